@@ -1,0 +1,1 @@
+"""Drawings of an edition: a frozen specification each, and its rendering."""

@@ -1,0 +1,1 @@
+"""What the design takes and costs."""

@@ -1,0 +1,1 @@
+"""Files made from an edition for other programs."""

@@ -1,0 +1,1 @@
+"""What people write, checked: the project model and its loading."""

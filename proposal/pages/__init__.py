@@ -1,0 +1,1 @@
+"""Pages of an edition: one typed view model a template."""

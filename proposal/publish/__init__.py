@@ -1,0 +1,1 @@
+"""What touches the disk: sites, caches, previews."""

@@ -1,0 +1,1 @@
+"""What a careful reviewer would say."""
