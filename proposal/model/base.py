@@ -1,0 +1,25 @@
+"""What every model of a project folder has in common."""
+
+from typing import Any
+
+from pydantic import BaseModel, ConfigDict, Field
+
+
+class Written(BaseModel):
+    """Something a person writes into a project folder: frozen, and strict about its keys."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+
+
+def assumed(default: Any, description: str, title: str, source: str = "editable default") -> Any:
+    """Return a field whose default is listed as an assumption wherever it is not written.
+
+    default: the value taken where nothing is written, in SI.
+    description: the editor's help.
+    title: how the assumption reads in the proposal.
+    source: `published …`, `common practice` or `editable default`.
+    """
+    extra = {"assumption": title, "assumption_source": source}
+    if callable(default):
+        return Field(default_factory=default, description=description, json_schema_extra=extra)
+    return Field(default=default, description=description, json_schema_extra=extra)

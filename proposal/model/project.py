@@ -1,0 +1,197 @@
+"""The project: everything a project folder says, checked and frozen."""
+
+import datetime
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import ConfigDict, Field
+
+from proposal.errors import Place
+from proposal.model.base import Written
+from proposal.model.building import Building
+from proposal.model.equipment import Library
+from proposal.model.quantities import Colour, Length
+from proposal.model.rooms import Room, RoomType
+from proposal.model.terms import Rules, Subnet, Terms
+
+Region = Literal["europe", "north_america"]
+UnitSystem = Literal["metric", "us_customary"]
+Path = tuple[str | int, ...]
+
+
+class Party(Written):
+    """A company or public body with somebody to write to."""
+
+    name: str = Field(description="Name as it appears on the cover.")
+    contact: str = Field(default="", description="Person or office to write to.")
+    address: tuple[str, ...] = Field(default=(), description="Address, a line an entry.")
+
+
+class Branding(Written):
+    """How the proposal looks."""
+
+    colour: Colour = Field(default="#1f4e5f", description="Leading colour, such as #1f4e5f.")
+    logo: str = Field(default="", description="File in images/ shown on every page, SVG or PNG.")
+
+
+class Revision(Written):
+    """One revision of the proposal."""
+
+    identity: Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,15}$")] = Field(
+        description="Letter or number, such as A."
+    )
+    date: datetime.date = Field(description="Date of the revision, such as 2031-04-15.")
+    purpose: str = Field(description="What it is issued for, such as `for comment`.")
+    prepared_by: str = Field(default="", description="Who prepared it.")
+    checked_by: str = Field(default="", description="Who checked it.")
+    changes: str = Field(default="", description="What changed since the last one, in a sentence.")
+
+
+class AcceptedFinding(Written):
+    """A finding that the designer accepts, with reason, name and date."""
+
+    rule: str = Field(description="Name of the rule, as the findings page prints it.")
+    where: str = Field(description="Tag of what it concerns.")
+    reason: str = Field(min_length=3, description="Why it is accepted.")
+    accepted_by: str = Field(min_length=1, description="Who accepts it.")
+    date: datetime.date = Field(description="When it was accepted.")
+
+
+class Brief(Written):
+    """What project.yaml holds."""
+
+    name: str = Field(min_length=1, description="Name of the project.")
+    number: str = Field(default="", description="The integrator's number of the project.")
+    client: Party = Field(description="Who receives the proposal.")
+    integrator: Party = Field(description="Who makes it.")
+    site: str = Field(description="The building, as the client calls it.")
+    goals: tuple[str, ...] = Field(default=(), description="What the client wants to reach, a line a goal.")
+    revision: Revision = Field(description="The revision being made.")
+    history: Mapping[str, Revision] = Field(
+        default={}, description="Earlier revisions by their identity, for the table on the cover."
+    )
+    region: Region = Field(description="Radio region: europe (ten carriers) or north_america (five).")
+    units: UnitSystem = Field(default="metric", description="Units in which the proposal is written.")
+    locale: Annotated[str, Field(pattern=r"^[a-z]{2,3}(_[A-Z]{2})?$")] = Field(
+        default="en_GB", description="Language and country that set numbers and dates, such as en_GB."
+    )
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = Field(
+        default="EUR", description="ISO code of the project's currency."
+    )
+    branding: Branding = Field(default=Branding(), description="Colour and logo.")
+    subnets: Mapping[str, Subnet] = Field(default={}, description="Networks the building offers, by name.")
+    rules: Rules = Field(default=Rules(), description="Rules of the design.")
+    terms: Terms = Field(default=Terms(), description="Commercial terms.")
+    accepted_findings: Mapping[str, AcceptedFinding] = Field(
+        default={}, description="Findings accepted by the designer, by a name of one's own."
+    )
+    internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+
+
+class FixedDevice(Written):
+    """Decisions by hand about one device."""
+
+    model: str = Field(default="", description="Model code.")
+    at: tuple[Length, Length] | None = Field(default=None, description="Position in the building, x then y.")
+    height: Length | None = Field(default=None, description="Height above the floor.")
+    address: str = Field(default="", description="Network address.")
+    switch_port: str = Field(default="", description="Switch and port, such as ER1-SW1/4.")
+
+
+class FixedCable(Written):
+    """Decisions by hand about one cable."""
+
+    length: Annotated[Length, Field(gt=0)] | None = Field(
+        default=None, description="Measured length, slack included; replaces the estimate."
+    )
+    type: str = Field(default="", description="Model code of the cable.")
+
+
+class FixedRoom(Written):
+    """The sizes a designer has chosen for one room, by model code and count."""
+
+    access_points: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(
+        default=None, description="Access points."
+    )
+    chargers: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(default=None, description="Chargers.")
+    breakouts: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(
+        default=None, description="Breakouts."
+    )
+    mixers: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(default=None, description="Mixers.")
+
+
+class Fixed(Written):
+    """What fixed.yaml holds: decisions by hand, checked and never replaced."""
+
+    rooms: Mapping[str, FixedRoom] = Field(default={}, description="Sizes by room tag.")
+    devices: Mapping[str, FixedDevice] = Field(default={}, description="Decisions by device tag.")
+    cables: Mapping[str, FixedCable] = Field(default={}, description="Decisions by cable identity.")
+
+
+class Assumption(Written):
+    """A default that was taken because nothing was written."""
+
+    path: Path = Field(description="Where the value would stand.")
+    title: str = Field(description="How it reads in the proposal.")
+    value: Any = Field(description="The value taken, in SI.")
+    kind: str = Field(default="", description="Kind of quantity, for its unit.")
+    source: str = Field(description="Published, common practice or editable default.")
+
+
+class Question(Written):
+    """A value the project says is unknown; the default computes meanwhile."""
+
+    path: Path = Field(description="Where `unknown` stands.")
+    title: str = Field(description="What has to be found out.")
+    value: Any = Field(description="The value taken meanwhile, in SI.")
+    kind: str = Field(default="", description="Kind of quantity, for its unit.")
+    place: Place = Field(description="File and line.")
+
+
+class Numbered(Written):
+    """A number that an issued revision gave, and whether its thing is gone."""
+
+    number: str = Field(description="Tag, port, address or sheet number.")
+    retired: bool = Field(default=False, description="Whether the thing is no longer there.")
+
+
+class Project(Written):
+    """A whole project folder, checked."""
+
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, arbitrary_types_allowed=True
+    )
+
+    brief: Brief = Field(alias="project", description="project.yaml.")
+    building: Building = Field(description="building.yaml.")
+    room_types: Annotated[Mapping[str, RoomType], Field(min_length=1)] = Field(
+        description="Room types by name: room_types/<name>.yaml."
+    )
+    rooms: Annotated[Mapping[str, Room], Field(min_length=1)] = Field(
+        description="Rooms by tag: rooms.csv and rooms/<tag>.yaml."
+    )
+    fixed: Fixed = Field(default=Fixed(), description="fixed.yaml.")
+    wording: Mapping[str, str] = Field(
+        default={}, description="The author's prose by name: wording/<name>.md."
+    )
+    images: Mapping[str, bytes] = Field(default={}, repr=False, exclude=True, description="Files in images/.")
+    library: Library = Field(exclude=True, repr=False, description="The resolved equipment library.")
+    issued: Mapping[str, Numbered] = Field(
+        default={}, description="Numbers given by issued revisions, by identity."
+    )
+    assumptions: tuple[Assumption, ...] = Field(default=(), description="Defaults taken.")
+    questions: tuple[Question, ...] = Field(default=(), description="Values said to be unknown.")
+    places: Mapping[Path, Place] = Field(
+        default={}, exclude=True, repr=False, description="Where each value was written."
+    )
+
+    def place(self, *path: str | int) -> Place:
+        """Return the place of a value in the files, or of the nearest thing that holds it.
+
+        path: keys from the top, such as `rooms`, `B101`, `type`.
+        """
+        for length in range(len(path), 0, -1):
+            found = self.places.get(path[:length])
+            if found:
+                return found
+        return Place("project.yaml")

@@ -1,0 +1,96 @@
+"""Names that must point at something: checked on the untyped tree, so that all are reported at once."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from proposal.model.project import Path
+
+
+@dataclass(frozen=True, slots=True)
+class Dangling:
+    """A name that points at nothing.
+
+    path: where it stands in the tree.
+    wanted: what it should name, in words.
+    known: the names there are.
+    found: the name found.
+    """
+
+    path: Path
+    wanted: str
+    known: tuple[str, ...]
+    found: str
+
+
+def dangling(tree: Mapping[str, Any], models: Mapping[str, Sequence[str]]) -> Iterator[Dangling]:
+    """Yield every reference of a project tree that names nothing.
+
+    tree: the untyped project: `project`, `building`, `room_types`, `rooms`, `fixed`; whatever is malformed
+        is passed over, since validation reports it.
+    models: model codes of the library by kind.
+    """
+    storeys = tuple(_mapping(tree, "building", "storeys"))
+    equipment_rooms = tuple(_mapping(tree, "building", "equipment_rooms"))
+    room_types = tuple(_mapping(tree, "room_types"))
+    rooms = _mapping(tree, "rooms")
+    for tag, room in _mapping(tree, "building", "equipment_rooms").items():
+        path: Path = ("building", "equipment_rooms", tag)
+        yield from _named(room, (*path, "storey"), "a storey of building.yaml", storeys)
+        for code, rack in _mapping(room, "racks").items():
+            yield from _named(rack, (*path, "racks", code, "model"), "a rack of the library", models["rack"])
+    for tag, room in rooms.items():
+        path = ("rooms", tag)
+        yield from _named(room, (*path, "type"), "a room type", room_types)
+        yield from _named(room, (*path, "storey"), "a storey of building.yaml", storeys)
+        yield from _named(room, (*path, "equipment_room"), "an equipment room", equipment_rooms)
+        if str(_value(room, "changed")) == "True":
+            yield from _layout(_value(room, "layout"), (*path, "layout"), models)
+    for name, layout in _mapping(tree, "room_types").items():
+        yield from _layout(layout, ("room_types", name), models)
+    for tag, sizes in _mapping(tree, "fixed", "rooms").items():
+        if tag not in rooms:
+            yield Dangling(("fixed", "rooms", tag), "the tag of a room", tuple(rooms), tag)
+        for field, kind in _SIZED.items():
+            for code in _mapping(sizes, field):
+                if code not in models[kind]:
+                    path = ("fixed", "rooms", tag, field, code)
+                    yield Dangling(path, f"a model code of the library ({kind})", tuple(models[kind]), code)
+    every_model = tuple(code for kind in models for code in models[kind])
+    for tag, device in _mapping(tree, "fixed", "devices").items():
+        yield from _named(device, ("fixed", "devices", tag, "model"), "a model code", every_model)
+    for tag, cable in _mapping(tree, "fixed", "cables").items():
+        yield from _named(cable, ("fixed", "cables", tag, "type"), "a cable of the library", models["cable"])
+    rules = _value(_value(_value(tree, "project"), "rules"), "cabling")
+    path = ("project", "rules", "cabling", "data_cable")
+    yield from _named(rules, path, "a cable of the library", models["cable"])
+
+
+_SIZED = {"access_points": "access_point", "chargers": "charger", "breakouts": "breakout", "mixers": "mixer"}
+
+
+def _layout(layout: Any, path: Path, models: Mapping[str, Sequence[str]]) -> Iterator[Dangling]:
+    """Yield the dangling names inside one room layout."""
+    seats = tuple(_mapping(layout, "seats"))
+    for tag, microphone in _mapping(layout, "microphones").items():
+        yield from _named(microphone, (*path, "microphones", tag, "seat"), "a seat of this room type", seats)
+    for tag, loudspeaker in _mapping(layout, "loudspeakers").items():
+        where: Path = (*path, "loudspeakers", tag, "model")
+        yield from _named(loudspeaker, where, "a loudspeaker of the library", models["loudspeaker"])
+
+
+def _named(holder: Any, path: Path, wanted: str, known: Sequence[str]) -> Iterator[Dangling]:
+    """Yield one dangling name if the last key of `path` in `holder` names nothing known."""
+    found = _value(holder, path[-1])
+    if isinstance(found, str) and found and found not in known:
+        yield Dangling(path, wanted, tuple(known), found)
+
+
+def _value(tree: Any, key: str | int) -> Any:
+    return tree.get(key) if isinstance(tree, Mapping) else None
+
+
+def _mapping(tree: Any, *keys: str) -> Mapping[str, Any]:
+    for key in keys:
+        tree = _value(tree, key)
+    return tree if isinstance(tree, Mapping) else {}

@@ -1,0 +1,163 @@
+"""Room types and the rooms built from them."""
+
+from collections.abc import Mapping
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from proposal.model.base import Written, assumed
+from proposal.model.quantities import Angle, Length, TimeOfDay
+
+Form = Literal["handheld", "bodypack", "boundary", "gooseneck"]
+Pattern = Literal["omnidirectional", "cardioid", "supercardioid"]
+Point = tuple[Length, Length]
+Outline = Annotated[tuple[Point, ...], Field(min_length=3)]
+
+
+class Ceiling(Written):
+    """The ceiling under which a room's equipment hangs."""
+
+    height: Annotated[Length, Field(gt=0)] = Field(description="Finished floor to finished ceiling.")
+    kind: Literal["mineral tile", "plasterboard", "metal", "timber", "open"] = Field(
+        description="What the ceiling is made of; metal hinders radio."
+    )
+
+
+class Furniture(Written):
+    """A table, bench or lectern, drawn on plans."""
+
+    name: str = Field(description="What it is called on drawings.")
+    outline: Outline = Field(description="Corners in the room type's own coordinates.")
+
+
+class Seat(Written):
+    """A place where somebody sits or stands to speak or listen."""
+
+    at: Point = Field(description="Position in the room type's own coordinates, x then y.")
+    name: str = Field(default="", description="Who sits there, where it matters: chair, clerk, witness.")
+
+
+class MicrophonePosition(Written):
+    """One microphone in use and where it stands."""
+
+    form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
+    pattern: Pattern = Field(description="Pickup pattern.")
+    at: Point = Field(description="Position in the room type's own coordinates, x then y.")
+    seat: str = Field(default="", description="Tag of the seat it serves, if it serves one.")
+    return_audio: bool = Field(
+        default=False, description="Whether the talker hears return audio at the microphone."
+    )
+    mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
+
+
+class Destination(Written):
+    """Where the room's mix goes, or where its return audio comes from."""
+
+    name: str = Field(
+        description="What it is: conferencing codec, room loudspeakers, recorder, interpreters."
+    )
+    signal: Literal["analogue", "networked audio", "USB"] = Field(description="How the signal is carried.")
+    channels: Annotated[int, Field(ge=1, le=64)] = Field(default=1, description="Number of channels.")
+
+
+class Session(Written):
+    """One meeting of the room's usual day."""
+
+    start: TimeOfDay = Field(description="When it starts, such as 09:00.")
+    end: TimeOfDay = Field(description="When it ends.")
+
+
+class Loudspeaker(Written):
+    """A ceiling loudspeaker of the room and the zone that plays it."""
+
+    at: Point = Field(description="Position in the room type's own coordinates, x then y.")
+    zone: str = Field(default="room", description="Loudspeakers of one zone share an amplifier channel.")
+    model: str = Field(
+        default="", description="Model code; the least-cost one of the library where left out."
+    )
+
+
+class RoomType(Written):
+    """A kind of room: its shape, its seats and what its meetings need."""
+
+    name: str = Field(description="What the kind of room is called in the proposal.")
+    use: str = Field(description="How people meet here, in a sentence the client will read.")
+    outline: Outline = Field(description="Corners of the room, in order, in its own coordinates.")
+    ceiling: Ceiling = Field(description="The ceiling.")
+    furniture: Mapping[str, Furniture] = Field(default={}, description="Tables and benches by tag.")
+    seats: Mapping[str, Seat] = Field(default={}, description="Seats by tag.")
+    microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1)] = Field(
+        description="Microphones in use at once, by tag."
+    )
+    spare_microphones: Mapping[Form, Annotated[int, Field(ge=0, le=100)]] = assumed(
+        dict,
+        "Spare microphones held charged, by form.",
+        "No spare microphones are held",
+        "editable default; about one spare in eight to ten is common practice",
+    )
+    spares_linked: bool = assumed(
+        False,
+        "Whether spare microphones keep a radio channel of their own.",
+        "Spare microphones hold no radio channel until they replace another",
+        "common practice",
+    )
+    output: Literal["mixer", "breakout"] = Field(
+        description="Whether audio leaves through an automatic mixer or through analogue breakouts."
+    )
+    network: Literal["automatic", "rack"] = assumed(
+        "automatic",
+        "`rack` cables every device to the equipment room; `automatic` may use a breakout's own switch.",
+        "A breakout's own switch serves the room where every device fits on it and it costs least",
+    )
+    destinations: Mapping[str, Destination] = Field(default={}, description="Where the mix goes, by tag.")
+    returns: Mapping[str, Destination] = Field(
+        default={}, description="Where return audio comes from, by tag: far end, interpreters."
+    )
+    charging_at: Point | None = assumed(
+        None,
+        "Where the chargers stand, in the room type's own coordinates.",
+        "Chargers stand at the middle of the room's longest wall",
+    )
+    charging_height: Annotated[Length, Field(ge=0, le=3)] = assumed(
+        0.75, "Height of the chargers above the floor.", "Chargers stand at table height"
+    )
+    access_points_at: Mapping[str, Point] = assumed(
+        dict,
+        "Positions of access points by their codes, such as AP1; left out, they are placed.",
+        "Access points are placed on the ceiling over their microphones",
+    )
+    breakouts_at: Point | None = assumed(
+        None,
+        "Where breakouts stand, in the room type's own coordinates.",
+        "Breakouts stand with the chargers",
+    )
+    loudspeakers: Mapping[str, Loudspeaker] = Field(default={}, description="Ceiling loudspeakers by tag.")
+    sessions: Mapping[str, Session] = Field(default={}, description="The meetings of a usual day by name.")
+    surfaces: Mapping[Literal["floor", "ceiling", "walls", "windows", "curtains"], str] = Field(
+        default={}, description="What the room is finished with, by surface."
+    )
+    internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+
+
+class Room(Written):
+    """One line of the room schedule with the layout that holds for it."""
+
+    name: str = Field(description="What the client calls the room.")
+    type: str = Field(description="Name of its room type: a file in room_types/.")
+    storey: str = Field(description="Tag of its storey in building.yaml.")
+    x: Length = Field(description="East position of the room type's origin in the building.")
+    y: Length = Field(description="North position of the room type's origin in the building.")
+    rotation: Annotated[Angle, Field(ge=-360, le=360)] = Field(
+        default=0.0, description="Turn about the room type's origin, counter-clockwise."
+    )
+    mirrored: bool = Field(
+        default=False, description="Whether x of the room type runs the other way, before the turn."
+    )
+    equipment_room: str = assumed(
+        "",
+        "Tag of the equipment room that serves it; left out, the one with the shortest route.",
+        "Each room is served by the equipment room with the shortest route",
+    )
+    internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+    layout: RoomType = Field(description="Its room type with what rooms/<tag>.yaml changes.")
+    changed: bool = Field(default=False, description="Whether rooms/<tag>.yaml changes its type.")

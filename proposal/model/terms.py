@@ -1,0 +1,105 @@
+"""Design rules and terms that a project may set."""
+
+import datetime
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from proposal.model.base import Written, assumed
+from proposal.model.quantities import Fraction, Length, TemperatureRise
+
+
+class CablingRules(Written):
+    """Allowances and choices for cables."""
+
+    rack_slack: Annotated[Length, Field(ge=0)] = assumed(
+        3.0, "Slack left at the rack.", "Slack at the rack", "common practice"
+    )
+    ceiling_slack: Annotated[Length, Field(ge=0)] = assumed(
+        1.0, "Slack left at a ceiling device.", "Slack at a ceiling device", "common practice"
+    )
+    table_slack: Annotated[Length, Field(ge=0)] = assumed(
+        1.5, "Slack left at a table or wall box.", "Slack at a table or wall box", "common practice"
+    )
+    termination: Annotated[Length, Field(ge=0)] = assumed(
+        0.3, "Cable used up by terminating both ends.", "Cable used up by terminating both ends"
+    )
+    routing_factor: Annotated[float, Field(ge=1, le=3)] = assumed(
+        1.0,
+        "Factor on right-angled runs for ways round obstacles.",
+        "Factor on right-angled runs for ways round obstacles",
+    )
+    equipment_cord: Annotated[Length, Field(gt=0)] = assumed(
+        2.0, "Patch cord at the rack.", "Length of the patch cord at the rack"
+    )
+    device_cord: Annotated[Length, Field(gt=0)] = assumed(
+        2.0,
+        "Cord between outlet and device, for devices on tables and walls.",
+        "Length of the cord between outlet and device",
+    )
+    bundle_rise: Annotated[TemperatureRise, Field(ge=0, le=15)] = assumed(
+        5.0, "Warming of bundles by power over Ethernet.", "Warming of bundles by power over Ethernet"
+    )
+    data_cable: str = assumed(
+        "",
+        "Model code of the data cable; the least-cost one that suits the equipment where left out.",
+        "The least-cost data cable that suits the equipment",
+    )
+
+
+class PowerRules(Written):
+    """Allowances for power over Ethernet."""
+
+    headroom: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
+        0.20, "Share of a switch's power budget left free.", "Share of a switch's power budget left free"
+    )
+
+
+class NetworkRules(Written):
+    """Allowances for the network."""
+
+    spare_ports: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
+        0.20, "Share of switch ports left free.", "Share of switch ports left free"
+    )
+
+
+class Rules(Written):
+    """Rules of the design, each with an editable default."""
+
+    cabling: CablingRules = Field(default=CablingRules(), description="Cabling.")
+    power: PowerRules = Field(default=PowerRules(), description="Power over Ethernet.")
+    network: NetworkRules = Field(default=NetworkRules(), description="Network.")
+
+
+class Subnet(Written):
+    """A network the building offers."""
+
+    network: str = Field(description="Address range, such as 10.20.30.0/24.")
+    vlan: Annotated[int, Field(ge=1, le=4094)] = Field(description="VLAN number.")
+    purpose: Literal["audio and control"] = Field(
+        default="audio and control", description="What travels on it."
+    )
+    addressing: Literal["static", "reserved"] = Field(
+        default="static", description="Set in the device, or reserved by the building's DHCP."
+    )
+    gateway: str = Field(default="", description="Address of the gateway; the first address where left out.")
+
+
+class ExchangeRate(Written):
+    """What one unit of another currency costs."""
+
+    rate: Annotated[Decimal, Field(gt=0)] = Field(description="Units of the project's currency for one unit.")
+    date: datetime.date = Field(description="Day of the rate.")
+
+
+class Terms(Written):
+    """Commercial terms printed in the proposal."""
+
+    validity_days: Annotated[int, Field(ge=1, le=730)] = assumed(
+        90, "Days for which the proposal holds.", "Days for which the proposal holds", "common practice"
+    )
+    exchange: Mapping[str, ExchangeRate] = Field(
+        default={}, description="Exchange rates by currency code, where the library has other currencies."
+    )
