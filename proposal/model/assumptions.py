@@ -1,6 +1,6 @@
 """Which defaults a project took, and which values it says are unknown."""
 
-from collections.abc import Iterator, Mapping, Set
+from collections.abc import Iterator, Mapping
 from typing import Any
 
 from pydantic import BaseModel

@@ -1,0 +1,1 @@
+"""What the proposal says: the computed design as rows, each field naming its readers."""

@@ -1,0 +1,67 @@
+"""The document: all that a proposal says, before anybody's edition of it is made."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+
+from pydantic import Field
+
+from proposal.document.readers import Checkers, Everyone, House, NotClient, NotInstaller, Shown
+from proposal.document.rows import (
+    AssumptionRow,
+    CableRow,
+    CableTotal,
+    Caution,
+    Cover,
+    DeviceRow,
+    EquipmentLine,
+    EquipmentRoomRow,
+    FindingCount,
+    FindingRow,
+    PortRow,
+    QuestionRow,
+    RiserLine,
+    RoomRow,
+    RoomSheet,
+    SheetRow,
+    StoreyRow,
+    SwitchRow,
+    WorkingRow,
+)
+
+SCHEMA_VERSION = 1
+
+
+class Document(Shown):
+    """All that a proposal says; an edition shows a part of it."""
+
+    schema_version: Everyone[int] = Field(default=SCHEMA_VERSION, description="Version of this layout.")
+    program_version: Everyone[str] = Field(description="Version of the program that computed it.")
+    cover: Everyone[Cover] = Field(description="Cover.")
+    wording: Everyone[Mapping[str, str]] = Field(description="The author's prose in Markdown, by name.")
+    storeys: Everyone[tuple[StoreyRow, ...]] = Field(description="Storeys, lowest first.")
+    equipment_rooms: Everyone[tuple[EquipmentRoomRow, ...]] = Field(description="Equipment rooms by tag.")
+    room_sheets: Everyone[tuple[RoomSheet, ...]] = Field(description="Kinds of room as designed.")
+    rooms: Everyone[tuple[RoomRow, ...]] = Field(description="Rooms by tag.")
+    devices: Everyone[tuple[DeviceRow, ...]] = Field(description="Devices by tag.")
+    equipment: Everyone[tuple[EquipmentLine, ...]] = Field(description="Devices by model.")
+    equipment_cost: House[Decimal | None] = Field(default=None, description="What all equipment costs us.")
+    riser_lines: Everyone[tuple[RiserLine, ...]] = Field(description="Cables by room and type.")
+    cable_totals: Everyone[tuple[CableTotal, ...]] = Field(description="Cables by type.")
+    cables: NotClient[tuple[CableRow, ...]] = Field(default=(), description="Cables by identity.")
+    switches: NotClient[tuple[SwitchRow, ...]] = Field(default=(), description="Switches by tag.")
+    ports: NotClient[tuple[PortRow, ...]] = Field(default=(), description="Switch ports in order.")
+    workings: Checkers[tuple[WorkingRow, ...]] = Field(default=(), description="Calculations.")
+    finding_count: NotInstaller[FindingCount | None] = Field(
+        default=None, description="How many findings of each severity."
+    )
+    findings: Checkers[tuple[FindingRow, ...]] = Field(default=(), description="Findings, errors first.")
+    assumptions: Everyone[tuple[AssumptionRow, ...]] = Field(description="Defaults taken.")
+    questions: Everyone[tuple[QuestionRow, ...]] = Field(description="Values to be found out.")
+    cautions: Everyone[tuple[Caution, ...]] = Field(description="Cautions for those who use the system.")
+    work_cautions: NotClient[tuple[Caution, ...]] = Field(
+        default=(), description="Cautions for those who do the work."
+    )
+    sheets: Everyone[tuple[SheetRow, ...]] = Field(description="Drawing sheets for every reader.")
+    detail_sheets: NotClient[tuple[SheetRow, ...]] = Field(
+        default=(), description="Drawing sheets with every identity."
+    )

@@ -1,0 +1,73 @@
+"""Editions: what one reader may see of a document, decided before anything is shown."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any, TypeVar
+
+from proposal.document.document import Document
+from proposal.document.readers import ReadBy, Reader, Shown
+
+P = TypeVar("P", bound=Shown)
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """A document as one reader may see it: what is not theirs stands at its default.
+
+    reader: whose edition it is.
+    document: the document without what they may not read.
+    """
+
+    reader: Reader
+    document: Document
+
+
+def edition_of(document: Document, reader: Reader) -> Edition:
+    """Return the document as `reader` may see it.
+
+    Raises TypeError where a field names no readers, or is restricted and has no default: nothing is shown
+    by oversight.
+    """
+    return Edition(reader=reader, document=_seen(document, reader))
+
+
+@cache
+def readers_of(part: type[Shown]) -> Mapping[str, frozenset[Reader]]:
+    """Return the readers of every field of a part of the document.
+
+    part: a class of rows.
+    Raises TypeError where a field names none, or is restricted and has no default.
+    """
+    readers: dict[str, frozenset[Reader]] = {}
+    for name, field in part.model_fields.items():
+        named = [item.readers for item in field.metadata if isinstance(item, ReadBy)]
+        if len(named) != 1:
+            raise TypeError(f"{part.__name__}.{name} must name its readers once")
+        readers[name] = named[0]
+        if len(named[0]) < 4 and field.is_required():
+            raise TypeError(f"{part.__name__}.{name} is restricted and needs a default for the others")
+    return readers
+
+
+def _seen(part: P, reader: Reader) -> P:
+    """Return a part with every field that is not the reader's set to its default."""
+    allowed = readers_of(type(part))
+    values: dict[str, Any] = {}
+    for name, field in type(part).model_fields.items():
+        if reader in allowed[name]:
+            values[name] = _seen_value(getattr(part, name), reader)
+        else:
+            values[name] = field.get_default(call_default_factory=True)
+    return type(part).model_construct(**values)
+
+
+def _seen_value(value: Any, reader: Reader) -> Any:
+    """Return a field's value with the parts inside it restricted too."""
+    if isinstance(value, Shown):
+        return _seen(value, reader)
+    if isinstance(value, tuple):
+        return tuple(_seen_value(item, reader) for item in value)
+    if isinstance(value, Mapping):
+        return {key: _seen_value(item, reader) for key, item in value.items()}
+    return value
