@@ -1,0 +1,63 @@
+"""How a problem in the input is worded: what was found, what was meant, what was wanted."""
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+
+from pydantic_core import PydanticCustomError
+
+LONGEST_SHOWN = 60
+LONGEST_CHOICE = 12
+
+
+def shown(text: str) -> str:
+    """Return text from a file on one line, printable and short enough to stand in a message."""
+    if not text.strip():
+        return "an empty text"
+    cut = text[: LONGEST_SHOWN + 1]
+    safe = "".join(
+        letter if letter.isprintable() else letter.encode("unicode_escape", "replace").decode("ascii")
+        for letter in cut[:LONGEST_SHOWN]
+    )
+    return safe + "…" if len(cut) > LONGEST_SHOWN else safe
+
+
+def nearest(name: str, known: Iterable[str]) -> str | None:
+    """Return the known name that looks most like a wrong one, or None where none is near."""
+    candidates = list(known)
+    name = name[:200]
+    folded = {candidate.casefold(): candidate for candidate in reversed(candidates)}
+    if name.casefold() in folded:
+        return folded[name.casefold()]
+    close = get_close_matches(name.casefold(), list(folded), n=1, cutoff=0.6)
+    return folded[close[0]] if close else None
+
+
+def wanted_one_of(name: str, known: Iterable[str]) -> str:
+    """Return `wanted one of …; found …`, with the nearest known name where one is near."""
+    names = list(known)
+    if not names:
+        wanted = "wanted none here"
+    elif len(names) == 1:
+        wanted = f"wanted {names[0]}"
+    elif len(names) <= LONGEST_CHOICE:
+        wanted = f"wanted one of {', '.join(names)}"
+    else:
+        wanted = f"wanted one of {', '.join(names[:LONGEST_CHOICE])} and {len(names) - LONGEST_CHOICE} more"
+    near = nearest(name, names)
+    meant = f" (did you mean {near}?)" if near and len(names) > 1 else ""
+    return f"{wanted}; found {shown(name)}{meant}"
+
+
+def refusal(wanted: str, found: str) -> PydanticCustomError:
+    """Return the error that makes pydantic say `wanted …; found …`."""
+    # One placeholder only: the found text may itself hold braces.
+    return PydanticCustomError("wanted", "{message}", {"message": f"wanted {wanted}; found {found}"})
+
+
+def shape(value: object) -> str:
+    """Return what a value that is no text is called in a message."""
+    if isinstance(value, dict):
+        return "a mapping"
+    if isinstance(value, list | tuple):
+        return "a list"
+    return "nothing" if value is None else shown(str(value))
