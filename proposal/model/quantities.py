@@ -135,9 +135,11 @@ class Quantity:
             return parse(value, self.kind)
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise refusal(f"{kind.noun} with its unit, {_such_as(kind)}", shape(value))
-        if not math.isfinite(value):
+        if isinstance(value, float) and not math.isfinite(value):
             raise refusal(f"{kind.noun} that is a finite number", str(value))
-        return _plausible(Ratio(value), kind, shown(str(value)))
+        # Python refuses to write out integers of thousands of digits.
+        found = shown(str(value)) if abs(value) < 1e300 else "a very large number"
+        return _plausible(Ratio(value), kind, found)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Read text before pydantic sees a float, so that its limits compare SI values."""
