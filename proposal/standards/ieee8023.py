@@ -141,8 +141,8 @@ def loop_resistance_ohm(
     The two conductors of a pair are in parallel: over two pairs this is r·L, over four r·L/2.
 
     pairs: pairs that carry the power, 2 or 4 [-]
-    conductor_ohm_per_m: resistance of one conductor in each stretch of cable and cord [Ω/m], shape (stretches,)
-    lengths_m: length of each stretch [m], shape (stretches,)
+    conductor_ohm_per_m: resistance of one conductor in each stretch [Ω/m], shape (stretches,)
+    lengths_m: length of each stretch of cable and cord [m], shape (stretches,)
     connectors_ohm: what the connectors add, out and back [Ω]
 
     ValueError where the two differ in number. Source: conductors in parallel and in series.

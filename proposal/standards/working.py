@@ -6,16 +6,17 @@ function through `working(...)` and gets a frozen record that the calculation pa
 The equation is plain text: `·` times, `/`, `^` power, `²`, `√(…)`, `log10(…)`, `min(…)`, `max(…)`, `ceil(…)`,
 `floor(…)`, `sum(…)` over parameters that are sequences (their symbols end in `_i`), `e`, `π`, and
 `if(condition, value, condition, value, …, otherwise)`. Symbols are Latin or Greek letters, digits and `_`.
+With the numbers put in, a sum is written out and of an `if` only the value that applies is shown.
 """
 
 import functools
 import inspect
 import math
-import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from decimal import ROUND_HALF_EVEN, Decimal
 from typing import Literal, NamedTuple, ParamSpec, cast
+
+from proposal.standards.substitution import number_text, put_in
 
 Kind = Literal["published", "common practice", "editable default"]
 Comparison = Literal["≤", "≥", ""]
@@ -23,8 +24,6 @@ Verdict = Literal["holds", "fails", ""]
 
 Arguments = ParamSpec("Arguments")
 
-_SYMBOL = re.compile(r"[A-Za-zΑ-Ωα-ω_][A-Za-zΑ-Ωα-ω0-9_]*")
-_MOST_TERMS_SHOWN = 6
 _ROUNDING_NOISE = 1e-9  # sums of lengths that should meet a limit exactly miss it by less than this share
 
 
@@ -211,22 +210,6 @@ class Working:
         return "holds" if margin >= -_ROUNDING_NOISE * max(abs(self.limit), 1e-3) else "fails"
 
 
-def number_text(number: float) -> str:
-    """Return a number rounded to four significant digits, whole numbers in full, always the same way."""
-    if not math.isfinite(number):
-        return "unbounded" if number > 0 else str(number)
-    if number == int(number) and abs(number) < 1e12:
-        return str(int(number)).replace("-", "−")
-    exact = Decimal(repr(float(number)))
-    rounded = exact.quantize(Decimal(1).scaleb(exact.adjusted() - 3), rounding=ROUND_HALF_EVEN).normalize()
-    power = rounded.adjusted()
-    if -4 <= power < 9:
-        text = format(rounded, "f")
-    else:
-        text = f"{format(rounded.scaleb(-power).normalize(), 'f')}·10^{power}"
-    return text.replace("-", "−")
-
-
 _FORMULAS: dict[Callable[..., float], Formula] = {}
 _RESERVED = frozenset({"title", "unit", "limit", "uses", "note", "function"})
 
@@ -372,39 +355,4 @@ def _substituted(stated: Formula, values: Mapping[str, float | Sequence[float]])
             many[symbol] = _numbers(value)
         else:
             single[symbol] = _numbers(value)[0]
-    text = stated.right_side
-    if many:
-        text = _expanded(text, many)
-    return _put_in(text, single)
-
-
-def _put_in(text: str, numbers: Mapping[str, float]) -> str:
-    def put(match: re.Match[str]) -> str:
-        symbol = match.group()
-        if symbol not in numbers:
-            return symbol
-        written = number_text(numbers[symbol])
-        return f"({written})" if written.startswith("−") or "^" in written else written
-
-    return _SYMBOL.sub(put, text)
-
-
-def _expanded(text: str, many: Mapping[str, tuple[float, ...]]) -> str:
-    """Return the text with each `sum(…)` written out term by term, the first few of a long one."""
-    while (start := text.find("sum(")) >= 0:
-        depth, end = 1, start + 4
-        while depth:
-            depth += {"(": 1, ")": -1}.get(text[end], 0)
-            end += 1
-        inner = text[start + 4 : end - 1]
-        count = max(len(numbers) for numbers in many.values())
-        terms = [
-            _put_in(inner, {symbol: numbers[place] for symbol, numbers in many.items()})
-            for place in range(min(count, _MOST_TERMS_SHOWN))
-        ]
-        if count > _MOST_TERMS_SHOWN:
-            terms.append(f"… ({count} terms)")
-        added = " + ".join(terms) or "0"
-        alone = start == 0 and end == len(text)
-        text = added if alone else f"{text[:start]}({added}){text[end:]}"
-    return text
+    return put_in(stated.right_side, single, many)
