@@ -1,0 +1,208 @@
+"""Write quantities, numbers, money and dates as the project's units and locale have them.
+
+Pages, drawings and exports show a value through these functions alone, so that one value never appears in
+two forms. Rounding is half-up in decimal, as a reader does it by hand.
+"""
+
+import datetime
+from collections.abc import Mapping
+from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
+
+from babel import Locale
+from babel.dates import format_date, format_time
+from babel.numbers import format_currency, format_decimal, get_currency_precision
+
+from proposal.model.kinds import Units, in_units
+
+# Places shown in tables, by kind and, where the two systems differ, by the unit's text.
+_PLACES: Mapping[str, int] = {
+    "length": 1,
+    "short_length": 1,
+    "area": 1,
+    "short_area": 0,
+    "volume": 0,
+    "mass": 1,
+    "power": 1,
+    "apparent_power": 0,
+    "energy": 1,
+    "charge": 1,
+    "voltage": 1,
+    "current": 2,
+    "resistance": 2,
+    "frequency": 0,
+    "frequency_mhz": 3,
+    "duration": 1,
+    "temperature": 1,
+    "temperature_rise": 1,
+    "level": 1,
+    "level_dbm": 1,
+    "sound_level": 1,
+    "angle": 0,
+    "fraction": 1,
+    "data_rate": 3,
+    "latency": 1,
+    "force": 0,
+    "force_per_length": 2,
+}
+_PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
+_NO_SPACE_BEFORE = frozenset({"°", ""})
+
+
+@lru_cache
+def _locale(name: str) -> Locale:
+    return Locale.parse(name.replace("-", "_"))
+
+
+def rounded(value: float | Decimal, places: int) -> Decimal:
+    """Return a number rounded half-up, never a negative nought.
+
+    places: decimal places kept.
+    """
+    exact = value if isinstance(value, Decimal) else Decimal(repr(value))
+    result = exact.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
+    return result if result else abs(result)
+
+
+def number(value: float | Decimal, locale: str, places: int = 0) -> str:
+    """Return a number with its groups and decimal sign, `1,234.50`.
+
+    places: decimal places, all of them shown.
+    """
+    pattern = "#,##0" + ("." + "0" * places if places else "")
+    shown: str = format_decimal(rounded(value, places), format=pattern, locale=_locale(locale))
+    return shown
+
+
+def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
+    """Return a number without trailing noughts, `0.6` or `12`.
+
+    places: the most decimal places shown.
+    """
+    pattern = "#,##0." + "#" * max(places, 1)
+    shown: str = format_decimal(rounded(value, places), format=pattern, locale=_locale(locale))
+    return shown
+
+
+def unit_of(kind: str, units: str) -> str:
+    """Return the text of the unit that a kind of quantity is shown in, for the heading of a column.
+
+    kind: as `proposal.model.kinds.in_units` takes it.  units: metric or us_customary.
+    """
+    return in_units(0.0, kind, _system(units))[1]
+
+
+def places_of(kind: str, units: str) -> int:
+    """Return how many decimal places a kind of quantity is shown with in tables."""
+    return _PLACES_OF_UNIT.get(unit_of(kind, units), _PLACES[kind])
+
+
+def quantity(value: float, kind: str, units: str, locale: str) -> str:
+    """Return a value with its unit, always to the same places, `42.3 m` or `138.8 ft`.
+
+    value: as the program keeps it, SI.  kind: as `proposal.model.kinds.in_units` takes it.
+    """
+    shown, unit = in_units(value, kind, _system(units))
+    return _with_unit(number(shown, locale, places_of(kind, units)), unit)
+
+
+def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
+    """Return a value with its unit for prose, a place finer than in tables, no trailing noughts, `2.75 m`."""
+    shown, unit = in_units(value, kind, _system(units))
+    return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit)
+
+
+def bare(value: float, kind: str, units: str, locale: str) -> str:
+    """Return a value without its unit, for a column whose heading names it (see `unit_of`)."""
+    shown, _ = in_units(value, kind, _system(units))
+    return number(shown, locale, places_of(kind, units))
+
+
+def length(value_m: float, units: str, locale: str) -> str:
+    """Return a length with its unit, `42.3 m` or `138.8 ft`."""
+    return quantity(value_m, "length", units, locale)
+
+
+def length_range(shortest_m: float, longest_m: float, units: str, locale: str) -> str:
+    """Return the span of several lengths, `14.1 to 38.0 m`, or the one length where all are alike."""
+    shortest = bare(shortest_m, "length", units, locale)
+    longest = length(longest_m, units, locale)
+    if shortest == bare(longest_m, "length", units, locale):
+        return longest
+    return f"{shortest} to {longest}"
+
+
+def power(value_w: float, units: str, locale: str) -> str:
+    """Return a power with its unit, `25.5 W`."""
+    return quantity(value_w, "power", units, locale)
+
+
+def money(amount: Decimal, currency: str, locale: str) -> str:
+    """Return an amount with the sign of its currency, rounded half-up to the currency's smallest unit.
+
+    currency: code of ISO 4217.
+    """
+    exact = rounded(amount, get_currency_precision(currency))
+    shown: str = format_currency(exact, currency, locale=_locale(locale))
+    return shown
+
+
+def date(value: datetime.date, locale: str) -> str:
+    """Return a date in words, `2 March 2026`."""
+    shown: str = format_date(value, format="long", locale=_locale(locale))
+    return shown
+
+
+def time_of_day(minutes: int, locale: str) -> str:
+    """Return a time of day, `09:30` or `9:30 AM`.
+
+    minutes: after midnight; the next day's begin again at nought.
+    """
+    hours, rest = divmod(minutes % (24 * 60), 60)
+    shown: str = format_time(datetime.time(hours, rest), format="short", locale=_locale(locale))
+    return shown
+
+
+def value_text(value: float | str | bool | None, kind: str, units: str, locale: str) -> str:
+    """Return the value of an assumption or an open question as a reader expects it.
+
+    kind: of quantity, for its unit; empty for words, counts and choices.
+    """
+    if value is None:
+        return "not known"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return value
+    return short_quantity(value, kind, units, locale) if kind else short_number(value, locale)
+
+
+def count_of(count: int, noun: str, plural: str = "") -> str:
+    """Return a count with its noun in the right number, `1 cable` or `3 cables`.
+
+    plural: where it is not the noun with an s.
+    """
+    return f"{count} {noun}" if count == 1 else f"{count} {plural or noun + 's'}"
+
+
+def listed(items: tuple[str, ...] | list[str]) -> str:
+    """Return items as a phrase, `A, B and C`."""
+    if len(items) < 2:
+        return "".join(items)
+    return ", ".join(items[:-1]) + " and " + items[-1]
+
+
+def _with_unit(shown: str, unit: str) -> str:
+    return f"{shown}{unit}" if unit in _NO_SPACE_BEFORE else f"{shown} {unit}"
+
+
+def _system(units: str) -> Units:
+    """Return the name of the unit system.
+
+    Raises ValueError for any other name.
+    """
+    if units == "metric":
+        return "metric"
+    if units == "us_customary":
+        return "us_customary"
+    raise ValueError(f"units are metric or us_customary, found {units!r}")
