@@ -121,6 +121,7 @@ def _arguments(inner: str) -> list[str]:
 
 
 def _replaced(text: str, start: int, end: int, value: str) -> str:
-    compound = " " in value or "·" in value or "/" in value
+    outside_calls = re.sub(r"\w+\([^()]*\)", "", value)
+    compound = any(sign in outside_calls for sign in " ·/^")
     alone = start == 0 and end == len(text)
     return text[:start] + (f"({value})" if compound and not alone else value) + text[end:]

@@ -212,6 +212,7 @@ class Working:
 
 _FORMULAS: dict[Callable[..., float], Formula] = {}
 _RESERVED = frozenset({"title", "unit", "limit", "uses", "note", "function"})
+_WORDS = frozenset({"e", "π", "if", "min", "max", "ceil", "floor", "log10", "sum"})
 
 
 def formula(
@@ -242,6 +243,8 @@ def formula(
         names = tuple(inspect.signature(function).parameters)
         if set(names) != set(where) or set(names) != set(valid) or _RESERVED & set(names):
             raise TypeError(f"{function.__name__}: where and valid must name exactly the parameters {names}")
+        if _WORDS & {term.symbol for term in terms.values()}:
+            raise TypeError(f"{function.__name__}: the words {sorted(_WORDS)} cannot be symbols")
         if not equation.startswith(f"{result[0]} = "):
             raise TypeError(f"{function.__name__}: the equation must begin with '{result[0]} = '")
 
@@ -295,6 +298,12 @@ def working(
     stated = formula_of(function)
     if unit is not None and unit != stated.result[1] and stated.result[1] != "-":
         raise ValueError(f"wanted the result in {stated.result[1]}; found {unit}")
+    defaults = {
+        name: parameter.default
+        for name, parameter in inspect.signature(function).parameters.items()
+        if parameter.default is not inspect.Parameter.empty
+    }
+    values = defaults | values
     answer = float(function(**values))
     notes = [note] if note else []
     for name, value in values.items():
