@@ -20,7 +20,7 @@ _PLAIN_TAGS = (None, "!", "tag:yaml.org,2002:str")
 
 # What the parser says → what its reader can do something about.
 _FAULTS = {
-    "mapping values are not allowed in this context": "a second colon: quote a text that holds `: `, or indent",
+    "mapping values are not allowed in this context": "a second colon, or a wrong indentation",
     "could not find expected ':'": "a name without its colon",
     "did not find expected key": "a line that fits no level above it",
     "did not find expected '-' indicator": "a line in a list that does not begin with `- `",
@@ -134,7 +134,7 @@ class _Reader:
             reason = _FORBIDDEN_BEGINNINGS.get(
                 letter, f"{shown(letter)}, which only a quoted text may begin with"
             )
-        found = _FAULTS.get(reason, reason)
+        found = _FAULTS.get(reason, reason.removeprefix("found "))
         self.problems.append(Problem(place, "", f"wanted correct YAML; found {found}"))
 
     def _take(self, event: Any) -> None:
