@@ -192,7 +192,7 @@ def table(
     heads = [Column(column) if isinstance(column, str) else column for column in columns]
     lines = [
         f'<div class="table-scroll" tabindex="0" role="region" aria-label="{html_text(caption)}">',
-        "<table>",
+        '<table class="data">',
         f"<caption>{html_text(caption)}</caption>",
         "<thead><tr>" + "".join(map(_head, heads)) + "</tr></thead>",
         "<tbody>",
@@ -308,6 +308,9 @@ def status(word: object, kind: str | None = None) -> Html:
     )
 
 
+_PROSE_TABLE = '<div class="table-scroll" tabindex="0" role="region" aria-label="Table"><table class="data">'
+
+
 def prose(markdown: str, *, level: int = 2, base: str = "") -> Html:
     """Return the author's own Markdown as ready HTML in which nothing runs and nothing asks the network.
 
@@ -329,6 +332,8 @@ def prose(markdown: str, *, level: int = 2, base: str = "") -> Html:
     except RecursionError:  # nested beyond any sense: shown as it was typed
         body = f"<p>{html.escape(cleaned)}</p>"
     body = _shift_headings(body, level)
+    body = body.replace("<table>", _PROSE_TABLE).replace("</table>", "</table></div>")
+    body = body.replace("<th>", '<th scope="col">').replace("<th ", '<th scope="col" ')
     if base:
         body = re.sub(r'(<a href="|<img [^>]*?src=")([^"]*)', lambda found: _rebased(found, base), body)
     return Html(f'<div class="prose">\n{body}\n</div>')

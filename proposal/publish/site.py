@@ -1,12 +1,28 @@
 """Make the browsable site of one edition from its Markdown."""
 
+import calendar
 import datetime
-from collections.abc import Callable, Mapping
+import html
+import io
+import logging
+import os
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
-from pathlib import Path
+from importlib.util import find_spec
+from pathlib import Path, PurePosixPath
 from typing import TypeAlias
 
+import yaml
+
+from proposal.errors import BuildError
+from proposal.publish.branding import Palette, brand_palette
+from proposal.publish.swap import exclusive, replacing
+from proposal.resources import resource
+
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
+
+_BRAND_CSS = "assets/proposal/brand.css"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,5 +58,208 @@ class SiteSource:
 
 
 def build_site(source: SiteSource, folder: Path, *, progress: Callable[[str], None] | None = None) -> Path:
-    """Write the Markdown and the site of one edition below a folder and return the page to open."""
-    raise NotImplementedError
+    """Write the Markdown and the site of one edition into a folder and return the page to open.
+
+    folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other; what stood there
+    before is replaced when the new site is complete, and stays where it could not be made.
+    progress: told in a few words what is being done.
+    Raises BuildError where paths clash or leave the site, where the site builder fails, or where another
+    run is building in the same place.
+    """
+    say = progress or (lambda _: None)
+    _check(source)
+    palette = brand_palette(source.colour)
+    with exclusive(folder.parent), replacing(folder) as new:
+        say(f"writing {len(source.pages)} pages and {len(source.files)} files")
+        _write_markdown(source, palette, new / "markdown")
+        config = yaml.safe_dump(_configuration(source), sort_keys=False, allow_unicode=True)
+        (new / "mkdocs.yml").write_text(config, "utf-8")
+        say("making the site")
+        for complaint in _run_mkdocs(new / "mkdocs.yml", source.date):
+            say(complaint)
+    return folder / "site" / "index.html"
+
+
+def write_front_page(build: Path, editions: Mapping[str, str], title: str, language: str = "en") -> Path:
+    """Write the page of a build folder that leads to the editions built there, and return it.
+
+    editions: name of the edition's folder and what to call it; with one, the page goes there by itself.
+    """
+    shown = {
+        name: label for name, label in editions.items() if (build / name / "site" / "index.html").exists()
+    }
+    jump = ""
+    if len(shown) == 1:
+        jump = f'<meta http-equiv="refresh" content="0; url={next(iter(shown))}/site/index.html">\n'
+    links = "\n".join(
+        f'<li><a href="{html.escape(name)}/site/index.html">{html.escape(label)}</a></li>'
+        for name, label in shown.items()
+    )
+    page = build / "index.html"
+    page.write_text(
+        f'<!doctype html>\n<html lang="{html.escape(language)}">\n<head>\n<meta charset="utf-8">\n'
+        f'<meta name="viewport" content="width=device-width,initial-scale=1">\n{jump}'
+        f"<title>{html.escape(title)}</title>\n"
+        "<style>body{font:1.1rem/1.6 sans-serif;max-width:34rem;margin:3rem auto;padding:0 1rem}</style>\n"
+        f"</head>\n<body>\n<main>\n<h1>{html.escape(title)}</h1>\n<ul>\n{links}\n</ul>\n</main>\n</body>\n</html>\n",
+        "utf-8",
+    )
+    return page
+
+
+def _check(source: SiteSource) -> None:
+    seen: dict[str, str] = {}
+    for path in [*source.pages, *source.files, _BRAND_CSS]:
+        parts = PurePosixPath(path)
+        if (
+            parts.is_absolute()
+            or ".." in parts.parts
+            or "\\" in path
+            or path != str(parts)
+            or not parts.parts
+        ):
+            raise BuildError(f"a file of the site would lie outside it: {path}")
+        published = str(parts.with_suffix(".html")) if path in source.pages else path
+        # Two names that differ in capitals alone are one file on many systems.
+        other = seen.setdefault(published.casefold(), path)
+        if other != path:
+            raise BuildError(f"two files of the site would have one name: {other} and {path}")
+    if "index.md" not in source.pages:
+        raise BuildError("the site has no cover, index.md")
+    if source.logo is not None and source.logo not in source.files:
+        raise BuildError(f"the logo is not among the files of the site: {source.logo}")
+    for page in _paths(source.nav):
+        if page not in source.pages:
+            raise BuildError(f"the contents name a page that is missing: {page}")
+
+
+def _paths(nav: Navigation) -> Iterator[str]:
+    for _, target in nav:
+        if isinstance(target, str):
+            yield target
+        else:
+            yield from _paths(target)
+
+
+def _write_markdown(source: SiteSource, palette: Palette, folder: Path) -> None:
+    folder.mkdir()
+    for path, page in source.pages.items():
+        _write(folder / path, page.encode("utf-8"))
+    for path, content in source.files.items():
+        _write(folder / path, content)
+    _write(folder / _BRAND_CSS, _brand_css(palette).encode("utf-8"))
+
+
+def _write(path: Path, content: bytes) -> None:
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_bytes(content)
+
+
+def _brand_css(palette: Palette) -> str:
+    return (
+        ':root, [data-md-color-scheme="default"] {\n'
+        f"  --brand: {palette.brand};\n  --brand-ink: {palette.ink};\n"
+        f"  --on-brand: {palette.on_brand};\n  --brand-tint: {palette.tint};\n}}\n"
+    )
+
+
+def _configuration(source: SiteSource) -> dict[str, object]:
+    common = resource("mkdocs.yml")
+    stylesheets = _common_list(common, "extra_css")
+    theme: dict[str, object] = {
+        # A relative path would be taken from the generated file, not from the one that is inherited.
+        "custom_dir": str(resource("shared") / "site" / "theme"),
+        "language": source.language if _speaks(source.language) else "en",
+    }
+    if source.logo is not None:
+        theme["logo"] = source.logo
+    return {
+        "INHERIT": str(common),
+        # The theme writes these names as they stand.
+        "site_name": html.escape(source.short_title),
+        "site_description": html.escape(source.title),
+        "docs_dir": "markdown",
+        "site_dir": "site",
+        "exclude_docs": "",
+        "theme": theme,
+        "extra_css": [*stylesheets, _BRAND_CSS],
+        "extra": {
+            "proposal": {
+                "title": source.title,
+                "revision": source.revision,
+                "date": source.date.isoformat(),
+                "purpose": source.purpose,
+                "draft": source.draft,
+                "footer": source.footer,
+            }
+        },
+        "nav": _nav(source.nav),
+    }
+
+
+def _nav(nav: Navigation) -> list[dict[str, object]]:
+    return [
+        {html.escape(title): target if isinstance(target, str) else _nav(target)} for title, target in nav
+    ]
+
+
+def _common_list(config: Path, key: str) -> list[str]:
+    values = yaml.safe_load(config.read_text("utf-8"))[key]
+    return [str(value) for value in values]
+
+
+def _speaks(language: str) -> bool:
+    theme = find_spec("material")
+    places = theme.submodule_search_locations if theme is not None else None
+    return language.isalpha() and any(
+        (Path(place) / "templates" / "partials" / "languages" / f"{language}.html").is_file()
+        for place in places or ()
+    )
+
+
+def _run_mkdocs(config: Path, date: datetime.date) -> list[str]:
+    """Run the site builder and return what it complained about."""
+    # The theme would print an announcement of its makers' at import.
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+    from mkdocs.commands.build import build
+    from mkdocs.config import load_config
+    from mkdocs.exceptions import MkDocsException
+
+    # 1970-01-01 itself is a date that the site builder does not bear.
+    seconds = max(calendar.timegm(date.timetuple()), 1)
+    with _environment("SOURCE_DATE_EPOCH", str(seconds)), _listening() as complaints:
+        try:
+            build(load_config(config_file=str(config)))
+        except (MkDocsException, SystemExit, OSError) as error:
+            raise BuildError(f"the site could not be made: {error}") from error
+    return complaints.getvalue().splitlines()
+
+
+@contextmanager
+def _environment(name: str, value: str) -> Iterator[None]:
+    before = os.environ.get(name)
+    os.environ[name] = value
+    try:
+        yield
+    finally:
+        if before is None:
+            del os.environ[name]
+        else:
+            os.environ[name] = before
+
+
+@contextmanager
+def _listening() -> Iterator[io.StringIO]:
+    """Gather what the site builder would print."""
+    said = io.StringIO()
+    handler = logging.StreamHandler(said)
+    handler.setLevel(logging.WARNING)
+    logger = logging.getLogger("mkdocs")
+    propagate = logger.propagate
+    logger.propagate = False
+    logger.addHandler(handler)
+    try:
+        yield said
+    finally:
+        logger.removeHandler(handler)
+        logger.propagate = propagate
