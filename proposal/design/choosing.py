@@ -29,8 +29,8 @@ def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> tuple[tuple[st
     options: the models to choose from, in any order.
     needs: what must be covered, such as (channels,) or (ports, powered ports, watts).
     Returns code and count of the models taken, in order of codes; None where no number of boxes will do.
-    The answer is unique: among equal costs the fewest boxes, among those the least spare over all needs, among
-    those the most boxes of the first code in order, then of the second, and so on.
+    The answer is unique: among equal costs the fewest boxes, then the least spare over all needs, then
+    the most boxes of the first code in order, then of the second, and so on.
     """
     ordered = sorted(options, key=lambda option: option.code)
     if all(need <= 0 for need in needs):
@@ -78,14 +78,14 @@ def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None
     """
     import highspy
 
-    class Silent(highspy.Highs):  # type: ignore[misc]  # the library carries no types
+    class Silent(highspy.Highs):
         """A solver that prints nothing: the library's banner comes with its callbacks."""
 
         def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
             self.setOptionValue("output_flag", False)
-            super().enableCallbacks()
+            super().enableCallbacks()  # type: ignore[no-untyped-call]  # the library's
 
-    solver = Silent()
+    solver = Silent()  # type: ignore[no-untyped-call]  # the library's
     for name in ("mip_rel_gap", "mip_abs_gap"):
         solver.setOptionValue(name, 0.0)
     boxes = [solver.addIntegral(lb=0, ub=MOST_BOXES) for _ in options]

@@ -6,8 +6,8 @@ from decimal import Decimal
 
 from proposal.design.choosing import Option, cover
 from proposal.design.prices import unit_cost
-from proposal.model.devices import Breakout, Charger, Device, Microphone
-from proposal.model.entry import Entry
+from proposal.model.devices import Breakout, Charger, Microphone
+from proposal.model.entry import Device, Entry
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import Form, Pattern, RoomType
 
@@ -185,8 +185,10 @@ def _microphone(project: Project, form: Form, pattern: Pattern | None, unmet: li
 
 def _usual_pattern(layout: RoomType, form: Form) -> Pattern | None:
     """Return the pattern most microphones of a form have in a room, None where there are none."""
-    patterns = sorted(position.pattern for position in layout.microphones.values() if position.form == form)
-    return max(patterns, key=patterns.count) if patterns else None
+    patterns: list[Pattern] = [place.pattern for place in layout.microphones.values() if place.form == form]
+    if not patterns:
+        return None
+    return min(patterns, key=lambda pattern: (-patterns.count(pattern), pattern))
 
 
 def _with_own_switch(

@@ -8,7 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from proposal.model.base import Written, assumed
-from proposal.model.quantities import Fraction, Length, TemperatureRise
+from proposal.model.quantities import Fraction, Length, Resistance, TemperatureRise
 
 
 class CablingRules(Written):
@@ -39,6 +39,12 @@ class CablingRules(Written):
         "Cord between outlet and device, for devices on tables and walls.",
         "Length of the cord between outlet and device",
     )
+    cord_gauge: Literal[24, 26, 28] = assumed(
+        24, "Conductor gauge of patch cords, AWG.", "Conductor gauge of patch cords, AWG"
+    )
+    rack_height: Annotated[Length, Field(ge=0)] = assumed(
+        1.0, "Height above the floor at which cables end in a rack.", "Height at which cables end in a rack"
+    )
     bundle_rise: Annotated[TemperatureRise, Field(ge=0, le=15)] = assumed(
         5.0, "Warming of bundles by power over Ethernet.", "Warming of bundles by power over Ethernet"
     )
@@ -54,6 +60,11 @@ class PowerRules(Written):
 
     headroom: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
         0.20, "Share of a switch's power budget left free.", "Share of a switch's power budget left free"
+    )
+    connector_resistance: Annotated[Resistance, Field(ge=0)] = assumed(
+        0.2,
+        "Resistance of all connectors of a powered channel, out and back.",
+        "Resistance of all connectors of a powered channel, out and back",
     )
 
 

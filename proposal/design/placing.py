@@ -1,0 +1,248 @@
+"""Where devices stand: from a room's own coordinates into the building, with defaults."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from proposal.design.numbering import device_code, device_tag, natural
+from proposal.design.prices import unit_cost
+from proposal.design.sizing import Sizing, capacity
+from proposal.model.project import FixedDevice, Project
+from proposal.model.rooms import Room, RoomType
+
+Point = tuple[float, float]
+
+IN_FRONT_OF_WALL_M = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """One device and where it stands.
+
+    tag, code: tag, and code within its room.
+    kind, model: kind of entry and model code.
+    room: tag of the room or equipment room it serves.
+    storey: tag of the storey it stands on.
+    at: position in the building, m.
+    height_m: above that storey's floor.
+    location: ceiling, table, wall, hand or the tag of a rack.
+    serves: codes of the microphones an access point serves.
+    """
+
+    tag: str
+    code: str
+    kind: str
+    model: str
+    room: str
+    storey: str
+    at: Point
+    height_m: float
+    location: str
+    serves: tuple[str, ...] = ()
+
+
+def in_building(room: Room, point: Point) -> Point:
+    """Return a point of a room's own coordinates in the building's, both m."""
+    x, y = (-point[0] if room.mirrored else point[0]), point[1]
+    turn = math.radians(room.rotation)
+    cosine, sine = math.cos(turn), math.sin(turn)
+    return (
+        round(room.x + x * cosine - y * sine, 6),
+        round(room.y + x * sine + y * cosine, 6),
+    )
+
+
+def charging_point(layout: RoomType) -> Point:
+    """Return where the chargers stand: as written, else before the middle of the longest wall.
+
+    layout: the room's layout; of equally long walls the first counts.
+    """
+    if layout.charging_at is not None:
+        return layout.charging_at
+    corners = layout.outline
+    walls = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    start, end = max(walls, key=lambda wall: round(math.dist(*wall), 6))
+    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+    inward = _inward(start, end, corners)
+    return middle[0] + inward[0] * IN_FRONT_OF_WALL_M, middle[1] + inward[1] * IN_FRONT_OF_WALL_M
+
+
+def _inward(start: Point, end: Point, corners: Sequence[Point]) -> Point:
+    """Return the unit vector from a wall into the room, by the turning sense of the outline."""
+    length = math.dist(start, end)
+    across = (-(end[1] - start[1]) / length, (end[0] - start[0]) / length)
+    return across if signed_area_m2(corners) > 0 else (-across[0], -across[1])
+
+
+def signed_area_m2(corners: Sequence[Point]) -> float:
+    """Return the area of an outline, positive where its corners run counter-clockwise."""
+    total = 0.0
+    for (x1, y1), (x2, y2) in zip(corners, (*corners[1:], corners[0]), strict=True):
+        total += x1 * y2 - x2 * y1
+    return total / 2
+
+
+def microphones_by_access_point(
+    layout: RoomType, capacities: Mapping[str, int]
+) -> Mapping[str, tuple[str, ...]]:
+    """Return which microphones each access point serves.
+
+    layout: the room's layout.
+    capacities: channels by code of access point, in order.
+    Where positions are written, the nearest pairs are joined first; else microphones are taken along the
+    room's longer side, each access point filled in turn. Microphones without a channel are left out.
+    """
+    served: dict[str, list[str]] = {code: [] for code in capacities}
+    positions = {code: position.at for code, position in layout.microphones.items()}
+    if set(capacities) <= set(layout.access_points_at):
+        pairs = sorted(
+            (
+                round(math.dist(positions[microphone], layout.access_points_at[code]), 6),
+                natural(microphone),
+                code,
+            )
+            for microphone in positions
+            for code in capacities
+        )
+        by_key = {natural(code): code for code in positions}
+        left = set(positions)
+        for _, key, code in pairs:
+            microphone = by_key[key]
+            if microphone in left and len(served[code]) < capacities[code]:
+                served[code].append(microphone)
+                left.remove(microphone)
+    else:
+        queue = _along_longer_side(layout)
+        for code, channels in capacities.items():
+            served[code], queue = queue[:channels], queue[channels:]
+    return {code: tuple(sorted(codes, key=natural)) for code, codes in served.items()}
+
+
+def _along_longer_side(layout: RoomType) -> list[str]:
+    xs = [point[0] for point in layout.outline]
+    ys = [point[1] for point in layout.outline]
+    axis = 0 if max(xs) - min(xs) >= max(ys) - min(ys) else 1
+    return sorted(
+        layout.microphones,
+        key=lambda code: (
+            layout.microphones[code].at[axis],
+            layout.microphones[code].at[1 - axis],
+            natural(code),
+        ),
+    )
+
+
+def place_room(
+    project: Project, tag: str, room: Room, sizing: Sizing, equipment_room: str
+) -> tuple[Placed, ...]:
+    """Return every device of one room, in order of kinds and codes.
+
+    project: its library and decisions by hand.
+    tag, room, sizing: the room and its microphone system.
+    equipment_room: tag of the equipment room that serves it.
+    """
+    layout = room.layout
+    devices: list[Placed] = []
+    rack = device_tag(
+        equipment_room, sorted(project.building.equipment_rooms[equipment_room].racks, key=natural)[0]
+    )
+
+    def put(
+        kind: str,
+        code: str,
+        model: str,
+        at: Point,
+        height_m: float,
+        location: str,
+        serves: tuple[str, ...] = (),
+    ) -> None:
+        devices.append(
+            Placed(
+                tag=device_tag(tag, code),
+                code=code,
+                kind="microphone" if kind == "spare_microphone" else kind,
+                model=model,
+                room=tag,
+                storey=room.storey,
+                at=in_building(room, at),
+                height_m=height_m,
+                location=location,
+                serves=serves,
+            )
+        )
+
+    charging = charging_point(layout)
+    for code in sorted(layout.microphones, key=natural):
+        position = layout.microphones[code]
+        portable = position.form in ("handheld", "bodypack")
+        put("microphone", code, sizing.microphones[code], position.at, 1.2 if portable else 0.75,
+            "hand or body" if portable else "table")  # fmt: skip
+    ordinal = 0
+    for _, (model, count) in sorted(sizing.spares.items()):
+        for _ in range(count):
+            ordinal += 1
+            code = device_code("spare_microphone", ordinal)
+            put("spare_microphone", code, model, charging, layout.charging_height, "charger")
+    access_points = _codes(sizing, "access_point")
+    capacities = {code: capacity(project.library.entry(model)) for code, model in access_points.items()}
+    served = microphones_by_access_point(layout, capacities)
+    for code, model in access_points.items():
+        at = layout.access_points_at.get(code) or _middle(layout, served[code]) or charging
+        put("access_point", code, model, at, layout.ceiling.height, "ceiling", served[code])
+    for code, model in _codes(sizing, "charger").items():
+        put("charger", code, model, charging, layout.charging_height, "table")
+    for code, model in _codes(sizing, "breakout").items():
+        put("breakout", code, model, layout.breakouts_at or charging, layout.charging_height, "table")
+    for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
+        model = loudspeaker.model or least_cost_loudspeaker(project)
+        put("loudspeaker", code, model, loudspeaker.at, layout.ceiling.height, "ceiling")
+    place = project.building.equipment_rooms[equipment_room]
+    for kind in ("mixer", "amplifier"):
+        for code, model in _codes(sizing, kind).items():
+            devices.append(
+                Placed(
+                    tag=device_tag(tag, code),
+                    code=code,
+                    kind=kind,
+                    model=model,
+                    room=tag,
+                    storey=place.storey,
+                    at=place.at,
+                    height_m=project.brief.rules.cabling.rack_height,
+                    location=rack,
+                )
+            )
+    return tuple(_by_hand(device, project.fixed.devices.get(device.tag)) for device in devices)
+
+
+def least_cost_loudspeaker(project: Project) -> str:
+    """Return the loudspeaker of the library that costs least, empty where there is none."""
+    entries = project.library.of_kind("loudspeaker")
+    return min(((unit_cost(project, entry), code) for code, entry in entries.items()), default=(None, ""))[1]
+
+
+def _codes(sizing: Sizing, kind: str) -> dict[str, str]:
+    """Return the model of each box of a kind by its code in the room."""
+    size = sizing.size(kind)
+    models = [model for model, count in (size.boxes if size else ()) for _ in range(count)]
+    return {device_code(kind, n): model for n, model in enumerate(models, 1)}
+
+
+def _middle(layout: RoomType, codes: Sequence[str]) -> Point | None:
+    """Return the middle of the microphones named, None where there are none."""
+    if not codes:
+        return None
+    points = [layout.microphones[code].at for code in codes]
+    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
+
+
+def _by_hand(device: Placed, fixed: FixedDevice | None) -> Placed:
+    """Return a device with what the designer decided about it."""
+    if fixed is None:
+        return device
+    return replace(
+        device,
+        model=fixed.model or device.model,
+        at=fixed.at if fixed.at is not None else device.at,
+        height_m=fixed.height if fixed.height is not None else device.height_m,
+    )

@@ -1,0 +1,115 @@
+"""Ways of cables through the building: right-angled runs, storey rises, shafts."""
+
+from dataclasses import dataclass
+
+from proposal.design.placing import Placed, Point
+from proposal.model.project import Project
+
+BELOW_FLOOR_ABOVE_M = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """A way of a cable.
+
+    stretches: what each stretch is, and its length in m.
+    """
+
+    stretches: tuple[tuple[str, float], ...]
+
+    @property
+    def length_m(self) -> float:
+        """Return the length of all stretches together, m."""
+        return sum(length for _, length in self.stretches)
+
+    @property
+    def text(self) -> str:
+        """Return the way in words, stretch by stretch."""
+        return ", ".join(name for name, length in self.stretches if length > 0)
+
+
+def route(
+    project: Project, start: Point, start_height_m: float, start_storey: str, equipment_room: str
+) -> Route:
+    """Return the shortest right-angled way from a device to the racks of an equipment room.
+
+    start, start_height_m: position in the building and height above the storey's floor, m.
+    start_storey: tag of the storey.
+    equipment_room: tag of the equipment room.
+    The cable goes up or down to the horizontal way of its storey, along x and y, and changes storeys in the
+    shaft that makes it shortest; with no shaft, straight above or below the racks.
+    """
+    building = project.building
+    end = building.equipment_rooms[equipment_room]
+    rules = project.brief.rules.cabling
+    way_m = pathway_height_m(project, start_storey)
+    first = ("to the ceiling way", abs(way_m - start_height_m))
+    last_way_m = pathway_height_m(project, end.storey)
+    last = (f"down to {equipment_room}", abs(last_way_m - rules.rack_height))
+    if start_storey == end.storey:
+        along = ("along x and y", _right_angled(start, end.at) * rules.routing_factor)
+        return Route((first, along, last))
+    rise_m = abs(
+        building.storeys[start_storey].height + way_m - building.storeys[end.storey].height - last_way_m
+    )
+    shafts = [(tag, shaft.at) for tag, shaft in sorted(building.shafts.items())]
+    candidates = []
+    for tag, at in shafts or [("", end.at)]:
+        to_shaft = _right_angled(start, at) * rules.routing_factor
+        from_shaft = _right_angled(at, end.at) * rules.routing_factor
+        name = f"shaft {tag}" if tag else f"the rise at {equipment_room}"
+        way = Route(
+            (
+                first,
+                (f"along x and y to {name}", to_shaft),
+                (f"{start_storey} to {end.storey}", rise_m),
+                (f"along x and y from {name}", from_shaft),
+                last,
+            )
+        )
+        candidates.append((round(way.length_m, 6), tag, way))
+    return min(candidates, key=lambda candidate: candidate[:2])[2]
+
+
+def local_route(project: Project, start: Placed, end: Placed) -> Route:
+    """Return the right-angled way between two devices of one room, by the ceiling where they are apart.
+
+    start, end: the devices.
+    """
+    along = _right_angled(start.at, end.at) * project.brief.rules.cabling.routing_factor
+    if along == 0 and start.location == end.location:
+        return Route((("side by side", 0.0),))
+    ceiling = max(start.height_m, end.height_m)
+    if "ceiling" not in (start.location, end.location):
+        ceiling = pathway_height_m(project, start.storey)
+    return Route(
+        (
+            ("to the ceiling way", ceiling - start.height_m),
+            ("along x and y", along),
+            (f"down to {end.code}", ceiling - end.height_m),
+        )
+    )
+
+
+def pathway_height_m(project: Project, storey: str) -> float:
+    """Return the height of horizontal cable ways above a storey's floor, m."""
+    level = project.building.storeys[storey]
+    if level.pathway_height is not None:
+        return level.pathway_height
+    return level.slab_to_slab - BELOW_FLOOR_ABOVE_M
+
+
+def serving_equipment_room(project: Project, storey: str, at: Point, height_m: float) -> str:
+    """Return the equipment room with the shortest way, the first in order of tags among equals.
+
+    storey, at, height_m: where the room's chargers stand.
+    """
+    ways = [
+        (round(route(project, at, height_m, storey, tag).length_m, 6), tag)
+        for tag in project.building.equipment_rooms
+    ]
+    return min(ways)[1]
+
+
+def _right_angled(start: Point, end: Point) -> float:
+    return abs(end[0] - start[0]) + abs(end[1] - start[1])
