@@ -39,6 +39,7 @@ _SPACE = re.compile(r"[\s\u2028\u2029\x00\x85]+")
 _PUNCTUATION = {ord(sign): f"&#{ord(sign)};" for sign in "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~"}
 # Directional overrides can show a reader another text than the one that is there.
 _DIRECTION = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+_LONGEST_TAG = 40
 _SCHEMES = frozenset({"http", "https", "mailto"})
 
 
@@ -234,9 +235,19 @@ def _cell(column: Column, value: object, *, head: bool) -> str:
         order = f' data-sort="{html_text(value.order)}"'
         value = value.content
     shown = "" if value is None else html_text(value)
-    kind = ' class="num"' if column.numeric else ""
+    kind = ' class="num"' if column.numeric else ' class="tag"' if _is_tag(value) else ""
     name, scope = ("th", ' scope="row"') if head else ("td", "")
     return f"<{name}{scope}{kind}{order}>{shown}</{name}>"
+
+
+def _is_tag(value: object) -> bool:
+    """Tell whether a cell holds a tag or an identity, which must not break at its hyphens."""
+    return (
+        isinstance(value, str)
+        and not isinstance(value, Html)
+        and bool(re.fullmatch(r"\S*[-/]\S*", value))
+        and len(value) <= _LONGEST_TAG
+    )
 
 
 def facts(caption: str, pairs: Iterable[tuple[object, object]]) -> Html:
