@@ -30,7 +30,25 @@ Gauge = Annotated[int, Field(ge=4, le=40)]
 PoeClass = Annotated[int, Field(ge=0, le=8)]
 PoeType = Annotated[int, Field(ge=1, le=4)]
 Category = Literal["5e", "6", "6A"]
-JacketRating = Literal["CMP", "CMR", "CM", "CL2P", "CL3P", "CL2R", "CL3R", "B2ca", "Cca", "Dca", "Eca"]
+JacketRating = Literal[
+    "CMP",
+    "CMR",
+    "CM",
+    "CL2P",
+    "CL3P",
+    "CL2R",
+    "CL3R",
+    "CL2",
+    "CL3",
+    "CMX",
+    "OFNP",
+    "OFNR",
+    "OFN",
+    "B2ca",
+    "Cca",
+    "Dca",
+    "Eca",
+]
 Signal = Literal[
     "network", "fibre", "analogue input", "analogue output", "loudspeaker", "USB", "contact input",
     "contact output",
@@ -143,7 +161,7 @@ class RadioRegion(Written):
 
 
 class Radio(Written):
-    """The radio of a microphone, an access point or a charger."""
+    """The radio of a microphone or an access point."""
 
     regions: Annotated[Mapping[Region, RadioRegion], Field(min_length=1)] = Field(
         description="Regions it is made for: europe, north_america."
@@ -167,7 +185,9 @@ class Radio(Written):
         description="How it shares its frame with its group; a microphone follows."
     )
     group_size: Positive = Field(default=1, description="Access points that can share one frame.")
-    latency: Annotated[Duration, Field(ge=0)] = Field(description="Time that audio takes over the link.")
+    latency: Annotated[Duration, Field(ge=0)] = Field(
+        default=0.0, description="Time that audio takes over the link; counted once, at the access point."
+    )
 
 
 class Battery(Written):
