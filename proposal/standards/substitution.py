@@ -123,5 +123,5 @@ def _arguments(inner: str) -> list[str]:
 def _replaced(text: str, start: int, end: int, value: str) -> str:
     outside_calls = re.sub(r"\w+\([^()]*\)", "", value)
     compound = any(sign in outside_calls for sign in " ·/^")
-    alone = start == 0 and end == len(text)
+    alone = text[max(start - 1, 0) : start] in ("", "(") and text[end : end + 1] in ("", ")")
     return text[:start] + (f"({value})" if compound and not alone else value) + text[end:]
