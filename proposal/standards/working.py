@@ -4,7 +4,7 @@ A module of `proposal.standards` marks each public function with `formula(...)`.
 function through `working(...)` and gets a frozen record that the calculation pages print as it is.
 
 The equation is plain text: `·` times, `/`, `^` power, `²`, `√(…)`, `log10(…)`, `min(…)`, `max(…)`, `ceil(…)`,
-`floor(…)`, `sum(…)` over parameters that are sequences (their symbols end in `_i`), `e`, `π`, and
+`floor(…)`, `sin(…)`, `cos(…)` of radians, `sum(…)` over parameters that are sequences (their symbols end in `_i`), `e`, `π`, and
 `if(condition, value, condition, value, …, otherwise)`. Symbols are Latin or Greek letters, digits and `_`.
 With the numbers put in, a sum is written out and of an `if` only the value that applies is shown.
 """
@@ -212,7 +212,7 @@ class Working:
 
 _FORMULAS: dict[Callable[..., float], Formula] = {}
 _RESERVED = frozenset({"title", "unit", "limit", "uses", "note", "function"})
-_WORDS = frozenset({"e", "π", "if", "min", "max", "ceil", "floor", "log10", "sum"})
+_WORDS = frozenset({"e", "π", "if", "min", "max", "ceil", "floor", "log10", "sin", "cos", "sum"})
 
 
 def formula(
