@@ -20,6 +20,7 @@ from proposal.model.parts import (
 )
 from proposal.model.quantities import (
     Angle,
+    ApparentPower,
     Charge,
     Current,
     DataRate,
@@ -44,9 +45,7 @@ class Microphone(Device):
     form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
     pattern: Pattern = Field(description="Pickup pattern.")
     radio: Radio = Field(description="Its radio.")
-    body_loss: Level = Field(
-        default=8.0, description="Loss of the body that holds or wears it, on the wanted path."
-    )
+    body_loss: Level = Field(description="Loss of the body that holds or wears it, on the wanted path.")
     battery: Battery = Field(description="Its battery.")
     sensitivity: Level = Field(description="Sensitivity at 1 kHz, referred to 1 V/Pa.")
     self_noise: SoundLevel = Field(description="Equivalent noise level, A-weighted.")
@@ -76,9 +75,7 @@ class AccessPoint(Device):
     channels: Positive = Field(description="Microphones it serves.")
     radio: Radio = Field(description="Its radio.")
     encryption: str = Field(default="", description="How speech is kept private on the air.")
-    least_spacing: Length = Field(
-        default=3.0, description="Least distance from another access point; common practice."
-    )
+    least_spacing: Length = Field(description="Least distance from another access point; common practice.")
 
     def works_in(self, region: Region) -> bool:
         """Return whether it may be used in a region."""
@@ -149,8 +146,8 @@ class Switch(Device):
     poe_class: PoeClass = Field(description="Class of a PoE port.")
     poe_type: PoeType = Field(description="Type of a PoE port, 1 to 4; its least voltage follows from it.")
     budget: Annotated[Power, Field(ge=0)] = Field(description="Power for all PoE ports together.")
-    poe_efficiency: Share = Field(default=0.9, description="Share of the mains power that reaches its ports.")
-    priorities: Positive = Field(default=3, description="Levels of port priority when the budget is short.")
+    poe_efficiency: Share = Field(description="Share of the mains power that reaches its ports.")
+    priorities: Positive = Field(description="Levels of port priority when the budget is short.")
     speed: DataRate = Field(description="Data rate of an access port.")
     uplinks: Count = Field(description="Uplink ports beside the access ports.")
     uplink_speed: DataRate = Field(description="Data rate of an uplink.")
@@ -168,7 +165,7 @@ class Switch(Device):
     energy_efficient_ethernet: Literal["none", "can be turned off", "always on"] = Field(
         default="can be turned off", description="Energy-efficient Ethernet disturbs the clock."
     )
-    forwarding_delay: Duration = Field(default=0.00001, description="Time a frame takes through it.")
+    forwarding_delay: Duration = Field(description="Time a frame takes through it.")
 
 
 class Amplifier(Device):
@@ -216,7 +213,7 @@ class Loudspeaker(Device):
     directivity: OctaveBands[Level] = Field(
         description="Directivity index on axis, by octave band: ten times the logarithm of Q."
     )
-    transformer_loss: Level = Field(default=1.0, description="Loss of its line transformer.")
+    transformer_loss: Level = Field(description="Loss of its line transformer.")
     lowest_frequency: Frequency = Field(description="Lower end of its range at −10 dB.")
     highest_frequency: Frequency = Field(description="Upper end of its range at −10 dB.")
     cut_out: Length = Field(description="Diameter of the hole in the ceiling.")
@@ -263,12 +260,12 @@ class StandbyBattery(Written):
     blocks: Positive = Field(description="Blocks in series.")
     block_voltage: Voltage = Field(description="Nominal voltage of a block.")
     capacity: Charge = Field(description="Rated capacity of a block.")
-    rated_hours: Duration = Field(default=72_000.0, description="Discharge time of the rated capacity.")
+    rated_hours: Duration = Field(description="Discharge time of the rated capacity.")
     peukert: Annotated[float, Field(ge=1, le=1.6)] = Field(
         default=1.2, description="Peukert exponent; 1.15 to 1.25 for sealed lead-acid (memory)."
     )
-    aged_share: Share = Field(default=0.8, description="Share of its capacity at the end of its life.")
-    life_years: Positive = Field(default=4, description="Years until then.")
+    aged_share: Share = Field(description="Share of its capacity at the end of its life.")
+    life_years: Positive = Field(description="Years until then.")
 
 
 class StandbySupply(Device):
@@ -276,7 +273,9 @@ class StandbySupply(Device):
 
     kind: Literal["standby_supply"] = Field(default="standby_supply", description="Kind of entry.")
     rated_power: Annotated[Power, Field(gt=0)] = Field(description="Highest load in watts.")
-    rated_apparent_power: Annotated[float, Field(gt=0)] = Field(description="Highest load in volt-amperes.")
+    rated_apparent_power: Annotated[ApparentPower, Field(gt=0)] = Field(
+        description="Highest load in volt-amperes."
+    )
     run_times: tuple[RunTime, ...] = Field(
         default=(), description="The maker's constant-power table with a new battery, least load first."
     )

@@ -50,14 +50,16 @@ class Entry(Written):
         default="contractor", description="Who furnishes it unless the project says otherwise."
     )
     lead_time_days: Count = Field(description="Calendar days from order to delivery.")
-    warranty_months: Count = Field(default=24, description="Months of warranty from acceptance.")
+    warranty_months: Count = Field(description="Months of warranty from acceptance.")
     yearly_cost: Money | None = Field(
         default=None, description="Licence or support that recurs each year, if any."
     )
     labour_task: str = Field(
         default="", description="Labour task that installs it; left out, the one of its kind."
     )
-    weight: Mass = Field(default=0.0, ge=0, description="Weight of one unit.")
+    weight: Mass = Field(
+        default=0.0, ge=0, description="Weight of one unit; 0 where it is too small to state."
+    )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 
     @property
@@ -86,8 +88,8 @@ class Device(Entry):
     plenum_rated: bool = Field(
         default=False, description="Whether it may stand in a space used for environmental air."
     )
-    coldest: Temperature = Field(default=0.0, description="Lowest temperature it works at.")
-    hottest: Temperature = Field(default=40.0, description="Highest temperature it works at.")
+    coldest: Temperature = Field(description="Lowest temperature it works at.")
+    hottest: Temperature = Field(description="Highest temperature it works at.")
     poe: PoeInput | None = Field(default=None, description="What it takes over PoE, if it can.")
     mains: MainsInput | None = Field(default=None, description="What it takes from the mains, if it can.")
     ports: Mapping[str, Ports] = Field(

@@ -57,10 +57,8 @@ class Cable(Entry):
     outside_diameter: Annotated[Length, Field(gt=0)] = Field(description="Outside diameter.")
     jacket: Jacket = Field(description="Where it may lie.")
     colour: str = Field(description="Colour of the jacket.")
-    temperature_rating: Temperature = Field(default=60.0, description="Highest temperature of the cable.")
-    coldest_installation: Temperature = Field(
-        default=0.0, description="Lowest temperature at which it may be pulled."
-    )
+    temperature_rating: Temperature = Field(description="Highest temperature of the cable.")
+    coldest_installation: Temperature = Field(description="Lowest temperature at which it may be pulled.")
     weight_per_length: Annotated[ForcePerLength, Field(gt=0)] = Field(description="Weight of its length.")
     highest_pull: Annotated[Force, Field(gt=0)] = Field(description="Highest pulling tension.")
     bend_diameters: Annotated[float, Field(ge=1, le=40)] = Field(
@@ -163,7 +161,7 @@ class Connector(Entry):
     contact_resistance: Resistance | None = Field(
         default=None, description="Resistance of one contact, mated."
     )
-    insertions: Positive = Field(default=750, description="Matings it bears.")
+    insertions: Positive = Field(description="Matings it bears.")
 
 
 class PatchPanel(Entry):
@@ -228,7 +226,7 @@ class Support(Entry):
     form: Literal["hook", "strap", "beam clamp", "threaded rod"] = Field(description="What it is.")
     area: Area = Field(default=0.0, ge=0, description="Area it holds cables in.")
     load: Mass = Field(description="Weight it can carry.")
-    spacing: Length = Field(default=1.5, description="Distance from one to the next (TIA-569).")
+    spacing: Length = Field(description="Distance from one to the next (TIA-569).")
     plenum_rated: bool = Field(
         default=False, description="Whether it may stand in a space used for environmental air."
     )
@@ -245,7 +243,7 @@ class Conduit(Entry):
     trade_size: Literal["1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4"] = Field(
         description="Trade size (NFPA 70 Chapter 9)."
     )
-    stick: Length = Field(default=3.0, description="Length of one piece.")
+    stick: Length = Field(description="Length of one piece.")
     elbow_radius: Length = Field(description="Radius of its factory elbow.")
     elbow_cost: Money = Field(description="Cost of one elbow.")
     coupling_cost: Money = Field(description="Cost of one coupling.")
@@ -261,9 +259,9 @@ class Tray(Entry):
     form: Literal["wire mesh", "ladder", "perforated"] = Field(description="Sort of tray.")
     width: Annotated[Length, Field(gt=0)] = Field(description="Width inside.")
     height: Annotated[Length, Field(gt=0)] = Field(description="Loading height.")
-    stick: Length = Field(default=3.0, description="Length of one piece.")
+    stick: Length = Field(description="Length of one piece.")
     load_per_length: ForcePerLength = Field(description="Load it can carry, supports at the usual spacing.")
-    support_spacing: Length = Field(default=1.5, description="Usual distance between its supports.")
+    support_spacing: Length = Field(description="Usual distance between its supports.")
 
 
 class Consumable(Entry):

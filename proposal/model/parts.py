@@ -88,11 +88,9 @@ class MainsInput(Written):
     """What a device takes from the mains."""
 
     inlet: str = Field(description="Inlet on the device, such as IEC 60320 C14.")
-    lowest_voltage: Voltage = Field(default=100.0, description="Lowest mains voltage it takes.")
-    highest_voltage: Voltage = Field(default=240.0, description="Highest mains voltage it takes.")
-    frequencies: tuple[Frequency, ...] = Field(
-        default=(50.0, 60.0), description="Mains frequencies it takes."
-    )
+    lowest_voltage: Voltage = Field(description="Lowest mains voltage it takes.")
+    highest_voltage: Voltage = Field(description="Highest mains voltage it takes.")
+    frequencies: tuple[Frequency, ...] = Field(description="Mains frequencies it takes.")
     typical: Annotated[Power, Field(ge=0)] = Field(
         description="Typical power, without what it feeds onward over PoE."
     )
@@ -133,7 +131,7 @@ class NetworkNeeds(Written):
     sent_channels: Count = Field(default=0, description="Audio channels it sends as AES67 streams.")
     received_channels: Count = Field(default=0, description="Audio channels it receives.")
     channels_a_stream: Positive = Field(default=8, description="Audio channels in one stream at most.")
-    control_rate: DataRate = Field(default=100_000.0, description="Data rate of control and monitoring.")
+    control_rate: DataRate = Field(description="Data rate of control and monitoring.")
     can_lead_clock: bool = Field(default=False, description="Whether it can be the clock leader.")
     clock_priority: Annotated[int, Field(ge=0, le=255)] = Field(
         default=128, description="Priority in the clock election (IEEE 1588); the lowest leads."
@@ -169,17 +167,15 @@ class Radio(Written):
     transceivers: Positive = Field(
         default=1, description="Transceivers; each serves one carrier at a time and 12 duplex slot pairs."
     )
-    slot_pairs: Positive = Field(default=3, description="Slot pairs of one link.")
-    one_carrier: bool = Field(
-        default=True, description="Whether the slot pairs of a link stay on one carrier."
-    )
-    in_a_row: bool = Field(default=False, description="Whether the slots of a link follow each other.")
+    slot_pairs: Positive = Field(description="Slot pairs of one link.")
+    one_carrier: bool = Field(description="Whether the slot pairs of a link stay on one carrier.")
+    in_a_row: bool = Field(description="Whether the slots of a link follow each other.")
     always_on_bearers: Count = Field(default=0, description="Bearers it keeps on the air, linked or not.")
     sensitivity: LevelDbm = Field(description="Least level it receives well.")
     antenna_gain: Level = Field(default=0.0, description="Antenna gain over an isotropic one.")
     antennas: Positive = Field(default=1, description="Antennas it chooses from.")
     carrier_to_interference: Level = Field(
-        default=10.0, description="Carrier-to-interference ratio it needs in the same slot and carrier."
+        description="Carrier-to-interference ratio it needs in the same slot and carrier."
     )
     synchronisation: Literal["network", "radio", "follows", "none"] = Field(
         description="How it shares its frame with its group; a microphone follows."
@@ -204,7 +200,7 @@ class Battery(Written):
     charge_power: Annotated[Power, Field(gt=0)] = Field(
         description="Power into the pack while it charges, below the taper."
     )
-    taper_from: Share = Field(default=0.8, description="State of charge above which charging slows.")
+    taper_from: Share = Field(description="State of charge above which charging slows.")
     taper_share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
         default=0.4, description="Share of the charge power that is taken above it."
     )
@@ -214,7 +210,7 @@ class Battery(Written):
     aged_share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
         default=0.8, description="Share of its energy that a pack still holds at the end of its life."
     )
-    cycles: Positive = Field(default=500, description="Charges until then.")
+    cycles: Positive = Field(description="Charges until then.")
     replaceable: bool = Field(default=True, description="Whether the pack can be changed by the user.")
     pack_list_price: Money | None = Field(default=None, description="List price of a spare pack.")
     pack_cost: Money | None = Field(default=None, description="Cost of a spare pack.")
