@@ -1,0 +1,118 @@
+"""Keep what was rendered, so that a drawing that has not changed is not drawn again."""
+
+import dataclasses
+import datetime
+import hashlib
+import json
+import os
+import tempfile
+from collections.abc import Callable, Mapping
+from collections.abc import Set as AbstractSet
+from decimal import Decimal
+from enum import Enum
+from functools import lru_cache
+from importlib.metadata import version
+from pathlib import Path
+
+from proposal.publish.engine import engine_version
+
+_LIBRARIES = ("graphviz", "matplotlib")
+
+
+class Cache:
+    """A folder of rendered files, each under the key of all that it was made from."""
+
+    def __init__(self, folder: Path) -> None:
+        """Use a folder, which is made when something is first kept."""
+        self._folder = folder
+
+    def get_or(self, key: str, make: Callable[[], bytes]) -> bytes:
+        """Return what is kept under a key, or make it and keep it.
+
+        An entry that is not what was written is made again. A folder that cannot be written to costs
+        time, never the result.
+        """
+        path = self._folder / key[:2] / key
+        content = _read(path)
+        if content is None:
+            content = make()
+            _write(path, content)
+        return content
+
+
+def drawing_key(kind: str, spec: object) -> str:
+    """Return the key of a drawing: SHA-256 of its kind, its spec and the versions of all that draws it.
+
+    spec: a frozen dataclass of plain values; equal specs have one key.
+    Raises TypeError for a value that has no canonical form.
+    """
+    form = json.dumps([kind, _drawers(), canonical(spec)], ensure_ascii=False, separators=(",", ":"))
+    return hashlib.sha256(form.encode("utf-8")).hexdigest()
+
+
+def canonical(value: object) -> object:
+    """Return a value as lists, texts and numbers of JSON, the same for equal values in any run.
+
+    Each kind is named, so that 1, "1" and True never stand for one another.
+    """
+    if value is None or isinstance(value, bool | str):
+        return value
+    if isinstance(value, Enum):
+        return ["enum", type(value).__name__, value.name]
+    if isinstance(value, int | float | Decimal):
+        return ["number", type(value).__name__, repr(value)]
+    if isinstance(value, bytes):
+        return ["bytes", value.hex()]
+    if isinstance(value, datetime.date | datetime.time):
+        return ["date", value.isoformat()]
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        fields = [[field.name, canonical(getattr(value, field.name))] for field in dataclasses.fields(value)]
+        return ["value", type(value).__name__, fields]
+    if isinstance(value, Mapping):
+        pairs = [[canonical(key), canonical(item)] for key, item in value.items()]
+        return ["mapping", sorted(pairs, key=json.dumps)]
+    if isinstance(value, AbstractSet):
+        return ["set", sorted((canonical(item) for item in value), key=json.dumps)]
+    if isinstance(value, list | tuple):
+        return ["list", [canonical(item) for item in value]]
+    raise TypeError(f"a drawing's spec holds a {type(value).__name__}, which has no canonical form")
+
+
+@lru_cache(maxsize=1)
+def _drawers() -> list[str]:
+    """Return the versions of the libraries and the digest of our own code that draws."""
+    package = Path(__file__).resolve().parent.parent
+    code = hashlib.sha256()
+    for path in sorted([*(package / "drawings").glob("*.py"), package / "publish" / "engine.py"]):
+        code.update(path.name.encode("utf-8") + b"\0" + path.read_bytes() + b"\0")
+    return [
+        f"proposal {code.hexdigest()}",
+        engine_version(),
+        *(f"{library} {version(library)}" for library in _LIBRARIES),
+    ]
+
+
+def _read(path: Path) -> bytes | None:
+    try:
+        digest, _, content = path.read_bytes().partition(b"\n")
+    except OSError:
+        return None
+    return content if digest == _digest(content) else None
+
+
+def _write(path: Path, content: bytes) -> None:
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        handle, temporary = tempfile.mkstemp(dir=path.parent)
+    except OSError:
+        return
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(_digest(content) + b"\n" + content)
+        os.replace(temporary, path)
+    except OSError:
+        Path(temporary).unlink(missing_ok=True)
+
+
+def _digest(content: bytes) -> bytes:
+    return hashlib.sha256(content).hexdigest().encode("ascii")
