@@ -1,0 +1,193 @@
+"""The JSON Schema of every kind of file in a project folder, for editors.
+
+The models are the source. What editors need beyond them is added here: `unknown` where a value may be left
+open, the default in the words of the file, and, for what one room changes, everything optional and removable.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from pydantic import BaseModel
+
+from proposal.model.building import Building
+from proposal.model.equipment import file_schema
+from proposal.model.kinds import KINDS
+from proposal.model.project import Brief, Fixed
+from proposal.model.quantities import json_pattern
+from proposal.model.rooms import Room, RoomType
+
+Schema = dict[str, Any]
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+TABLE_KEY = "tag"
+
+_TITLES = {
+    "project": "project.yaml: the brief, its rules and terms",
+    "building": "building.yaml: storeys, equipment rooms and shafts",
+    "room_type": "room_types/<name>.yaml: a kind of room",
+    "room": "rooms/<tag>.yaml: what one room changes of its type",
+    "fixed": "fixed.yaml: decisions by hand",
+    "rooms_csv": "rooms.csv: the room schedule, a room a row",
+    "library": "library/*.yaml: entries of the equipment library",
+}
+_NOT_IN_THE_TABLE = ("layout", "changed")
+_OF_THE_MODELS_ALONE = ("title", "assumption", "assumption_source")
+_UNIT_IN_FILES = {"fraction": ("%", 100.0)}
+
+
+def schemas() -> dict[str, Schema]:
+    """Return the JSON Schema of each kind of file, by its kind.
+
+    The kinds are project, building, room_type, room, fixed, rooms_csv (one row of the table) and library.
+    """
+    kinds = {
+        "project": _of_model(Brief),
+        "building": _of_model(Building),
+        "room_type": _of_model(RoomType),
+        "room": _patch_of(RoomType),
+        "fixed": _of_model(Fixed),
+        "rooms_csv": _row_of(Room),
+        "library": _finished(_of_files(file_schema())),
+    }
+    return {kind: _named(kind, schema) for kind, schema in kinds.items()}
+
+
+def _named(kind: str, schema: Schema) -> Schema:
+    head = {"$schema": DIALECT, "title": _TITLES[kind]}
+    return head | {key: value for key, value in schema.items() if key not in head}
+
+
+def _of_model(model: type[BaseModel]) -> Schema:
+    """Return the schema of a file that holds one model."""
+    return _finished(_of_files(model.model_json_schema()))
+
+
+def _patch_of(model: type[BaseModel]) -> Schema:
+    """Return the schema of a merge patch (RFC 7396) of a model: all optional, and null removes."""
+    schema: Schema = _of_files(model.model_json_schema())
+    for part in _models_in(schema):
+        part.pop("required", None)
+        for name, field in part.get("properties", {}).items():
+            field.pop("minProperties", None)
+            if isinstance(field.get("additionalProperties"), dict):
+                # A patch may also take one entry out of a collection.
+                field["additionalProperties"] = _or(field["additionalProperties"], {"type": "null"})
+            part["properties"][name] = _or(field, {"type": "null"})
+    return _finished(schema)
+
+
+def _row_of(model: type[BaseModel]) -> Schema:
+    """Return the schema of one row of the room schedule."""
+    schema: Schema = _of_files(model.model_json_schema())
+    tag = {"description": "Tag of the room, such as B101; unique in the table.", "type": "string"}
+    fields = {name: field for name, field in schema["properties"].items() if name not in _NOT_IN_THE_TABLE}
+    row = {
+        "description": "A heading may carry the unit of its column: x (m). An empty cell takes the default.",
+        "type": "object",
+        "properties": {TABLE_KEY: tag} | fields,
+        "required": [TABLE_KEY, *(name for name in schema["required"] if name in fields)],
+        "additionalProperties": False,
+    }
+    return _finished(row)
+
+
+def _models_in(schema: Schema) -> list[Schema]:
+    return [schema, *schema.get("$defs", {}).values()]
+
+
+def _finished(schema: Schema) -> Schema:
+    """Return a schema in which what may be left out may also be unknown, each kind of quantity told once."""
+    for part in _models_in(schema):
+        for name, field in part.get("properties", {}).items():
+            if name not in part.get("required", ()) and not _takes_any_text(field):
+                part["properties"][name] = _or(field, {"const": "unknown"})
+    quantities: dict[str, Schema] = {}
+    schema = _with_quantities_apart(schema, quantities)
+    defined = {**schema.pop("$defs", {}), **dict(sorted(quantities.items()))}
+    return schema | ({"$defs": defined} if defined else {})
+
+
+def _with_quantities_apart(schema: Any, quantities: dict[str, Schema]) -> Any:
+    """Return a part of a schema that names each kind of quantity, whose description goes to `quantities`."""
+    if isinstance(schema, list):
+        return [_with_quantities_apart(item, quantities) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    kind = _KIND_OF_PATTERN.get(schema.get("pattern", "")) if schema.get("type") == "string" else None
+    if kind is None:
+        return {key: _with_quantities_apart(value, quantities) for key, value in schema.items()}
+    known = KINDS[kind]
+    quantities[kind] = {
+        "description": f"{known.noun.capitalize()} with its unit, such as {' or '.join(known.examples)}.",
+        "type": "string",
+        "pattern": schema["pattern"],
+        "examples": list(known.examples),
+    }
+    own = {key: value for key, value in schema.items() if key in ("description", "default")}
+    if own.get("description") == quantities[kind]["description"]:
+        del own["description"]
+    return own | {"$ref": f"#/$defs/{kind}"}
+
+
+def _of_files(schema: Any) -> Any:
+    """Return a part of a schema without what only the models need, and with defaults as files write them."""
+    if isinstance(schema, list):
+        return [_of_files(item) for item in schema]
+    if not isinstance(schema, dict):
+        return schema
+    # Names of fields are kept whatever they are called; only a schema's own words are dropped.
+    result = {
+        key: {name: _of_files(inner) for name, inner in value.items()}
+        if key in ("properties", "$defs")
+        else _of_files(value)
+        for key, value in schema.items()
+        if key not in _OF_THE_MODELS_ALONE
+    }
+    # A file leaves out what it does not say; it never says null.
+    choices = [choice for choice in result.get("anyOf", ()) if choice != {"type": "null"}]
+    if len(choices) == 1:
+        del result["anyOf"]
+        result = {**choices[0], **result}
+    elif choices:
+        result["anyOf"] = choices
+    if "default" in schema:
+        del result["default"]
+        if schema["default"] is not None:
+            result["default"] = _default_in_files(result, schema["default"])
+    if "assumption" in schema and not result.get("default") and "left out" not in schema["description"]:
+        result["description"] = f"{schema['description']} Left out: {_sentence(schema['assumption'])}"
+    return result
+
+
+def _sentence(text: str) -> str:
+    return text[0].lower() + text[1:].rstrip(".") + "."
+
+
+def _default_in_files(field: Mapping[str, Any], default: Any) -> Any:
+    """Return a default as a person would write it."""
+    kind = _KIND_OF_PATTERN.get(field.get("pattern", ""))
+    if kind is None or not isinstance(default, int | float):
+        return default
+    unit, factor = _UNIT_IN_FILES.get(kind, (KINDS[kind].unit, 1.0))
+    return f"{default * factor:g} {unit}"
+
+
+_KIND_OF_PATTERN = {json_pattern(kind): kind for kind in KINDS}
+
+
+def _takes_any_text(field: Mapping[str, Any]) -> bool:
+    """Say whether a field takes `unknown` already: any text, or a quantity, whose pattern allows it."""
+    choices = field.get("anyOf", [field])
+    return any(
+        choice.get("type") == "string" and "enum" not in choice and "const" not in choice
+        and ("pattern" not in choice or "unknown" in choice["pattern"])
+        for choice in choices
+    )  # fmt: skip
+
+
+def _or(field: Mapping[str, Any], other: Schema) -> Schema:
+    """Return a field that also takes something else; its description and default stay on the outside."""
+    outside = {key: field[key] for key in ("description", "default") if key in field}
+    inside = {key: value for key, value in field.items() if key not in outside}
+    choices = inside["anyOf"] if set(inside) == {"anyOf"} else [inside]
+    return outside | {"anyOf": choices if other in choices else [*choices, other]}
