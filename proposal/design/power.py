@@ -104,18 +104,21 @@ def powered_port(
     least_source_v = ieee8023.TYPES[switch.model.poe_type].source_voltage_min_v
     least_v = ieee8023.TYPES[entry.poe.type].device_voltage_min_v
     short = device.poe_class > switch.model.poe_class
-    values = {
-        "source_voltage_v": least_source_v,
-        "loop_resistance_ohm": loop.result,
-        "device_power_w": entry.poe.maximum,
-    }
     try:
-        source = working(ieee8023.source_power_w, uses=loop.uses, **values)
+        source = working(
+            ieee8023.source_power_w,
+            uses=loop.uses,
+            source_voltage_v=least_source_v,
+            loop_resistance_ohm=loop.result,
+            device_power_w=entry.poe.maximum,
+        )
         voltage = working(
             ieee8023.device_voltage_v,
             limit=Limit(least_v, "≥", ieee8023.IEEE_802_3),
             uses=loop.uses,
-            **values,
+            source_voltage_v=least_source_v,
+            loop_resistance_ohm=loop.result,
+            device_power_w=entry.poe.maximum,
         )
     except OutOfRange:
         return PoweredPort(

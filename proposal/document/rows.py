@@ -412,5 +412,11 @@ class SheetRow(Shown):
     part: Everyone[int] = Field(description="Part of a drawing that takes several sheets, from 1.")
     parts: Everyone[int] = Field(description="How many sheets the drawing takes.")
     members: Everyone[tuple[str, ...]] = Field(
-        description="Tags of the rooms shown on this part; empty where all are."
+        description="Tags of the rooms, or codes of the boxes, shown on this part; empty where all are."
+    )
+    first: Everyone[int] = Field(
+        default=1, description="First cable shown of the first member, from 1 in order of identity."
+    )
+    last: Everyone[int] = Field(
+        default=0, description="Last cable shown of the last member; 0 where all are."
     )

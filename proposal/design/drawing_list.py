@@ -1,0 +1,87 @@
+"""Which drawing sheets there are, and their numbers."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design import sheets
+from proposal.design.cabling import Cable
+from proposal.design.numbering import DETAIL_RISER, OVERALL_RISER, SIGNAL_FLOW, natural, sheet_numbers
+from proposal.design.placing import Placed
+from proposal.model.project import Project
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A drawing sheet: number, kind, subject and the part of the drawing it shows.
+
+    number: sheet number.
+    kind: riser overall, riser detail or signal flow.
+    subject: empty, a storey's tag or the key of a kind of room.
+    part, parts: which sheet of how many.
+    shows: the part of the drawing.
+    """
+
+    number: str
+    kind: str
+    subject: str
+    part: int
+    parts: int
+    shows: sheets.Part
+
+
+def drawing_sheets(
+    project: Project,
+    flows: Mapping[str, tuple[Sequence[str], Sequence[str]]],
+    devices: Sequence[Placed],
+    cables: Sequence[Cable],
+) -> tuple[Sheet, ...]:
+    """Return the sheets: overall riser, detail risers by storey, a signal flow for each kind of room.
+
+    flows: codes of access points and of chargers by key of the kind of room.
+    devices, cables: all of the design.
+    """
+    storeys = sorted(project.building.storeys, key=lambda tag: -project.building.storeys[tag].height)
+    rooms: dict[str, list[str]] = {tag: [] for tag in storeys}
+    for tag in sorted(project.rooms, key=natural):
+        rooms[project.rooms[tag].storey].append(tag)
+    of_room: dict[str, list[Cable]] = {tag: [] for tag in project.rooms}
+    for cable in cables:
+        of_room[cable.room].append(cable)
+    overall = [
+        (tag, [(room, len({cable.model for cable in of_room[room]})) for room in rooms[tag]])
+        for tag in storeys
+    ]
+    wanted = [(OVERALL_RISER, "riser overall", "", sheets.overall_parts(overall))]
+    cabled = {cable.start for cable in cables}
+    uncabled: dict[str, int] = {}
+    for device in devices:
+        if device.tag not in cabled:
+            uncabled[device.room] = uncabled.get(device.room, 0) + 1
+    for tag in reversed(storeys):
+        places = [(room, len(of_room[room]), uncabled.get(room, 0)) for room in rooms[tag]]
+        places += [
+            (place, 0, uncabled.get(place, 0))
+            for place, equipment_room in sorted(project.building.equipment_rooms.items())
+            if equipment_room.storey == tag
+        ]
+        if places:
+            wanted.append((DETAIL_RISER, "riser detail", tag, sheets.detail_parts(places)))
+    for key, (access_points, chargers) in flows.items():
+        wanted.append((SIGNAL_FLOW, "signal flow", key, sheets.flow_parts(access_points, chargers)))
+    return _numbered(project, wanted)
+
+
+def _numbered(
+    project: Project, wanted: Sequence[tuple[str, str, str, tuple[sheets.Part, ...]]]
+) -> tuple[Sheet, ...]:
+    """Return the sheets with their numbers."""
+    listed = [
+        (series, f"sheet/{series}/{subject}/{n}", kind, subject, n, len(parts), part)
+        for series, kind, subject, parts in wanted
+        for n, part in enumerate(parts, 1)
+    ]
+    numbers = sheet_numbers([(series, identity) for series, identity, *_ in listed], project.issued)
+    return tuple(
+        Sheet(number=numbers[identity], kind=kind, subject=subject, part=n, parts=parts, shows=part)
+        for _, identity, kind, subject, n, parts, part in listed
+    )
