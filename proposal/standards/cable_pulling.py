@@ -5,7 +5,7 @@ import math
 from proposal.standards.working import Limit, Range, Source, formula
 
 TIA_568_0 = Source("ANSI/TIA-568.0", "D")
-CAPSTAN = Source("capstan equation (Euler, Eytelwein)")
+CAPSTAN = Source("capstan equation")
 INCLINED_PLANE = Source("statics of friction on an incline")
 
 PULL_ANGLE_WARNING = Limit(180.0, "≤", Source("TIA-569"))

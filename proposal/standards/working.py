@@ -4,8 +4,9 @@ A module of `proposal.standards` marks each public function with `formula(...)`.
 function through `working(...)` and gets a frozen record that the calculation pages print as it is.
 
 The equation is plain text: `·` times, `/`, `^` power, `²`, `√(…)`, `log10(…)`, `min(…)`, `max(…)`, `ceil(…)`,
-`floor(…)`, `sin(…)`, `cos(…)` of radians, `sum(…)` over parameters that are sequences (their symbols end in `_i`), `e`, `π`, and
-`if(condition, value, condition, value, …, otherwise)`. Symbols are Latin or Greek letters, digits and `_`.
+`floor(…)`, `sin(…)` and `cos(…)` of radians, `e`, `π`, `sum(…)` over parameters that are sequences (their
+symbols end in `_i`), and `if(condition, value, condition, value, …, otherwise)`. Symbols are Latin or Greek
+letters, digits and `_`.
 With the numbers put in, a sum is written out and of an `if` only the value that applies is shown.
 """
 
@@ -14,7 +15,7 @@ import inspect
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple, ParamSpec, cast
+from typing import Literal, NamedTuple, ParamSpec, TypeVar, cast
 
 from proposal.standards.substitution import number_text, put_in
 
@@ -23,6 +24,7 @@ Comparison = Literal["≤", "≥", ""]
 Verdict = Literal["holds", "fails", ""]
 
 Arguments = ParamSpec("Arguments")
+Answer = TypeVar("Answer", bound=float)
 
 _ROUNDING_NOISE = 1e-9  # sums of lengths that should meet a limit exactly miss it by less than this share
 
@@ -223,7 +225,7 @@ def formula(
     result: tuple[str, str],
     where: Mapping[str, tuple[str, str, str]],
     valid: Mapping[str, Range | OneOf],
-) -> Callable[[Callable[Arguments, float]], Callable[Arguments, float]]:
+) -> Callable[[Callable[Arguments, Answer]], Callable[Arguments, Answer]]:
     """Put equation, units, source and validity beside a function, and hold its callers to the validity.
 
     title: what the function returns, as a heading
@@ -239,7 +241,7 @@ def formula(
     terms = {name: Term(*term) for name, term in where.items()}
     stated = Formula(title=title, equation=equation, source=source, result=result, where=terms, valid=valid)
 
-    def describe(function: Callable[Arguments, float]) -> Callable[Arguments, float]:
+    def describe(function: Callable[Arguments, Answer]) -> Callable[Arguments, Answer]:
         names = tuple(inspect.signature(function).parameters)
         if set(names) != set(where) or set(names) != set(valid) or _RESERVED & set(names):
             raise TypeError(f"{function.__name__}: where and valid must name exactly the parameters {names}")
@@ -249,7 +251,7 @@ def formula(
             raise TypeError(f"{function.__name__}: the equation must begin with '{result[0]} = '")
 
         @functools.wraps(function)
-        def checked(*positional: Arguments.args, **named: Arguments.kwargs) -> float:
+        def checked(*positional: Arguments.args, **named: Arguments.kwargs) -> Answer:
             for name, value in (*zip(names, positional, strict=False), *named.items()):
                 if name in valid:
                     _check(function.__name__, name, value, valid[name])

@@ -17,7 +17,8 @@ def _pulled(tension_n: float, stretches: int, friction: float) -> float:
 @pytest.mark.pinned
 def test_five_stretches_of_10_m_and_four_right_angles_pull_about_122_n() -> None:
     # by hand: each stretch adds 0.45·10·0.35 = 1.575 N, each bend multiplies by e^(0.35·π/2) = 1.7329:
-    # 11.575, 20.058 + 1.575 = 21.633, 37.488 + 1.575 = 39.063, 67.693 + 1.575 = 69.268, 120.03 + 1.575 = 121.6
+    # 11.575; 20.058 + 1.575 = 21.633; 37.488 + 1.575 = 39.063; 67.693 + 1.575 = 69.268;
+    # 120.03 + 1.575 = 121.6
     assert _pulled(10, 5, 0.35) == pytest.approx(121.6, rel=0, abs=0.05)
 
 

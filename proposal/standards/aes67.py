@@ -1,0 +1,95 @@
+"""Streams of networked audio after AES67 and what they take of an Ethernet link."""
+
+from proposal.standards.working import Range, Source, formula
+
+AES67 = Source("AES67")
+ON_THE_WIRE = Source("AES67", clause="with the headers of RTP, UDP, IPv4 and Ethernet (IEEE 802.3)")
+
+SAMPLE_RATE_HZ = 48_000.0
+BYTES_PER_SAMPLE = 3
+PACKET_TIME_S = 0.001
+MOST_CHANNELS = 8
+"""Channels of a stream that every receiver takes, at 48 kHz, 24 bit and 1 ms."""
+
+CLOCK_DSCP = 46
+MEDIA_DSCP = 34
+
+_CHANNELS = Range(1, 64, whole=True)
+_RATES = Range(8_000, 192_000)
+_BYTES = Range(2, 4, whole=True)
+_PACKET_TIMES = Range(0, 0.004, above=True)
+
+
+@formula(
+    title="Audio bytes in a packet",
+    equation="B = c·b·f·t",
+    source=AES67,
+    result=("B", "byte"),
+    where={
+        "channels": ("c", "channels of the stream", "-"),
+        "bytes_per_sample": ("b", "bytes a sample", "byte"),
+        "sample_rate_hz": ("f", "sampling frequency", "Hz"),
+        "packet_time_s": ("t", "packet time", "s"),
+    },
+    valid={
+        "channels": _CHANNELS,
+        "bytes_per_sample": _BYTES,
+        "sample_rate_hz": _RATES,
+        "packet_time_s": _PACKET_TIMES,
+    },
+)
+def packet_payload_bytes(
+    channels: int,
+    bytes_per_sample: int = BYTES_PER_SAMPLE,
+    sample_rate_hz: float = SAMPLE_RATE_HZ,
+    packet_time_s: float = PACKET_TIME_S,
+) -> float:
+    """Return how much audio a packet carries [byte].
+
+    channels: channels of the stream [-]
+    bytes_per_sample: 3 for 24 bit [byte]
+    sample_rate_hz: sampling frequency [Hz]
+    packet_time_s: time between packets [s]
+
+    Source: AES67.
+    """
+    return channels * bytes_per_sample * sample_rate_hz * packet_time_s
+
+
+@formula(
+    title="Data rate of a stream on the wire",
+    equation="R = 8·(c·b·f·t + 12 + 8 + 20 + 14 + 4 + 8 + 12)/t",
+    source=ON_THE_WIRE,
+    result=("R", "bit/s"),
+    where={
+        "channels": ("c", "channels of the stream", "-"),
+        "bytes_per_sample": ("b", "bytes a sample", "byte"),
+        "sample_rate_hz": ("f", "sampling frequency", "Hz"),
+        "packet_time_s": ("t", "packet time", "s"),
+    },
+    valid={
+        "channels": _CHANNELS,
+        "bytes_per_sample": _BYTES,
+        "sample_rate_hz": _RATES,
+        "packet_time_s": _PACKET_TIMES,
+    },
+)
+def stream_bandwidth_bit_per_s(
+    channels: int,
+    bytes_per_sample: int = BYTES_PER_SAMPLE,
+    sample_rate_hz: float = SAMPLE_RATE_HZ,
+    packet_time_s: float = PACKET_TIME_S,
+) -> float:
+    """Return what a stream takes of an untagged Ethernet link, gaps between frames included [bit/s].
+
+    To the audio come RTP 12, UDP 8, IPv4 20, Ethernet 14 and 4, preamble 8 and gap 12 bytes.
+
+    channels: channels of the stream [-]
+    bytes_per_sample: 3 for 24 bit [byte]
+    sample_rate_hz: sampling frequency [Hz]
+    packet_time_s: time between packets [s]
+
+    Source: AES67 with the headers of RTP, UDP, IPv4 and Ethernet.
+    """
+    payload = channels * bytes_per_sample * sample_rate_hz * packet_time_s
+    return 8 * (payload + 12 + 8 + 20 + 14 + 4 + 8 + 12) / packet_time_s

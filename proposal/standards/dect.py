@@ -1,0 +1,242 @@
+"""Carriers, frame and capacity of the licence-exempt DECT band, after ETSI EN 300 175-2 and 47 CFR 15.
+
+A link takes slot pairs of a frame. Within one synchronised group of access points links are planned slot by
+slot; a system that is not synchronised slides against them and so blocks more than it uses.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from proposal.standards.working import COMMON_PRACTICE, OneOf, Range, Source, formula
+
+EN_300_175_2 = Source("ETSI EN 300 175-2")
+CFR_15_319 = Source("47 CFR 15.319", clause="(c), (e)")
+CFR_15_323 = Source("47 CFR 15.323")
+
+FRAME_S = 0.010
+FULL_SLOTS = 24
+SLOT_PAIRS = 12
+BIT_RATE_BIT_PER_S = 1_152_000
+CARRIER_SPACING_HZ = 1_728_000.0
+
+REQUIRED_CARRIER_TO_INTERFERENCE_DB = 10.0
+"""Ratio that a link needs (memory; 11 dB is also quoted)."""
+
+ADJACENT_CARRIER_TOLERANCE_DB: Mapping[int, float] = MappingProxyType({1: 13.0, 2: 34.0, 3: 40.0})
+"""How much stronger another link may be that many carriers away in the same slot [dB] (memory)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Region:
+    """What a region allows.
+
+    name: the region
+    carriers_hz: centre of each carrier [Hz], shape (carriers,)
+    peak_power_dbm: greatest peak power before any antenna rule [dBm]
+    listens_first: whether a system must listen before it transmits
+    source: where it stands
+    """
+
+    name: str
+    carriers_hz: tuple[float, ...]
+    peak_power_dbm: float
+    listens_first: bool
+    source: Source
+
+
+_PAIRS = Range(1, SLOT_PAIRS, whole=True)
+_CARRIERS = Range(1, 100, whole=True)
+
+
+@formula(
+    title="Centre of a carrier in Europe",
+    equation="f = 1897344000 − 1728000·c",
+    source=EN_300_175_2,
+    result=("f", "Hz"),
+    where={"carrier": ("c", "number of the carrier", "-")},
+    valid={"carrier": Range(0, 9, whole=True)},
+)
+def european_carrier_hz(carrier: int) -> float:
+    """Return the centre of a carrier of the band 1880 MHz to 1900 MHz [Hz].
+
+    carrier: number of the carrier, 0 to 9 [-]
+
+    Source: ETSI EN 300 175-2.
+    """
+    return 1_897_344_000.0 - 1_728_000.0 * carrier
+
+
+@formula(
+    title="Centre of a carrier in the United States",
+    equation="f = 1921536000 + 1728000·c",
+    source=CFR_15_323,
+    result=("f", "Hz"),
+    where={"carrier": ("c", "number of the carrier", "-")},
+    valid={"carrier": Range(0, 4, whole=True)},
+)
+def united_states_carrier_hz(carrier: int) -> float:
+    """Return the centre of a carrier of the band 1920 MHz to 1930 MHz [Hz].
+
+    carrier: number of the carrier from the lowest, 0 to 4 [-]
+
+    Source: carriers used under 47 CFR 15.323.
+    """
+    return 1_921_536_000.0 + 1_728_000.0 * carrier
+
+
+@formula(
+    title="Power limit in the United States",
+    equation="P = 10·log10(0.1·√(B)) − max(G − 3, 0)",
+    source=CFR_15_319,
+    result=("P", "dBm"),
+    where={"bandwidth_hz": ("B", "emission bandwidth", "Hz"), "gain_dbi": ("G", "antenna gain", "dBi")},
+    valid={"bandwidth_hz": Range(50e3, 2.5e6), "gain_dbi": Range(-20, 30)},
+)
+def united_states_power_limit_dbm(bandwidth_hz: float, gain_dbi: float) -> float:
+    """Return the greatest peak power: 100 µW times the root of the bandwidth, less gain above 3 dBi [dBm].
+
+    bandwidth_hz: emission bandwidth, 50 kHz to 2.5 MHz [Hz]
+    gain_dbi: gain of the antenna [dBi]
+
+    Source: 47 CFR 15.319(c) and (e).
+    """
+    return 10 * math.log10(0.1 * math.sqrt(bandwidth_hz)) - max(gain_dbi - 3, 0)
+
+
+@formula(
+    title="Links in one space, each on one carrier",
+    equation="n = max(C·floor(12/k) − ceil(max(a − C·(12 − k·floor(12/k)), 0)/k), 0)",
+    source=COMMON_PRACTICE,
+    result=("n", "-"),
+    where={
+        "carriers": ("C", "carriers of the region", "-"),
+        "slot_pairs": ("k", "slot pairs a link", "-"),
+        "bearers": ("a", "always-on bearers, one an access point", "-"),
+    },
+    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 1200, whole=True)},
+)
+def links_on_one_carrier_each(carriers: int, slot_pairs: int, bearers: int) -> int:
+    """Return how many synchronised links one space holds where the slot pairs of a link share a carrier [-].
+
+    Always-on bearers first take the slot pairs that no link can use, then whole links' places.
+
+    carriers: carriers of the region [-]
+    slot_pairs: slot pairs that a link takes [-]
+    bearers: always-on bearers, one for each access point [-]
+
+    Source: common practice from the frame of ETSI EN 300 175-2.
+    """
+    each = SLOT_PAIRS // slot_pairs
+    unusable = carriers * (SLOT_PAIRS - slot_pairs * each)
+    displaced = math.ceil(max(bearers - unusable, 0) / slot_pairs)
+    return max(carriers * each - displaced, 0)
+
+
+@formula(
+    title="Links in one space, spread over carriers",
+    equation="n = max(floor((C·12 − a)/k), 0)",
+    source=COMMON_PRACTICE,
+    result=("n", "-"),
+    where={
+        "carriers": ("C", "carriers of the region", "-"),
+        "slot_pairs": ("k", "slot pairs a link", "-"),
+        "bearers": ("a", "always-on bearers, one an access point", "-"),
+    },
+    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 1200, whole=True)},
+)
+def links_spread_over_carriers(carriers: int, slot_pairs: int, bearers: int) -> int:
+    """Return how many synchronised links one space holds where slot pairs may lie on any carrier [-].
+
+    carriers: carriers of the region [-]
+    slot_pairs: slot pairs that a link takes [-]
+    bearers: always-on bearers, one for each access point [-]
+
+    Source: common practice from the frame of ETSI EN 300 175-2.
+    """
+    return max((carriers * SLOT_PAIRS - bearers) // slot_pairs, 0)
+
+
+@formula(
+    title="Slot pairs that a link blocks for an unsynchronised system",
+    equation="b = min(if(q = 1, k + 1, 2·k), 12)",
+    source=COMMON_PRACTICE,
+    result=("b", "-"),
+    where={
+        "slot_pairs": ("k", "slot pairs a link", "-"),
+        "in_a_row": ("q", "1 where they follow each other, 0 where they stand single", "-"),
+    },
+    valid={"slot_pairs": _PAIRS, "in_a_row": OneOf((0, 1))},
+)
+def blocked_slot_pairs(slot_pairs: int, in_a_row: bool) -> int:
+    """Return how many slot pairs one link blocks for a system whose frame slides against its own [-].
+
+    slot_pairs: slot pairs that a link takes [-]
+    in_a_row: whether they follow each other in the frame [-]
+
+    Source: common practice.
+    """
+    return min(slot_pairs + 1 if in_a_row else 2 * slot_pairs, SLOT_PAIRS)
+
+
+@formula(
+    title="Links in one space beside an unsynchronised system",
+    equation="n = C·floor(12/b)",
+    source=COMMON_PRACTICE,
+    result=("n", "-"),
+    where={
+        "carriers": ("C", "carriers of the region", "-"),
+        "blocked": ("b", "slot pairs that a link blocks", "-"),
+    },
+    valid={"carriers": _CARRIERS, "blocked": _PAIRS},
+)
+def links_beside_unsynchronised(carriers: int, blocked: int) -> int:
+    """Return how many links all systems in one space may have together when they are not synchronised [-].
+
+    carriers: carriers of the region [-]
+    blocked: slot pairs that a link blocks, see `blocked_slot_pairs` [-]
+
+    Source: common practice.
+    """
+    return carriers * (SLOT_PAIRS // blocked)
+
+
+@formula(
+    title="Transceivers of an access point",
+    equation="t = ceil(m/floor(12/k))",
+    source=EN_300_175_2,
+    result=("t", "-"),
+    where={"links": ("m", "links of the access point", "-"), "slot_pairs": ("k", "slot pairs a link", "-")},
+    valid={"links": Range(0, 120, whole=True), "slot_pairs": _PAIRS},
+)
+def transceivers_needed(links: int, slot_pairs: int) -> int:
+    """Return how many transceivers an access point needs, each with twelve slot pairs [-].
+
+    links: links of the access point [-]
+    slot_pairs: slot pairs that a link takes, all with one transceiver [-]
+
+    Source: frame of ETSI EN 300 175-2.
+    """
+    return math.ceil(links / (SLOT_PAIRS // slot_pairs))
+
+
+REGIONS: Mapping[str, Region] = MappingProxyType(
+    {
+        "Europe": Region(
+            name="Europe",
+            carriers_hz=tuple(european_carrier_hz(carrier) for carrier in range(10)),
+            peak_power_dbm=24.0,
+            listens_first=False,
+            source=EN_300_175_2,
+        ),
+        "United States": Region(
+            name="United States",
+            carriers_hz=tuple(united_states_carrier_hz(carrier) for carrier in range(5)),
+            peak_power_dbm=round(united_states_power_limit_dbm(1.4e6, 0.0), 1),
+            listens_first=True,
+            source=CFR_15_319,
+        ),
+    }
+)
+"""The regions by name; the power of the United States is that at a bandwidth of 1.4 MHz."""
