@@ -262,7 +262,7 @@ class StandbyBattery(Written):
     capacity: Charge = Field(description="Rated capacity of a block.")
     rated_hours: Duration = Field(description="Discharge time of the rated capacity.")
     peukert: Annotated[float, Field(ge=1, le=1.6)] = Field(
-        default=1.2, description="Peukert exponent; 1.15 to 1.25 for sealed lead-acid (memory)."
+        description="Peukert exponent; 1.15 to 1.25 for sealed lead-acid (memory)."
     )
     aged_share: Share = Field(description="Share of its capacity at the end of its life.")
     life_years: Positive = Field(description="Years until then.")

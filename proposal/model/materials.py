@@ -62,10 +62,10 @@ class Cable(Entry):
     weight_per_length: Annotated[ForcePerLength, Field(gt=0)] = Field(description="Weight of its length.")
     highest_pull: Annotated[Force, Field(gt=0)] = Field(description="Highest pulling tension.")
     bend_diameters: Annotated[float, Field(ge=1, le=40)] = Field(
-        default=4.0, description="Least bend radius at rest, as a multiple of the outside diameter."
+        description="Least bend radius at rest, as a multiple of the outside diameter."
     )
     pulling_bend_diameters: Annotated[float, Field(ge=1, le=40)] = Field(
-        default=8.0, description="Least bend radius under tension, as a multiple of the outside diameter."
+        description="Least bend radius under tension, as a multiple of the outside diameter."
     )
     reels: Annotated[Mapping[str, Reel], Field(min_length=1)] = Field(
         description="Lengths in which it is sold, by name."
@@ -86,7 +86,7 @@ class DataCable(Cable):
         default=None, description="Loop resistance of one pair over 100 m at 20 °C; left out, by the gauge."
     )
     propagation: Annotated[Fraction, Field(gt=0.3, le=1)] = Field(
-        default=0.68, description="Speed of propagation against that of light."
+        description="Speed of propagation against that of light."
     )
     rated_current: Current | None = Field(
         default=None, description="Current of one conductor that its marking allows, if it is marked."

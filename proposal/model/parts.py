@@ -103,14 +103,14 @@ class MainsInput(Written):
     )
     inrush: Annotated[Current, Field(ge=0)] = Field(description="Peak current at switch-on, at 230 V, cold.")
     inrush_time: Annotated[Duration, Field(ge=0)] = Field(
-        default=0.0005, description="How long the inrush stays above half its peak."
+        description="How long the inrush stays above half its peak."
     )
     leakage: Annotated[Current, Field(ge=0)] = Field(
         description="Protective-conductor current of all its supplies together."
     )
     supplies: Positive = Field(default=1, description="Number of mains inlets.")
     efficiency: Annotated[Fraction, Field(gt=0, le=1)] = Field(
-        default=0.88, description="Share of the mains power that the supply passes on; the rest is heat."
+        description="Share of the mains power that the supply passes on; the rest is heat."
     )
 
     @property
@@ -202,13 +202,13 @@ class Battery(Written):
     )
     taper_from: Share = Field(description="State of charge above which charging slows.")
     taper_share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
-        default=0.4, description="Share of the charge power that is taken above it."
+        description="Share of the charge power that is taken above it."
     )
     charge_efficiency: Annotated[Fraction, Field(gt=0, le=1)] = Field(
-        default=0.92, description="Share of the charge power that the pack keeps."
+        description="Share of the charge power that the pack keeps."
     )
     aged_share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
-        default=0.8, description="Share of its energy that a pack still holds at the end of its life."
+        description="Share of its energy that a pack still holds at the end of its life."
     )
     cycles: Positive = Field(description="Charges until then.")
     replaceable: bool = Field(default=True, description="Whether the pack can be changed by the user.")
