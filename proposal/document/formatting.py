@@ -47,6 +47,7 @@ _PLACES: Mapping[str, int] = {
 }
 _PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
 _NO_SPACE_BEFORE = frozenset({"°", ""})
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 @lru_cache
@@ -82,6 +83,20 @@ def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
     pattern = "#,##0." + "#" * max(places, 1)
     shown: str = format_decimal(rounded(value, places), format=pattern, locale=_locale(locale))
     return shown
+
+
+def significant(value: float, locale: str, digits: int = 4) -> str:
+    """Return a computed number to so many significant digits, without trailing noughts, `0.01724` or `91.25`.
+
+    Whole numbers keep all their digits; what is very small or very large is written `1.724×10⁻⁸`.
+    """
+    if value == 0 or (value == int(value) and abs(value) < 1e12):
+        return short_number(value, locale)
+    exponent = Decimal(repr(value)).adjusted()
+    if -4 <= exponent < 6:
+        return short_number(value, locale, max(digits - 1 - exponent, 0))
+    head = short_number(Decimal(repr(value)).scaleb(-exponent), locale, digits - 1)
+    return f"{head}×10{str(exponent).translate(_RAISED)}"
 
 
 def unit_of(kind: str, units: str) -> str:

@@ -1,0 +1,195 @@
+"""Calculations with their workings: what was checked on one page, and a page a place with every number."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import groupby
+from typing import ClassVar
+
+from proposal.document.document import Document
+from proposal.document.formatting import count_of
+from proposal.document.rows import WorkingRow
+from proposal.pages.here import Here, verdict
+from proposal.pages.markdown import Cell, Column, Html, anchor, facts, html_text, join, plain, text
+from proposal.pages.schedule import Field, grouped, schedule
+
+BUILDING = "calculations/building.md"
+
+
+@dataclass(frozen=True, slots=True)
+class CalculationPlace:
+    """A room, an equipment room, a kind of room or the building, and the workings about it.
+
+    path: of its page.  title: not escaped.
+    """
+
+    path: str
+    title: str
+    workings: tuple[WorkingRow, ...]
+
+
+def places_of(document: Document) -> tuple[CalculationPlace, ...]:
+    """Return the workings by place: kinds of room, rooms, equipment rooms, the building.
+
+    So a change to one room changes the calculation page of that room alone.
+    """
+    titles: dict[str, str] = {}
+    owner: dict[str, str] = {}
+    for sheet in document.room_sheets:
+        path = f"calculations/kind-{anchor(sheet.key)}.md"
+        titles[path], owner[sheet.key] = sheet.title, path
+    named = [(row.tag, row.name) for row in document.rooms]
+    named += [(row.tag, row.name) for row in document.equipment_rooms]
+    for tag, name in named:
+        path = f"calculations/room-{anchor(tag)}.md"
+        titles[path], owner[tag] = f"{tag} {name}", path
+    titles[BUILDING] = "Building"
+    for device in document.devices:
+        owner.setdefault(device.tag, owner.get(device.room, BUILDING))
+    for cable in document.cables:
+        owner.setdefault(cable.identity, owner.get(cable.room, BUILDING))
+    workings = grouped(document.workings, lambda row: owner.get(row.subject, BUILDING))
+    return tuple(
+        CalculationPlace(path, title, workings[path]) for path, title in titles.items() if path in workings
+    )
+
+
+def paths_of_workings(places: tuple[CalculationPlace, ...]) -> Mapping[str, str]:
+    """Return the path of the page of each working by its number."""
+    return {row.number: place.path for place in places for row in place.workings}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CalculationsPage:
+    """What was held against a limit, chapter by chapter, and where every working stands.
+
+    checks: heading and table of each chapter.
+    """
+
+    template: ClassVar[str] = "calculations.md.jinja"
+    sum: Html
+    checks: tuple[tuple[Html, Html], ...]
+    places: Html
+
+
+def calculations_page(here: Here, places: tuple[CalculationPlace, ...]) -> CalculationsPage:
+    """Return the overview of the calculations."""
+    workings = here.document.workings
+    checks = [row for row in workings if row.verdict]
+    failing = sum(row.verdict == "fails" for row in checks)
+    return CalculationsPage(
+        sum=text(
+            f"{count_of(len(workings), 'calculation')}; "
+            f"{len(checks)} held against a limit, of which {failing} "
+            f"{'fails' if failing == 1 else 'fail'}."
+        ),
+        checks=tuple(
+            (text(chapter), _checks(here, chapter, rows))
+            for chapter, rows in grouped(checks, lambda row: row.chapter).items()
+        ),
+        places=_places(here, places),
+    )
+
+
+def _checks(here: Here, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
+    fields: list[Field[WorkingRow]] = [
+        Field("Number", lambda row: here.number(row.number)),
+        Field("Verdict", lambda row: verdict(row.verdict)),
+        Field("What", lambda row: row.title),
+        Field("Of", lambda row: here.subject(row.subject)),
+        Field(
+            Column("Result", numeric=True), lambda row: Cell(here.figure(row.result, row.unit), row.result)
+        ),
+        Field(
+            Column("Limit", numeric=True),
+            lambda row: (
+                None
+                if row.limit is None
+                else Cell(f"{row.comparison} {here.figure(row.limit, row.unit)}", row.limit)
+            ),
+        ),
+    ]
+    return schedule(f"Checks, {chapter}", fields, rows)
+
+
+def _places(here: Here, places: tuple[CalculationPlace, ...]) -> Html:
+    fields: list[Field[CalculationPlace]] = [
+        Field("Place", lambda row: here.to(row.path, row.title)),
+        Field(Column("Calculations", numeric=True), lambda row: here.count(len(row.workings))),
+        Field(
+            Column("Checks", numeric=True),
+            lambda row: here.count(sum(bool(working.verdict) for working in row.workings)),
+        ),
+        Field(
+            Column("Failing", numeric=True),
+            lambda row: here.count(sum(working.verdict == "fails" for working in row.workings)),
+        ),
+    ]
+    return schedule("Calculations by place", fields, places)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CalculationPlacePage:
+    """All workings about one place.
+
+    chapters: heading, and for each subject its heading and its workings.
+    """
+
+    template: ClassVar[str] = "calculation-place.md.jinja"
+    title: Html
+    chapters: tuple[tuple[Html, tuple[tuple[Html, tuple[Html, ...]], ...]], ...]
+
+
+def calculation_place_page(here: Here, place: CalculationPlace) -> CalculationPlacePage:
+    """Return the page of the workings about one place."""
+    return CalculationPlacePage(
+        title=text(place.title),
+        chapters=tuple(
+            (
+                text(chapter),
+                tuple(
+                    (here.subject(subject), tuple(_working(here, row) for row in rows))
+                    for subject, rows in grouped(members, lambda row: row.subject).items()
+                ),
+            )
+            for chapter, members in grouped(place.workings, lambda row: row.chapter).items()
+        ),
+    )
+
+
+def _working(here: Here, row: WorkingRow) -> Html:
+    pairs: list[tuple[object, object]] = [
+        ("Equation", _code(row.equation)),
+        ("Numbers put in", _code(row.substituted)),
+        ("Where", join(_values(here, row), "<br>")),
+        ("Result", join([here.figure(row.result, row.unit), verdict(row.verdict) or Html()], " ")),
+    ]
+    if row.limit is not None:
+        pairs.append(("Limit", f"{row.comparison} {here.figure(row.limit, row.unit)}"))
+    pairs += [
+        ("Source", row.source),
+        ("Assumptions", here.numbers(row.assumptions)),
+        ("Open questions", here.numbers(row.questions)),
+        ("Note", row.note),
+    ]
+    return Html(
+        f'<section class="working">\n<h4 id="{anchor(row.number)}">{html_text(row.number)} '
+        f"{html_text(row.title)}</h4>\n"
+        + facts(f"Calculation {row.number}", [(name, value) for name, value in pairs if value])
+        + "\n</section>"
+    )
+
+
+def _code(equation: str) -> Html | None:
+    return Html(f"<code>{html_text(equation)}</code>") if plain(equation) else None
+
+
+def _values(here: Here, row: WorkingRow) -> list[Html]:
+    """Return a line for each value put in; the terms of one sum share a line."""
+    lines: list[Html] = []
+    for (meaning, unit), group in groupby(row.values, key=lambda value: (value[1], value[3])):
+        terms = list(group)
+        symbol = terms[0][0] if len(terms) == 1 else f"{terms[0][0]} to {terms[-1][0]}"
+        numbers = "; ".join(here.figure(number, "") for _, _, number, _ in terms[:-1])
+        last = here.figure(terms[-1][2], unit)
+        lines.append(text(f"{symbol} = {numbers}{'; ' if numbers else ''}{last} ({meaning})"))
+    return lines

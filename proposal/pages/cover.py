@@ -1,0 +1,177 @@
+"""The cover and the summary."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.rows import FindingCount, Party, RevisionRow
+from proposal.pages import here as paths
+from proposal.pages.here import Here, note_box
+from proposal.pages.markdown import Column, Html, facts, join, status, text
+from proposal.pages.phrases import capital, plural
+from proposal.pages.prose import prose_of
+from proposal.pages.schedule import Field, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoverPage:
+    """The first page: what the proposal is, for whom, in which revision, until when.
+
+    contents: links to the chapters.
+    """
+
+    template: ClassVar[str] = "cover.md.jinja"
+    name: Html
+    site: Html
+    facts: Html
+    client: Html
+    integrator: Html
+    revisions: Html
+    contents: tuple[Html, ...]
+    internal_note: Html | None
+
+
+def cover_page(here: Here, contents: tuple[Html, ...]) -> CoverPage:
+    """Return the cover.
+
+    contents: links to the chapters, from the cover.
+    """
+    cover = here.cover
+    revision = cover.revision
+    return CoverPage(
+        name=text(cover.name),
+        site=text(cover.site),
+        facts=facts(
+            "The proposal",
+            [
+                *([("Proposal number", cover.number)] if cover.number else []),
+                ("Revision", revision.identity),
+                ("Date", formatting.date(revision.date, cover.locale)),
+                ("Purpose", revision.purpose),
+                ("Valid until", formatting.date(cover.valid_until, cover.locale)),
+                ("Edition", f"for the {here.edition.reader}"),
+                ("Radio region", cover.region),
+            ],
+        ),
+        client=_party("Client", cover.client),
+        integrator=_party("Integrator", cover.integrator),
+        revisions=_revisions(here),
+        contents=contents,
+        internal_note=note_box("Internal note", cover.internal_note),
+    )
+
+
+def _party(role: str, party: Party) -> Html:
+    lines = join((line for line in party.address if line), "<br>")
+    return facts(
+        role,
+        [
+            (role, party.name),
+            *([("Contact", party.contact)] if party.contact else []),
+            *([("Address", lines)] if lines else []),
+        ],
+    )
+
+
+def _revisions(here: Here) -> Html:
+    fields: list[Field[RevisionRow]] = [
+        Field("Revision", lambda row: row.identity),
+        Field("Date", lambda row: formatting.date(row.date, here.cover.locale)),
+        Field("Purpose", lambda row: row.purpose),
+        Field("Changes", lambda row: row.changes),
+        Field("Prepared by", lambda row: row.prepared_by),
+        Field("Checked by", lambda row: row.checked_by),
+    ]
+    return schedule("Revisions", fields, (*here.cover.history, here.cover.revision))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SummaryPage:
+    """One page for a reader with two minutes: goals, rooms, outcome in figures, what is still open."""
+
+    template: ClassVar[str] = "summary.md.jinja"
+    prose: Html | None
+    goals: tuple[Html, ...]
+    figures: Html
+    rooms: Html
+    checks: Html | None
+    open_questions: Html
+
+
+def summary_page(here: Here) -> SummaryPage:
+    """Return the summary."""
+    document = here.document
+    count = len(document.questions)
+    return SummaryPage(
+        prose=prose_of(document, "summary", here.path),
+        goals=tuple(text(goal) for goal in document.cover.goals),
+        figures=facts("Outcome in figures", _figures(here)),
+        rooms=_rooms(here),
+        checks=None if document.finding_count is None else counts_of_findings(here, document.finding_count),
+        open_questions=here.to(
+            paths.ASSUMPTIONS,
+            f"{formatting.count_of(count, 'open question')} and "
+            f"{formatting.count_of(len(document.assumptions), 'assumption')}",
+        ),
+    )
+
+
+def _figures(here: Here) -> list[tuple[object, object]]:
+    document = here.document
+    counts: dict[str, int] = {}
+    for line in document.equipment:
+        if line.unit == "each":
+            counts[line.kind] = counts.get(line.kind, 0) + line.quantity
+    pairs: list[tuple[object, object]] = [
+        ("Rooms", here.to(paths.ROOMS, len(document.rooms))),
+        ("Microphones in use at once", sum(row.microphones for row in document.rooms)),
+        *((capital(kind if count == 1 else plural(kind)), count) for kind, count in counts.items()),
+        ("Equipment rooms", len(document.equipment_rooms)),
+    ]
+    if document.cable_totals:
+        cables = sum(row.count for row in document.cable_totals)
+        length_m = sum(row.length_m for row in document.cable_totals)
+        pairs.append(
+            ("Cables", here.to(paths.CABLES, f"{cables}, together {here.quantity(length_m, 'length')}"))
+        )
+    return pairs
+
+
+def _rooms(here: Here) -> Html:
+    rows = [
+        (sheet, [room for room in here.document.rooms if room.sheet == sheet.key])
+        for sheet in here.document.room_sheets
+    ]
+    return schedule(
+        "Rooms by kind",
+        [
+            Field("Kind of room", lambda row: here.sheet(row[0].key, row[0].title)),
+            Field("Use", lambda row: row[0].use),
+            Field("Rooms", lambda row: here.tags(room.tag for room in row[1])),
+            Field(Column("Microphones in each", numeric=True), lambda row: len(row[0].microphones)),
+            Field(
+                Column("Microphones in all", numeric=True),
+                lambda row: sum(room.microphones for room in row[1]),
+            ),
+        ],
+        rows,
+        totals={
+            "Kind of room": "All rooms",
+            "Microphones in all": sum(room.microphones for room in here.document.rooms),
+        },
+    )
+
+
+def counts_of_findings(here: Here, count: FindingCount) -> Html:
+    """Return how many findings of each severity stand, as ready HTML."""
+    errors = status(count.errors, "bad" if count.errors else "good")
+    warnings = status(count.warnings, "care" if count.warnings else "good")
+    return facts(
+        "Findings of the design review",
+        [
+            ("Errors", errors),
+            ("Warnings", warnings),
+            ("Notes", status(count.notes, "info")),
+            ("Accepted by the designer", status(count.accepted, "info")),
+        ],
+    )

@@ -1,0 +1,106 @@
+"""What a kind of room has to reach, measurably, and what the design reaches."""
+
+from dataclasses import dataclass
+
+from proposal.document.formatting import count_of
+from proposal.document.rows import CableRow, PortRow, RoomSheet
+from proposal.pages.here import Here, verdict
+from proposal.pages.how_it_works import sizes_of
+from proposal.pages.markdown import Html, join, status
+
+_PLACES = {
+    "access point": ("Radio channels", "channel"),
+    "charger": ("Charge slots, spare microphones included", "slot"),
+    "mixer": ("Mixer inputs", "input"),
+    "breakout": ("Breakout outputs", "output"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Criterion:
+    """A criterion with what is required and what is designed; cells of a table."""
+
+    criterion: str
+    required: str
+    designed: str | Html
+    verdict: Html | None
+
+
+def criteria_of(here: Here, sheet: RoomSheet) -> tuple[Criterion, ...]:
+    """Return the criteria of a kind of room, with as many figures as the edition holds."""
+    rows = [_places(sheet, kind) for kind in _PLACES if sizes_of(sheet, kind)]
+    rows += [row for row in (_links(here, sheet), _voltage(here, sheet)) if row]
+    rows.append(
+        Criterion(
+            "Muting",
+            "a muted microphone is heard at no output",
+            "by mute group",
+            status("tested at handover", "open"),
+        )
+    )
+    return tuple(rows)
+
+
+def _places(sheet: RoomSheet, kind: str) -> Criterion:
+    title, noun = _PLACES[kind]
+    sizes = sizes_of(sheet, kind)
+    provided = sum(row.quantity * row.capacity for row in sizes)
+    need = max(row.need for row in sizes)
+    return Criterion(
+        title,
+        f"at least {count_of(need, noun)}",
+        f"{count_of(provided, noun)}, {provided - need} spare",
+        verdict("holds" if provided >= need else "fails"),
+    )
+
+
+def _links(here: Here, sheet: RoomSheet) -> Criterion | None:
+    title = "Data link nearest to its limit"
+    judged = [row for row in here.document.cables if row.room in sheet.rooms and row.margin_m is not None]
+    if judged:
+        worst = min(judged, key=_margin)
+        return Criterion(
+            title,
+            f"at most {here.quantity(worst.limit_m or 0.0, 'length')} at its temperature",
+            join([here.quantity(worst.length_m, "length"), here.tag(worst.identity)], ", "),
+            verdict(worst.verdict),
+        )
+    runs = [
+        row.longest_m
+        for row in here.document.riser_lines
+        if row.room in sheet.rooms and row.signal == "network"
+    ]
+    if not runs:
+        return None
+    return Criterion(
+        "Longest data link",
+        "within the limit of structured cabling at its temperature",
+        here.quantity(max(runs), "length"),
+        None,
+    )
+
+
+def _margin(row: CableRow) -> tuple[float, str]:
+    return (row.margin_m or 0.0, row.identity)
+
+
+def _voltage(here: Here, sheet: RoomSheet) -> Criterion | None:
+    rooms = {device.tag: device.room for device in here.document.devices}
+    judged = [
+        row
+        for row in here.document.ports
+        if rooms.get(row.device) in sheet.rooms and row.device_v is not None and row.least_v is not None
+    ]
+    if not judged:
+        return None
+    worst = min(judged, key=_headroom)
+    return Criterion(
+        "Voltage at the device nearest to its least",
+        f"at least {here.quantity(worst.least_v or 0.0, 'voltage')}",
+        join([here.quantity(worst.device_v or 0.0, "voltage"), here.tag(worst.device)], ", "),
+        verdict("holds" if _headroom(worst)[0] >= 0 else "fails"),
+    )
+
+
+def _headroom(row: PortRow) -> tuple[float, str]:
+    return ((row.device_v or 0.0) - (row.least_v or 0.0), row.device)

@@ -1,0 +1,113 @@
+"""The list of drawings and one page a sheet."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.document import Document
+from proposal.document.rows import SheetRow
+from proposal.pages import here as paths
+from proposal.pages.here import Here
+from proposal.pages.markdown import Html, facts, figure, text
+from proposal.pages.phrases import capital
+from proposal.pages.prose import prose_of
+from proposal.pages.schedule import Field, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """A rendered sheet as the pages show it.
+
+    number: of the sheet.  file: its name under `drawings/`.  title: as on the sheet.
+    alternative: what it shows, in a sentence.
+    description: all that a reader who cannot see it needs, in words.
+    size: width and height in pixels, where known.
+    """
+
+    number: str
+    file: str
+    title: str
+    alternative: str
+    description: str = ""
+    size: tuple[int, int] | None = None
+
+
+def sheets_of(document: Document) -> tuple[SheetRow, ...]:
+    """Return every sheet that the edition holds, those for all readers first."""
+    return (*document.sheets, *document.detail_sheets)
+
+
+def drawings_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
+    """Return the signal-flow sheets of a kind of room."""
+    return tuple(row for row in sheets_of(document) if row.kind == "signal flow" and row.subject == subject)
+
+
+def figure_of(here: Here, drawing: Drawing) -> Html:
+    """Return a drawing as ready HTML for a page, titled with its number."""
+    return figure(
+        here.href(f"drawings/{drawing.file}"),
+        drawing.alternative,
+        f"{drawing.number} {drawing.title}",
+        drawing.description,
+        size=drawing.size,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawingsPage:
+    """The list of drawings and how to read them."""
+
+    template: ClassVar[str] = "drawings.md.jinja"
+    prose: Html | None
+    sheets: Html
+
+
+def drawings_page(here: Here) -> DrawingsPage:
+    """Return the list of drawings."""
+    fields: list[Field[SheetRow]] = [
+        Field("Sheet", lambda row: here.drawing(row.number)),
+        Field("Title", lambda row: row.title),
+        Field("Kind", lambda row: capital(row.kind)),
+        Field("Shows", lambda row: here.subject(row.subject) if row.subject else "the whole building"),
+        Field("Rooms", lambda row: here.tags(row.members)),
+        Field("Part", lambda row: f"{row.part} of {row.parts}" if row.parts > 1 else None),
+    ]
+    return DrawingsPage(
+        prose=prose_of(here.document, "drawings", here.path),
+        sheets=schedule("Drawing sheets", fields, sheets_of(here.document), identity=lambda row: row.number),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawingPage:
+    """One drawing sheet in the browser."""
+
+    template: ClassVar[str] = "drawing.md.jinja"
+    number: Html
+    title: Html
+    facts: Html
+    figure: Html
+    neighbours: tuple[Html, ...]
+
+
+def drawing_page(here: Here, sheet: SheetRow, drawing: Drawing) -> DrawingPage:
+    """Return the page of a drawing sheet."""
+    pairs: list[tuple[object, object]] = [("Kind", capital(sheet.kind))]
+    pairs.append(("Shows", here.subject(sheet.subject) if sheet.subject else "the whole building"))
+    if sheet.members:
+        pairs.append(("Rooms", here.tags(sheet.members)))
+    if sheet.parts > 1:
+        pairs.append(("Part", f"{sheet.part} of {sheet.parts}"))
+    return DrawingPage(
+        number=text(sheet.number),
+        title=text(sheet.title),
+        facts=facts(f"Sheet {sheet.number}", pairs),
+        figure=figure_of(here, drawing),
+        neighbours=(
+            *(
+                here.drawing(row.number, f"{row.number} {row.title}")
+                for row in sheets_of(here.document)
+                if row is not sheet and (row.kind, row.subject) == (sheet.kind, sheet.subject)
+            ),
+            here.to(paths.DRAWINGS, "All drawings"),
+        ),
+    )

@@ -1,0 +1,83 @@
+"""What the review of the design found."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.rows import FindingRow
+from proposal.pages.cover import counts_of_findings
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, anchor, facts, html_text, status, text
+from proposal.pages.schedule import Field, schedule
+
+_GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
+_RANK = {severity: rank for rank, (severity, _) in enumerate(_GROUPS)}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingsPage:
+    """Findings, errors first, and those that the designer has accepted.
+
+    counts: how many of each severity, where the edition tells.
+    overview: every finding in a line, where the edition holds them.
+    groups: heading, and what it holds.
+    """
+
+    template: ClassVar[str] = "findings.md.jinja"
+    counts: Html | None
+    overview: Html | None
+    groups: tuple[tuple[Html, tuple[Html, ...]], ...]
+
+
+def findings_page(here: Here) -> FindingsPage:
+    """Return the page of findings: all of them, or how many there are, as the edition holds."""
+    document = here.document
+    open_rows = [row for row in document.findings if not row.accepted]
+    groups = [(title, [row for row in open_rows if row.severity == severity]) for severity, title in _GROUPS]
+    groups.append(("Accepted by the designer", [row for row in document.findings if row.accepted]))
+    return FindingsPage(
+        counts=counts_of_findings(here, document.finding_count) if document.finding_count else None,
+        overview=_overview(here) if document.findings else None,
+        groups=tuple(
+            (text(title), tuple(_finding(here, row) for row in rows)) for title, rows in groups if rows
+        ),
+    )
+
+
+def _overview(here: Here) -> Html:
+    fields: list[Field[FindingRow]] = [
+        Field("Number", lambda row: here.number(row.number)),
+        Field("Severity", lambda row: Cell(_severity(row), _RANK.get(row.severity, len(_RANK)))),
+        Field("Where", lambda row: here.subject(row.where)),
+        Field("What", lambda row: row.message),
+        Field(Column("Value", numeric=True), lambda row: _figure(here, row.value, row.unit)),
+        Field(Column("Limit", numeric=True), lambda row: _figure(here, row.limit, row.unit)),
+    ]
+    return schedule("All findings", fields, here.document.findings)
+
+
+def _severity(row: FindingRow) -> Html:
+    return status(f"{row.severity}, accepted", "info") if row.accepted else status(row.severity)
+
+
+def _figure(here: Here, value: float | None, unit: str) -> Cell | None:
+    return None if value is None else Cell(here.figure(value, unit), value)
+
+
+def _finding(here: Here, row: FindingRow) -> Html:
+    pairs: list[tuple[object, object]] = [
+        ("Severity", _severity(row)),
+        ("Where", here.subject(row.where) if row.where else ""),
+        ("Place in the files", Html(f"<code>{html_text(row.place)}</code>") if row.place else ""),
+        ("Value", "" if row.value is None else here.figure(row.value, row.unit)),
+        ("Limit", "" if row.limit is None else here.figure(row.limit, row.unit)),
+        ("Source", row.source),
+        ("What would fix it", row.remedy),
+        ("Accepted", row.accepted),
+        ("Rule", Html(f"<code>{html_text(row.rule)}</code>") if row.rule else ""),
+    ]
+    return Html(
+        f'<section class="finding">\n<h3 id="{anchor(row.number)}">{html_text(row.number)} '
+        f"{html_text(row.message)}</h3>\n"
+        + facts(f"Finding {row.number}", [(name, value) for name, value in pairs if value])
+        + "\n</section>"
+    )

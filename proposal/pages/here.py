@@ -1,0 +1,195 @@
+"""What every page writes with: figures in the project's units, and links from where the page stands."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from posixpath import dirname, relpath
+from typing import Literal
+
+from proposal.document import formatting
+from proposal.document.document import Document
+from proposal.document.rows import Cover
+from proposal.editions import Edition
+from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
+
+Space = Literal["tag", "sheet", "number", "drawing", "model", "page"]
+Targets = Mapping[tuple[Space, str], str]
+
+COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md"
+DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
+CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
+CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
+SCOPE, CAUTIONS = "scope.md", "cautions.md"
+
+
+def room_sheet_path(key: str) -> str:
+    """Return the path of the page of a kind of room."""
+    return f"rooms/{anchor(key)}.md"
+
+
+def drawing_path(number: str) -> str:
+    """Return the path of the page of a drawing sheet."""
+    return f"drawings/{anchor(number)}.md"
+
+
+def switch_anchor(tag: str) -> str:
+    """Return the id of a switch's own table of ports."""
+    return f"ports-{anchor(tag)}"
+
+
+def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targets:
+    """Return where everything that carries a name stands, for as much as the edition holds.
+
+    calculation_paths: path of the page of each working by its number.
+    """
+    found: dict[tuple[Space, str], str] = {}
+
+    def stands(space: Space, names: Iterable[str], path: str) -> None:
+        for name in names:
+            found.setdefault((space, name), f"{path}#{anchor(name)}")
+
+    stands("tag", (row.tag for row in document.rooms), ROOMS)
+    stands("tag", (row.tag for row in document.equipment_rooms), ROOMS)
+    stands("tag", (row.tag for row in document.storeys), ROOMS)
+    stands("tag", (row.tag for row in document.devices), DEVICES)
+    stands("tag", (row.identity for row in document.cables), CABLE_SCHEDULE)
+    stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
+    stands("number", (row.number for row in document.questions), ASSUMPTIONS)
+    stands("number", (row.number for row in document.findings), FINDINGS)
+    stands("model", (row.model for row in document.equipment), EQUIPMENT)
+    for number, path in calculation_paths.items():
+        found["number", number] = f"{path}#{anchor(number)}"
+    for sheet in document.room_sheets:
+        found["sheet", sheet.key] = room_sheet_path(sheet.key)
+    for drawing in (*document.sheets, *document.detail_sheets):
+        found["drawing", drawing.number] = drawing_path(drawing.number)
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """One page's place in an edition.
+
+    path: of the page.  edition: what it shows.  targets: where everything stands.
+    """
+
+    path: str
+    edition: Edition
+    targets: Targets
+
+    @property
+    def document(self) -> Document:
+        """The document as the edition's reader may see it."""
+        return self.edition.document
+
+    @property
+    def cover(self) -> Cover:
+        """The cover, which holds units and locale."""
+        return self.edition.document.cover
+
+    # Links
+
+    def href(self, path: str) -> str:
+        """Return the way from this page to a file or another page, by its path in the site."""
+        path, sign, fragment = path.partition("#")
+        if path == self.path and fragment:
+            return f"#{fragment}"
+        return relpath(path, dirname(self.path) or ".") + sign + fragment
+
+    def to(self, path: str, label: object) -> Html:
+        """Return a link to a page by its path."""
+        return link(label, self.href(path))
+
+    def tag(self, name: str, label: object = None) -> Html:
+        """Return a room's, device's, storey's tag or a cable's identity, as a link where it has a row."""
+        return self._linked("tag", name, label)
+
+    def tags(self, names: Iterable[str]) -> Html:
+        """Return several tags as a list in one line."""
+        return join((self.tag(name) for name in names), ", ")
+
+    def sheet(self, key: str, label: object) -> Html:
+        """Return a link to the page of a kind of room."""
+        return self._linked("sheet", key, label)
+
+    def number(self, number: str) -> Html:
+        """Return the number of a working, assumption, question or finding as a link where it stands."""
+        return self._linked("number", number, None)
+
+    def numbers(self, numbers: Iterable[str]) -> Html:
+        """Return several numbers as a list in one line."""
+        return join((self.number(number) for number in numbers), ", ")
+
+    def drawing(self, number: str, label: object = None) -> Html:
+        """Return a sheet number as a link to its page."""
+        return self._linked("drawing", number, label)
+
+    def model(self, code: str) -> Html:
+        """Return a model code as a link to its line of the equipment list, where it has one."""
+        return self._linked("model", code, None)
+
+    def subject(self, name: str) -> Html:
+        """Return what a working or a finding is about as a link: a tag, an identity or a kind of room."""
+        title = next((sheet.title for sheet in self.document.room_sheets if sheet.key == name), None)
+        if ("tag", name) in self.targets or title is None:
+            return self.tag(name)
+        return self.sheet(name, title)
+
+    def _linked(self, space: Space, name: str, label: object) -> Html:
+        shown = name if label is None else label
+        target = self.targets.get((space, name))
+        return text(shown) if target is None else self.to(target, shown)
+
+    # Figures
+
+    def unit(self, kind: str) -> str:
+        """Return the unit in which a kind of quantity is shown, for the head of a column."""
+        return formatting.unit_of(kind, self.cover.units)
+
+    def quantity(self, value: float, kind: str) -> str:
+        """Return a value with its unit."""
+        return formatting.quantity(value, kind, self.cover.units, self.cover.locale)
+
+    def short_quantity(self, value: float, kind: str) -> str:
+        """Return a value with its unit for prose, without trailing noughts."""
+        return formatting.short_quantity(value, kind, self.cover.units, self.cover.locale)
+
+    def cell(self, value: float | None, kind: str) -> Cell | None:
+        """Return a value without its unit as a cell that sorts by size; None stays empty."""
+        if value is None:
+            return None
+        return Cell(formatting.bare(value, kind, self.cover.units, self.cover.locale), value)
+
+    def count(self, value: int | None) -> Cell | None:
+        """Return a whole number as a cell that sorts by size; None stays empty."""
+        if value is None:
+            return None
+        return Cell(formatting.number(value, self.cover.locale), value)
+
+    def money(self, amount: Decimal | None) -> Cell | None:
+        """Return an amount in the project's currency as a cell that sorts by size; None stays empty."""
+        if amount is None:
+            return None
+        return Cell(formatting.money(amount, self.cover.currency, self.cover.locale), float(amount))
+
+    def figure(self, value: float, unit: str) -> str:
+        """Return a computed number with the unit it was computed in, to four digits; `-` is no unit."""
+        shown = formatting.significant(value, self.cover.locale)
+        return shown if unit in ("", "-") else f"{shown} {unit}"
+
+
+def verdict(word: str) -> Html | None:
+    """Return `holds` or `fails` as sign and word; None where nothing was checked."""
+    if not word:
+        return None
+    return status(word, {"holds": "good", "fails": "bad"}.get(word, "open"))
+
+
+def note_box(title: str, note: str) -> Html | None:
+    """Return a note of the house in a box of its own, as ready HTML; None where there is none."""
+    if not plain(note):
+        return None
+    return Html(
+        '<div class="admonition internal">\n'
+        f'<p class="admonition-title">{text(title)}</p>\n<p>{text(note)}</p>\n</div>'
+    )

@@ -1,0 +1,165 @@
+"""How a kind of room works, in words made from its design."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from proposal.document.formatting import count_of, listed
+from proposal.document.rows import DestinationRow, RoomSheet, SizeRow
+from proposal.pages.phrases import capital, code_runs, forms, natural, plural
+from proposal.pages.schedule import grouped
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One step of the signal's way: what it is called and sentences about it, neither of them escaped."""
+
+    heading: str
+    sentences: tuple[str, ...]
+
+
+def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[Part, ...]:
+    """Return the way of the sound through a kind of room, from the talker to every listener.
+
+    equipment_rooms: tags of those that serve rooms of this kind.
+    """
+    parts = (
+        Part("Sources", _sources(sheet)),
+        Part("Radio", _radio(sheet)),
+        Part("Charging", _charging(sheet)),
+        Part("Network", _network(sheet, equipment_rooms)),
+        Part("Processing", _processing(sheet)),
+        Part("Outputs", _outputs(sheet)),
+        Part("Muting", _muting(sheet)),
+        Part("Far end", _far_end(sheet)),
+    )
+    return tuple(part for part in parts if part.sentences)
+
+
+def boxes(sizes: Sequence[SizeRow]) -> str:
+    """Return boxes as a phrase, `2 access points QA-4 with 4 each`."""
+    return listed([f"{row.quantity} × {row.model}" for row in sizes])
+
+
+def sizes_of(sheet: RoomSheet, kind: str) -> tuple[SizeRow, ...]:
+    """Return the sizes of one kind of equipment."""
+    return tuple(row for row in sheet.sizes if row.kind == kind)
+
+
+def _sources(sheet: RoomSheet) -> tuple[str, ...]:
+    by_form = {form: len(rows) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()}
+    count = count_of(len(sheet.microphones), "wireless microphone")
+    sentences = [f"{count} may be in use at once: {forms(by_form.items())}."]
+    if spares := forms(sheet.spare_microphones):
+        sentences.append(f"Held charged as spares: {spares}.")
+    return tuple(sentences)
+
+
+def _spare(count: int) -> str:
+    return f"{count} spare" if count > 0 else "none spare"
+
+
+def _radio(sheet: RoomSheet) -> tuple[str, ...]:
+    points = sizes_of(sheet, "access point")
+    if not points:
+        return ()
+    count = sum(row.quantity for row in points)
+    channels = sum(row.quantity * row.capacity for row in points)
+    need = count_of(sheet.channels_needed, "radio channel")
+    spare = channels - sheet.channels_needed
+    sentences = [
+        f"{capital(count_of(count, 'access point'))} ({boxes(points)}) "
+        f"{'receives' if count == 1 else 'receive'} the microphones by licence-exempt radio.",
+        f"{need} {'is' if sheet.channels_needed == 1 else 'are'} needed, {channels} provided; "
+        f"{_spare(spare)}.",
+    ]
+    for point, rows in sorted(grouped(sheet.microphones, lambda row: row.access_point).items(), key=_by_name):
+        if point:
+            codes = code_runs(sorted((row.code for row in rows), key=natural))
+            sentences.append(f"{point} serves {codes}.")
+    return tuple(sentences)
+
+
+def _by_name(item: tuple[str, object]) -> tuple[object, ...]:
+    return natural(item[0])
+
+
+def _charging(sheet: RoomSheet) -> tuple[str, ...]:
+    chargers = sizes_of(sheet, "charger")
+    if not chargers:
+        return ()
+    count = sum(row.quantity for row in chargers)
+    slots = sum(row.quantity * row.capacity for row in chargers)
+    spare = slots - sheet.slots_needed
+    return (
+        f"{capital(count_of(count, 'charger'))} ({boxes(chargers)}) {'holds' if count == 1 else 'hold'} "
+        "the microphones between meetings, spares included, and stay on the network "
+        "to link microphones into the system.",
+        f"{count_of(sheet.slots_needed, 'charge slot')} needed, {slots} provided; {_spare(spare)}.",
+    )
+
+
+def _network(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[str, ...]:
+    if sheet.own_switch:
+        return ("The switch inside the room's breakout joins and powers its devices; no other is needed.",)
+    places = listed(list(equipment_rooms))
+    where = f" in {places}" if places else ""
+    return (
+        f"Each device has a data cable of its own to a managed switch{where}, which also powers what is fed "
+        "over its data cable.",
+        "Sound travels on it as networked audio (AES67).",
+    )
+
+
+def _processing(sheet: RoomSheet) -> tuple[str, ...]:
+    if sheet.output == "mixer":
+        mixers = sizes_of(sheet, "mixer")
+        named = f" ({boxes(mixers)})" if mixers else ""
+        return (
+            f"The microphones reach an automatic mixer{named} over the network.",
+            "It opens the microphone of whoever speaks and keeps the others closed, so that room sound "
+            "and feedback stay low.",
+        )
+    breakouts = sizes_of(sheet, "breakout")
+    named = f" ({boxes(breakouts)})" if breakouts else ""
+    return (
+        f"Breakouts{named} turn the network's sound into analogue signals for the equipment of the room.",
+        "They do not mix: that is done by what they feed.",
+    )
+
+
+def _outputs(sheet: RoomSheet) -> tuple[str, ...]:
+    sentences = []
+    if sheet.destinations:
+        sentences.append(f"The sound goes to {_ends(sheet.destinations)}.")
+    if any(node.kind == "loudspeakers" for node in sheet.flow_nodes):
+        sentences.append("An amplifier feeds the room's own loudspeakers.")
+    return tuple(sentences)
+
+
+def _ends(rows: Sequence[DestinationRow]) -> str:
+    return listed([f"{row.name} ({row.signal}, {count_of(row.channels, 'channel')})" for row in rows])
+
+
+def _muting(sheet: RoomSheet) -> tuple[str, ...]:
+    groups = grouped(sheet.microphones, lambda row: row.mute_group)
+    if not groups:
+        return ()
+    silent = "A muted microphone is heard at none of the outputs."
+    if len(groups) == 1:
+        return ("All microphones are muted together, from one control.", silent)
+    told = [
+        f"group {name}: {code_runs(sorted((row.code for row in rows), key=natural))}"
+        for name, rows in groups.items()
+    ]
+    return (f"Microphones of one group are muted together: {'; '.join(told)}.", silent)
+
+
+def _far_end(sheet: RoomSheet) -> tuple[str, ...]:
+    if not sheet.returns:
+        return ("No sound is brought back into this system.",)
+    hearing = sorted((row.code for row in sheet.microphones if row.return_audio), key=natural)
+    back = f"Brought back into the system: {_ends(sheet.returns)}."
+    if not hearing:
+        return (back, "It is heard in the room, not at the microphones.")
+    kind = plural("microphone") if len(hearing) > 1 else "microphone"
+    return (back, f"It can be heard at {kind} {code_runs(hearing)}.")

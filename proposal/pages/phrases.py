@@ -1,0 +1,57 @@
+"""Small phrases that several pages build sentences from."""
+
+import re
+from collections.abc import Iterable
+
+from proposal.document.formatting import listed
+
+_CODE = re.compile(r"(\D*)(\d+)")
+_SHORTEST_RUN = 3
+
+
+def code_runs(codes: Iterable[str]) -> str:
+    """Return codes as a phrase in which neighbours are joined, `M1 to M4, M6 and M7`."""
+    runs: list[list[str]] = []
+    for code in codes:
+        if runs and _follows(runs[-1][-1], code):
+            runs[-1].append(code)
+        else:
+            runs.append([code])
+    parts: list[str] = []
+    for run in runs:
+        parts += [f"{run[0]} to {run[-1]}"] if len(run) >= _SHORTEST_RUN else run
+    return listed(parts)
+
+
+def _follows(code: str, following: str) -> bool:
+    before, after = _CODE.fullmatch(code), _CODE.fullmatch(following)
+    if before is None or after is None or before[1] != after[1]:
+        return False
+    # `M09` then `M10`, but not `M9` then `M010`.
+    return int(after[2]) == int(before[2]) + 1 and not (
+        after[2].startswith("0") and len(after[2]) != len(before[2])
+    )
+
+
+def natural(code: str) -> tuple[object, ...]:
+    """Return what codes are sorted by, so that M2 comes before M10."""
+    return tuple(
+        (0, int(part), "") if part.isdigit() else (1, 0, part) for part in re.split(r"(\d+)", code) if part
+    )
+
+
+def forms(counts: Iterable[tuple[str, int]]) -> str:
+    """Return counted forms of microphones as a phrase, `6 goosenecks and 2 handhelds`."""
+    return listed([f"{count} {form if count == 1 else plural(form)}" for form, count in counts if count])
+
+
+def plural(noun: str) -> str:
+    """Return a noun in the plural, `boundaries` or `breakouts`."""
+    if noun.endswith("y") and not noun.endswith(("ay", "ey", "oy")):
+        return f"{noun[:-1]}ies"
+    return f"{noun}es" if noun.endswith(("s", "x", "ch", "sh")) else f"{noun}s"
+
+
+def capital(words: str) -> str:
+    """Return words with a capital at the start, the rest as it is."""
+    return words[:1].upper() + words[1:]

@@ -1,0 +1,59 @@
+"""Where the author's own prose stands, by the name of its file in `wording/`.
+
+| file | stands on |
+|---|---|
+| summary.md | summary |
+| rooms.md | room schedule |
+| room-KIND.md | page of that kind of room |
+| system.md | system description |
+| drawings.md | list of drawings |
+| equipment.md | equipment list |
+| cables.md | cables |
+| assumptions.md, exclusions.md | assumptions and open questions |
+| cautions.md | cautions |
+| any other, such as scope.md or warranty.md | a part of its own on the page of scope and terms |
+"""
+
+from collections.abc import Mapping
+from posixpath import dirname
+
+from proposal.document.document import Document
+from proposal.pages.markdown import Html, prose, text
+
+_PLACED = frozenset(
+    {"summary", "rooms", "system", "drawings", "equipment", "cables", "assumptions", "exclusions", "cautions"}
+)
+_ROOM = "room-"
+# A reader expects to learn what is offered before how it is paid.
+_ORDER = ("scope", "responsibilities", "programme", "training", "warranty", "support", "terms")
+
+
+def prose_of(document: Document, name: str, path: str, *, level: int = 2) -> Html | None:
+    """Return the author's prose of one name for a page, None where there is none.
+
+    path: of the page, for links relative to the root of the site.
+    level: of the author's highest heading.
+    """
+    words = document.wording.get(name, "")
+    if not words.strip():
+        return None
+    return prose(words, level=level, base="../" if dirname(path) else "")
+
+
+def room_prose_name(key: str) -> str:
+    """Return the name of the prose that stands on the page of a kind of room."""
+    return _ROOM + key
+
+
+def parts_of_scope(document: Document, path: str) -> Mapping[str, tuple[Html, Html]]:
+    """Return heading and prose of everything the author wrote that no other page shows, by name."""
+    kinds = {room_prose_name(sheet.key) for sheet in document.room_sheets}
+    names = [name for name in document.wording if name not in _PLACED and name not in kinds]
+    ranks = {name: rank for rank, name in enumerate(_ORDER)}
+    parts: dict[str, tuple[Html, Html]] = {}
+    for name in sorted(names, key=lambda name: (ranks.get(name, len(ranks)), name)):
+        words = document.wording[name]
+        if words.strip():
+            heading = name.replace("-", " ").replace("_", " ").strip().capitalize()
+            parts[name] = (text(heading), prose(words, level=3, base="../" if dirname(path) else ""))
+    return parts

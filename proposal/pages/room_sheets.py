@@ -1,0 +1,157 @@
+"""The page of a kind of room: what it is for, how it works, what it takes and where it is built."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.rows import MicrophoneRow, RoomRow, RoomSheet, SizeRow
+from proposal.pages.criteria import criteria_of
+from proposal.pages.drawing_pages import Drawing, drawings_about, figure_of
+from proposal.pages.here import Here, note_box
+from proposal.pages.how_it_works import how_it_works
+from proposal.pages.markdown import Column, Html, facts, table, text
+from proposal.pages.phrases import capital, forms
+from proposal.pages.prose import prose_of, room_prose_name
+from proposal.pages.schedule import Field, grouped, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomPage:
+    """A kind of room as designed.
+
+    works: step of the signal's way and what happens there.
+    """
+
+    template: ClassVar[str] = "room.md.jinja"
+    title: Html
+    use: Html
+    facts: Html
+    prose: Html | None
+    drawings: tuple[Html, ...]
+    works: tuple[tuple[Html, Html], ...]
+    equipment: Html
+    criteria: Html
+    microphones: Html
+    rooms: Html
+    internal_note: Html | None
+
+
+def room_page(here: Here, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> RoomPage:
+    """Return the page of a kind of room.
+
+    drawings: every drawing of the edition by sheet number.
+    """
+    rooms = tuple(row for row in here.document.rooms if row.tag in sheet.rooms)
+    served_from = sorted({row.equipment_room for row in rooms})
+    return RoomPage(
+        title=text(sheet.title),
+        use=text(sheet.use),
+        facts=facts(f"{sheet.title} in short", _facts(here, sheet)),
+        prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
+        drawings=tuple(
+            figure_of(here, drawings[row.number])
+            for row in drawings_about(here.document, sheet.key)
+            if row.number in drawings
+        ),
+        works=tuple(
+            (text(part.heading), text(" ".join(part.sentences))) for part in how_it_works(sheet, served_from)
+        ),
+        equipment=_equipment(here, sheet),
+        criteria=_criteria(here, sheet),
+        microphones=_microphones(here, sheet),
+        rooms=_rooms(here, sheet, rooms),
+        internal_note=note_box("Internal note", sheet.internal_note),
+    )
+
+
+def _facts(here: Here, sheet: RoomSheet) -> list[tuple[object, object]]:
+    east = [x for x, _ in sheet.outline]
+    north = [y for _, y in sheet.outline]
+    locale = here.cover.locale
+    by_form: dict[str, int] = {}
+    for microphone in sheet.microphones:
+        by_form[microphone.form] = by_form.get(microphone.form, 0) + 1
+    pairs: list[tuple[object, object]] = [
+        ("Rooms built so", here.tags(sheet.rooms)),
+        (
+            "Size",
+            f"{here.short_quantity(max(east) - min(east), 'length')} by "
+            f"{here.short_quantity(max(north) - min(north), 'length')}, "
+            f"{here.quantity(sheet.area_m2, 'area')}",
+        ),
+        ("Ceiling", f"{here.short_quantity(sheet.ceiling_height_m, 'length')}, {sheet.ceiling_kind}"),
+        ("Seats", len(sheet.seats)),
+        ("Microphones in use at once", f"{len(sheet.microphones)}: {forms(by_form.items())}"),
+    ]
+    if spares := forms(sheet.spare_microphones):
+        pairs.append(("Spare microphones", spares))
+    pairs += [(f"Finish, {surface}", finish) for surface, finish in sheet.surfaces]
+    pairs += [
+        (
+            f"Session, {name}",
+            f"{formatting.time_of_day(start, locale)} to {formatting.time_of_day(end, locale)}",
+        )
+        for name, start, end in sheet.sessions
+    ]
+    return pairs
+
+
+def _equipment(here: Here, sheet: RoomSheet) -> Html:
+    fields: list[Field[SizeRow]] = [
+        Field("Kind", lambda row: capital(row.kind)),
+        Field("Model", lambda row: here.model(row.model)),
+        Field("Description", lambda row: row.description),
+        Field(Column("Boxes", numeric=True), lambda row: here.count(row.quantity)),
+        Field(Column("Capacity of each", numeric=True), lambda row: here.count(row.capacity or None)),
+        Field(
+            Column("Capacity in all", numeric=True),
+            lambda row: here.count(row.quantity * row.capacity or None),
+        ),
+        Field(Column("Needed", numeric=True), lambda row: here.count(row.need if row.capacity else None)),
+        Field(Column("Spare", numeric=True), lambda row: here.count(row.spare if row.capacity else None)),
+        Field("Chosen by", lambda row: row.chosen_by),
+    ]
+    return schedule("Equipment of one room", fields, sheet.sizes)
+
+
+def _criteria(here: Here, sheet: RoomSheet) -> Html:
+    return table(
+        "Performance criteria",
+        ["Criterion", "Required", "As designed", "Verdict"],
+        [(row.criterion, row.required, row.designed, row.verdict) for row in criteria_of(here, sheet)],
+    )
+
+
+def _microphones(here: Here, sheet: RoomSheet) -> Html:
+    fields: list[Field[MicrophoneRow]] = [
+        Field("Microphone", lambda row: row.code),
+        Field("Form", lambda row: row.form),
+        Field("Pattern", lambda row: row.pattern),
+        Field("Seat", lambda row: row.seat),
+        Field(
+            Column("Position x", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(row.at[0], "length"),
+        ),
+        Field(
+            Column("Position y", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(row.at[1], "length"),
+        ),
+        Field("Return audio", lambda row: "yes" if row.return_audio else "no"),
+        Field("Mute group", lambda row: row.mute_group),
+        Field("Access point", lambda row: row.access_point),
+        Field("Model", lambda row: here.model(row.model)),
+    ]
+    return schedule("Microphones", fields, sheet.microphones)
+
+
+def _rooms(here: Here, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
+    devices = grouped(here.document.devices, lambda device: device.room)
+    fields: list[Field[RoomRow]] = [
+        Field("Room", lambda row: here.tag(row.tag)),
+        Field("Name", lambda row: row.name),
+        Field("Storey", lambda row: here.tag(row.storey)),
+        Field("Served from", lambda row: here.tag(row.equipment_room)),
+        Field("Devices", lambda row: here.tags(device.tag for device in devices.get(row.tag, ()))),
+    ]
+    return schedule(f"Rooms built as {sheet.title}", fields, rows=rooms)

@@ -1,0 +1,114 @@
+"""The room schedule."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.rows import EquipmentRoomRow, RoomRow, StoreyRow
+from proposal.pages.here import Here, note_box
+from proposal.pages.markdown import Column, Html
+from proposal.pages.prose import prose_of
+from proposal.pages.schedule import Field, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomsPage:
+    """Every room of the building, its storeys and its equipment rooms."""
+
+    template: ClassVar[str] = "rooms.md.jinja"
+    prose: Html | None
+    rooms: Html
+    equipment_rooms: Html | None
+    storeys: Html
+    internal_notes: tuple[Html, ...]
+
+
+def rooms_page(here: Here) -> RoomsPage:
+    """Return the room schedule."""
+    document = here.document
+    notes = (note_box(f"Internal note on {room.tag}", room.internal_note) for room in document.rooms)
+    return RoomsPage(
+        prose=prose_of(document, "rooms", here.path),
+        rooms=_rooms(here),
+        equipment_rooms=_equipment_rooms(here) if document.equipment_rooms else None,
+        storeys=_storeys(here),
+        internal_notes=tuple(note for note in notes if note),
+    )
+
+
+def _rooms(here: Here) -> Html:
+    sheets = {sheet.key: sheet for sheet in here.document.room_sheets}
+    fields: list[Field[RoomRow]] = [
+        Field("Room", lambda row: row.tag),
+        Field("Name", lambda row: row.name),
+        Field("Kind of room", lambda row: here.sheet(row.sheet, row.type)),
+        Field("Storey", lambda row: here.tag(row.storey)),
+        Field(
+            Column("Area", numeric=True, unit=here.unit("area")),
+            lambda row: here.cell(sheets[row.sheet].area_m2, "area"),
+        ),
+        Field(
+            Column("Ceiling", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(sheets[row.sheet].ceiling_height_m, "length"),
+        ),
+        Field(Column("Seats", numeric=True), lambda row: here.count(row.seats)),
+        Field(Column("Microphones", numeric=True), lambda row: here.count(row.microphones)),
+        Field(
+            "Finishes",
+            lambda row: ", ".join(f"{surface}: {finish}" for surface, finish in sheets[row.sheet].surfaces),
+        ),
+        Field("Served from", lambda row: here.tag(row.equipment_room)),
+        Field(
+            Column("East of origin", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(row.origin[0], "length"),
+        ),
+        Field(
+            Column("North of origin", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(row.origin[1], "length"),
+        ),
+    ]
+    rows = here.document.rooms
+    return schedule(
+        "Rooms",
+        fields,
+        rows,
+        identity=lambda row: row.tag,
+        totals={
+            "Room": f"{len(rows)} in all",
+            "Seats": here.count(sum(row.seats for row in rows)),
+            "Microphones": here.count(sum(row.microphones for row in rows)),
+        },
+    )
+
+
+def _equipment_rooms(here: Here) -> Html:
+    document = here.document
+    served = {
+        place.tag: [room.tag for room in document.rooms if room.equipment_room == place.tag]
+        for place in document.equipment_rooms
+    }
+    fields: list[Field[EquipmentRoomRow]] = [
+        Field("Equipment room", lambda row: row.tag),
+        Field("Name", lambda row: row.name),
+        Field("Storey", lambda row: here.tag(row.storey)),
+        Field("Racks", lambda row: here.tags(row.racks)),
+        Field("Rooms served", lambda row: here.tags(served[row.tag])),
+    ]
+    return schedule("Equipment rooms", fields, document.equipment_rooms, identity=lambda row: row.tag)
+
+
+def _storeys(here: Here) -> Html:
+    rooms = here.document.rooms
+    fields: list[Field[StoreyRow]] = [
+        Field("Storey", lambda row: row.tag),
+        Field("Name", lambda row: row.name),
+        Field(
+            Column("Floor above datum", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(row.height_m, "length"),
+        ),
+        Field(
+            Column("Floor to floor", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(row.slab_to_slab_m, "length"),
+        ),
+        Field("Rooms", lambda row: here.tags(room.tag for room in rooms if room.storey == row.tag)),
+    ]
+    return schedule("Storeys", fields, here.document.storeys, identity=lambda row: row.tag)

@@ -1,0 +1,158 @@
+"""Every page of one edition, and the navigation between them."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from functools import partial
+from typing import TypeAlias
+
+from proposal.document.document import Document
+from proposal.editions import Edition
+from proposal.pages import here as paths
+from proposal.pages.cables import cable_schedule_page, cables_page
+from proposal.pages.calculations import (
+    CalculationPlace,
+    calculation_place_page,
+    calculations_page,
+    paths_of_workings,
+    places_of,
+)
+from proposal.pages.cover import cover_page, summary_page
+from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
+from proposal.pages.equipment import devices_page, equipment_page
+from proposal.pages.findings import findings_page
+from proposal.pages.here import Here, targets_of
+from proposal.pages.open_points import assumptions_page, cautions_page, scope_page
+from proposal.pages.power import power_page
+from proposal.pages.prose import parts_of_scope
+from proposal.pages.room_sheets import room_page
+from proposal.pages.rooms import rooms_page
+from proposal.pages.system import system_page
+from proposal.pages.templating import Templates, View
+
+__all__ = ["Drawing", "Navigation", "SitePages", "pages_of"]
+
+Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
+
+
+@dataclass(frozen=True, slots=True)
+class SitePages:
+    """The pages of one edition.
+
+    pages: path of a page, such as `rooms/chamber.md`, and its Markdown.
+    nav: titles, not escaped, with the path of a page or with the entries below it.
+    """
+
+    pages: Mapping[str, str]
+    nav: Navigation
+
+
+def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str]) -> SitePages:
+    """Return every page of an edition; which pages there are follows from what the edition holds.
+
+    drawings: the rendered sheets of the edition by sheet number.
+    templates: file name and text of each template.
+    Raises ValueError where a sheet of the edition has no drawing.
+    """
+    document = edition.document
+    missing = [row.number for row in sheets_of(document) if row.number not in drawings]
+    if missing:
+        raise ValueError(
+            f"wanted a drawing for every sheet of the edition; found none for {', '.join(missing)}"
+        )
+    places = places_of(document)
+    targets = targets_of(document, paths_of_workings(places))
+    nav = _navigation(document, places)
+    views = _views(edition, drawings, places, nav)
+    reader = Templates(templates)
+    return SitePages(
+        pages={path: reader.page(view(Here(path, edition, targets))) for path, view in views.items()}, nav=nav
+    )
+
+
+ViewOf: TypeAlias = Callable[[Here], View]
+
+
+def _views(
+    edition: Edition, drawings: Mapping[str, Drawing], places: tuple[CalculationPlace, ...], nav: Navigation
+) -> Mapping[str, ViewOf]:
+    """Return for each page that the navigation names how its view is made."""
+    document = edition.document
+    views: dict[str, ViewOf] = {
+        paths.COVER: lambda here: cover_page(
+            here, tuple(here.to(_first_page(entry), title) for title, entry in nav[1:])
+        ),
+        paths.SUMMARY: summary_page,
+        paths.ROOMS: rooms_page,
+        paths.SYSTEM: system_page,
+        paths.DRAWINGS: drawings_page,
+        paths.EQUIPMENT: equipment_page,
+        paths.DEVICES: devices_page,
+        paths.CABLES: cables_page,
+        paths.CABLE_SCHEDULE: cable_schedule_page,
+        paths.POWER: power_page,
+        paths.FINDINGS: findings_page,
+        paths.CALCULATIONS: partial(calculations_page, places=places),
+        paths.ASSUMPTIONS: assumptions_page,
+        paths.SCOPE: scope_page,
+        paths.CAUTIONS: cautions_page,
+    }
+    for sheet in document.room_sheets:
+        views[paths.room_sheet_path(sheet.key)] = partial(room_page, sheet=sheet, drawings=drawings)
+    for row in sheets_of(document):
+        views[paths.drawing_path(row.number)] = partial(drawing_page, sheet=row, drawing=drawings[row.number])
+    for place in places:
+        views[place.path] = partial(calculation_place_page, place=place)
+    return {path: views[path] for path in _paths(nav)}
+
+
+def _paths(nav: Navigation) -> list[str]:
+    return [path for _, entry in nav for path in ([entry] if isinstance(entry, str) else _paths(entry))]
+
+
+def _first_page(entry: "str | Navigation") -> str:
+    return entry if isinstance(entry, str) else _paths(entry)[0]
+
+
+def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Navigation:
+    """Return the tree of pages, those left out for which the edition holds nothing."""
+    rooms: Navigation = (
+        ("Room schedule", paths.ROOMS),
+        *((sheet.title, paths.room_sheet_path(sheet.key)) for sheet in document.room_sheets),
+    )
+    sheets: Navigation = tuple(
+        (f"{row.number} {row.title}", paths.drawing_path(row.number)) for row in sheets_of(document)
+    )
+    schedules: list[tuple[str, str | Navigation]] = [
+        ("Equipment by model", paths.EQUIPMENT),
+        ("Equipment by device", paths.DEVICES),
+        ("Cable totals and runs", paths.CABLES),
+    ]
+    if document.cables:
+        schedules.append(("Cable schedule", paths.CABLE_SCHEDULE))
+    if document.switches:
+        schedules.append(("Switch ports and power", paths.POWER))
+    checks: list[tuple[str, str | Navigation]] = []
+    if document.findings or document.finding_count is not None:
+        checks.append(("Findings", paths.FINDINGS))
+    if document.workings:
+        checks.append(
+            (
+                "Calculations",
+                (("Overview", paths.CALCULATIONS), *((place.title, place.path) for place in places)),
+            )
+        )
+    nav: list[tuple[str, str | Navigation]] = [
+        ("Cover", paths.COVER),
+        ("Summary", paths.SUMMARY),
+        ("Rooms", rooms),
+        ("System description", paths.SYSTEM),
+        ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
+        ("Schedules", tuple(schedules)),
+    ]
+    if checks:
+        nav.append(("Checks", tuple(checks)))
+    nav.append(("Assumptions and open questions", paths.ASSUMPTIONS))
+    if parts_of_scope(document, paths.SCOPE):
+        nav.append(("Scope and terms", paths.SCOPE))
+    nav.append(("Cautions", paths.CAUTIONS))
+    return tuple(nav)

@@ -1,0 +1,134 @@
+"""The description of the whole system."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.formatting import count_of, listed
+from proposal.document.rows import EquipmentRoomRow, RoomSheet, SwitchRow
+from proposal.pages import here as paths
+from proposal.pages.here import Here, verdict
+from proposal.pages.how_it_works import sizes_of
+from proposal.pages.markdown import Column, Html, text
+from proposal.pages.phrases import capital, forms, plural
+from proposal.pages.prose import prose_of
+from proposal.pages.schedule import Field, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SystemPage:
+    """How the whole system is built up: rooms, radio, network, equipment rooms.
+
+    sentences: the description in words.
+    """
+
+    template: ClassVar[str] = "system.md.jinja"
+    prose: Html | None
+    sentences: tuple[Html, ...]
+    kinds: Html
+    equipment_rooms: Html | None
+    switches: Html | None
+
+
+def system_page(here: Here) -> SystemPage:
+    """Return the description of the system."""
+    document = here.document
+    return SystemPage(
+        prose=prose_of(document, "system", here.path),
+        sentences=_sentences(here),
+        kinds=_kinds(here),
+        equipment_rooms=_equipment_rooms(here) if document.equipment_rooms else None,
+        switches=_switches(here) if document.switches else None,
+    )
+
+
+def _sentences(here: Here) -> tuple[Html, ...]:
+    document = here.document
+    microphones = sum(row.microphones for row in document.rooms)
+    by_form: dict[str, int] = {}
+    for sheet in document.room_sheets:
+        for microphone in sheet.microphones:
+            by_form[microphone.form] = by_form.get(microphone.form, 0) + len(sheet.rooms)
+    places = [place.tag for place in document.equipment_rooms]
+    mixed = [sheet for sheet in document.room_sheets if sheet.output == "mixer"]
+    direct = [sheet for sheet in document.room_sheets if sheet.output != "mixer"]
+    sentences = [
+        f"The system serves {count_of(len(document.rooms), 'room')} on "
+        f"{count_of(len(document.storeys), 'storey')} with "
+        f"{count_of(microphones, 'wireless microphone')} in use at once: {forms(by_form.items())}.",
+        "In every room access points receive the microphones by licence-exempt radio "
+        f"({document.cover.region}), chargers hold them between meetings, and sound travels as networked "
+        "audio (AES67) over data cables that also power the devices.",
+    ]
+    if mixed:
+        sentences.append(f"{_rooms_of(mixed)} {_have(mixed)} an automatic mixer.")
+    if direct:
+        sentences.append(
+            f"{_rooms_of(direct)} {_have(direct)} breakouts that give analogue sound to the room's equipment."
+        )
+    if places:
+        kind = "equipment room" if len(places) == 1 else plural("equipment room")
+        sentences.append(f"Cables end in racks in {kind} {listed(places)}.")
+    return tuple(text(sentence) for sentence in sentences)
+
+
+def _rooms_of(sheets: list[RoomSheet]) -> str:
+    return listed([f"{sheet.title} ({count_of(len(sheet.rooms), 'room')})" for sheet in sheets])
+
+
+def _have(sheets: list[RoomSheet]) -> str:
+    return "has" if len(sheets) == 1 and len(sheets[0].rooms) == 1 else "have"
+
+
+def _kinds(here: Here) -> Html:
+    document = here.document
+    kinds = list(dict.fromkeys(row.kind for sheet in document.room_sheets for row in sheet.sizes))
+    fields: list[Field[RoomSheet]] = [
+        Field("Kind of room", lambda row: here.sheet(row.key, row.title)),
+        Field(Column("Rooms", numeric=True), lambda row: here.count(len(row.rooms))),
+        Field(Column("Microphones", numeric=True), lambda row: here.count(len(row.microphones))),
+        *(Field(Column(capital(plural(kind)), numeric=True), _count(here, kind)) for kind in kinds),
+        Field("Output", lambda row: row.output),
+        Field("Network", lambda row: "own switch" if row.own_switch else "switch in the equipment room"),
+    ]
+    return schedule("One room of each kind", fields, document.room_sheets)
+
+
+def _count(here: Here, kind: str) -> Callable[[RoomSheet], object]:
+    return lambda sheet: here.count(sum(row.quantity for row in sizes_of(sheet, kind)) or None)
+
+
+def _equipment_rooms(here: Here) -> Html:
+    document = here.document
+    fields: list[Field[EquipmentRoomRow]] = [
+        Field("Equipment room", lambda row: here.tag(row.tag)),
+        Field("Name", lambda row: row.name),
+        Field("Storey", lambda row: here.tag(row.storey)),
+        Field(
+            "Rooms served",
+            lambda row: here.tags(room.tag for room in document.rooms if room.equipment_room == row.tag),
+        ),
+        Field(
+            "Equipment",
+            lambda row: here.tags(device.tag for device in document.devices if device.room == row.tag),
+        ),
+        Field(
+            Column("Cables ending here", numeric=True),
+            lambda row: here.count(sum(line.count for line in document.riser_lines if line.end == row.tag)),
+        ),
+    ]
+    return schedule("Equipment rooms", fields, document.equipment_rooms)
+
+
+def _switches(here: Here) -> Html:
+    fields: list[Field[SwitchRow]] = [
+        Field("Switch", lambda row: here.tag(row.tag)),
+        Field("Model", lambda row: here.model(row.model)),
+        Field(Column("Ports", numeric=True), lambda row: here.count(row.ports)),
+        Field(Column("Used", numeric=True), lambda row: here.count(row.used)),
+        Field("Power", lambda row: verdict(row.verdict)),
+        Field(
+            "Details", lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", "port by port")
+        ),
+    ]
+    return schedule("Switches", fields, here.document.switches)
