@@ -223,6 +223,10 @@ def file_schema() -> dict[str, Any]:
         for part in schema["$defs"].values():
             if "kind" in part.get("properties", {}):
                 part["properties"].pop(field, None)
+    for field in KIND_OF_FIELD:
+        by_code = schema["properties"][field]["patternProperties"]
+        for pattern, entry in by_code.items():
+            by_code[pattern] = {"anyOf": [entry, {"type": "null"}]}  # None takes an entry away.
     schema["title"] = "Library file"
     schema["properties"] = {
         "source": {"type": "string", "description": "Where the figures of this file come from."},

@@ -50,7 +50,7 @@ def data_cables() -> list[DataCable]:
 
 def bare_diameter_mm(gauge: int) -> float:
     """Return the diameter of a bare conductor (ASTM B258)."""
-    return 0.127 * 92 ** ((36 - gauge) / 39)
+    return 0.127 * math.pow(92, (36 - gauge) / 39)
 
 
 def cheapest(sizes: dict[int, Decimal], need: int) -> tuple[Decimal, int, int, tuple[int, ...]]:

@@ -195,7 +195,8 @@ def test_a_wrong_value_is_refused_where_it_stands(changed: dict[str, Any], place
 
 
 def test_what_is_malformed_is_passed_on_and_refused_by_validation() -> None:
-    for broken in ({"access_points": "text"}, {"access_points": {"ZZ-1": "text"}}, {"toasters": {}}):
+    malformed: list[dict[str, Any]] = [{"access_points": "text"}, {"access_points": {"ZZ-1": "text"}}]
+    for broken in (*malformed, {"toasters": {}}):
         with pytest.raises(ValidationError):
             resolved(("project", broken))
 
@@ -247,3 +248,5 @@ def test_the_schema_of_a_library_file_knows_every_kind_and_requires_nothing() ->
     assert "required" not in schema
     assert all("required" not in part for part in schema["$defs"].values())
     assert "layer" not in schema["$defs"]["AccessPoint"]["properties"]
+    (entry,) = schema["properties"]["access_points"]["patternProperties"].values()
+    assert entry == {"anyOf": [{"$ref": "#/$defs/AccessPoint"}, {"type": "null"}]}
