@@ -1,0 +1,407 @@
+"""What all drawings that graphviz lays out have in common: text, colours, title strip, finished SVG.
+
+A drawing's boxes are HTML-like labels, in which nothing is special but `& < > "`; every text of the
+project goes through `escaped`. Heights are set in whole points, so that rows of boxes side by side stay
+level with each other.
+"""
+
+import html
+import math
+import re
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+from xml.etree import ElementTree
+
+from graphviz import Digraph
+
+from proposal.document import formatting
+from proposal.document.rows import SheetRow
+from proposal.editions import Edition
+
+# The layout knows the widths of this face; the free faces in FONT_FAMILY have the same.
+FONT = "Arial"
+FONT_FAMILY = "Arimo, 'Liberation Sans', Arial, Helvetica, sans-serif"
+SMALLEST_PT = 9
+LARGER_PT = 11
+TITLE_PT = 13
+_LINE_SPACING = 1.2
+
+INK = "#1c2530"
+MUTED = "#4a5563"
+FRAME = "#77828f"
+BAND = "#f0f3f6"
+PAPER = "#ffffff"
+
+# A3 less margins of 10 mm, in points.
+_MM_PT = 72 / 25.4
+_A3_PT = (400 * _MM_PT, 277 * _MM_PT)
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """How lines of one kind are drawn; colour is never the only sign.
+
+    style, width: of the line.  head: of its arrow, where lines have a direction.
+    """
+
+    colour: str
+    style: str
+    width: float
+    head: str
+
+
+# Colours from a palette that readers with any colour vision tell apart, darkened to stand on white.
+_STROKES = {
+    "network": Stroke("#0a5a9c", "solid", 1.2, "normal"),
+    "networked audio": Stroke("#0a5a9c", "solid", 1.2, "normal"),
+    "radio": Stroke("#00694f", "dotted", 1.8, "vee"),
+    "analogue": Stroke("#1c2530", "solid", 0.8, "empty"),
+    "usb": Stroke("#7b3f8c", "solid", 1.2, "diamond"),
+    "loudspeaker line": Stroke("#a33d00", "solid", 2.6, "normal"),
+}
+_OTHER = Stroke(MUTED, "solid", 0.8, "open")
+
+
+def stroke(signal: str) -> Stroke:
+    """Return how lines that carry a signal are drawn."""
+    return _STROKES.get(signal.casefold(), _OTHER)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """The title strip of a sheet.
+
+    number, title: of the sheet.  part: such as `1 of 2`, empty where the drawing is one sheet.
+    project, revision, purpose: as the cover has them.
+    """
+
+    number: str
+    title: str
+    part: str
+    project: str
+    revision: str
+    purpose: str
+
+
+@dataclass(frozen=True, slots=True)
+class LegendEntry:
+    """A line of the legend.
+
+    signal: which line is shown.  returning: whether the line is that of return audio.
+    meaning: what it stands for.
+    """
+
+    signal: str
+    meaning: str
+    returning: bool = False
+
+
+def strip_of(edition: Edition, sheet: SheetRow) -> Strip:
+    """Return the title strip of a sheet."""
+    cover = edition.document.cover
+    revision = cover.revision
+    return Strip(
+        number=sheet.number,
+        title=sheet.title,
+        part=f"{sheet.part} of {sheet.parts}" if sheet.parts > 1 else "",
+        project=cover.name,
+        revision=f"Revision {revision.identity}, {formatting.date(revision.date, cover.locale)}",
+        purpose=revision.purpose,
+    )
+
+
+def plain(text: str) -> str:
+    """Return a text as one line of signs that XML may hold."""
+    folded = " ".join(text.split())
+    return "".join(sign for sign in folded if unicodedata.category(sign) not in {"Cc", "Cs", "Cn", "Co"})
+
+
+def escaped(text: str) -> str:
+    """Return a text for an HTML-like label, every sign shown as it is."""
+    return html.escape(plain(text), quote=True)
+
+
+# Advance widths of Helvetica, thousandths of the size, for the signs from space to tilde; the metrics
+# that all faces of FONT_FAMILY share. Bold ones are at most a ninth wider on the whole of a line.
+_WIDTHS = (
+    "278 278 355 556 556 889 667 191 333 333 389 584 278 333 278 278 556 556 556 556 556 556 556 556 556 "
+    "556 278 278 584 584 584 556 1015 667 667 722 722 667 611 778 722 278 500 667 556 833 722 778 667 778 "
+    "722 667 611 722 667 944 667 667 611 278 278 278 469 556 333 556 556 500 556 556 278 556 556 222 222 "
+    "500 222 833 556 556 556 556 333 500 278 556 500 722 500 500 500 334 260 334 584"
+)
+_WIDTH = {chr(32 + place): int(width) for place, width in enumerate(_WIDTHS.split())}
+
+
+def width_pt(text: str, size_pt: float = SMALLEST_PT) -> float:
+    """Return how wide a line of text is, pt; signs beyond ASCII count as wide ones."""
+    return sum(_WIDTH.get(sign, 1000) for sign in text) * size_pt / 1000
+
+
+def wrapped(text: str, room_pt: float, most_lines: int, size_pt: float = SMALLEST_PT) -> tuple[str, ...]:
+    """Return a text as lines that fit a width, the last one cut with an ellipsis where it must be.
+
+    room_pt: width of a line.
+    """
+    return _fitted(plain(text).split(" "), room_pt, most_lines, size_pt)
+
+
+def wrapped_list(items: Sequence[str], room_pt: float, most_lines: int) -> tuple[str, ...]:
+    """Return items, separated by commas, as lines that break between items and nowhere else."""
+    pieces = [plain(item) + ("," if place < len(items) else "") for place, item in enumerate(items, start=1)]
+    return _fitted(pieces or [""], room_pt, most_lines, SMALLEST_PT)
+
+
+def _fitted(pieces: Sequence[str], room_pt: float, most_lines: int, size_pt: float) -> tuple[str, ...]:
+    lines: list[str] = []
+    line = ""
+    for piece in pieces:
+        longer = f"{line} {piece}" if line else piece
+        if line and width_pt(longer, size_pt) > room_pt:
+            lines.append(line)
+            line = piece
+        else:
+            line = longer
+    lines.append(line)
+    kept = lines[:most_lines]
+    if len(lines) > most_lines:
+        kept[-1] = " ".join(lines[most_lines - 1 :])
+    return tuple(_cut(line, room_pt, size_pt) for line in kept)
+
+
+def _cut(line: str, room_pt: float, size_pt: float) -> str:
+    if width_pt(line, size_pt) <= room_pt:
+        return line
+    while line and width_pt(line + "…", size_pt) > room_pt:
+        line = line[:-1]
+    return line.rstrip() + "…"
+
+
+def height_pt(lines: int, size_pt: float = SMALLEST_PT, padding_pt: int = 2) -> int:
+    """Return the height of a cell without a border that holds lines of text, whole pt."""
+    return math.ceil(lines * size_pt * _LINE_SPACING) + 2 * padding_pt
+
+
+def text(
+    lines: Sequence[str],
+    *,
+    size_pt: float = SMALLEST_PT,
+    colour: str = INK,
+    bold: bool = False,
+    align: str = "LEFT",
+) -> str:
+    """Return lines of the project's text as the content of a cell."""
+    end = f'<BR ALIGN="{align}"/>'
+    inner = end.join(escaped(line) for line in lines) + (end if len(lines) > 1 else "")
+    if bold:
+        inner = f"<B>{inner}</B>"
+    return f'<FONT POINT-SIZE="{size_pt:g}" COLOR="{colour}">{inner}</FONT>'
+
+
+def cell(content: str, **attributes: Any) -> str:
+    """Return a cell; attributes are named in lower case."""
+    return f"<TD{_attributes(attributes)}>{content}</TD>"
+
+
+def row(*cells: str) -> str:
+    """Return a row of cells."""
+    return f"<TR>{''.join(cells)}</TR>"
+
+
+def table(rows: Sequence[str], **attributes: Any) -> str:
+    """Return a table without a border of its own, unless attributes give it one."""
+    given: dict[str, Any] = {"border": 0, "cellborder": 0, "cellspacing": 0, "cellpadding": 2} | attributes
+    return f"<TABLE{_attributes(given)}>{''.join(rows)}</TABLE>"
+
+
+def filler(height: int, **attributes: Any) -> str:
+    """Return a row of one empty cell of a height, pt, or nothing where it would have none."""
+    if height < 1:
+        return ""
+    return row(cell("", height=height, cellpadding=0, border=0, **attributes))
+
+
+def _attributes(attributes: dict[str, Any]) -> str:
+    return "".join(f' {name.upper()}="{value}"' for name, value in attributes.items())
+
+
+def label(content: str) -> str:
+    """Return a table as an HTML-like label."""
+    return f"<{content}>"
+
+
+def tip(content: str) -> str:
+    """Return a text for the tip of a line; a backslash is special there."""
+    return plain(content).replace("\\", "\\\\")
+
+
+def digraph(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str], **attributes: str) -> Digraph:
+    """Return an empty drawing from left to right with its legend and title strip below.
+
+    notes: lines of text above the title strip.
+    """
+    return Digraph(
+        graph_attr={
+            "rankdir": "LR",
+            "fontname": FONT,
+            "fontsize": str(SMALLEST_PT),
+            "bgcolor": PAPER,
+            "pad": "0.1",
+            "labelloc": "b",
+            "labeljust": "r",
+            "label": label(_foot(strip, legend, notes)),
+            **attributes,
+        },
+        node_attr={"shape": "plain", "fontname": FONT, "fontsize": str(SMALLEST_PT), "fontcolor": INK},
+        edge_attr={"fontname": FONT, "fontsize": str(SMALLEST_PT), "fontcolor": INK, "arrowsize": "0.7"},
+    )
+
+
+def _foot(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str]) -> str:
+    """Return the legend, the notes and the title strip as one table."""
+    samples = [
+        row(_sample(entry), cell(text(wrapped(entry.meaning, 300, 2)), align="LEFT")) for entry in legend
+    ]
+    remarks = [row(cell(text([note], colour=MUTED), align="LEFT", colspan=2)) for note in notes]
+    left = table([*samples, *remarks] or [row(cell(""))], cellspacing=1)
+    status = " · ".join(part for part in (strip.revision, strip.purpose) if part)
+    number = f"Sheet {strip.number}" + (f" ({strip.part})" if strip.part else "")
+    right = table(
+        [
+            row(
+                cell(
+                    text(wrapped(strip.project, 220, 2), colour=MUTED),
+                    align="LEFT",
+                ),
+                cell(text([number], size_pt=LARGER_PT, bold=True), align="RIGHT"),
+            ),
+            row(
+                cell(
+                    text(wrapped(strip.title, 320, 2, TITLE_PT), size_pt=TITLE_PT, bold=True),
+                    colspan=2,
+                    align="LEFT",
+                )
+            ),
+            row(cell(text(wrapped(status, 320, 2), colour=MUTED), colspan=2, align="LEFT")),
+        ],
+        cellpadding=3,
+    )
+    return table(
+        [
+            row(cell("", height=6, cellpadding=0, border=0)),
+            row(cell(left, align="LEFT"), cell(right, border=1, color=INK)),
+        ],
+        cellspacing=6,
+        cellpadding=4,
+    )
+
+
+def _sample(entry: LegendEntry) -> str:
+    """Return a cell with a piece of a line as the drawing shows it."""
+    drawn = stroke(entry.signal)
+    style = "dashed" if entry.returning else drawn.style
+    line = table(
+        [
+            row(
+                cell(
+                    "",
+                    height=5,
+                    width=36,
+                    cellpadding=0,
+                    border=max(1, round(drawn.width)),
+                    sides="B",
+                    color=drawn.colour,
+                    style=style,
+                )
+            ),
+            row(cell("", height=5, cellpadding=0)),
+        ],
+    )
+    return cell(line, width=40)
+
+
+_SVG = "http://www.w3.org/2000/svg"
+_XLINK = "http://www.w3.org/1999/xlink"
+_NUMBER = re.compile(r"-?\d+\.\d+")
+_GEOMETRY = (
+    "points",
+    "d",
+    "x",
+    "y",
+    "cx",
+    "cy",
+    "rx",
+    "ry",
+    "transform",
+    "font-size",
+    "stroke-width",
+    "viewBox",
+)
+
+
+def finished(svg_text: str, title: str, description: str, prefix: str) -> bytes:
+    """Return a laid-out drawing as it is published.
+
+    svg_text: as the layout engine wrote it.  title, description: its text alternative.
+    prefix: makes its ids unlike those of any other drawing on a page.
+    Comments, the document type and the engine's names for nodes and lines go; the tip of a line stays as
+    its title.
+    """
+    ElementTree.register_namespace("", _SVG)
+    # The text comes from the layout engine, which escapes what it was given and declares no entities.
+    root = ElementTree.fromstring(re.sub(r"<!DOCTYPE[^>]*>", "", svg_text, count=1))  # noqa: S314
+    everything = list(root.iter())
+    for parent in everything:
+        for title_of_engine in parent.findall(f"{{{_SVG}}}title"):
+            parent.remove(title_of_engine)
+    for link in everything:
+        if link.tag == f"{{{_SVG}}}a":
+            _without_link(link)
+    for element in root.iter():
+        for name in ("id", "class", "font-family"):
+            element.attrib.pop(name, None)
+        for name in _GEOMETRY:
+            if name in element.attrib:
+                element.set(name, _NUMBER.sub(lambda found: _short(found[0]), element.attrib[name]))
+    root.set("role", "img")
+    root.set("font-family", FONT_FAMILY)
+    root.set("aria-labelledby", f"{prefix}-title {prefix}-desc")
+    for place, (kind, content) in enumerate((("title", title), ("desc", description))):
+        part = ElementTree.Element(f"{{{_SVG}}}{kind}", {"id": f"{prefix}-{kind}"})
+        part.text = plain(content)
+        part.tail = "\n"
+        root.insert(place, part)
+    return (ElementTree.tostring(root, encoding="unicode") + "\n").encode()
+
+
+def _without_link(link: ElementTree.Element) -> None:
+    """Make the link that holds the tip of a line a group with a title."""
+    told = link.attrib.pop(f"{{{_XLINK}}}title", "")
+    link.attrib.clear()
+    link.tag = f"{{{_SVG}}}g"
+    title = ElementTree.Element(f"{{{_SVG}}}title")
+    title.text = told
+    link.insert(0, title)
+
+
+def _short(number: str) -> str:
+    """Return a decimal number without trailing noughts or a negative nought."""
+    shown = f"{float(number):.2f}".rstrip("0").rstrip(".")
+    return "0" if shown == "-0" else shown
+
+
+def sheet_scale(svg: str) -> float:
+    """Return by what a drawing is scaled to fill A3 within its margins, turned as fits better."""
+    found = re.search(r'viewBox="([^"]*)"', svg)
+    if found is None:
+        raise ValueError("the drawing has no viewBox")
+    _, _, width, height = (float(part) for part in found[1].split())
+    long, short = _A3_PT
+    return max(min(long / width, short / height), min(short / width, long / height))
+
+
+def smallest_printed_pt(svg: str) -> float:
+    """Return the size of a drawing's smallest text when printed on A3, pt."""
+    sizes = [float(size) for size in re.findall(r'font-size="([0-9.]+)"', svg)]
+    return min(sizes) * sheet_scale(svg)

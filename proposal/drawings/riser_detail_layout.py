@@ -1,0 +1,169 @@
+"""How a riser in detail lies on its sheet: a column of rooms on one or both sides of the racks."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from proposal.drawings import graph
+from proposal.drawings.riser_detail import DetailCable, DetailDevices, DetailEnd, DetailRoom, DetailSpec
+
+# All rooms stand on one side while there are no more rows than this.
+_ONE_SIDE = 30
+# A room breaks between the sides only where a column would have more rows than this.
+_COLUMN_ROWS = 56
+_HEAD_ROWS = 2
+_COLUMNS = 5
+_RULE = "#d5dbe1"
+
+
+@dataclass(frozen=True, slots=True)
+class _Side:
+    name: str
+    rooms: tuple[DetailRoom, ...]
+
+
+def source(spec: DetailSpec) -> str:
+    """Return the DOT text of a sheet of the riser in detail."""
+    drawing = graph.digraph(spec.strip, spec.legend, (), ranksep="1.8", nodesep="0.3")
+    ends = {end.tag: f"end{place}" for place, end in enumerate(spec.ends)}
+    for end in spec.ends:
+        drawing.node(ends[end.tag], label=graph.label(_end(end)))
+    for side in _sides(spec.rooms):
+        drawing.node(side.name, label=graph.label(_column(side)))
+        for number, room in enumerate(side.rooms):
+            for order, cable in enumerate(room.cables):
+                here, there = f"{side.name}:c{number}x{order}", f"{ends[cable.end]}:box"
+                # Lines are drawn from left to right, which keeps the columns in order.
+                pair = (f"{here}:e", f"{there}:w") if side.name == "left" else (f"{there}:e", f"{here}:w")
+                drawn = graph.stroke(cable.signal)
+                drawing.edge(
+                    *pair,
+                    dir="none",
+                    color=drawn.colour,
+                    style=drawn.style,
+                    penwidth=f"{drawn.width:g}",
+                    tooltip=graph.tip(f"{cable.identity}, {cable.type}, {cable.length}"),
+                )
+    return str(drawing.source)
+
+
+def _rows(room: DetailRoom) -> int:
+    return _HEAD_ROWS + len(room.devices) + len(room.cables)
+
+
+def _sides(rooms: tuple[DetailRoom, ...]) -> list[_Side]:
+    """Return the rooms shared out to one or two columns, as alike in height as can be."""
+    counts = [_rows(room) for room in rooms]
+    if sum(counts) <= _ONE_SIDE:
+        return [_Side("left", rooms)]
+
+    def taller(split: int) -> int:
+        return max(sum(counts[:split]), sum(counts[split:]))
+
+    best = min(range(1, len(rooms) + 1), key=taller)
+    if taller(best) <= _COLUMN_ROWS:
+        sides = [_Side("left", rooms[:best]), _Side("right", rooms[best:])]
+        return [side for side in sides if side.rooms]
+    return _broken(rooms, (sum(counts) + _HEAD_ROWS + 1) // 2)
+
+
+def _broken(rooms: Sequence[DetailRoom], rows: int) -> list[_Side]:
+    """Return the rooms in two columns, the room at the foot of the first going on in the second."""
+    left: list[DetailRoom] = []
+    rest = list(rooms)
+    while rest and rows >= _rows(rest[0]):
+        rows -= _rows(rest[0])
+        left.append(rest.pop(0))
+    if rest:
+        room = rest[0]
+        kept = max(0, rows - _HEAD_ROWS - len(room.devices))
+        if kept:
+            left.append(replace(room, cables=room.cables[:kept]))
+            rest[0] = replace(room, note=room.note or "continued", devices=(), cables=room.cables[kept:])
+    return [_Side("left", tuple(left)), _Side("right", tuple(rest))]
+
+
+def _column(side: _Side) -> str:
+    """Return a column of rooms; on the right its cells run from the racks outwards."""
+    rows: list[str] = []
+    for number, room in enumerate(side.rooms):
+        rows.append(graph.row(_heading(room)))
+        rows += [_devices(devices, side.name) for devices in room.devices]
+        before = ""
+        for order, cable in enumerate(room.cables):
+            rows.append(_cable(cable, f"c{number}x{order}", side.name, repeated=cable.device == before))
+            before = cable.device
+        if number < len(side.rooms) - 1:
+            rows.append(graph.filler(8, colspan=_COLUMNS))
+    return graph.table(rows, cellpadding=1)
+
+
+def _heading(room: DetailRoom) -> str:
+    title = graph.text([room.tag], size_pt=graph.LARGER_PT, bold=True)
+    name = graph.text(graph.wrapped(room.name, 240, 1))
+    note = graph.text([f" ({room.note})"], colour=graph.MUTED) if room.note else ""
+    return graph.cell(
+        f"{title}  {name}{note}",
+        colspan=_COLUMNS,
+        align="LEFT",
+        bgcolor=graph.BAND,
+        cellpadding=3,
+        border=1,
+        sides="T",
+        color=graph.INK,
+    )
+
+
+def _devices(devices: DetailDevices, side: str) -> str:
+    """Return a row of devices from which no cable starts."""
+    place = f", in {devices.place}" if devices.place else ""
+    tags = graph.text([", ".join(devices.tags)])
+    about = graph.text([f"  {devices.kind} {devices.model}{place}"], colour=graph.MUTED)
+    return graph.row(
+        graph.cell(tags + about, colspan=_COLUMNS, align="LEFT" if side == "left" else "RIGHT", **_ruled())
+    )
+
+
+def _cable(cable: DetailCable, port: str, side: str, *, repeated: bool) -> str:
+    """Return a row of one cable, with the device only where it is not that of the row above."""
+    drawn = graph.stroke(cable.signal)
+    device, model = ("", "") if repeated else (cable.device, cable.model)
+    outer = "LEFT" if side == "left" else "RIGHT"
+    cells = [
+        graph.cell(graph.text([device], bold=True), align=outer, **_ruled()),
+        graph.cell(graph.text(graph.wrapped(model, 80, 1), colour=graph.MUTED), align=outer, **_ruled()),
+        graph.cell(graph.text([cable.identity]), align="LEFT", **_ruled()),
+        graph.cell(
+            graph.text(graph.wrapped(cable.type, 84, 1), colour=drawn.colour), align="LEFT", **_ruled()
+        ),
+    ]
+    length = graph.text([cable.length], bold=True)
+    cells.append(graph.cell(length, align="RIGHT", port=port, **_ruled()))
+    return graph.row(*(cells if side == "left" else cells[::-1]))
+
+
+def _ruled() -> dict[str, object]:
+    return {"border": 1, "sides": "B", "color": _RULE, "cellpadding": 1}
+
+
+def _end(end: DetailEnd) -> str:
+    ink, paper = (graph.PAPER, graph.INK) if end.rack else (graph.INK, graph.BAND)
+    rows = [
+        graph.row(
+            graph.cell(
+                graph.text([end.tag], size_pt=graph.LARGER_PT, bold=True, colour=ink),
+                align="LEFT",
+                bgcolor=paper,
+                cellpadding=4,
+                width=120,
+            )
+        )
+    ]
+    about = [line for words in end.about if words for line in graph.wrapped(words, 150, 2)]
+    if about:
+        rows.append(
+            graph.row(
+                graph.cell(graph.text(about, colour=graph.MUTED), align="LEFT", balign="LEFT", cellpadding=4)
+            )
+        )
+    box = graph.table(rows, border=1, cellpadding=0, color=graph.INK, bgcolor=graph.PAPER)
+    return graph.table([graph.row(graph.cell(box, port="box", cellpadding=0))])
