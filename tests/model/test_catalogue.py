@@ -424,3 +424,12 @@ def test_chosen_materials_fit_the_cables_they_serve() -> None:
             if (label.narrowest_cable or 1) <= cable.outside_diameter <= (label.widest_cable or 0)
         ]
         assert labels, cable.model
+
+
+def test_a_breakouts_own_switch_costs_less_than_three_ports_in_the_equipment_room() -> None:
+    """Otherwise a small room, an access point, a charger and a breakout, would never be served by it."""
+    library = catalogue()
+    port = min(entry.cost.amount / entry.access_ports for entry in library.switches.values())
+    costs = {(entry.channels, bool(entry.switch)): entry.cost.amount for entry in library.breakouts.values()}
+    for channels in (4, 8):
+        assert costs[channels, False] < costs[channels, True] < costs[channels, False] + 3 * port
