@@ -32,20 +32,22 @@ def nearest(name: str, known: Iterable[str]) -> str | None:
     return folded[close[0]] if close else None
 
 
-def wanted_one_of(name: str, known: Iterable[str]) -> str:
-    """Return `wanted one of …; found …`, with the nearest known name where one is near."""
+def wanted_one_of(name: str, known: Iterable[str], what: str = "") -> str:
+    """Return `wanted one of …; found …`, with the nearest known name where one is near.
+
+    what: what the names name, such as `a storey of building.yaml`.
+    """
     names = list(known)
-    if not names:
-        wanted = "wanted none here"
-    elif len(names) == 1:
-        wanted = f"wanted {names[0]}"
-    elif len(names) <= LONGEST_CHOICE:
-        wanted = f"wanted one of {', '.join(names)}"
-    else:
-        wanted = f"wanted one of {', '.join(names[:LONGEST_CHOICE])} and {len(names) - LONGEST_CHOICE} more"
+    listed = ", ".join(names[:LONGEST_CHOICE])
+    if len(names) > LONGEST_CHOICE:
+        listed = f"one of {listed} and {len(names) - LONGEST_CHOICE} more"
+    elif len(names) > 1:
+        listed = f"one of {listed}"
+    elif not names:
+        return f"wanted {what or 'no name'}; found {shown(name)}, and there is none"
     near = nearest(name, names)
     meant = f" (did you mean {near}?)" if near and len(names) > 1 else ""
-    return f"{wanted}; found {shown(name)}{meant}"
+    return f"wanted {f'{what}: {listed}' if what else listed}; found {shown(name)}{meant}"
 
 
 def refusal(wanted: str, found: str) -> PydanticCustomError:

@@ -25,7 +25,13 @@ _AMOUNT = r"[+-]?[0-9]{1,12}(?:\.[0-9]{1,4})?"
 _MONEY = re.compile(
     rf"(?:(?P<first>[A-Z]{{3}}) *(?P<after>{_AMOUNT})|(?P<before>{_AMOUNT}) *(?P<last>[A-Z]{{3}}))"
 )
+WANTED_CURRENCY = "wanted a currency by its three letters of ISO 4217, such as EUR or USD"
 _WANTED_MONEY = "an amount with its currency, such as 1250.00 EUR"
+
+
+def is_currency(code: str) -> bool:
+    """Say whether a code is that of a currency in use (ISO 4217)."""
+    return code in _CURRENCIES.split()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +66,8 @@ class Money:
         if found is None:
             raise refusal(_WANTED_MONEY, shown(value))
         currency = found["first"] or found["last"]
-        if currency not in _CURRENCIES.split():
-            raise refusal("a currency by its three letters of ISO 4217, such as EUR or USD", currency)
+        if not is_currency(currency):
+            raise refusal(WANTED_CURRENCY.removeprefix("wanted "), currency)
         return cls(Decimal(found["after"] or found["before"]), currency)
 
     @classmethod

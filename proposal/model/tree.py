@@ -164,18 +164,3 @@ def merge(base: Node, patch: Node) -> Node:
             # A patch of a patch: what is new may itself hold removals, which then remove nothing.
             entries[key] = (place, merge(before[1] if before else Mapping({}, place), change))
     return replace(under, entries=entries, absent=absent)
-
-
-def remove(node: Mapping, path: AnySequence[str | int]) -> Mapping:
-    """Return a mapping without the entry at a path of keys; a path that names nothing changes nothing."""
-    if not path or str(path[0]) not in node.entries:
-        return node
-    first, rest = str(path[0]), path[1:]
-    place, inner = node.entries[first]
-    entries = dict(node.entries)
-    if not rest:
-        del entries[first]
-        return replace(node, entries=entries, absent={**node.absent, first: inner.place})
-    if isinstance(inner, Mapping):
-        entries[first] = (place, remove(inner, rest))
-    return replace(node, entries=entries)

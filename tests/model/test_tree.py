@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from proposal.errors import Place, Problem
 from proposal.model.table_tree import read_table
-from proposal.model.tree import Mapping, Text, merge, place_of, places, plain, remove
+from proposal.model.tree import Mapping, Text, merge, place_of, places, plain
 from proposal.model.yaml_tree import read_yaml
 
 
@@ -223,13 +223,6 @@ def test_a_merged_tree_points_into_the_file_each_value_came_from() -> None:
 
 def test_a_quoted_null_is_a_text_and_removes_nothing() -> None:
     assert plain(merge(_tree("a: b\n"), _tree("a: 'null'\n"))) == {"a": "null"}
-
-
-def test_removing_leaves_the_rest_and_remembers_the_place() -> None:
-    tree = remove(_tree("a: {b: 1, c: 2}\n"), ["a", "b"])
-    assert plain(tree) == {"a": {"c": "2"}}
-    assert place_of(tree, ["a", "b"]) == Place("f.yaml", 1, 8)
-    assert plain(remove(tree, ["x", "y"])) == {"a": {"c": "2"}}
 
 
 def _table(text: str) -> tuple[Any, list[str], Mapping | None]:

@@ -1,0 +1,83 @@
+"""The equipment library from its layers, with the place of every entry."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from pydantic import ValidationError
+
+from proposal.errors import Place, Problem
+from proposal.model.complaints import problems_of
+from proposal.model.entry import Layer
+from proposal.model.equipment import FIELD_OF_KIND, KIND_OF_FIELD, Library, layered
+from proposal.model.messages import shown
+from proposal.model.tree import Mapping, Node, Path, Text, merge, plain
+from proposal.model.tree import Sequence as List
+
+
+@dataclass(frozen=True, slots=True)
+class LibraryFile:
+    """One file of one layer, not checked yet."""
+
+    layer: Layer
+    content: Mapping
+
+
+def resolved_library(
+    files: Sequence[LibraryFile], problems: list[Problem]
+) -> tuple[Library | None, dict[str, tuple[str, ...]]]:
+    """Return the library that its layers make, None where it is wrong, and the model codes of each kind.
+
+    files: lowest layer first.
+    problems: what is wrong is added here.
+    """
+    untyped = layered([(file.layer, _with_none(file.content)) for file in files])
+    codes = {
+        kind: tuple(sorted(untyped[field])) if isinstance(untyped.get(field), dict) else ()
+        for kind, field in FIELD_OF_KIND.items()
+    }
+    places: Node = Mapping({}, Place("shared/equipment"))
+    for file in files:
+        places = merge(places, file.content)
+    repeated = _repeated_codes(files)
+    if repeated:
+        problems += repeated
+        return None, codes
+    try:
+        return Library.model_validate(untyped), codes
+    except ValidationError as error:
+        problems += problems_of(error, Library, places, {}, _dotted)
+        return None, codes
+
+
+def _with_none(node: Node) -> Any:
+    """Return a tree as dict, list and str, with None where it says `null`, as `layered` wants it."""
+    if isinstance(node, Text) and node.is_null:
+        return None
+    if isinstance(node, Mapping):
+        return {key: _with_none(inner) for key, (_, inner) in node.entries.items()}
+    if isinstance(node, List):
+        return [_with_none(item) for item in node.items]
+    return plain(node)
+
+
+def _repeated_codes(files: Sequence[LibraryFile]) -> list[Problem]:
+    """Return the model codes that stand under two kinds, each at its second place."""
+    problems: list[Problem] = []
+    fields: dict[str, str] = {}
+    for file in files:
+        for field, (_, entries) in file.content.entries.items():
+            if field not in KIND_OF_FIELD or not isinstance(entries, Mapping):
+                continue
+            for code, (place, entry) in entries.entries.items():
+                if isinstance(entry, Text) and entry.is_null:
+                    continue
+                first = fields.setdefault(code, field)
+                if first != field:
+                    message = f"wanted a model code of one kind; found {shown(code)} under {first} too"
+                    problems.append(Problem(place, field, message))
+    return problems
+
+
+def _dotted(path: Path, place: Place) -> str:
+    return ".".join(str(part) for part in path)
