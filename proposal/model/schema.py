@@ -4,6 +4,7 @@ The models are the source. What editors need beyond them is added here: `unknown
 open, the default in the words of the file, and, for what one room changes, everything optional and removable.
 """
 
+import json
 from collections.abc import Mapping
 from typing import Any
 
@@ -30,6 +31,9 @@ _TITLES = {
     "rooms_csv": "rooms.csv: the room schedule, a room a row",
     "library": "library/*.yaml: entries of the equipment library",
 }
+_NULL: Schema = {"type": "null"}
+# YAML's own true and false, and the words that a person rather writes.
+_YES_OR_NO: Schema = {"enum": [True, False, "yes", "no"]}
 _NOT_IN_THE_TABLE = ("layout", "changed")
 _OF_THE_MODELS_ALONE = ("title", "assumption", "assumption_source")
 _UNIT_IN_FILES = {"fraction": ("%", 100.0)}
@@ -44,12 +48,17 @@ def schemas() -> dict[str, Schema]:
         "project": _of_model(Brief),
         "building": _of_model(Building),
         "room_type": _of_model(RoomType),
-        "room": _patch_of(RoomType),
+        "room": _patched(RoomType.model_json_schema()),
         "fixed": _of_model(Fixed),
         "rooms_csv": _row_of(Room),
-        "library": _finished(_of_files(file_schema())),
+        "library": _patched(file_schema()),
     }
     return {kind: _named(kind, schema) for kind, schema in kinds.items()}
+
+
+def schema_text(schema: Schema) -> str:
+    """Return a schema as its file holds it."""
+    return json.dumps(schema, indent=2, ensure_ascii=False) + "\n"
 
 
 def _named(kind: str, schema: Schema) -> Schema:
@@ -62,17 +71,19 @@ def _of_model(model: type[BaseModel]) -> Schema:
     return _finished(_of_files(model.model_json_schema()))
 
 
-def _patch_of(model: type[BaseModel]) -> Schema:
-    """Return the schema of a merge patch (RFC 7396) of a model: all optional, and null removes."""
-    schema: Schema = _of_files(model.model_json_schema())
+def _patched(schema: Schema) -> Schema:
+    """Return the schema of a merge patch (RFC 7396) on what `schema` describes: null removes."""
+    schema = _of_files(schema)
     for part in _models_in(schema):
         part.pop("required", None)
         for name, field in part.get("properties", {}).items():
             field.pop("minProperties", None)
             if isinstance(field.get("additionalProperties"), dict):
                 # A patch may also take one entry out of a collection.
-                field["additionalProperties"] = _or(field["additionalProperties"], {"type": "null"})
-            part["properties"][name] = _or(field, {"type": "null"})
+                field["additionalProperties"] = _or(field["additionalProperties"], _NULL)
+            for pattern, entry in field.get("patternProperties", {}).items():
+                field["patternProperties"][pattern] = _or(entry, _NULL)
+            part["properties"][name] = _or(field, _NULL)
     return _finished(schema)
 
 
@@ -143,8 +154,11 @@ def _of_files(schema: Any) -> Any:
         for key, value in schema.items()
         if key not in _OF_THE_MODELS_ALONE
     }
+    if result.get("type") == "boolean":
+        del result["type"]
+        result |= _YES_OR_NO
     # A file leaves out what it does not say; it never says null.
-    choices = [choice for choice in result.get("anyOf", ()) if choice != {"type": "null"}]
+    choices = [choice for choice in result.get("anyOf", ()) if choice != _NULL]
     if len(choices) == 1:
         del result["anyOf"]
         result = {**choices[0], **result}

@@ -5,10 +5,18 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Written, assumed
 from proposal.model.quantities import Fraction, Length, Resistance, TemperatureRise
+
+
+def _whole_number(value: object) -> object:
+    # Scalars of files arrive as text, and a choice among numbers would compare text with numbers.
+    return int(value) if isinstance(value, str) and value in ("24", "26", "28") else value
+
+
+CordGauge = Annotated[Literal[24, 26, 28], BeforeValidator(_whole_number)]
 
 
 class CablingRules(Written):
@@ -39,7 +47,7 @@ class CablingRules(Written):
         "Cord between outlet and device, for devices on tables and walls.",
         "Length of the cord between outlet and device",
     )
-    cord_gauge: Literal[24, 26, 28] = assumed(
+    cord_gauge: CordGauge = assumed(
         24, "Conductor gauge of patch cords, AWG.", "Conductor gauge of patch cords, AWG"
     )
     rack_height: Annotated[Length, Field(ge=0)] = assumed(
