@@ -1,0 +1,89 @@
+"""The take-off: how many of each model, where, and what they cost."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.design import Design
+from proposal.design.numbering import natural
+from proposal.design.prices import unit_cost, unit_list_price
+from proposal.model.project import Project
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EquipmentCount:
+    """All devices of one model.
+
+    rooms: tag of room or equipment room, and how many serve it.
+    unit_list, unit_cost, cost: in the project's currency.
+    """
+
+    kind: str
+    model: str
+    quantity: int
+    rooms: tuple[tuple[str, int], ...]
+    unit_list: Decimal
+    unit_cost: Decimal
+    cost: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CableLength:
+    """All cables of one type: how many, and their lengths with slack together, m."""
+
+    model: str
+    count: int
+    length_m: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """What the design takes and costs.
+
+    equipment: by kind and model; equipment_cost: the sum of its costs.
+    cables: by model.
+    """
+
+    equipment: tuple[EquipmentCount, ...]
+    equipment_cost: Decimal
+    cables: tuple[CableLength, ...]
+
+
+def estimate(project: Project, design: Design) -> Estimate:
+    """Return what a design takes and what its equipment costs."""
+    by_model: dict[tuple[str, str], dict[str, int]] = {}
+    for device in design.devices:
+        if device.tag in design.entries:
+            rooms = by_model.setdefault((device.kind, device.model), {})
+            rooms[device.room] = rooms.get(device.room, 0) + 1
+    equipment = []
+    for (kind, model), rooms in sorted(by_model.items()):
+        entry = project.library.entry(model)
+        quantity = sum(rooms.values())
+        each = unit_cost(project, entry)
+        equipment.append(
+            EquipmentCount(
+                kind=kind,
+                model=model,
+                quantity=quantity,
+                rooms=tuple(sorted(rooms.items(), key=lambda item: natural(item[0]))),
+                unit_list=unit_list_price(project, entry),
+                unit_cost=each,
+                cost=each * quantity,
+            )
+        )
+    return Estimate(
+        equipment=tuple(equipment),
+        equipment_cost=sum((line.cost for line in equipment), Decimal(0)),
+        cables=_cable_lengths(design),
+    )
+
+
+def _cable_lengths(design: Design) -> tuple[CableLength, ...]:
+    by_model: dict[str, list[float]] = {}
+    for cable in design.cables:
+        if cable.model:
+            by_model.setdefault(cable.model, []).append(cable.length_m)
+    return tuple(
+        CableLength(model=model, count=len(lengths), length_m=sum(lengths))
+        for model, lengths in sorted(by_model.items())
+    )
