@@ -3,12 +3,15 @@
 from typing import Any
 
 from pydantic import BaseModel, ConfigDict, Field
+from pydantic.config import JsonDict
 
 
 class Written(BaseModel):
     """Something a person writes into a project folder: frozen, and strict about its keys."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", populate_by_name=True)
+    model_config = ConfigDict(
+        frozen=True, extra="forbid", populate_by_name=True, allow_inf_nan=False, str_max_length=100_000
+    )
 
 
 def assumed(default: Any, description: str, title: str, source: str = "editable default") -> Any:
@@ -19,7 +22,7 @@ def assumed(default: Any, description: str, title: str, source: str = "editable 
     title: how the assumption reads in the proposal.
     source: `published …`, `common practice` or `editable default`.
     """
-    extra = {"assumption": title, "assumption_source": source}
+    extra: JsonDict = {"assumption": title, "assumption_source": source}
     if callable(default):
         return Field(default_factory=default, description=description, json_schema_extra=extra)
     return Field(default=default, description=description, json_schema_extra=extra)
