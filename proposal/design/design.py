@@ -153,7 +153,7 @@ def _kinds(project: Project) -> tuple[RoomKind, ...]:
                 rooms=tuple(tags),
                 layout=layout,
                 sizing=size_room(project, layout, project.fixed.rooms.get(own, FixedRoom())),
-                flow=Flow((), ()),
+                flow=Flow((), (), {}),
             )
         )
     return tuple(kinds)

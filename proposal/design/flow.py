@@ -42,10 +42,11 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Flow:
-    """Boxes and edges in the order of the signal."""
+    """Boxes and edges in the order of the signal, and the microphones of each box that holds some."""
 
     nodes: tuple[Node, ...]
     edges: tuple[Edge, ...]
+    members: Mapping[str, tuple[str, ...]]
 
 
 NETWORK = "NET"
@@ -99,7 +100,12 @@ def signal_flow(project: Project, layout: RoomType, sizing: Sizing, devices: Seq
     _loudspeakers(layout, by_kind, mixing, nodes, edges)
     if layout.returns and mixing:
         _returns(layout, mixing[0], access_points, returning, nodes, edges)
-    return Flow(tuple(nodes), tuple(edges))
+    members = {
+        f"{access_point.code}-{form}": tuple(codes)
+        for access_point in access_points
+        for form, codes in _by_form(layout, access_point).items()
+    }
+    return Flow(tuple(nodes), tuple(edges), members)
 
 
 _COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
@@ -107,14 +113,19 @@ _COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
 
 def _microphones(layout: RoomType, access_point: Placed, nodes: list[Node], edges: list[Edge]) -> None:
     """Add one box for each form of microphone that an access point serves."""
-    by_form: dict[str, list[str]] = {}
-    for code in access_point.serves:
-        by_form.setdefault(layout.microphones[code].form, []).append(code)
-    for form, codes in sorted(by_form.items()):
+    for form, codes in _by_form(layout, access_point).items():
         name = f"{access_point.code}-{form}"
         nodes.append(Node(name, "microphones", f"{len(codes)} × {form}", (listed(codes),)))
         label = f"{len(codes)} link{'s' if len(codes) > 1 else ''}"
         edges.append(Edge(start=name, end=access_point.code, signal="radio", label=label))
+
+
+def _by_form(layout: RoomType, access_point: Placed) -> dict[str, list[str]]:
+    """Return the microphones that an access point serves by form, in order."""
+    by_form: dict[str, list[str]] = {}
+    for code in access_point.serves:
+        by_form.setdefault(layout.microphones[code].form, []).append(code)
+    return dict(sorted(by_form.items()))
 
 
 def listed(codes: Sequence[str]) -> str:

@@ -13,6 +13,7 @@ from proposal.document.rows import (
     Caution,
     Cover,
     DeviceRow,
+    DutyRow,
     EquipmentLine,
     EquipmentRoomRow,
     FindingCount,
@@ -61,6 +62,15 @@ class Document(Shown):
     work_cautions: NotClient[tuple[Caution, ...]] = Field(
         default=(), description="Cautions for those who do the work."
     )
+    scope: Everyone[tuple[str, ...]] = Field(default=(), description="Standing scope of work.")
+    exclusions: Everyone[tuple[str, ...]] = Field(default=(), description="Standing exclusions.")
+    standing_assumptions: Everyone[tuple[str, ...]] = Field(
+        default=(), description="What is taken for granted about site and work."
+    )
+    parties: Everyone[tuple[tuple[str, str], ...]] = Field(
+        default=(), description="Letters and names of the parties to the work."
+    )
+    responsibilities: Everyone[tuple[DutyRow, ...]] = Field(default=(), description="Who does what.")
     sheets: Everyone[tuple[SheetRow, ...]] = Field(description="Drawing sheets for every reader.")
     detail_sheets: NotClient[tuple[SheetRow, ...]] = Field(
         default=(), description="Drawing sheets with every identity."

@@ -400,6 +400,15 @@ class Caution(Shown):
     text: Everyone[str] = Field(description="The caution.")
 
 
+class DutyRow(Shown):
+    """Who does what about one thing."""
+
+    about: Everyone[str] = Field(description="What it is about.")
+    duties: Everyone[tuple[tuple[str, str], ...]] = Field(
+        description="Duty and letters of the party that has it, empty where nobody has."
+    )
+
+
 class SheetRow(Shown):
     """A drawing sheet."""
 

@@ -12,6 +12,7 @@ from proposal.model.building import Building
 from proposal.model.equipment import Library
 from proposal.model.quantities import Colour, Length
 from proposal.model.rooms import Room, RoomType
+from proposal.model.standing import Standing
 from proposal.model.terms import Rules, Subnet, Terms
 
 Region = Literal["europe", "north_america"]
@@ -176,6 +177,9 @@ class Project(Written):
     )
     images: Mapping[str, bytes] = Field(default={}, repr=False, exclude=True, description="Files in images/.")
     library: Library = Field(exclude=True, repr=False, description="The resolved equipment library.")
+    standing: Standing = Field(
+        default=Standing(), exclude=True, repr=False, description="Standing wording of the shared library."
+    )
     issued: Mapping[str, Numbered] = Field(
         default={}, description="Numbers given by issued revisions, by identity."
     )

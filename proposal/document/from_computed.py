@@ -1,0 +1,135 @@
+"""The document of a computed project: rows made from design, estimate and findings."""
+
+import datetime
+from collections.abc import Mapping
+
+from proposal import __version__
+from proposal.design.drawing_list import Sheet
+from proposal.document.building_rows import building_parts
+from proposal.document.document import Document
+from proposal.document.points import (
+    Numbers,
+    assumption_rows,
+    finding_count,
+    finding_rows,
+    question_rows,
+    working_rows,
+)
+from proposal.document.room_rows import room_sheet
+from proposal.document.rows import Caution, Cover, DutyRow, Party, RevisionRow, SheetRow
+from proposal.model.project import Party as WrittenParty
+from proposal.model.project import Project, Revision
+from proposal.pipeline import Computed
+
+REGIONS: Mapping[str, str] = {
+    "europe": "Europe, 1880–1900 MHz, ten carriers",
+    "north_america": "North America, 1920–1930 MHz, five carriers",
+}
+
+
+def document_of(computed: Computed) -> Document:
+    """Return the document of a computed project, before any edition is made."""
+    project, design = computed.project, computed.design
+    numbers = Numbers.of(project)
+    workings = working_rows(design, numbers)
+    sheets = tuple(_sheet(project, sheet) for sheet in design.sheets)
+    standing = project.standing
+    return Document(
+        program_version=__version__,
+        cover=_cover(project),
+        wording=dict(sorted(project.wording.items())),
+        room_sheets=tuple(room_sheet(project, kind) for kind in design.kinds),
+        **building_parts(computed),
+        workings=workings,
+        finding_count=finding_count(computed.findings),
+        findings=finding_rows(computed.findings),
+        assumptions=assumption_rows(project, numbers),
+        questions=question_rows(project, numbers, workings),
+        cautions=_cautions(project, "users"),
+        work_cautions=_cautions(project, "work"),
+        scope=standing.defaults.scope,
+        exclusions=standing.defaults.exclusions,
+        standing_assumptions=standing.defaults.assumptions,
+        parties=tuple(standing.responsibilities.parties.items()),
+        responsibilities=tuple(
+            DutyRow(
+                about=about,
+                duties=tuple((duty, who.get(duty, "")) for duty in standing.responsibilities.duties),
+            )
+            for about, who in standing.responsibilities.rows.items()
+        ),
+        sheets=tuple(sheet for sheet in sheets if sheet.kind != "riser detail"),
+        detail_sheets=tuple(sheet for sheet in sheets if sheet.kind == "riser detail"),
+    )
+
+
+def _cover(project: Project) -> Cover:
+    brief = project.brief
+    return Cover(
+        name=brief.name,
+        number=brief.number,
+        site=brief.site,
+        client=_party(brief.client),
+        integrator=_party(brief.integrator),
+        goals=brief.goals,
+        revision=_revision(brief.revision),
+        history=tuple(
+            _revision(one) for one in sorted(brief.history.values(), key=lambda one: (one.date, one.identity))
+        ),
+        valid_until=brief.revision.date + datetime.timedelta(days=brief.terms.validity_days),
+        region=REGIONS[brief.region],
+        units=brief.units,
+        locale=brief.locale,
+        currency=brief.currency,
+        colour=brief.branding.colour,
+        logo=brief.branding.logo,
+        internal_note=brief.internal_note,
+    )
+
+
+def _party(party: WrittenParty) -> Party:
+    return Party(name=party.name, contact=party.contact, address=party.address)
+
+
+def _revision(revision: Revision) -> RevisionRow:
+    return RevisionRow(
+        identity=revision.identity,
+        date=revision.date,
+        purpose=revision.purpose,
+        prepared_by=revision.prepared_by,
+        checked_by=revision.checked_by,
+        changes=revision.changes,
+    )
+
+
+def _cautions(project: Project, reader: str) -> tuple[Caution, ...]:
+    return tuple(
+        Caution(title=one.title, text=one.text)
+        for one in project.standing.cautions.cautions.values()
+        if reader in one.readers
+    )
+
+
+def _sheet(project: Project, sheet: Sheet) -> SheetRow:
+    """Return a drawing sheet with its title."""
+    if sheet.kind == "riser overall":
+        title = "Riser, whole building"
+    elif sheet.kind == "riser detail":
+        title = f"Riser in detail, {project.building.storeys[sheet.subject].name}"
+    else:
+        own = project.rooms.get(sheet.subject)
+        layout = own.layout if own else project.room_types[sheet.subject]
+        title = f"Signal flow, {layout.name}" + (f", room {sheet.subject}" if own else "")
+    if sheet.parts > 1:
+        title += f" ({sheet.part} of {sheet.parts})"
+    return SheetRow(
+        number=sheet.number,
+        title=title,
+        kind=sheet.kind,
+        subject=sheet.subject,
+        part=sheet.part,
+        parts=sheet.parts,
+        members=sheet.shows.members,
+        first=sheet.shows.first,
+        last=sheet.shows.last,
+    )
