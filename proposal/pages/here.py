@@ -13,6 +13,9 @@ from proposal.editions import Edition
 from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page"]
+# Units of workings that US customary units write otherwise, and the kind of quantity each measures.
+_CONVERTED: Mapping[str, str] = {"m": "length", "m²": "area", "kg": "mass", "°C": "temperature"}
+
 Targets = Mapping[tuple[Space, str], str]
 
 COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md"
@@ -173,9 +176,17 @@ class Here:
         return Cell(formatting.money(amount, self.cover.currency, self.cover.locale), float(amount))
 
     def figure(self, value: float, unit: str) -> str:
-        """Return a computed number with the unit it was computed in, to four digits; `-` is no unit."""
+        """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.
+
+        Calculations are made in SI; a reader of US customary units finds those in parentheses.
+        """
         shown = formatting.significant(value, self.cover.locale)
-        return shown if unit in ("", "-") else f"{shown} {unit}"
+        if unit in ("", "-"):
+            return shown
+        kind = _CONVERTED.get(unit)
+        if kind is None or self.unit(kind) == unit:
+            return f"{shown} {unit}"
+        return f"{shown} {unit} ({self.quantity(value, kind)})"
 
 
 def verdict(word: str) -> Html | None:
