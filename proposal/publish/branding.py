@@ -7,7 +7,7 @@ from proposal.errors import BuildError
 
 TEXT_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3, text below 18 pt
 _PAPER = (255, 255, 255)
-_DARKEST_INK = (16, 18, 20)
+_BLACK = (0, 0, 0)
 _TINT_SHARE = 0.08
 
 Rgb = tuple[int, int, int]
@@ -38,7 +38,7 @@ def brand_palette(colour: str) -> Palette:
     return Palette(
         brand=_hex(brand),
         ink=_hex(_readable(brand, tint)),
-        on_brand=_hex(max((_PAPER, _DARKEST_INK), key=lambda text: contrast(text, brand))),
+        on_brand=_hex(max((_PAPER, _BLACK), key=lambda text: contrast(text, brand))),
         tint=_hex(tint),
     )
 

@@ -6,7 +6,11 @@ from dataclasses import replace
 from proposal.pages.markdown import Cell, Column, facts, figure, html_text, link, prose, status, table, text
 from proposal.publish.site import SiteSource
 
-HOSTILE = '<script>window.leaked=1</script> [x](javascript:leak()) *a* `b` &lt;img src=x onerror="leak()"&gt; {: onclick="leak()"}'
+HOSTILE = (
+    "<script>window.leaked=1</script> [x](javascript:window.leaked=1) *a* `b` "
+    '&lt;img src=x onerror="window.leaked=1"&gt; {: onclick="window.leaked=1"} '
+    '</title><script>window.leaked=1</script><img src=x onerror="window.leaked=1">'
+)
 
 DRAWING = (
     '<svg xmlns="http://www.w3.org/2000/svg" width="1200" height="560" viewBox="0 0 1200 560">'
@@ -22,9 +26,10 @@ DRAWING = (
 ).encode()
 
 LOGO = (
-    b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 48"><rect width="48" height="48" fill="#7a1f3d"/>'
+    b'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 160 48">'
+    b'<rect width="48" height="48" fill="#7a1f3d"/>'
     b'<path d="M12 36V12l12 14 12-14v24" fill="none" stroke="#fff" stroke-width="4"/>'
-    b'<text x="58" y="32" font-family="Arimo, Arial, sans-serif" font-size="22" fill="#1c2127">Marrow</text></svg>'
+    b'<text x="58" y="32" font-family="Arimo, Arial, sans-serif" font-size="22">Marrow</text></svg>'
 )
 
 
@@ -33,7 +38,8 @@ def _cover() -> str:
     return (
         "---\nhide:\n  - toc\n---\n\n"
         '<div class="cover">\n<p>Proposal for Marrow District Council</p>\n'
-        f"<h1>{html_text(head)}</h1>\n<p>Revision B for tender, 2 March 2026, valid for 90 days</p>\n</div>\n\n"
+        f"<h1>{html_text(head)}</h1>\n<p>Revision B for tender, 2 March 2026, valid for 90 days</p>\n"
+        "</div>\n\n"
         + facts(
             "The proposal in figures",
             [
@@ -48,7 +54,8 @@ def _cover() -> str:
         + "\n\n## In short\n\n"
         + prose(
             "Every seat in the council chamber gets a *wireless* microphone that can be lifted out of its "
-            "place.\n\n- one system for all rooms\n- no cable to any table\n\nSee [the rooms](rooms/chamber.md)."
+            "place.\n\n- one system for all rooms\n- no cable to any table\n\n"
+            "See [the rooms](rooms/chamber.md)."
         )
         + "\n"
     )
@@ -65,7 +72,8 @@ def _chamber() -> str:
         for number in range(1, 31)
     ]
     return (
-        f"# {text('Council chamber R101')}\n\n{text('Thirty seats in a horseshoe, a public gallery, and a lectern.')}\n\n"
+        f"# {text('Council chamber R101')}\n\n"
+        f"{text('Thirty seats in a horseshoe, a public gallery, and a lectern.')}\n\n"
         + facts(
             "Room data",
             [("Type", "Chamber"), ("Seats", 30), ("Size", "14.2 m × 11.0 m"), ("Ceiling", "4.2 m")],
@@ -103,8 +111,9 @@ def _cables() -> str:
     ]  # fmt: skip
     rows = [
         [
-            f"R{100 + number}-AP1/N1/ER1-RK1", f"R{100 + number}-AP1 port N1", "ER1-RK1", "Category 6A", "low smoke",
-            "tray T1, conduit C" + str(number), f"{31.5 + number * 1.5:.1f}", f"{36.5 + number * 1.5:.1f}", "100.0",
+            f"R{100 + number}-AP1/N1/ER1-RK1", f"R{100 + number}-AP1 port N1", "ER1-RK1",
+            "Category 6A", "low smoke", "tray T1, conduit C" + str(number),
+            f"{31.5 + number * 1.5:.1f}", f"{36.5 + number * 1.5:.1f}", "100.0",
             f"{63.5 - number * 1.5:.1f}", status("pass" if number < 38 else "warning"),
         ]
         for number in range(1, 41)
@@ -127,7 +136,9 @@ def _findings() -> str:
         + prose(
             f"{HOSTILE}\n\n| a | b |\n|---|--:|\n| 1 | 2 |\n\n> Quoted. ![x](https://example.invalid/x.png)"
         )
-        + f"\n\n## {text(HOSTILE)}\n\n{text(HOSTILE)} {link('R101-AP1/N1/ER1-RK1', 'cables.md#R101-AP1_N1_ER1-RK1')}\n"
+        + f"\n\n## {text(HOSTILE)}\n\n{text(HOSTILE)} "
+        + link("R101-AP1/N1/ER1-RK1", "cables.md#R101-AP1_N1_ER1-RK1")
+        + "\n"
     )
 
 

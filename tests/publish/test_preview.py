@@ -1,0 +1,268 @@
+"""While a project is written its site is shown, and what is wrong with it is said."""
+
+import json
+import os
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from http.client import HTTPConnection
+from pathlib import Path
+
+import pytest
+
+from proposal.errors import BuildError, InputError, Place, Problem
+from proposal.publish.preview import Preview, listen, serve
+
+PROBLEM = "rooms.csv:14:22: storey: wanted one of L1, L2; found <L4>"
+SHOWN = "rooms.csv:14:22: storey: wanted one of L1, L2; found &lt;L4&gt;"
+
+
+class Project:
+    """A project of one file, whose site repeats it, and which is broken where it says so."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.file = folder / "rooms.csv"
+        self.site = folder / "build" / "client" / "site"
+        self.builds = 0
+        self._clock = 0
+        self.write("first")
+
+    def write(self, words: str, file: Path | None = None) -> None:
+        self._clock += 1
+        file = file or self.file
+        file.parent.mkdir(parents=True, exist_ok=True)
+        file.write_text(words)
+        # Two edits within the clock's grain must still differ.
+        os.utime(file, ns=(self._clock * 10**9, self._clock * 10**9))
+
+    def rebuild(self) -> None:
+        self.builds += 1
+        words = self.file.read_text()
+        if "broken" in words:
+            raise InputError(
+                [Problem(Place("rooms.csv", 14, 22), "storey", "wanted one of L1, L2; found <L4>")]
+            )
+        if "defect" in words:
+            raise ZeroDivisionError("division by zero")
+        self.site.mkdir(parents=True, exist_ok=True)
+        for name in ("index.html", "rooms.html"):
+            (self.site / name).write_text(f"<html><body class='a'><p>{words}</p></body></html>")
+        (self.site / "404.html").write_text("<html><body>not here</body></html>")
+        (self.site / "drawing.svg").write_text("<svg/>")
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Project:
+    return Project(tmp_path / "project")
+
+
+@contextmanager
+def served(preview: Preview) -> Iterator[int]:
+    server = listen(preview, "127.0.0.1", 0)
+    thread = threading.Thread(target=server.serve_forever, daemon=True)
+    thread.start()
+    try:
+        yield server.server_address[1]
+    finally:
+        server.shutdown()
+        server.server_close()
+        thread.join()
+
+
+def get(port: int, path: str = "/", host: str | None = None, method: str = "GET") -> tuple[int, str, str]:
+    connection = HTTPConnection("127.0.0.1", port, timeout=30)
+    connection.request(method, path, headers={} if host is None else {"Host": host})
+    answer = connection.getresponse()
+    body = answer.read().decode("utf-8")
+    connection.close()
+    return answer.status, answer.headers["Content-Type"] or "", body
+
+
+def test_breaking_and_mending_a_file_is_seen_in_the_browser(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port:
+        preview.refresh()
+        status, kind, page = get(port)
+        assert (status, kind) == (200, "text/html; charset=utf-8")
+        assert "<p>first</p>" in page
+        assert 'role="alert"' not in page
+
+        project.write("broken")
+        assert preview.refresh()
+        for path in ("/", "/rooms.html"):
+            status, _, page = get(port, path)
+            assert status == 200
+            assert SHOWN in page
+            assert PROBLEM not in page
+            assert "<p>first</p>" in page  # the last good state
+
+        project.write("mended")
+        assert preview.refresh()
+        _, _, page = get(port)
+        assert "<p>mended</p>" in page
+        assert "rooms.csv:14:22" not in page
+
+
+def test_a_project_that_is_broken_from_the_start_says_so(project: Project) -> None:
+    project.write("broken")
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port:
+        preview.refresh()
+        status, _, page = get(port, "/rooms.html")
+        assert status == 503
+        assert SHOWN in page
+        project.write("mended")
+        preview.refresh()
+        assert get(port, "/rooms.html")[0] == 200
+
+
+def test_a_fault_of_the_program_does_not_end_the_preview(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+    project.write("defect")
+    preview.refresh()
+    assert preview.problem == "the program failed: ZeroDivisionError: division by zero"
+    project.write("mended")
+    preview.refresh()
+    assert preview.problem == ""
+
+
+def test_only_a_change_makes_the_site_again(project: Project, tmp_path: Path) -> None:
+    shared = tmp_path / "shared"
+    project.write("a", shared / "equipment" / "microphones.yaml")
+    preview = Preview([project.folder, shared], project.rebuild, lambda: project.site)
+    assert preview.refresh()
+    assert not preview.refresh()  # what the build itself wrote is no change
+    project.write("second", project.folder / ".git" / "index")
+    project.write("second", project.folder / "rooms.csv~")
+    project.write("second", project.folder / "published" / "A" / "index.html")
+    assert not preview.refresh()
+    project.write("b", shared / "equipment" / "microphones.yaml")
+    assert preview.refresh()
+    project.write("c", project.folder / "rooms" / "build" / "new.yaml")
+    assert preview.refresh()
+    (project.folder / "rooms" / "build" / "new.yaml").unlink()
+    assert preview.refresh()
+    assert project.builds == 4
+
+
+def test_the_page_is_told_when_to_load_again(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port:
+        preview.refresh()
+        first = json.loads(get(port, "/.proposal/state")[2])
+        project.write("broken")
+        preview.refresh()
+        second = json.loads(get(port, "/.proposal/state")[2])
+        assert first["broken"] is False
+        assert second["broken"] is True
+        assert second["generation"] != first["generation"]
+        assert f"}})({second['generation']});" in get(port)[2]
+
+
+def test_nothing_of_the_preview_is_in_the_files(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port:
+        preview.refresh()
+        assert "/.proposal/state" in get(port)[2]
+        assert "script" not in get(port, "/drawing.svg")[2]
+    assert all("script" not in path.read_text() for path in project.site.iterdir())
+
+
+def test_only_files_of_the_site_are_served(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port:
+        preview.refresh()
+        for path in (
+            "/../../../rooms.csv",
+            "/%2e%2e/%2e%2e/%2e%2e/rooms.csv",
+            "/..%5c..%5crooms.csv",
+            "/%00",
+            "/none",
+        ):
+            status, _, page = get(port, path)
+            assert status == 404, path
+            assert "not here" in page
+
+
+def test_a_page_from_elsewhere_cannot_read_the_proposal_by_another_name(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port:
+        preview.refresh()
+        assert get(port, host=f"localhost:{port}")[0] == 200
+        assert get(port, host="elsewhere.invalid")[0] == 403
+        assert get(port, host="[")[0] == 403
+
+
+def test_a_head_request_has_no_body(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port:
+        preview.refresh()
+        assert get(port, method="HEAD") == (200, "text/html; charset=utf-8", "")
+
+
+def test_a_request_during_a_build_waits_for_the_file_that_is_missing_meanwhile(project: Project) -> None:
+    middle, go_on = threading.Event(), threading.Event()
+
+    def rebuild() -> None:
+        middle.set()
+        assert go_on.wait(30)
+        project.rebuild()
+
+    preview = Preview([project.folder], rebuild, lambda: project.site)
+    builder = threading.Thread(target=preview.refresh)
+    builder.start()
+    assert middle.wait(30)
+    answers: list[bytes] = []
+    reader = threading.Thread(target=lambda: answers.append(preview.answer("/rooms.html")[2]))
+    reader.start()
+    go_on.set()
+    builder.join(30)
+    reader.join(30)
+    assert b"<p>first</p>" in answers[0]
+
+
+def test_serving_builds_shows_and_follows_changes_until_it_is_stopped(project: Project) -> None:
+    stop, address = threading.Event(), []
+    told = threading.Semaphore(0)
+    problems: list[str] = []
+
+    def changed(problem: str) -> None:
+        problems.append(problem)
+        told.release()
+
+    thread = threading.Thread(
+        target=lambda: serve(
+            [project.folder], project.rebuild, lambda: project.site,
+            port=0, ready=address.append, changed=changed, stop=stop, interval_s=0.01,
+        )
+    )  # fmt: skip
+    thread.start()
+    try:
+        assert told.acquire(timeout=30)
+        port = int(address[0].rstrip("/").rpartition(":")[2])
+        assert "<p>first</p>" in get(port)[2]
+        project.write("broken")
+        while SHOWN not in get(port)[2]:
+            assert told.acquire(timeout=30)
+        project.write("mended")
+        while "<p>mended</p>" not in get(port)[2]:
+            assert told.acquire(timeout=30)
+    finally:
+        stop.set()
+        thread.join(30)
+    assert not thread.is_alive()
+    assert problems[0] == ""
+    assert PROBLEM in problems
+    assert problems[-1] == ""
+    with pytest.raises(ConnectionRefusedError):
+        get(port)
+
+
+def test_a_port_that_is_taken_is_said(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with served(preview) as port, pytest.raises(BuildError, match=f"cannot listen on 127.0.0.1, port {port}"):
+        listen(preview, "127.0.0.1", port)
+    with pytest.raises(BuildError, match="port 99999"):
+        listen(preview, "127.0.0.1", 99999)

@@ -1,0 +1,230 @@
+"""A site is whole, the same every time, harmless, and asks nobody."""
+
+import datetime
+import os
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+import yaml
+
+from proposal.errors import BuildError
+from proposal.publish.site import build_site, write_front_page
+from proposal.publish.swap import exclusive
+from tests.publish.links import asked_outside, broken_links
+from tests.publish.sample_site import HOSTILE, sample_site
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def content(folder: Path) -> dict[str, bytes]:
+    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+def test_every_page_and_file_is_there_and_no_link_is_broken(built: Path) -> None:
+    files = content(built)
+    assert {"index.html", "rooms/chamber.html", "cables.html", "findings.html"} <= set(files)
+    assert {"drawings/flow.svg", "images/logo.svg", "assets/proposal/brand.css"} <= set(files)
+    assert broken_links(built) == []
+
+
+def test_no_page_loads_anything_from_elsewhere(built: Path) -> None:
+    assert asked_outside(built) == []
+    for path in built.rglob("*.css"):
+        assert "url(http" not in path.read_text("utf-8").replace('"', "").replace("'", "")
+
+
+def test_the_same_source_gives_the_same_bytes_anywhere_and_at_any_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, built: Path
+) -> None:
+    monkeypatch.setenv("TZ", "Pacific/Auckland")
+    again = build_site(sample_site(), tmp_path / "a much longer path" / "other" / "build" / "reviewer").parent
+    assert content(again) == content(built)
+    markdown = [content(site.parent / "markdown") for site in (again, built)]
+    assert markdown[0] == markdown[1]
+
+
+def test_the_revisions_date_is_the_only_date(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1")
+    site = build_site(sample_site(date=datetime.date(2031, 7, 9)), tmp_path / "build" / "client").parent
+    assert os.environ["SOURCE_DATE_EPOCH"] == "1"
+    assert b"2031-07-09" in (site / "sitemap.xml").read_bytes() + (site / "index.html").read_bytes()
+    today = datetime.date.today().isoformat().encode()
+    assert not [name for name, data in content(site).items() if today in data]
+
+
+def test_the_day_on_which_time_began_is_a_date_too(tmp_path: Path) -> None:
+    assert build_site(sample_site(date=datetime.date(1970, 1, 1)), tmp_path / "client").is_file()
+
+
+def test_names_that_are_hostile_are_shown_and_not_run(tmp_path: Path) -> None:
+    source = sample_site(
+        title=HOSTILE,
+        short_title=HOSTILE,
+        nav=((HOSTILE, "index.md"), (HOSTILE, ((HOSTILE, "cables.md"),))),
+        revision=HOSTILE,
+        purpose=HOSTILE,
+        footer=HOSTILE,
+    )
+    site = build_site(source, tmp_path / "client").parent
+    for name, data in content(site).items():
+        if name.endswith(".html"):
+            assert b"<script>window.leaked" not in data, name
+            assert b"<img src=x" not in data, name
+            assert b'href="javascript:window' not in data, name
+
+
+def test_names_that_look_like_other_values_stay_names(tmp_path: Path) -> None:
+    source = sample_site(short_title="Off", nav=(("Yes", "index.md"), ("1:30", "cables.md")), revision="007")
+    site = build_site(source, tmp_path / "client").parent
+    page = (site / "cables.html").read_text("utf-8")
+    assert "<title>1:30 · Off</title>" in page
+    assert "Revision 007" in page
+
+
+def test_a_draft_says_so_on_every_page_and_an_issue_does_not(built: Path, tmp_path: Path) -> None:
+    issued = build_site(sample_site(draft=False), tmp_path / "client").parent
+    for name in ("index.html", "rooms/chamber.html", "cables.html"):
+        assert "not issued" in (built / name).read_text("utf-8")
+        assert "raft" not in (issued / name).read_text("utf-8").split("<main")[0].split("<body")[1]
+
+
+def test_the_clients_colour_and_logo_are_used(built: Path) -> None:
+    assert "--brand: #7a1f3d;" in (built / "assets/proposal/brand.css").read_text("utf-8")
+    page = (built / "rooms/chamber.html").read_text("utf-8")
+    assert 'src="../images/logo.svg"' in page
+    assert "../assets/proposal/brand.css" in page
+
+
+def test_an_unknown_language_reads_english_labels(tmp_path: Path) -> None:
+    for language, label in (("de", "Suche"), ("xx", "Search"), ("../de", "Search")):
+        site = build_site(sample_site(language=language), tmp_path / "client").parent
+        assert f'aria-label="{label}"' in (site / "index.html").read_text("utf-8")
+
+
+def test_what_was_removed_from_the_source_is_gone_from_the_site(tmp_path: Path) -> None:
+    build_site(sample_site(), tmp_path / "client")
+    source = sample_site()
+    pages = {path: page for path, page in source.pages.items() if path != "cables.md"}
+    site = build_site(sample_site(pages=pages, nav=(("A", "index.md"),)), tmp_path / "client").parent
+    assert not (site / "cables.html").exists()
+    assert not (site.parent / "markdown" / "cables.md").exists()
+
+
+def test_a_failed_build_leaves_the_former_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    site = build_site(sample_site(), tmp_path / "client").parent
+    before = content(site.parent)
+
+    def fail(*_: object, **__: object) -> None:
+        raise OSError("no space left on device")
+
+    monkeypatch.setattr("mkdocs.commands.build.build", fail)
+    with pytest.raises(BuildError, match="the site could not be made: no space left on device"):
+        build_site(sample_site(short_title="Other"), tmp_path / "client")
+    assert content(site.parent) == before
+
+
+def test_a_second_run_is_refused(tmp_path: Path) -> None:
+    with exclusive(tmp_path), pytest.raises(BuildError, match="another run"):
+        build_site(sample_site(), tmp_path / "client")
+
+
+@pytest.mark.parametrize(
+    ("changes", "message"),
+    [
+        ({"files": {"../a": b""}, "logo": None}, r"would lie outside it: ../a"),
+        ({"files": {"/a": b""}, "logo": None}, r"would lie outside it: /a"),
+        ({"files": {"a\\b": b""}, "logo": None}, r"would lie outside it: a\\b"),
+        ({"files": {"a//b": b""}, "logo": None}, r"would lie outside it: a//b"),
+        ({"files": {"": b""}, "logo": None}, r"would lie outside it: "),
+        ({"files": {"Cables.html": b""}, "logo": None}, r"would have one name: cables.md and Cables.html"),
+        ({"pages": {"a.md": ""}}, r"no cover, index.md"),
+        ({"logo": "other.svg"}, r"the logo is not among the files of the site: other.svg"),
+        ({"nav": (("A", (("B", "none.md"),)),)}, r"the contents name a page that is missing: none.md"),
+        ({"colour": "red"}, r"wanted as #rrggbb"),
+    ],
+)
+def test_a_source_that_does_not_fit_together_is_refused(
+    tmp_path: Path, changes: dict[str, object], message: str
+) -> None:
+    with pytest.raises(BuildError, match=message):
+        build_site(sample_site(**changes), tmp_path / "client")
+    assert not (tmp_path / "client" / "site").exists()
+
+
+def test_progress_is_told_and_nothing_is_complained_about(tmp_path: Path) -> None:
+    said: list[str] = []
+    build_site(sample_site(), tmp_path / "client", progress=said.append)
+    assert said == ["writing 4 pages and 2 files", "making the site"]
+
+
+def test_the_front_page_leads_to_what_was_built(built: Path, tmp_path: Path) -> None:
+    build = tmp_path / "build"
+    shutil.copytree(built, build / "client" / "site")
+    page = write_front_page(build, {"client": "Client <edition>", "reviewer": "Reviewer"}, "A & B").read_text(
+        "utf-8"
+    )
+    assert 'url=client/site/index.html"' in page
+    assert "Client &lt;edition&gt;" in page
+    assert "Reviewer" not in page
+    shutil.copytree(built, build / "reviewer" / "site")
+    page = write_front_page(build, {"client": "Client", "reviewer": "Reviewer"}, "A & B").read_text("utf-8")
+    assert "refresh" not in page
+    assert broken_links(build) == []
+
+
+def mkdocs_at_root(clone: Path) -> Path:
+    done = subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "--quiet"],
+        cwd=clone,
+        env=os.environ | {"NO_MKDOCS_2_WARNING": "1"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    return clone / "site"
+
+
+def test_the_root_builds_in_a_fresh_clone_and_shows_the_example_once_it_is_built(tmp_path: Path) -> None:
+    shutil.copytree(ROOT / "shared" / "site", tmp_path / "shared" / "site")
+    shutil.copy(ROOT / "mkdocs.yml", tmp_path)
+    build = tmp_path / "example_project" / "build"
+    build.mkdir(parents=True)
+    shutil.copy(ROOT / "example_project" / "build" / "README.md", build)
+    site = mkdocs_at_root(tmp_path)
+    assert "has not been built yet" in (site / "index.html").read_text("utf-8")
+    assert broken_links(site) == []
+    assert asked_outside(site) == []
+
+    build_site(sample_site(), build / "client")
+    write_front_page(build, {"client": "Client"}, "Example")
+    site = mkdocs_at_root(tmp_path)
+    assert "client/site/index.html" in (site / "index.html").read_text("utf-8")
+    assert content(site / "client" / "site") == content(build / "client" / "site")
+    assert not (site / "client" / "markdown").exists()
+
+
+def test_only_the_plugins_that_other_builders_know_are_used() -> None:
+    config = yaml.safe_load((ROOT / "mkdocs.yml").read_text("utf-8"))
+    plugins = [next(iter(p)) if isinstance(p, dict) else p for p in config["plugins"]]
+    assert plugins == ["search", "offline"]
+    assert "hooks" not in config
+
+
+def test_the_generated_configuration_can_be_run_again_by_hand(built: Path, tmp_path: Path) -> None:
+    folder = shutil.copytree(built.parent, tmp_path / "client")
+    shutil.rmtree(folder / "site")
+    subprocess.run(
+        [sys.executable, "-m", "mkdocs", "build", "--quiet", "-f", str(folder / "mkdocs.yml")],
+        env=os.environ | {"NO_MKDOCS_2_WARNING": "1", "SOURCE_DATE_EPOCH": "1772409600"},  # 2026-03-02
+        check=True,
+    )
+    assert content(folder / "site") == content(built)
+
+
+def test_what_ships_with_the_site_is_small() -> None:
+    size = sum(path.stat().st_size for path in (ROOT / "shared" / "site").rglob("*") if path.is_file())
+    assert size < 2_000_000
