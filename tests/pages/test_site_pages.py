@@ -85,9 +85,23 @@ def test_no_page_uses_an_id_twice_and_every_element_closes(reader: Reader) -> No
         assert page.open == [], path
 
 
-ELEMENTS = {"a", "aside", "b", "br", "caption", "code", "dd", "details", "div", "dl", "dt", "em", "figcaption"}
-ELEMENTS |= {"figure", "h1", "h2", "h3", "h4", "img", "li", "ol", "p", "section", "span", "strong", "summary"}
-ELEMENTS |= {"table", "tbody", "td", "tfoot", "th", "thead", "tr", "ul"}
+ELEMENTS = {"a", "aside", "b", "br", "caption", "code", "dd", "details", "div", "dl", "dt", "em"}
+ELEMENTS |= {
+    "figcaption",
+    "figure",
+    "h1",
+    "h2",
+    "h3",
+    "h4",
+    "img",
+    "li",
+    "ol",
+    "p",
+    "section",
+    "span",
+    "strong",
+}
+ELEMENTS |= {"summary", "table", "tbody", "td", "tfoot", "th", "thead", "tr", "ul"}
 ATTRIBUTES = {"alt", "aria-hidden", "aria-label", "class", "data-sort", "data-sort-method", "height", "href"}
 ATTRIBUTES |= {"id", "loading", "role", "scope", "src", "tabindex", "width"}
 
@@ -135,7 +149,11 @@ def test_costs_and_notes_of_the_house_stand_in_its_own_edition_alone() -> None:
         "Chairman dislikes",
         "Glass wall arrives late",
         "Second hand",
-    , "Ask for the project rate", "€3,120.50", "€6,241.00", "€21,667.25")
+        "Ask for the project rate",
+        "€3,120.50",
+        "€6,241.00",
+        "€21,667.25",
+    )
     assert "3120.50" in UNIT_COST.values()
     for reader in READERS:
         words = " ".join(browsed(page).text for page in sample_pages(reader).pages.values())
@@ -205,7 +223,22 @@ def test_a_change_to_one_room_leaves_the_pages_of_the_others_alone() -> None:
 
 def test_nothing_that_the_author_wrote_is_left_out() -> None:
     document = sample_document()
-    names = ("summary", "rooms", "room-chamber", "system", "drawings", "equipment", "cables", "exclusions", "assumptions", "cautions", "scope", "warranty", "anything-else", "room-of-no-kind")
+    names = (
+        "summary",
+        "rooms",
+        "room-chamber",
+        "system",
+        "drawings",
+        "equipment",
+        "cables",
+        "exclusions",
+        "assumptions",
+        "cautions",
+        "scope",
+        "warranty",
+        "anything-else",
+        "room-of-no-kind",
+    )
     wording = {name: f"Words about {name} by the author." for name in names}
     site = pages_for(document.model_copy(update={"wording": wording}), "client")
     for name, words in wording.items():

@@ -17,7 +17,7 @@ def _views() -> dict[str, type]:
     for module in pkgutil.iter_modules(proposal.pages.__path__, "proposal.pages."):
         for thing in vars(importlib.import_module(module.name)).values():
             if isinstance(thing, type) and dataclasses.is_dataclass(thing) and "template" in vars(thing):
-                found[thing.template] = thing
+                found[vars(thing)["template"]] = thing
     return found
 
 
