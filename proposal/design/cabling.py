@@ -35,6 +35,7 @@ class Cable:
     temperature_c: temperature of the cable, °C.
     limit_m: longest permanent link at that temperature, m; None where nothing is checked.
     screened_wanted: whether the device asks for a screened cable.
+    uses: dotted paths of the project inputs that its length rests on; none where it was measured.
     checks: workings of its checks.
     """
 
@@ -58,6 +59,7 @@ class Cable:
     temperature_c: float = 20.0
     limit_m: float | None = None
     screened_wanted: bool = False
+    uses: tuple[str, ...] = ()
     checks: tuple[Working, ...] = ()
 
     @property
@@ -142,7 +144,10 @@ def _data_cable(
     rules = project.brief.rules.cabling
     rise_k = rules.bundle_rise if powered else 0.0
     temperature_c = project.building.ceiling_temperature + rise_k
-    checks, limit_m = link_checks(length_m, cords_m, temperature_c, screened, rules.cord_gauge, measured)
+    storeys = dict.fromkeys((device.storey, end_storey))
+    ways = tuple(f"building.storeys.{storey}.pathway_height" for storey in storeys)
+    uses = () if measured else (*LENGTH_USES, *ways, *device.uses)
+    checks, limit_m = link_checks(length_m, cords_m, temperature_c, screened, rules.cord_gauge, uses)
     return Cable(
         identity=identity,
         signal="network",
@@ -164,6 +169,7 @@ def _data_cable(
         temperature_c=temperature_c,
         limit_m=limit_m,
         screened_wanted=entry.needs_screened_cable,
+        uses=uses,
         checks=checks,
     )
 
@@ -182,7 +188,12 @@ CORD_USES = ("project.rules.cabling.equipment_cord", "project.rules.cabling.devi
 
 
 def link_checks(
-    length_m: float, cords_m: float, temperature_c: float, screened: bool, gauge_awg: int, measured: bool
+    length_m: float,
+    cords_m: float,
+    temperature_c: float,
+    screened: bool,
+    gauge_awg: int,
+    length_uses: tuple[str, ...],
 ) -> tuple[tuple[Working, ...], float]:
     """Return the workings of a link's checks and the longest link at its temperature, m.
 
@@ -190,9 +201,8 @@ def link_checks(
     temperature_c: temperature of the cable, °C.
     screened: whether the cable is screened.
     gauge_awg: gauge of the cords.
-    measured: whether the length was given by hand, so that it rests on no allowances.
+    length_uses: dotted paths of the project inputs that the length rests on.
     """
-    length_uses = () if measured else LENGTH_USES
     warm_c = max(temperature_c, 20.0)
     rise = tia568.insertion_loss_rise(min(warm_c, tia568.WARMEST_CABLE_C), screened)
     link = working(

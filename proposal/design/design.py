@@ -166,7 +166,7 @@ def _room(project: Project, tag: str, kind: RoomKind) -> RoomDesign:
     serving = room.equipment_room or serving_equipment_room(
         project, room.storey, in_building(room, charging_point(layout)), layout.charging_height
     )
-    devices = place_room(project, tag, room, kind.sizing, serving)
+    devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
     own = kind.sizing.own_switch
     host = next((device for device in devices if own and device.model == own), None)
     rack = device_tag(serving, first_rack(project, serving))

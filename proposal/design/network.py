@@ -88,7 +88,8 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
 
     wanting: devices that want a port.
     Devices that take power come first, those that take most before others, each to the first switch whose
-    power and ports suffice; where that leaves one out, more power is asked for and the choice made again.
+    power and ports suffice, spare ports kept on every switch as far as that goes; where one is left out, more
+    power is asked for and the choice made again.
     """
     if not wanting:
         return Closet(equipment_room=equipment_room, wanted_ports=0, switches=(), left=())
@@ -161,6 +162,7 @@ def _patch(
 ) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
     """Return who is patched to which port, and who is left without one."""
     headroom = project.brief.rules.power.headroom
+    kept_free = project.brief.rules.network.spare_ports
     usable_w = {placed.tag: entry.budget * (1 - headroom) for placed, entry in switches}
     free_poe = {placed.tag: entry.poe_ports for placed, entry in switches}
     free = {placed.tag: entry.access_ports for placed, entry in switches}
@@ -174,16 +176,16 @@ def _patch(
         wanting, key=lambda device: (device.tag not in by_hand, -device.allocated_w, natural(device.tag))
     )
     left = []
+    spare = {placed.tag: math.ceil(round(entry.access_ports * kept_free, 6)) for placed, entry in switches}
     for device in order:
         wished = by_hand.get(device.tag, "").rpartition("/")[0]
-        for placed, _ in switches:
-            tag = placed.tag
+        for tag, least_free in [(tag, spare[tag]) for tag in free] + [(tag, 0) for tag in free]:
             if wished and wished != tag:
                 continue
             fits = device.poe_class is None or (
                 free_poe[tag] > 0 and device.allocated_w <= usable_w[tag] + 1e-9
             )
-            if free[tag] > 0 and (fits or wished):
+            if free[tag] > (0 if wished else least_free) and (fits or wished):
                 members[tag].append(device)
                 free[tag] -= 1
                 if device.poe_class is not None:

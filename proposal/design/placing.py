@@ -13,6 +13,7 @@ from proposal.model.rooms import Room, RoomType
 Point = tuple[float, float]
 
 IN_FRONT_OF_WALL_M = 0.5
+CHARGING = ("charging_at", "charging_height")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,6 +28,7 @@ class Placed:
     height_m: above that storey's floor.
     location: ceiling, table, wall, hand or the tag of a rack.
     serves: codes of the microphones an access point serves.
+    uses: dotted paths of the project inputs that its position rests on.
     """
 
     tag: str
@@ -39,6 +41,7 @@ class Placed:
     height_m: float
     location: str
     serves: tuple[str, ...] = ()
+    uses: tuple[str, ...] = ()
 
 
 def in_building(room: Room, point: Point) -> Point:
@@ -133,12 +136,13 @@ def _along_longer_side(layout: RoomType) -> list[str]:
 
 
 def place_room(
-    project: Project, tag: str, room: Room, sizing: Sizing, equipment_room: str
+    project: Project, tag: str, room: Room, path: str, sizing: Sizing, equipment_room: str
 ) -> tuple[Placed, ...]:
     """Return every device of one room, in order of kinds and codes.
 
     project: its library and decisions by hand.
     tag, room, sizing: the room and its microphone system.
+    path: dotted path of its layout in the project.
     equipment_room: tag of the equipment room that serves it.
     """
     layout = room.layout
@@ -155,6 +159,7 @@ def place_room(
         height_m: float,
         location: str,
         serves: tuple[str, ...] = (),
+        uses: tuple[str, ...] = (),
     ) -> None:
         devices.append(
             Placed(
@@ -168,6 +173,7 @@ def place_room(
                 height_m=height_m,
                 location=location,
                 serves=serves,
+                uses=tuple(f"{path}.{field}" for field in uses),
             )
         )
 
@@ -188,11 +194,21 @@ def place_room(
     served = microphones_by_access_point(layout, capacities)
     for code, model in access_points.items():
         at = layout.access_points_at.get(code) or _middle(layout, served[code]) or charging
-        put("access_point", code, model, at, layout.ceiling.height, "ceiling", served[code])
+        put(
+            "access_point",
+            code,
+            model,
+            at,
+            layout.ceiling.height,
+            "ceiling",
+            served[code],
+            ("access_points_at",),
+        )
     for code, model in _codes(sizing, "charger").items():
-        put("charger", code, model, charging, layout.charging_height, "table")
+        put("charger", code, model, charging, layout.charging_height, "table", (), CHARGING)
     for code, model in _codes(sizing, "breakout").items():
-        put("breakout", code, model, layout.breakouts_at or charging, layout.charging_height, "table")
+        at = layout.breakouts_at or charging
+        put("breakout", code, model, at, layout.charging_height, "table", (), ("breakouts_at", *CHARGING))
     for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
         model = loudspeaker.model or least_cost_loudspeaker(project)
         put("loudspeaker", code, model, loudspeaker.at, layout.ceiling.height, "ceiling")

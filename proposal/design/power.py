@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from proposal.design.cabling import LENGTH_USES, TEMPERATURE_USES, Cable
+from proposal.design.cabling import TEMPERATURE_USES, Cable
 from proposal.design.network import Attached, SwitchPorts
 from proposal.model.entry import Device
 from proposal.model.project import Project
@@ -90,7 +90,7 @@ def powered_port(
     loop = working(
         ieee8023.loop_resistance_ohm,
         uses=(
-            *(() if cable and cable.measured else LENGTH_USES),
+            *(cable.uses if cable else ()),
             *TEMPERATURE_USES,
             "project.rules.power.connector_resistance",
             "project.rules.cabling.cord_gauge",

@@ -1,5 +1,6 @@
 """Rows about the whole building: storeys, rooms, devices, equipment, cables, ports and switches."""
 
+import math
 from typing import Any
 
 from proposal.design.cabling import Cable
@@ -202,7 +203,6 @@ def _switches(project: Project, design: Design) -> tuple[SwitchRow, ...]:
     for power in design.switches:
         model = power.switch.model
         used = len(power.switch.ports)
-        closet = next(one for one in design.closets if power.switch in one.switches)
         share = project.brief.rules.network.spare_ports
         rows.append(
             SwitchRow(
@@ -211,9 +211,7 @@ def _switches(project: Project, design: Design) -> tuple[SwitchRow, ...]:
                 ports=model.access_ports,
                 used=used,
                 spare=model.access_ports - used,
-                spare_wanted=max(closet.wanted_ports - sum(len(s.ports) for s in closet.switches), 0)
-                if len(closet.switches) == 1
-                else round(model.access_ports * share),
+                spare_wanted=math.ceil(round(model.access_ports * share, 6)),
                 budget_w=model.budget,
                 usable_w=power.usable_w,
                 allocated_w=power.allocated_w,

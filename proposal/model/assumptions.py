@@ -19,18 +19,16 @@ def assumptions_and_questions(
     """
     assumptions: list[Assumption] = []
     questions: list[Question] = []
-    for path, value, field, title, source, kind in _defaults(tops, ()):
+    for path, value, wanted, title, source, kind in _defaults(tops, ()):
         if path in unknown:
-            questions.append(Question(path=path, title=title, value=value, kind=kind, place=unknown[path]))
+            questions.append(Question(path=path, title=wanted, value=value, kind=kind, place=unknown[path]))
         elif source:
-            assumptions.append(
-                Assumption(path=path, title=title or field, value=value, kind=kind, source=source)
-            )
+            assumptions.append(Assumption(path=path, title=title, value=value, kind=kind, source=source))
     return tuple(assumptions), tuple(questions)
 
 
 def _defaults(value: Any, path: Path) -> Iterator[tuple[Path, Any, str, str, str, str]]:
-    """Yield path, value, field name, title, source and kind of every field that was not written."""
+    """Yield path, value, what is wanted, title, source and kind of every field that was not written."""
     if isinstance(value, Mapping):
         for key in value:
             yield from _defaults(value[key], (*path, key))
@@ -46,9 +44,10 @@ def _defaults(value: Any, path: Path) -> Iterator[tuple[Path, Any, str, str, str
             elif isinstance(inner, BaseModel):
                 yield from _defaults(inner, here)
             else:
-                title = str(extra.get("assumption") or (field.description or name).rstrip("."))
+                wanted = (field.description or name).rstrip(".")
+                title = str(extra.get("assumption") or wanted)
                 source = str(extra.get("assumption_source", ""))
-                yield here, inner, name, title, source, _kind(field.metadata, field.annotation)
+                yield here, inner, wanted, title, source, _kind(field.metadata, field.annotation)
 
 
 def _kind(metadata: list[Any], annotation: Any) -> str:
