@@ -24,8 +24,8 @@ from proposal.model.quantities import (
 Value = TypeVar("Value")
 Region = Literal["europe", "north_america"]
 Share = Annotated[Fraction, Field(ge=0, le=1)]
-Positive = Annotated[int, Field(gt=0)]
-Count = Annotated[int, Field(ge=0)]
+Positive = Annotated[int, Field(gt=0, le=1_000_000)]
+Count = Annotated[int, Field(ge=0, le=1_000_000)]
 Gauge = Annotated[int, Field(ge=4, le=40)]
 PoeClass = Annotated[int, Field(ge=0, le=8)]
 PoeType = Annotated[int, Field(ge=1, le=4)]

@@ -1,6 +1,5 @@
 """The project: everything a project folder says, checked and frozen."""
 
-import datetime
 from collections.abc import Mapping
 from typing import Annotated, Any, Literal
 
@@ -9,6 +8,7 @@ from pydantic import ConfigDict, Field
 from proposal.errors import Place
 from proposal.model.base import Written
 from proposal.model.building import Building
+from proposal.model.dates import Date
 from proposal.model.equipment import Library
 from proposal.model.quantities import Colour, Length
 from proposal.model.rooms import Room, RoomType
@@ -41,7 +41,7 @@ class Revision(Written):
     identity: Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,15}$")] = Field(
         description="Letter or number, such as A."
     )
-    date: datetime.date = Field(description="Date of the revision, such as 2031-04-15.")
+    date: Date = Field(description="Date of the revision, such as 2031-04-15.")
     purpose: str = Field(description="What it is issued for, such as `for comment`.")
     prepared_by: str = Field(default="", description="Who prepared it.")
     checked_by: str = Field(default="", description="Who checked it.")
@@ -55,7 +55,7 @@ class AcceptedFinding(Written):
     where: str = Field(description="Tag of what it concerns.")
     reason: str = Field(min_length=3, description="Why it is accepted.")
     accepted_by: str = Field(min_length=1, description="Who accepts it.")
-    date: datetime.date = Field(description="When it was accepted.")
+    date: Date = Field(description="When it was accepted.")
 
 
 class Brief(Written):
@@ -111,14 +111,18 @@ class FixedCable(Written):
 class FixedRoom(Written):
     """The sizes a designer has chosen for one room, by model code and count."""
 
-    access_points: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(
+    access_points: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
         default=None, description="Access points."
     )
-    chargers: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(default=None, description="Chargers.")
-    breakouts: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(
+    chargers: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
+        default=None, description="Chargers."
+    )
+    breakouts: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
         default=None, description="Breakouts."
     )
-    mixers: Mapping[str, Annotated[int, Field(ge=1)]] | None = Field(default=None, description="Mixers.")
+    mixers: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
+        default=None, description="Mixers."
+    )
 
 
 class Fixed(Written):

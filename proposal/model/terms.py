@@ -1,6 +1,5 @@
 """Design rules and terms that a project may set."""
 
-import datetime
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Literal
@@ -8,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Written, assumed
+from proposal.model.dates import Date
 from proposal.model.quantities import Fraction, Length, Resistance, TemperatureRise
 
 
@@ -109,8 +109,10 @@ class Subnet(Written):
 class ExchangeRate(Written):
     """What one unit of another currency costs."""
 
-    rate: Annotated[Decimal, Field(gt=0)] = Field(description="Units of the project's currency for one unit.")
-    date: datetime.date = Field(description="Day of the rate.")
+    rate: Annotated[Decimal, Field(gt=0, le=1_000_000)] = Field(
+        description="Units of the project's currency for one unit."
+    )
+    date: Date = Field(description="Day of the rate.")
 
 
 class Terms(Written):
