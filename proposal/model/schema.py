@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic import BaseModel
 
+from proposal.model.base import Written
 from proposal.model.building import Building
 from proposal.model.equipment import file_schema
 from proposal.model.kinds import KINDS
@@ -36,6 +37,8 @@ _NULL: Schema = {"type": "null"}
 _YES_OR_NO: Schema = {"enum": [True, False, "yes", "no"]}
 _NOT_IN_THE_TABLE = ("layout", "changed")
 _OF_THE_MODELS_ALONE = ("title", "assumption", "assumption_source")
+# Every text has this limit; an editor need not repeat it at each.
+_LONGEST_TEXT = Written.model_config.get("str_max_length")
 _UNIT_IN_FILES = {"fraction": ("%", 100.0)}
 
 
@@ -154,6 +157,10 @@ def _of_files(schema: Any) -> Any:
         for key, value in schema.items()
         if key not in _OF_THE_MODELS_ALONE
     }
+    if result.get("maxLength") == _LONGEST_TEXT:
+        del result["maxLength"]
+    if not result.get("propertyNames", True):
+        del result["propertyNames"]
     if result.get("type") == "boolean":
         del result["type"]
         result |= _YES_OR_NO
