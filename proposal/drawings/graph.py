@@ -1,4 +1,4 @@
-"""What all drawings that graphviz lays out have in common: text, colours, title strip, finished SVG.
+"""What all drawings that graphviz lays out have in common: text, colours, lines, title strip.
 
 A drawing's boxes are HTML-like labels, in which nothing is special but `& < > "`; every text of the
 project goes through `escaped`. Heights are set in whole points, so that rows of boxes side by side stay
@@ -7,12 +7,10 @@ level with each other.
 
 import html
 import math
-import re
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
-from xml.etree import ElementTree
 
 from graphviz import Digraph
 
@@ -20,9 +18,8 @@ from proposal.document import formatting
 from proposal.document.rows import SheetRow
 from proposal.editions import Edition
 
-# The layout knows the widths of this face; the free faces in FONT_FAMILY have the same.
+# The layout engine knows the widths of this face; the free faces that drawings are shown in have the same.
 FONT = "Arial"
-FONT_FAMILY = "Arimo, 'Liberation Sans', Arial, Helvetica, sans-serif"
 SMALLEST_PT = 9
 LARGER_PT = 11
 TITLE_PT = 13
@@ -33,10 +30,8 @@ MUTED = "#4a5563"
 FRAME = "#77828f"
 BAND = "#f0f3f6"
 PAPER = "#ffffff"
-
-# A3 less margins of 10 mm, in points.
-_MM_PT = 72 / 25.4
-_A3_PT = (400 * _MM_PT, 277 * _MM_PT)
+# Between two pieces of text on a line.
+SPACE = "&#160;&#160;"
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +119,7 @@ def escaped(text: str) -> str:
 
 
 # Advance widths of Helvetica, thousandths of the size, for the signs from space to tilde; the metrics
-# that all faces of FONT_FAMILY share. Bold ones are at most a ninth wider on the whole of a line.
+# that the free faces share. Bold ones are at most a ninth wider on the whole of a line.
 _WIDTHS = (
     "278 278 355 556 556 889 667 191 333 333 389 584 278 333 278 278 556 556 556 556 556 556 556 556 556 "
     "556 278 278 584 584 584 556 1015 667 667 722 722 667 611 778 722 278 500 667 556 833 722 778 667 778 "
@@ -258,150 +253,90 @@ def digraph(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str], *
     )
 
 
+_LEGEND_WIDTH = 240
+_TITLE_WIDTH = 300
+
+
 def _foot(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str]) -> str:
     """Return the legend, the notes and the title strip as one table."""
-    samples = [
-        row(_sample(entry), cell(text(wrapped(entry.meaning, 300, 2)), align="LEFT")) for entry in legend
-    ]
-    remarks = [row(cell(text([note], colour=MUTED), align="LEFT", colspan=2)) for note in notes]
-    left = table([*samples, *remarks] or [row(cell(""))], cellspacing=1)
-    status = " · ".join(part for part in (strip.revision, strip.purpose) if part)
-    number = f"Sheet {strip.number}" + (f" ({strip.part})" if strip.part else "")
-    right = table(
-        [
-            row(
-                cell(
-                    text(wrapped(strip.project, 220, 2), colour=MUTED),
-                    align="LEFT",
-                ),
-                cell(text([number], size_pt=LARGER_PT, bold=True), align="RIGHT"),
-            ),
-            row(
-                cell(
-                    text(wrapped(strip.title, 320, 2, TITLE_PT), size_pt=TITLE_PT, bold=True),
-                    colspan=2,
-                    align="LEFT",
-                )
-            ),
-            row(cell(text(wrapped(status, 320, 2), colour=MUTED), colspan=2, align="LEFT")),
-        ],
-        cellpadding=3,
-    )
+    key, key_height = _legend(legend)
+    height = key_height + len(notes) * height_pt(1, padding_pt=1)
+    remarks = [row(cell(text([note], colour=MUTED), align="LEFT", cellpadding=1)) for note in notes]
+    left = table([row(cell(key, align="LEFT", cellpadding=0)), *remarks], cellpadding=0)
+    title, title_height = _title(strip)
+    # The title strip keeps its height and stands on the foot of the sheet.
+    right = table([filler(height - title_height), row(cell(title, cellpadding=0))], cellpadding=0)
     return table(
-        [
-            row(cell("", height=6, cellpadding=0, border=0)),
-            row(cell(left, align="LEFT"), cell(right, border=1, color=INK)),
-        ],
-        cellspacing=6,
-        cellpadding=4,
+        [filler(8), row(cell(left, align="LEFT"), cell(right, align="RIGHT"))], cellspacing=6, cellpadding=0
     )
+
+
+def _legend(entries: Sequence[LegendEntry]) -> tuple[str, int]:
+    """Return the legend, in two columns where it is long, and its height, pt."""
+    columns = 1 if len(entries) <= _LONG_LEGEND else 2
+    width = _LEGEND_WIDTH * (2 if columns == 1 else 1)
+    pairs = [(_sample(entry), wrapped(entry.meaning, width, 2)) for entry in entries]
+    rows, height = [], 0
+    for start in range(0, len(pairs), columns):
+        cells = ""
+        for sample, lines in pairs[start : start + columns]:
+            cells += sample + cell(text(lines), align="LEFT", balign="LEFT", cellpadding=3)
+        rows.append(row(cells))
+        height += height_pt(max(len(lines) for _, lines in pairs[start : start + columns]), padding_pt=3)
+    return table(rows or [row(cell(""))], cellpadding=0), height
+
+
+_LONG_LEGEND = 4
+
+
+def _title(strip: Strip) -> tuple[str, int]:
+    """Return the title strip and its height, pt."""
+    number = f"Sheet {strip.number}" + (f" ({strip.part})" if strip.part else "")
+    project = wrapped(strip.project, _TITLE_WIDTH * 0.62, 2)
+    title = wrapped(strip.title, _TITLE_WIDTH * 0.9, 2, TITLE_PT)
+    status = wrapped(" · ".join(part for part in (strip.revision, strip.purpose) if part), _TITLE_WIDTH, 2)
+    about = table(
+        [
+            row(
+                cell(text(project, colour=MUTED), align="LEFT", balign="LEFT"),
+                cell(text([number], size_pt=LARGER_PT, bold=True), align="RIGHT"),
+            )
+        ],
+        cellpadding=0,
+    )
+    rows = [
+        row(cell(about, height=max(height_pt(len(project)), height_pt(1, LARGER_PT)), width=_TITLE_WIDTH)),
+        row(
+            cell(
+                text(title, size_pt=TITLE_PT, bold=True),
+                align="LEFT",
+                balign="LEFT",
+                height=height_pt(len(title), TITLE_PT),
+            )
+        ),
+        row(cell(text(status, colour=MUTED), align="LEFT", balign="LEFT", height=height_pt(len(status)))),
+    ]
+    inside = table(rows, cellpadding=2)
+    height = (
+        max(height_pt(len(project)), height_pt(1, LARGER_PT))
+        + height_pt(len(title), TITLE_PT)
+        + height_pt(len(status))
+        + 10
+    )
+    return table([row(cell(inside, cellpadding=4))], border=1, color=INK), height
 
 
 def _sample(entry: LegendEntry) -> str:
     """Return a cell with a piece of a line as the drawing shows it."""
     drawn = stroke(entry.signal)
-    style = "dashed" if entry.returning else drawn.style
-    line = table(
-        [
-            row(
-                cell(
-                    "",
-                    height=5,
-                    width=36,
-                    cellpadding=0,
-                    border=max(1, round(drawn.width)),
-                    sides="B",
-                    color=drawn.colour,
-                    style=style,
-                )
-            ),
-            row(cell("", height=5, cellpadding=0)),
-        ],
+    line = cell(
+        "",
+        height=6,
+        width=36,
+        cellpadding=0,
+        border=max(1, round(drawn.width)),
+        sides="B",
+        color=drawn.colour,
+        style="dashed" if entry.returning else drawn.style,
     )
-    return cell(line, width=40)
-
-
-_SVG = "http://www.w3.org/2000/svg"
-_XLINK = "http://www.w3.org/1999/xlink"
-_NUMBER = re.compile(r"-?\d+\.\d+")
-_GEOMETRY = (
-    "points",
-    "d",
-    "x",
-    "y",
-    "cx",
-    "cy",
-    "rx",
-    "ry",
-    "transform",
-    "font-size",
-    "stroke-width",
-    "viewBox",
-)
-
-
-def finished(svg_text: str, title: str, description: str, prefix: str) -> bytes:
-    """Return a laid-out drawing as it is published.
-
-    svg_text: as the layout engine wrote it.  title, description: its text alternative.
-    prefix: makes its ids unlike those of any other drawing on a page.
-    Comments, the document type and the engine's names for nodes and lines go; the tip of a line stays as
-    its title.
-    """
-    ElementTree.register_namespace("", _SVG)
-    # The text comes from the layout engine, which escapes what it was given and declares no entities.
-    root = ElementTree.fromstring(re.sub(r"<!DOCTYPE[^>]*>", "", svg_text, count=1))  # noqa: S314
-    everything = list(root.iter())
-    for parent in everything:
-        for title_of_engine in parent.findall(f"{{{_SVG}}}title"):
-            parent.remove(title_of_engine)
-    for link in everything:
-        if link.tag == f"{{{_SVG}}}a":
-            _without_link(link)
-    for element in root.iter():
-        for name in ("id", "class", "font-family"):
-            element.attrib.pop(name, None)
-        for name in _GEOMETRY:
-            if name in element.attrib:
-                element.set(name, _NUMBER.sub(lambda found: _short(found[0]), element.attrib[name]))
-    root.set("role", "img")
-    root.set("font-family", FONT_FAMILY)
-    root.set("aria-labelledby", f"{prefix}-title {prefix}-desc")
-    for place, (kind, content) in enumerate((("title", title), ("desc", description))):
-        part = ElementTree.Element(f"{{{_SVG}}}{kind}", {"id": f"{prefix}-{kind}"})
-        part.text = plain(content)
-        part.tail = "\n"
-        root.insert(place, part)
-    return (ElementTree.tostring(root, encoding="unicode") + "\n").encode()
-
-
-def _without_link(link: ElementTree.Element) -> None:
-    """Make the link that holds the tip of a line a group with a title."""
-    told = link.attrib.pop(f"{{{_XLINK}}}title", "")
-    link.attrib.clear()
-    link.tag = f"{{{_SVG}}}g"
-    title = ElementTree.Element(f"{{{_SVG}}}title")
-    title.text = told
-    link.insert(0, title)
-
-
-def _short(number: str) -> str:
-    """Return a decimal number without trailing noughts or a negative nought."""
-    shown = f"{float(number):.2f}".rstrip("0").rstrip(".")
-    return "0" if shown == "-0" else shown
-
-
-def sheet_scale(svg: str) -> float:
-    """Return by what a drawing is scaled to fill A3 within its margins, turned as fits better."""
-    found = re.search(r'viewBox="([^"]*)"', svg)
-    if found is None:
-        raise ValueError("the drawing has no viewBox")
-    _, _, width, height = (float(part) for part in found[1].split())
-    long, short = _A3_PT
-    return max(min(long / width, short / height), min(short / width, long / height))
-
-
-def smallest_printed_pt(svg: str) -> float:
-    """Return the size of a drawing's smallest text when printed on A3, pt."""
-    sizes = [float(size) for size in re.findall(r'font-size="([0-9.]+)"', svg)]
-    return min(sizes) * sheet_scale(svg)
+    return cell(table([row(line), row(cell("", height=6, cellpadding=0))]), width=44, cellpadding=2)

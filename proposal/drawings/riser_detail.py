@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.document import formatting
 from proposal.document.document import Document
-from proposal.document.rows import CableRow, DeviceRow, SheetRow
+from proposal.document.rows import CableRow, DeviceRow, EquipmentRoomRow, RoomRow, SheetRow
 from proposal.drawings import graph
 from proposal.editions import Edition
 
@@ -101,12 +101,13 @@ class _Place:
 
 def _places(document: Document, subject: str) -> list[_Place]:
     """Return the rooms and then the equipment rooms of a storey, or the one equipment room."""
-    places = [*document.rooms, *document.equipment_rooms]
+    places: list[RoomRow | EquipmentRoomRow] = [*document.rooms, *document.equipment_rooms]
     return [_Place(place.tag, place.name) for place in places if subject in (place.storey, place.tag)]
 
 
 def _where(document: Document, subject: str) -> str:
-    named = {place.tag: place.name for place in [*document.storeys, *document.equipment_rooms]}
+    named = {storey.tag: storey.name for storey in document.storeys}
+    named |= {place.tag: place.name for place in document.equipment_rooms}
     return f"{subject} {named.get(subject, '')}".strip()
 
 

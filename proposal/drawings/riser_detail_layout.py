@@ -100,9 +100,9 @@ def _column(side: _Side) -> str:
 def _heading(room: DetailRoom) -> str:
     title = graph.text([room.tag], size_pt=graph.LARGER_PT, bold=True)
     name = graph.text(graph.wrapped(room.name, 240, 1))
-    note = graph.text([f" ({room.note})"], colour=graph.MUTED) if room.note else ""
+    note = graph.SPACE + graph.text([f"({room.note})"], colour=graph.MUTED) if room.note else ""
     return graph.cell(
-        f"{title}  {name}{note}",
+        f"{title}{graph.SPACE}{name}{note}",
         colspan=_COLUMNS,
         align="LEFT",
         bgcolor=graph.BAND,
@@ -117,9 +117,14 @@ def _devices(devices: DetailDevices, side: str) -> str:
     """Return a row of devices from which no cable starts."""
     place = f", in {devices.place}" if devices.place else ""
     tags = graph.text([", ".join(devices.tags)])
-    about = graph.text([f"  {devices.kind} {devices.model}{place}"], colour=graph.MUTED)
+    about = graph.text([f"{devices.kind} {devices.model}{place}"], colour=graph.MUTED)
     return graph.row(
-        graph.cell(tags + about, colspan=_COLUMNS, align="LEFT" if side == "left" else "RIGHT", **_ruled())
+        graph.cell(
+            f"{tags}{graph.SPACE}{about}",
+            colspan=_COLUMNS,
+            align="LEFT" if side == "left" else "RIGHT",
+            **_ruled(),
+        )
     )
 
 

@@ -179,7 +179,7 @@ def _room(band: _Band, room: RiserRoom, number: int, side: str) -> str:
     devices = graph.text(_devices_lines(room), colour=graph.MUTED)
     about = graph.table(
         [
-            graph.row(graph.cell(f"{tag}  {name}", align="LEFT")),
+            graph.row(graph.cell(f"{tag}{graph.SPACE}{name}", align="LEFT")),
             graph.row(graph.cell(devices, align="LEFT", balign="LEFT")),
         ],
         cellpadding=0,
