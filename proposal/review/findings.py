@@ -40,6 +40,16 @@ class Finding:
     remedy: str
     accepted: AcceptedFinding | None = None
 
+    @property
+    def line(self) -> str:
+        """Return the finding as a terminal prints it: place, severity, rule, tag, message, remedy."""
+        numbers = ""
+        if self.value is not None and self.limit is not None:
+            numbers = f" Found {self.value:.4g} {self.unit}, limit {self.limit:.4g} {self.unit}."
+        accepted = f" Accepted: {self.accepted.reason}" if self.accepted else ""
+        head = f"{self.place}: {self.severity}: {self.rule}: {self.where}: {self.message}"
+        return f"{head}{numbers} {self.remedy}{accepted}"
+
 
 Rule = Callable[[Project, Design], Iterator[Finding]]
 

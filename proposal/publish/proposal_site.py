@@ -1,0 +1,113 @@
+"""Build the sites of a computed project: one for each edition."""
+
+from collections.abc import Callable, Mapping, Sequence
+from pathlib import Path
+
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.readers import Reader
+from proposal.document.rows import SheetRow
+from proposal.drawings import drawing
+from proposal.editions import Edition, edition_of
+from proposal.pages.site_pages import Drawing, pages_of
+from proposal.pipeline import Computed
+from proposal.publish.cache import Cache, drawing_key
+from proposal.publish.engine import embed_font, lay_out
+from proposal.publish.site import SiteSource, build_site, write_front_page
+from proposal.resources import resource
+
+EDITION_TITLES: Mapping[Reader, str] = {
+    "client": "Client edition",
+    "reviewer": "Reviewer edition",
+    "estimator": "Estimator edition (the integrator's own)",
+    "installer": "Installer edition",
+}
+
+
+def build_proposal(
+    computed: Computed, folder: Path, readers: Sequence[Reader], progress: Callable[[str], None]
+) -> Mapping[Reader, Path]:
+    """Build the site of each edition under a project's `build/` and return the page to open, by reader.
+
+    folder: the project folder.
+    readers: whose editions.
+    progress: told in a few words what is being done.
+    Raises BuildError where a drawing or a site cannot be made; the sites of former builds then stay.
+    """
+    document = document_of(computed)
+    cache = Cache(folder / "build" / "cache")
+    built: dict[Reader, Path] = {}
+    for reader in readers:
+        progress(f"{EDITION_TITLES[reader]}: pages and drawings")
+        source = edition_source(edition_of(document, reader), computed.project.images, cache)
+        built[reader] = build_site(source, folder / "build" / reader, progress=progress)
+    titles = {str(reader): title for reader, title in EDITION_TITLES.items()}
+    write_front_page(folder / "build", titles, document.cover.name, language_of(document))
+    return built
+
+
+def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) -> SiteSource:
+    """Return what the site of an edition is made of: pages, drawings, logo.
+
+    edition: the document as one reader may see it.
+    images: the project's images by path.
+    cache: keeps rendered drawings.
+    """
+    document = edition.document
+    cover = document.cover
+    files: dict[str, bytes] = {}
+    drawings: dict[str, Drawing] = {}
+    for sheet in (*document.sheets, *document.detail_sheets):
+        name, content, text = rendered(edition, sheet, cache)
+        files[f"drawings/{name}"] = content
+        drawings[sheet.number] = Drawing(
+            number=sheet.number,
+            file=name,
+            title=sheet.title,
+            alternative=f"Sheet {sheet.number}: {sheet.title}",
+            description=text,
+        )
+    if cover.logo:
+        files[f"images/{cover.logo}"] = images[cover.logo]
+    site = pages_of(edition, drawings, templates())
+    return SiteSource(
+        title=f"{cover.name}, revision {cover.revision.identity}",
+        short_title=cover.name,
+        language=language_of(document),
+        nav=site.nav,
+        pages=site.pages,
+        files=files,
+        colour=cover.colour,
+        logo=f"images/{cover.logo}" if cover.logo else None,
+        revision=cover.revision.identity,
+        draft=False,
+        purpose=cover.revision.purpose,
+        date=cover.revision.date,
+        footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,
+    )
+
+
+def rendered(edition: Edition, sheet: SheetRow, cache: Cache) -> tuple[str, bytes, str]:
+    """Return a drawing's file name, its SVG and its text alternative."""
+    spec = drawing.spec(edition, sheet)
+
+    def render() -> bytes:
+        laid_out = lay_out(drawing.source(spec))
+        return embed_font(drawing.finish(laid_out, spec).decode("utf-8")).encode("utf-8")
+
+    return (
+        f"{sheet.number}.svg",
+        cache.get_or(drawing_key(sheet.kind, spec), render),
+        drawing.alternative(spec),
+    )
+
+
+def templates() -> Mapping[str, str]:
+    """Return the page templates by file name."""
+    folder = resource("templates")
+    return {path.name: path.read_text("utf-8") for path in sorted(folder.glob("*.jinja"))}
+
+
+def language_of(document: Document) -> str:
+    """Return the language of the document's locale, in two or three letters."""
+    return document.cover.locale.partition("_")[0]
