@@ -1,0 +1,145 @@
+"""A site opened from disk can be read, searched, sorted and filtered by everybody, and asks nobody."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from tests.browser.harness import NARROW, WIDE, opened
+
+pytestmark = pytest.mark.browser
+
+PAGES = ["index.html", "rooms/chamber.html", "cables.html", "findings.html"]
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_has_no_fault(chromium: Browser, sample: Path, name: str, width: int) -> None:
+    with opened(chromium, sample / name, width) as state:
+        assert state.faults() == []
+
+
+def test_the_harness_sees_faults(chromium: Browser, tmp_path: Path) -> None:
+    page = tmp_path / "faulty.html"
+    page.write_text(
+        "<!doctype html><html><head><meta name=viewport content='width=device-width'></head><body>"
+        "<img src='http://127.0.0.1:9/x.png'><div style='width:2000px'>x</div>"
+        "<script>throw new Error('broken')</script></body></html>"
+    )
+    with opened(chromium, page, NARROW) as state:
+        faults = " ".join(state.faults())
+    for fault in (
+        "asked for http://127.0.0.1:9/x.png",
+        "script: broken",
+        "image-alt",
+        "html-has-lang",
+        "px wider",
+    ):
+        assert fault in faults
+
+
+@pytest.mark.parametrize("width", [WIDE, NARROW])
+def test_search_works_from_disk(chromium: Browser, sample: Path, width: int) -> None:
+    with opened(chromium, sample / "rooms" / "chamber.html", width) as state:
+        if width == NARROW:
+            state.page.locator("label.md-header__button[for='__search']").click()
+        box = state.page.locator("input[name='query']")
+        box.click()
+        box.press_sequentially("R117", delay=20)
+        result = state.page.locator(".md-search-result__link").first
+        expect(result).to_be_visible(timeout=15_000)
+        assert state.violations() == []
+        result.click()
+        state.page.wait_for_url("**/cables.html*")
+        assert state.outside == []
+        assert state.errors == []
+
+
+def first_column(page: Page) -> list[str]:
+    return page.locator("table.data tbody tr:not([hidden]) > :first-child").all_inner_texts()
+
+
+def test_a_table_sorts_by_mouse_and_keyboard(chromium: Browser, sample: Path) -> None:
+    with opened(chromium, sample / "rooms" / "chamber.html") as state:
+        given = [f"R101-M{number}" for number in range(1, 31)]
+        assert first_column(state.page) == given
+        tag = state.page.locator("table.data thead th").nth(0)
+        tag.get_by_role("button").click()
+        assert tag.get_attribute("aria-sort") == "ascending"
+        assert first_column(state.page) == given  # M2 before M10
+        tag.get_by_role("button").press("Enter")
+        assert tag.get_attribute("aria-sort") == "descending"
+        assert first_column(state.page) == given[::-1]
+        distance = state.page.locator("table.data thead th").nth(2)
+        distance.get_by_role("button").press("Space")
+        assert distance.get_attribute("aria-sort") == "ascending"
+        assert tag.get_attribute("aria-sort") is None
+        assert first_column(state.page) == given
+        assert state.page.locator("table.data tfoot tr").all_inner_texts()[0].split() == ["Sum", "232.5", "m"]
+        assert state.faults() == []
+
+
+def test_a_table_filters_and_says_how_many_rows_are_left(chromium: Browser, sample: Path) -> None:
+    with opened(chromium, sample / "rooms" / "chamber.html") as state:
+        box = state.page.get_by_label("Show rows with")
+        count = state.page.locator(".table-tools [role='status']")
+        assert count.inner_text() == "30 rows"
+        box.fill("BOUNDARY m1")
+        assert first_column(state.page) == ["R101-M12", "R101-M15", "R101-M18"]
+        assert count.inner_text() == "3 of 30 rows"
+        assert state.faults() == []
+        box.fill("")
+        assert len(first_column(state.page)) == 30
+        box.fill("nothing has this")
+        assert first_column(state.page) == []
+        assert count.inner_text() == "0 of 30 rows"
+
+
+def test_a_link_to_a_row_shows_it(chromium: Browser, sample: Path) -> None:
+    with opened(chromium, sample / "findings.html") as state:
+        state.page.get_by_role("link", name="R101-AP1/N1/ER1-RK1").click()
+        state.page.wait_for_url("**/cables.html#*")
+        expect(state.page.locator("tr:target")).to_be_in_viewport()
+    with opened(chromium, sample / "cables.html", fragment="R140-AP1_N1_ER1-RK1") as state:
+        row = state.page.locator("tr:target")
+        expect(row).to_be_in_viewport()
+        assert row.locator("th").inner_text() == "R140-AP1/N1/ER1-RK1"
+
+
+def test_the_heads_of_a_long_table_stay_in_sight(chromium: Browser, sample: Path) -> None:
+    with opened(chromium, sample / "cables.html") as state:
+        region = state.page.locator(".table-scroll")
+        region.evaluate("region => { region.scrollTop = region.scrollHeight; region.scrollIntoView(); }")
+        top = region.bounding_box()
+        head = state.page.locator("table.data thead th").first.bounding_box()
+        assert top is not None
+        assert head is not None
+        assert head["y"] - top["y"] < 10
+
+
+def test_hostile_text_has_not_run(chromium: Browser, sample: Path) -> None:
+    for name in PAGES:
+        with opened(chromium, sample / name) as state:
+            for link in state.page.locator("article a").all():
+                assert (link.get_attribute("href") or "").split(":")[0] not in (
+                    "javascript",
+                    "data",
+                    "vbscript",
+                )
+            assert state.page.evaluate("window.leaked") is None
+
+
+def test_drawings_and_logo_are_shown(chromium: Browser, sample: Path) -> None:
+    with opened(chromium, sample / "rooms" / "chamber.html") as state:
+        state.page.locator("figure img").scroll_into_view_if_needed()
+        state.page.wait_for_function("[...document.images].every(image => image.complete)")
+        assert state.page.evaluate("[...document.images].every(image => image.naturalWidth > 0)")
+
+
+def test_a_page_can_be_read_without_scripts(chromium: Browser, sample: Path) -> None:
+    context = chromium.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto((sample / "rooms" / "chamber.html").as_uri())
+    assert page.locator("table.data tbody tr").count() == 30
+    assert page.get_by_role("button", name="Tag").count() == 0
+    context.close()
