@@ -258,7 +258,9 @@ def _returns(
 ) -> None:
     """Add return audio: from its sources by mixer or breakout and the network to those who hear it."""
     for code, source in sorted(layout.returns.items(), key=lambda item: natural(item[0])):
-        nodes.append(Node(code, "return", source.name, (_count(source.channels),)))
+        # A codec that takes the mix and gives return audio is one box.
+        if code not in layout.destinations:
+            nodes.append(Node(code, "return", source.name, (_count(source.channels),)))
         edges.append(
             Edge(
                 start=code,
