@@ -16,6 +16,7 @@ from proposal.document.rows import (
     Cover,
     DestinationRow,
     DeviceRow,
+    DutyRow,
     EquipmentLine,
     EquipmentRoomRow,
     FindingCount,
@@ -180,6 +181,14 @@ def sample_document() -> Document:
         ),
         work_cautions=(
             Caution(title="Work at height", text=f"Two people at a ladder above 2.5 m. {SCRIPT}"),
+        ),
+        scope=("Engineering, with working drawings.", f"Training. {HEADING}"),
+        exclusions=("Line voltage and its outlets.",),
+        standing_assumptions=("Rooms are clean, dry and can be locked.", f"Ceilings stay open. {STARS}"),
+        parties=(("AV", "Audio-visual contractor"), ("IT", f"Owner's network people {PIPES}")),
+        responsibilities=(
+            DutyRow(about="Network switches", duties=(("furnish", "AV"), ("maintain", "IT"))),
+            DutyRow(about=f"Accounts {SCRIPT}", duties=(("furnish", "IT"), ("maintain", ""))),
         ),
         sheets=(
             _sheet("R-01", "Riser, whole building", "riser overall", ""),
@@ -519,20 +528,20 @@ def _devices() -> tuple[DeviceRow, ...]:
     rack1, rack2 = "ER1-RK1", "ER2-RK1"
     rows = [
         _device("B001-AM1", "amplifier", "B001", "L0", rack1, 1),
-        _device("B001-AP1", "access point", "B001", "L0", "ceiling", 2, "ER1-SW1 port 1"),
-        _device("B001-AP2", "access point", "B001", "L0", "ceiling", 3, "ER1-SW1 port 2"),
-        _device("B001-CH1", "charger", "B001", "L0", "table", 4, "ER1-SW1 port 3"),
-        _device("B001-CH2", "charger", "B001", "L0", "table", 5, "ER1-SW1 port 4"),
+        _device("B001-AP1", "access point", "B001", "L0", "ceiling", 2, "ER1-SW1/1"),
+        _device("B001-AP2", "access point", "B001", "L0", "ceiling", 3, "ER1-SW1/2"),
+        _device("B001-CH1", "charger", "B001", "L0", "table", 4, "ER1-SW1/3"),
+        _device("B001-CH2", "charger", "B001", "L0", "table", 5, "ER1-SW1/4"),
         _device("B001-LS1", "loudspeaker", "B001", "L0", "ceiling", 6),
         _device("B001-LS2", "loudspeaker", "B001", "L0", "ceiling", 7),
-        _device("B001-MX1", "mixer", "B001", "L0", rack1, 8, "ER1-SW1 port 5"),
+        _device("B001-MX1", "mixer", "B001", "L0", rack1, 8, "ER1-SW1/5"),
     ]
     for number, room in enumerate(MEETING_ROOMS):
         port = 3 * number + 1
         rows += [
-            _device(f"{room}-AP1", "access point", room, "L1", "ceiling", 10 + port, f"ER2-SW1 port {port}"),
-            _device(f"{room}-BO1", "breakout", room, "L1", "table", 11 + port, f"ER2-SW1 port {port + 1}"),
-            _device(f"{room}-CH1", "charger", room, "L1", "table", 12 + port, f"ER2-SW1 port {port + 2}"),
+            _device(f"{room}-AP1", "access point", room, "L1", "ceiling", 10 + port, f"ER2-SW1/{port}"),
+            _device(f"{room}-BO1", "breakout", room, "L1", "table", 11 + port, f"ER2-SW1/{port + 1}"),
+            _device(f"{room}-CH1", "charger", room, "L1", "table", 12 + port, f"ER2-SW1/{port + 2}"),
         ]
     rows += [
         _device("ER1-PP1", "patch panel", "ER1", "L0", rack1, 30),
@@ -695,7 +704,7 @@ def _ports() -> tuple[PortRow, ...]:
     rows = []
     for switch, last in (("ER1-SW1", 10), ("ER2-SW1", 12)):
         for port in range(1, last + 1):
-            device = next((row for row in _devices() if row.switch_port == f"{switch} port {port}"), None)
+            device = next((row for row in _devices() if row.switch_port == f"{switch}/{port}"), None)
             if device is None:
                 rows.append(PortRow(switch=switch, port=port))
                 continue
@@ -812,6 +821,28 @@ def _workings() -> tuple[WorkingRow, ...]:
         ),
         WorkingRow(
             number="W4",
+            chapter="Power",
+            subject="ER2-SW1/3",
+            title="Voltage at the device",
+            equation="U = (V + √(V² − 4·R·P))/2",
+            substituted="U = (50 + √(50² − 4·7.454·11.6))/2",
+            values=(
+                ("V", "voltage at the source", 50.0, "V"),
+                ("R", "loop resistance", 7.454, "Ω"),
+                ("P", "power of the device", 11.6, "W"),
+            ),
+            result=48.2063,
+            unit="V",
+            limit=37.0,
+            comparison="≥",
+            verdict="holds",
+            source="Ohm's law for a load of constant power",
+            assumptions=("A1", "A2", "A3"),
+            questions=("Q1",),
+            note="",
+        ),
+        WorkingRow(
+            number="W5",
             chapter="Power",
             subject="ER2-SW1",
             title="Power set aside on the switch",

@@ -50,7 +50,7 @@ def _totals(here: Here) -> Html:
         ),
     ]
     return schedule(
-        "Cable by type",
+        "Cable of each type, slack included",
         fields,
         rows,
         totals={
@@ -77,7 +77,7 @@ def _runs(here: Here) -> Html:
             lambda row: here.cell(row.longest_m, "length"),
         ),
     ]
-    return schedule("Cable runs by room", fields, here.document.riser_lines, row_heads=2)
+    return schedule("How many cables run from where to where", fields, here.document.riser_lines, row_heads=2)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,4 +157,4 @@ def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
         Field("Measured on site", lambda row: None, keep=True),
         Field("Tested by, date", lambda row: None, keep=True),
     ]
-    return schedule(f"Cables, {storey}", fields, cables, identity=lambda row: row.identity)
+    return schedule(f"Cables from {storey}", fields, cables, identity=lambda row: row.identity)

@@ -8,8 +8,8 @@ from typing import ClassVar
 from proposal.document.document import Document
 from proposal.document.formatting import count_of
 from proposal.document.rows import WorkingRow
-from proposal.pages.here import Here, verdict
-from proposal.pages.markdown import Cell, Column, Html, anchor, facts, html_text, join, plain, text
+from proposal.pages.here import Here, port_name, verdict
+from proposal.pages.markdown import Cell, Column, Html, anchor, facts, html_text, join, text
 from proposal.pages.schedule import Field, grouped, schedule
 
 BUILDING = "calculations/building.md"
@@ -45,6 +45,8 @@ def places_of(document: Document) -> tuple[CalculationPlace, ...]:
     titles[BUILDING] = "Building"
     for device in document.devices:
         owner.setdefault(device.tag, owner.get(device.room, BUILDING))
+    for port in document.ports:
+        owner.setdefault(port_name(port.switch, port.port), owner.get(port.device, BUILDING))
     for cable in document.cables:
         owner.setdefault(cable.identity, owner.get(cable.room, BUILDING))
     workings = grouped(document.workings, lambda row: owner.get(row.subject, BUILDING))
@@ -108,7 +110,7 @@ def _checks(here: Here, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
             ),
         ),
     ]
-    return schedule(f"Checks, {chapter}", fields, rows)
+    return schedule(f"What was held against a limit: {chapter}", fields, rows)
 
 
 def _places(here: Here, places: tuple[CalculationPlace, ...]) -> Html:
@@ -124,7 +126,7 @@ def _places(here: Here, places: tuple[CalculationPlace, ...]) -> Html:
             lambda row: here.count(sum(working.verdict == "fails" for working in row.workings)),
         ),
     ]
-    return schedule("Calculations by place", fields, places)
+    return schedule("How many calculations, and how many fail", fields, places)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,8 +160,6 @@ def calculation_place_page(here: Here, place: CalculationPlace) -> CalculationPl
 
 def _working(here: Here, row: WorkingRow) -> Html:
     pairs: list[tuple[object, object]] = [
-        ("Equation", _code(row.equation)),
-        ("Numbers put in", _code(row.substituted)),
         ("Where", join(_values(here, row), "<br>")),
         ("Result", join([here.figure(row.result, row.unit), verdict(row.verdict) or Html()], " ")),
     ]
@@ -174,13 +174,14 @@ def _working(here: Here, row: WorkingRow) -> Html:
     return Html(
         f'<section class="working">\n<h4 id="{anchor(row.number)}">{html_text(row.number)} '
         f"{html_text(row.title)}</h4>\n"
+        + f"<p>Equation: {_code(row.equation)}<br>\nNumbers put in: {_code(row.substituted)}</p>\n"
         + facts(f"Calculation {row.number}", [(name, value) for name, value in pairs if value])
         + "\n</section>"
     )
 
 
-def _code(equation: str) -> Html | None:
-    return Html(f"<code>{html_text(equation)}</code>") if plain(equation) else None
+def _code(equation: str) -> str:
+    return f"<code>{html_text(equation)}</code>"
 
 
 def _values(here: Here, row: WorkingRow) -> list[Html]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from typing import ClassVar
+from urllib.parse import quote
 
 from proposal.document import formatting
 from proposal.document.rows import FindingCount, Party, RevisionRow
@@ -21,6 +22,7 @@ class CoverPage:
     """
 
     template: ClassVar[str] = "cover.md.jinja"
+    logo: Html | None
     name: Html
     site: Html
     facts: Html
@@ -39,6 +41,7 @@ def cover_page(here: Here, contents: tuple[Html, ...]) -> CoverPage:
     cover = here.cover
     revision = cover.revision
     return CoverPage(
+        logo=_logo(here) if cover.logo else None,
         name=text(cover.name),
         site=text(cover.site),
         facts=facts(
@@ -59,6 +62,11 @@ def cover_page(here: Here, contents: tuple[Html, ...]) -> CoverPage:
         contents=contents,
         internal_note=note_box("Internal note", cover.internal_note),
     )
+
+
+def _logo(here: Here) -> Html:
+    # The name of whoever the logo belongs to stands in words on the same page.
+    return Html(f'<img src="{quote(here.href(f"images/{here.cover.logo}"))}" alt="">')
 
 
 def _party(role: str, party: Party) -> Html:
@@ -82,7 +90,7 @@ def _revisions(here: Here) -> Html:
         Field("Prepared by", lambda row: row.prepared_by),
         Field("Checked by", lambda row: row.checked_by),
     ]
-    return schedule("Revisions", fields, (*here.cover.history, here.cover.revision))
+    return schedule("Revisions, the oldest first", fields, (*here.cover.history, here.cover.revision))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -143,7 +151,7 @@ def _rooms(here: Here) -> Html:
         for sheet in here.document.room_sheets
     ]
     return schedule(
-        "Rooms by kind",
+        "Kinds of room, and where they are",
         [
             Field("Kind of room", lambda row: here.sheet(row[0].key, row[0].title)),
             Field("Use", lambda row: row[0].use),

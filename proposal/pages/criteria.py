@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from proposal.document.formatting import count_of
 from proposal.document.rows import CableRow, PortRow, RoomSheet
 from proposal.pages.here import Here, verdict
-from proposal.pages.how_it_works import sizes_of
+from proposal.pages.how_it_works import sizes_of, spare_phrase
 from proposal.pages.markdown import Html, join, status
 
 _PLACES = {
@@ -49,7 +49,7 @@ def _places(sheet: RoomSheet, kind: str) -> Criterion:
     return Criterion(
         title,
         f"at least {count_of(need, noun)}",
-        f"{count_of(provided, noun)}, {provided - need} spare",
+        f"{count_of(provided, noun)}, {spare_phrase(provided - need)}",
         verdict("holds" if provided >= need else "fails"),
     )
 

@@ -1,5 +1,6 @@
 """The list of drawings and one page a sheet."""
 
+import re
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -7,7 +8,7 @@ from proposal.document.document import Document
 from proposal.document.rows import SheetRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Html, facts, figure, text
+from proposal.pages.markdown import Html, facts, figure, html_text, plain, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, schedule
@@ -41,15 +42,31 @@ def drawings_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
     return tuple(row for row in sheets_of(document) if row.kind == "signal flow" and row.subject == subject)
 
 
+def _shown(here: Here, row: SheetRow) -> object:
+    """Return what a sheet shows: the building, a storey or a kind of room."""
+    if not row.subject:
+        return "the whole building"
+    if row.kind == "signal flow":
+        titles = {sheet.key: sheet.title for sheet in here.document.room_sheets}
+        return here.sheet(row.subject, titles.get(row.subject, row.subject))
+    return here.subject(row.subject)
+
+
 def figure_of(here: Here, drawing: Drawing) -> Html:
     """Return a drawing as ready HTML for a page, titled with its number."""
     return figure(
         here.href(f"drawings/{drawing.file}"),
         drawing.alternative,
         f"{drawing.number} {drawing.title}",
-        drawing.description,
+        _lines(drawing.description),
         size=drawing.size,
     )
+
+
+def _lines(description: str) -> Html:
+    """Return a description as ready HTML, each sentence on a line of its own."""
+    sentences = re.split(r"(?<=\.)\s+(?=[^\W\d_])", plain(description))
+    return Html("<br>".join(html_text(sentence) for sentence in sentences))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,13 +84,15 @@ def drawings_page(here: Here) -> DrawingsPage:
         Field("Sheet", lambda row: here.drawing(row.number)),
         Field("Title", lambda row: row.title),
         Field("Kind", lambda row: capital(row.kind)),
-        Field("Shows", lambda row: here.subject(row.subject) if row.subject else "the whole building"),
-        Field("Rooms", lambda row: here.tags(row.members)),
+        Field("Shows", lambda row: _shown(here, row)),
+        Field("On this part", lambda row: here.tags(row.members)),
         Field("Part", lambda row: f"{row.part} of {row.parts}" if row.parts > 1 else None),
     ]
     return DrawingsPage(
         prose=prose_of(here.document, "drawings", here.path),
-        sheets=schedule("Drawing sheets", fields, sheets_of(here.document), identity=lambda row: row.number),
+        sheets=schedule(
+            "Every sheet of this edition", fields, sheets_of(here.document), identity=lambda row: row.number
+        ),
     )
 
 
@@ -92,9 +111,9 @@ class DrawingPage:
 def drawing_page(here: Here, sheet: SheetRow, drawing: Drawing) -> DrawingPage:
     """Return the page of a drawing sheet."""
     pairs: list[tuple[object, object]] = [("Kind", capital(sheet.kind))]
-    pairs.append(("Shows", here.subject(sheet.subject) if sheet.subject else "the whole building"))
+    pairs.append(("Shows", _shown(here, sheet)))
     if sheet.members:
-        pairs.append(("Rooms", here.tags(sheet.members)))
+        pairs.append(("On this part", here.tags(sheet.members)))
     if sheet.parts > 1:
         pairs.append(("Part", f"{sheet.part} of {sheet.parts}"))
     return DrawingPage(

@@ -43,17 +43,17 @@ def _lines(here: Here) -> Html:
         Field("Maker", lambda row: row.maker),
         Field(Column("Quantity", numeric=True), lambda row: here.count(row.quantity)),
         Field("Unit", lambda row: row.unit),
-        Field("Where", lambda row: join((_share(here, *share) for share in row.rooms), ", ")),
-        Field(
-            Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
-        ),
         Field(Column("Unit list", numeric=True), lambda row: here.money(row.unit_list)),
         Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
         Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field(
+            Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
+        ),
+        Field("Where", lambda row: join((_share(here, *share) for share in row.rooms), ", ")),
     ]
     cost = here.document.equipment_cost
     return schedule(
-        "Equipment by model",
+        "Quantities by model, and the rooms they are for",
         fields,
         here.document.equipment,
         identity=lambda row: row.model,
@@ -62,7 +62,7 @@ def _lines(here: Here) -> Html:
 
 
 def _share(here: Here, room: str, quantity: int) -> Html:
-    return here.tag(room) if quantity == 1 else join([here.tag(room), f" × {quantity}"])
+    return here.tag(room) if quantity == 1 else join([here.tag(room), f"× {quantity}"], " ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -122,7 +122,7 @@ def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
         Field(
             Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
         ),
-        Field("Switch port", lambda row: row.switch_port),
+        Field("Switch port", lambda row: here.tag(row.switch_port)),
         Field("Address", lambda row: row.address),
         Field("Host name", lambda row: row.host),
         Field(
@@ -138,4 +138,4 @@ def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
         ),
         Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
     ]
-    return schedule(f"Devices, {storey}", fields, devices, identity=lambda row: row.tag)
+    return schedule(f"Devices on {storey}", fields, devices, identity=lambda row: row.tag)

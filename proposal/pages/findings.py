@@ -52,7 +52,7 @@ def _overview(here: Here) -> Html:
         Field(Column("Value", numeric=True), lambda row: _figure(here, row.value, row.unit)),
         Field(Column("Limit", numeric=True), lambda row: _figure(here, row.limit, row.unit)),
     ]
-    return schedule("All findings", fields, here.document.findings)
+    return schedule("All findings, errors first", fields, here.document.findings)
 
 
 def _severity(row: FindingRow) -> Html:
@@ -67,13 +67,13 @@ def _finding(here: Here, row: FindingRow) -> Html:
     pairs: list[tuple[object, object]] = [
         ("Severity", _severity(row)),
         ("Where", here.subject(row.where) if row.where else ""),
-        ("Place in the files", Html(f"<code>{html_text(row.place)}</code>") if row.place else ""),
         ("Value", "" if row.value is None else here.figure(row.value, row.unit)),
         ("Limit", "" if row.limit is None else here.figure(row.limit, row.unit)),
+        ("Place in the files", Html(f"<code>{html_text(row.place)}</code>") if row.place else ""),
+        ("Rule", Html(f"<code>{html_text(row.rule)}</code>") if row.rule else ""),
         ("Source", row.source),
         ("What would fix it", row.remedy),
         ("Accepted", row.accepted),
-        ("Rule", Html(f"<code>{html_text(row.rule)}</code>") if row.rule else ""),
     ]
     return Html(
         f'<section class="finding">\n<h3 id="{anchor(row.number)}">{html_text(row.number)} '

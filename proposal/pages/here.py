@@ -11,6 +11,7 @@ from proposal.document.document import Document
 from proposal.document.rows import Cover
 from proposal.editions import Edition
 from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
+from proposal.pages.phrases import code_runs
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page"]
 # Units of workings that US customary units write otherwise, and the kind of quantity each measures.
@@ -22,7 +23,7 @@ COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
-SCOPE, CAUTIONS = "scope.md", "cautions.md"
+SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
 
 
 def room_sheet_path(key: str) -> str:
@@ -38,6 +39,11 @@ def drawing_path(number: str) -> str:
 def switch_anchor(tag: str) -> str:
     """Return the id of a switch's own table of ports."""
     return f"ports-{anchor(tag)}"
+
+
+def port_name(switch: str, port: int) -> str:
+    """Return what calculations and the equipment list call a port of a switch, `ER1-SW1/3`."""
+    return f"{switch}/{port}"
 
 
 def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targets:
@@ -56,6 +62,7 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("tag", (row.tag for row in document.storeys), ROOMS)
     stands("tag", (row.tag for row in document.devices), DEVICES)
     stands("tag", (row.identity for row in document.cables), CABLE_SCHEDULE)
+    stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)
@@ -120,8 +127,9 @@ class Here:
         return self._linked("number", number, None)
 
     def numbers(self, numbers: Iterable[str]) -> Html:
-        """Return several numbers as a list in one line."""
-        return join((self.number(number) for number in numbers), ", ")
+        """Return several numbers as a list in one line, neighbours joined: W3, W5 to W9."""
+        runs = code_runs(numbers)
+        return join((join((self.number(end) for end in ends), " to ") for ends in runs), ", ")
 
     def drawing(self, number: str, label: object = None) -> Html:
         """Return a sheet number as a link to its page."""
@@ -132,11 +140,12 @@ class Here:
         return self._linked("model", code, None)
 
     def subject(self, name: str) -> Html:
-        """Return what a working or a finding is about as a link: a tag, an identity or a kind of room."""
-        title = next((sheet.title for sheet in self.document.room_sheets if sheet.key == name), None)
-        if ("tag", name) in self.targets or title is None:
-            return self.tag(name)
-        return self.sheet(name, title)
+        """Return what something is about as a link: a tag, an identity, a kind of room by key or title."""
+        if ("tag", name) not in self.targets:
+            for sheet in self.document.room_sheets:
+                if name in (sheet.key, sheet.title):
+                    return self.sheet(sheet.key, sheet.title)
+        return self.tag(name)
 
     def _linked(self, space: Space, name: str, label: object) -> Html:
         shown = name if label is None else label

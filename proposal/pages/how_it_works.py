@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.document.formatting import count_of, listed
 from proposal.document.rows import DestinationRow, RoomSheet, SizeRow
-from proposal.pages.phrases import capital, code_runs, forms, natural, plural
+from proposal.pages.phrases import capital, code_phrase, forms, natural, plural
 from proposal.pages.schedule import grouped
 
 
@@ -54,7 +54,8 @@ def _sources(sheet: RoomSheet) -> tuple[str, ...]:
     return tuple(sentences)
 
 
-def _spare(count: int) -> str:
+def spare_phrase(count: int) -> str:
+    """Return how many are left over, `2 spare` or `none spare`."""
     return f"{count} spare" if count > 0 else "none spare"
 
 
@@ -70,11 +71,11 @@ def _radio(sheet: RoomSheet) -> tuple[str, ...]:
         f"{capital(count_of(count, 'access point'))} ({boxes(points)}) "
         f"{'receives' if count == 1 else 'receive'} the microphones by licence-exempt radio.",
         f"{need} {'is' if sheet.channels_needed == 1 else 'are'} needed, {channels} provided; "
-        f"{_spare(spare)}.",
+        f"{spare_phrase(spare)}.",
     ]
     for point, rows in sorted(grouped(sheet.microphones, lambda row: row.access_point).items(), key=_by_name):
         if point:
-            codes = code_runs(sorted((row.code for row in rows), key=natural))
+            codes = code_phrase(sorted((row.code for row in rows), key=natural))
             sentences.append(f"{point} serves {codes}.")
     return tuple(sentences)
 
@@ -94,7 +95,7 @@ def _charging(sheet: RoomSheet) -> tuple[str, ...]:
         f"{capital(count_of(count, 'charger'))} ({boxes(chargers)}) {'holds' if count == 1 else 'hold'} "
         "the microphones between meetings, spares included, and stay on the network "
         "to link microphones into the system.",
-        f"{count_of(sheet.slots_needed, 'charge slot')} needed, {slots} provided; {_spare(spare)}.",
+        f"{count_of(sheet.slots_needed, 'charge slot')} needed, {slots} provided; {spare_phrase(spare)}.",
     )
 
 
@@ -148,7 +149,7 @@ def _muting(sheet: RoomSheet) -> tuple[str, ...]:
     if len(groups) == 1:
         return ("All microphones are muted together, from one control.", silent)
     told = [
-        f"group {name}: {code_runs(sorted((row.code for row in rows), key=natural))}"
+        f"group {name}: {code_phrase(sorted((row.code for row in rows), key=natural))}"
         for name, rows in groups.items()
     ]
     return (f"Microphones of one group are muted together: {'; '.join(told)}.", silent)
@@ -162,4 +163,4 @@ def _far_end(sheet: RoomSheet) -> tuple[str, ...]:
     if not hearing:
         return (back, "It is heard in the room, not at the microphones.")
     kind = plural("microphone") if len(hearing) > 1 else "microphone"
-    return (back, f"It can be heard at {kind} {code_runs(hearing)}.")
+    return (back, f"It can be heard at {kind} {code_phrase(hearing)}.")

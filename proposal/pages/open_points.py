@@ -1,39 +1,54 @@
-"""Assumptions, open questions, exclusions; scope and terms; cautions."""
+"""Assumptions, open questions, exclusions; scope and terms; who does what; cautions."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document import formatting
-from proposal.document.rows import AssumptionRow, Caution, QuestionRow
+from proposal.document.rows import AssumptionRow, Caution, DutyRow, QuestionRow
 from proposal.pages.here import Here
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, facts, text
+from proposal.pages.phrases import capital
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule import Field, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AssumptionsPage:
-    """What was assumed, what has to be found out, what is left out."""
+    """What was assumed, what has to be found out, what is left out.
+
+    prose, exclusions: the author's; standing, standing_exclusions: lines shown where the author wrote none.
+    """
 
     template: ClassVar[str] = "assumptions.md.jinja"
-    prose: Html | None
     questions: Html | None
     assumptions: Html | None
+    standing: tuple[Html, ...]
+    prose: Html | None
+    clarifications: Html | None
     exclusions: Html | None
+    standing_exclusions: tuple[Html, ...]
 
 
 def assumptions_page(here: Here) -> AssumptionsPage:
     """Return the page of assumptions and open questions."""
     document = here.document
+    prose = prose_of(document, "assumptions", here.path, level=3)
+    exclusions = prose_of(document, "exclusions", here.path, level=3)
     return AssumptionsPage(
-        prose=prose_of(document, "assumptions", here.path),
         questions=_questions(here) if document.questions else None,
         assumptions=_assumptions(here) if document.assumptions else None,
-        exclusions=prose_of(document, "exclusions", here.path, level=3),
+        standing=() if prose else tuple(text(line) for line in document.standing_assumptions),
+        prose=prose,
+        clarifications=prose_of(document, "clarifications", here.path, level=3),
+        exclusions=exclusions,
+        standing_exclusions=() if exclusions else tuple(text(line) for line in document.exclusions),
     )
 
 
 def _value(here: Here, row: AssumptionRow | QuestionRow) -> str:
+    if row.value is None:
+        return "by rule"
     return formatting.value_text(row.value, row.kind, here.cover.units, here.cover.locale)
 
 
@@ -46,7 +61,7 @@ def _assumptions(here: Here) -> Html:
         Field("Source", lambda row: row.source),
         Field("Written in", lambda row: row.path),
     ]
-    return schedule("Assumptions", fields, here.document.assumptions, identity=lambda row: row.number)
+    return schedule("Values taken", fields, here.document.assumptions, identity=lambda row: row.number)
 
 
 def _questions(here: Here) -> Html:
@@ -58,23 +73,62 @@ def _questions(here: Here) -> Html:
         Field("Used by", lambda row: here.numbers(row.used_by)),
         Field("Place in the files", lambda row: row.place),
     ]
-    return schedule("Open questions", fields, here.document.questions, identity=lambda row: row.number)
+    return schedule(
+        "Values to be found out", fields, here.document.questions, identity=lambda row: row.number
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScopePage:
-    """What the author wrote on scope, warranty, terms and the like.
+    """What is done, and what the author wrote on warranty, terms and the like.
 
+    scope: the author's; standing: lines shown where the author wrote none.
     parts: heading and prose.
     """
 
     template: ClassVar[str] = "scope.md.jinja"
+    scope: Html | None
+    standing: tuple[Html, ...]
     parts: tuple[tuple[Html, Html], ...]
 
 
 def scope_page(here: Here) -> ScopePage:
-    """Return the page of the author's prose that no other page shows."""
-    return ScopePage(parts=tuple(parts_of_scope(here.document, here.path).values()))
+    """Return the page of the scope of work and of the author's prose that no other page shows."""
+    scope = prose_of(here.document, "scope", here.path, level=3)
+    return ScopePage(
+        scope=scope,
+        standing=() if scope else tuple(text(line) for line in here.document.scope),
+        parts=tuple(parts_of_scope(here.document, here.path).values()),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ResponsibilitiesPage:
+    """Who furnishes, installs, tests and maintains what."""
+
+    template: ClassVar[str] = "responsibilities.md.jinja"
+    prose: Html | None
+    parties: Html
+    matrix: Html
+
+
+def responsibilities_page(here: Here) -> ResponsibilitiesPage:
+    """Return the matrix of duties."""
+    document = here.document
+    duties = list(dict.fromkeys(duty for row in document.responsibilities for duty, _ in row.duties))
+    fields: list[Field[DutyRow]] = [Field("What", lambda row: row.about)]
+    fields += [Field(capital(duty), _who_has(duty)) for duty in duties]
+    return ResponsibilitiesPage(
+        prose=prose_of(document, "responsibilities", here.path),
+        parties=facts("Parties and their letters", document.parties),
+        matrix=schedule(
+            "Duties, by the letters of the party that has them", fields, document.responsibilities
+        ),
+    )
+
+
+def _who_has(duty: str) -> Callable[[DutyRow], object]:
+    return lambda row: dict(row.duties).get(duty, "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -9,18 +9,23 @@ _CODE = re.compile(r"(\D*)(\d+)")
 _SHORTEST_RUN = 3
 
 
-def code_runs(codes: Iterable[str]) -> str:
-    """Return codes as a phrase in which neighbours are joined, `M1 to M4, M6 and M7`."""
+def code_runs(codes: Iterable[str]) -> tuple[tuple[str, ...], ...]:
+    """Return codes with neighbours joined: the first and the last of each run, or a code by itself."""
     runs: list[list[str]] = []
     for code in codes:
         if runs and _follows(runs[-1][-1], code):
             runs[-1].append(code)
         else:
             runs.append([code])
-    parts: list[str] = []
+    ends: list[tuple[str, ...]] = []
     for run in runs:
-        parts += [f"{run[0]} to {run[-1]}"] if len(run) >= _SHORTEST_RUN else run
-    return listed(parts)
+        ends += [(run[0], run[-1])] if len(run) >= _SHORTEST_RUN else [(code,) for code in run]
+    return tuple(ends)
+
+
+def code_phrase(codes: Iterable[str]) -> str:
+    """Return codes as a phrase in which neighbours are joined, `M1 to M4, M6 and M7`."""
+    return listed([" to ".join(ends) for ends in code_runs(codes)])
 
 
 def _follows(code: str, following: str) -> bool:

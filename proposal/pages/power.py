@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from proposal.document.rows import PortRow, SwitchRow
 from proposal.pages import here as paths
-from proposal.pages.here import Here, verdict
+from proposal.pages.here import Here, port_name, verdict
 from proposal.pages.markdown import Column, Html, text
 from proposal.pages.schedule import Field, grouped, schedule
 
@@ -57,7 +57,7 @@ def _switches(here: Here) -> Html:
         Field(watts("Set aside by class"), lambda row: here.cell(row.allocated_w, "power")),
         Field(watts("Drawn"), lambda row: here.cell(row.drawn_w, "power")),
     ]
-    return schedule("Switches", fields, here.document.switches)
+    return schedule("Budgets of the switches", fields, here.document.switches)
 
 
 def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
@@ -94,6 +94,7 @@ def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
         f"Ports of {switch}",
         fields,
         ports,
+        identity=lambda row: port_name(row.switch, row.port),
         totals={
             "Device": "All ports",
             "Set aside": here.cell(sum(row.allocated_w for row in ports), "power"),

@@ -9,9 +9,12 @@
 | drawings.md | list of drawings |
 | equipment.md | equipment list |
 | cables.md | cables |
-| assumptions.md, exclusions.md | assumptions and open questions |
+| assumptions.md, clarifications.md, exclusions.md | assumptions and open questions |
+| responsibilities.md | who does what |
 | cautions.md | cautions |
-| any other, such as scope.md or warranty.md | a part of its own on the page of scope and terms |
+| scope.md, and any other, such as warranty.md | a part of its own on the page of scope and terms |
+
+Where there is no scope.md, assumptions.md or exclusions.md, the standing wording of that name is printed.
 """
 
 from collections.abc import Mapping
@@ -20,12 +23,12 @@ from posixpath import dirname
 from proposal.document.document import Document
 from proposal.pages.markdown import Html, prose, text
 
-_PLACED = frozenset(
-    {"summary", "rooms", "system", "drawings", "equipment", "cables", "assumptions", "exclusions", "cautions"}
+_PLACED = frozenset({"summary", "rooms", "system", "drawings", "equipment", "cables", "scope"}) | frozenset(
+    {"assumptions", "clarifications", "exclusions", "responsibilities", "cautions"}
 )
 _ROOM = "room-"
 # A reader expects to learn what is offered before how it is paid.
-_ORDER = ("scope", "responsibilities", "programme", "training", "warranty", "support", "terms")
+_ORDER = ("programme", "training", "warranty", "support", "terms")
 
 
 def prose_of(document: Document, name: str, path: str, *, level: int = 2) -> Html | None:
@@ -46,7 +49,7 @@ def room_prose_name(key: str) -> str:
 
 
 def parts_of_scope(document: Document, path: str) -> Mapping[str, tuple[Html, Html]]:
-    """Return heading and prose of everything the author wrote that no other page shows, by name."""
+    """Return heading and prose of what the author wrote that has no place of its own, by name."""
     kinds = {room_prose_name(sheet.key) for sheet in document.room_sheets}
     names = [name for name in document.wording if name not in _PLACED and name not in kinds]
     ranks = {name: rank for rank, name in enumerate(_ORDER)}

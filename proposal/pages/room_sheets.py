@@ -112,12 +112,12 @@ def _equipment(here: Here, sheet: RoomSheet) -> Html:
         Field(Column("Spare", numeric=True), lambda row: here.count(row.spare if row.capacity else None)),
         Field("Chosen by", lambda row: row.chosen_by),
     ]
-    return schedule("Equipment of one room", fields, sheet.sizes)
+    return schedule("Boxes, what they hold and what the room needs", fields, sheet.sizes)
 
 
 def _criteria(here: Here, sheet: RoomSheet) -> Html:
     return table(
-        "Performance criteria",
+        "What is required, and what the design reaches",
         ["Criterion", "Required", "As designed", "Verdict"],
         [(row.criterion, row.required, row.designed, row.verdict) for row in criteria_of(here, sheet)],
     )
@@ -142,7 +142,9 @@ def _microphones(here: Here, sheet: RoomSheet) -> Html:
         Field("Access point", lambda row: row.access_point),
         Field("Model", lambda row: here.model(row.model)),
     ]
-    return schedule("Microphones", fields, sheet.microphones)
+    return schedule(
+        "Microphones in use at once, placed in the room's own coordinates", fields, sheet.microphones
+    )
 
 
 def _rooms(here: Here, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
@@ -154,4 +156,4 @@ def _rooms(here: Here, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
         Field("Served from", lambda row: here.tag(row.equipment_room)),
         Field("Devices", lambda row: here.tags(device.tag for device in devices.get(row.tag, ()))),
     ]
-    return schedule(f"Rooms built as {sheet.title}", fields, rows=rooms)
+    return schedule("Rooms of this kind, and their devices", fields, rows=rooms)

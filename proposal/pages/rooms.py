@@ -68,7 +68,7 @@ def _rooms(here: Here) -> Html:
     ]
     rows = here.document.rooms
     return schedule(
-        "Rooms",
+        "Every room, and where it is served from",
         fields,
         rows,
         identity=lambda row: row.tag,
@@ -93,7 +93,12 @@ def _equipment_rooms(here: Here) -> Html:
         Field("Racks", lambda row: here.tags(row.racks)),
         Field("Rooms served", lambda row: here.tags(served[row.tag])),
     ]
-    return schedule("Equipment rooms", fields, document.equipment_rooms, identity=lambda row: row.tag)
+    return schedule(
+        "Equipment rooms, and the rooms they serve",
+        fields,
+        document.equipment_rooms,
+        identity=lambda row: row.tag,
+    )
 
 
 def _storeys(here: Here) -> Html:
@@ -111,4 +116,6 @@ def _storeys(here: Here) -> Html:
         ),
         Field("Rooms", lambda row: here.tags(room.tag for room in rooms if room.storey == row.tag)),
     ]
-    return schedule("Storeys", fields, here.document.storeys, identity=lambda row: row.tag)
+    return schedule(
+        "Storeys, and the rooms on them", fields, here.document.storeys, identity=lambda row: row.tag
+    )

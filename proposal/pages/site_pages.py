@@ -21,7 +21,7 @@ from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, s
 from proposal.pages.equipment import devices_page, equipment_page
 from proposal.pages.findings import findings_page
 from proposal.pages.here import Here, targets_of
-from proposal.pages.open_points import assumptions_page, cautions_page, scope_page
+from proposal.pages.open_points import assumptions_page, cautions_page, responsibilities_page, scope_page
 from proposal.pages.power import power_page
 from proposal.pages.prose import parts_of_scope
 from proposal.pages.room_sheets import room_page
@@ -94,6 +94,7 @@ def _views(
         paths.CALCULATIONS: partial(calculations_page, places=places),
         paths.ASSUMPTIONS: assumptions_page,
         paths.SCOPE: scope_page,
+        paths.RESPONSIBILITIES: responsibilities_page,
         paths.CAUTIONS: cautions_page,
     }
     for sheet in document.room_sheets:
@@ -151,8 +152,11 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
     ]
     if checks:
         nav.append(("Checks", tuple(checks)))
-    nav.append(("Assumptions and open questions", paths.ASSUMPTIONS))
-    if parts_of_scope(document, paths.SCOPE):
-        nav.append(("Scope and terms", paths.SCOPE))
+    terms: list[tuple[str, str | Navigation]] = [("Assumptions and open questions", paths.ASSUMPTIONS)]
+    if document.scope or document.wording.get("scope") or parts_of_scope(document, paths.SCOPE):
+        terms.append(("Scope and terms", paths.SCOPE))
+    if document.responsibilities:
+        terms.append(("Who does what", paths.RESPONSIBILITIES))
+    nav.append(("Terms", tuple(terms)))
     nav.append(("Cautions", paths.CAUTIONS))
     return tuple(nav)

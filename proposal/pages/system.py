@@ -61,10 +61,11 @@ def _sentences(here: Here) -> tuple[Html, ...]:
         "audio (AES67) over data cables that also power the devices.",
     ]
     if mixed:
-        sentences.append(f"{_rooms_of(mixed)} {_have(mixed)} an automatic mixer.")
+        sentences.append(f"Rooms with an automatic mixer: {_rooms_of(mixed)}.")
     if direct:
         sentences.append(
-            f"{_rooms_of(direct)} {_have(direct)} breakouts that give analogue sound to the room's equipment."
+            "Rooms with breakouts, which give analogue sound to the room's own equipment: "
+            f"{_rooms_of(direct)}."
         )
     if places:
         kind = "equipment room" if len(places) == 1 else plural("equipment room")
@@ -74,10 +75,6 @@ def _sentences(here: Here) -> tuple[Html, ...]:
 
 def _rooms_of(sheets: list[RoomSheet]) -> str:
     return listed([f"{sheet.title} ({count_of(len(sheet.rooms), 'room')})" for sheet in sheets])
-
-
-def _have(sheets: list[RoomSheet]) -> str:
-    return "has" if len(sheets) == 1 and len(sheets[0].rooms) == 1 else "have"
 
 
 def _kinds(here: Here) -> Html:
@@ -91,7 +88,7 @@ def _kinds(here: Here) -> Html:
         Field("Output", lambda row: row.output),
         Field("Network", lambda row: "own switch" if row.own_switch else "switch in the equipment room"),
     ]
-    return schedule("One room of each kind", fields, document.room_sheets)
+    return schedule("What one room of each kind takes", fields, document.room_sheets)
 
 
 def _count(here: Here, kind: str) -> Callable[[RoomSheet], object]:
@@ -117,7 +114,7 @@ def _equipment_rooms(here: Here) -> Html:
             lambda row: here.count(sum(line.count for line in document.riser_lines if line.end == row.tag)),
         ),
     ]
-    return schedule("Equipment rooms", fields, document.equipment_rooms)
+    return schedule("Equipment rooms, and what stands and ends there", fields, document.equipment_rooms)
 
 
 def _switches(here: Here) -> Html:
@@ -131,4 +128,4 @@ def _switches(here: Here) -> Html:
             "Details", lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", "port by port")
         ),
     ]
-    return schedule("Switches", fields, here.document.switches)
+    return schedule("Switches, and whether their power suffices", fields, here.document.switches)

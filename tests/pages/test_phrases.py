@@ -1,7 +1,7 @@
 import pytest
 
 from proposal.document.formatting import significant
-from proposal.pages.phrases import code_runs, forms, natural, plural
+from proposal.pages.phrases import code_phrase, forms, natural, plural
 
 pytestmark = pytest.mark.pinned
 
@@ -19,7 +19,7 @@ pytestmark = pytest.mark.pinned
     ],
 )
 def test_neighbouring_codes_are_joined(codes: list[str], phrase: str) -> None:
-    assert code_runs(codes) == phrase
+    assert code_phrase(codes) == phrase
 
 
 def test_codes_sort_as_people_count() -> None:

@@ -224,6 +224,8 @@ def test_a_change_to_one_room_leaves_the_pages_of_the_others_alone() -> None:
 def test_nothing_that_the_author_wrote_is_left_out() -> None:
     document = sample_document()
     names = (
+        "clarifications",
+        "responsibilities",
         "summary",
         "rooms",
         "room-chamber",
@@ -251,3 +253,34 @@ def test_a_sheet_without_a_drawing_is_an_error() -> None:
         pages_of(
             edition, {k: v for k, v in drawings_for(edition.document).items() if k != "S-02"}, templates()
         )
+
+
+def test_standing_wording_stands_where_the_author_wrote_none() -> None:
+    document = sample_document()
+    standing = (*document.scope, *document.exclusions, *document.standing_assumptions)
+    for wording, shown in (({}, 1), ({"scope": "S.", "exclusions": "E.", "assumptions": "A."}, 0)):
+        site = pages_for(document.model_copy(update={"wording": wording}), "client")
+        words = " ".join(browsed(page).text for page in site.pages.values())
+        assert [words.count(line) for line in standing] == [shown] * len(standing)
+
+
+def test_the_logo_stands_on_the_cover() -> None:
+    document = sample_document()
+    cover = document.cover.model_copy(update={"logo": "house mark.svg"})
+    page = browsed(pages_for(document.model_copy(update={"cover": cover}), "client").pages["index.md"])
+    assert [attributes["src"] for tag, attributes in page.elements if tag == "img"] == [
+        "images/house%20mark.svg"
+    ]
+
+
+def test_neighbouring_numbers_are_joined_and_both_ends_linked() -> None:
+    page = sample_pages("reviewer").pages["calculations/room-B101.md"]
+    assert "A1 to A3" in browsed(page).text
+    assert '<a href="../assumptions.html#A1">A1</a> to <a href="../assumptions.html#A3">A3</a>' in page
+
+
+def test_what_is_said_of_a_port_stands_with_the_device_on_it() -> None:
+    site = sample_pages("reviewer")
+    assert "Voltage at the device" in site.pages["calculations/room-B101.md"]
+    assert 'href="../power.html#ER2-SW1_3"' in site.pages["calculations/room-B101.md"]
+    assert "ER2-SW1_3" in browsed(site.pages["power.md"]).ids
