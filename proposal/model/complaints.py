@@ -65,10 +65,17 @@ def _problem(
             place = unknown[whole]
             message = f"wanted {in_words(wanted)}; found unknown (this field has no default)"
         else:
-            message = f"wanted {in_words(wanted)}; found nothing"
+            message = f"wanted {in_words(wanted)}; found {_nothing(place)}"
         return Problem(place, field_name(whole, place), message)
     message = _message(details, wanted, _found(details["input"]))
     return Problem(place, field_name((*above, *path), place), message)
+
+
+def _nothing(place: Place) -> str:
+    """Return what a missing value is called: in a table it is a cell or a whole column."""
+    if place.file.endswith(".csv"):
+        return "an empty cell" if place.line > 1 else "no such column"
+    return "nothing"
 
 
 def _found(value: object) -> str:
@@ -91,7 +98,7 @@ def _message(details: ErrorDetails, wanted: Wanted | None, found: str) -> str:
         entries = "entry" if count == 1 else "entries"
         actual = context["actual_length"] or "none"
         return f"wanted at {'least' if least else 'most'} {count} {entries}; found {actual}"
-    if kind == "string_too_short":
+    if kind == "string_too_short" and context["min_length"] > 1:
         return f"wanted a text of at least {context['min_length']} characters; found {found}"
     if kind == "string_too_long":
         return f"wanted a text of at most {context['max_length']} characters; found {found}"

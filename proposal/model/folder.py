@@ -3,7 +3,7 @@
 The files arrive as bytes by their path relative to the folder; nothing here opens one.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -16,7 +16,7 @@ from proposal.model.rooms import Room, RoomType
 from proposal.model.table_tree import read_table
 from proposal.model.text_files import text_of
 from proposal.model.tree import Mapping as Tree
-from proposal.model.tree import Node, Path, Text, merge
+from proposal.model.tree import Node, Path, Text, merge, step
 from proposal.model.yaml_tree import read_yaml
 
 REQUIRED_FILES = ("project.yaml", "building.yaml", "rooms.csv")
@@ -168,10 +168,31 @@ def _with_changes(
         if base is None or ("room_types", type_name) in broken:
             broken.add(("rooms", tag, "layout"))
             continue
+        problems += _wrong_removals(base, change, ())
         layout = merge(base, change)
         marked = {"layout": (Place(file), layout), "changed": (Place(file), Text("True", Place(file)))}
         entries[tag] = (place, replace(row, entries={**row.entries, **marked}))
     return replace(rooms, entries=entries)
+
+
+def _wrong_removals(base: Node | None, change: Node, path: Path) -> Iterator[Problem]:
+    """Yield what a change takes away though no such thing can be there or is there."""
+    if not isinstance(change, Tree):
+        return
+    for key, (place, inner) in change.entries.items():
+        under = step(base, key) if base is not None else None
+        if not (isinstance(inner, Text) and inner.is_null):
+            yield from _wrong_removals(under, inner, (*path, key))
+            continue
+        field = ".".join(str(part) for part in path)
+        wanted = wanted_at(RoomType, (*path, key))
+        if wanted is None:
+            holder = wanted_at(RoomType, path)
+            if holder is not None and holder.names:
+                yield Problem(place, field, wanted_one_of(key, holder.names))
+        elif wanted.field is None and under is None:
+            known = tuple(base.entries) if isinstance(base, Tree) else ()
+            yield Problem(place, field, wanted_one_of(key, known, "something to take away"))
 
 
 def _wording(files: Mapping[str, bytes], problems: list[Problem]) -> dict[str, str]:

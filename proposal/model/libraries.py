@@ -10,7 +10,7 @@ from proposal.errors import Place, Problem
 from proposal.model.complaints import problems_of
 from proposal.model.entry import Layer
 from proposal.model.equipment import FIELD_OF_KIND, KIND_OF_FIELD, Library, layered
-from proposal.model.messages import shown
+from proposal.model.messages import nearest, shown
 from proposal.model.tree import Mapping, Node, Path, Text, merge, plain
 from proposal.model.tree import Sequence as List
 
@@ -46,8 +46,33 @@ def resolved_library(
     try:
         return Library.model_validate(untyped), codes
     except ValidationError as error:
-        problems += problems_of(error, Library, places, {}, _dotted)
+        problems += _with_misspelt_codes(problems_of(error, Library, places, {}, _dotted), files)
         return None, codes
+
+
+def _with_misspelt_codes(found: list[Problem], files: Sequence[LibraryFile]) -> list[Problem]:
+    """Return the problems, those of an entry that seems meant for a known one as one problem.
+
+    An entry that names only what differs has to have the code of an entry below it; with another code it
+    lacks nearly everything.
+    """
+    lacking = [problem for problem in found if problem.message.endswith("; found nothing")]
+    known: dict[str, set[str]] = {}
+    meant: dict[str, Problem] = {}
+    for file in files:
+        for field, (_, entries) in file.content.entries.items():
+            codes = known.setdefault(field, set())
+            here = entries.entries if isinstance(entries, Mapping) else {}
+            for code, (place, _) in here.items():
+                lacks = sum(problem.field.startswith(f"{field}.{code}.") for problem in lacking)
+                near = nearest(code, sorted(codes))
+                if code not in codes and lacks > 2 and near:
+                    message = "wanted the model code of an entry to change, or a whole entry"
+                    message += f"; found {shown(code)} (did you mean {near}?)"
+                    meant[f"{field}.{code}."] = Problem(place, field, message)
+            codes.update(here)
+    kept = [problem for problem in found if not problem.field.startswith(tuple(meant))]
+    return [*kept, *meant.values()]
 
 
 def _with_none(node: Node) -> Any:

@@ -2,41 +2,28 @@
 
 import os
 import stat
-from collections.abc import Iterator, Mapping
 from importlib.util import find_spec
 from pathlib import Path
-from typing import Any, TypeVar
-
-from pydantic import BaseModel, ValidationError
 
 from proposal.errors import InputError, Place, Problem
 from proposal.model import tree as trees
-from proposal.model.assumptions import assumptions_and_questions
-from proposal.model.checks import wrong_tags, wrong_values
-from proposal.model.complaints import problems_of
+from proposal.model.checking import checked
 from proposal.model.folder import (
     FOLDERS,
     READ_FOLDERS,
     REQUIRED_FILES,
     TOP_FILES,
-    TYPES,
     ProjectTree,
     project_tree,
     unexpected,
 )
-from proposal.model.libraries import LibraryFile, resolved_library
-from proposal.model.messages import shown, wanted_one_of
+from proposal.model.libraries import LibraryFile
+from proposal.model.messages import shown
 from proposal.model.pictures import wrong_picture
-from proposal.model.project import Fixed, Project
-from proposal.model.references import dangling
-from proposal.model.rooms import Room, RoomType
+from proposal.model.project import Project
 from proposal.model.text_files import LARGEST_FILE
 from proposal.model.yaml_tree import read_yaml
 from proposal.resources import resource
-
-_NOTHING: Mapping[str, Any] = {}
-_NO_LAYOUT = RoomType.model_construct(**_NOTHING)
-_Model = TypeVar("_Model", bound=BaseModel)
 
 SHARED_LIBRARY = ("equipment", "materials")
 LIBRARY_VARIABLE = "PROPOSAL_LIBRARY"
@@ -57,7 +44,7 @@ def load_project(folder: Path, *, library: Path | None = None) -> Project:
     if files is None:
         raise InputError(problems)
     written = project_tree(files, problems)
-    return checked(written, _library_files(written, library, problems), problems)
+    return checked(written, _library_files(written, library, problems), problems, _is_locale)
 
 
 def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | None:
@@ -186,117 +173,6 @@ def _library_folder(folder: Path, name: str, problems: list[Problem]) -> list[tr
             if content is not None:
                 contents.append(content)
     return contents
-
-
-def checked(written: ProjectTree, libraries: list[LibraryFile], problems: list[Problem]) -> Project:
-    """Return the project that an untyped tree says, or raise InputError with everything that is wrong.
-
-    written: what the folder says.
-    libraries: library files, lowest layer first.
-    problems: what was wrong with the files already.
-    """
-    library, codes = resolved_library(libraries, problems)
-    tops = _validated(written, problems)
-    plain: Mapping[str, Any] = trees.plain(written.tree)
-    for reference in dangling(plain, codes):
-        # A name may stand in a file that could not be read.
-        if reference.known or not written.broken:
-            message = wanted_one_of(reference.found, reference.known, reference.wanted)
-            is_key = reference.found == reference.path[-1]
-            problems.append(_problem(written.tree, reference.path, message, key=is_key))
-    for path, message in wrong_tags(plain):
-        problems.append(_problem(written.tree, path, message, key=True))
-    for path, message in wrong_values(tops, tuple(written.images), _is_locale):
-        problems.append(_problem(written.tree, path, message, key=False))
-    if not tops["rooms"] and ("rooms",) not in written.broken:
-        problems.append(Problem(Place("rooms.csv"), "", "wanted at least one room; found none"))
-    if problems or library is None:
-        raise InputError(problems)
-    assumptions, questions = assumptions_and_questions(tops, written.unknown)
-    return Project(
-        brief=tops["project"],
-        building=tops["building"],
-        room_types=tops["room_types"],
-        rooms=tops["rooms"],
-        fixed=tops["fixed"],
-        wording=written.wording,
-        images=written.images,
-        library=library,
-        assumptions=assumptions,
-        questions=questions,
-        places=dict(trees.places(written.tree)) | dict(written.unknown),
-    )
-
-
-def _validated(written: ProjectTree, problems: list[Problem]) -> dict[str, Any]:
-    """Return what of the project is good, by first key, adding what is wrong with the rest."""
-    tops: dict[str, Any] = {"fixed": Fixed()}
-    for name in ("project", "building", "fixed"):
-        node = written.tree.get(name)
-        if node is not None and (name,) not in written.broken:
-            part = _valid(TYPES[name], node, (name,), written, problems)
-            if part is not None:
-                tops[name] = part
-    room_types: dict[str, RoomType] = {}
-    for name, node in _entries_of(written.tree, "room_types"):
-        if ("room_types", name) not in written.broken:
-            layout = _valid(RoomType, node, ("room_types", name), written, problems)
-            if layout is not None:
-                room_types[name] = layout
-    rooms: dict[str, Room] = {}
-    for tag, node in _entries_of(written.tree, "rooms"):
-        given: dict[str, Any] = {}
-        if trees.step(node, "layout") is None:
-            type_name = trees.step(node, "type")
-            found = room_types.get(type_name.value) if isinstance(type_name, trees.Text) else None
-            # Rooms share their type's layout; one that failed has been complained about where it stands.
-            given["layout"] = found or _NO_LAYOUT
-        room = _valid(Room, node, ("rooms", tag), written, problems, given)
-        if room is not None:
-            rooms[tag] = room
-    return {**tops, "room_types": room_types, "rooms": rooms}
-
-
-def _valid(
-    model: type[_Model],
-    node: trees.Node,
-    path: trees.Path,
-    written: ProjectTree,
-    problems: list[Problem],
-    given: Mapping[str, Any] | None = None,
-) -> _Model | None:
-    """Return a validated part of the project, or None after adding what is wrong with it."""
-    try:
-        return model.model_validate({**trees.plain(node), **(given or {})})
-    except ValidationError as error:
-        problems += problems_of(error, model, node, written.unknown, field_name, path)
-        return None
-
-
-def _entries_of(tree: trees.Mapping, name: str) -> Iterator[tuple[str, trees.Node]]:
-    node = tree.get(name)
-    if isinstance(node, trees.Mapping):
-        for key, (_, inner) in node.entries.items():
-            yield key, inner
-
-
-def _problem(tree: trees.Mapping, path: trees.Path, message: str, *, key: bool) -> Problem:
-    place = trees.place_of(tree, path, key=key)
-    return Problem(place, field_name(path, place), message)
-
-
-def field_name(path: trees.Path, place: Place) -> str:
-    """Return a field's dotted name as its own file has it, entries of lists counted from 1."""
-    if path[:1] == ("rooms",):
-        inside = path[3:] if path[2:3] == ("layout",) else path[2:]
-    else:
-        inside = path[2:] if path[:1] == ("room_types",) else path[1:]
-    return shown_path(inside) if inside else ""
-
-
-def shown_path(path: trees.Path) -> str:
-    """Return a path as text, entries of lists counted from 1."""
-    return shown(".".join(str(part + 1) if isinstance(part, int) else part for part in path))
 
 
 def _is_locale(locale: str) -> bool:

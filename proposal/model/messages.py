@@ -7,6 +7,7 @@ from pydantic_core import PydanticCustomError
 
 LONGEST_SHOWN = 60
 LONGEST_CHOICE = 12
+MOST_COMPARED = 300
 
 
 def shown(text: str) -> str:
@@ -28,7 +29,8 @@ def nearest(name: str, known: Iterable[str]) -> str | None:
     folded = {candidate.casefold(): candidate for candidate in reversed(candidates)}
     if name.casefold() in folded:
         return folded[name.casefold()]
-    close = get_close_matches(name.casefold(), list(folded), n=1, cutoff=0.6)
+    # Comparing takes long; beyond a few hundred names only the case may differ.
+    close = get_close_matches(name.casefold(), list(folded)[:MOST_COMPARED], n=1, cutoff=0.6)
     return folded[close[0]] if close else None
 
 

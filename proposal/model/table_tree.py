@@ -11,7 +11,7 @@ from proposal.model.messages import shown, wanted_one_of
 from proposal.model.text_files import text_of
 from proposal.model.tree import Mapping, Node, Text
 
-MOST_ROWS = 10_000
+MOST_ROWS = 2_000
 MOST_PROBLEMS = 100
 
 _HEADING = re.compile(r"(?P<name>.*?)\s*(?:[(\[](?P<unit>[^()\[\]]{1,12})[)\]])?", re.DOTALL)
@@ -55,12 +55,14 @@ def read_table(
     if headings is None:
         return None
     entries: dict[str, tuple[Place, Node]] = {}
+    here = {column.name for column in headings if column is not None}
+    missing = {name: heading[0].place for name in columns if name not in here}
     for count, cells in enumerate(rows, start=1):
         if count > MOST_ROWS or len(problems) - noted >= MOST_PROBLEMS:
             if count > MOST_ROWS:
                 problems.append(Problem(cells[0].place, "", f"wanted at most {MOST_ROWS} rows; found more"))
             break
-        _put_row(cells, headings, key, entries, problems)
+        _put_row(cells, headings, key, missing, entries, problems)
     return Mapping(entries, Place(file, 1, 1))
 
 
@@ -68,6 +70,7 @@ def _put_row(
     cells: list[Text],
     headings: AnySequence[_Column | None],
     key: str,
+    missing: AnyMapping[str, Place],
     entries: dict[str, tuple[Place, Node]],
     problems: list[Problem],
 ) -> None:
@@ -78,7 +81,7 @@ def _put_row(
         problems.append(Problem(place, "", message))
         return
     named: dict[str, tuple[Place, Node]] = {}
-    absent: dict[str, Place] = {}
+    absent = dict(missing)
     for cell, column in zip(cells, headings, strict=True):
         if column is None:
             continue

@@ -67,19 +67,7 @@ class Sequence:
     place: Place
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
-    """Something already checked, put into a tree as it is.
-
-    value: any Python value.
-    place: where it comes from.
-    """
-
-    value: Any
-    place: Place
-
-
-Node = Text | Mapping | Sequence | Value
+Node = Text | Mapping | Sequence
 Path = tuple[str | int, ...]
 
 

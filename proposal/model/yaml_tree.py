@@ -64,7 +64,7 @@ def read_yaml(data: bytes, file: str, problems: list[Problem]) -> Mapping | None
     node = _Reader(file, problems).read(text)
     if node is None or isinstance(node, Mapping):
         return node
-    found = "a list" if isinstance(node, Sequence) else shown(node.value) if isinstance(node, Text) else ""
+    found = "a list" if isinstance(node, Sequence) else shown(node.value)
     problems.append(
         Problem(node.place, "", f"wanted names with values, such as `name: value`; found {found}")
     )

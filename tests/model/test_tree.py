@@ -56,7 +56,7 @@ _TREES = st.recursive(
 
 
 @pytest.mark.independent
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(st.dictionaries(_SCALARS, _TREES))
 def test_what_a_yaml_library_writes_is_read_back(tree: dict[str, Any]) -> None:
     text = yaml.safe_dump(tree, allow_unicode=True, default_style='"', width=30)
@@ -64,7 +64,7 @@ def test_what_a_yaml_library_writes_is_read_back(tree: dict[str, Any]) -> None:
 
 
 @pytest.mark.independent
-@settings(max_examples=40)
+@settings(max_examples=40, deadline=None)
 @given(st.dictionaries(_SCALARS, _TREES))
 def test_json_is_read_as_yaml(tree: dict[str, Any]) -> None:
     assert _read(json.dumps(tree, ensure_ascii=False)) == (tree, [])

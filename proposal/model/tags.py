@@ -1,0 +1,77 @@
+"""Tags that can stand on labels, in addresses of pages and on every file system."""
+
+import re
+from collections.abc import Iterator, Mapping, Sequence
+
+from proposal.model.messages import shown
+from proposal.model.project import Path
+from proposal.model.untyped import Untyped, layouts, mapping_at
+
+TAG = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,23}")
+# A page of this name is the beginning of the site.
+_RESERVED = ("index",)
+
+# Collections whose keys are tags: of any form, or a code and a number.
+_TAGGED: Mapping[tuple[str, ...], str] = {
+    ("building", "storeys"): "",
+    ("building", "equipment_rooms"): "",
+    ("building", "shafts"): "",
+    ("room_types",): "",
+    ("rooms",): "",
+}
+_TAGGED_IN_LAYOUT: Mapping[str, str] = {
+    "furniture": "",
+    "seats": "",
+    "microphones": "",
+    "destinations": "",
+    "returns": "",
+    "loudspeakers": "",
+    "access_points_at": "AP",
+}
+_DEVICE_TAG = re.compile(r"(.+)-[A-Z]{1,2}[0-9]+")
+
+
+def wrong_tags(tree: Untyped) -> Iterator[tuple[Path, str]]:
+    """Yield path and message of every key that cannot be a tag, or that is too like another one.
+
+    tree: the untyped project; what is malformed is passed over.
+    """
+    collections = dict(_TAGGED)
+    collections |= {
+        ("building", "equipment_rooms", tag, "racks"): "RK"
+        for tag in mapping_at(tree, "building", "equipment_rooms")
+    }
+    collections |= {
+        (*above, name): code for above in layouts(tree) for name, code in _TAGGED_IN_LAYOUT.items()
+    }
+    for path, code in collections.items():
+        yield from _wrong_keys(path, list(mapping_at(tree, *path)), code)
+    yield from _taken_twice(tree)
+
+
+def _wrong_keys(path: Path, keys: Sequence[str], code: str) -> Iterator[tuple[Path, str]]:
+    seen: dict[str, str] = {}
+    for key in keys:
+        if code and not re.fullmatch(rf"{code}[1-9][0-9]{{0,2}}", key):
+            yield (*path, key), f"wanted {code} and a number, such as {code}1; found {shown(key)}"
+        elif not TAG.fullmatch(key) or key.casefold() in _RESERVED:
+            message = "wanted a tag of at most 24 letters, digits, dots, hyphens and underscores"
+            yield (*path, key), f"{message}; found {shown(key)}"
+        elif key.casefold() in seen:
+            other = seen[key.casefold()]
+            yield (*path, key), f"wanted tags that differ in more than case; found {key} beside {other}"
+        seen.setdefault(key.casefold(), key)
+
+
+def _taken_twice(tree: Untyped) -> Iterator[tuple[Path, str]]:
+    """Yield rooms whose tag is an equipment room's too, or reads as the tag of another room's device."""
+    equipment_rooms = {tag.casefold() for tag in mapping_at(tree, "building", "equipment_rooms")}
+    rooms = list(mapping_at(tree, "rooms"))
+    every_tag = {tag.casefold() for tag in rooms} | equipment_rooms
+    for tag in rooms:
+        device = _DEVICE_TAG.fullmatch(tag)
+        if tag.casefold() in equipment_rooms:
+            yield ("rooms", tag), f"wanted a tag that no equipment room has; found {shown(tag)}"
+        elif device and device[1].casefold() in every_tag:
+            message = f"wanted a tag that cannot be that of a device in {device[1]}; found {shown(tag)}"
+            yield ("rooms", tag), message
