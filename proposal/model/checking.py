@@ -16,6 +16,7 @@ from proposal.model.messages import shown, wanted_one_of
 from proposal.model.project import Fixed, Project
 from proposal.model.references import dangling
 from proposal.model.rooms import Room, RoomType
+from proposal.model.standing import Standing
 from proposal.model.tags import wrong_tags
 
 _NOTHING: Mapping[str, Any] = {}
@@ -28,6 +29,7 @@ def checked(
     libraries: Sequence[LibraryFile],
     problems: list[Problem],
     is_locale: Callable[[str], bool],
+    standing: Standing,
 ) -> Project:
     """Return the project that an untyped tree says, or raise InputError with everything that is wrong.
 
@@ -35,6 +37,7 @@ def checked(
     libraries: library files, lowest layer first.
     problems: what was wrong with the files already.
     is_locale: says whether numbers and dates can be written as a locale does.
+    standing: wording that is printed unless the author writes other.
     """
     library, codes = resolved_library(libraries, problems)
     tops = _validated(written, problems)
@@ -58,6 +61,7 @@ def checked(
         wording=written.wording,
         images=written.images,
         library=library,
+        standing=standing,
         assumptions=assumptions,
         questions=questions,
         places=dict(trees.places(written.tree)) | dict(written.unknown),

@@ -21,6 +21,7 @@ from proposal.model.libraries import LibraryFile
 from proposal.model.messages import shown
 from proposal.model.pictures import wrong_picture
 from proposal.model.project import Project
+from proposal.model.standing import Standing
 from proposal.model.text_files import LARGEST_FILE
 from proposal.model.yaml_tree import read_yaml
 from proposal.resources import resource
@@ -44,7 +45,21 @@ def load_project(folder: Path, *, library: Path | None = None) -> Project:
     if files is None:
         raise InputError(problems)
     written = project_tree(files, problems)
-    return checked(written, _library_files(written, library, problems), problems, _is_locale)
+    libraries = _library_files(written, library, problems)
+    return checked(written, libraries, problems, _is_locale, standing_wording())
+
+
+def standing_wording() -> Standing:
+    """Return the cautions, scope, exclusions and duties of the shared wording."""
+    problems: list[Problem] = []
+    files = {
+        name: _content(resource("shared") / "wording" / f"{name}.yaml", name, LARGEST_FILE, problems)
+        for name in Standing.model_fields
+    }
+    read = {name: read_yaml(data, f"{name}.yaml", problems) for name, data in files.items() if data}
+    if problems:
+        raise InputError(problems)
+    return Standing.model_validate({name: trees.plain(node) for name, node in read.items() if node})
 
 
 def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | None:
