@@ -195,7 +195,7 @@ def table(
         f'<div class="table-scroll" tabindex="0" role="region" aria-label="{html_text(caption)}">',
         '<table class="data">',
         f"<caption>{html_text(caption)}</caption>",
-        "<thead><tr>" + "".join(map(_head, heads)) + "</tr></thead>",
+        "<thead><tr>" + "\n".join(map(_head, heads)) + "</tr></thead>",
         "<tbody>",
     ]
     ids = None if row_ids is None else iter(row_ids)
@@ -223,7 +223,8 @@ def _head(column: Column) -> str:
 def _cells(caption: str, columns: Sequence[Column], row: Sequence[object], row_heads: int) -> str:
     if len(row) != len(columns):
         raise ValueError(f"table {caption!r} has {len(columns)} columns, a row has {len(row)} cells")
-    return "".join(
+    # A break between cells keeps their words apart in the search index.
+    return "\n".join(
         _cell(column, value, head=number < row_heads)
         for number, (column, value) in enumerate(zip(columns, row, strict=True))
     )
@@ -256,7 +257,7 @@ def facts(caption: str, pairs: Iterable[tuple[object, object]]) -> Html:
     caption: read out by screen readers, not shown.
     """
     lines = [f'<dl class="facts" aria-label="{html_text(caption)}">']
-    lines += [f"<div><dt>{html_text(name)}</dt><dd>{html_text(value)}</dd></div>" for name, value in pairs]
+    lines += [f"<div><dt>{html_text(name)}</dt>\n<dd>{html_text(value)}</dd></div>" for name, value in pairs]
     return Html("\n".join([*lines, "</dl>"]))
 
 

@@ -55,6 +55,16 @@ def test_search_works_from_disk(chromium: Browser, sample: Path, width: int) -> 
         assert state.errors == []
 
 
+def test_search_finds_a_word_that_stands_alone_in_a_cell(chromium: Browser, sample: Path) -> None:
+    with opened(chromium, sample / "index.html") as state:
+        state.page.locator("input[name='query']").press_sequentially("R117 category", delay=20)
+        found = state.page.locator(".md-search-result__link")
+        expect(found).to_have_count(1, timeout=15_000)
+        expect(found.locator("mark", has_text="R117").first).to_be_in_viewport()
+        found.click()
+        expect(state.page.locator("article mark", has_text="R117").first).to_be_in_viewport()
+
+
 def first_column(page: Page) -> list[str]:
     return page.locator("table.data tbody tr:not([hidden]) > :first-child").all_inner_texts()
 

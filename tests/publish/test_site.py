@@ -11,6 +11,7 @@ import pytest
 import yaml
 
 from proposal.errors import BuildError
+from proposal.pages.markdown import text
 from proposal.publish.site import build_site, write_front_page
 from proposal.publish.swap import exclusive
 from tests.publish.links import asked_outside, broken_links
@@ -74,6 +75,16 @@ def test_names_that_are_hostile_are_shown_and_not_run(tmp_path: Path) -> None:
             assert b"<script>window.leaked" not in data, name
             assert b"<img src=x" not in data, name
             assert b'href="javascript:window' not in data, name
+
+
+def test_a_page_outside_the_contents_has_no_live_title(tmp_path: Path) -> None:
+    pages = dict(sample_site().pages) | {"apart.md": f"# {text(HOSTILE)}\n\nApart.\n"}
+    page = (
+        build_site(sample_site(pages=pages), tmp_path / "client").with_name("apart.html").read_text("utf-8")
+    )
+    assert "Apart." in page
+    assert "<script>window.leaked" not in page
+    assert "<img src=x" not in page
 
 
 def test_names_that_look_like_other_values_stay_names(tmp_path: Path) -> None:

@@ -83,6 +83,42 @@
   window.addEventListener("hashchange", showTarget);
   if (location.hash) window.addEventListener("load", showTarget);
 
+  /* The word that was searched for may lie deep in a schedule, here and in the list of what was found. */
+  function rarest(words) {
+    var counts = {};
+    words.forEach(function (word) {
+      var key = word.textContent.toLowerCase();
+      counts[key] = (counts[key] || 0) + 1;
+    });
+    return words.reduce(function (best, word) {
+      var key = word.textContent.toLowerCase();
+      return !best || counts[key] < counts[best.textContent.toLowerCase()] ? word : best;
+    }, null);
+  }
+  function showWords() {
+    Array.prototype.forEach.call(document.querySelectorAll(".md-search-result__article"), function (found) {
+      var marks = found.querySelectorAll(":scope > :not(h1):not(h2) mark, :scope > mark");
+      var word = rarest(Array.prototype.slice.call(marks));
+      if (word) found.scrollTop = word.offsetTop - found.clientHeight / 2;
+    });
+  }
+  var results = document.querySelector(".md-search-result__list");
+  if (results) new MutationObserver(showWords).observe(results, { childList: true, subtree: true });
+  if (/[?&]h=[^&]/.test(location.search)) {
+    window.addEventListener("load", function () {
+      var tries = 0;
+      var timer = setInterval(function () {
+        var section = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+        var words = Array.prototype.slice.call(document.querySelectorAll("article mark[data-md-highlight]"));
+        var word = rarest(words.filter(function (mark) {
+          return !section || section.compareDocumentPosition(mark) & Node.DOCUMENT_POSITION_FOLLOWING;
+        }));
+        if (word) word.scrollIntoView({ block: "center" });
+        if (word || (tries += 1) > 20) clearInterval(timer);
+      }, 100);
+    });
+  }
+
   /* The theme wraps tables of plain Markdown in regions that a keyboard cannot reach. */
   function reachable() {
     Array.prototype.forEach.call(document.querySelectorAll(".md-typeset__scrollwrap"), function (region) {
