@@ -31,7 +31,7 @@ FRAME = "#77828f"
 BAND = "#f0f3f6"
 PAPER = "#ffffff"
 # Between two pieces of text on a line.
-SPACE = "&#160;&#160;"
+SPACE = "&#160;"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +54,7 @@ _STROKES = {
     "radio": Stroke("#00694f", "dotted", 1.8, "vee"),
     "analogue": Stroke("#1c2530", "solid", 0.8, "empty"),
     "usb": Stroke("#7b3f8c", "solid", 1.2, "diamond"),
-    "loudspeaker line": Stroke("#a33d00", "solid", 2.6, "normal"),
+    "loudspeaker line": Stroke("#a33d00", "solid", 2.0, "normal"),
 }
 _OTHER = Stroke(MUTED, "solid", 0.8, "open")
 

@@ -149,7 +149,7 @@ def _room(
             line.signal,
             line.end if line.end in places else "",
         )
-        for line in lines
+        for line in sorted(lines, key=lambda line: line.end not in places)
         if line.room == room.tag
     )
     words = [formatting.count_of(room.microphones, "microphone"), *kinds_in_words(devices)]

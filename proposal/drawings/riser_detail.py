@@ -50,22 +50,25 @@ class DetailRoom:
 
 
 @dataclass(frozen=True, slots=True)
-class DetailEnd:
-    """What cables end in: a rack, or a device in the room.  about: model and place, in words."""
+class DetailRack:
+    """A rack that cables end in.  about: model and place, in words."""
 
     tag: str
     about: tuple[str, ...]
-    rack: bool
 
 
 @dataclass(frozen=True, slots=True)
 class DetailSpec:
-    """A sheet of the riser in detail.  where: the storey or equipment room, in words."""
+    """A sheet of the riser in detail.
+
+    where: the storey or equipment room, in words.  racks: in which cables of the sheet end; what a cable
+    that ends elsewhere ends in is a device in the same room.
+    """
 
     strip: graph.Strip
     where: str
     rooms: tuple[DetailRoom, ...]
-    ends: tuple[DetailEnd, ...]
+    racks: tuple[DetailRack, ...]
     legend: tuple[graph.LegendEntry, ...]
 
 
@@ -89,8 +92,8 @@ def spec(edition: Edition, sheet: SheetRow) -> DetailSpec:
         graph.LegendEntry(signal, f"{kind}: {described[kind]}, {signal}")
         for signal, kind in sorted({(cable.signal, cable.type) for cable in cables})
     )
-    ends = tuple(_end(document, tag) for tag in sorted({cable.end for cable in cables}))
-    return DetailSpec(graph.strip_of(edition, sheet), _where(document, sheet.subject), shown, ends, legend)
+    racks = _racks(document, {cable.end for cable in cables})
+    return DetailSpec(graph.strip_of(edition, sheet), _where(document, sheet.subject), shown, racks, legend)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,15 +158,15 @@ def _grouped(devices: Iterable[DeviceRow], racks: set[str]) -> list[DetailDevice
     ]
 
 
-def _end(document: Document, tag: str) -> DetailEnd:
-    device = next((device for device in document.devices if device.tag == tag), None)
-    model = device.model if device else ""
-    for place in document.equipment_rooms:
-        if tag in place.racks:
-            return DetailEnd(tag, (model, f"{place.tag} {place.name}", f"on {place.storey}"), rack=True)
-    if device is None:
-        return DetailEnd(tag, (), rack=False)
-    return DetailEnd(tag, (f"{device.kind} {model}", f"in {device.room}"), rack=False)
+def _racks(document: Document, ends: set[str]) -> tuple[DetailRack, ...]:
+    """Return those racks in which cables end."""
+    models = {device.tag: device.model for device in document.devices}
+    return tuple(
+        DetailRack(rack, (models.get(rack, ""), f"{place.tag} {place.name}", f"on {place.storey}"))
+        for place in document.equipment_rooms
+        for rack in place.racks
+        if rack in ends
+    )
 
 
 def alternative(spec: DetailSpec) -> str:

@@ -1,17 +1,18 @@
 """How a riser in detail lies on its sheet: a column of rooms on one or both sides of the racks."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from proposal.drawings import graph
-from proposal.drawings.riser_detail import DetailCable, DetailDevices, DetailEnd, DetailRoom, DetailSpec
+from proposal.drawings.riser_detail import DetailCable, DetailDevices, DetailRack, DetailRoom, DetailSpec
 
 # All rooms stand on one side while there are no more rows than this.
 _ONE_SIDE = 30
 # A room breaks between the sides only where a column would have more rows than this.
 _COLUMN_ROWS = 56
 _HEAD_ROWS = 2
-_COLUMNS = 5
+_COLUMNS = 7
+_LINE_WIDTH = 28
 _RULE = "#d5dbe1"
 
 
@@ -24,14 +25,16 @@ class _Side:
 def source(spec: DetailSpec) -> str:
     """Return the DOT text of a sheet of the riser in detail."""
     drawing = graph.digraph(spec.strip, spec.legend, (), ranksep="1.8", nodesep="0.3")
-    ends = {end.tag: f"end{place}" for place, end in enumerate(spec.ends)}
-    for end in spec.ends:
-        drawing.node(ends[end.tag], label=graph.label(_end(end)))
+    racks = {rack.tag: f"rack{place}" for place, rack in enumerate(spec.racks)}
+    for rack in spec.racks:
+        drawing.node(racks[rack.tag], label=graph.label(_rack(rack)))
     for side in _sides(spec.rooms):
-        drawing.node(side.name, label=graph.label(_column(side)))
+        drawing.node(side.name, label=graph.label(_column(side, racks)))
         for number, room in enumerate(side.rooms):
             for order, cable in enumerate(room.cables):
-                here, there = f"{side.name}:c{number}x{order}", f"{ends[cable.end]}:box"
+                if cable.end not in racks:
+                    continue
+                here, there = f"{side.name}:c{number}x{order}", f"{racks[cable.end]}:box"
                 # Lines are drawn from left to right, which keeps the columns in order.
                 pair = (f"{here}:e", f"{there}:w") if side.name == "left" else (f"{there}:e", f"{here}:w")
                 drawn = graph.stroke(cable.signal)
@@ -82,7 +85,7 @@ def _broken(rooms: Sequence[DetailRoom], rows: int) -> list[_Side]:
     return [_Side("left", tuple(left)), _Side("right", tuple(rest))]
 
 
-def _column(side: _Side) -> str:
+def _column(side: _Side, racks: Mapping[str, str]) -> str:
     """Return a column of rooms; on the right its cells run from the racks outwards."""
     rows: list[str] = []
     for number, room in enumerate(side.rooms):
@@ -90,7 +93,9 @@ def _column(side: _Side) -> str:
         rows += [_devices(devices, side.name) for devices in room.devices]
         before = ""
         for order, cable in enumerate(room.cables):
-            rows.append(_cable(cable, f"c{number}x{order}", side.name, repeated=cable.device == before))
+            told = replace(cable, device="", model="") if cable.device == before else cable
+            line = _to_rack(cable) if cable.end in racks else _to_device(cable, side.name)
+            rows.append(_cable(told, line, f"c{number}x{order}", side.name))
             before = cable.device
         if number < len(side.rooms) - 1:
             rows.append(graph.filler(8, colspan=_COLUMNS))
@@ -128,47 +133,66 @@ def _devices(devices: DetailDevices, side: str) -> str:
     )
 
 
-def _cable(cable: DetailCable, port: str, side: str, *, repeated: bool) -> str:
-    """Return a row of one cable, with the device only where it is not that of the row above."""
+def _cable(cable: DetailCable, line: Sequence[str], port: str, side: str) -> str:
+    """Return a row of one cable.
+
+    line: cells that draw the cable on to the edge of the column.  port: of the row.
+    """
     drawn = graph.stroke(cable.signal)
-    device, model = ("", "") if repeated else (cable.device, cable.model)
     outer = "LEFT" if side == "left" else "RIGHT"
+    model = graph.text(graph.wrapped(cable.model, 80, 1), colour=graph.MUTED)
+    kind = graph.text(graph.wrapped(cable.type, 84, 1), colour=drawn.colour)
     cells = [
-        graph.cell(graph.text([device], bold=True), align=outer, **_ruled()),
-        graph.cell(graph.text(graph.wrapped(model, 80, 1), colour=graph.MUTED), align=outer, **_ruled()),
+        graph.cell(graph.text([cable.device], bold=True), align=outer, **_ruled()),
+        graph.cell(model, align=outer, **_ruled()),
         graph.cell(graph.text([cable.identity]), align="LEFT", **_ruled()),
-        graph.cell(
-            graph.text(graph.wrapped(cable.type, 84, 1), colour=drawn.colour), align="LEFT", **_ruled()
-        ),
+        graph.cell(kind, align="LEFT", **_ruled()),
+        graph.cell(graph.text([cable.length], bold=True), align="RIGHT", **_ruled()),
+        *(part.replace("<TD", f'<TD PORT="{port}"', 1) for part in line[-1:]),
     ]
-    length = graph.text([cable.length], bold=True)
-    cells.append(graph.cell(length, align="RIGHT", port=port, **_ruled()))
+    cells[-1:-1] = line[:-1]
     return graph.row(*(cells if side == "left" else cells[::-1]))
+
+
+def _to_rack(cable: DetailCable) -> list[str]:
+    """Return the piece of a cable that leads to the edge of the column, where its line begins."""
+    return [graph.cell(_drawn(cable), colspan=2, cellpadding=0)]
+
+
+def _to_device(cable: DetailCable, side: str) -> list[str]:
+    """Return the whole of a cable that stays in the room, and what it ends in."""
+    end = graph.text([cable.end], bold=True)
+    box = graph.table([graph.row(graph.cell(end, align="LEFT", cellpadding=1))], bgcolor=graph.BAND)
+    return [graph.cell(_drawn(cable), cellpadding=0), graph.cell(box, cellpadding=0, align="LEFT")]
+
+
+def _drawn(cable: DetailCable) -> str:
+    """Return a line across half the height of a row."""
+    drawn = graph.stroke(cable.signal)
+    line = graph.cell(
+        "",
+        height=6,
+        width=_LINE_WIDTH,
+        border=max(1, round(drawn.width)),
+        sides="B",
+        color=drawn.colour,
+        style=drawn.style,
+    )
+    return graph.table([graph.row(line), graph.filler(6)], cellpadding=0)
 
 
 def _ruled() -> dict[str, object]:
     return {"border": 1, "sides": "B", "color": _RULE, "cellpadding": 1}
 
 
-def _end(end: DetailEnd) -> str:
-    ink, paper = (graph.PAPER, graph.INK) if end.rack else (graph.INK, graph.BAND)
-    rows = [
+def _rack(rack: DetailRack) -> str:
+    tag = graph.text([rack.tag], size_pt=graph.LARGER_PT, bold=True, colour=graph.PAPER)
+    rows = [graph.row(graph.cell(tag, align="LEFT", bgcolor=graph.INK, cellpadding=4, width=120))]
+    about = [line for words in rack.about if words for line in graph.wrapped(words, 150, 2)]
+    rows.append(
         graph.row(
-            graph.cell(
-                graph.text([end.tag], size_pt=graph.LARGER_PT, bold=True, colour=ink),
-                align="LEFT",
-                bgcolor=paper,
-                cellpadding=4,
-                width=120,
-            )
+            graph.cell(graph.text(about, colour=graph.MUTED), align="LEFT", balign="LEFT", cellpadding=4)
         )
-    ]
-    about = [line for words in end.about if words for line in graph.wrapped(words, 150, 2)]
-    if about:
-        rows.append(
-            graph.row(
-                graph.cell(graph.text(about, colour=graph.MUTED), align="LEFT", balign="LEFT", cellpadding=4)
-            )
-        )
+    )
     box = graph.table(rows, border=1, cellpadding=0, color=graph.INK, bgcolor=graph.PAPER)
     return graph.table([graph.row(graph.cell(box, port="box", cellpadding=0))])

@@ -14,7 +14,7 @@ from proposal.drawings import graph
 from proposal.drawings.riser import RiserCables, RiserEquipmentRoom, RiserRoom, RiserSpec, RiserStorey
 
 _ROOM_WIDTH = 236
-_LINES_WIDTH = 184
+_LINES_WIDTH = 204
 _CENTRE_WIDTH = 210
 _GAP = 6
 _HEAD = 20
@@ -68,7 +68,14 @@ def _draw_floors(drawing: Digraph, bands: Sequence[_Band], columns: Sequence[str
     for band in bands:
         for here, there in itertools.pairwise(columns):
             port = f"floor{band.place}"
-            drawing.edge(f"{here}:{port}:e", f"{there}:{port}:w", dir="none", color=graph.FRAME, penwidth="2")
+            drawing.edge(
+                f"{here}:{port}:e",
+                f"{there}:{port}:w",
+                dir="none",
+                color=graph.FRAME,
+                penwidth="2",
+                weight="100",
+            )
 
 
 def _draw_cables(drawing: Digraph, bands: Sequence[_Band]) -> None:
@@ -181,6 +188,7 @@ def _room(band: _Band, room: RiserRoom, number: int, side: str) -> str:
         [
             graph.row(graph.cell(f"{tag}{graph.SPACE}{name}", align="LEFT")),
             graph.row(graph.cell(devices, align="LEFT", balign="LEFT")),
+            graph.filler(height - graph.height_pt(1 + len(_devices_lines(room)), padding_pt=4)),
         ],
         cellpadding=0,
     )
@@ -194,16 +202,23 @@ def _room(band: _Band, room: RiserRoom, number: int, side: str) -> str:
 
 
 def _cables(cables: RiserCables, port: str) -> str:
+    """Return a row of one type of cable; what stays in the room is said in words, without a line."""
     drawn = graph.stroke(cables.signal)
-    kind = graph.text(graph.wrapped(cables.what, 88, 1), colour=drawn.colour, bold=True)
+    leaves = bool(cables.end)
+    kind = graph.text(
+        graph.wrapped(cables.what, 88, 1), colour=drawn.colour if leaves else graph.MUTED, bold=leaves
+    )
+    span = cables.span if leaves else f"in the room, {cables.span}"
     inside = graph.table(
         [
             graph.row(
-                graph.cell(kind, width=_LINES_WIDTH // 2, align="LEFT"),
-                graph.cell(graph.text([cables.span]), width=_LINES_WIDTH // 2, align="RIGHT"),
+                graph.cell("", width=4),
+                graph.cell(kind, width=90, align="LEFT"),
+                graph.cell(graph.text([span]), width=_LINES_WIDTH - 98, align="RIGHT"),
+                graph.cell("", width=4),
             )
         ],
-        cellpadding=4,
+        cellpadding=0,
     )
     return graph.row(graph.cell(inside, port=port, height=_LINE_HEIGHT))
 

@@ -1,10 +1,10 @@
 """The signal flow of a kind of room: microphones, radio, network, mix, outputs and return audio."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from proposal.document import formatting
-from proposal.document.rows import FlowEdge, RoomSheet, SheetRow
+from proposal.document.rows import FlowEdge, FlowNode, RoomSheet, SheetRow
 from proposal.drawings import graph
 from proposal.editions import Edition
 
@@ -64,11 +64,7 @@ def spec(edition: Edition, sheet: SheetRow) -> FlowSpec:
         raise ValueError(f"sheet {sheet.number} shows an unknown kind of room, {sheet.subject!r}")
     room = found[0]
     hidden = _hidden(room, sheet.members)
-    boxes = tuple(
-        FlowBox(node.code, node.kind, node.title, tuple(line for line in node.lines if line))
-        for node in room.flow_nodes
-        if node.code not in hidden
-    )
+    boxes = _boxes(node for node in room.flow_nodes if node.code not in hidden)
     codes = {box.code for box in boxes}
     arrows = tuple(
         FlowArrow(edge.start, edge.end, edge.signal, edge.label, edge.cable, edge.returning)
@@ -78,6 +74,20 @@ def spec(edition: Edition, sheet: SheetRow) -> FlowSpec:
     return FlowSpec(
         graph.strip_of(edition, sheet), room.title, room.rooms, boxes, arrows, _legend(room.flow_edges)
     )
+
+
+def _boxes(nodes: Iterable[FlowNode]) -> tuple[FlowBox, ...]:
+    """Return the boxes of nodes; one that the mix goes to and return audio comes from is one box."""
+    boxes: dict[str, FlowBox] = {}
+    for node in nodes:
+        lines = tuple(line for line in node.lines if line)
+        box = boxes.get(node.code)
+        if box is None:
+            boxes[node.code] = FlowBox(node.code, node.kind, node.title, lines)
+        else:
+            further = tuple(line for line in lines if line not in box.lines)
+            boxes[node.code] = replace(box, kind=f"{box.kind}, {node.kind}", lines=box.lines + further)
+    return tuple(boxes.values())
 
 
 def _hidden(room: RoomSheet, members: Sequence[str]) -> frozenset[str]:

@@ -1,6 +1,6 @@
 """How a signal flow lies on its sheet: from the microphones on the left to the outputs on the right."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from proposal.document import formatting
@@ -8,9 +8,10 @@ from proposal.drawings import graph
 from proposal.drawings.signal_flow import FlowArrow, FlowBox, FlowSpec
 
 # Room for the label of a line above the next one.
-_PITCH = 30
+_PITCH = 26
 _BOX_WIDTH = 104
 _LABEL_WIDTH = 92
+_NODE_GAP = 9
 
 
 @dataclass(slots=True)
@@ -23,15 +24,19 @@ class _Sides:
 
 def source(spec: FlowSpec) -> str:
     """Return the DOT text of a sheet of signal flow."""
-    drawing = graph.digraph(spec.strip, spec.legend, _notes(spec), ranksep="0.3", nodesep="0.22")
+    drawing = graph.digraph(
+        spec.strip, spec.legend, _notes(spec), ranksep="0.3", nodesep=f"{_NODE_GAP / 72:.3f}"
+    )
     names = {box.code: f"box{place}" for place, box in enumerate(spec.boxes)}
     sides = {box.code: _Sides() for box in spec.boxes}
     for number in sorted(range(len(spec.arrows)), key=lambda number: _order(spec, number)):
         first, second = _ends(spec.arrows[number])
         sides[first].right.append(number)
         sides[second].left.append(number)
+    heights = {box.code: _height(box, sides[box.code]) for box in spec.boxes}
     for box in spec.boxes:
-        drawing.node(names[box.code], label=graph.label(_box(box, sides[box.code])))
+        tall = _ports_heights(box, sides[box.code].left, spec, heights)
+        drawing.node(names[box.code], label=graph.label(_box(box, sides[box.code], tall)))
     for number, arrow in enumerate(spec.arrows):
         first, second = _ends(arrow)
         drawn = graph.stroke(arrow.signal)
@@ -72,37 +77,68 @@ def _notes(spec: FlowSpec) -> list[str]:
     return [*rooms, "Cable identities leave the room's tag out: B101-AP1/… reads AP1/…"]
 
 
-def _box(box: FlowBox, sides: _Sides) -> str:
+def _parts(box: FlowBox) -> list[tuple[str, int]]:
+    """Return the texts of a box below its kind, each with its height."""
     title = graph.wrapped(box.title, _BOX_WIDTH * 0.9, 3, graph.LARGER_PT)
+    content = graph.text(title, size_pt=graph.LARGER_PT, bold=True, align="CENTER")
+    parts = [(content, graph.height_pt(len(title), graph.LARGER_PT, 1))]
     lines = [line for words in box.lines for line in graph.wrapped(words, _BOX_WIDTH, 3)]
-    parts: list[tuple[str, float, Sequence[str]]] = [
-        (graph.text(title, size_pt=graph.LARGER_PT, bold=True, align="CENTER"), graph.LARGER_PT, title)
-    ]
     if lines:
-        parts.append((graph.text(lines, align="CENTER"), graph.SMALLEST_PT, lines))
-    head = graph.height_pt(1)
-    used = head + sum(graph.height_pt(len(shown), size_pt) for _, size_pt, shown in parts)
-    height = max(used + 4, max(len(sides.left), len(sides.right)) * _PITCH)
+        parts.append((graph.text(lines, align="CENTER"), graph.height_pt(len(lines), padding_pt=1)))
+    return parts
+
+
+def _head(box: FlowBox) -> tuple[tuple[str, ...], int]:
+    """Return the lines of a box's kind and their height."""
+    lines = graph.wrapped(box.kind, _BOX_WIDTH, 2)
+    return lines, graph.height_pt(len(lines), padding_pt=1)
+
+
+def _height(box: FlowBox, sides: _Sides) -> int:
+    text = _head(box)[1] + sum(height for _, height in _parts(box)) + 4
+    return max(text, max(len(sides.left), len(sides.right)) * _PITCH)
+
+
+def _ports_heights(
+    box: FlowBox, numbers: Sequence[int], spec: FlowSpec, heights: Mapping[str, int]
+) -> list[int]:
+    """Return the height of the place at which each line meets a box on its left.
+
+    The network stands beside all that is joined to it, so that lines run straight to it.
+    """
+    if box.kind != "network":
+        return [0] * len(numbers)
+    sources = [_ends(spec.arrows[number])[0] for number in numbers]
+    return [(heights[source] + _NODE_GAP) // sources.count(source) for source in sources]
+
+
+def _box(box: FlowBox, sides: _Sides, left_heights: Sequence[int]) -> str:
+    kind, head = _head(box)
+    parts = _parts(box)
+    used = head + sum(height for _, height in parts)
+    height = max(_height(box, sides), sum(left_heights))
     above = (height - used) // 2
-    kind = graph.text([box.kind], colour=graph.MUTED)
+    heading = graph.text(kind, colour=graph.MUTED, align="CENTER")
     rows = [
-        graph.row(graph.cell(kind, bgcolor=graph.BAND, width=_BOX_WIDTH, height=head)),
+        graph.row(graph.cell(heading, bgcolor=graph.BAND, width=_BOX_WIDTH, height=head, cellpadding=1)),
         graph.filler(above),
-        *(
-            graph.row(graph.cell(content, height=graph.height_pt(len(shown), size_pt)))
-            for content, size_pt, shown in parts
-        ),
+        *(graph.row(graph.cell(content, height=tall, cellpadding=1)) for content, tall in parts),
         graph.filler(height - used - above),
     ]
     body = graph.cell(graph.table(rows), height=height, cellpadding=0)
-    cells = [_ports(sides.left, "l"), body, _ports(sides.right, "r")]
+    cells = [
+        _ports(sides.left, "l", left_heights),
+        body,
+        _ports(sides.right, "r", [0] * len(sides.right)),
+    ]
     return graph.table([graph.row(*cells)], border=1, cellpadding=0, color=graph.INK, bgcolor=graph.PAPER)
 
 
-def _ports(numbers: list[int], side: str) -> str:
+def _ports(numbers: Sequence[int], side: str, heights: Sequence[int]) -> str:
     """Return the edge of a box as a stack of places at which lines meet it."""
     rows = [
-        graph.row(graph.cell("", port=f"{side}{number}", width=1, cellpadding=0)) for number in numbers
+        graph.row(graph.cell("", port=f"{side}{number}", width=1, height=height, cellpadding=0))
+        for number, height in zip(numbers, heights, strict=True)
     ] or [graph.row(graph.cell("", width=1, cellpadding=0))]
     return graph.cell(graph.table(rows, cellpadding=0), width=1, cellpadding=0)
 

@@ -1,5 +1,6 @@
 """The SVG of a drawing as it is published, made from what the layout engine wrote."""
 
+import itertools
 import re
 from xml.etree import ElementTree
 
@@ -71,12 +72,12 @@ def _level(elements: list[ElementTree.Element]) -> None:
     The engine sets a line with a bold sign a tenth of its size and 1 pt higher than one without.
     """
     for group in elements:
-        texts = group.findall(f"{{{_SVG}}}text")
-        bold = {text.get("y"): float(text.get("font-size", "0")) for text in texts if text.get("font-weight")}
-        for text in texts:
-            height = text.get("y")
-            if height is not None and height in bold:
-                text.set("y", f"{float(height) + 0.1 * bold[height] + 1:.2f}")
+        for height, line in itertools.groupby(group, key=lambda element: element.get("y", "")):
+            texts = list(line)
+            bold = [float(text.get("font-size", "0")) for text in texts if text.get("font-weight")]
+            if bold:
+                for text in texts:
+                    text.set("y", f"{float(height) + 0.1 * max(bold) + 1:.2f}")
 
 
 def _without_link(link: ElementTree.Element) -> None:
