@@ -1,0 +1,297 @@
+"""The schedules of an edition as plain tables: what CSV files and the workbook are made of."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Literal
+
+from proposal.document import rows
+from proposal.document.readers import Shown
+from proposal.editions import Edition, readers_of
+from proposal.model.kinds import Units, in_units
+
+Kind = Literal[
+    "text", "count", "money", "length", "mass", "power", "voltage", "resistance", "temperature", "number"
+]
+Value = str | int | float | Decimal | bool | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Column:
+    """One column of a table.
+
+    name: name in formulas, and the field of the row where `value` is left out.
+    heading: what stands on top, without the unit.
+    kind: how its values are written.
+    unit: unit of its values, empty where there is none.
+    formula: a spreadsheet formula in which {name} stands for the cell of another column, empty where the
+        values are plain; the table's value is then what the formula gives.
+    total: whether its values are added up.
+    """
+
+    name: str
+    heading: str
+    kind: Kind = "text"
+    unit: str = ""
+    formula: str = ""
+    total: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Table:
+    """A schedule: name for files and sheets, title, columns and rows of values in their order."""
+
+    name: str
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[tuple[Value, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wanted:
+    """A column that a schedule has where the reader may see its field.
+
+    field: of the row; heading, kind, formula, total as in `Column`.
+    value: makes the value of the row, in SI; left out, the field's own.
+    """
+
+    field: str
+    heading: str
+    kind: Kind = "text"
+    value: Callable[[Any], Value] | None = None
+    formula: str = ""
+    total: bool = False
+
+
+_UNIT_KINDS = {"length", "mass", "temperature"}
+_SI_UNITS = {"power": "W", "voltage": "V", "resistance": "Ω"}
+
+
+def table_of(
+    edition: Edition,
+    name: str,
+    title: str,
+    part: type[Shown],
+    found: Sequence[Shown],
+    wanted: Sequence[Wanted],
+) -> Table:
+    """Return a table of rows with the columns that the edition's reader may see, in the project's units.
+
+    name, title: of the table.
+    part: class of the rows.
+    found: the rows.
+    wanted: the columns, in order.
+    """
+    units: Units = "us_customary" if edition.document.cover.units == "us_customary" else "metric"
+    readers = readers_of(part)
+    visible = [column for column in wanted if edition.reader in readers[column.field]]
+    return Table(
+        name=name,
+        title=title,
+        columns=tuple(
+            Column(
+                name=column.field,
+                heading=column.heading,
+                kind=column.kind,
+                unit=_unit(column.kind, units, edition.document.cover.currency),
+                formula=column.formula,
+                total=column.total,
+            )
+            for column in visible
+        ),
+        rows=tuple(tuple(_value(row, column, units) for column in visible) for row in found),
+    )
+
+
+def _unit(kind: Kind, units: Units, currency: str) -> str:
+    if kind in _UNIT_KINDS:
+        return in_units(0.0, kind, units)[1]
+    return currency if kind == "money" else _SI_UNITS.get(kind, "")
+
+
+def _value(row: Shown, column: Wanted, units: Units) -> Value:
+    value: Value = column.value(row) if column.value else getattr(row, column.field)
+    if column.kind in _UNIT_KINDS and isinstance(value, int | float) and not isinstance(value, bool):
+        return in_units(float(value), column.kind, units)[0]
+    return value
+
+
+def _listed(pairs: Sequence[tuple[str, int]]) -> str:
+    return ", ".join(f"{tag} × {count}" if count > 1 else tag for tag, count in pairs)
+
+
+def schedules(edition: Edition) -> tuple[Table, ...]:
+    """Return every schedule for which the edition holds rows."""
+    document = edition.document
+    made = [
+        table_of(edition, "rooms", "Rooms", rows.RoomRow, document.rooms, _ROOMS),
+        table_of(
+            edition, "equipment", "Equipment by model", rows.EquipmentLine, document.equipment, _EQUIPMENT
+        ),
+        table_of(edition, "devices", "Equipment by device", rows.DeviceRow, document.devices, _DEVICES),
+        table_of(edition, "cables", "Cable schedule", rows.CableRow, document.cables, _CABLES),
+        table_of(
+            edition, "cable-totals", "Cable by type", rows.CableTotal, document.cable_totals, _CABLE_TOTALS
+        ),
+        table_of(edition, "switches", "Switches", rows.SwitchRow, document.switches, _SWITCHES),
+        table_of(edition, "ports", "Switch ports", rows.PortRow, document.ports, _PORTS),
+        table_of(edition, "findings", "Findings", rows.FindingRow, document.findings, _FINDINGS),
+        table_of(
+            edition, "assumptions", "Assumptions", rows.AssumptionRow, document.assumptions, _ASSUMPTIONS
+        ),
+        table_of(edition, "questions", "Open questions", rows.QuestionRow, document.questions, _QUESTIONS),
+        table_of(edition, "calculations", "Calculations", rows.WorkingRow, document.workings, _WORKINGS),
+    ]
+    return tuple(table for table in made if table.rows and table.columns)
+
+
+_ROOMS = (
+    Wanted(field="tag", heading="Room"),
+    Wanted(field="name", heading="Name"),
+    Wanted(field="type", heading="Kind of room"),
+    Wanted(field="storey", heading="Storey"),
+    Wanted(field="equipment_room", heading="Equipment room"),
+    Wanted(field="seats", heading="Seats", kind="count", total=True),
+    Wanted(field="microphones", heading="Microphones in use", kind="count", total=True),
+    Wanted(field="internal_note", heading="Internal note"),
+)
+_EQUIPMENT = (
+    Wanted(field="kind", heading="Kind"),
+    Wanted(field="model", heading="Model"),
+    Wanted(field="maker", heading="Maker"),
+    Wanted(field="description", heading="Description"),
+    Wanted(field="quantity", heading="Quantity", kind="count", total=True),
+    Wanted(field="unit", heading="Unit"),
+    Wanted(field="rooms", heading="Where", value=lambda row: _listed(row.rooms)),
+    Wanted(field="lead_time_days", heading="Lead time, days", kind="count"),
+    Wanted(field="unit_list", heading="List price of one", kind="money"),
+    Wanted(field="unit_cost", heading="Cost of one", kind="money"),
+    Wanted(field="cost", heading="Cost", kind="money", formula="ROUND({quantity}*{unit_cost},2)", total=True),
+    Wanted(field="internal_note", heading="Internal note"),
+)
+_DEVICES = (
+    Wanted(field="tag", heading="Tag"),
+    Wanted(field="kind", heading="Kind"),
+    Wanted(field="room", heading="Room"),
+    Wanted(field="storey", heading="Storey"),
+    Wanted(field="location", heading="Where it stands"),
+    Wanted(field="at", heading="x", kind="length", value=lambda row: row.at[0] if row.at else None),
+    Wanted(field="at", heading="y", kind="length", value=lambda row: row.at[1] if row.at else None),
+    Wanted(field="height_m", heading="Height", kind="length"),
+    Wanted(field="model", heading="Model"),
+    Wanted(field="maker", heading="Maker"),
+    Wanted(field="description", heading="Description"),
+    Wanted(field="rack_units", heading="Rack units", kind="count"),
+    Wanted(field="typical_w", heading="Typical power", kind="power"),
+    Wanted(field="maximum_w", heading="Highest power", kind="power"),
+    Wanted(field="poe_class", heading="PoE class", kind="count"),
+    Wanted(field="weight_kg", heading="Weight", kind="mass", total=True),
+    Wanted(field="furnished_by", heading="Furnished by"),
+    Wanted(field="lead_time_days", heading="Lead time, days", kind="count"),
+    Wanted(field="host", heading="Host name"),
+    Wanted(field="address", heading="Address"),
+    Wanted(field="switch_port", heading="Switch port"),
+    Wanted(field="unit_cost", heading="Cost", kind="money", total=True),
+    Wanted(field="internal_note", heading="Internal note"),
+)
+_CABLES = (
+    Wanted(field="identity", heading="Cable"),
+    Wanted(field="signal", heading="Signal"),
+    Wanted(field="room", heading="Room"),
+    Wanted(field="from_tag", heading="From"),
+    Wanted(field="from_port", heading="From port"),
+    Wanted(field="from_connector", heading="From connector"),
+    Wanted(field="to_tag", heading="To"),
+    Wanted(field="to_port", heading="To port"),
+    Wanted(field="to_connector", heading="To connector"),
+    Wanted(field="type", heading="Type"),
+    Wanted(field="jacket", heading="Jacket"),
+    Wanted(field="route", heading="Route"),
+    Wanted(field="estimated_m", heading="Estimated", kind="length"),
+    Wanted(field="slack_m", heading="Slack", kind="length"),
+    Wanted(field="length_m", heading="Permanent link", kind="length", total=True),
+    Wanted(field="channel_m", heading="Channel", kind="length"),
+    Wanted(field="limit_m", heading="Limit", kind="length"),
+    Wanted(field="margin_m", heading="Margin", kind="length"),
+    Wanted(field="temperature_c", heading="Temperature", kind="temperature"),
+    Wanted(field="measured", heading="Measured", value=lambda row: "yes" if row.measured else ""),
+    Wanted(field="verdict", heading="Verdict"),
+)
+_CABLE_TOTALS = (
+    Wanted(field="type", heading="Type"),
+    Wanted(field="description", heading="Description"),
+    Wanted(field="count", heading="Cables", kind="count", total=True),
+    Wanted(field="length_m", heading="Length", kind="length", total=True),
+)
+_SWITCHES = (
+    Wanted(field="tag", heading="Switch"),
+    Wanted(field="model", heading="Model"),
+    Wanted(field="ports", heading="Ports", kind="count", total=True),
+    Wanted(field="used", heading="Used", kind="count", total=True),
+    Wanted(field="spare", heading="Spare", kind="count", formula="{ports}-{used}", total=True),
+    Wanted(field="spare_wanted", heading="Spare wanted", kind="count"),
+    Wanted(field="budget_w", heading="Budget", kind="power"),
+    Wanted(field="usable_w", heading="Budget less headroom", kind="power"),
+    Wanted(field="allocated_w", heading="Set aside", kind="power", total=True),
+    Wanted(field="drawn_w", heading="Drawn", kind="power", total=True),
+    Wanted(field="verdict", heading="Verdict"),
+)
+_PORTS = (
+    Wanted(field="switch", heading="Switch"),
+    Wanted(field="port", heading="Port", kind="count"),
+    Wanted(field="device", heading="Device"),
+    Wanted(field="cable", heading="Cable"),
+    Wanted(field="vlan", heading="VLAN", kind="count"),
+    Wanted(field="poe_class", heading="PoE class", kind="count"),
+    Wanted(field="allocated_w", heading="Set aside", kind="power", total=True),
+    Wanted(field="drawn_w", heading="Drawn", kind="power", total=True),
+    Wanted(field="loop_ohm", heading="Loop", kind="resistance"),
+    Wanted(field="device_v", heading="At the device", kind="voltage"),
+    Wanted(field="least_v", heading="At least", kind="voltage"),
+    Wanted(field="priority", heading="Priority", kind="count"),
+    Wanted(field="verdict", heading="Verdict"),
+)
+_FINDINGS = (
+    Wanted(field="number", heading="Number"),
+    Wanted(field="severity", heading="Severity"),
+    Wanted(field="rule", heading="Rule"),
+    Wanted(field="where", heading="Where"),
+    Wanted(field="place", heading="Place in the files"),
+    Wanted(field="message", heading="What"),
+    Wanted(field="value", heading="Value", kind="number"),
+    Wanted(field="limit", heading="Limit", kind="number"),
+    Wanted(field="unit", heading="Unit"),
+    Wanted(field="source", heading="Source"),
+    Wanted(field="remedy", heading="What would fix it"),
+    Wanted(field="accepted", heading="Accepted"),
+)
+_ASSUMPTIONS = (
+    Wanted(field="number", heading="Number"),
+    Wanted(field="title", heading="Assumption"),
+    Wanted(field="subject", heading="About"),
+    Wanted(field="value", heading="Value, SI", kind="number"),
+    Wanted(field="source", heading="Source"),
+    Wanted(field="path", heading="Where it would be written"),
+)
+_QUESTIONS = (
+    Wanted(field="number", heading="Number"),
+    Wanted(field="title", heading="Question"),
+    Wanted(field="subject", heading="About"),
+    Wanted(field="value", heading="Value meanwhile, SI", kind="number"),
+    Wanted(field="place", heading="Place in the files"),
+)
+_WORKINGS = (
+    Wanted(field="number", heading="Number"),
+    Wanted(field="chapter", heading="Chapter"),
+    Wanted(field="subject", heading="About"),
+    Wanted(field="title", heading="What is calculated"),
+    Wanted(field="equation", heading="Equation"),
+    Wanted(field="substituted", heading="Numbers put in"),
+    Wanted(field="result", heading="Result", kind="number"),
+    Wanted(field="unit", heading="Unit"),
+    Wanted(field="comparison", heading="Compared"),
+    Wanted(field="limit", heading="Limit", kind="number"),
+    Wanted(field="verdict", heading="Verdict"),
+    Wanted(field="source", heading="Source"),
+    Wanted(field="note", heading="Note"),
+)
