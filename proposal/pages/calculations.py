@@ -8,7 +8,7 @@ from typing import ClassVar
 from proposal.document.document import Document
 from proposal.document.formatting import count_of
 from proposal.document.rows import WorkingRow
-from proposal.pages.here import Here, port_name, verdict
+from proposal.pages.here import Here, file_stem, port_name, verdict
 from proposal.pages.markdown import Cell, Column, Html, anchor, facts, html_text, join, text
 from proposal.pages.schedule import Field, grouped, schedule
 
@@ -35,12 +35,12 @@ def places_of(document: Document) -> tuple[CalculationPlace, ...]:
     titles: dict[str, str] = {}
     owner: dict[str, str] = {}
     for sheet in document.room_sheets:
-        path = f"calculations/kind-{anchor(sheet.key)}.md"
+        path = f"calculations/kind-{file_stem(sheet.key)}.md"
         titles[path], owner[sheet.key] = sheet.title, path
     named = [(row.tag, row.name) for row in document.rooms]
     named += [(row.tag, row.name) for row in document.equipment_rooms]
     for tag, name in named:
-        path = f"calculations/room-{anchor(tag)}.md"
+        path = f"calculations/room-{file_stem(tag)}.md"
         titles[path], owner[tag] = f"{tag} {name}", path
     titles[BUILDING] = "Building"
     for device in document.devices:
@@ -159,8 +159,9 @@ def calculation_place_page(here: Here, place: CalculationPlace) -> CalculationPl
 
 
 def _working(here: Here, row: WorkingRow) -> Html:
+    values = join(_values(here, row), ", ")
+    where = f"<br>\nWhere: {values}" if values else ""
     pairs: list[tuple[object, object]] = [
-        ("Where", join(_values(here, row), "<br>")),
         ("Result", join([here.figure(row.result, row.unit), verdict(row.verdict) or Html()], " ")),
     ]
     if row.limit is not None:
@@ -174,7 +175,7 @@ def _working(here: Here, row: WorkingRow) -> Html:
     return Html(
         f'<section class="working">\n<h4 id="{anchor(row.number)}">{html_text(row.number)} '
         f"{html_text(row.title)}</h4>\n"
-        + f"<p>Equation: {_code(row.equation)}<br>\nNumbers put in: {_code(row.substituted)}</p>\n"
+        + f"<p>Equation: {_code(row.equation)}<br>\nNumbers put in: {_code(row.substituted)}{where}</p>\n"
         + facts(f"Calculation {row.number}", [(name, value) for name, value in pairs if value])
         + "\n</section>"
     )
@@ -185,7 +186,7 @@ def _code(equation: str) -> str:
 
 
 def _values(here: Here, row: WorkingRow) -> list[Html]:
-    """Return a line for each value put in; the terms of one sum share a line."""
+    """Return each value put in with what it means; the terms of one sum stand together."""
     lines: list[Html] = []
     for (meaning, unit), group in groupby(row.values, key=lambda value: (value[1], value[3])):
         terms = list(group)

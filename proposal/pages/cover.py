@@ -156,16 +156,12 @@ def _rooms(here: Here) -> Html:
             Field("Kind of room", lambda row: here.sheet(row[0].key, row[0].title)),
             Field("Use", lambda row: row[0].use),
             Field("Rooms", lambda row: here.tags(room.tag for room in row[1])),
-            Field(Column("Microphones in each", numeric=True), lambda row: len(row[0].microphones)),
-            Field(
-                Column("Microphones in all", numeric=True),
-                lambda row: sum(room.microphones for room in row[1]),
-            ),
+            Field(Column("Microphones", numeric=True), lambda row: sum(room.microphones for room in row[1])),
         ],
         rows,
         totals={
             "Kind of room": "All rooms",
-            "Microphones in all": sum(room.microphones for room in here.document.rooms),
+            "Microphones": sum(room.microphones for room in here.document.rooms),
         },
     )
 

@@ -13,6 +13,7 @@ _PLACES = {
     "charger": ("Charge slots, spare microphones included", "slot"),
     "mixer": ("Mixer inputs", "input"),
     "breakout": ("Breakout outputs", "output"),
+    "amplifier": ("Amplifier channels", "channel"),
 }
 
 

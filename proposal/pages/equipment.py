@@ -40,7 +40,6 @@ def _lines(here: Here) -> Html:
         Field("Model", lambda row: row.model),
         Field("Kind", lambda row: capital(row.kind)),
         Field("Description", lambda row: row.description),
-        Field("Maker", lambda row: row.maker),
         Field(Column("Quantity", numeric=True), lambda row: here.count(row.quantity)),
         Field("Unit", lambda row: row.unit),
         Field(Column("Unit list", numeric=True), lambda row: here.money(row.unit_list)),
@@ -50,6 +49,7 @@ def _lines(here: Here) -> Html:
             Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
         ),
         Field("Where", lambda row: join((_share(here, *share) for share in row.rooms), ", ")),
+        Field("Maker", lambda row: row.maker),
     ]
     cost = here.document.equipment_cost
     return schedule(
@@ -102,8 +102,6 @@ def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
         Field("Kind", lambda row: capital(row.kind)),
         Field("Location", lambda row: here.tag(row.location)),
         Field("Model", lambda row: here.model(row.model)),
-        Field("Description", lambda row: row.description),
-        Field("Maker", lambda row: row.maker),
         Field(Column("Rack units", numeric=True), lambda row: here.count(row.rack_units or None)),
         Field(
             Column("Typical power", numeric=True, unit=here.unit("power")),
@@ -117,10 +115,6 @@ def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
         Field(
             Column("Weight", numeric=True, unit=here.unit("mass")),
             lambda row: here.cell(row.weight_kg or None, "mass"),
-        ),
-        Field("Furnished by", lambda row: row.furnished_by),
-        Field(
-            Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
         ),
         Field("Switch port", lambda row: here.tag(row.switch_port)),
         Field("Address", lambda row: row.address),
@@ -136,6 +130,12 @@ def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
         Field(
             Column("Above floor", numeric=True, unit=length), lambda row: here.cell(row.height_m, "length")
         ),
+        Field("Furnished by", lambda row: row.furnished_by),
+        Field(
+            Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
+        ),
+        Field("Description", lambda row: row.description),
+        Field("Maker", lambda row: row.maker),
         Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
     ]
     return schedule(f"Devices on {storey}", fields, devices, identity=lambda row: row.tag)

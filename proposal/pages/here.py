@@ -11,7 +11,7 @@ from proposal.document.document import Document
 from proposal.document.rows import Cover
 from proposal.editions import Edition
 from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
-from proposal.pages.phrases import code_runs
+from proposal.pages.phrases import code_runs, natural
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page"]
 # Units of workings that US customary units write otherwise, and the kind of quantity each measures.
@@ -26,14 +26,20 @@ CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumpt
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
 
 
+def file_stem(name: str) -> str:
+    """Return a tag or key as a file's name; different names never give the same one."""
+    # An underscore is as good in a file's name as it is in a tag; in an id it stands for a stroke.
+    return anchor(name).replace(".5f.", "\0").replace("_", ".2f.").replace("\0", "_")
+
+
 def room_sheet_path(key: str) -> str:
     """Return the path of the page of a kind of room."""
-    return f"rooms/{anchor(key)}.md"
+    return f"rooms/{file_stem(key)}.md"
 
 
 def drawing_path(number: str) -> str:
     """Return the path of the page of a drawing sheet."""
-    return f"drawings/{anchor(number)}.md"
+    return f"drawings/{file_stem(number)}.md"
 
 
 def switch_anchor(tag: str) -> str:
@@ -118,6 +124,11 @@ class Here:
         """Return several tags as a list in one line."""
         return join((self.tag(name) for name in names), ", ")
 
+    def tag_runs(self, names: Iterable[str]) -> Html:
+        """Return several tags as a list in one line, neighbours joined: A1-LS1 to A1-LS4, A1-MX1."""
+        runs = code_runs(sorted(names, key=natural))
+        return join((join((self.tag(end) for end in ends), " to ") for ends in runs), ", ")
+
     def sheet(self, key: str, label: object) -> Html:
         """Return a link to the page of a kind of room."""
         return self._linked("sheet", key, label)
@@ -127,8 +138,8 @@ class Here:
         return self._linked("number", number, None)
 
     def numbers(self, numbers: Iterable[str]) -> Html:
-        """Return several numbers as a list in one line, neighbours joined: W3, W5 to W9."""
-        runs = code_runs(numbers)
+        """Return several numbers in order as a list in one line, neighbours joined: W3, W5 to W9."""
+        runs = code_runs(sorted(numbers, key=natural))
         return join((join((self.number(end) for end in ends), " to ") for ends in runs), ", ")
 
     def drawing(self, number: str, label: object = None) -> Html:

@@ -48,7 +48,7 @@ def assumptions_page(here: Here) -> AssumptionsPage:
 
 def _value(here: Here, row: AssumptionRow | QuestionRow) -> str:
     if row.value is None:
-        return "by rule"
+        return "as stated" if isinstance(row, AssumptionRow) else "worked out by rule"
     return formatting.value_text(row.value, row.kind, here.cover.units, here.cover.locale)
 
 
@@ -135,7 +135,7 @@ def _who_has(duty: str) -> Callable[[DutyRow], object]:
 class CautionsPage:
     """What can hurt somebody, for those who use the system and for those who do the work.
 
-    use, work: title and text of each caution.
+    use, work: title and text of each caution; one for both stands in the first alone.
     """
 
     template: ClassVar[str] = "cautions.md.jinja"
@@ -149,7 +149,9 @@ def cautions_page(here: Here) -> CautionsPage:
     return CautionsPage(
         prose=prose_of(here.document, "cautions", here.path),
         use=_cautions(here.document.cautions),
-        work=_cautions(here.document.work_cautions),
+        work=_cautions(
+            tuple(one for one in here.document.work_cautions if one not in here.document.cautions)
+        ),
     )
 
 

@@ -46,8 +46,8 @@ def natural(code: str) -> tuple[object, ...]:
 
 
 def forms(counts: Iterable[tuple[str, int]]) -> str:
-    """Return counted forms of microphones as a phrase, `6 goosenecks and 2 handhelds`."""
-    return listed([f"{count} {form if count == 1 else plural(form)}" for form, count in counts if count])
+    """Return counted forms of microphones as a phrase, `6 gooseneck and 2 handheld`."""
+    return listed([f"{count} {form}" for form, count in counts if count])
 
 
 def plural(noun: str) -> str:

@@ -95,7 +95,9 @@ def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
         fields,
         ports,
         identity=lambda row: port_name(row.switch, row.port),
-        totals={
+        totals=None
+        if all(row.poe_class is None for row in ports)
+        else {
             "Device": "All ports",
             "Set aside": here.cell(sum(row.allocated_w for row in ports), "power"),
             "Drawn": here.cell(sum(row.drawn_w for row in ports), "power"),

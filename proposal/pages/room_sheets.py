@@ -82,7 +82,7 @@ def _facts(here: Here, sheet: RoomSheet) -> list[tuple[object, object]]:
         ),
         ("Ceiling", f"{here.short_quantity(sheet.ceiling_height_m, 'length')}, {sheet.ceiling_kind}"),
         ("Seats", len(sheet.seats)),
-        ("Microphones in use at once", f"{len(sheet.microphones)}: {forms(by_form.items())}"),
+        ("Microphones in use at once", _counted(len(sheet.microphones), by_form)),
     ]
     if spares := forms(sheet.spare_microphones):
         pairs.append(("Spare microphones", spares))
@@ -95,6 +95,10 @@ def _facts(here: Here, sheet: RoomSheet) -> list[tuple[object, object]]:
         for name, start, end in sheet.sessions
     ]
     return pairs
+
+
+def _counted(count: int, by_form: Mapping[str, int]) -> str:
+    return forms(by_form.items()) if len(by_form) == 1 else f"{count}: {forms(by_form.items())}"
 
 
 def _equipment(here: Here, sheet: RoomSheet) -> Html:
@@ -154,6 +158,6 @@ def _rooms(here: Here, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
         Field("Name", lambda row: row.name),
         Field("Storey", lambda row: here.tag(row.storey)),
         Field("Served from", lambda row: here.tag(row.equipment_room)),
-        Field("Devices", lambda row: here.tags(device.tag for device in devices.get(row.tag, ()))),
+        Field("Devices", lambda row: here.tag_runs(device.tag for device in devices.get(row.tag, ()))),
     ]
     return schedule("Rooms of this kind, and their devices", fields, rows=rooms)

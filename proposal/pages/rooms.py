@@ -52,10 +52,6 @@ def _rooms(here: Here) -> Html:
         ),
         Field(Column("Seats", numeric=True), lambda row: here.count(row.seats)),
         Field(Column("Microphones", numeric=True), lambda row: here.count(row.microphones)),
-        Field(
-            "Finishes",
-            lambda row: ", ".join(f"{surface}: {finish}" for surface, finish in sheets[row.sheet].surfaces),
-        ),
         Field("Served from", lambda row: here.tag(row.equipment_room)),
         Field(
             Column("East of origin", numeric=True, unit=here.unit("length")),
@@ -64,6 +60,10 @@ def _rooms(here: Here) -> Html:
         Field(
             Column("North of origin", numeric=True, unit=here.unit("length")),
             lambda row: here.cell(row.origin[1], "length"),
+        ),
+        Field(
+            "Finishes",
+            lambda row: ", ".join(f"{surface}: {finish}" for surface, finish in sheets[row.sheet].surfaces),
         ),
     ]
     rows = here.document.rooms

@@ -157,6 +157,6 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         terms.append(("Scope and terms", paths.SCOPE))
     if document.responsibilities:
         terms.append(("Who does what", paths.RESPONSIBILITIES))
-    nav.append(("Terms", tuple(terms)))
+    nav.append(("Assumptions and terms", tuple(terms)))
     nav.append(("Cautions", paths.CAUTIONS))
     return tuple(nav)

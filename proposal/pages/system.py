@@ -107,7 +107,7 @@ def _equipment_rooms(here: Here) -> Html:
         ),
         Field(
             "Equipment",
-            lambda row: here.tags(device.tag for device in document.devices if device.room == row.tag),
+            lambda row: here.tag_runs(device.tag for device in document.devices if device.room == row.tag),
         ),
         Field(
             Column("Cables ending here", numeric=True),

@@ -27,7 +27,7 @@ def test_codes_sort_as_people_count() -> None:
 
 
 def test_forms_are_counted_in_the_right_number() -> None:
-    assert forms([("gooseneck", 6), ("boundary", 1), ("handheld", 0)]) == "6 goosenecks and 1 boundary"
+    assert forms([("gooseneck", 6), ("boundary", 1), ("handheld", 0)]) == "6 gooseneck and 1 boundary"
     assert plural("boundary") == "boundaries"
     assert plural("standby supply") == "standby supplies"
     assert plural("switch") == "switches"
