@@ -55,7 +55,8 @@ _SCRIPT = """<script>
 </script>
 """
 
-_PROBLEM = """<div role="alert" style="position:relative;z-index:9;padding:1rem 1.2rem;background:#fdf1f0;
+_PROBLEM = """<div role="alert" style="position:sticky;top:0;z-index:9;max-height:40vh;overflow:auto;
+padding:1rem 1.2rem;background:#fdf1f0;
 color:#5f120d;border-bottom:3px solid #b3261e;font:15px/1.5 sans-serif">
 <strong>%(title)s</strong>
 <pre style="margin:.6rem 0 0;white-space:pre-wrap;overflow-wrap:anywhere;font:13px/1.5 monospace"
