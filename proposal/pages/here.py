@@ -23,6 +23,7 @@ COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
+LABELS = "labels.md"
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
 
 

@@ -21,6 +21,7 @@ from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, s
 from proposal.pages.equipment import devices_page, equipment_page
 from proposal.pages.findings import findings_page
 from proposal.pages.here import Here, targets_of
+from proposal.pages.labels import labels_page
 from proposal.pages.open_points import assumptions_page, cautions_page, responsibilities_page, scope_page
 from proposal.pages.power import power_page
 from proposal.pages.prose import parts_of_scope
@@ -90,6 +91,7 @@ def _views(
         paths.CABLES: cables_page,
         paths.CABLE_SCHEDULE: cable_schedule_page,
         paths.POWER: power_page,
+        paths.LABELS: labels_page,
         paths.FINDINGS: findings_page,
         paths.CALCULATIONS: partial(calculations_page, places=places),
         paths.ASSUMPTIONS: assumptions_page,
@@ -132,6 +134,8 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         schedules.append(("Cable schedule", paths.CABLE_SCHEDULE))
     if document.switches:
         schedules.append(("Switch ports and power", paths.POWER))
+    if document.cables:
+        schedules.append(("Labels", paths.LABELS))
     checks: list[tuple[str, str | Navigation]] = []
     if document.findings or document.finding_count is not None:
         checks.append(("Findings", paths.FINDINGS))

@@ -1,0 +1,58 @@
+"""What is printed on labels: both ends of every cable, and every device.
+
+Organised to support ANSI/TIA-606, which allows any documented scheme: a cable's label is its identity, the
+same at both ends and in every schedule, with this end and the far end below it.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from proposal.document.document import Document
+from proposal.document.rows import CableRow
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Label:
+    """One label.
+
+    of: cable or device.
+    room: tag of the room the thing serves.
+    place: tag of where the label is stuck: device, rack or equipment.
+    lines: text, the first the largest.
+    code: what the QR code says.
+    """
+
+    of: str
+    room: str
+    place: str
+    lines: tuple[str, ...]
+    code: str
+
+
+def labels_of(document: Document) -> tuple[Label, ...]:
+    """Return the labels of an edition: cables in order of identities, near end then far end, then devices."""
+    return (*_cable_labels(document.cables), *_device_labels(document))
+
+
+def _cable_labels(cables: Sequence[CableRow]) -> list[Label]:
+    labels = []
+    for cable in cables:
+        near = f"{cable.from_tag} {cable.from_port}".strip()
+        far = f"{cable.to_tag} {cable.to_port}".strip()
+        for here, there, place in ((near, far, cable.from_tag), (far, near, cable.to_tag)):
+            lines = (cable.identity, f"here {here}", f"to {there}")
+            labels.append(Label(of="cable", room=cable.room, place=place, lines=lines, code=cable.identity))
+    return labels
+
+
+def _device_labels(document: Document) -> list[Label]:
+    """Return one label a device; microphones too, since they look alike."""
+    labels = []
+    for device in document.devices:
+        lines = [device.tag, device.model]
+        if device.address:
+            lines.append(device.address)
+        labels.append(
+            Label(of="device", room=device.room, place=device.tag, lines=tuple(lines), code=device.tag)
+        )
+    return labels
