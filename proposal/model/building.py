@@ -1,4 +1,4 @@
-"""The building: storeys, equipment rooms and the shafts between storeys."""
+"""The building: storeys, equipment rooms, the shafts between storeys, pathways for cables."""
 
 from collections.abc import Mapping
 from typing import Annotated
@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field
 
 from proposal.model.base import Written, assumed
+from proposal.model.pathways import Node, Pathway, Space
 from proposal.model.quantities import Length, Temperature
 from proposal.model.rooms import Point
 
@@ -63,4 +64,10 @@ class Building(Written):
     )
     ceiling_temperature: Temperature = assumed(
         30.0, "Highest air temperature where cables run.", "Highest air temperature where cables run"
+    )
+    spaces: Mapping[str, Space] = Field(default={}, description="Spaces that pathways lie in, by tag.")
+    nodes: Mapping[str, Node] = Field(default={}, description="Points where pathways meet or end, by tag.")
+    pathways: Mapping[str, Pathway] = Field(
+        default={},
+        description="Trays, conduits, hooks, sleeves and riser shafts by tag; right-angled runs without any.",
     )

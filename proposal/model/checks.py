@@ -11,6 +11,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.model.messages import shown, wanted_one_of
 from proposal.model.money import WANTED_CURRENCY, is_currency
+from proposal.model.pathway_checks import wrong_pathways
 from proposal.model.project import Path
 from proposal.model.quantities import TimeOfDay
 from proposal.model.rooms import Outline
@@ -49,6 +50,7 @@ def wrong_values(
             yield ("fixed", "devices", tag, "address"), message
     for above in layouts(tree):
         yield from _wrong_layout(tree, above)
+    yield from wrong_pathways(tree)
 
 
 def unknown_currencies(tree: Untyped) -> Iterator[Complaint]:

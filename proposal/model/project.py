@@ -106,6 +106,9 @@ class FixedCable(Written):
         default=None, description="Measured length, slack included; replaces the estimate."
     )
     type: str = Field(default="", description="Model code of the cable.")
+    route: tuple[str, ...] = Field(
+        default=(), description="Tags of the pathways it takes, in order from the device."
+    )
 
 
 class FixedRoom(Written):

@@ -33,12 +33,14 @@ def dangling(tree: Mapping[str, Any], models: Mapping[str, Sequence[str]]) -> It
     storeys = tuple(_mapping(tree, "building", "storeys"))
     equipment_rooms = tuple(_mapping(tree, "building", "equipment_rooms"))
     room_types = tuple(_mapping(tree, "room_types"))
+    pathways = tuple(_mapping(tree, "building", "pathways"))
     rooms = _mapping(tree, "rooms")
     for tag, room in _mapping(tree, "building", "equipment_rooms").items():
         path: Path = ("building", "equipment_rooms", tag)
         yield from _named(room, (*path, "storey"), "a storey of building.yaml", storeys)
         for code, rack in _mapping(room, "racks").items():
             yield from _named(rack, (*path, "racks", code, "model"), "a rack of the library", models["rack"])
+    yield from _pathways(tree, storeys, models["support"])
     for tag, room in rooms.items():
         path = ("rooms", tag)
         yield from _named(room, (*path, "type"), "a room type", room_types)
@@ -61,9 +63,22 @@ def dangling(tree: Mapping[str, Any], models: Mapping[str, Sequence[str]]) -> It
         yield from _named(device, ("fixed", "devices", tag, "model"), "a model code", every_model)
     for tag, cable in _mapping(tree, "fixed", "cables").items():
         yield from _named(cable, ("fixed", "cables", tag, "type"), "a cable of the library", models["cable"])
+        yield from _entries(cable, ("fixed", "cables", tag, "route"), pathways)
     rules = _value(_value(_value(tree, "project"), "rules"), "cabling")
     path = ("project", "rules", "cabling", "data_cable")
     yield from _named(rules, path, "a cable of the library", models["cable"])
+
+
+def _pathways(tree: Any, storeys: Sequence[str], supports: Sequence[str]) -> Iterator[Dangling]:
+    """Yield the dangling names of nodes and pathways."""
+    spaces, nodes = tuple(_mapping(tree, "building", "spaces")), tuple(_mapping(tree, "building", "nodes"))
+    for tag, node in _mapping(tree, "building", "nodes").items():
+        yield from _named(node, ("building", "nodes", tag, "storey"), "a storey of building.yaml", storeys)
+    for tag, pathway in _mapping(tree, "building", "pathways").items():
+        path: Path = ("building", "pathways", tag)
+        yield from _named(pathway, (*path, "space"), "a space of building.yaml", spaces)
+        yield from _named(pathway, (*path, "support"), "a support of the library", supports)
+        yield from _entries(pathway, (*path, "between"), nodes, "a node of building.yaml")
 
 
 _SIZED = {"access_points": "access_point", "chargers": "charger", "breakouts": "breakout", "mixers": "mixer"}
@@ -84,6 +99,16 @@ def _named(holder: Any, path: Path, wanted: str, known: Sequence[str]) -> Iterat
     found = _value(holder, path[-1])
     if isinstance(found, str) and found and found not in known:
         yield Dangling(path, wanted, tuple(known), found)
+
+
+def _entries(
+    holder: Any, path: Path, known: Sequence[str], wanted: str = "a pathway of building.yaml"
+) -> Iterator[Dangling]:
+    """Yield every name of the list at the last key of `path` in `holder` that names nothing known."""
+    found = _value(holder, path[-1])
+    for place, name in enumerate(found if isinstance(found, list) else ()):
+        if isinstance(name, str) and name not in known:
+            yield Dangling((*path, place), wanted, tuple(known), name)
 
 
 def _value(tree: Any, key: str | int) -> Any:

@@ -16,6 +16,9 @@ _TAGGED: Mapping[tuple[str, ...], str] = {
     ("building", "storeys"): "",
     ("building", "equipment_rooms"): "",
     ("building", "shafts"): "",
+    ("building", "spaces"): "",
+    ("building", "nodes"): "",
+    ("building", "pathways"): "",
     ("room_types",): "",
     ("rooms",): "",
 }
