@@ -280,15 +280,23 @@ def _wanting(
     return wanting
 
 
-def _boxes(kinds: Sequence[RoomKind]) -> dict[str, tuple[list[str], list[str]]]:
-    """Return the codes of access points and chargers by key of the kind of room."""
-    return {
-        kind.key: (
+def _boxes(kinds: Sequence[RoomKind]) -> dict[str, tuple[list[str], list[str], dict[str, int]]]:
+    """Return what stands before the network, by key of the kind of room.
+
+    That is: codes of access points, codes of chargers, boxes of microphones at each access point.
+    """
+    boxes = {}
+    for kind in kinds:
+        groups: dict[str, int] = {}
+        for edge in kind.flow.edges:
+            if edge.start in kind.flow.members and not edge.returning:
+                groups[edge.end] = groups.get(edge.end, 0) + 1
+        boxes[kind.key] = (
             [node.code for node in kind.flow.nodes if node.kind == "access point"],
             [node.code for node in kind.flow.nodes if node.kind == "charger"],
+            groups,
         )
-        for kind in kinds
-    }
+    return boxes
 
 
 def _workings(

@@ -31,13 +31,14 @@ class Sheet:
 
 def drawing_sheets(
     project: Project,
-    flows: Mapping[str, tuple[Sequence[str], Sequence[str]]],
+    flows: Mapping[str, tuple[Sequence[str], Sequence[str], Mapping[str, int]]],
     devices: Sequence[Placed],
     cables: Sequence[Cable],
 ) -> tuple[Sheet, ...]:
     """Return the sheets: overall riser, detail risers by storey, a signal flow for each kind of room.
 
-    flows: codes of access points and of chargers by key of the kind of room.
+    flows: codes of access points and of chargers, and boxes of microphones at each access point, by key of
+    the kind of room.
     devices, cables: all of the design.
     """
     storeys = sorted(project.building.storeys, key=lambda tag: -project.building.storeys[tag].height)
@@ -66,8 +67,8 @@ def drawing_sheets(
         ]
         if places:
             wanted.append((DETAIL_RISER, "riser detail", tag, sheets.detail_parts(places)))
-    for key, (access_points, chargers) in flows.items():
-        wanted.append((SIGNAL_FLOW, "signal flow", key, sheets.flow_parts(access_points, chargers)))
+    for key, boxes in flows.items():
+        wanted.append((SIGNAL_FLOW, "signal flow", key, sheets.flow_parts(*boxes)))
     return _numbered(project, wanted)
 
 

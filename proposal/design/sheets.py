@@ -5,25 +5,27 @@ margins of 10 mm, 1134 × 785 pt, so a layout may be 1457 × 1009 pt before that
 heights below were measured on laid-out drawings and leave a tenth of the sheet free.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TypeVar
 
 # What a sheet holds besides its frame, legend and title strip, in points of the layout.
-_SHEET_HEIGHT = 800.0
-_STOREY_HEAD = 30.0
-_LOWEST_STOREY = 96.0
-_ROOM_HEIGHT = 50.0
-_LINE_HEIGHT = 14.0
-_ROOM_FRAME = 10.0
+_SHEET_HEIGHT = 800
+_STOREY_HEAD = 30
+_LOWEST_STOREY = 96
+_ROOM_HEIGHT = 50
+_LINE_HEIGHT = 14
+_ROOM_FRAME = 10
 
 # Rows of a detail sheet: its two columns, and what the heading of a room takes of one.
-_COLUMN_ROWS = 56
+_COLUMN_ROWS = 59
 _HEAD_ROWS = 3
 # Devices without a cable share a row by model; this many rows a room come on top of a quarter of them.
 _MODELS_WITHOUT_CABLE = 6
 
-# Boxes below each other on a signal flow: each access point with its microphones, each charger.
-_FLOW_BOXES = 14
+# A signal flow's boxes, with the gap below each.
+_MICROPHONES_HEIGHT = 58
+_SOURCE_HEIGHT = 72
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,24 +53,47 @@ def overall_parts(storeys: Iterable[tuple[str, Sequence[tuple[str, int]]]]) -> t
     A storey goes to a new sheet where it would not fit whole under those before it, and over several
     sheets where one is too small for it.
     """
-    sheets: list[list[tuple[str, list[tuple[str, int]]]]] = [[]]
-    for storey, rooms in storeys:
-        if not rooms:
-            continue
-        if sheets[-1] and _height([*sheets[-1], (storey, list(rooms))]) > _SHEET_HEIGHT:
-            sheets.append([])
-        for room in rooms:
-            band = sheets[-1][-1][1] if sheets[-1] and sheets[-1][-1][0] == storey else None
-            if band is None:
-                sheets[-1].append((storey, [room]))
-            else:
-                band.append(room)
-                if _height(sheets[-1]) > _SHEET_HEIGHT:
-                    band.pop()
-                    sheets.append([(storey, [room])])
-    if len(sheets) == 1:
+    listed = [(storey, list(rooms)) for storey, rooms in storeys if rooms]
+    sheets = _even(lambda height: _overall(listed, height), _SHEET_HEIGHT)
+    if len(sheets) < 2:
         return WHOLE
     return tuple(Part(tuple(tag for _, rooms in sheet for tag, _ in rooms)) for sheet in sheets)
+
+
+_S = TypeVar("_S")
+
+
+def _even(share_out: Callable[[int], list[_S]], most: int) -> list[_S]:
+    """Return the fewest sheets, as alike as can be rather than full ones and one that is nearly empty.
+
+    share_out: gives the sheets, each holding at most a size.  most: what one sheet may hold.
+    """
+    sheets = share_out(most)
+    low, high = most // 4, most
+    while low < high:
+        middle = (low + high) // 2
+        if len(share_out(middle)) > len(sheets):
+            low = middle + 1
+        else:
+            high = middle
+    return share_out(high)
+
+
+_Storeys = list[tuple[str, list[tuple[str, int]]]]
+
+
+def _overall(storeys: _Storeys, most: int) -> list[_Storeys]:
+    sheets: list[_Storeys] = [[]]
+    for storey, rooms in storeys:
+        if sheets[-1] and _height([*sheets[-1], (storey, rooms)]) > most:
+            sheets.append([])
+        sheets[-1].append((storey, []))
+        for room in rooms:
+            sheets[-1][-1][1].append(room)
+            if _height(sheets[-1]) > most and len(sheets[-1][-1][1]) > 1:
+                sheets[-1][-1][1].pop()
+                sheets.append([(storey, [room])])
+    return [sheet for sheet in sheets if sheet]
 
 
 def _height(storeys: Sequence[tuple[str, Sequence[tuple[str, int]]]]) -> float:
@@ -89,23 +114,9 @@ def detail_parts(rooms: Iterable[tuple[str, int, int]]) -> tuple[Part, ...]:
     A room goes to a new sheet where it would not fit whole behind those before it, and over several
     sheets where one is too small for it.
     """
+    listed = list(rooms)
     # A room may have to break between the columns, which repeats its heading.
-    capacity = 2 * _COLUMN_ROWS - _HEAD_ROWS
-    sheets: list[list[tuple[str, int, int]]] = []
-    filled = capacity
-    for tag, cables, others in rooms:
-        head = _HEAD_ROWS + min(others, others // 4 + _MODELS_WITHOUT_CABLE)
-        if not sheets or filled + head + cables > capacity:
-            sheets.append([])
-            filled = 0
-        start = 1
-        while filled + head + (cables - start + 1) > capacity:
-            end = start + max(1, capacity - filled - head) - 1
-            sheets[-1].append((tag, start, end))
-            sheets.append([])
-            start, filled, head = end + 1, 0, _HEAD_ROWS
-        sheets[-1].append((tag, start, 0))
-        filled += head + cables - start + 1
+    sheets = _even(lambda rows: _detail(listed, rows), 2 * _COLUMN_ROWS - _HEAD_ROWS)
     if len(sheets) < 2:
         return WHOLE
     return tuple(
@@ -113,16 +124,53 @@ def detail_parts(rooms: Iterable[tuple[str, int, int]]) -> tuple[Part, ...]:
     )
 
 
-def flow_parts(access_points: Sequence[str], chargers: Sequence[str]) -> tuple[Part, ...]:
+def _detail(rooms: Iterable[tuple[str, int, int]], most: int) -> list[list[tuple[str, int, int]]]:
+    """Return the sheets of a riser in detail: tag, first and last cable, 0 for all that follow."""
+    sheets: list[list[tuple[str, int, int]]] = []
+    filled = most
+    for tag, cables, others in rooms:
+        head = _HEAD_ROWS + min(others, others // 4 + _MODELS_WITHOUT_CABLE)
+        if not sheets or filled + head + cables > most:
+            sheets.append([])
+            filled = 0
+        start = 1
+        while filled + head + (cables - start + 1) > most and start < cables:
+            end = min(cables - 1, start + max(1, most - filled - head) - 1)
+            sheets[-1].append((tag, start, end))
+            sheets.append([])
+            start, filled, head = end + 1, 0, _HEAD_ROWS
+        sheets[-1].append((tag, start, 0))
+        filled += head + cables - start + 1
+    return sheets
+
+
+def flow_parts(
+    access_points: Sequence[str], chargers: Sequence[str], microphones: Mapping[str, int] | None = None
+) -> tuple[Part, ...]:
     """Return the sheets of the signal flow of a kind of room.
 
     access_points, chargers: codes within the room, in the order they are drawn. What lies behind the
     network is shown on every sheet.
+    microphones: boxes of microphones at each access point, by its code; one where not given.
     """
-    boxes = [*access_points, *chargers]
-    if len(boxes) <= _FLOW_BOXES:
-        return WHOLE
-    count = -(-len(boxes) // _FLOW_BOXES)
-    # Sheets alike in size, rather than full ones and a last one that is nearly empty.
-    each = -(-len(boxes) // count)
-    return tuple(Part(tuple(boxes[start : start + each])) for start in range(0, len(boxes), each))
+    groups = microphones or {}
+    heights = [(code, _access_point_height(groups.get(code, 1))) for code in access_points]
+    heights += [(code, _SOURCE_HEIGHT) for code in chargers]
+    sheets = _even(lambda height: _stacked(heights, height), _SHEET_HEIGHT)
+    return tuple(Part(tuple(codes)) for codes in sheets) if len(sheets) > 1 else WHOLE
+
+
+def _stacked(heights: Iterable[tuple[str, int]], most: int) -> list[list[str]]:
+    sheets: list[list[str]] = []
+    filled = most
+    for code, height in heights:
+        if not sheets or filled + height > most:
+            sheets.append([])
+            filled = 0
+        sheets[-1].append(code)
+        filled += height
+    return sheets
+
+
+def _access_point_height(groups: int) -> int:
+    return max(_SOURCE_HEIGHT, groups * _MICROPHONES_HEIGHT)

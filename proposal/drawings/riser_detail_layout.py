@@ -9,7 +9,7 @@ from proposal.drawings.riser_detail import DetailCable, DetailDevices, DetailRac
 # All rooms stand on one side while there are no more rows than this.
 _ONE_SIDE = 30
 # A room breaks between the sides only where a column would have more rows than this.
-_COLUMN_ROWS = 56
+_COLUMN_ROWS = 59
 _HEAD_ROWS = 2
 _COLUMNS = 7
 _LINE_WIDTH = 28

@@ -1,0 +1,132 @@
+"""The plan of a storey: rooms, equipment rooms, devices and cable ways, to scale, with north and scale bar."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from proposal.document import formatting
+from proposal.document.rows import DeviceRow, SheetRow
+from proposal.drawings.graph import Strip, strip_of
+from proposal.editions import Edition
+
+Point = tuple[float, float]
+MARKED = ("access point", "charger", "breakout", "loudspeaker", "microphone")
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRoom:
+    """A room: tag, name and corners in the building, m."""
+
+    tag: str
+    name: str
+    outline: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPlace:
+    """An equipment room: tag, name, position of its racks, m, and their tags."""
+
+    tag: str
+    name: str
+    at: Point
+    racks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanMark:
+    """Devices of one kind at one position: label as printed, empty where unlabelled."""
+
+    kind: str
+    at: Point
+    label: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanWay:
+    """A way of cables: tag as printed, kind and corner points, m."""
+
+    tag: str
+    kind: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanSpec:
+    """All that the plan of a storey shows.
+
+    units: metric or us_customary, for the scale bar.
+    """
+
+    strip: Strip
+    units: str
+    locale: str
+    storey: str
+    name: str
+    rooms: tuple[PlanRoom, ...]
+    places: tuple[PlanPlace, ...]
+    marks: tuple[PlanMark, ...]
+    ways: tuple[PlanWay, ...]
+
+
+def spec(edition: Edition, sheet: SheetRow) -> PlanSpec:
+    """Return what the plan of a storey shows to an edition's reader."""
+    document = edition.document
+    storey = next(row for row in document.storeys if row.tag == sheet.subject)
+    return PlanSpec(
+        strip=strip_of(edition, sheet),
+        units=document.cover.units,
+        locale=document.cover.locale,
+        storey=storey.tag,
+        name=storey.name,
+        rooms=tuple(
+            PlanRoom(room.tag, room.name, room.outline)
+            for room in document.rooms
+            if room.storey == storey.tag
+        ),
+        places=tuple(
+            PlanPlace(place.tag, place.name, place.at, place.racks)
+            for place in document.equipment_rooms
+            if place.storey == storey.tag
+        ),
+        marks=_marks([device for device in document.devices if device.storey == storey.tag]),
+        ways=(),
+    )
+
+
+def _marks(devices: Sequence[DeviceRow]) -> tuple[PlanMark, ...]:
+    """Return one mark for the devices of one kind at one position; microphones and loudspeakers unlabelled."""
+    grouped: dict[tuple[str, Point], list[str]] = {}
+    for device in devices:
+        if device.kind in MARKED and device.at is not None and device.location != "charger":
+            grouped.setdefault((device.kind, device.at), []).append(device.tag)
+    marks = []
+    for (kind, at), tags in sorted(grouped.items()):
+        labelled = kind not in ("microphone", "loudspeaker")
+        marks.append(PlanMark(kind, at, _label(tags) if labelled else ""))
+    return tuple(marks)
+
+
+def _label(tags: Sequence[str]) -> str:
+    """Return the codes of devices that stand together: AP1, CH1–CH8."""
+    codes = [tag.rpartition("-")[2] for tag in tags]
+    return codes[0] if len(codes) == 1 else f"{codes[0]}–{codes[-1]}"
+
+
+def alternative(spec: PlanSpec) -> str:
+    """Return what the plan shows in sentences."""
+    sentences = [f"Plan of {spec.storey} {spec.name} to scale, north up."]
+    for room in spec.rooms:
+        xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
+        size = " by ".join(
+            formatting.length(high - low, spec.units, spec.locale)
+            for low, high in ((min(xs), max(xs)), (min(ys), max(ys)))
+        )
+        corner = " and ".join(
+            f"{formatting.length(value, spec.units, spec.locale)} {way}"
+            for value, way in ((min(xs), "east"), (min(ys), "north"))
+        )
+        sentences.append(f"Room {room.tag} {room.name}, {size}, begins {corner} of the building's origin.")
+    for place in spec.places:
+        sentences.append(f"Equipment room {place.tag} {place.name} with {', '.join(place.racks)}.")
+    for way in spec.ways:
+        sentences.append(f"Cable way {way.tag}, {way.kind}.")
+    return " ".join(sentences)

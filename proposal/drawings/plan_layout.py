@@ -1,0 +1,191 @@
+"""The plan of a storey as SVG: drawn to a round scale on A3."""
+
+from typing import TYPE_CHECKING, Any
+
+from proposal.document import formatting
+from proposal.drawings.figure import MM_INCH, SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.graph import BAND, FRAME, INK, MUTED, PAPER, plain
+from proposal.drawings.plan import PlanSpec, Point, alternative
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+_FRAME_MM = 8.0
+_FREE_MM = (SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM)
+_SCALES = {
+    "metric": (20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 2500, 5000),
+    "us_customary": (24, 32, 48, 64, 96, 120, 128, 192, 240, 384, 480, 600, 720, 960, 1200, 2400, 4800),
+}
+_BARS_M = {
+    "metric": (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0),
+    "us_customary": (1.524, 3.048, 6.096, 15.24, 30.48),
+}
+_MARKS: dict[str, tuple[str, str, float]] = {
+    "access point": ("^", "#00694f", 7.0),
+    "charger": ("s", "#7b3f8c", 6.0),
+    "breakout": ("D", "#0a5a9c", 5.5),
+    "loudspeaker": ("o", "#a33d00", 4.5),
+    "microphone": (".", INK, 3.5),
+}
+_WAYS = {"tray": ("-", 2.2), "conduit": ("--", 1.4), "hooks": (":", 1.8)}
+_LEGEND_ORDER = ("access point", "charger", "breakout", "loudspeaker", "microphone")
+_OPEN = ("loudspeaker",)
+
+
+def scale_of(spec: PlanSpec) -> int:
+    """Return the denominator of the largest round scale at which the storey fits the sheet."""
+    low, high = _extent(spec)
+    needed = max((high[0] - low[0]) * 1000 / _FREE_MM[0], (high[1] - low[1]) * 1000 / _FREE_MM[1])
+    scales = _SCALES["us_customary" if spec.units == "us_customary" else "metric"]
+    return next((scale for scale in scales if scale >= needed), int(-(-needed // 1000) * 1000))
+
+
+def _extent(spec: PlanSpec) -> tuple[Point, Point]:
+    points = [point for room in spec.rooms for point in room.outline]
+    points += [place.at for place in spec.places] + [mark.at for mark in spec.marks]
+    points += [point for way in spec.ways for point in way.points]
+    if not points:
+        points = [(0.0, 0.0), (1.0, 1.0)]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return (min(xs) - 1.0, min(ys) - 1.0), (max(xs) + 1.0, max(ys) + 1.0)
+
+
+def render(spec: PlanSpec, prefix: str) -> bytes:
+    """Return the plan as SVG, the same bytes for equal specs.
+
+    prefix: makes its ids its own.
+    """
+    with settings():
+        figure = sheet(spec.strip)
+        scale = scale_of(spec)
+        low, high = _extent(spec)
+        middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
+        half = (_FREE_MM[0] * scale / 2000, _FREE_MM[1] * scale / 2000)
+        axes = figure.add_axes(
+            (
+                _FRAME_MM / SHEET_MM[0],
+                (STRIP_MM[1] + _FRAME_MM) / SHEET_MM[1],
+                _FREE_MM[0] / SHEET_MM[0],
+                _FREE_MM[1] / SHEET_MM[1],
+            )
+        )
+        axes.set(
+            xlim=(middle[0] - half[0], middle[0] + half[0]), ylim=(middle[1] - half[1], middle[1] + half[1])
+        )
+        axes.set_axis_off()
+        _rooms(axes, spec)
+        _ways(axes, spec)
+        _places(axes, spec, scale)
+        _marks(axes, spec)
+        _foot(figure, spec, scale)
+        title = f"Sheet {spec.strip.number}: {spec.strip.title}"
+        return finished(figure, title, alternative(spec), prefix)
+
+
+def _rooms(axes: "Axes", spec: PlanSpec) -> None:
+    from matplotlib.patches import Polygon
+
+    for room in spec.rooms:
+        axes.add_patch(Polygon(room.outline, closed=True, facecolor=BAND, edgecolor=INK, linewidth=1.4))
+        xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
+        axes.annotate(
+            plain(f"{room.tag} {room.name}"),
+            (min(xs), max(ys)),
+            xytext=(4, -4),
+            textcoords="offset points",
+            fontsize=8.5,
+            weight="bold",
+            va="top",
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.5, "alpha": 0.85},
+            zorder=6,
+        )
+
+
+def _ways(axes: "Axes", spec: PlanSpec) -> None:
+    for way in spec.ways:
+        style, width = _WAYS.get(way.kind, ("-.", 1.2))
+        xs, ys = [x for x, _ in way.points], [y for _, y in way.points]
+        axes.plot(xs, ys, linestyle=style, linewidth=width, color=MUTED, zorder=3)
+        middle = len(way.points) // 2
+        at = ((xs[middle - 1] + xs[middle]) / 2, (ys[middle - 1] + ys[middle]) / 2)
+        axes.annotate(
+            plain(way.tag), at, fontsize=7, color=MUTED, ha="center", va="bottom", xytext=(0, 2),
+            textcoords="offset points", zorder=5,
+        )  # fmt: skip
+
+
+def _places(axes: "Axes", spec: PlanSpec, scale: int) -> None:
+    from matplotlib.patches import Rectangle
+
+    side = max(0.6, 4.0 * scale / 1000)
+    for place in spec.places:
+        x, y = place.at
+        axes.add_patch(
+            Rectangle((x - side / 2, y - side / 2), side, side, facecolor=INK, edgecolor=INK, zorder=5)
+        )
+        axes.annotate(
+            plain(f"{place.tag} {place.name}"), place.at, xytext=(9, 0), textcoords="offset points", fontsize=8,
+            weight="bold", va="center", zorder=7,
+            bbox={"facecolor": PAPER, "edgecolor": FRAME, "pad": 1.5, "linewidth": 0.6},
+        )  # fmt: skip
+
+
+def _marks(axes: "Axes", spec: PlanSpec) -> None:
+    for mark in spec.marks:
+        _mark(axes, mark.kind, mark.at)
+        if mark.label:
+            axes.annotate(
+                plain(mark.label), mark.at, xytext=(5, 4), textcoords="offset points", fontsize=7, zorder=8,
+                bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.75},
+            )  # fmt: skip
+
+
+def _mark(axes: "Axes", kind: str, at: Point) -> None:
+    shape, colour, size = _MARKS[kind]
+    axes.plot(
+        [at[0]], [at[1]], marker=shape, markersize=size, color=colour, linestyle="none", zorder=7,
+        markerfacecolor=PAPER if kind in _OPEN else colour, markeredgewidth=1.0,
+    )  # fmt: skip
+
+
+def _foot(figure: Any, spec: PlanSpec, scale: int) -> None:
+    """Draw scale bar, north and legend beside the title strip, all at full size."""
+    width_mm = SHEET_MM[0] - STRIP_MM[0] - 12
+    axes = figure.add_axes(
+        (4 / SHEET_MM[0], 2 / SHEET_MM[1], width_mm / SHEET_MM[0], STRIP_MM[1] / SHEET_MM[1])
+    )
+    axes.set(xlim=(0, width_mm), ylim=(0, STRIP_MM[1]))
+    axes.set_axis_off()
+    axes.annotate("", (6, 24), (6, 10), arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.2})
+    axes.text(6, 6, "N", fontsize=9, weight="bold", ha="center", va="center")
+    bars = _BARS_M["us_customary" if spec.units == "us_customary" else "metric"]
+    bar_m = max((bar for bar in bars if bar * 1000 / scale <= 60), default=bars[0])
+    length_mm = bar_m * 1000 / scale
+    for n in range(4):
+        colour = INK if n % 2 == 0 else PAPER
+        axes.barh(
+            19,
+            length_mm / 4,
+            left=18 + n * length_mm / 4,
+            height=2.4,
+            color=colour,
+            edgecolor=INK,
+            linewidth=0.6,
+        )
+    axes.text(18, 14, "0", fontsize=7.5, ha="center", va="center")
+    axes.text(
+        18 + length_mm, 14, formatting.short_quantity(bar_m, "length", spec.units, spec.locale), fontsize=7.5,
+        ha="center", va="center",
+    )  # fmt: skip
+    axes.text(18, 7, f"1:{scale} on A3", fontsize=8, va="center")
+    shown = [kind for kind in _LEGEND_ORDER if any(mark.kind == kind for mark in spec.marks)]
+    for n, kind in enumerate(shown):
+        x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
+        _mark(axes, kind, (x, y))
+        axes.text(x + 4, y, kind, fontsize=8, va="center")
+    ways = sorted({way.kind for way in spec.ways})
+    for n, kind in enumerate(ways, len(shown)):
+        x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
+        style, width = _WAYS.get(kind, ("-.", 1.2))
+        axes.plot([x - 4, x + 3], [y, y], linestyle=style, linewidth=width, color=MUTED)
+        axes.text(x + 5, y, kind, fontsize=8, va="center")
