@@ -1,0 +1,248 @@
+"""Canaries: values that nothing else in a proposal has, one in each field that some reader may not see.
+
+A canary text is a word such as `qzx017vk`. A canary number is 7 017 391 and a fraction: however it is
+grouped, rounded to places or to four digits, its first four digits name it. `Scan` finds both in whatever
+an edition consists of: pages, search index, drawings, names of files, JSON, and what lies in archives.
+"""
+
+import gzip
+import html
+import io
+import re
+import types
+import typing
+import zipfile
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+from urllib.parse import unquote
+
+from proposal.document.document import Document
+from proposal.document.readers import READERS, Reader, Shown
+from proposal.editions import readers_of
+
+P = typing.TypeVar("P", bound=Shown)
+EVERYONE = frozenset(READERS)
+
+# By these a part is found or grouped, so that the computed parts keep theirs; a part of its own is added
+# to every collection that not everyone sees, in which these hold canaries too.
+KEYS = {
+    ("CableRow", "identity"),
+    ("CableRow", "room"),
+    ("CableRow", "from_tag"),
+    ("CableRow", "to_tag"),
+    ("FindingRow", "accepted"),
+    ("FindingRow", "number"),
+    ("FindingRow", "severity"),
+    ("PortRow", "switch"),
+    ("SheetRow", "number"),
+    ("SwitchRow", "tag"),
+    ("WorkingRow", "chapter"),
+    ("WorkingRow", "number"),
+    ("WorkingRow", "subject"),
+}
+# A canary of its own would part a port from its switch, under which pages show it.
+SHARED = {"ports.switch": "switches.tag"}
+# These choose what a drawing shows, by names that other fields tell everyone, and are printed nowhere.
+NEVER_PLANTED = {
+    ("SheetRow", "kind"),
+    ("SheetRow", "subject"),
+    ("SheetRow", "part"),
+    ("SheetRow", "parts"),
+    ("SheetRow", "members"),
+    ("SheetRow", "first"),
+    ("SheetRow", "last"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Canary:
+    """A canary and who may see it.
+
+    path: the field, such as `cables.length_m`, with the place inside it where it holds several values.
+    """
+
+    ordinal: int
+    path: str
+    readers: frozenset[Reader]
+
+    @property
+    def text(self) -> str:
+        return f"qzx{self.ordinal:03d}vk"
+
+    @property
+    def count(self) -> int:
+        return 7_000_391 + 1000 * self.ordinal
+
+    @property
+    def number(self) -> float:
+        return self.count + 0.4375
+
+    @property
+    def amount(self) -> Decimal:
+        return self.count + Decimal("0.44")
+
+
+@dataclass
+class Planter:
+    """Puts canaries into a document.
+
+    canaries: by path.  without: fields that can hold none, and why.
+    """
+
+    canaries: dict[str, Canary] = field(default_factory=dict)
+    without: dict[str, str] = field(default_factory=dict)
+
+    def planted(self, document: Document) -> Document:
+        """Return a document in which every field that not everyone sees holds a canary."""
+        return self._part(document, EVERYONE, "", added=False)
+
+    def _part(self, part: P, above: frozenset[Reader], path: str, *, added: bool) -> P:
+        kind = type(part)
+        changed: dict[str, Any] = {}
+        for name, info in kind.model_fields.items():
+            here = f"{path}.{name}" if path else name
+            readers = above & readers_of(kind)[name]
+            value = getattr(part, name)
+            if _holds_parts(info.annotation):
+                changed[name] = self._inner(value, readers, here, added=added)
+            elif readers == EVERYONE:
+                continue
+            elif (kind.__name__, name) in NEVER_PLANTED:
+                self.without[here] = "chooses what a drawing shows"
+            elif added or (kind.__name__, name) not in KEYS:
+                changed[name] = self._canary(info.annotation, readers, here, value)
+        return part.model_copy(update=changed)
+
+    def _inner(self, value: Any, readers: frozenset[Reader], path: str, *, added: bool) -> Any:
+        if isinstance(value, Shown):
+            return self._part(value, readers, path, added=added)
+        assert isinstance(value, tuple), f"{path}: no way is known to put canaries into {value!r}"
+        assert value, f"{path} is empty: no part to put canaries into"
+        rows = [self._part(row, readers, path, added=added) for row in value]
+        if readers != EVERYONE:
+            rows.append(self._part(value[-1], readers, path, added=True))
+        return tuple(rows)
+
+    def _canary(self, annotation: Any, readers: frozenset[Reader], path: str, value: Any) -> Any:
+        origin, inner = typing.get_origin(annotation), typing.get_args(annotation)
+        if origin in (typing.Union, types.UnionType):
+            kinds = [kind for kind in inner if kind is not type(None)]
+            assert len(kinds) == 1, f"{path}: no way is known to put a canary into {annotation}"
+            return self._canary(kinds[0], readers, path, value)
+        if origin is tuple:
+            kinds = [inner[0]] if inner[-1] is Ellipsis else list(inner)
+            several = len(kinds) > 1
+            return tuple(
+                self._canary(kind, readers, f"{path}[{n}]" if several else path, None)
+                for n, kind in enumerate(kinds)
+            )
+        if annotation is bool:
+            self.without[path] = "yes or no: two values, neither its own"
+            return value
+        shared = self.canaries.get(SHARED.get(path, ""))
+        ordinal = shared.ordinal if shared else len(self.canaries) + 1
+        canary = self.canaries.setdefault(path, Canary(ordinal, path, readers))
+        return {str: canary.text, int: canary.count, float: canary.number, Decimal: canary.amount}[annotation]
+
+
+def _holds_parts(annotation: Any) -> bool:
+    if isinstance(annotation, type) and issubclass(annotation, Shown):
+        return True
+    return any(_holds_parts(inner) for inner in typing.get_args(annotation))
+
+
+_SEPARATOR = r"[.,'’_\s]?"
+_TEXT = re.compile(r"qzx(\d{3})vk", re.IGNORECASE)
+# Grouped as anyone groups.
+_NUMBER = re.compile(rf"(?<![0-9a-zA-Z])7{_SEPARATOR}\d(?:{_SEPARATOR}\d){{2,}}")
+_POWER_OF_TEN = re.compile(r"(?<![0-9])7[.,](\d+)\s?(?:×\s?10⁶|[eE]\+?0?6)")
+
+
+@dataclass
+class Scan:
+    """Which canaries stand in files.
+
+    found: ordinal of a canary and the files it stands in.
+    """
+
+    canaries: Mapping[str, Canary]
+    found: dict[int, list[str]] = field(default_factory=dict)
+    _known: dict[bytes, frozenset[int]] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self._ordinals = {canary.ordinal for canary in self.canaries.values()}
+
+    def folder(self, folder: Path) -> "Scan":
+        """Look at the names and contents of every file under a folder."""
+        files = [path for path in sorted(folder.rglob("*")) if path.is_file()]
+        assert files, f"nothing under {folder}"
+        for path in files:
+            name = path.relative_to(folder).as_posix()
+            self.content(name, path.read_bytes())
+        return self
+
+    def content(self, name: str, content: bytes) -> "Scan":
+        """Look at a file's name and content, and at what it holds if it is an archive."""
+        for ordinal in self._in_text(name):
+            self.found.setdefault(ordinal, []).append(name)
+        if content not in self._known:
+            self._known[content] = frozenset(
+                ordinal for layer in _layers(content) for ordinal in self._in_text(layer)
+            )
+        for ordinal in self._known[content]:
+            self.found.setdefault(ordinal, []).append(name)
+        return self
+
+    def _in_text(self, text: str) -> Iterator[int]:
+        for match in _TEXT.finditer(text):
+            yield int(match[1])
+        for match in _NUMBER.finditer(text):
+            digits = re.sub(r"\D", "", match[0])
+            ordinal = int(digits[1:4])
+            # Seven digits before the point, as they are or with the last three rounded away.
+            if ordinal in self._ordinals and re.match(r"391|000", digits[4:] or "-"):
+                yield ordinal
+        for match in _POWER_OF_TEN.finditer(text):
+            digits = match[1].ljust(3, "0")
+            if int(digits[:3]) in self._ordinals and re.match(r"39|4|$", digits[3:]):
+                yield int(digits[:3])
+
+    def paths(self, where: str = "") -> set[str]:
+        """Return the paths of the canaries found, in files whose name ends as told."""
+        return {
+            canary.path
+            for canary in self.canaries.values()
+            if any(name.endswith(where) for name in self.found.get(canary.ordinal, ()))
+        }
+
+    def leaks(self, reader: Reader) -> list[str]:
+        """Return every canary found that a reader may not see, with the files it stands in."""
+        return [
+            f"{canary.path} in {', '.join(sorted(set(self.found[canary.ordinal]))[:4])}"
+            for canary in self.canaries.values()
+            if reader not in canary.readers and canary.ordinal in self.found
+        ]
+
+
+def _layers(content: bytes) -> Iterator[str]:
+    """Return a file as text in every way in which a reader could get at it."""
+    if content.startswith(b"\x1f\x8b"):
+        yield from _layers(gzip.decompress(content))
+    elif content.startswith(b"PK\x03\x04"):
+        with zipfile.ZipFile(io.BytesIO(content)) as archive:
+            for entry in archive.infolist():
+                yield entry.filename
+                yield from _layers(archive.read(entry))
+    else:
+        text = content.decode("utf-8", errors="replace")
+        yield text
+        # Separators of thousands may be written as entities, in percent or as escapes of JSON.
+        if "&" in text:
+            yield html.unescape(text)
+        if "%" in text:
+            yield unquote(text)
+        if "\\u" in text:
+            yield re.sub(r"\\u([0-9a-fA-F]{4})", lambda match: chr(int(match[1], 16)), text)

@@ -1,0 +1,249 @@
+"""An edition holds what its reader may see, and no byte of anything else.
+
+Every field of the document that not everyone sees gets a canary; the four editions are built for real from
+that document, and looked through.
+"""
+
+import gzip
+import io
+import shutil
+import zipfile
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+from babel.numbers import format_currency, format_decimal
+from pydantic import Field
+
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.readers import READERS, Everyone, House, Reader, Shown
+from proposal.editions import Edition, edition_of, readers_of
+from proposal.exports.document_json import document_json
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+from proposal.publish import proposal_site
+from tests.canaries import Canary, Planter, Scan
+
+ROOT = Path(__file__).resolve().parent.parent
+
+EditionMaker = Callable[[Document, Reader], Edition]
+
+
+@dataclass(frozen=True)
+class Planted:
+    """A computed project whose document holds canaries."""
+
+    computed: Computed
+    document: Document
+    canaries: Mapping[str, Canary]
+    without: Mapping[str, str]
+
+    def built(self, folder: Path, readers: tuple[Reader, ...], made_by: EditionMaker) -> None:
+        """Build sites and exports of editions as `proposal build` and `export` do."""
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(proposal_site, "document_of", lambda _: self.document)
+            patch.setattr(proposal_site, "edition_of", made_by)
+            proposal_site.build_proposal(self.computed, folder, readers, lambda _: None)
+        for reader in readers:
+            exported = document_json(made_by(self.document, reader))
+            (folder / "build" / reader / "document.json").write_bytes(exported)
+
+    def scan(self, folder: Path, reader: Reader) -> Scan:
+        return Scan(self.canaries).folder(folder / "build" / reader)
+
+
+@pytest.fixture(scope="module")
+def planted() -> Planted:
+    computed = compute(load_project(ROOT / "example_project"))
+    planter = Planter()
+    document = planter.planted(document_of(computed))
+    return Planted(computed, document, planter.canaries, planter.without)
+
+
+@pytest.fixture(scope="module")
+def folder(planted: Planted, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Where the four editions lie, built for real."""
+    folder = tmp_path_factory.mktemp("canaries")
+    planted.built(folder, READERS, edition_of)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def scans(planted: Planted, folder: Path) -> Mapping[Reader, Scan]:
+    """What stands in each of the four editions."""
+    return {reader: planted.scan(folder, reader) for reader in READERS}
+
+
+def restricted(part: type[Shown], above: frozenset[Reader], path: str = "") -> Iterator[str]:
+    """Return the path of every field below a part that not everyone sees, by the types alone."""
+    for name, info in part.model_fields.items():
+        here = f"{path}.{name}" if path else name
+        readers = above & readers_of(part)[name]
+        inner = list(parts_in(info.annotation))
+        for kind in inner:
+            yield from restricted(kind, readers, here)
+        if not inner and readers != frozenset(READERS):
+            yield here
+
+
+def parts_in(annotation: Any) -> Iterator[type[Shown]]:
+    if isinstance(annotation, type) and issubclass(annotation, Shown):
+        yield annotation
+    for inner in getattr(annotation, "__args__", ()):
+        yield from parts_in(inner)
+
+
+def test_every_restricted_field_holds_a_canary(planted: Planted) -> None:
+    wanted = set(restricted(Document, frozenset(READERS)))
+    held = {path.partition("[")[0] for path in planted.canaries}
+    assert wanted - held == set(planted.without)
+    assert len(held) > 90
+    yes_or_no = {path for path, why in planted.without.items() if why.startswith("yes or no")}
+    assert yes_or_no == {"cables.measured"}
+    assert all(path.startswith("detail_sheets.") for path in set(planted.without) - yes_or_no)
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_no_byte_of_an_edition_is_anothers(reader: Reader, scans: Mapping[Reader, Scan]) -> None:
+    assert scans[reader].leaks(reader) == []
+
+
+def test_every_canary_stands_on_a_page_of_the_estimator_edition(
+    scans: Mapping[Reader, Scan], planted: Planted
+) -> None:
+    assert set(planted.canaries) - scans["estimator"].paths(".html") == set()
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_every_canary_stands_in_the_export_of_whoever_may_see_it(
+    reader: Reader, scans: Mapping[Reader, Scan], planted: Planted
+) -> None:
+    wanted = {path for path, canary in planted.canaries.items() if reader in canary.readers}
+    assert scans[reader].paths("document.json") == wanted
+
+
+def test_search_and_drawings_are_among_what_was_looked_through(scans: Mapping[Reader, Scan]) -> None:
+    assert scans["estimator"].paths("search/search_index.js")
+    assert scans["estimator"].paths(".svg")
+    assert "cables.identity" in scans["installer"].paths("search/search_index.js")
+
+
+def leaving_in(name: str) -> EditionMaker:
+    """Return an edition maker that forgets one field of the document, or of one of its parts."""
+
+    def leaky(document: Document, reader: Reader) -> Edition:
+        edition = edition_of(document, reader)
+        field, _, inner = name.partition(".")
+        whole, shown = getattr(document, field), getattr(edition.document, field)
+        if inner:
+            whole = tuple(
+                row.model_copy(update={inner: getattr(full, inner)})
+                for row, full in zip(shown, whole, strict=True)
+            )
+        return Edition(reader, edition.document.model_copy(update={field: whole}))
+
+    return leaky
+
+
+@pytest.mark.parametrize(
+    ("forgotten", "reader"),
+    [("rooms.internal_note", "reviewer"), ("equipment.unit_cost", "client"), ("finding_count", "installer")],
+)
+def test_a_leaky_edition_is_found_out(
+    forgotten: str, reader: Reader, planted: Planted, folder: Path, tmp_path: Path
+) -> None:
+    shutil.copytree(folder / "build" / "cache", tmp_path / "build" / "cache")  # its drawings are the same
+    planted.built(tmp_path, (reader,), leaving_in(forgotten))
+    (tmp_path / "build" / reader / "document.json").unlink()  # the site alone gives it away
+    leaks = planted.scan(tmp_path, reader).leaks(reader)
+    assert leaks
+    assert all(leak.startswith(forgotten) for leak in leaks)
+
+
+@pytest.mark.parametrize(
+    "written",
+    [
+        "qzx001vk",
+        "a-QZX001VK-b",
+        "7001391",
+        "7001391.4375",
+        "7,001,391.4",
+        "7.001.391,44",
+        "7 001 391,44",
+        "7\u00a0001\u202f391",
+        "70,01,391",
+        "7’001’391",
+        "7&#8239;001&nbsp;391.4",
+        "7%C2%A0001%C2%A0391",
+        "7\\u202f001\\u202f391",
+        "7,001,000",
+        "7.001391e+06",
+        "7.001×10⁶",
+        "-7001391",
+    ],
+)
+def test_a_canary_is_known_in_every_form(written: str) -> None:
+    canaries = {"a.field": Canary(1, "a.field", frozenset({"estimator"}))}
+    page = f'<td data-sort="1">{written} m</td>'.encode()
+    archive = io.BytesIO()
+    with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as file:
+        file.writestr("sheet.xml", gzip.compress(page))
+    for content in (page, gzip.compress(page), archive.getvalue()):
+        assert Scan(canaries).content("a.bin", content).leaks("client") == ["a.field in a.bin"]
+    assert Scan(canaries).content("a.bin", page).leaks("estimator") == []
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("locale", ["en_IE", "de_CH", "fr_FR", "en_IN", "sv_SE"])
+def test_a_canary_is_known_as_locales_write_it(locale: str) -> None:
+    canary = Canary(23, "a.field", frozenset({"estimator"}))
+    for written in (
+        format_decimal(canary.number, locale=locale),
+        format_decimal(round(canary.number, 1), locale=locale),
+        format_decimal(canary.count, locale=locale),
+        format_currency(canary.amount, "EUR", locale=locale),
+    ):
+        assert Scan({"a.field": canary}).content("a.html", written.encode()).leaks("client"), written
+
+
+@pytest.mark.parametrize("written", ["", "qzx999vk", "7999391", "17001391", "7001392", "70013", "a7001391b"])
+def test_what_is_no_canary_is_none(written: str) -> None:
+    canaries = {"a.field": Canary(1, "a.field", frozenset({"estimator"}))}
+    assert Scan(canaries).content("a.html", written.encode()).leaks("client") == []
+
+
+class Inner(Shown):
+    """A part with a field for the house alone."""
+
+    open: Everyone[str] = Field(description="Open.")
+    kept: House[Decimal | None] = Field(default=None, description="Kept.")
+
+
+class Nameless(Shown):
+    """A part with a field that names no readers."""
+
+    field: str = Field(default="", description="Nobody's.")
+
+
+class NoDefault(Shown):
+    """A part with a restricted field and nothing to show the others."""
+
+    field: House[str] = Field(description="Kept.")
+
+
+@pytest.mark.parametrize("part", [Nameless, NoDefault])
+def test_a_field_that_could_be_shown_by_oversight_is_refused(part: type[Shown]) -> None:
+    with pytest.raises(TypeError, match=part.__name__):
+        readers_of(part)
+
+
+def test_readers_are_those_who_were_named() -> None:
+    assert readers_of(Inner) == {"open": frozenset(READERS), "kept": frozenset({"estimator"})}
+
+
+def test_the_estimator_edition_is_the_whole_document(planted: Planted) -> None:
+    assert edition_of(planted.document, "estimator").document == planted.document
