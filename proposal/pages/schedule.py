@@ -39,7 +39,8 @@ def schedule(
 ) -> Html:
     """Return a table of rows without the columns that are empty throughout.
 
-    What an edition withholds stands at its default, so its column vanishes by itself.
+    What an edition withholds stands at its default, so its column vanishes by itself. Without any rows all
+    columns stand.
     identity: by what other pages link to a row.
     totals: cells of a last row by the heading of their column; no row where empty or None.
     row_heads: how many first columns name their row; they must not be among the empty ones.
@@ -48,7 +49,7 @@ def schedule(
     shown = [
         number
         for number, field in enumerate(fields)
-        if field.keep or any(_filled(row[number]) for row in cells)
+        if not rows or field.keep or any(_filled(row[number]) for row in cells)
     ]
     last = [] if not totals else [[totals.get(fields[number].title) for number in shown]]
     return table(

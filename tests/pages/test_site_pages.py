@@ -23,7 +23,11 @@ def _paths(nav: Navigation) -> list[str]:
 
 
 def test_pages_of_the_sample_are_the_golden_ones() -> None:
-    pages = sample_pages("estimator").pages
+    # The strokes of QR codes are another library's; what they say stands beside them.
+    pages = {
+        path: re.sub(r'<path d="[^"]*"/>', '<path d="…"/>', words)
+        for path, words in sample_pages("estimator").pages.items()
+    }
     if os.environ.get("PROPOSAL_UPDATE_GOLDEN"):
         for stale in GOLDEN.rglob("*.md"):
             stale.unlink()
@@ -101,9 +105,9 @@ ELEMENTS |= {
     "span",
     "strong",
 }
-ELEMENTS |= {"summary", "table", "tbody", "td", "tfoot", "th", "thead", "tr", "ul"}
+ELEMENTS |= {"summary", "table", "tbody", "td", "tfoot", "th", "thead", "tr", "ul", "svg", "path"}
 ATTRIBUTES = {"alt", "aria-hidden", "aria-label", "class", "data-sort", "data-sort-method", "height", "href"}
-ATTRIBUTES |= {"id", "loading", "role", "scope", "src", "tabindex", "width"}
+ATTRIBUTES |= {"id", "loading", "role", "scope", "src", "tabindex", "width", "viewbox", "d", "focusable"}
 
 
 @pytest.mark.parametrize("reader", READERS)
