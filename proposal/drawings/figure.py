@@ -1,4 +1,4 @@
-"""What all drawings by matplotlib have in common: an A3 sheet, its title strip, finished SVG, the same bytes."""
+"""What all drawings by matplotlib have in common: an A3 sheet, its title strip, finished SVG."""
 
 import io
 import re

@@ -1,4 +1,4 @@
-"""The plan of a storey: rooms, equipment rooms, devices and cable ways, to scale, with north and scale bar."""
+"""The plan of a storey: rooms, equipment rooms, devices and cable ways, to scale."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -93,7 +93,7 @@ def spec(edition: Edition, sheet: SheetRow) -> PlanSpec:
 
 
 def _marks(devices: Sequence[DeviceRow]) -> tuple[PlanMark, ...]:
-    """Return one mark for the devices of one kind at one position; microphones and loudspeakers unlabelled."""
+    """Return a mark for devices of one kind at one place; microphones and loudspeakers unlabelled."""
     grouped: dict[tuple[str, Point], list[str]] = {}
     for device in devices:
         if device.kind in MARKED and device.at is not None and device.location != "charger":

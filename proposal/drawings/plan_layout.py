@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Any
 
 from proposal.document import formatting
-from proposal.drawings.figure import MM_INCH, SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
 from proposal.drawings.graph import BAND, FRAME, INK, MUTED, PAPER, plain
 from proposal.drawings.plan import PlanSpec, Point, alternative
 
@@ -124,8 +124,8 @@ def _places(axes: "Axes", spec: PlanSpec, scale: int) -> None:
             Rectangle((x - side / 2, y - side / 2), side, side, facecolor=INK, edgecolor=INK, zorder=5)
         )
         axes.annotate(
-            plain(f"{place.tag} {place.name}"), place.at, xytext=(9, 0), textcoords="offset points", fontsize=8,
-            weight="bold", va="center", zorder=7,
+            plain(f"{place.tag} {place.name}"), place.at, xytext=(9, 0), textcoords="offset points",
+            fontsize=8, weight="bold", va="center", zorder=7,
             bbox={"facecolor": PAPER, "edgecolor": FRAME, "pad": 1.5, "linewidth": 0.6},
         )  # fmt: skip
 
