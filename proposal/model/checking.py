@@ -18,6 +18,7 @@ from proposal.model.references import dangling
 from proposal.model.rooms import Room, RoomType
 from proposal.model.standing import Standing
 from proposal.model.tags import wrong_tags
+from proposal.model.untyped import mapping_at
 
 _NOTHING: Mapping[str, Any] = {}
 _NO_LAYOUT = RoomType.model_construct(**_NOTHING)
@@ -39,17 +40,18 @@ def checked(
     is_locale: says whether numbers and dates can be written as a locale does.
     standing: wording that is printed unless the author writes other.
     """
-    library, codes = resolved_library(libraries, problems)
+    resolved = resolved_library(tuple(libraries))
+    problems += resolved.problems
     tops = _validated(written, problems)
     plain: Mapping[str, Any] = trees.plain(written.tree)
-    problems += _dangling(written, plain, codes)
+    problems += _dangling(written, plain, resolved.codes)
     for path, message in (*wrong_tags(plain), *unknown_currencies(plain)):
         problems.append(_problem(written.tree, path, message, key=True))
     for path, message in wrong_values(plain, tuple(written.images), is_locale):
         problems.append(_problem(written.tree, path, message, key=False))
-    if not tops["rooms"] and ("rooms",) not in written.broken:
+    if not mapping_at(plain, "rooms") and ("rooms",) not in written.broken:
         problems.append(Problem(Place("rooms.csv"), "", "wanted at least one room; found none"))
-    if problems or library is None:
+    if problems or resolved.library is None:
         raise InputError(problems)
     assumptions, questions = assumptions_and_questions(tops, written.unknown)
     return Project(
@@ -60,7 +62,7 @@ def checked(
         fixed=tops["fixed"],
         wording=written.wording,
         images=written.images,
-        library=library,
+        library=resolved.library,
         standing=standing,
         assumptions=assumptions,
         questions=questions,

@@ -138,3 +138,8 @@ def _described(wanted: Wanted | None, pattern: str) -> str:
     if description and (such := re.search(r"such as [^.;]+", description)):
         return f"a text {such[0]}"
     return f"a text of the form {pattern}"
+
+
+def dotted(path: Path, place: Place) -> str:
+    """Return a field's name as all keys that lead to it."""
+    return ".".join(str(part + 1) if isinstance(part, int) else part for part in path)

@@ -59,7 +59,7 @@ class ProjectTree:
     broken: paths under which a file could not be read, so that nothing is said of what it lacks.
     wording: prose by name.
     images: content by file name.
-    library: content of the project's own library, by file.
+    library: the project's own library: content by file.
     """
 
     tree: Tree
@@ -67,7 +67,7 @@ class ProjectTree:
     broken: frozenset[Path] = frozenset()
     wording: Mapping[str, str] = field(default_factory=dict)
     images: Mapping[str, bytes] = field(default_factory=dict)
-    library: Mapping[str, Tree] = field(default_factory=dict)
+    library: Mapping[str, bytes] = field(default_factory=dict)
 
 
 def project_tree(files: Mapping[str, bytes], problems: list[Problem]) -> ProjectTree:
@@ -108,11 +108,7 @@ def project_tree(files: Mapping[str, bytes], problems: list[Problem]) -> Project
         images={
             name.removeprefix("images/"): data for name, data in files.items() if name.startswith("images/")
         },
-        library={
-            file: content
-            for _, file in _in_folder(files, "library", ".yaml")
-            if (content := read_yaml(files[file], file, problems)) is not None
-        },
+        library={file: files[file] for _, file in _in_folder(files, "library", ".yaml")},
     )
 
 
@@ -237,6 +233,8 @@ def unexpected(path: str, is_folder: bool) -> str | None:
     Files that the program has no use for may lie at the top, unless their name looks like one it knows.
     """
     folder, _, name = path.rpartition("/")
+    if not folder and name in (TOP_FILES if is_folder else FOLDERS):
+        return f"wanted a {'file' if is_folder else 'folder'}; found a {'folder' if is_folder else 'file'}"
     if not folder:
         known = tuple(FOLDERS) if is_folder else TOP_FILES
         if name in known:

@@ -1,36 +1,67 @@
 """The equipment library from its layers, with the place of every entry."""
 
+from collections.abc import Mapping as MappingType
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from pydantic import ValidationError
 
 from proposal.errors import Place, Problem
-from proposal.model.complaints import problems_of
+from proposal.model.complaints import dotted, problems_of
 from proposal.model.entry import Layer
 from proposal.model.equipment import FIELD_OF_KIND, KIND_OF_FIELD, Library, layered
 from proposal.model.messages import nearest, shown
-from proposal.model.tree import Mapping, Node, Path, Text, merge, plain
+from proposal.model.tree import Mapping, Node, Text, merge, plain
 from proposal.model.tree import Sequence as List
+from proposal.model.yaml_tree import read_yaml
 
 
 @dataclass(frozen=True, slots=True)
 class LibraryFile:
-    """One file of one layer, not checked yet."""
+    """One file of one layer, not read yet.
 
+    name: as it is named in messages.
+    """
+
+    layer: Layer
+    name: str
+    data: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class ResolvedLibrary:
+    """What the layers make together.
+
+    library: None where something is wrong with it.
+    codes: model codes by kind, as far as they can be told.
+    problems: what is wrong.
+    """
+
+    library: Library | None
+    codes: MappingType[str, tuple[str, ...]]
+    problems: tuple[Problem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _File:
     layer: Layer
     content: Mapping
 
 
-def resolved_library(
-    files: Sequence[LibraryFile], problems: list[Problem]
-) -> tuple[Library | None, dict[str, tuple[str, ...]]]:
-    """Return the library that its layers make, None where it is wrong, and the model codes of each kind.
+@lru_cache(maxsize=4)
+def resolved_library(files: tuple[LibraryFile, ...]) -> ResolvedLibrary:
+    """Return the library that its layers make; the same files are not read again.
 
     files: lowest layer first.
-    problems: what is wrong is added here.
     """
+    problems: list[Problem] = []
+    read = [(file.layer, read_yaml(file.data, file.name, problems)) for file in files]
+    return _resolved([_File(layer, content) for layer, content in read if content is not None], problems)
+
+
+def _resolved(files: Sequence[_File], problems: list[Problem]) -> ResolvedLibrary:
     untyped = layered([(file.layer, _with_none(file.content)) for file in files])
     codes = {
         kind: tuple(sorted(untyped[field])) if isinstance(untyped.get(field), dict) else ()
@@ -41,16 +72,16 @@ def resolved_library(
         places = merge(places, file.content)
     repeated = _repeated_codes(files)
     if repeated:
-        problems += repeated
-        return None, codes
+        return ResolvedLibrary(None, codes, (*problems, *repeated))
     try:
-        return Library.model_validate(untyped), codes
+        library = Library.model_validate(untyped)
     except ValidationError as error:
-        problems += _with_misspelt_codes(problems_of(error, Library, places, {}, _dotted), files)
-        return None, codes
+        problems += _with_misspelt_codes(problems_of(error, Library, places, {}, dotted), files)
+        return ResolvedLibrary(None, codes, tuple(problems))
+    return ResolvedLibrary(library, codes, tuple(problems))
 
 
-def _with_misspelt_codes(found: list[Problem], files: Sequence[LibraryFile]) -> list[Problem]:
+def _with_misspelt_codes(found: list[Problem], files: Sequence[_File]) -> list[Problem]:
     """Return the problems, those of an entry that seems meant for a known one as one problem.
 
     An entry that names only what differs has to have the code of an entry below it; with another code it
@@ -86,7 +117,7 @@ def _with_none(node: Node) -> Any:
     return plain(node)
 
 
-def _repeated_codes(files: Sequence[LibraryFile]) -> list[Problem]:
+def _repeated_codes(files: Sequence[_File]) -> list[Problem]:
     """Return the model codes that stand under two kinds, each at its second place."""
     problems: list[Problem] = []
     fields: dict[str, str] = {}
@@ -102,7 +133,3 @@ def _repeated_codes(files: Sequence[LibraryFile]) -> list[Problem]:
                     message = f"wanted a model code of one kind; found {shown(code)} under {first} too"
                     problems.append(Problem(place, field, message))
     return problems
-
-
-def _dotted(path: Path, place: Place) -> str:
-    return ".".join(str(part) for part in path)

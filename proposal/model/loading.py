@@ -6,8 +6,8 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
-from proposal.model import tree as trees
 from proposal.model.checking import checked
+from proposal.model.entry import Layer
 from proposal.model.folder import (
     FOLDERS,
     READ_FOLDERS,
@@ -18,12 +18,12 @@ from proposal.model.folder import (
     unexpected,
 )
 from proposal.model.libraries import LibraryFile
-from proposal.model.messages import shown
+from proposal.model.messages import printable
 from proposal.model.pictures import wrong_picture
 from proposal.model.project import Project
 from proposal.model.standing import Standing
+from proposal.model.standing_files import read_standing
 from proposal.model.text_files import LARGEST_FILE
-from proposal.model.yaml_tree import read_yaml
 from proposal.resources import resource
 
 SHARED_LIBRARY = ("equipment", "materials")
@@ -52,14 +52,15 @@ def load_project(folder: Path, *, library: Path | None = None) -> Project:
 def standing_wording() -> Standing:
     """Return the cautions, scope, exclusions and duties of the shared wording."""
     problems: list[Problem] = []
-    files = {
-        name: _content(resource("shared") / "wording" / f"{name}.yaml", name, LARGEST_FILE, problems)
-        for name in Standing.model_fields
-    }
-    read = {name: read_yaml(data, f"{name}.yaml", problems) for name, data in files.items() if data}
+    files: dict[str, bytes] = {}
+    for name in Standing.model_fields:
+        file = f"shared/wording/{name}.yaml"
+        data = _content(resource("shared") / "wording" / f"{name}.yaml", file, LARGEST_FILE, problems)
+        if data is not None:
+            files[file] = data
     if problems:
         raise InputError(problems)
-    return Standing.model_validate({name: trees.plain(node) for name, node in read.items() if node})
+    return read_standing(tuple(files.items()))
 
 
 def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | None:
@@ -69,7 +70,7 @@ def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | Non
     """
     if not folder.is_dir():
         found = "a file" if folder.exists() else "nothing"
-        problems.append(Problem(Place(shown(str(folder))), "", f"wanted a project folder; found {found}"))
+        problems.append(Problem(Place(printable(str(folder))), "", f"wanted a project folder; found {found}"))
         return None
     files: dict[str, bytes] = {}
     for path in _paths(folder, problems):
@@ -98,24 +99,40 @@ def _paths(folder: Path, problems: list[Problem]) -> list[str]:
     root = Path(os.path.realpath(folder))
     found: list[str] = []
     for name in ("", *READ_FOLDERS):
+        if not Path(os.path.realpath(folder / name)).is_relative_to(root):
+            # Said once, of the link itself.
+            continue
         for entry in _entries(folder / name, name, problems):
             path = f"{name}/{entry.name}" if name else entry.name
             if entry.name.startswith(".") or entry.name.endswith("~"):
                 continue
             target = Path(os.path.realpath(entry.path))
-            is_folder = target.is_dir()
-            if message := unexpected(path, is_folder):
-                problems.append(Problem(Place(shown(path)), "", message))
-            elif not target.is_relative_to(root):
-                if name or entry.name in (*TOP_FILES, *FOLDERS):
-                    message = "wanted something inside the project folder; found a link that leads out of it"
-                    problems.append(Problem(Place(path), "", message))
-            elif not is_folder:
+            if message := _out_of_place(path, target, root):
+                problems.append(Problem(Place(printable(path)), "", message))
+            elif not target.is_dir():
                 found.append(path)
     if len(found) > MOST_FILES:
         message = f"wanted at most {MOST_FILES} files in a project folder; found {len(found)}"
-        problems.append(Problem(Place(shown(str(folder))), "", message))
-    return sorted(found[:MOST_FILES])
+        raise InputError([Problem(Place(printable(str(folder))), "", message)])
+    return sorted(found)
+
+
+def _out_of_place(path: str, target: Path, root: Path) -> str | None:
+    """Return what is wrong with something that lies in a project folder, or None.
+
+    path: relative to the folder.
+    target: where it really lies; elsewhere for a link.
+    root: where the folder really lies.
+    """
+    if message := unexpected(path, target.is_dir()):
+        return message
+    if "/" not in path and path not in (*TOP_FILES, *FOLDERS):
+        return None
+    if not path.isprintable():
+        return "wanted a name of printable characters; found another"
+    if not target.is_relative_to(root):
+        return "wanted something inside the project folder; found a link that leads out of it"
+    return None
 
 
 def _entries(folder: Path, name: str, problems: list[Problem]) -> list[os.DirEntry[str]]:
@@ -126,7 +143,7 @@ def _entries(folder: Path, name: str, problems: list[Problem]) -> list[os.DirEnt
         with os.scandir(folder) as entries:
             return sorted(entries, key=lambda entry: entry.name)
     except OSError as error:
-        problems.append(Problem(Place(name or shown(str(folder))), "", _unreadable("folder", error)))
+        problems.append(Problem(Place(name or printable(str(folder))), "", _unreadable("folder", error)))
         return []
 
 
@@ -136,15 +153,15 @@ def _content(path: Path, name: str, limit: int, problems: list[Problem]) -> byte
         # Opening a pipe would wait for its other end for ever.
         kind = path.stat()
         if not stat.S_ISREG(kind.st_mode):
-            problems.append(Problem(Place(shown(name)), "", "wanted a file; found something else"))
+            problems.append(Problem(Place(printable(name)), "", "wanted a file; found something else"))
         elif kind.st_size > limit:
             found = f"{kind.st_size / 1e6:.1f} MB"
             message = f"wanted at most {limit // 1_000_000} MB; found {found}"
-            problems.append(Problem(Place(shown(name)), "", message))
+            problems.append(Problem(Place(printable(name)), "", message))
         else:
             return path.read_bytes()
     except OSError as error:
-        problems.append(Problem(Place(shown(name)), "", _unreadable("file", error)))
+        problems.append(Problem(Place(printable(name)), "", _unreadable("file", error)))
     return None
 
 
@@ -154,40 +171,32 @@ def _unreadable(what: str, error: OSError) -> str:
 
 def _library_files(written: ProjectTree, company: Path | None, problems: list[Problem]) -> list[LibraryFile]:
     """Return the files of the three layers, lowest layer first."""
-    found = [
-        LibraryFile("shared", content)
-        for folder in ("equipment", "materials")
-        for content in _library_folder(resource("shared") / folder, f"shared/{folder}", problems)
-    ]
+    found: list[LibraryFile] = []
+    for name in SHARED_LIBRARY:
+        found += _library_folder("shared", resource("shared") / name, f"shared/{name}", problems)
     named = os.environ.get(LIBRARY_VARIABLE)
     if company is None and named:
         company = Path(named)
     if company is not None:
-        shown_as = shown(str(company))
-        if company.is_dir():
-            contents = _library_folder(company, shown_as, problems)
-            if not contents:
-                message = "wanted a folder with library files (.yaml); found none in it"
-                problems.append(Problem(Place(shown_as), "", message))
-            found += [LibraryFile("company", content) for content in contents]
-        else:
-            what = "a file" if company.exists() else "nothing"
+        shown_as = printable(str(company))
+        files = _library_folder("company", company, shown_as, problems) if company.is_dir() else []
+        if not files:
+            what = "none in it" if company.is_dir() else "a file" if company.exists() else "nothing"
             message = f"wanted a folder with library files (.yaml); found {what}"
             problems.append(Problem(Place(shown_as), "", message))
-    found += [LibraryFile("project", content) for content in written.library.values()]
-    return found
+        found += files
+    return found + [LibraryFile("project", name, data) for name, data in written.library.items()]
 
 
-def _library_folder(folder: Path, name: str, problems: list[Problem]) -> list[trees.Mapping]:
-    contents: list[trees.Mapping] = []
+def _library_folder(layer: Layer, folder: Path, name: str, problems: list[Problem]) -> list[LibraryFile]:
+    files: list[LibraryFile] = []
     for entry in _entries(folder, name, problems):
         if entry.name.endswith(".yaml") and not entry.name.startswith("."):
-            path = f"{name}/{entry.name}"
+            path = f"{name}/{printable(entry.name)}"
             data = _content(Path(entry.path), path, LARGEST_FILE, problems)
-            content = read_yaml(data, path, problems) if data is not None else None
-            if content is not None:
-                contents.append(content)
-    return contents
+            if data is not None:
+                files.append(LibraryFile(layer, path, data))
+    return files
 
 
 def _is_locale(locale: str) -> bool:

@@ -10,16 +10,19 @@ LONGEST_CHOICE = 12
 MOST_COMPARED = 300
 
 
+def printable(text: str) -> str:
+    """Return text on one line, whatever cannot be printed written as an escape."""
+    return "".join(
+        letter if letter.isprintable() else letter.encode("unicode_escape", "replace").decode("ascii")
+        for letter in text
+    )
+
+
 def shown(text: str) -> str:
     """Return text from a file on one line, printable and short enough to stand in a message."""
     if not text.strip():
         return "an empty text"
-    cut = text[: LONGEST_SHOWN + 1]
-    safe = "".join(
-        letter if letter.isprintable() else letter.encode("unicode_escape", "replace").decode("ascii")
-        for letter in cut[:LONGEST_SHOWN]
-    )
-    return safe + "…" if len(cut) > LONGEST_SHOWN else safe
+    return printable(text[:LONGEST_SHOWN]) + ("…" if len(text) > LONGEST_SHOWN else "")
 
 
 def nearest(name: str, known: Iterable[str]) -> str | None:

@@ -9,7 +9,7 @@ import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction as Ratio
-from functools import cache
+from functools import cache, lru_cache
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -63,6 +63,7 @@ def _such_as(kind: Kind) -> str:
     return f"such as {kind.examples[0]} or {kind.examples[1]}"
 
 
+@lru_cache(maxsize=4096)
 def parse(text: str, kind: str) -> float:
     """Return the value of a quantity in the unit the program keeps it in.
 

@@ -23,6 +23,7 @@ _FAULTS = {
     "mapping values are not allowed in this context": "a second colon, or a wrong indentation",
     "could not find expected ':'": "a name without its colon",
     "did not find expected key": "a line that fits no level above it",
+    "did not find expected node content": "no value where one should stand",
     "did not find expected '-' indicator": "a line in a list that does not begin with `- `",
     "did not find expected ',' or ']'": "a list in brackets that is not closed",
     "did not find expected ',' or '}'": "a mapping in braces that is not closed",
@@ -81,6 +82,7 @@ class _Reader:
         self.anchors: dict[str, tuple[Node, int, int]] = {}
         self.root: Node | None = None
         self.found = 0
+        self.parts = 0
 
     def read(self, text: str) -> Node | None:
         documents = 0
@@ -174,7 +176,7 @@ class _Reader:
             self._stop(
                 event.start_mark, f"wanted at most {DEEPEST} levels; found more through *{event.anchor}"
             )
-        self._put(node, parts, depth, event.start_mark)
+        self._put(node, parts, depth, event.start_mark, aliased=True)
 
     def _remember(self, anchor: str | None, node: Node, parts: int, depth: int) -> None:
         if anchor is not None:
@@ -185,7 +187,7 @@ class _Reader:
             tag = event.tag.replace("tag:yaml.org,2002:", "!!")
             self._problem(self._place(event.start_mark), f"wanted a value without a tag; found {shown(tag)}")
 
-    def _put(self, node: Node, parts: int, depth: int, mark: Any) -> None:
+    def _put(self, node: Node, parts: int, depth: int, mark: Any, *, aliased: bool = False) -> None:
         """Put a finished part into what is open around it."""
         if not self.open:
             self.root = node
@@ -193,7 +195,9 @@ class _Reader:
         around = self.open[-1]
         around.parts += parts
         around.depth = max(around.depth, depth)
-        if around.parts + sum(part.parts for part in self.open[:-1]) > MOST_PARTS:
+        # What is put here for the second time, through its container, has been counted.
+        self.parts += parts if isinstance(node, Text) or aliased else 1
+        if self.parts > MOST_PARTS:
             self._stop(mark, f"wanted at most {MOST_PARTS} values, aliases counted out; found more")
         if not around.is_mapping:
             around.items.append(node)

@@ -1,0 +1,670 @@
+"""Broken projects: what is done to the small good project, and every line its author reads.
+
+Each message was checked by hand against the text of the file: line and column as an editor counts them.
+"""
+
+from tests.bad_input.projects import Edits
+
+# name → what is done, what is said
+CASES: dict[str, tuple[Edits, list[str]]] = {}
+
+# Files: missing, unknown, misplaced, empty, binary, in another encoding.
+CASES |= {
+    "project file missing": ({"project.yaml": None}, ["project.yaml: wanted this file; found none"]),
+    "building file missing": ({"building.yaml": None}, ["building.yaml: wanted this file; found none"]),
+    "room schedule missing": ({"rooms.csv": None}, ["rooms.csv: wanted this file; found none"]),
+    "no room type": (
+        {"room_types/meeting.yaml": None},
+        ["room_types: wanted at least one room type, such as room_types/meeting_room.yaml; found none"],
+    ),
+    "file of the wrong case": (
+        {"fixed.yaml": None, "Fixed.yaml": "devices: {}\n"},
+        [
+            "Fixed.yaml: wanted one of project.yaml, building.yaml, rooms.csv, fixed.yaml; "
+            "found Fixed.yaml (did you mean fixed.yaml?)"
+        ],
+    ),
+    "file misspelt": (
+        {"projct.yaml": "x: 1\n"},
+        [
+            "projct.yaml: wanted one of project.yaml, building.yaml, rooms.csv, fixed.yaml; "
+            "found projct.yaml (did you mean project.yaml?)"
+        ],
+    ),
+    "folder misspelt": (
+        {"room_type/board.yaml": "x: 1\n"},
+        [
+            "room_type: wanted one of room_types, rooms, alternates, wording, images, readings, library, "
+            "issued, published, build, schema; found room_type (did you mean room_types?)"
+        ],
+    ),
+    "other ending": (
+        {"room_types/board.yml": "x: 1\n"},
+        ["room_types/board.yml: wanted a name ending in .yaml; found board.yml"],
+    ),
+    "folder in a folder": (
+        {"rooms/north/B003.yaml": "x: 1\n"},
+        ["rooms/north: wanted files only in rooms; found a folder"],
+    ),
+    "change of no room": (
+        {"rooms/B003.yaml": "output: mixer\n"},
+        [
+            "rooms/B003.yaml: wanted a file named by the tag of a room in rooms.csv; "
+            "found B003 (did you mean B002?)"
+        ],
+    ),
+    "empty file": ({"building.yaml": ""}, ["building.yaml: wanted names with values; found an empty file"]),
+    "file of comments": (
+        {"fixed.yaml": "# later\n"},
+        ["fixed.yaml: wanted names with values; found an empty file"],
+    ),
+    "empty table": ({"rooms.csv": ""}, ["rooms.csv: wanted a heading and rows; found an empty file"]),
+    "spreadsheet for a table": (
+        {"rooms.csv": b"PK\x03\x04\x14\x00\x06\x00"},
+        ["rooms.csv: wanted a text in UTF-8; found a spreadsheet or an archive"],
+    ),
+    "bytes for a text": (
+        {"fixed.yaml": b"devices: {}\n\x00\x01\x02"},
+        ["fixed.yaml:2:1: wanted a text of printable characters; found \\x00"],
+    ),
+    "UTF-16": (
+        {"building.yaml": "storeys: {}\n".encode("utf-16")},
+        ["building.yaml: wanted a text in UTF-8; found UTF-16"],
+    ),
+    "Latin-1": (
+        {"rooms/B002.yaml": "name: Großer Saal\n".encode("latin-1")},
+        ["rooms/B002.yaml:1:10: wanted a text in UTF-8; found byte 0xDF, which is not UTF-8"],
+    ),
+    "prose in Latin-1": (
+        {"wording/introduction.md": b"Thank you.\nA caf\xe9.\n"},
+        ["wording/introduction.md:2:6: wanted a text in UTF-8; found byte 0xE9, which is not UTF-8"],
+    ),
+    "a line of ten megabytes": (
+        {"fixed.yaml": b"devices: " + b"x" * 10_000_000},
+        ["fixed.yaml: wanted at most 5 MB; found 10.0 MB"],
+    ),
+}
+
+# YAML: syntax, duplicate names, aliases, tags, depth.
+CASES |= {
+    "second colon": (
+        {"project.yaml": ("name: Two rooms", "name: Two: rooms")},
+        ["project.yaml:1:10: wanted correct YAML; found a second colon, or a wrong indentation"],
+    ),
+    "tab": (
+        {"building.yaml": ("  ER1:", "\tER1:")},
+        ["building.yaml:5:1: wanted correct YAML; found a tab where YAML takes spaces only"],
+    ),
+    "quote left open": (
+        {"fixed.yaml": "devices:\n  B001-AP1: {address: 'x}\n"},
+        ["fixed.yaml:3:1: wanted correct YAML; found the end of the file inside a quoted text"],
+    ),
+    "list for a mapping": (
+        {"fixed.yaml": "- devices\n"},
+        ["fixed.yaml:1:1: wanted names with values, such as `name: value`; found a list"],
+    ),
+    "second document": (
+        {"fixed.yaml": "devices: {}\n---\ncables: {}\n"},
+        ["fixed.yaml:2:1: wanted one document; found the beginning of a second one"],
+    ),
+    "name twice": (
+        {"project.yaml": ("region: europe", "region: europe\nsite: Elsewhere")},
+        ["project.yaml:12:1: wanted each name once; found site again, first in line 4"],
+    ),
+    "tag twice": (
+        {"room_types/meeting.yaml": ("  S2:", "  S1:")},
+        ["room_types/meeting.yaml:7:3: seats: wanted each name once; found S1 again, first in line 6"],
+    ),
+    "aliases that explode": (
+        {
+            "fixed.yaml": "a0: &a0 ["
+            + ",".join("x" * 10)
+            + "]\n"
+            + "".join(f"a{n}: &a{n} [{','.join([f'*a{n - 1}'] * 10)}]\n" for n in range(1, 20))
+        },
+        ["fixed.yaml:5:38: a4: wanted at most 100000 values, aliases counted out; found more"],
+    ),
+    "alias of itself": (
+        {"fixed.yaml": "devices: &all {again: *all}\n"},
+        ["fixed.yaml:1:23: devices.again: wanted an alias of something above; found *all, itself"],
+    ),
+    "tag of a language": (
+        {"fixed.yaml": "devices: !!python/object:builtins.dict {}\n"},
+        ["fixed.yaml:1:10: devices: wanted a value without a tag; found !!python/object:builtins.dict"],
+    ),
+    "brackets too deep": (
+        {"fixed.yaml": "devices: " + "[" * 150 + "]" * 150},
+        ["fixed.yaml:1:109: devices: wanted at most 100 levels; found one more"],
+    ),
+    "list as a name": (
+        {"fixed.yaml": "? [devices]\n: {}\n"},
+        ["fixed.yaml:1:3: wanted a name before the colon; found a list"],
+    ),
+}
+
+# Fields: unknown, missing, of another type, out of their limits.
+CASES |= {
+    "field misspelt": (
+        {"project.yaml": ("site:", "siet:")},
+        [
+            "project.yaml:1:1: site: wanted a text; found nothing",
+            "project.yaml:4:1: wanted one of name, number, client, integrator, site, goals, revision, "
+            "history, region, units, locale, currency and 6 more; found siet (did you mean site?)",
+        ],
+    ),
+    "field left out": (
+        {"room_types/meeting.yaml": ("use: Eight people talk round a table.\n", "")},
+        ["room_types/meeting.yaml:1:1: use: wanted a text; found nothing"],
+    ),
+    "unknown without a default": (
+        {"project.yaml": ("name: Two rooms", "name: unknown")},
+        ["project.yaml:1:7: name: wanted a text; found unknown (this field has no default)"],
+    ),
+    "unknown length without a default": (
+        {"building.yaml": ("height: 3.6 m,", "height: unknown,")},
+        [
+            "building.yaml:3:35: storeys.L1.height: wanted a length with its unit, such as 7.2 m or 24 ft; "
+            "found unknown (this field has no default)"
+        ],
+    ),
+    "unknown entry": (
+        {"building.yaml": ("{name: First floor, height: 3.6 m, slab_to_slab: 3.6 m}", "unknown")},
+        ["building.yaml:3:7: storeys.L1: wanted names with values; found unknown"],
+    ),
+    "empty name": (
+        {"project.yaml": ("name: Two rooms", "name: ''")},
+        ["project.yaml:1:7: name: wanted a text; found an empty text"],
+    ),
+    "text for a mapping": (
+        {"project.yaml": ("client: {name: Example Society}", "client: Example Society")},
+        ["project.yaml:2:9: client: wanted names with values; found Example Society"],
+    ),
+    "choice misspelt": (
+        {"project.yaml": ("region: europe", "region: europa")},
+        [
+            "project.yaml:11:9: region: wanted one of europe, north_america; found "
+            "europa (did you mean europe?)"
+        ],
+    ),
+    "list for a choice": (
+        {"project.yaml": ("region: europe", "region: [europe]")},
+        ["project.yaml:11:9: region: wanted one of europe, north_america; found a list"],
+    ),
+    "choice in a mapping": (
+        {"room_types/meeting.yaml": ("M1: {form: boundary", "M1: {form: boundry")},
+        [
+            "room_types/meeting.yaml:9:14: microphones.M1.form: wanted one of handheld, "
+            "bodypack, boundary, "
+            "gooseneck; found boundry (did you mean boundary?)"
+        ],
+    ),
+    "key that is a choice": (
+        {"room_types/meeting.yaml": ("{boundary: 1}", "{bodypak: 1}")},
+        [
+            "room_types/meeting.yaml:11:21: spare_microphones: wanted one of handheld, bodypack, boundary, "
+            "gooseneck; found bodypak (did you mean bodypack?)"
+        ],
+    ),
+    "bare number": (
+        {"project.yaml": ("rack_slack: 3 m", "rack_slack: 3")},
+        [
+            "project.yaml:17:17: rules.cabling.rack_slack: wanted a length with its unit, such as 7.2 m or "
+            "24 ft; found 3"
+        ],
+    ),
+    "unit of another kind": (
+        {"rooms/B002.yaml": ("2.5 m", "2.5 kg")},
+        [
+            "rooms/B002.yaml:1:19: ceiling.height: wanted a length with its unit, such as 7.2 m or 24 ft; "
+            "found 2.5 kg"
+        ],
+    ),
+    "thousands with a comma": (
+        {"building.yaml": ("[12 m, 2 m]", "['1,200 m', 2 m]")},
+        [
+            "building.yaml:8:10: equipment_rooms.ER1.at.1: wanted a length with a "
+            "decimal point and no comma, "
+            "such as 7.2 m or 24 ft; found 1,200 m"
+        ],
+    ),
+    "huge exponent": (
+        {"building.yaml": ("[12 m, 2 m]", "[1e999 m, 2 m]")},
+        [
+            "building.yaml:8:10: equipment_rooms.ER1.at.1: wanted a length from -100000 to 100000 m; "
+            "found 1e999 m"
+        ],
+    ),
+    "very long number": (
+        {"building.yaml": ("[12 m, 2 m]", f"[{'9' * 50_000} m, 2 m]")},
+        [
+            "building.yaml:8:10: equipment_rooms.ER1.at.1: wanted a length of at most 64 characters; "
+            f"found {'9' * 60}…"
+        ],
+    ),
+    "very long whole number": (
+        {"project.yaml": ("vlan: 30", f"vlan: {'9' * 5000}")},
+        [f"project.yaml:14:48: subnets.conference.vlan: wanted a whole number; found {'9' * 60}…"],
+    ),
+    "digits of another script": (
+        {"project.yaml": ("vlan: 30", "vlan: ٣٠")},
+        ["project.yaml:14:48: subnets.conference.vlan: wanted a whole number; found ٣٠"],
+    ),
+    "not a number": (
+        {"project.yaml": ("rack_slack: 3 m", "routing_factor: nan")},
+        ["project.yaml:17:21: rules.cabling.routing_factor: wanted a number; found nan"],
+    ),
+    "below its limit": (
+        {"project.yaml": ("rack_slack: 3 m", "rack_slack: -3 m")},
+        ["project.yaml:17:17: rules.cabling.rack_slack: wanted at least 0 m; found -3 m"],
+    ),
+    "nothing where something is": (
+        {"building.yaml": ("slab_to_slab: 3.6 m}\n  L1", "slab_to_slab: 0 ft}\n  L1")},
+        ["building.yaml:2:55: storeys.L0.slab_to_slab: wanted more than 0 m; found 0 ft"],
+    ),
+    "share out of its limits": (
+        {"project.yaml": ("  cabling:", "  power: {headroom: 120 %}\n  cabling:")},
+        ["project.yaml:16:21: rules.power.headroom: wanted less than 100 %; found 120 %"],
+    ),
+    "whole number out of its limits": (
+        {"project.yaml": ("vlan: 30", "vlan: 5000")},
+        ["project.yaml:14:48: subnets.conference.vlan: wanted at most 4094; found 5000"],
+    ),
+    "half a microphone": (
+        {"room_types/meeting.yaml": ("{boundary: 1}", "{boundary: 1.5}")},
+        ["room_types/meeting.yaml:11:31: spare_microphones.boundary: wanted a whole number; found 1.5"],
+    ),
+    "neither yes nor no": (
+        {"room_types/meeting.yaml": ("output: breakout", "output: breakout\nspares_linked: maybe")},
+        ["room_types/meeting.yaml:13:16: spares_linked: wanted yes or no; found maybe"],
+    ),
+    "date in another order": (
+        {"project.yaml": ("2031-03-03", "03.03.2031")},
+        ["project.yaml:7:9: revision.date: wanted a date, such as 2031-04-15; found 03.03.2031"],
+    ),
+    "day that is none": (
+        {"project.yaml": ("2031-03-03", "2031-02-30")},
+        ["project.yaml:7:9: revision.date: wanted a date, such as 2031-04-15; found 2031-02-30"],
+    ),
+    "seconds for a date": (
+        {"project.yaml": ("2031-03-03", "86400")},
+        ["project.yaml:7:9: revision.date: wanted a date, such as 2031-04-15; found 86400"],
+    ),
+    "hour that is none": (
+        {"room_types/meeting.yaml": ("12:30", "25:30")},
+        [
+            "room_types/meeting.yaml:14:32: sessions.morning.end: wanted a time of day "
+            "from 00:00 to 24:00, "
+            "such as 09:30; found 25:30"
+        ],
+    ),
+    "colour by name": (
+        {"project.yaml": ('"#1f4e79"', "teal")},
+        [
+            "project.yaml:12:20: branding.colour: wanted a colour as # and six hexadecimal digits, "
+            "such as #1f4e79; found teal"
+        ],
+    ),
+    "text of another form": (
+        {"project.yaml": ("identity: B", "identity: second issue")},
+        ["project.yaml:6:13: revision.identity: wanted a text such as A; found second issue"],
+    ),
+    "position of one number": (
+        {"building.yaml": ("[12 m, 2 m]", "[12 m]")},
+        [
+            "building.yaml:8:9: equipment_rooms.ER1.at.2: wanted a length with its unit, such as 7.2 m or "
+            "24 ft; found nothing"
+        ],
+    ),
+    "position of three numbers": (
+        {"building.yaml": ("[12 m, 2 m]", "[12 m, 2 m, 0 m]")},
+        ["building.yaml:8:9: equipment_rooms.ER1.at: wanted at most 2 entries; found 3"],
+    ),
+    "position that is no list": (
+        {"building.yaml": ("[12 m, 2 m]", "12 m")},
+        ["building.yaml:8:9: equipment_rooms.ER1.at: wanted a list of 2, in brackets; found 12 m"],
+    ),
+    "room of two corners": (
+        {"room_types/meeting.yaml": (", [6 m, 5 m], [0 m, 5 m]]", "]")},
+        ["room_types/meeting.yaml:3:10: outline: wanted at least 3 entries; found 2"],
+    ),
+    "no rack": (
+        {"building.yaml": ("{RK1: {}}", "{}")},
+        ["building.yaml:9:12: equipment_rooms.ER1.racks: wanted at least 1 entry; found none"],
+    ),
+}
+
+# The room schedule.
+CASES |= {
+    "semicolons": (
+        {"rooms.csv": "tag;name;room type\nB001;Meeting Room 1;meeting\n"},
+        ["rooms.csv:1:1: wanted values separated by commas; found semicolons"],
+    ),
+    "heading twice": (
+        {"rooms.csv": ("y (m),rotation (°)", "y (m),x (ft)")},
+        ["rooms.csv:1:39: wanted each heading once; found x again"],
+    ),
+    "heading misspelt": (
+        {"rooms.csv": ("storey", "story")},
+        [
+            "rooms.csv:1:1: storey: wanted a text; found no such column",
+            "rooms.csv:1:20: wanted one of tag, name, type, storey, x, y, rotation, "
+            "mirrored, equipment_room, "
+            "internal_note; found story (did you mean storey?)",
+        ],
+    ),
+    "heading left out": (
+        {"rooms.csv": "tag,name,room type,x (m),y (m)\nB001,One,meeting,1,1\nB002,Two,meeting,1,1\n"},
+        ["rooms.csv:1:1: storey: wanted a text; found no such column"],
+    ),
+    "no tags": (
+        {"rooms.csv": "name,room type\nOne,meeting\n"},
+        ["rooms.csv:1:1: wanted a heading tag; found none"],
+    ),
+    "row too long": (
+        {"rooms.csv": ("L0,1,1,0", "L0,1,1,0,x")},
+        ["rooms.csv:2:38: wanted 7 cells as in the heading; found 8"],
+    ),
+    "row too short": (
+        {"rooms.csv": ("L0,1,1,0", "L0,1")},
+        ["rooms.csv:2:32: wanted 7 cells as in the heading; found 5"],
+    ),
+    "empty cell": (
+        {"rooms.csv": ("B001,Meeting Room 1,", "B001,,")},
+        ["rooms.csv:2:6: name: wanted a text; found an empty cell"],
+    ),
+    "empty tag": (
+        {"rooms.csv": ("B001,", ",")},
+        ["rooms.csv:2:1: tag: wanted a name; found an empty cell"],
+    ),
+    "room tag twice": (
+        {"rooms.csv": ("B002", "B001"), "rooms/B002.yaml": None},
+        ["rooms.csv:3:1: tag: wanted each tag once; found B001 again, first in line 2"],
+    ),
+    "room tags that differ in case": (
+        {"rooms.csv": ("B002", "b001"), "rooms/B002.yaml": None},
+        ["rooms.csv:3:1: wanted tags that differ in more than case; found b001 beside B001"],
+    ),
+    "tag that leads elsewhere": (
+        {"rooms.csv": ("B002", "../B2"), "rooms/B002.yaml": None},
+        [
+            "rooms.csv:3:1: wanted a tag of at most 24 letters, digits, dots, hyphens and underscores; "
+            "found ../B2"
+        ],
+    ),
+    "tag of a device": (
+        {"rooms.csv": ("B002", "B001-AP1"), "rooms/B002.yaml": None},
+        ["rooms.csv:3:1: wanted a tag that cannot be that of a device in B001; found B001-AP1"],
+    ),
+    "tag of an equipment room": (
+        {"rooms.csv": ("B002", "ER1"), "rooms/B002.yaml": None},
+        ["rooms.csv:3:1: wanted a tag that no equipment room has; found ER1"],
+    ),
+    "no room": (
+        {"rooms.csv": "tag,name,room type,storey,x (m),y (m)\n", "rooms/B002.yaml": None},
+        ["rooms.csv: wanted at least one room; found none"],
+    ),
+    "quoted cell without end": (
+        {"rooms.csv": ("Meeting Room 2", '"Meeting Room 2')},
+        ["rooms.csv:3:6: wanted a closing quote; found the end of the file"],
+    ),
+    "cell without a number": (
+        {"rooms.csv": ("L0,1,1,0", "L0,one,1,0")},
+        ["rooms.csv:2:32: x: wanted a length with its unit, such as 7.2 m or 24 ft; found one"],
+    ),
+}
+
+# Names that name nothing, values that contradict each other.
+CASES |= {
+    "room type that is not there": (
+        {"rooms.csv": ("Room 1,meeting", "Room 1,meetin")},
+        ["rooms.csv:2:21: type: wanted a room type: meeting; found meetin"],
+    ),
+    "storey that is not there": (
+        {"rooms.csv": ("meeting,L0", "meeting,L4")},
+        ["rooms.csv:2:29: storey: wanted a storey of building.yaml: one of L0, L1; found L4"],
+    ),
+    "seat that is not there": (
+        {"room_types/meeting.yaml": ("seat: S1", "seat: T1")},
+        [
+            "room_types/meeting.yaml:9:69: microphones.M1.seat: wanted a seat of this room type: "
+            "one of S1, S2; found T1"
+        ],
+    ),
+    "seat that one room takes away": (
+        {"rooms/B002.yaml": "seats: {S1: null}\n"},
+        [
+            "room_types/meeting.yaml:9:69: microphones.M1.seat: wanted a seat of this room type: S2; "
+            "found S1, as rooms/B002.yaml changes it"
+        ],
+    ),
+    "taking away what is needed": (
+        {"rooms/B002.yaml": "output: null\n"},
+        ["rooms/B002.yaml:1:1: output: wanted one of mixer, breakout; found nothing"],
+    ),
+    "taking away what is not there": (
+        {"rooms/B002.yaml": "seats: {S9: null}\n"},
+        ["rooms/B002.yaml:1:9: seats: wanted something to take away: one of S1, S2; found S9"],
+    ),
+    "taking away what cannot be": (
+        {"rooms/B002.yaml": "ceiling: {hieght: null}\n"},
+        ["rooms/B002.yaml:1:11: ceiling: wanted one of height, kind; found hieght (did you mean height?)"],
+    ),
+    "room fixed that is not there": (
+        {"fixed.yaml": "rooms: {B01: {}}\n"},
+        [
+            "fixed.yaml:1:9: rooms.B01: wanted the tag of a room: one of B001, B002; "
+            "found B01 (did you mean B001?)"
+        ],
+    ),
+    "address that is none": (
+        {"fixed.yaml": ("192.168.30.20", "192.168.30.256")},
+        [
+            "fixed.yaml:2:38: devices.B001-AP1.address: wanted a network address, such as 10.20.30.40; "
+            "found 192.168.30.256"
+        ],
+    ),
+    "network that is none": (
+        {"project.yaml": ("192.168.30.0/24", "192.168.30.0/33")},
+        [
+            "project.yaml:14:25: subnets.conference.network: wanted an address range, "
+            "such as 10.20.30.0/24; "
+            "found 192.168.30.0/33"
+        ],
+    ),
+    "gateway of another network": (
+        {"project.yaml": ("gateway: 192.168.30.1", "gateway: 10.0.0.1")},
+        [
+            "project.yaml:14:61: subnets.conference.gateway: wanted an address in "
+            "192.168.30.0/24; found 10.0.0.1"
+        ],
+    ),
+    "locale and currency that are none": (
+        {"project.yaml": ("region: europe", "region: europe\nlocale: xx_YY\ncurrency: QQQ")},
+        [
+            "project.yaml:12:9: locale: wanted a known language and country, such as en_GB; found xx_YY",
+            "project.yaml:13:11: currency: wanted a currency by its three letters of ISO 4217, "
+            "such as EUR or USD; found QQQ",
+        ],
+    ),
+    "earlier revision from the future": (
+        {"project.yaml": ("2031-02-01", "2032-02-01")},
+        [
+            "project.yaml:10:26: history.A.date: wanted a date not after the revision's, 2031-03-03; "
+            "found 2032-02-01"
+        ],
+    ),
+    "earlier revision by another name": (
+        {"project.yaml": ("A: {identity: A", "A: {identity: C")},
+        ["project.yaml:10:17: history.A.identity: wanted A, as it is named; found C"],
+    ),
+    "meeting that ends before it starts": (
+        {"room_types/meeting.yaml": ("12:30", "08:30")},
+        [
+            "room_types/meeting.yaml:14:32: sessions.morning.end: wanted an end after the start; "
+            "found one that is not"
+        ],
+    ),
+    "room whose walls cross": (
+        {"room_types/meeting.yaml": ("[6 m, 5 m], [0 m, 5 m]]", "[0 m, 5 m], [6 m, 5 m]]")},
+        [
+            "room_types/meeting.yaml:3:10: outline: wanted sides that do not cross; "
+            "found side 2 and side 4 crossing"
+        ],
+    ),
+    "outline closed by hand": (
+        {"room_types/meeting.yaml": ("[0 m, 5 m]]", "[0 m, 5 m], [0 m, 0 m]]")},
+        [
+            "room_types/meeting.yaml:3:10: outline: wanted each corner once, the outline closes itself; "
+            "found one of them again"
+        ],
+    ),
+    "room without an area": (
+        {"room_types/meeting.yaml": ("[6 m, 5 m], [0 m, 5 m]]", "[9 m, 0 m]]")},
+        ["room_types/meeting.yaml:3:10: outline: wanted an outline with an area; found corners in one line"],
+    ),
+    "rack by another code": (
+        {"building.yaml": ("RK1: {}", "R1: {}")},
+        ["building.yaml:9:13: equipment_rooms.ER1.racks.R1: wanted RK and a number, such as RK1; found R1"],
+    ),
+}
+
+# Pictures and libraries.
+CASES |= {
+    "logo outside the folder": (
+        {"project.yaml": ("logo.svg", "../logo.svg")},
+        [
+            "project.yaml:12:37: branding.logo: wanted the name of a file in images/, without a path; "
+            "found ../logo.svg"
+        ],
+    ),
+    "logo by an absolute path": (
+        {"project.yaml": ("logo.svg", "/srv/logo.svg")},
+        [
+            "project.yaml:12:37: branding.logo: wanted the name of a file in images/, without a path; "
+            "found /srv/logo.svg"
+        ],
+    ),
+    "logo that is not there": (
+        {"project.yaml": ("logo.svg", "logos.svg"), "images/plan.svg": "<svg/>"},
+        [
+            "project.yaml:12:37: branding.logo: wanted a file in images/: one of logo.svg, plan.svg; "
+            "found logos.svg (did you mean logo.svg?)"
+        ],
+    ),
+    "picture that is none": (
+        {"images/room.png": b"GIF89a"},
+        ["images/room.png: wanted a PNG picture; found something else"],
+    ),
+    "drawing with a script": (
+        {"images/logo.svg": '<svg>\n<script href="x.js"/></svg>'},
+        [
+            "images/logo.svg:2:1: wanted a drawing without scripts and without anything from outside the "
+            "file; found <script"
+        ],
+    ),
+    "drawing that asks the network": (
+        {"images/logo.svg": '<svg><image href="https://example.org/x.png"/></svg>'},
+        [
+            "images/logo.svg:1:13: wanted a drawing without scripts and without anything from outside the "
+            'file; found href="https://example.org/x.png'
+        ],
+    ),
+    "kind of equipment misspelt": (
+        {"library/own.yaml": "charger: {}\n"},
+        [
+            "library/own.yaml:1:1: wanted one of charge_slots, microphones, "
+            "access_points, chargers, breakouts, "
+            "mixers, switches, amplifiers, loudspeakers, racks, rack_parts, standby_supplies and 18 more; "
+            "found charger (did you mean chargers?)"
+        ],
+    ),
+}
+
+# Several faults in several files: all are told at once, in the order of files and lines.
+SEVERAL: dict[str, tuple[Edits, list[str]]] = {
+    "faults in three files": (
+        {
+            "project.yaml": ("region: europe", "region: mars"),
+            "building.yaml": ("storey: L0", "storey: L7"),
+            "rooms.csv": ("meeting,L0", "meeting,L3"),
+        },
+        [
+            "building.yaml:7:13: equipment_rooms.ER1.storey: wanted a storey of "
+            "building.yaml: one of L0, L1; "
+            "found L7",
+            "project.yaml:11:9: region: wanted one of europe, north_america; found mars",
+            "rooms.csv:2:29: storey: wanted a storey of building.yaml: one of L0, L1; found L3",
+        ],
+    ),
+    "syntax here, fields there": (
+        {
+            "fixed.yaml": "devices: [\n",
+            "room_types/meeting.yaml": ("kind: mineral tile", "kind: mineral"),
+            "project.yaml": ("vlan: 30", "vlan: 0"),
+        },
+        [
+            "fixed.yaml:2:1: wanted correct YAML; found no value where one should stand",
+            "project.yaml:14:48: subnets.conference.vlan: wanted at least 1; found 0",
+            "room_types/meeting.yaml:4:32: ceiling.kind: wanted one of mineral tile, "
+            "plasterboard, metal, timber, "
+            "open; found mineral (did you mean mineral tile?)",
+        ],
+    ),
+    "a table that cannot be read does not hide the rest": (
+        {
+            "rooms.csv": "tag;name\nB001;One\n",
+            "building.yaml": ("slab_to_slab: 3.6 m}\n  L1", "slab_to_slab: tall}\n  L1"),
+            "images/plan.png": b"x",
+        },
+        [
+            "building.yaml:2:55: storeys.L0.slab_to_slab: wanted a length with its unit, such as 7.2 m or "
+            "24 ft; found tall",
+            "images/plan.png: wanted a PNG picture; found something else",
+            "rooms.csv:1:1: wanted values separated by commas; found semicolons",
+        ],
+    ),
+    "a room type and a room that changes it": (
+        {
+            "room_types/meeting.yaml": ("height: 2.7 m", "height: 2.7"),
+            "rooms/B002.yaml": "output: radio\nspare_mics: 1\n",
+        },
+        [
+            "room_types/meeting.yaml:4:19: ceiling.height: wanted a length with its unit, such as 7.2 m or "
+            "24 ft; found 2.7",
+            "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
+            "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
+            "seats, microphones, "
+            "spare_microphones, spares_linked, output, network, destinations and 9 more; found spare_mics "
+            "(did you mean spare_microphones?)",
+        ],
+    ),
+    "missing, unknown and misplaced files": (
+        {
+            "project.yaml": None,
+            "Project.yaml": "name: x\n",
+            "wording/closing.txt": "Yours\n",
+            "rooms/B003.yaml": "output: mixer\n",
+        },
+        [
+            "Project.yaml: wanted one of project.yaml, building.yaml, rooms.csv, "
+            "fixed.yaml; found Project.yaml "
+            "(did you mean project.yaml?)",
+            "project.yaml: wanted this file; found none",
+            "rooms/B003.yaml: wanted a file named by the tag of a room in rooms.csv; found B003 "
+            "(did you mean B002?)",
+            "wording/closing.txt: wanted a name ending in .md; found closing.txt",
+        ],
+    ),
+    "faults on one line": (
+        {"room_types/meeting.yaml": ("{start: 09:00, end: 12:30}", "{start: nine, end: noon, lunch: yes}")},
+        [
+            "room_types/meeting.yaml:14:20: sessions.morning.start: wanted a time of day "
+            "from 00:00 to 24:00, "
+            "such as 09:30; found nine",
+            "room_types/meeting.yaml:14:31: sessions.morning.end: wanted a time of day "
+            "from 00:00 to 24:00, "
+            "such as 09:30; found noon",
+            "room_types/meeting.yaml:14:37: sessions.morning: wanted one of start, end; found lunch",
+        ],
+    ),
+}
