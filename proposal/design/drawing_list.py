@@ -48,20 +48,18 @@ def drawing_sheets(
     of_room: dict[str, list[Cable]] = {tag: [] for tag in project.rooms}
     for cable in cables:
         of_room[cable.room].append(cable)
-    overall = [
-        (tag, [(room, len({cable.model for cable in of_room[room]})) for room in rooms[tag]])
-        for tag in storeys
-    ]
+    overall = [(tag, [(room, _lines(room, of_room[room])) for room in rooms[tag]]) for tag in storeys]
     wanted = [(OVERALL_RISER, "riser overall", "", sheets.overall_parts(overall))]
     cabled = {cable.start for cable in cables}
-    uncabled: dict[str, int] = {}
+    uncabled: dict[str, list[tuple[str, str, str]]] = {}
     for device in devices:
         if device.tag not in cabled:
-            uncabled[device.room] = uncabled.get(device.room, 0) + 1
+            uncabled.setdefault(device.room, []).append((device.kind, device.model, device.location))
+    rows_of = {room: sheets.device_rows(alike) for room, alike in uncabled.items()}
     for tag in reversed(storeys):
-        places = [(room, len(of_room[room]), uncabled.get(room, 0)) for room in rooms[tag]]
+        places = [(room, len(of_room[room]), rows_of.get(room, 0)) for room in rooms[tag]]
         places += [
-            (place, 0, uncabled.get(place, 0))
+            (place, 0, rows_of.get(place, 0))
             for place, equipment_room in sorted(project.building.equipment_rooms.items())
             if equipment_room.storey == tag
         ]
@@ -70,6 +68,11 @@ def drawing_sheets(
     for key, boxes in flows.items():
         wanted.append((SIGNAL_FLOW, "signal flow", key, sheets.flow_parts(*boxes)))
     return _numbered(project, wanted)
+
+
+def _lines(room: str, cables: Sequence[Cable]) -> int:
+    """Return how many lines a room has on the overall riser: by signal, type and whether they leave it."""
+    return len({(cable.signal, cable.model, cable.end.startswith(f"{room}-")) for cable in cables})
 
 
 def _numbered(

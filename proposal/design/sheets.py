@@ -5,7 +5,8 @@ margins of 10 mm, 1134 × 785 pt, so a layout may be 1457 × 1009 pt before that
 heights below were measured on laid-out drawings and leave a tenth of the sheet free.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections import Counter
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -18,10 +19,9 @@ _LINE_HEIGHT = 14
 _ROOM_FRAME = 10
 
 # Rows of a detail sheet: its two columns, and what the heading of a room takes of one.
-_COLUMN_ROWS = 59
+_COLUMN_ROWS = 54
 _HEAD_ROWS = 3
-# Devices without a cable share a row by model; this many rows a room come on top of a quarter of them.
-_MODELS_WITHOUT_CABLE = 6
+DEVICES_A_ROW = 5
 
 # A signal flow's boxes, with the gap below each.
 _MICROPHONES_HEIGHT = 58
@@ -110,7 +110,7 @@ def detail_parts(rooms: Iterable[tuple[str, int, int]]) -> tuple[Part, ...]:
     """Return the sheets of a riser in detail.
 
     rooms: tag of each room and equipment room in the order they are drawn, the number of cables that
-    serve it, and the number of its devices from which no cable starts.
+    serve it, and the number of rows that its devices without a cable take (`device_rows`).
     A room goes to a new sheet where it would not fit whole behind those before it, and over several
     sheets where one is too small for it.
     """
@@ -129,7 +129,7 @@ def _detail(rooms: Iterable[tuple[str, int, int]], most: int) -> list[list[tuple
     sheets: list[list[tuple[str, int, int]]] = []
     filled = most
     for tag, cables, others in rooms:
-        head = _HEAD_ROWS + min(others, others // 4 + _MODELS_WITHOUT_CABLE)
+        head = _HEAD_ROWS + others
         if not sheets or filled + head + cables > most:
             sheets.append([])
             filled = 0
@@ -142,6 +142,14 @@ def _detail(rooms: Iterable[tuple[str, int, int]], most: int) -> list[list[tuple
         sheets[-1].append((tag, start, 0))
         filled += head + cables - start + 1
     return sheets
+
+
+def device_rows(devices: Iterable[Hashable]) -> int:
+    """Return how many rows the devices of a room take from which no cable starts.
+
+    devices: what a row holds alike, such as model and place, for each device.
+    """
+    return sum(-(-count // DEVICES_A_ROW) for count in Counter(devices).values())
 
 
 def flow_parts(

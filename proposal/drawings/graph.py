@@ -68,7 +68,8 @@ def stroke(signal: str) -> Stroke:
 class Strip:
     """The title strip of a sheet.
 
-    number, title: of the sheet.  part: such as `1 of 2`, empty where the drawing is one sheet.
+    number, title: of the sheet.  part: such as `1 of 2`, empty where the drawing is one sheet; the title
+    of the sheet says it too.
     project, revision, purpose: as the cover has them.
     """
 
@@ -253,7 +254,8 @@ def digraph(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str], *
     )
 
 
-_LEGEND_WIDTH = 240
+# As wide as a note, so that a wider note does not stretch the samples of lines.
+_LEGEND_WIDTH = 330
 _TITLE_WIDTH = 300
 
 
@@ -274,13 +276,13 @@ def _foot(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str]) -> 
 def _legend(entries: Sequence[LegendEntry]) -> tuple[str, int]:
     """Return the legend, in two columns where it is long, and its height, pt."""
     columns = 1 if len(entries) <= _LONG_LEGEND else 2
-    width = _LEGEND_WIDTH * (2 if columns == 1 else 1)
+    width = _LEGEND_WIDTH // columns
     pairs = [(_sample(entry), wrapped(entry.meaning, width, 2)) for entry in entries]
     rows, height = [], 0
     for start in range(0, len(pairs), columns):
         cells = ""
         for sample, lines in pairs[start : start + columns]:
-            cells += sample + cell(text(lines), align="LEFT", balign="LEFT", cellpadding=3)
+            cells += sample + cell(text(lines), align="LEFT", balign="LEFT", cellpadding=3, width=width)
         rows.append(row(cells))
         height += height_pt(max(len(lines) for _, lines in pairs[start : start + columns]), padding_pt=3)
     return table(rows or [row(cell(""))], cellpadding=0), height
@@ -291,7 +293,6 @@ _LONG_LEGEND = 4
 
 def _title(strip: Strip) -> tuple[str, int]:
     """Return the title strip and its height, pt."""
-    number = f"Sheet {strip.number}" + (f" ({strip.part})" if strip.part else "")
     project = wrapped(strip.project, _TITLE_WIDTH * 0.62, 2)
     title = wrapped(strip.title, _TITLE_WIDTH * 0.9, 2, TITLE_PT)
     status = wrapped(" · ".join(part for part in (strip.revision, strip.purpose) if part), _TITLE_WIDTH, 2)
@@ -299,7 +300,7 @@ def _title(strip: Strip) -> tuple[str, int]:
         [
             row(
                 cell(text(project, colour=MUTED), align="LEFT", balign="LEFT"),
-                cell(text([number], size_pt=LARGER_PT, bold=True), align="RIGHT"),
+                cell(text([f"Sheet {strip.number}"], size_pt=LARGER_PT, bold=True), align="RIGHT"),
             )
         ],
         cellpadding=0,

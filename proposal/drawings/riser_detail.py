@@ -9,7 +9,7 @@ from proposal.document.rows import CableRow, DeviceRow, EquipmentRoomRow, RoomRo
 from proposal.drawings import graph
 from proposal.editions import Edition
 
-_TAGS_A_ROW = 4
+_TAGS_A_ROW = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +89,7 @@ def spec(edition: Edition, sheet: SheetRow) -> DetailSpec:
     cables = [cable for room in shown for cable in room.cables]
     described = {cable.type: cable.description for cable in document.cables}
     legend = tuple(
-        graph.LegendEntry(signal, f"{kind}: {described[kind]}, {signal}")
+        graph.LegendEntry(signal, f"{kind or 'No type'}: {described[kind] or 'none suits'}, {signal}")
         for signal, kind in sorted({(cable.signal, cable.type) for cable in cables})
     )
     racks = _racks(document, {cable.end for cable in cables})
@@ -162,7 +162,7 @@ def _racks(document: Document, ends: set[str]) -> tuple[DetailRack, ...]:
     """Return those racks in which cables end."""
     models = {device.tag: device.model for device in document.devices}
     return tuple(
-        DetailRack(rack, (models.get(rack, ""), f"{place.tag} {place.name}", f"on {place.storey}"))
+        DetailRack(rack, (models.get(rack, ""), f"{place.tag} {place.name}", f"storey {place.storey}"))
         for place in document.equipment_rooms
         for rack in place.racks
         if rack in ends

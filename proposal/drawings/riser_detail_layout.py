@@ -9,10 +9,11 @@ from proposal.drawings.riser_detail import DetailCable, DetailDevices, DetailRac
 # All rooms stand on one side while there are no more rows than this.
 _ONE_SIDE = 30
 # A room breaks between the sides only where a column would have more rows than this.
-_COLUMN_ROWS = 59
+_COLUMN_ROWS = 54
 _HEAD_ROWS = 2
 _COLUMNS = 7
 _LINE_WIDTH = 28
+_ROW_HEIGHT = 14
 _RULE = "#d5dbe1"
 
 
@@ -28,7 +29,15 @@ def source(spec: DetailSpec) -> str:
     racks = {rack.tag: f"rack{place}" for place, rack in enumerate(spec.racks)}
     for rack in spec.racks:
         drawing.node(racks[rack.tag], label=graph.label(_rack(rack)))
-    for side in _sides(spec.rooms):
+    sides = _sides(spec.rooms)
+    for name in racks.values():
+        # Keeps the columns in order where no line does.
+        drawing.edge("left", name, style="invis")
+        if len(sides) > 1:
+            drawing.edge(name, "right", style="invis")
+    if not racks and len(sides) > 1:
+        drawing.edge("left", "right", style="invis")
+    for side in sides:
         drawing.node(side.name, label=graph.label(_column(side, racks)))
         for number, room in enumerate(side.rooms):
             for order, cable in enumerate(room.cables):
@@ -63,6 +72,8 @@ def _sides(rooms: tuple[DetailRoom, ...]) -> list[_Side]:
         return max(sum(counts[:split]), sum(counts[split:]))
 
     best = min(range(1, len(rooms) + 1), key=taller)
+    if sum(counts) <= _COLUMN_ROWS and taller(best) > 0.8 * sum(counts):
+        return [_Side("left", rooms)]
     if taller(best) <= _COLUMN_ROWS:
         sides = [_Side("left", rooms[:best]), _Side("right", rooms[best:])]
         return [side for side in sides if side.rooms]
@@ -169,16 +180,12 @@ def _to_device(cable: DetailCable, side: str) -> list[str]:
 def _drawn(cable: DetailCable) -> str:
     """Return a line across half the height of a row."""
     drawn = graph.stroke(cable.signal)
+    border = max(1, round(drawn.width))
+    above = (_ROW_HEIGHT + border) // 2
     line = graph.cell(
-        "",
-        height=6,
-        width=_LINE_WIDTH,
-        border=max(1, round(drawn.width)),
-        sides="B",
-        color=drawn.colour,
-        style=drawn.style,
+        "", height=above, width=_LINE_WIDTH, border=border, sides="B", color=drawn.colour, style=drawn.style
     )
-    return graph.table([graph.row(line), graph.filler(6)], cellpadding=0)
+    return graph.table([graph.row(line), graph.filler(_ROW_HEIGHT - above)], cellpadding=0)
 
 
 def _ruled() -> dict[str, object]:

@@ -14,7 +14,7 @@ from proposal.drawings import graph
 from proposal.drawings.riser import RiserCables, RiserEquipmentRoom, RiserRoom, RiserSpec, RiserStorey
 
 _ROOM_WIDTH = 236
-_LINES_WIDTH = 204
+_LINES_WIDTH = 216
 _CENTRE_WIDTH = 210
 _GAP = 6
 _HEAD = 20
@@ -206,15 +206,15 @@ def _cables(cables: RiserCables, port: str) -> str:
     drawn = graph.stroke(cables.signal)
     leaves = bool(cables.end)
     kind = graph.text(
-        graph.wrapped(cables.what, 88, 1), colour=drawn.colour if leaves else graph.MUTED, bold=leaves
+        graph.wrapped(cables.what, 98, 1), colour=drawn.colour if leaves else graph.MUTED, bold=leaves
     )
     span = cables.span if leaves else f"in the room, {cables.span}"
     inside = graph.table(
         [
             graph.row(
                 graph.cell("", width=4),
-                graph.cell(kind, width=90, align="LEFT"),
-                graph.cell(graph.text([span]), width=_LINES_WIDTH - 98, align="RIGHT"),
+                graph.cell(kind, width=106, align="LEFT"),
+                graph.cell(graph.text([span]), width=_LINES_WIDTH - 114, align="RIGHT"),
                 graph.cell("", width=4),
             )
         ],

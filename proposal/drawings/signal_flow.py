@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from proposal.document import formatting
-from proposal.document.rows import FlowEdge, FlowNode, RoomSheet, SheetRow
+from proposal.document.rows import FlowNode, RoomSheet, SheetRow
 from proposal.drawings import graph
 from proposal.editions import Edition
 
@@ -71,9 +71,7 @@ def spec(edition: Edition, sheet: SheetRow) -> FlowSpec:
         for edge in room.flow_edges
         if edge.start in codes and edge.end in codes
     )
-    return FlowSpec(
-        graph.strip_of(edition, sheet), room.title, room.rooms, boxes, arrows, _legend(room.flow_edges)
-    )
+    return FlowSpec(graph.strip_of(edition, sheet), room.title, room.rooms, boxes, arrows, _legend(arrows))
 
 
 def _boxes(nodes: Iterable[FlowNode]) -> tuple[FlowBox, ...]:
@@ -105,13 +103,13 @@ def _hidden(room: RoomSheet, members: Sequence[str]) -> frozenset[str]:
     return frozenset(elsewhere | (microphones - shown))
 
 
-def _legend(edges: Sequence[FlowEdge]) -> tuple[graph.LegendEntry, ...]:
+def _legend(arrows: Iterable[FlowArrow]) -> tuple[graph.LegendEntry, ...]:
     """Return an entry for each look of a line, return audio last."""
     looks: dict[tuple[bool, graph.Stroke], list[str]] = {}
-    for edge in edges:
-        signals = looks.setdefault((edge.returning, graph.stroke(edge.signal)), [])
-        if edge.signal not in signals:
-            signals.append(edge.signal)
+    for arrow in arrows:
+        signals = looks.setdefault((arrow.returning, graph.stroke(arrow.signal)), [])
+        if arrow.signal not in signals:
+            signals.append(arrow.signal)
     return tuple(
         graph.LegendEntry(
             signals[0], ("return audio, " if returning else "") + formatting.listed(signals), returning

@@ -74,7 +74,11 @@ def _notes(spec: FlowSpec) -> list[str]:
         return []
     noun = "Room built so: " if len(spec.rooms) == 1 else f"{len(spec.rooms)} rooms built so: "
     rooms = graph.wrapped(noun + formatting.listed(spec.rooms), 330, 6)
-    return [*rooms, "Cable identities leave the room's tag out: B101-AP1/… reads AP1/…"]
+    cable = next((arrow.cable for arrow in spec.arrows if arrow.cable), "")
+    if not cable:
+        return list(rooms)
+    told = f"Cable identities leave the room's tag out: {cable} is {spec.rooms[0]}-{cable}"
+    return [*rooms, *graph.wrapped(told, 330, 2)]
 
 
 def _parts(box: FlowBox) -> list[tuple[str, int]]:

@@ -216,7 +216,11 @@ def detail_sheets(document: Document) -> tuple[SheetRow, ...]:
             (
                 tag,
                 sum(cable.room == tag for cable in document.cables),
-                sum(device.room == tag and device.tag not in started for device in document.devices),
+                sheets.device_rows(
+                    (device.kind, device.model, device.location)
+                    for device in document.devices
+                    if device.room == tag and device.tag not in started
+                ),
             )
             for tag in tags
         ]
