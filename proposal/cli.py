@@ -6,12 +6,12 @@ import sys
 from collections.abc import Callable, Iterator
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated, Any, Literal
 
 import typer
 
 from proposal import __version__
-from proposal.errors import BuildError, InputError, Place, Problem, ProposalError
+from proposal.errors import InputError, Problem, ProposalError
 
 GOOD, DESIGN_ERRORS, WRONG_INPUT = 0, 1, 2
 
@@ -56,7 +56,10 @@ class ExportFormat(StrEnum):
 
 
 ProjectFolder = Annotated[Path, typer.Argument(metavar="PROJECT", help="The project folder.")]
-EditionOption = Annotated[ReaderName, typer.Option("--edition", help="Whose edition.")]
+READER, READERS_TO_CHOOSE = "READER", "client, reviewer, estimator or installer"
+EditionOption = Annotated[
+    ReaderName, typer.Option("--edition", metavar=READER, help=f"Whose edition: {READERS_TO_CHOOSE}.")
+]
 LibraryFolder = Annotated[
     Path | None,
     typer.Option(
@@ -73,22 +76,29 @@ def program(
 ) -> None:
     """Take the options that belong to no command."""
     if version:
-        typer.echo(__version__)
+        _say(__version__)
         raise typer.Exit(GOOD)
 
 
 @app.command()
 def new(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where to write it.")]) -> None:
-    """Write a small starter project that builds; FOLDER must not exist yet."""
+    """Write a small starter project that builds.
+
+    FOLDER must not exist yet.
+    """
     from proposal.publish.starter import new_project
 
     new_project(folder)
-    typer.echo(f"{folder} is ready: edit its files, then run  proposal build {folder}")
+    _say(f"{folder} is ready: edit its files, then run  proposal build {folder}")
 
 
 @app.command()
 def check(folder: ProjectFolder, library: LibraryFolder = None) -> None:
-    """Read a project, compute its design and print the findings; write nothing."""
+    """Read a project, compute it and print the findings.
+
+    A finding is printed as file:line:column, severity, rule, where, and what would fix it. Nothing is
+    written. Exit status 1 where an error finding stands that nobody accepted.
+    """
     computed = _computed(folder, library)
     _print_findings(computed)
     raise typer.Exit(DESIGN_ERRORS if computed.errors else GOOD)
@@ -99,11 +109,19 @@ def build(
     folder: ProjectFolder,
     edition: Annotated[
         list[ReaderName] | None,
-        typer.Option("--edition", help="Whose edition to build; repeat for several; left out, all four."),
+        typer.Option(
+            "--edition",
+            metavar=READER,
+            help=f"Whose edition: {READERS_TO_CHOOSE}; repeat for several; left out, all four.",
+        ),
     ] = None,
     library: LibraryFolder = None,
 ) -> None:
-    """Build the browsable proposal into PROJECT/build and print the page to open."""
+    """Build the browsable proposal and print the page to open.
+
+    The sites go into PROJECT/build, an edition a folder. Exit status 1 where an error finding stands that
+    nobody accepted; the sites are built all the same and show it.
+    """
     from proposal.document.readers import READERS
     from proposal.publish.proposal_site import build_proposal
 
@@ -115,22 +133,30 @@ def build(
         built = build_proposal(computed, folder, readers, say)
     _print_findings(computed)
     for reader, page in built.items():
-        typer.echo(f"{reader} edition: {page.resolve()}")
-    typer.echo(f"Open {built[readers[0]].resolve()}")
+        _say(f"{reader} edition: {page.resolve()}")
+    _say(f"Open {built[readers[0]].resolve()}")
     raise typer.Exit(DESIGN_ERRORS if computed.errors else GOOD)
 
 
 @app.command()
 def preview(
     folder: ProjectFolder,
-    edition: Annotated[
-        ReaderName, typer.Option("--edition", help="Whose edition to show.")
-    ] = ReaderName.client,
-    port: Annotated[int, typer.Option(min=0, max=65535, help="Port to serve on; 0 takes a free one.")] = 8000,
+    edition: EditionOption = ReaderName.client,
+    port: Annotated[
+        int,
+        typer.Option(
+            "--port", metavar="PORT", min=0, max=65535, help="Port to serve on; 0 takes a free one."
+        ),
+    ] = 8000,
     library: LibraryFolder = None,
 ) -> None:
-    """Serve the proposal on this machine and build it again whenever a file changes."""
+    """Show the proposal while its files are written.
+
+    It is served on this machine alone and built again whenever a file of the project, of the shared data or
+    of the library changes. While the input is broken the last good pages stay and say what is wrong.
+    """
     from proposal.document.readers import READERS
+    from proposal.model.loading import read_folder
     from proposal.publish.preview import serve
     from proposal.publish.proposal_site import build_proposal
     from proposal.resources import resource
@@ -140,17 +166,19 @@ def preview(
         build_proposal(_computed(folder, library), folder, readers, lambda _: None)
 
     def told(problem: str) -> None:
-        typer.echo(problem or "built", err=bool(problem))
+        _say(problem or "built", stream="stderr" if problem else "stdout")
 
     if not folder.is_dir():
-        raise InputError([Problem(Place(str(folder)), "", "wanted a project folder, found none")])
+        problems: list[Problem] = []
+        read_folder(folder, problems)
+        raise InputError(problems)
     watched = [folder, resource("shared"), resource("templates"), *_library_folders(library)]
     serve(
         watched,
         rebuild,
         lambda: folder / "build" / edition.value / "site",
         port=port,
-        ready=lambda address: typer.echo(f"Serving {address} — stop with Ctrl+C"),
+        ready=lambda address: _say(f"Serving {address} (stop with Ctrl+C)"),
         changed=told,
     )
 
@@ -158,7 +186,7 @@ def preview(
 @app.command()
 def schema(
     kind: Annotated[
-        SchemaKind, typer.Argument(metavar="KIND", help="What to describe.")
+        SchemaKind, typer.Argument(metavar="KIND", help="Kind of file to describe.")
     ] = SchemaKind.project,
     write: Annotated[
         Path | None,
@@ -167,9 +195,10 @@ def schema(
         ),
     ] = None,
 ) -> None:
-    """Print the JSON Schema of a kind of file, or of the exported document.
+    """Print the JSON Schema of a kind of file.
 
-    KIND is project, building, room_type, room, rooms_csv, fixed, library or document.
+    KIND is project, building, room_type, room, rooms_csv, fixed or library for what people write, or
+    document for what `export` prints.
     """
     from proposal.exports.document_json import document_schema
     from proposal.model.schema import schema_text, schemas
@@ -177,26 +206,29 @@ def schema(
 
     known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
     if write is None:
-        typer.echo(schema_text(known[kind.value]), nl=False)
+        _say(schema_text(known[kind.value]), ended=True)
         return
     for name, content in known.items():
         write_file(write / f"{name}.schema.json", schema_text(content).encode("utf-8"))
-    typer.echo(f"{len(known)} schemas written to {write}")
+    _say(f"{len(known)} schemas written to {write}")
 
 
 @app.command()
 def export(
     folder: ProjectFolder,
     export_format: Annotated[
-        ExportFormat, typer.Option("--format", help="What to make.")
+        ExportFormat, typer.Option("--format", metavar="FORMAT", help="What to make: json.")
     ] = ExportFormat.json,
-    edition: Annotated[ReaderName, typer.Option("--edition", help="Whose edition.")] = ReaderName.client,
+    edition: EditionOption = ReaderName.client,
     output: Annotated[
         Path | None, typer.Option("--output", metavar="FILE", help="Write to a file instead of printing.")
     ] = None,
     library: LibraryFolder = None,
 ) -> None:
-    """Print an edition of the computed document; `proposal schema document` describes it."""
+    """Print the computed document of an edition.
+
+    `proposal schema document` describes it. Numbers are in SI units.
+    """
     from proposal.document.from_computed import document_of
     from proposal.document.readers import READERS
     from proposal.editions import edition_of
@@ -206,7 +238,7 @@ def export(
     reader = next(reader for reader in READERS if reader == edition.value)
     content = document_json(edition_of(document_of(_computed(folder, library)), reader))
     if output is None:
-        typer.echo(content.decode("utf-8"), nl=False)
+        _say(content.decode("utf-8"), ended=True)
     else:
         write_file(output, content)
 
@@ -231,11 +263,35 @@ def _print_findings(computed: Any) -> None:
     from proposal.document.points import finding_count
 
     for finding in computed.findings:
-        typer.echo(finding.line)
+        _say(finding.line)
     count = finding_count(computed.findings)
-    typer.echo(
-        f"{count.errors} errors, {count.warnings} warnings, {count.notes} notes, {count.accepted} accepted"
+    _say(
+        f"{_counted(count.errors, 'error')}, {_counted(count.warnings, 'warning')}, "
+        f"{_counted(count.notes, 'note')}, {count.accepted} accepted"
     )
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+
+
+def _say(text: str, *, stream: Literal["stdout", "stderr"] = "stdout", ended: bool = False) -> None:
+    """Print a text, with a line's end unless it has one.
+
+    Who reads it may have gone, as `head` does; the command then goes on, so that its exit status holds.
+    Raises OSError where it cannot be written for another reason.
+    """
+    target = getattr(sys, stream)
+    if target is None:
+        return
+    try:
+        target.write(text if ended else text + "\n")
+        target.flush()
+    except OSError as error:
+        # What is left in the buffer must not fail once more when the program ends.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), target.fileno())
+        if not isinstance(error, BrokenPipeError):
+            raise
 
 
 @contextlib.contextmanager
@@ -258,16 +314,11 @@ def main() -> None:
             reconfigure(encoding="utf-8", errors="backslashreplace")
     try:
         app()
-    except InputError as error:
-        for problem in error.problems:
-            typer.echo(str(problem), err=True)
+    except ProposalError as error:
+        _say(str(error), stream="stderr")
         sys.exit(WRONG_INPUT)
-    except (BuildError, ProposalError) as error:
-        typer.echo(str(error), err=True)
-        sys.exit(WRONG_INPUT)
-    except BrokenPipeError:
-        os._exit(GOOD)
     except OSError as error:
-        where = f"{error.filename}: " if error.filename else ""
-        typer.echo(f"{where}{error.strerror or error}", err=True)
+        where = error.filename2 or error.filename
+        what = error.strerror or str(error)
+        _say(f"{where}: cannot be read or written: {what}" if where else what, stream="stderr")
         sys.exit(WRONG_INPUT)

@@ -41,7 +41,8 @@ def build_proposal(
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
         source = edition_source(edition_of(document, reader), computed.project.images, cache)
         built[reader] = build_site(source, folder / "build" / reader, progress=progress)
-    titles = {str(reader): title for reader, title in EDITION_TITLES.items()}
+    # Sites of a former build may be of another state of the project: the front page leads to none.
+    titles = {str(reader): EDITION_TITLES[reader] for reader in built}
     write_front_page(folder / "build", titles, document.cover.name, language_of(document))
     return built
 

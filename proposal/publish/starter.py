@@ -11,18 +11,23 @@ from proposal.resources import resource
 def new_project(folder: Path) -> None:
     """Write the starter project into a folder that does not exist yet, whole or not at all.
 
-    Raises InputError where something is there already.
+    Raises InputError where something is there already, and OSError, which names the folder, where it
+    cannot be written.
     """
     if folder.exists() or folder.is_symlink():
-        raise InputError(
-            [Problem(Place(str(folder)), "", "wanted a folder that does not exist yet, found one")]
-        )
-    folder.parent.mkdir(parents=True, exist_ok=True)
-    beside = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}."))
+        found = "a folder" if folder.is_dir() else "a file"
+        problem = Problem(Place(str(folder)), "", f"wanted a folder that does not exist yet; found {found}")
+        raise InputError([problem])
     try:
-        shutil.copytree(resource("shared") / "starter", beside, dirs_exist_ok=True)
-        beside.chmod(0o755)
-        beside.rename(folder)
-    except OSError:
-        shutil.rmtree(beside, ignore_errors=True)
-        raise
+        folder.parent.mkdir(parents=True, exist_ok=True)
+        beside = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}."))
+        try:
+            shutil.copytree(resource("shared") / "starter", beside, dirs_exist_ok=True)
+            beside.chmod(0o755)
+            beside.rename(folder)
+        except OSError:
+            shutil.rmtree(beside, ignore_errors=True)
+            raise
+    except OSError as error:
+        # The system would name the temporary folder.
+        raise OSError(error.errno, error.strerror or str(error), str(folder)) from error
