@@ -140,6 +140,8 @@ def _subject(project: Project, path: Path) -> str:
 
 def _value(value: object) -> float | str | bool | None:
     """Return a default as the rows hold it; one that is not a plain value reads as nothing."""
-    if value is None or isinstance(value, bool | str):
+    if value is None or isinstance(value, bool):
+        return value
+    if isinstance(value, str):
         return value or None
     return float(value) if isinstance(value, int | float) else None
