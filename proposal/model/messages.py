@@ -42,7 +42,7 @@ def wanted_one_of(name: str, known: Iterable[str], what: str = "") -> str:
 
     what: what the names name, such as `a storey of building.yaml`.
     """
-    names = list(known)
+    names = [shown(each) for each in known]
     listed = ", ".join(names[:LONGEST_CHOICE])
     if len(names) > LONGEST_CHOICE:
         listed = f"one of {listed} and {len(names) - LONGEST_CHOICE} more"
