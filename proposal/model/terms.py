@@ -8,7 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Written, assumed
 from proposal.model.dates import Date
-from proposal.model.quantities import Fraction, Length, Resistance, TemperatureRise
+from proposal.model.quantities import Force, Fraction, Length, Resistance, TemperatureRise
 
 
 def _whole_number(value: object) -> object:
@@ -63,6 +63,36 @@ class CablingRules(Written):
     )
 
 
+class PathwayRules(Written):
+    """How cables take pathways, and how they are pulled through conduits."""
+
+    outside_factor: Annotated[float, Field(ge=1, le=20)] = assumed(
+        3.0,
+        "What a metre outside pathways counts for when the cheapest way is chosen.",
+        "What a metre outside pathways counts for when a cable's way is chosen",
+    )
+    tray_fill: Annotated[Fraction, Field(gt=0, le=1)] = assumed(
+        0.5,
+        "Share of a tray, or of the hooks' area, that cables may take.",
+        "Share of a tray, or of the hooks' area, that cables may take",
+        "common practice",
+    )
+    bundle: Annotated[int, Field(ge=1, le=1000)] = assumed(
+        24,
+        "Most cables with power over Ethernet tied in one bundle.",
+        "Most cables with power over Ethernet tied in one bundle",
+        "common practice",
+    )
+    friction: Annotated[float, Field(ge=0, le=1)] = assumed(
+        0.35,
+        "Coefficient of friction between cables and conduit.",
+        "Coefficient of friction between cables and conduit",
+    )
+    back_tension: Annotated[Force, Field(ge=0)] = assumed(
+        10.0, "Tension at which one cable leaves its reel.", "Tension at which one cable leaves its reel"
+    )
+
+
 class PowerRules(Written):
     """Allowances for power over Ethernet."""
 
@@ -88,6 +118,7 @@ class Rules(Written):
     """Rules of the design, each with an editable default."""
 
     cabling: CablingRules = Field(default=CablingRules(), description="Cabling.")
+    pathways: PathwayRules = Field(default=PathwayRules(), description="Pathways and conduits.")
     power: PowerRules = Field(default=PowerRules(), description="Power over Ethernet.")
     network: NetworkRules = Field(default=NetworkRules(), description="Network.")
 

@@ -1,0 +1,91 @@
+"""Where a right-angled run meets a straight pathway, and which pathways are near a point."""
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import Generic, TypeVar
+
+Point3 = tuple[float, float, float]
+Item = TypeVar("Item")
+
+CELL_M = 10.0
+
+
+def run_m(start: Point3, end: Point3, around: float) -> float:
+    """Return the length of a right-angled run, m.
+
+    start, end: in the building, m.
+    around: factor on the horizontal part for ways round obstacles.
+    """
+    across = abs(end[0] - start[0]) + abs(end[1] - start[1])
+    return across * around + abs(end[2] - start[2])
+
+
+def point_between(start: Point3, end: Point3, share: float) -> Point3:
+    """Return the point at a share of the way from start to end."""
+    x, y, z = (a + (b - a) * share for a, b in zip(start, end, strict=True))
+    return x, y, z
+
+
+def turning_shares(start: Point3, end: Point3, at: Point3) -> list[float]:
+    """Return the shares of a straight pathway at which it is level with a point along an axis, ends left out.
+
+    The length of a right-angled run to a point of the pathway changes its slope there and nowhere else, so
+    that the shortest run, and the cheapest way on from it, begins there or at an end.
+    """
+    shares = set()
+    for a, b, p in zip(start, end, at, strict=True):
+        if a != b:
+            share = round((p - a) / (b - a), 9)
+            if 0 < share < 1:
+                shares.add(share)
+    return sorted(shares)
+
+
+class JoinGrid(Generic[Item]):
+    """Things that lie between two points of one storey, found by how near they are."""
+
+    def __init__(self, items: Sequence[tuple[Item, Point3, Point3]]) -> None:
+        """Sort things into square cells by the box around their two points."""
+        self._cells: dict[tuple[int, int], list[tuple[int, Item]]] = {}
+        for order, (item, start, end) in enumerate(items):
+            (west, east), (south, north) = (sorted((_cell(start[axis]), _cell(end[axis]))) for axis in (0, 1))
+            for column in range(west, east + 1):
+                for row in range(south, north + 1):
+                    self._cells.setdefault((column, row), []).append((order, item))
+        columns, rows = [c for c, _ in self._cells], [r for _, r in self._cells]
+        self._extent = (min(columns), min(rows), max(columns), max(rows)) if self._cells else (0, 0, 0, 0)
+
+    def around(self, at: Point3) -> Iterator[tuple[float, list[Item]]]:
+        """Yield things ring by ring, each once: their least horizontal distance, m, and the things."""
+        if not self._cells:
+            return
+        column, row = _cell(at[0]), _cell(at[1])
+        west, south, east, north = self._extent
+        farthest = max(column - west, east - column, row - south, north - row)
+        seen: set[int] = set()
+        for ring in range(farthest + 1):
+            found = {
+                order: item
+                for cell in _ring(column, row, ring)
+                for order, item in self._cells.get(cell, ())
+                if order not in seen
+            }
+            seen.update(found)
+            if found:
+                yield max(ring - 1, 0) * CELL_M, [found[order] for order in sorted(found)]
+
+
+def _cell(coordinate: float) -> int:
+    return math.floor(coordinate / CELL_M)
+
+
+def _ring(column: int, row: int, ring: int) -> Iterator[tuple[int, int]]:
+    """Yield the cells that are `ring` cells from a cell, along either axis at most."""
+    for across in range(-ring, ring + 1):
+        if abs(across) == ring:
+            for along in range(-ring, ring + 1):
+                yield column + across, row + along
+        else:
+            yield column + across, row - ring
+            if ring:
+                yield column + across, row + ring

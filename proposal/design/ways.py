@@ -1,0 +1,54 @@
+"""The way of a cable: stretches along pathways, and runs outside them."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """A part of a way.
+
+    name: what it is, in words.
+    length_m: its length, m.
+    pathway: tag of the pathway, empty for a run outside them.
+    space: tag of the space it lies in, empty where none is described.
+    to: tag of the node it reaches, empty where it ends between nodes.
+    """
+
+    name: str
+    length_m: float
+    pathway: str = ""
+    space: str = ""
+    to: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A way of a cable, from the device to where it ends.
+
+    stretches: in order.
+    fault: what is wrong with a way fixed by hand; empty where nothing is.
+    """
+
+    stretches: tuple[Stretch, ...]
+    fault: str = ""
+
+    @property
+    def length_m(self) -> float:
+        """Return the length of all stretches together, m."""
+        return sum(stretch.length_m for stretch in self.stretches)
+
+    @property
+    def text(self) -> str:
+        """Return the way in words, stretch by stretch."""
+        walked = [stretch.name for stretch in self.stretches if stretch.length_m > 0]
+        return ", ".join(walked or [stretch.name for stretch in self.stretches])
+
+    @property
+    def pathways(self) -> tuple[str, ...]:
+        """Return the tags of the pathways it takes, in order."""
+        return tuple(dict.fromkeys(stretch.pathway for stretch in self.stretches if stretch.pathway))
+
+    @property
+    def outside_m(self) -> float:
+        """Return how much of it lies outside pathways, m."""
+        return sum(stretch.length_m for stretch in self.stretches if not stretch.pathway)
