@@ -2,6 +2,7 @@
 
 import contextlib
 import os
+import shlex
 import sys
 from collections.abc import Callable, Iterator
 from enum import StrEnum
@@ -89,7 +90,7 @@ def new(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where to 
     from proposal.publish.starter import new_project
 
     new_project(folder)
-    _say(f"{folder} is ready: edit its files, then run  proposal build {folder}")
+    _say(f"{folder} is ready: edit its files, then run  proposal build {shlex.quote(str(folder))}")
 
 
 @app.command()
