@@ -1,6 +1,6 @@
 """What all drawings that graphviz lays out have in common: text, colours, lines, title strip.
 
-A drawing's boxes are HTML-like labels, in which nothing is special but `& < > "`; every text of the
+A drawing's boxes are HTML-like labels, in which `& < > "` and the backslash are special; every text of the
 project goes through `escaped`. Heights are set in whole points, so that rows of boxes side by side stay
 level with each other.
 """
@@ -116,7 +116,8 @@ def plain(text: str) -> str:
 
 def escaped(text: str) -> str:
     """Return a text for an HTML-like label, every sign shown as it is."""
-    return html.escape(plain(text), quote=True)
+    # A backslash is read even there: with an N it would become the name of the node.
+    return html.escape(plain(text), quote=True).replace("\\", "\\\\")
 
 
 # Advance widths of Helvetica, thousandths of the size, for the signs from space to tilde; the metrics

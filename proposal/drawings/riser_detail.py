@@ -9,7 +9,7 @@ from proposal.document.rows import CableRow, DeviceRow, EquipmentRoomRow, RoomRo
 from proposal.drawings import graph
 from proposal.editions import Edition
 
-_TAGS_A_ROW = 5
+DEVICES_A_ROW = 5
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,9 +152,9 @@ def _grouped(devices: Iterable[DeviceRow], racks: set[str]) -> list[DetailDevice
         place = device.location if device.location in racks else ""
         groups.setdefault((device.kind, device.model, place), []).append(device.tag)
     return [
-        DetailDevices(tuple(tags[start : start + _TAGS_A_ROW]), kind, model, place)
+        DetailDevices(tuple(tags[start : start + DEVICES_A_ROW]), kind, model, place)
         for (kind, model, place), tags in groups.items()
-        for start in range(0, len(tags), _TAGS_A_ROW)
+        for start in range(0, len(tags), DEVICES_A_ROW)
     ]
 
 
