@@ -188,3 +188,25 @@ def tray_fill(diameters_m: Sequence[float], width_m: float, depth_m: float) -> f
     Source: common practice.
     """
     return sum(math.pi * diameter_m**2 / 4 for diameter_m in diameters_m) / (width_m * depth_m)
+
+
+@formula(
+    title="Share of the hooks' area that is filled",
+    equation="F = sum(π·d_i²/4)/A",
+    source=COMMON_PRACTICE,
+    result=("F", "-"),
+    where={
+        "diameters_m": ("d_i", "outside diameter of a cable", "m"),
+        "area_m2": ("A", "area in which a hook holds cables", "m²"),
+    },
+    valid={"diameters_m": _DIAMETERS, "area_m2": _AREAS},
+)
+def hook_fill(diameters_m: Sequence[float], area_m2: float) -> float:
+    """Return the share of a hook's area that its cables take, against `TRAY_FILL_LIMIT` [-].
+
+    diameters_m: outside diameter of each cable [m], shape (cables,)
+    area_m2: area in which a hook holds cables [m²]
+
+    Source: common practice.
+    """
+    return sum(math.pi * diameter_m**2 / 4 for diameter_m in diameters_m) / area_m2
