@@ -3,7 +3,7 @@
 import re
 
 from proposal.errors import Place, Problem
-from proposal.model.messages import shown
+from proposal.model.messages import printable
 
 LARGEST_FILE = 5_000_000
 
@@ -21,8 +21,11 @@ _BINARY_FORMATS = (
     (b"\xff\xd8\xff", "a picture"),
     (b"\x1f\x8b", "a compressed file"),
 )
-# What YAML 1.2 calls printable, which XML takes too; what is outside cannot stand in a page or a drawing.
-UNPRINTABLE = re.compile("[^\t\n\r -~\x85\xa0-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+# Within what YAML 1.2 calls printable, which XML takes too; without the signs that break or turn round a line
+# in a page or a drawing.
+UNPRINTABLE = re.compile(
+    "[^\t\n\r -~\xa0-\u2027\u202f-\u2065\u206a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
+)
 
 
 def text_of(data: bytes, file: str, problems: list[Problem]) -> str | None:
@@ -54,7 +57,7 @@ def text_of(data: bytes, file: str, problems: list[Problem]) -> str | None:
         )
         return None
     if bad := UNPRINTABLE.search(text):
-        message = f"wanted a text of printable characters; found {shown(bad[0])}"
+        message = f"wanted a text of printable characters; found {printable(bad[0])}"
         problems.append(Problem(place_at(text, bad.start(), file), "", message))
         return None
     return text

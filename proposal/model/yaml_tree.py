@@ -7,7 +7,7 @@ from typing import Any
 import yaml
 
 from proposal.errors import Place, Problem
-from proposal.model.messages import shown
+from proposal.model.messages import printable, shown
 from proposal.model.text_files import UNPRINTABLE, text_of
 from proposal.model.tree import Mapping, Node, Sequence, Text
 
@@ -143,7 +143,7 @@ class _Reader:
         if isinstance(event, yaml.ScalarEvent):
             self._check_tag(event)
             if event.style == '"' and (bad := UNPRINTABLE.search(event.value)):
-                found = f"wanted a text of printable characters; found {shown(bad[0])}"
+                found = f"wanted a text of printable characters; found {printable(bad[0])}"
                 self._problem(self._place(event.start_mark), found)
             text = Text(event.value, self._place(event.start_mark), event.style is None or event.style == "")
             self._remember(event.anchor, text, 1, 0)

@@ -334,3 +334,16 @@ def test_text_knows_what_stands_for_nothing() -> None:
     assert Text("null", place, plain=True).is_null
     assert not Text("null", place).is_null
     assert Text("unknown", place, plain=True).is_unknown
+
+
+@pytest.mark.parametrize("sign", ["\x85", "\u2028", "\u202e", "\u2066", "\ufeff", "\x7f", "\x9b", "\ufffe"])
+def test_signs_that_break_or_turn_a_line_are_refused(sign: str) -> None:
+    escape = sign.encode("unicode_escape").decode()
+    assert _read(f"a: b{sign}c\n")[1] == [
+        f"f.yaml:1:5: wanted a text of printable characters; found {escape}"
+    ]
+
+
+@pytest.mark.parametrize("text", ["Größe", "東京", "אולם\u200f", "👩\u200d🏫", "½ × 3 µm", "naïve"])
+def test_texts_of_every_language_are_taken(text: str) -> None:
+    assert _read(f"a: {text}\n") == ({"a": text}, [])
