@@ -114,6 +114,32 @@ class NetworkRules(Written):
     )
 
 
+class ChargingRules(Written):
+    """How microphones are used, docked and judged through a meeting day."""
+
+    reserve: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
+        0.20,
+        "Least state of charge of a pack at the end of its life, at any time of the day.",
+        "Least state of charge of a pack at the end of its life",
+    )
+    full_at_start: Annotated[Fraction, Field(gt=0, le=1)] = assumed(
+        1.0,
+        "State of charge at the first session, of every microphone that stood in a slot overnight.",
+        "State of charge of microphones at the first session of the day",
+        "common practice",
+    )
+    in_use_share: Annotated[Fraction, Field(ge=0, le=1)] = assumed(
+        1.0,
+        "Share of a session in which a microphone is open; it lies muted for the rest.",
+        "Share of a session in which a microphone is open",
+    )
+    docked_share: Annotated[Fraction, Field(ge=0, le=1)] = assumed(
+        0.50,
+        "Share of each break in which a microphone is really docked.",
+        "Share of each break in which a microphone is docked",
+    )
+
+
 class Rules(Written):
     """Rules of the design, each with an editable default."""
 
@@ -121,6 +147,7 @@ class Rules(Written):
     pathways: PathwayRules = Field(default=PathwayRules(), description="Pathways and conduits.")
     power: PowerRules = Field(default=PowerRules(), description="Power over Ethernet.")
     network: NetworkRules = Field(default=NetworkRules(), description="Network.")
+    charging: ChargingRules = Field(default=ChargingRules(), description="Batteries and charging.")
 
 
 class Subnet(Written):
