@@ -14,7 +14,7 @@ _SIGNATURES = {
 # Scripts, entities and anything fetched from elsewhere; `#name` and embedded pictures stay inside the file.
 _UNSAFE = re.compile(
     r"<script|<foreignObject|<!ENTITY|<\?xml-stylesheet|@import|javascript:|\son[a-z]+\s*=|"
-    r"href\s*=\s*[\"'](?!#|data:image/(?:png|jpeg))[^\"']*|url\(\s*[\"']?(?!#|[\"']?#)[^)\"']*|"
+    r"href\s*=\s*[\"'](?!#|data:image/(?:png|jpeg))[^\"']*|url\((?!\s*[\"']?#)[^)]*|"
     r"<(?:image|use|feImage)[^>]*\ssrc\s*=",
     re.IGNORECASE,
 )
