@@ -1,11 +1,12 @@
 """From a checked project to everything computed from it: a pure function."""
 
-import difflib
 from dataclasses import dataclass
 
+from proposal.design.by_hand import WrongDecision
 from proposal.design.design import Design, design
 from proposal.errors import InputError, Problem
 from proposal.estimate.takeoff import Estimate, estimate
+from proposal.model.messages import shown, wanted_one_of
 from proposal.model.project import Project
 from proposal.review.findings import Finding, findings, open_errors
 
@@ -28,18 +29,11 @@ class Computed:
 def compute(project: Project) -> Computed:
     """Return everything computed from a project.
 
-    Raises InputError where fixed.yaml decides about something that the design does not have.
+    Raises InputError where fixed.yaml decides about something that the design does not have, or chooses a
+    model of another kind.
     """
     computed = design(project)
-    problems = []
-    for section, name, known in computed.unknown_by_hand:
-        nearest = difflib.get_close_matches(name, known, n=1)
-        hint = f" (did you mean {nearest[0]}?)" if nearest else ""
-        wanted = "the tag of a device" if section == "devices" else "the identity of a cable"
-        place = project.place("fixed", section, name)
-        problems.append(
-            Problem(place, f"{section}.{name}", f"wanted {wanted} of this project, found {name}{hint}")
-        )
+    problems = [_problem(project, wrong) for wrong in computed.wrong_by_hand]
     if problems:
         raise InputError(problems)
     return Computed(
@@ -48,3 +42,9 @@ def compute(project: Project) -> Computed:
         estimate=estimate(project, computed),
         findings=findings(project, computed),
     )
+
+
+def _problem(project: Project, wrong: WrongDecision) -> Problem:
+    """Return what is said of a decision by hand that cannot be kept."""
+    field = shown(".".join(str(part) for part in wrong.path[1:]))
+    return Problem(project.place(*wrong.path), field, wanted_one_of(wrong.found, wrong.known, wrong.wanted))

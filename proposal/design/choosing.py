@@ -13,7 +13,7 @@ class Option:
     """One model that may be chosen any number of times.
 
     code: model code; the order of codes breaks the last tie.
-    cost: what one box costs, in one currency for all options.
+    cost: what one box costs, in one currency for all options, at most two decimals.
     gives: what one box gives of each need, in the order of the needs, whole numbers.
     """
 
@@ -22,20 +22,24 @@ class Option:
     gives: tuple[int, ...]
 
 
+Chosen = tuple[tuple[str, int], ...]
+
+
 @lru_cache(maxsize=4096)
-def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> tuple[tuple[str, int], ...] | None:
+def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> Chosen | None:
     """Return how many boxes of each model cover every need at least cost, exactly.
 
     options: the models to choose from, in any order.
     needs: what must be covered, such as (channels,) or (ports, powered ports, watts).
     Returns code and count of the models taken, in order of codes; None where no number of boxes will do.
-    The answer is unique: among equal costs the fewest boxes, then the least spare over all needs, then
-    the most boxes of the first code in order, then of the second, and so on.
+    The answer is unique: among equal costs the fewest boxes, then the least that the boxes give over all
+    needs, then the most boxes of the first code in order, then of the second, and so on.
     """
     ordered = sorted(options, key=lambda option: option.code)
-    if all(need <= 0 for need in needs):
+    open_needs = [n for n, need in enumerate(needs) if need > 0]
+    if not open_needs:
         return ()
-    if any(need > 0 and not any(option.gives[n] > 0 for option in ordered) for n, need in enumerate(needs)):
+    if any(not any(option.gives[n] > 0 for option in ordered) for n in open_needs):
         return None
     counts = _counted(ordered, needs[0]) if len(needs) == 1 else _solved(ordered, needs)
     if counts is None:
@@ -46,26 +50,39 @@ def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> tuple[tuple[st
 _Best = tuple[Decimal, int, tuple[int, ...]]
 
 
-def _counted(options: Sequence[Option], need: int) -> list[int]:
+def _counted(options: Sequence[Option], need: int) -> list[int] | None:
     """Return the counts for a single need by dynamic programming over the sum given.
 
-    A best answer never gives as much as the need and its largest box together: that box could be left out.
+    A box that covers the need alone stands alone in a best answer, and any other best answer falls under
+    the need by taking one of its boxes away; so sums up to twice the need suffice, however large boxes are.
     """
-    largest = max(option.gives[0] for option in options)
-    best: list[_Best | None] = [None] * (need + largest)
-    best[0] = (Decimal(0), 0, (0,) * len(options))
+    if need > MOST_BOXES * max(option.gives[0] for option in options):
+        return None
+    nothing = (0,) * len(options)
+
+    def with_one(negatives: tuple[int, ...], n: int) -> tuple[int, ...]:
+        return (*negatives[:n], negatives[n] - 1, *negatives[n + 1 :])
+
+    reached = [
+        (option.cost, 1, option.gives[0], with_one(nothing, n))
+        for n, option in enumerate(options)
+        if option.gives[0] >= need
+    ]
+    small = [
+        (n, option.cost, option.gives[0]) for n, option in enumerate(options) if 0 < option.gives[0] < need
+    ]
+    best: list[_Best | None] = [None] * (2 * need)
+    best[0] = (Decimal(0), 0, nothing)
     for given in range(1, len(best)):
-        for n, option in enumerate(options):
-            before = best[given - option.gives[0]] if 0 < option.gives[0] <= given else None
+        for n, cost, gives in small:
+            before = best[given - gives] if gives <= given else None
             if before is None:
                 continue
-            cost, boxes, negatives = before
-            fewer = (*negatives[:n], negatives[n] - 1, *negatives[n + 1 :])
-            candidate = (cost + option.cost, boxes + 1, fewer)
+            candidate = (before[0] + cost, before[1] + 1, with_one(before[2], n))
             now = best[given]
             if now is None or candidate < now:
                 best[given] = candidate
-    reached = [
+    reached += [
         (found[0], found[1], given, found[2]) for given, found in enumerate(best) if found and given >= need
     ]
     return [-count for count in min(reached)[3]]
@@ -86,8 +103,8 @@ def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None
             super().enableCallbacks()  # type: ignore[no-untyped-call]  # the library's
 
     solver = Silent()  # type: ignore[no-untyped-call]  # the library's
-    for name in ("mip_rel_gap", "mip_abs_gap"):
-        solver.setOptionValue(name, 0.0)
+    for name, value in (("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0), ("mip_feasibility_tolerance", 1e-9)):
+        solver.setOptionValue(name, value)
     boxes = [solver.addIntegral(lb=0, ub=MOST_BOXES) for _ in options]
     for n, need in enumerate(needs):
         if need > 0:

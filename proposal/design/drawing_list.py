@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.design import sheets
 from proposal.design.cabling import Cable
-from proposal.design.numbering import DETAIL_RISER, OVERALL_RISER, SIGNAL_FLOW, natural, sheet_numbers
+from proposal.design.numbering import DETAIL_RISER, OVERALL_RISER, PLAN, SIGNAL_FLOW, natural, sheet_numbers
 from proposal.design.placing import Placed
 from proposal.model.project import Project
 
@@ -35,7 +35,7 @@ def drawing_sheets(
     devices: Sequence[Placed],
     cables: Sequence[Cable],
 ) -> tuple[Sheet, ...]:
-    """Return the sheets: overall riser, detail risers by storey, a signal flow for each kind of room.
+    """Return the sheets: overall riser, detail risers and plans by storey, a signal flow a kind of room.
 
     flows: codes of access points and of chargers, and boxes of microphones at each access point, by key of
     the kind of room.
@@ -65,6 +65,9 @@ def drawing_sheets(
         ]
         if places:
             wanted.append((DETAIL_RISER, "riser detail", tag, sheets.detail_parts(places)))
+    for tag in reversed(storeys):
+        if rooms[tag] or any(place.storey == tag for place in project.building.equipment_rooms.values()):
+            wanted.append((PLAN, "plan", tag, sheets.WHOLE))
     for key, boxes in flows.items():
         wanted.append((SIGNAL_FLOW, "signal flow", key, sheets.flow_parts(*boxes)))
     return _numbered(project, wanted)

@@ -1,14 +1,14 @@
 """The way of the signal through one kind of room: boxes and what passes between them."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
+from proposal.design.cabling import Cable
 from proposal.design.numbering import natural
 from proposal.design.placing import Placed
-from proposal.design.sizing import Sizing, capacity
-from proposal.model.entry import Device
+from proposal.design.sizes import capacity
 from proposal.model.project import Project
-from proposal.model.rooms import RoomType
+from proposal.model.rooms import Destination, RoomType
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,10 @@ class Edge:
 
 @dataclass(frozen=True, slots=True)
 class Flow:
-    """Boxes and edges in the order of the signal, and the microphones of each box that holds some."""
+    """Boxes and edges in the order of the signal, and the microphones of each box that holds some.
+
+    What takes the mix and gives return audio, such as a codec, is one box.
+    """
 
     nodes: tuple[Node, ...]
     edges: tuple[Edge, ...]
@@ -50,82 +53,190 @@ class Flow:
 
 
 NETWORK = "NET"
+NETWORKED = "networked audio"
+_COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
 
 
-def signal_flow(project: Project, layout: RoomType, sizing: Sizing, devices: Sequence[Placed]) -> Flow:
+@dataclass(slots=True, kw_only=True)
+class _Drawn:
+    """What is known of a room, and the boxes and edges found so far."""
+
+    layout: RoomType
+    by_kind: Mapping[str, Sequence[Placed]]
+    capacities: Mapping[str, int]
+    cables: Mapping[tuple[str, str], str]
+    nodes: list[Node] = field(default_factory=list)
+    edges: list[Edge] = field(default_factory=list)
+
+    def of(self, kind: str) -> Sequence[Placed]:
+        return self.by_kind.get(kind, ())
+
+    def cable(self, device: Placed, signal: str = "network") -> str:
+        return self.cables.get((device.tag, signal), "")
+
+    def box(self, code: str, kind: str, title: str, *lines: str) -> None:
+        self.nodes.append(Node(code, kind, title, lines))
+
+    def join(
+        self, start: str, end: str, signal: str, label: str, cable: str = "", *, returning: bool = False
+    ) -> None:
+        self.edges.append(
+            Edge(start=start, end=end, signal=signal, label=label, returning=returning, cable=cable)
+        )
+
+    @property
+    def mixing(self) -> Sequence[Placed]:
+        return [*self.of("mixer"), *self.of("breakout")]
+
+
+def signal_flow(
+    project: Project, layout: RoomType, devices: Sequence[Placed], cables: Sequence[Cable], *, host: str
+) -> Flow:
     """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
 
-    layout, sizing: the room's layout and system.
-    devices: the devices of one room of the kind.
+    layout: the room's layout.
+    devices, cables: those of one room of the kind.
+    host: tag of the breakout whose own switch serves the room, empty where there is none.
     """
-    nodes: list[Node] = []
-    edges: list[Edge] = []
     by_kind: dict[str, list[Placed]] = {}
     for device in devices:
         by_kind.setdefault(device.kind, []).append(device)
-    access_points = by_kind.get("access_point", [])
-    returning = [code for code, position in layout.microphones.items() if position.return_audio]
-    for access_point in access_points:
-        _microphones(layout, access_point, nodes, edges)
-    channels = {
+    capacities = {
         device.code: capacity(project.library.entry(device.model))
         for device in devices
         if device.kind in _COUNTED
     }
-    for device in access_points:
-        used = len(device.serves)
-        nodes.append(
-            Node(
-                device.code,
-                "access point",
-                device.code,
-                (device.model, f"{used} of {channels[device.code]} channels"),
-            )
-        )
-        edges.append(
-            Edge(start=device.code, end=NETWORK, signal="networked audio", label=f"{used} channels",
-                 cable=_cable(project, device))
-        )  # fmt: skip
-    for device in by_kind.get("charger", []):
-        nodes.append(
-            Node(device.code, "charger", device.code, (device.model, f"{channels[device.code]} slots"))
-        )
-        edges.append(
-            Edge(start=device.code, end=NETWORK, signal="networked audio", label="linking and charge state",
-                 cable=_cable(project, device))
-        )  # fmt: skip
-    nodes.append(Node(NETWORK, "network", "Network", (_network_place(sizing, devices),)))
-    mixing = by_kind.get("mixer", []) + by_kind.get("breakout", [])
-    _outputs(layout, mixing, channels, nodes, edges, project)
-    _loudspeakers(layout, by_kind, mixing, nodes, edges)
-    if layout.returns and mixing:
-        _returns(layout, mixing[0], access_points, returning, nodes, edges)
-    members = {
-        f"{access_point.code}-{form}": tuple(codes)
-        for access_point in access_points
-        for form, codes in _by_form(layout, access_point).items()
-    }
-    return Flow(tuple(nodes), tuple(edges), members)
+    by_device: dict[tuple[str, str], str] = {}
+    for cable in cables:
+        code = cable.start.removeprefix(f"{cable.room}-")
+        by_device.setdefault((cable.start, cable.signal), f"{code}/{cable.start_port}")
+    drawn = _Drawn(layout=layout, by_kind=by_kind, capacities=capacities, cables=by_device)
+    groups = {one.code: _by_form(layout, one) for one in drawn.of("access_point")}
+    _microphones(drawn, groups)
+    _before_the_network(drawn)
+    inside = next((device.code for device in devices if device.tag == host), "")
+    place = f"switch inside {inside}" if inside else "managed switch in the equipment room"
+    drawn.box(NETWORK, "network", "Network", place)
+    _outputs(drawn)
+    _loudspeakers(drawn)
+    _returns(drawn)
+    members = {f"{code}-{form}": codes for code, forms in groups.items() for form, codes in forms.items()}
+    return Flow(tuple(drawn.nodes), tuple(drawn.edges), members)
 
 
-_COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
-
-
-def _microphones(layout: RoomType, access_point: Placed, nodes: list[Node], edges: list[Edge]) -> None:
-    """Add one box for each form of microphone that an access point serves."""
-    for form, codes in _by_form(layout, access_point).items():
-        name = f"{access_point.code}-{form}"
-        nodes.append(Node(name, "microphones", f"{len(codes)} × {form}", (listed(codes),)))
-        label = f"{len(codes)} link{'s' if len(codes) > 1 else ''}"
-        edges.append(Edge(start=name, end=access_point.code, signal="radio", label=label))
-
-
-def _by_form(layout: RoomType, access_point: Placed) -> dict[str, list[str]]:
+def _by_form(layout: RoomType, access_point: Placed) -> dict[str, tuple[str, ...]]:
     """Return the microphones that an access point serves by form, in order."""
-    by_form: dict[str, list[str]] = {}
+    by_form: dict[str, tuple[str, ...]] = {}
     for code in access_point.serves:
-        by_form.setdefault(layout.microphones[code].form, []).append(code)
+        form = layout.microphones[code].form
+        by_form[form] = (*by_form.get(form, ()), code)
     return dict(sorted(by_form.items()))
+
+
+def _microphones(drawn: _Drawn, groups: Mapping[str, Mapping[str, Sequence[str]]]) -> None:
+    """Add one box for each form of microphone that an access point serves."""
+    for access_point, forms in groups.items():
+        for form, codes in forms.items():
+            name = f"{access_point}-{form}"
+            drawn.box(name, "microphones", f"{len(codes)} × {form}", listed(codes))
+            drawn.join(name, access_point, "radio", _count(len(codes), "link"))
+
+
+def _before_the_network(drawn: _Drawn) -> None:
+    """Add access points and chargers."""
+    for device in drawn.of("access_point"):
+        used, most = len(device.serves), drawn.capacities[device.code]
+        drawn.box(
+            device.code, "access point", device.code, device.model, f"{used} of {_count(most, 'channel')}"
+        )
+        drawn.join(device.code, NETWORK, NETWORKED, _count(used, "channel"), drawn.cable(device))
+    for device in drawn.of("charger"):
+        slots = _count(drawn.capacities[device.code], "slot")
+        drawn.box(device.code, "charger", device.code, device.model, slots)
+        drawn.join(device.code, NETWORK, NETWORKED, "linking and charge state", drawn.cable(device))
+
+
+def _outputs(drawn: _Drawn) -> None:
+    """Add mixers or breakouts and the destinations of the mix; further mixers hand on to the first."""
+    left = len(drawn.layout.microphones)
+    for device in drawn.mixing:
+        most = drawn.capacities[device.code]
+        taken = min(left, most)
+        left -= taken
+        noun = "input" if device.kind == "mixer" else "channel"
+        drawn.box(device.code, device.kind, device.code, device.model, f"{taken} of {_count(most, noun)}")
+        drawn.join(NETWORK, device.code, NETWORKED, _count(taken, "channel"), drawn.cable(device))
+    mixers = drawn.of("mixer")
+    for device in mixers[1:]:
+        drawn.join(device.code, mixers[0].code, NETWORKED, "sub-mix by the network")
+    taken_codes = {node.code for node in drawn.nodes}
+    for code, destination in _in_order(drawn.layout.destinations):
+        channels = _count(destination.channels, "channel")
+        name = _outside(code, taken_codes)
+        drawn.box(name, "destination", destination.name, channels)
+        for device in drawn.mixing[:1] if mixers else drawn.mixing:
+            drawn.join(device.code, name, destination.signal, channels)
+
+
+def _loudspeakers(drawn: _Drawn) -> None:
+    """Add amplifiers and one box for the loudspeakers of each zone, which take its channels in turn."""
+    zones: dict[str, list[str]] = {}
+    for code, loudspeaker in sorted(drawn.layout.loudspeakers.items(), key=lambda item: natural(item[0])):
+        zones.setdefault(loudspeaker.zone, []).append(code)
+    left = sorted(zones.items())
+    if not drawn.mixing:
+        return
+    feeding = drawn.mixing[0]
+    for device in drawn.of("amplifier"):
+        most = drawn.capacities[device.code]
+        played, left = left[:most], left[most:]
+        drawn.box(device.code, "amplifier", device.code, device.model)
+        label = _count(len(played), "zone")
+        drawn.join(feeding.code, device.code, "analogue", label, drawn.cable(feeding, "analogue"))
+        for zone, codes in played:
+            name = f"LS-{zone}"
+            drawn.box(name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes))
+            drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", f"{codes[0]}/L1")
+
+
+def _returns(drawn: _Drawn) -> None:
+    """Add return audio: from its sources by mixer or breakout and the network to those who hear it."""
+    if not drawn.layout.returns or not drawn.mixing:
+        return
+    entry_point = drawn.mixing[0].code
+    taken_codes = {node.code for node in drawn.nodes if node.kind != "destination"}
+    for code, source in _in_order(drawn.layout.returns):
+        channels = _count(source.channels, "channel")
+        name = _outside(code, taken_codes)
+        if code not in drawn.layout.destinations:
+            drawn.box(name, "return", source.name, channels)
+        drawn.join(name, entry_point, source.signal, channels, returning=True)
+    hearing = [
+        (device, form)
+        for device in drawn.of("access_point")
+        for form, codes in _by_form(drawn.layout, device).items()
+        if any(drawn.layout.microphones[code].return_audio for code in codes)
+    ]
+    if not hearing:
+        return
+    drawn.join(entry_point, NETWORK, NETWORKED, "return audio", returning=True)
+    for device in dict.fromkeys(device for device, _ in hearing):
+        drawn.join(NETWORK, device.code, NETWORKED, "return audio", returning=True)
+    for device, form in hearing:
+        drawn.join(device.code, f"{device.code}-{form}", "radio", "return audio", returning=True)
+
+
+def _in_order(ends: Mapping[str, Destination]) -> list[tuple[str, Destination]]:
+    return sorted(ends.items(), key=lambda item: natural(item[0]))
+
+
+def _outside(code: str, taken: set[str]) -> str:
+    """Return the code of something outside the system, made different where a box of it has the same."""
+    return f"{code} (outside)" if code in taken or code.startswith("LS-") else code
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
 def listed(codes: Sequence[str]) -> str:
@@ -133,170 +244,17 @@ def listed(codes: Sequence[str]) -> str:
 
     codes: codes such as M1, any order.
     """
-    ordered = sorted(codes, key=natural)
     runs: list[list[str]] = []
-    for code in ordered:
-        stem = code.rstrip("0123456789")
-        number = code[len(stem) :]
-        last = runs[-1][-1] if runs else ""
-        last_stem = last.rstrip("0123456789")
-        last_number = last[len(last_stem) :]
-        follows = stem == last_stem and number and last_number and int(number) == int(last_number) + 1
-        if runs and follows:
+    for code in sorted(codes, key=natural):
+        if runs and _follows(runs[-1][-1], code):
             runs[-1].append(code)
         else:
             runs.append([code])
-    return ", ".join(
-        run[0] if len(run) == 1 else f"{run[0]}, {run[1]}" if len(run) == 2 else f"{run[0]}–{run[-1]}"
-        for run in runs
-    )
+    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
 
 
-def _network_place(sizing: Sizing, devices: Sequence[Placed]) -> str:
-    host = next((device.code for device in devices if device.model == sizing.own_switch), "")
-    return f"switch inside {host}" if sizing.own_switch else "managed switch in the equipment room"
-
-
-def _cable(project: Project, device: Placed) -> str:
-    entry = project.library.entry(device.model)
-    ports = entry.ports_carrying("network") if isinstance(entry, Device) else ()
-    return f"{device.code}/{ports[0]}" if ports else ""
-
-
-def _outputs(
-    layout: RoomType,
-    mixing: Sequence[Placed],
-    channels: Mapping[str, int],
-    nodes: list[Node],
-    edges: list[Edge],
-    project: Project,
-) -> None:
-    """Add mixers or breakouts and the destinations of the mix; further boxes hand on to the first."""
-    left = len(layout.microphones)
-    for device in mixing:
-        kind = "mixer" if device.kind == "mixer" else "breakout"
-        taken = min(left, channels[device.code])
-        left -= taken
-        noun = "inputs" if kind == "mixer" else "channels"
-        nodes.append(
-            Node(device.code, kind, device.code, (device.model, f"{taken} of {channels[device.code]} {noun}"))
-        )
-        cable = "" if kind == "mixer" else _cable(project, device)
-        edges.append(
-            Edge(
-                start=NETWORK,
-                end=device.code,
-                signal="networked audio",
-                label=f"{taken} channels",
-                cable=cable,
-            )
-        )
-    for device in mixing[1:]:
-        if device.kind == "mixer":
-            edges.append(
-                Edge(
-                    start=device.code,
-                    end=mixing[0].code,
-                    signal="networked audio",
-                    label="sub-mix by the network",
-                )
-            )
-    for code, destination in sorted(layout.destinations.items(), key=lambda item: natural(item[0])):
-        nodes.append(Node(code, "destination", destination.name, (_count(destination.channels),)))
-        sources = mixing[:1] if mixing and mixing[0].kind == "mixer" else mixing
-        for device in sources:
-            edges.append(
-                Edge(
-                    start=device.code, end=code, signal=destination.signal, label=_count(destination.channels)
-                )
-            )
-
-
-def _loudspeakers(
-    layout: RoomType,
-    by_kind: Mapping[str, Sequence[Placed]],
-    mixing: Sequence[Placed],
-    nodes: list[Node],
-    edges: list[Edge],
-) -> None:
-    """Add amplifiers and one box for the loudspeakers of each zone."""
-    amplifiers = by_kind.get("amplifier", [])
-    if not amplifiers or not mixing:
-        return
-    zones: dict[str, list[str]] = {}
-    for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
-        zones.setdefault(loudspeaker.zone, []).append(code)
-    for device in amplifiers:
-        nodes.append(Node(device.code, "amplifier", device.code, (device.model,)))
-        edges.append(Edge(start=mixing[0].code, end=device.code, signal="analogue", label=_zones(len(zones))))
-    for n, (zone, codes) in enumerate(sorted(zones.items())):
-        name = f"LS-{zone}"
-        nodes.append(Node(name, "loudspeakers", f"Loudspeakers, zone {zone}", (listed(codes),)))
-        device = amplifiers[min(n, len(amplifiers) - 1)]
-        edges.append(
-            Edge(
-                start=device.code,
-                end=name,
-                signal="loudspeaker line",
-                label=f"zone {zone}",
-                cable=f"{codes[0]}/L1",
-            )
-        )
-
-
-def _zones(count: int) -> str:
-    return "1 zone" if count == 1 else f"{count} zones"
-
-
-def _returns(
-    layout: RoomType,
-    entry_point: Placed,
-    access_points: Sequence[Placed],
-    returning: Sequence[str],
-    nodes: list[Node],
-    edges: list[Edge],
-) -> None:
-    """Add return audio: from its sources by mixer or breakout and the network to those who hear it."""
-    for code, source in sorted(layout.returns.items(), key=lambda item: natural(item[0])):
-        # A codec that takes the mix and gives return audio is one box.
-        if code not in layout.destinations:
-            nodes.append(Node(code, "return", source.name, (_count(source.channels),)))
-        edges.append(
-            Edge(
-                start=code,
-                end=entry_point.code,
-                signal=source.signal,
-                label=_count(source.channels),
-                returning=True,
-            )
-        )
-    edges.append(
-        Edge(
-            start=entry_point.code,
-            end=NETWORK,
-            signal="networked audio",
-            label="return audio",
-            returning=True,
-        )
-    )
-    for device in access_points:
-        hearing = [code for code in device.serves if code in returning]
-        if hearing:
-            edges.append(
-                Edge(
-                    start=NETWORK,
-                    end=device.code,
-                    signal="networked audio",
-                    label="return audio",
-                    returning=True,
-                )
-            )
-            for form in sorted({layout.microphones[code].form for code in hearing}):
-                edges.append(
-                    Edge(start=device.code, end=f"{device.code}-{form}", signal="radio", label="return audio",
-                         returning=True)
-                )  # fmt: skip
-
-
-def _count(channels: int) -> str:
-    return "1 channel" if channels == 1 else f"{channels} channels"
+def _follows(first: str, second: str) -> bool:
+    """Return whether a code is the next one after another: the same letters, the next number."""
+    stems = [code.rstrip("0123456789") for code in (first, second)]
+    numbers = [code[len(stem) :] for code, stem in zip((first, second), stems, strict=True)]
+    return stems[0] == stems[1] and all(numbers) and int(numbers[1]) == int(numbers[0]) + 1

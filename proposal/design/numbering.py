@@ -21,7 +21,7 @@ DEVICE_CODES: Mapping[str, str] = {
     "rack": "RK",
     "patch_panel": "PP",
 }
-OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW = "R", "D", "S"
+OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN = "R", "D", "S", "P"
 
 
 def device_code(kind: str, ordinal: int) -> str:
@@ -114,7 +114,7 @@ def assign(
 def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Numbered]) -> dict[str, str]:
     """Return a sheet number for each sheet.
 
-    sheets: series letter (R overall riser, D detail riser, S signal flow) and identity, in order.
+    sheets: series letter (R overall riser, D detail riser, S signal flow, P plan) and identity, in order.
     issued: numbers given by issued revisions, by identity.
     """
     by_series: dict[str, list[str]] = {}

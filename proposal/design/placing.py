@@ -6,7 +6,8 @@ from dataclasses import dataclass, replace
 
 from proposal.design.numbering import device_code, device_tag, natural
 from proposal.design.prices import unit_cost
-from proposal.design.sizing import Sizing, capacity
+from proposal.design.sizes import capacity
+from proposal.design.sizing import Sizing
 from proposal.model.project import FixedDevice, Project
 from proposal.model.rooms import Room, RoomType
 
@@ -147,9 +148,7 @@ def place_room(
     """
     layout = room.layout
     devices: list[Placed] = []
-    rack = device_tag(
-        equipment_room, sorted(project.building.equipment_rooms[equipment_room].racks, key=natural)[0]
-    )
+    rack = first_rack(project, equipment_room)
 
     def put(
         kind: str,
@@ -193,24 +192,15 @@ def place_room(
     capacities = {code: capacity(project.library.entry(model)) for code, model in access_points.items()}
     served = microphones_by_access_point(layout, capacities)
     for code, model in access_points.items():
-        at = layout.access_points_at.get(code) or _middle(layout, served[code]) or charging
-        put(
-            "access_point",
-            code,
-            model,
-            at,
-            layout.ceiling.height,
-            "ceiling",
-            served[code],
-            ("access_points_at",),
-        )
+        at, uses = _access_point_at(layout, code, served[code])
+        put("access_point", code, model, at, layout.ceiling.height, "ceiling", served[code], uses)
     for code, model in _codes(sizing, "charger").items():
         put("charger", code, model, charging, layout.charging_height, "table", (), CHARGING)
     for code, model in _codes(sizing, "breakout").items():
         at = layout.breakouts_at or charging
         put("breakout", code, model, at, layout.charging_height, "table", (), ("breakouts_at", *CHARGING))
     for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
-        model = loudspeaker.model or least_cost_loudspeaker(project)
+        model = loudspeaker.model or least_cost(project, "loudspeaker")
         put("loudspeaker", code, model, loudspeaker.at, layout.ceiling.height, "ceiling")
     place = project.building.equipment_rooms[equipment_room]
     for kind in ("mixer", "amplifier"):
@@ -228,31 +218,43 @@ def place_room(
                     location=rack,
                 )
             )
-    return tuple(_by_hand(device, project.fixed.devices.get(device.tag)) for device in devices)
+    return tuple(by_hand(device, project.fixed.devices.get(device.tag)) for device in devices)
 
 
-def least_cost_loudspeaker(project: Project) -> str:
-    """Return the loudspeaker of the library that costs least, empty where there is none."""
-    entries = project.library.of_kind("loudspeaker")
+def _access_point_at(layout: RoomType, code: str, serves: Sequence[str]) -> tuple[Point, tuple[str, ...]]:
+    """Return where an access point hangs and the fields of the layout that this rests on.
+
+    serves: codes of its microphones; it hangs over their middle unless the layout says where.
+    """
+    if code in layout.access_points_at:
+        return layout.access_points_at[code], ("access_points_at",)
+    # How many access points share the microphones depends on the spare ones that are linked.
+    uses = ("access_points_at", "spare_microphones", "spares_linked")
+    if not serves:
+        return charging_point(layout), (*uses, CHARGING[0])
+    points = [layout.microphones[microphone].at for microphone in serves]
+    return (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)), uses
+
+
+def first_rack(project: Project, equipment_room: str) -> str:
+    """Return the tag of the rack where an equipment room's cables end: the first in order."""
+    racks = project.building.equipment_rooms[equipment_room].racks
+    return device_tag(equipment_room, min(racks, key=natural))
+
+
+def least_cost(project: Project, kind: str) -> str:
+    """Return the model of a kind that costs least, empty where the library has none."""
+    entries = project.library.of_kind(kind)
     return min(((unit_cost(project, entry), code) for code, entry in entries.items()), default=(None, ""))[1]
 
 
-def _codes(sizing: Sizing, kind: str) -> dict[str, str]:
+def _codes(sizing: Sizing, kind: str) -> Mapping[str, str]:
     """Return the model of each box of a kind by its code in the room."""
     size = sizing.size(kind)
-    models = [model for model, count in (size.boxes if size else ()) for _ in range(count)]
-    return {device_code(kind, n): model for n, model in enumerate(models, 1)}
+    return size.by_code if size else {}
 
 
-def _middle(layout: RoomType, codes: Sequence[str]) -> Point | None:
-    """Return the middle of the microphones named, None where there are none."""
-    if not codes:
-        return None
-    points = [layout.microphones[code].at for code in codes]
-    return sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)
-
-
-def _by_hand(device: Placed, fixed: FixedDevice | None) -> Placed:
+def by_hand(device: Placed, fixed: FixedDevice | None) -> Placed:
     """Return a device with what the designer decided about it."""
     if fixed is None:
         return device

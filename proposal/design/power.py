@@ -2,15 +2,31 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
-from proposal.design.cabling import TEMPERATURE_USES, Cable
-from proposal.design.network import Attached, SwitchPorts
+from proposal.design.cable_checks import (
+    AMBIENT_USE,
+    BUNDLE_USE,
+    CORD_GAUGE_USE,
+    DATA_CABLE_USE,
+    EQUIPMENT_CORD_USE,
+)
+from proposal.design.cabling import Cable
+from proposal.design.switches import Attached, SwitchPorts
 from proposal.model.entry import Device
+from proposal.model.parts import PoeInput
 from proposal.model.project import Project
 from proposal.standards import ieee8023, wire
-from proposal.standards.working import Limit, OutOfRange, Working, working
+from proposal.standards.substitution import number_text
+from proposal.standards.working import Limit, OutOfRange, Value, Working, working
 
 CORD_TEMPERATURE_C = 20.0
+COLDEST_CONDUCTOR_C, WARMEST_CONDUCTOR_C = -20.0, 90.0
+USUAL_GAUGE_AWG = 24
+PAIR_CONDUCTOR_M = 200.0
+COPPER_RISE = 0.00393
+
+State = Literal["powered", "derated", "off"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,6 +39,7 @@ class PoweredPort:
     loop_ohm: loop resistance of the channel, Ω; None where nothing is powered.
     device_v, least_v: voltage at the device and the least it needs, V.
     class_short: whether the device asks for a higher class than the port has.
+    state: what a device on a port of too low a class does.
     carries: whether the cable can carry the power at all.
     checks: workings.
     """
@@ -35,6 +52,7 @@ class PoweredPort:
     device_v: float | None = None
     least_v: float | None = None
     class_short: bool = False
+    state: State = "powered"
     carries: bool = True
     checks: tuple[Working, ...] = ()
 
@@ -44,27 +62,6 @@ class PoweredPort:
         return (
             not self.class_short and self.carries and all(check.verdict != "fails" for check in self.checks)
         )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SwitchPower:
-    """The sums of one switch.
-
-    usable_w: budget less headroom, W.
-    allocated_w, drawn_w: sums over its ports, W.
-    drops_first: devices that lose power first where the budget is short, by priority.
-    """
-
-    switch: SwitchPorts
-    usable_w: float
-    allocated_w: float
-    drawn_w: float
-    drops_first: tuple[str, ...]
-
-    @property
-    def holds(self) -> bool:
-        """Return whether what is set aside keeps within the budget less headroom."""
-        return self.allocated_w <= self.usable_w + 1e-9
 
 
 def powered_port(
@@ -80,101 +77,127 @@ def powered_port(
     entries: library entry by tag of device.
     """
     device = switch.ports[port]
-    entry = entries[device.tag]
     tag = switch.device.tag
-    if device.poe_class is None or entry.poe is None:
+    poe = entries[device.tag].poe if device.tag in entries else None
+    if device.poe_class is None or poe is None:
         return PoweredPort(switch=tag, port=port, attached=device)
-    rules = project.brief.rules
-    power_class = ieee8023.CLASSES[device.poe_class]
     cable = cables.get(device.cable)
-    loop = working(
-        ieee8023.loop_resistance_ohm,
-        uses=(
-            *(cable.uses if cable else ()),
-            *TEMPERATURE_USES,
-            "project.rules.power.connector_resistance",
-            "project.rules.cabling.cord_gauge",
-        ),
-        note="Conductor resistance by gauge and temperature (ASTM B258, IACS); cords at 20 °C.",
-        pairs=power_class.pairs,
-        conductor_ohm_per_m=_resistances(project, cable),
-        lengths_m=(cable.length_m, cable.cords_m) if cable else (rules.cabling.equipment_cord,),
-        connectors_ohm=rules.power.connector_resistance * 2 / power_class.pairs,
-    )
-    least_source_v = ieee8023.TYPES[switch.model.poe_type].source_voltage_min_v
-    least_v = ieee8023.TYPES[entry.poe.type].device_voltage_min_v
-    short = device.poe_class > switch.model.poe_class
+    source_v = ieee8023.TYPES[switch.poe_type].source_voltage_min_v
+    least_v = ieee8023.TYPES[poe.type].device_voltage_min_v
+    short = device.poe_class > switch.poe_class
+    checks: list[Working] = []
+    loop_ohm = None
+    carries = True
     try:
-        source = working(
-            ieee8023.source_power_w,
-            uses=loop.uses,
-            source_voltage_v=least_source_v,
-            loop_resistance_ohm=loop.result,
-            device_power_w=entry.poe.maximum,
-        )
-        voltage = working(
-            ieee8023.device_voltage_v,
-            limit=Limit(least_v, "≥", ieee8023.IEEE_802_3),
-            uses=loop.uses,
-            source_voltage_v=least_source_v,
-            loop_resistance_ohm=loop.result,
-            device_power_w=entry.poe.maximum,
-        )
+        checks += _loop(project, cable, ieee8023.CLASSES[device.poe_class].pairs)
+        loop_ohm = checks[-1].result
+        uses = (*checks[-1].uses, *_SWITCH_USES) if switch.headroom else checks[-1].uses
+        checks += [
+            working(
+                formula,
+                limit=limit,
+                uses=uses,
+                source_voltage_v=source_v,
+                loop_resistance_ohm=loop_ohm,
+                device_power_w=poe.maximum,
+            )
+            for formula, limit in (
+                (ieee8023.source_power_w, None),
+                (ieee8023.device_voltage_v, Limit(least_v, "≥", ieee8023.IEEE_802_3)),
+            )
+        ]
     except OutOfRange:
-        return PoweredPort(
-            switch=tag,
-            port=port,
-            attached=device,
-            loop_ohm=loop.result,
-            least_v=least_v,
-            class_short=short,
-            carries=False,
-            checks=(loop,),
-        )
+        carries = False
     return PoweredPort(
         switch=tag,
         port=port,
         attached=device,
-        drawn_w=source.result,
-        loop_ohm=loop.result,
-        device_v=voltage.result,
+        drawn_w=checks[-2].result if carries else 0.0,
+        loop_ohm=loop_ohm,
+        device_v=checks[-1].result if carries else None,
         least_v=least_v,
         class_short=short,
-        checks=(loop, source, voltage),
+        state=state_on(poe, switch.poe_class),
+        carries=carries,
+        checks=tuple(checks),
     )
 
 
-def _resistances(project: Project, cable: Cable | None) -> tuple[float, ...]:
-    """Return the resistance of one conductor for each metre, of the cable and of the cords, Ω/m."""
-    cord = wire.conductor_resistance_ohm_per_m(project.brief.rules.cabling.cord_gauge, CORD_TEMPERATURE_C)
-    if cable is None:
-        return (cord,)
-    entry = project.library.cables.get(cable.model)
-    gauge = entry.gauge if entry else 24
-    return wire.conductor_resistance_ohm_per_m(gauge, cable.temperature_c), cord
+# Which switch is the least-cost one, and so the least voltage of its Type, depends on these.
+_SWITCH_USES = ("project.rules.power.headroom", "project.rules.network.spare_ports")
 
 
-def switch_power(project: Project, switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> SwitchPower:
-    """Return the sums of one switch.
+def state_on(poe: PoeInput, port_class: int) -> State:
+    """Return what a device does on a port of a class: works, works with less, or stays off.
 
-    ports: its ports by number.
+    poe: what it takes.
     """
-    allocated_w = sum(port.attached.allocated_w for port in ports.values())
-    drops: list[str] = []
-    over_w = allocated_w - switch.model.budget
-    by_priority = sorted(
-        (port for port in ports.values() if port.attached.poe_class is not None),
-        key=lambda port: (-port.attached.priority, -port.port),
+    if poe.device_class <= port_class:
+        return "powered"
+    lowest = poe.device_class if poe.lowest_class is None else poe.lowest_class
+    return "derated" if poe.when_short == "derated" and lowest <= port_class else "off"
+
+
+def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
+    """Return the resistance of the conductors of cable and cords, and of the whole loop."""
+    rules = project.brief.rules
+    cord = working(
+        wire.conductor_resistance_ohm_per_m,
+        title="Resistance of one conductor of the cords for each metre",
+        uses=(CORD_GAUGE_USE,),
+        gauge_awg=rules.cabling.cord_gauge,
+        temperature_c=CORD_TEMPERATURE_C,
     )
-    for port in by_priority:
-        if over_w <= 1e-9:
-            break
-        drops.append(port.attached.tag)
-        over_w -= port.attached.allocated_w
-    return SwitchPower(
-        switch=switch,
-        usable_w=switch.model.budget * (1 - project.brief.rules.power.headroom),
-        allocated_w=allocated_w,
-        drawn_w=sum(port.drawn_w for port in ports.values()),
-        drops_first=tuple(drops),
+    if cable is None:
+        conductors, lengths_m = [cord], [rules.cabling.equipment_cord]
+        uses: tuple[str, ...] = (EQUIPMENT_CORD_USE,)
+    else:
+        conductors, lengths_m = [_conductor(project, cable), cord], [cable.length_m, cable.cords_m]
+        uses = cable.checked.channel.uses if cable.checked else cable.uses
+    connectors_ohm = rules.power.connector_resistance * 2 / pairs
+    inputs = dict.fromkeys(use for one in conductors for use in one.uses)
+    loop = working(
+        ieee8023.loop_resistance_ohm,
+        uses=tuple(dict.fromkeys((*uses, *inputs, "project.rules.power.connector_resistance"))),
+        pairs=pairs,
+        conductor_ohm_per_m=tuple(one.result for one in conductors),
+        lengths_m=tuple(lengths_m),
+        connectors_ohm=connectors_ohm,
+    )
+    return [*conductors, loop]
+
+
+def _conductor(project: Project, cable: Cable) -> Working:
+    """Return the resistance of one conductor of a cable, from its gauge or from what its maker states."""
+    entry = project.library.cables.get(cable.model)
+    by_hand = cable.identity in project.fixed.cables and bool(project.fixed.cables[cable.identity].type)
+    uses = (AMBIENT_USE, BUNDLE_USE, *(() if by_hand else (DATA_CABLE_USE,)))
+    temperature_c = min(max(cable.temperature_c, COLDEST_CONDUCTOR_C), WARMEST_CONDUCTOR_C)
+    title = "Resistance of one conductor of the cable for each metre"
+    if entry and entry.pair_resistance is not None:
+        return _stated(entry.pair_resistance, temperature_c, title, uses)
+    return working(
+        wire.conductor_resistance_ohm_per_m,
+        title=title,
+        uses=uses,
+        gauge_awg=entry.gauge if entry else USUAL_GAUGE_AWG,
+        temperature_c=temperature_c,
+    )
+
+
+def _stated(pair_ohm: float, temperature_c: float, title: str, uses: tuple[str, ...]) -> Working:
+    """Return the resistance of one conductor where the maker states that of a pair over 100 m at 20 °C."""
+    ohm_per_m = pair_ohm / PAIR_CONDUCTOR_M * (1 + COPPER_RISE * (temperature_c - CORD_TEMPERATURE_C))
+    return Working(
+        title=title,
+        equation="r = R/200·(1 + 0.00393·(t − 20))",
+        substituted=f"r = {number_text(pair_ohm)}/200·(1 + 0.00393·({number_text(temperature_c)} − 20))",
+        result=ohm_per_m,
+        unit="Ω/m",
+        source=wire.IEC_60028,
+        values=(
+            Value("R", "loop resistance of one pair over 100 m at 20 °C, by its maker", pair_ohm, "Ω"),
+            Value("t", "temperature of the conductor", temperature_c, "°C"),
+        ),
+        uses=uses,
     )

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from proposal.design.numbering import natural
 from proposal.design.placing import Placed, Point
 from proposal.model.project import Project
 
@@ -25,7 +26,8 @@ class Route:
     @property
     def text(self) -> str:
         """Return the way in words, stretch by stretch."""
-        return ", ".join(name for name, length in self.stretches if length > 0)
+        walked = [name for name, length in self.stretches if length > 0]
+        return ", ".join(walked or [name for name, _ in self.stretches])
 
 
 def route(
@@ -67,7 +69,7 @@ def route(
                 last,
             )
         )
-        candidates.append((round(way.length_m, 6), tag, way))
+        candidates.append((round(way.length_m, 6), natural(tag), way))
     return min(candidates, key=lambda candidate: candidate[:2])[2]
 
 
@@ -77,18 +79,27 @@ def local_route(project: Project, start: Placed, end: Placed) -> Route:
     start, end: the devices.
     """
     along = _right_angled(start.at, end.at) * project.brief.rules.cabling.routing_factor
-    if along == 0 and start.location == end.location:
-        return Route((("side by side", 0.0),))
-    ceiling = max(start.height_m, end.height_m)
-    if "ceiling" not in (start.location, end.location):
-        ceiling = pathway_height_m(project, start.storey)
+    if start.at == end.at:
+        drop_m = abs(start.height_m - end.height_m)
+        return Route((("straight up or down" if drop_m else "side by side", drop_m),))
+    way_m = max(start.height_m, end.height_m)
+    if rises_to_the_ceiling_way(start, end):
+        way_m = pathway_height_m(project, start.storey)
     return Route(
         (
-            ("to the ceiling way", ceiling - start.height_m),
+            ("to the ceiling way", abs(way_m - start.height_m)),
             ("along x and y", along),
-            (f"down to {end.code}", ceiling - end.height_m),
+            (f"down to {end.code}", abs(way_m - end.height_m)),
         )
     )
+
+
+def rises_to_the_ceiling_way(start: Placed, end: Placed) -> bool:
+    """Return whether a cable between two devices of one room goes up to the way above the ceiling.
+
+    It does where neither is on the ceiling and one does not stand above the other.
+    """
+    return start.at != end.at and "ceiling" not in (start.location, end.location)
 
 
 def pathway_height_m(project: Project, storey: str) -> float:
@@ -105,10 +116,10 @@ def serving_equipment_room(project: Project, storey: str, at: Point, height_m: f
     storey, at, height_m: where the room's chargers stand.
     """
     ways = [
-        (round(route(project, at, height_m, storey, tag).length_m, 6), tag)
+        (round(route(project, at, height_m, storey, tag).length_m, 6), natural(tag), tag)
         for tag in project.building.equipment_rooms
     ]
-    return min(ways)[1]
+    return min(ways)[2]
 
 
 def _right_angled(start: Point, end: Point) -> float:

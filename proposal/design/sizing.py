@@ -1,38 +1,26 @@
 """How many microphones, access points, chargers, breakouts and mixers a kind of room takes."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from decimal import Decimal
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
 
 from proposal.design.choosing import Option, cover
+from proposal.design.numbering import device_tag, natural
+from proposal.design.own_switch import still_serves, with_own_switch
 from proposal.design.prices import unit_cost
-from proposal.model.devices import Breakout, Charger, Microphone
-from proposal.model.entry import Device, Entry
+from proposal.design.sizes import Size, capacity, options_of, size_of, works_here
+from proposal.model.devices import Charger, Microphone
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import Form, Pattern, RoomType
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Size:
-    """The boxes of one kind for a room.
+@dataclass(frozen=True, slots=True)
+class Unmet:
+    """Something the library cannot supply: in words, and the path in the layout that asks for it."""
 
-    kind: kind of entry, such as access_point.
-    need: channels, slots or inputs the room needs of this kind.
-    boxes: model code and count, in order of codes.
-    given: what the boxes give together.
-    by_hand: whether the designer fixed them.
-    """
-
-    kind: str
-    need: int
-    boxes: tuple[tuple[str, int], ...]
-    given: int
-    by_hand: bool
-
-    @property
-    def spare(self) -> int:
-        """Return what the boxes give over the need; negative where they fall short."""
-        return self.given - self.need
+    what: str
+    path: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,10 +30,10 @@ class Sizing:
     channels: radio channels needed.
     slots: charge slots needed.
     sizes: boxes by kind, in the order of the signal.
-    microphones: model by code of position.
+    microphones: model by code of position, empty where the library has none.
     spares: model and count of spare microphones by form.
     own_switch: the breakout model whose own switch serves the room, empty where there is none.
-    unmet: what the library cannot supply, in words.
+    unmet: what the library cannot supply.
     """
 
     channels: int
@@ -54,7 +42,7 @@ class Sizing:
     microphones: Mapping[str, str]
     spares: Mapping[Form, tuple[str, int]]
     own_switch: str
-    unmet: tuple[str, ...]
+    unmet: tuple[Unmet, ...]
 
     def size(self, kind: str) -> Size | None:
         """Return the boxes of a kind, None where the room takes none."""
@@ -68,36 +56,37 @@ def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
     layout: the room's layout.
     fixed: sizes chosen by hand; what stands there is not replaced.
     """
-    unmet: list[str] = []
+    unmet: list[Unmet] = []
     microphones = {
-        code: _microphone(project, position.form, position.pattern, unmet)
+        code: _microphone(project, position.form, position.pattern, position.return_audio, code, unmet)
         for code, position in sorted(layout.microphones.items())
     }
     spares: dict[Form, tuple[str, int]] = {}
     for form, count in sorted(layout.spare_microphones.items()):
         if count:
-            spares[form] = (_microphone(project, form, _usual_pattern(layout, form), unmet), count)
+            spares[form] = (_spare(project, layout, form, unmet), count)
     channels = channels_needed(layout)
-    slots = slots_needed(project, layout)
-    forms = {position.form for position in layout.microphones.values()} | set(spares)
+    by_form = slots_by_form(project, layout)
+    talkers = len(layout.microphones)
     sizes = [
         _size(project, "access_point", channels, fixed.access_points, unmet),
-        _size(project, "charger", slots, fixed.chargers, unmet, forms),
+        _chargers(project, by_form, fixed.chargers, unmet),
     ]
     own_switch = ""
-    talkers = len(layout.microphones)
     if layout.output == "mixer":
         sizes.append(_size(project, "mixer", talkers, fixed.mixers, unmet))
     else:
         breakouts = _size(project, "breakout", talkers, fixed.breakouts, unmet)
-        own_switch, breakouts = _with_own_switch(project, layout, breakouts, sizes)
+        own_switch, breakouts = with_own_switch(project, layout, breakouts, sizes)
         sizes.append(breakouts)
     zones = len({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
     if zones:
         sizes.append(_size(project, "amplifier", zones, None, unmet))
+        if not project.library.loudspeakers:
+            unmet.append(Unmet("ceiling loudspeaker", ("loudspeakers",)))
     return Sizing(
         channels=channels,
-        slots=slots,
+        slots=sum(by_form.values()),
         sizes=tuple(sizes),
         microphones=microphones,
         spares=spares,
@@ -112,167 +101,149 @@ def channels_needed(layout: RoomType) -> int:
     return len(layout.microphones) + spares
 
 
+def slots_by_form(project: Project, layout: RoomType) -> dict[Form, int]:
+    """Return the charge slots that the microphones of each form take, spare ones included."""
+    slots: dict[Form, int] = {}
+    counts = Counter(position.form for position in layout.microphones.values())
+    counts.update(layout.spare_microphones)
+    for form, count in sorted(counts.items()):
+        if count:
+            slots[form] = project.library.charge_slots.of(form) * count
+    return slots
+
+
 def slots_needed(project: Project, layout: RoomType) -> int:
     """Return the charge slots of a room: by form, spare microphones included."""
-    slots = project.library.charge_slots
-    used = sum(slots.of(position.form) for position in layout.microphones.values())
-    return used + sum(slots.of(form) * count for form, count in layout.spare_microphones.items())
+    return sum(slots_by_form(project, layout).values())
 
 
-_CAPACITY = {
-    "access_point": "channels",
-    "charger": "slots",
-    "mixer": "inputs",
-    "breakout": "channels",
-    "amplifier": "channels",
-}
+def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
+    """Return the system of one room with the models that fixed.yaml gives single devices of it.
 
+    room: tag of the room.
+    A model of another kind is left out here; the caller refuses it.
+    """
 
-def capacity(entry: Entry) -> int:
-    """Return the channels, slots or inputs of one box."""
-    return int(getattr(entry, _CAPACITY[str(getattr(entry, "kind", ""))]))
+    def fixed_model(code: str, kind: str) -> str:
+        fixed = project.fixed.devices.get(device_tag(room, code))
+        return fixed.model if fixed and fixed.model in project.library.of_kind(kind) else ""
+
+    sizes = []
+    for size in sizing.sizes:
+        by_hand = {code: model for code in size.by_code if (model := fixed_model(code, size.kind))}
+        if by_hand:
+            entries = project.library.of_kind(size.kind)
+            models = tuple((dict(size.by_code) | by_hand).values())
+            given = sum(capacity(entries[model]) for model in models)
+            size = replace(size, models=models, given=given, by_hand=True)
+        sizes.append(size)
+    microphones = {
+        code: fixed_model(code, "microphone") or model for code, model in sizing.microphones.items()
+    }
+    own_switch = sizing.own_switch if still_serves(project, sizing.own_switch, sizes) else ""
+    return replace(sizing, sizes=tuple(sizes), microphones=microphones, own_switch=own_switch)
 
 
 def _size(
-    project: Project,
-    kind: str,
-    need: int,
-    by_hand: Mapping[str, int] | None,
-    unmet: list[str],
-    forms: Iterable[Form] = (),
+    project: Project, kind: str, need: int, by_hand: Mapping[str, int] | None, unmet: list[Unmet]
 ) -> Size:
     """Return the boxes of one kind: the designer's, or the least-cost ones."""
     entries = project.library.of_kind(kind)
     if by_hand is not None:
-        given = sum(capacity(entries[code]) * count for code, count in by_hand.items())
-        return Size(kind=kind, need=need, boxes=tuple(sorted(by_hand.items())), given=given, by_hand=True)
-    options = tuple(
-        Option(code, unit_cost(project, entry), (capacity(entry),))
-        for code, entry in entries.items()
-        if usable(project, entry, forms)
-    )
-    chosen = cover(options, (need,))
+        return size_of(kind, need, by_hand.items(), entries, by_hand=True)
+    chosen = cover(options_of(project, kind), (need,))
     if chosen is None:
-        unmet.append(f"{kind.replace('_', ' ')} for {need} in region {project.brief.region}")
-        chosen = ()
-    given = sum(capacity(entries[code]) * count for code, count in chosen)
-    return Size(kind=kind, need=need, boxes=chosen, given=given, by_hand=False)
+        path = ("loudspeakers",) if kind == "amplifier" else ("microphones",)
+        unmet.append(Unmet(f"{kind.replace('_', ' ')} for the region {_region(project)}", path))
+    return size_of(kind, need, chosen or (), entries, by_hand=False)
 
 
-def usable(project: Project, entry: Entry, forms: Iterable[Form] = ()) -> bool:
-    """Return whether an entry may be used in the project's region and for the forms of microphone."""
-    works_in = getattr(entry, "works_in", None)
-    if works_in is not None and not works_in(project.brief.region):
-        return False
-    return not isinstance(entry, Charger) or set(forms) <= set(entry.forms)
+def _chargers(
+    project: Project, by_form: Mapping[Form, int], by_hand: Mapping[str, int] | None, unmet: list[Unmet]
+) -> Size:
+    """Return the chargers of a room, also where a charger takes some forms of microphone only.
+
+    by_form: slots needed by form.
+    Slots suffice if, for every choice of forms, the chargers that take any of them have slots for all of
+    them; that each slot can then be given to one form is Hall's theorem.
+    """
+    entries = project.library.of_kind("charger")
+    need = sum(by_form.values())
+    if by_hand is not None:
+        return size_of("charger", need, by_hand.items(), entries, by_hand=True)
+    chargers = {code: entry for code, entry in entries.items() if isinstance(entry, Charger)}
+    wanted: dict[tuple[int, ...], int] = {}
+    for some in _choices(tuple(by_form)):
+        gives = tuple(entry.slots if set(some) & set(entry.forms) else 0 for entry in chargers.values())
+        wanted[gives] = max(wanted.get(gives, 0), sum(by_form[form] for form in some))
+    columns = sorted(wanted, key=lambda gives: (-wanted[gives], gives))
+    options = tuple(
+        Option(code, unit_cost(project, entry), tuple(column[n] for column in columns))
+        for n, (code, entry) in enumerate(chargers.items())
+    )
+    chosen = cover(options, tuple(wanted[column] for column in columns))
+    if chosen is None:
+        unmet.append(Unmet(f"charger for {' and '.join(by_form)} microphones", ("microphones",)))
+    return size_of("charger", need, chosen or (), entries, by_hand=False)
 
 
-def _microphone(project: Project, form: Form, pattern: Pattern | None, unmet: list[str]) -> str:
+def _choices(forms: Sequence[Form]) -> list[tuple[Form, ...]]:
+    return [some for count in range(1, len(forms) + 1) for some in combinations(forms, count)]
+
+
+def slots_usable(chargers: Iterable[Charger], by_form: Mapping[Form, int]) -> int:
+    """Return how many of the slots needed the chargers can really give, form by form.
+
+    by_form: slots needed by form.
+    """
+    boxes = list(chargers)
+    short = max(
+        (
+            sum(by_form[form] for form in some)
+            - sum(one.slots for one in boxes if set(some) & set(one.forms))
+            for some in _choices(tuple(by_form))
+        ),
+        default=0,
+    )
+    return sum(by_form.values()) - max(short, 0)
+
+
+def _spare(project: Project, layout: RoomType, form: Form, unmet: list[Unmet]) -> str:
+    """Return the model of spare microphones of a form: that most of the room's microphones of it are."""
+    patterns: list[Pattern] = [place.pattern for place in layout.microphones.values() if place.form == form]
+    usual: Pattern | None = None
+    if patterns:
+        usual = min(Counter(patterns).items(), key=lambda item: (-item[1], item[0]))[0]
+    returning = any(place.return_audio for place in layout.microphones.values() if place.form == form)
+    return _microphone(project, form, usual, returning, "", unmet)
+
+
+def _microphone(
+    project: Project,
+    form: Form,
+    pattern: Pattern | None,
+    hears_return: bool,
+    code: str,
+    unmet: list[Unmet],
+) -> str:
     """Return the least-cost microphone of a form and pattern, empty where the library has none."""
     fitting = [
-        (unit_cost(project, entry), code)
-        for code, entry in project.library.of_kind("microphone").items()
+        (unit_cost(project, entry), natural(model), model)
+        for model, entry in project.library.of_kind("microphone").items()
         if isinstance(entry, Microphone)
         and entry.form == form
         and pattern in (None, entry.pattern)
-        and usable(project, entry)
+        and (entry.hears_return or not hears_return)
+        and works_here(project, entry)
     ]
     if not fitting:
-        unmet.append(f"{pattern or ''} {form} microphone in region {project.brief.region}".strip())
+        words = [pattern or "", form, "microphone", "with return audio" if hears_return else ""]
+        what = " ".join(word for word in words if word)
+        path = ("microphones", code, "form") if code else ("spare_microphones", form)
+        unmet.append(Unmet(f"{what} for the region {_region(project)}", path))
         return ""
-    return min(fitting)[1]
+    return min(fitting)[2]
 
 
-def _usual_pattern(layout: RoomType, form: Form) -> Pattern | None:
-    """Return the pattern most microphones of a form have in a room, None where there are none."""
-    patterns: list[Pattern] = [place.pattern for place in layout.microphones.values() if place.form == form]
-    if not patterns:
-        return None
-    return min(patterns, key=lambda pattern: (-patterns.count(pattern), pattern))
-
-
-def _with_own_switch(
-    project: Project, layout: RoomType, alone: Size, others: Iterable[Size]
-) -> tuple[str, Size]:
-    """Return the breakout whose own switch serves the room and the breakouts that go with it.
-
-    alone: the breakouts where the room is cabled to the equipment room.
-    others: access points and chargers, which need a port each.
-    Cabling to the equipment room is charged with the least cost of a managed switch's port for each device.
-    """
-    if layout.network == "rack" or (alone.by_hand and not alone.boxes):
-        return "", alone
-    entries: Mapping[str, Entry] = project.library.of_kind("breakout")
-    plugged = [
-        project.library.entry(code) for size in others for code, count in size.boxes for _ in range(count)
-    ]
-    rack_cost = _cost(project, alone) + _port_cost(project) * (len(plugged) + sum(n for _, n in alone.boxes))
-    best: tuple[Decimal, int, int, str, Size] | None = None
-    for host, entry in sorted(entries.items()):
-        if not isinstance(entry, Breakout) or entry.switch is None:
-            continue
-        if alone.by_hand:
-            boxes = alone if host in dict(alone.boxes) else None
-        else:
-            boxes = _hosting(project, host, entry, alone.need)
-        if boxes is None:
-            continue
-        more = [entries[code] for code, count in boxes.boxes for _ in range(count - (code == host))]
-        if not fits_on(entry, [*plugged, *more]):
-            continue
-        candidate = (_cost(project, boxes), sum(n for _, n in boxes.boxes), boxes.spare, host, boxes)
-        if best is None or candidate[:4] < best[:4]:
-            best = candidate
-    if best is None or best[0] > rack_cost:
-        return "", alone
-    return best[3], best[4]
-
-
-def _hosting(project: Project, host: str, entry: Breakout, need: int) -> Size | None:
-    """Return the least-cost breakouts of which one is the host."""
-    entries = project.library.of_kind("breakout")
-    options = tuple(
-        Option(code, unit_cost(project, other), (capacity(other),)) for code, other in entries.items()
-    )
-    rest = cover(options, (need - entry.channels,))
-    if rest is None:
-        return None
-    counts = dict(rest)
-    counts[host] = counts.get(host, 0) + 1
-    given = sum(capacity(entries[code]) * count for code, count in counts.items())
-    return Size(kind="breakout", need=need, boxes=tuple(sorted(counts.items())), given=given, by_hand=False)
-
-
-def fits_on(host: Breakout, plugged: Iterable[Entry]) -> bool:
-    """Return whether devices fit on a breakout's own switch, one port kept for the building network.
-
-    host: the breakout.
-    plugged: access points, chargers and further breakouts of the room.
-    """
-    switch = host.switch
-    if switch is None:
-        return False
-    devices = [entry for entry in plugged if isinstance(entry, Device)]
-    powered = [entry.poe for entry in devices if entry.poe and entry.powered_by == "PoE"]
-    kept = 1 if switch.isolating_ports else 0
-    return (
-        len(devices) <= switch.ports - kept
-        and len(powered) <= switch.poe_ports
-        and all(poe.device_class <= switch.poe_class for poe in powered)
-        and sum(poe.maximum for poe in powered) <= switch.budget
-    )
-
-
-def _cost(project: Project, size: Size) -> Decimal:
-    entries = project.library.of_kind(size.kind)
-    return sum((unit_cost(project, entries[code]) * count for code, count in size.boxes), Decimal(0))
-
-
-def _port_cost(project: Project) -> Decimal:
-    """Return the least cost of one port of a managed switch in the library."""
-    shares = [
-        unit_cost(project, switch) / switch.access_ports
-        for switch in project.library.switches.values()
-        if switch.managed
-    ]
-    return min(shares, default=Decimal(0))
+def _region(project: Project) -> str:
+    return project.brief.region.replace("_", " ")

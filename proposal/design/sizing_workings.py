@@ -1,6 +1,7 @@
 """The workings of a room's sizes: sums and choices written out for the calculation pages."""
 
-from proposal.design.sizing import Size, Sizing, capacity
+from proposal.design.sizes import Size, capacity
+from proposal.design.sizing import Sizing
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 from proposal.standards.working import COMMON_PRACTICE, Source, Value, Working
@@ -24,8 +25,15 @@ def sizing_workings(project: Project, layout: RoomType, sizing: Sizing, path: st
     path: dotted path of the layout in the project, for the inputs a result uses.
     """
     spares = f"{path}.spare_microphones"
+    linked = f"{path}.spares_linked"
+    uses = {
+        "access_point": (spares, linked),
+        "charger": (spares,),
+        # Whether a breakout's own switch serves the room depends on everything that would be plugged into it.
+        "breakout": (f"{path}.network", spares, linked),
+    }
     workings = [_channels(layout, sizing, path, spares), _slots(project, layout, sizing, spares)]
-    workings += [_boxes(project, size) for size in sizing.sizes]
+    workings += [_boxes(project, size, uses.get(size.kind, ())) for size in sizing.sizes]
     return tuple(workings)
 
 
@@ -73,7 +81,7 @@ def _slots(project: Project, layout: RoomType, sizing: Sizing, spares: str) -> W
     )
 
 
-def _boxes(project: Project, size: Size) -> Working:
+def _boxes(project: Project, size: Size, uses: tuple[str, ...]) -> Working:
     noun, title = _NOUNS[size.kind]
     entries = project.library.of_kind(size.kind)
     terms = [f"{count}·{capacity(entries[code])}" for code, count in size.boxes]
@@ -91,5 +99,6 @@ def _boxes(project: Project, size: Size) -> Working:
         comparison="≥",
         source=COMMON_PRACTICE if size.by_hand else OBJECTIVE,
         values=tuple(values),
+        uses=() if size.by_hand else uses,
         note="Chosen by the designer." if size.by_hand else "",
     )

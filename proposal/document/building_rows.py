@@ -1,10 +1,10 @@
 """Rows about the whole building: storeys, rooms, devices, equipment, cables, ports and switches."""
 
-import math
 from typing import Any
 
 from proposal.design.cabling import Cable
 from proposal.design.design import Design, RoomDesign
+from proposal.design.numbering import device_tag, natural
 from proposal.design.placing import Placed, in_building
 from proposal.design.power import PoweredPort
 from proposal.design.prices import unit_cost
@@ -39,7 +39,7 @@ def building_parts(computed: Computed) -> dict[str, Any]:
                 name=room.name,
                 storey=room.storey,
                 at=room.at,
-                racks=tuple(f"{tag}-{code}" for code in sorted(room.racks)),
+                racks=tuple(device_tag(tag, code) for code in sorted(room.racks, key=natural)),
             )
             for tag, room in sorted(project.building.equipment_rooms.items())
         ),
@@ -58,7 +58,7 @@ def building_parts(computed: Computed) -> dict[str, Any]:
             for line in computed.estimate.cables
         ),
         "cables": tuple(_cable(project, cable) for cable in design.cables),
-        "switches": _switches(project, design),
+        "switches": _switches(design),
         "ports": _ports(design),
     }
 
@@ -81,7 +81,13 @@ def _room(project: Project, design: Design, one: RoomDesign) -> RoomRow:
 
 
 def _devices(project: Project, design: Design) -> tuple[DeviceRow, ...]:
-    ports = {port.attached.tag: f"{port.switch}/{port.port}" for port in design.ports}
+    racks = {device.tag for device in design.devices if device.kind == "rack"}
+    # A breakout's own switch leads to a rack, which is not patched for all that.
+    ports = {
+        port.attached.tag: f"{port.switch}/{port.port}"
+        for port in design.ports
+        if port.attached.tag not in racks
+    }
     return tuple(
         _device(project, design, device, ports.get(device.tag, ""))
         for device in design.devices
@@ -92,7 +98,7 @@ def _devices(project: Project, design: Design) -> tuple[DeviceRow, ...]:
 def _device(project: Project, design: Design, device: Placed, switch_port: str) -> DeviceRow:
     entry = design.entries[device.tag]
     powers = [power for power in (entry.poe, entry.mains) if power]
-    address = design.addresses.by_tag.get(device.tag, "")
+    address = ", ".join(design.addresses.by_tag.get(device.tag, ()))
     return DeviceRow(
         tag=device.tag,
         kind=device.kind.replace("_", " "),
@@ -198,29 +204,24 @@ def _cable(project: Project, cable: Cable) -> CableRow:
     )
 
 
-def _switches(project: Project, design: Design) -> tuple[SwitchRow, ...]:
-    rows = []
-    for power in design.switches:
-        model = power.switch.model
-        used = len(power.switch.ports)
-        share = project.brief.rules.network.spare_ports
-        rows.append(
-            SwitchRow(
-                tag=power.switch.device.tag,
-                model=power.switch.device.model,
-                ports=model.access_ports,
-                used=used,
-                spare=model.access_ports - used,
-                spare_wanted=math.ceil(round(model.access_ports * share, 6)),
-                budget_w=model.budget,
-                usable_w=power.usable_w,
-                allocated_w=power.allocated_w,
-                drawn_w=power.drawn_w,
-                drops_first=power.drops_first,
-                verdict="holds" if power.holds else "fails",
-            )
+def _switches(design: Design) -> tuple[SwitchRow, ...]:
+    return tuple(
+        SwitchRow(
+            tag=power.switch.device.tag,
+            model=power.switch.device.model,
+            ports=power.switch.access_ports,
+            used=len(power.switch.ports),
+            spare=power.switch.access_ports - len(power.switch.ports),
+            spare_wanted=power.switch.spare_wanted,
+            budget_w=power.switch.budget_w,
+            usable_w=power.switch.usable_w,
+            allocated_w=power.allocated_w,
+            drawn_w=power.drawn_w,
+            drops_first=power.drops_first,
+            verdict="holds" if power.holds else "fails",
         )
-    return tuple(rows)
+        for power in design.switches
+    )
 
 
 def _ports(design: Design) -> tuple[PortRow, ...]:
@@ -229,7 +230,7 @@ def _ports(design: Design) -> tuple[PortRow, ...]:
     rows = []
     for power in design.switches:
         tag = power.switch.device.tag
-        for number in range(1, max(power.switch.model.access_ports, *power.switch.ports, 0) + 1):
+        for number in sorted({*range(1, power.switch.access_ports + 1), *power.switch.ports}):
             port = by_number.get((tag, number))
             rows.append(_port(port, design) if port else PortRow(switch=tag, port=number))
     return tuple(rows)

@@ -38,7 +38,7 @@ def document_of(computed: Computed) -> Document:
         program_version=__version__,
         cover=_cover(project),
         wording=dict(sorted(project.wording.items())),
-        room_sheets=tuple(room_sheet(project, kind) for kind in design.kinds),
+        room_sheets=tuple(room_sheet(project, kind, design.flows[kind.key]) for kind in design.kinds),
         **building_parts(computed),
         workings=workings,
         finding_count=finding_count(computed.findings),
@@ -114,6 +114,8 @@ def _sheet(project: Project, sheet: Sheet) -> SheetRow:
     """Return a drawing sheet with its title."""
     if sheet.kind == "riser overall":
         title = "Riser, whole building"
+    elif sheet.kind == "plan":
+        title = f"Plan, {project.building.storeys[sheet.subject].name}"
     elif sheet.kind == "riser detail":
         title = f"Riser in detail, {project.building.storeys[sheet.subject].name}"
     else:

@@ -2,25 +2,28 @@
 
 from collections.abc import Mapping
 
-from proposal.design.design import RoomKind
 from proposal.design.flow import Flow
 from proposal.design.numbering import natural
 from proposal.design.placing import signed_area_m2
-from proposal.design.sizing import capacity
+from proposal.design.room_kinds import RoomKind
+from proposal.design.sizes import capacity
 from proposal.document.rows import DestinationRow, FlowEdge, FlowNode, MicrophoneRow, RoomSheet, SizeRow
 from proposal.model.project import Project
 from proposal.model.rooms import Destination
 
 
-def room_sheet(project: Project, kind: RoomKind) -> RoomSheet:
-    """Return the sheet of one kind of room."""
+def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
+    """Return the sheet of one kind of room.
+
+    flow: its signal flow.
+    """
     layout = kind.layout
     own = kind.key if kind.key in project.rooms else ""
     served = {
         code: edge.end
-        for edge in kind.flow.edges
+        for edge in flow.edges
         if edge.signal == "radio" and not edge.returning
-        for code in _codes(kind, edge.start)
+        for code in flow.members.get(edge.start, ())
     }
     return RoomSheet(
         key=kind.key,
@@ -63,15 +66,10 @@ def room_sheet(project: Project, kind: RoomKind) -> RoomSheet:
         output=layout.output,
         destinations=_destinations(layout.destinations),
         returns=_destinations(layout.returns),
-        flow_nodes=_nodes(kind.flow),
-        flow_edges=_edges(kind.flow),
+        flow_nodes=_nodes(flow),
+        flow_edges=_edges(flow),
         internal_note=layout.internal_note,
     )
-
-
-def _codes(kind: RoomKind, group: str) -> tuple[str, ...]:
-    """Return the microphones of one box of the signal flow."""
-    return kind.flow.members.get(group, ())
 
 
 def _seat(tag: str, name: str) -> str:

@@ -191,7 +191,7 @@ def text(
     """Return lines of the project's text as the content of a cell."""
     end = f'<BR ALIGN="{align}"/>'
     inner = end.join(escaped(line) for line in lines) + (end if len(lines) > 1 else "")
-    if bold:
+    if bold and inner:
         inner = f"<B>{inner}</B>"
     return f'<FONT POINT-SIZE="{size_pt:g}" COLOR="{colour}">{inner}</FONT>'
 

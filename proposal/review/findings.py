@@ -1,13 +1,14 @@
 """Findings: what a careful reviewer would say about a design, with place, limit, source and remedy."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from proposal.design.design import Design
 from proposal.errors import Place
-from proposal.model.project import AcceptedFinding, Project
-from proposal.standards.working import Source
+from proposal.model.kinds import Units, in_units
+from proposal.model.project import AcceptedFinding, Path, Project
+from proposal.standards.working import COMMON_PRACTICE, Source
 
 Severity = Literal["error", "warning", "note"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
@@ -21,7 +22,7 @@ class Finding:
     severity: error, warning or note.
     where: tag or identity of what it concerns.
     place: file and line that caused it.
-    message: what is the matter.
+    message: what is the matter; quantities stand in value and limit, where they get the project's units.
     value, limit, unit: what was found against what is wanted, SI; None where it is not a number.
     source: where the rule stands.
     remedy: what would fix it.
@@ -40,33 +41,104 @@ class Finding:
     remedy: str
     accepted: AcceptedFinding | None = None
 
-    @property
-    def line(self) -> str:
-        """Return the finding as a terminal prints it: place, severity, rule, tag, message, remedy."""
-        numbers = ""
-        if self.value is not None and self.limit is not None:
-            numbers = f" Found {self.value:.4g} {self.unit}, limit {self.limit:.4g} {self.unit}."
-        accepted = f" Accepted: {self.accepted.reason}" if self.accepted else ""
-        head = f"{self.place}: {self.severity}: {self.rule}: {self.where}: {self.message}"
-        return f"{head}{numbers} {self.remedy}{accepted}"
-
 
 Rule = Callable[[Project, Design], Iterator[Finding]]
 
 
 def findings(project: Project, design: Design) -> tuple[Finding, ...]:
-    """Return every finding: errors first, then by rule and place, accepted ones marked."""
+    """Return every finding: errors first, then by rule and tag, accepted ones marked."""
+    from proposal.review.by_hand_rules import BY_HAND_RULES
     from proposal.review.cabling_rules import CABLING_RULES
     from proposal.review.network_rules import NETWORK_RULES
+    from proposal.review.power_rules import POWER_RULES
     from proposal.review.room_rules import ROOM_RULES
 
-    rules: tuple[Rule, ...] = (*ROOM_RULES, *CABLING_RULES, *NETWORK_RULES)
+    rules: tuple[Rule, ...] = (
+        *ROOM_RULES,
+        *CABLING_RULES,
+        *POWER_RULES,
+        *NETWORK_RULES,
+        *BY_HAND_RULES,
+    )
     found = [finding for rule in rules for finding in rule(project, design)]
     accepted = {(one.rule, one.where): one for one in project.brief.accepted_findings.values()}
     marked = [replace(one, accepted=accepted.get((one.rule, one.where))) for one in found]
+    marked += _accepted_in_vain(project, found)
     return tuple(sorted(marked, key=lambda one: (SEVERITIES.index(one.severity), one.rule, one.where)))
 
 
 def open_errors(found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Return the errors that nobody has accepted."""
     return tuple(one for one in found if one.severity == "error" and one.accepted is None)
+
+
+def _accepted_in_vain(project: Project, found: Sequence[Finding]) -> Iterator[Finding]:
+    """Yield a warning for each acceptance of something that nobody finds any more."""
+    there = {(one.rule, one.where) for one in found}
+    for name, accepted in project.brief.accepted_findings.items():
+        if (accepted.rule, accepted.where) not in there:
+            yield Finding(
+                rule="nothing-to-accept",
+                severity="warning",
+                where=accepted.where,
+                place=project.place("project", "accepted_findings", name),
+                message=f"The accepted finding {accepted.rule} is not found at {accepted.where}.",
+                source=COMMON_PRACTICE,
+                remedy="Take the acceptance away, or write rule and tag as the findings have them.",
+            )
+
+
+def written_place(project: Project, *paths: Path) -> Place:
+    """Return the place of the first of several values that is written, else of what would hold the last.
+
+    paths: what may have caused a finding, likeliest first.
+    """
+    for path in paths:
+        found = project.places.get(path)
+        if found:
+            return found
+    return project.place(*paths[-1])
+
+
+def finding_line(finding: Finding, units: Units) -> str:
+    """Return a finding as a terminal prints it: place, severity, rule, tag, message, numbers, remedy.
+
+    units: the project's.
+    """
+    numbers = ""
+    if finding.value is not None and finding.limit is not None:
+        found = _figure(finding.value, finding.unit, units)
+        numbers = f" Found {found}, limit {_figure(finding.limit, finding.unit, units)}."
+    accepted = f" Accepted: {finding.accepted.reason}" if finding.accepted else ""
+    head = f"{finding.place}: {finding.severity}: {finding.rule}: {finding.where}: {finding.message}"
+    return f"{head}{numbers} {finding.remedy}{accepted}"
+
+
+_CONVERTED = {"m": "length", "°C": "temperature"}
+
+
+def _figure(value: float, unit: str, units: Units) -> str:
+    if unit in _CONVERTED:
+        value, unit = in_units(value, _CONVERTED[unit], units)
+    number = f"{value:.4g}"
+    if not unit:
+        return number
+    # Counts have a noun for their unit.
+    counted = len(unit) > 2 and unit.endswith("s")
+    return f"{number} {unit[:-1]}" if counted and number == "1" else f"{number} {unit}"
+
+
+def counted(number: int, noun: str, *, more: bool = False) -> str:
+    """Return a number of things in words that agree, `1 more channel`.
+
+    noun: in the singular.
+    """
+    between = " more" if more else ""
+    return f"{number}{between} {noun}" if number == 1 else f"{number}{between} {noun}s"
+
+
+def listed(items: Sequence[str]) -> str:
+    """Return items as a phrase, `A, B and C`."""
+    if len(items) < 2:
+        return "".join(items)
+    return f"{', '.join(items[:-1])} and {items[-1]}"

@@ -1,0 +1,55 @@
+"""Which cable is taken for a signal: the project's own choice, else the least-cost one that suits."""
+
+from collections.abc import Mapping
+
+from proposal.design.prices import unit_cost
+from proposal.model.materials import AudioCable, Cable, DataCable, LoudspeakerCable
+from proposal.model.project import Project
+
+CableEntry = DataCable | LoudspeakerCable | AudioCable
+
+
+def cable_entries(project: Project) -> Mapping[str, CableEntry]:
+    """Return every copper cable of the library by model code, whatever it carries."""
+    library = project.library
+    return {**library.cables, **library.loudspeaker_cables, **library.audio_cables}
+
+
+def data_cable(project: Project, screened: bool) -> str:
+    """Return the model of data cable for a device, empty where none suits.
+
+    screened: whether the device asks for a screened cable.
+    """
+    if project.brief.rules.cabling.data_cable:
+        return project.brief.rules.cabling.data_cable
+    fitting = {code: cable for code, cable in project.library.cables.items() if suits(cable, screened)}
+    return _least_cost(project, fitting)
+
+
+def suits(cable: DataCable, screened: bool) -> bool:
+    """Return whether a cable may be used for links to devices.
+
+    screened: whether a screen is asked for.
+    """
+    horizontal = cable.stranding == "solid" and cable.conductor == "copper" and cable.jacket.riser
+    return horizontal and (cable.screened or not screened)
+
+
+def loudspeaker_cable(project: Project) -> str:
+    """Return the model of cable for loudspeaker lines, empty where none suits."""
+    fitting = {
+        code: cable
+        for code, cable in project.library.loudspeaker_cables.items()
+        if cable.conductor == "copper" and cable.jacket.riser
+    }
+    return _least_cost(project, fitting)
+
+
+def audio_cable(project: Project) -> str:
+    """Return the model of cable for analogue audio, empty where none suits."""
+    fitting = {code: cable for code, cable in project.library.audio_cables.items() if cable.jacket.riser}
+    return _least_cost(project, fitting)
+
+
+def _least_cost(project: Project, cables: Mapping[str, Cable]) -> str:
+    return min(((unit_cost(project, cable), code) for code, cable in cables.items()), default=(None, ""))[1]

@@ -1,0 +1,111 @@
+"""Where data cables end: ports of patch panels in racks, ports of a breakout's own switch."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from proposal.design.cabling import Cable
+from proposal.design.numbering import assign, device_code, device_tag, natural
+from proposal.design.placing import Placed
+from proposal.design.prices import unit_cost
+from proposal.design.switches import Attached, SwitchPorts, attached
+from proposal.model.devices import Breakout
+from proposal.model.entry import Device
+from proposal.model.project import Project
+
+USUAL_PANEL_PORTS = 24
+UPLINK = 1
+
+
+def with_panel_ports(project: Project, cables: Sequence[Cable]) -> tuple[Cable, ...]:
+    """Return the cables in order of identities, each data cable to a rack with the panel port it ends in."""
+    ordered = sorted(cables, key=lambda cable: natural(cable.identity))
+    racks = {
+        device_tag(tag, code)
+        for tag, place in project.building.equipment_rooms.items()
+        for code in place.racks
+    }
+    ports = _panel_ports(project)
+    issued = {
+        identity.removeprefix("panel/"): number
+        for identity, number in project.issued.items()
+        if identity.startswith("panel/")
+    }
+    numbers: dict[str, str] = {}
+    for rack in sorted(racks):
+        ending = [cable.identity for cable in ordered if cable.end == rack and cable.signal == "network"]
+        most = len(ending) + len(issued)
+        places = (f"{device_code('patch_panel', n // ports + 1)}/{n % ports + 1}" for n in range(most))
+        here = {identity: number for identity, number in issued.items() if identity.endswith(f"/{rack}")}
+        numbers |= assign(ending, {}, here, places)
+    return tuple(replace(cable, end_port=numbers.get(cable.identity, cable.end_port)) for cable in ordered)
+
+
+def _panel_ports(project: Project) -> int:
+    """Return the ports of the panel that costs least."""
+    panels = [panel for panel in project.library.patch_panels.values() if panel.medium == "copper"]
+    if not panels:
+        return USUAL_PANEL_PORTS
+    return min(panels, key=lambda panel: (unit_cost(project, panel), panel.model)).ports
+
+
+def on_own_switch(
+    project: Project, host: Placed, cables: Sequence[Cable], devices: Mapping[str, Placed]
+) -> SwitchPorts | None:
+    """Return the ports of a breakout's own switch, which serves its room.
+
+    host: the breakout.
+    cables: the room's cables; devices: the room's devices by tag.
+    Its first port leads to the building's network, the next ones feed devices that take power. The power is
+    for these devices alone, so no headroom is asked for.
+    """
+    entry = project.library.entry(host.model)
+    if not isinstance(entry, Breakout) or entry.switch is None:
+        return None
+    plugged = []
+    uplink = None
+    for cable in cables:
+        if cable.signal != "network":
+            continue
+        if cable.start == host.tag:
+            uplink = Attached(tag=cable.end, cable=cable.identity, poe_class=None, priority=0)
+        elif cable.end == host.tag:
+            plugged.append(_plugged(project, devices[cable.start], cable))
+    plugged.sort(key=lambda device: (device.poe_class is None, natural(device.tag)))
+    by_identity = {f"{host.tag}/{device.tag}": device for device in plugged}
+    candidates = [str(number) for number in range(UPLINK + 1, entry.switch.ports + 1)]
+    issued = {one: number for one, number in project.issued.items() if one.startswith(f"{host.tag}/")}
+    numbers = assign(by_identity, {}, issued, candidates)
+    ports = {int(number): by_identity[identity] for identity, number in numbers.items()}
+    if uplink:
+        ports[UPLINK] = uplink
+    return SwitchPorts(
+        device=host,
+        access_ports=entry.switch.ports,
+        poe_class=entry.switch.poe_class,
+        poe_type=entry.switch.poe_type,
+        budget_w=entry.switch.budget,
+        headroom=0.0,
+        spare_ports=0.0,
+        ports=dict(sorted(ports.items())),
+    )
+
+
+def _plugged(project: Project, device: Placed, cable: Cable) -> Attached:
+    entry = project.library.entry(device.model)
+    if not isinstance(entry, Device):
+        raise TypeError(f"{device.model} is no device")
+    return attached(device, entry, cable.identity)
+
+
+def with_host_ports(cables: Sequence[Cable], host: SwitchPorts, port_names: Sequence[str]) -> list[Cable]:
+    """Return a room's cables, those that end in a breakout's own switch with the port they end in.
+
+    port_names: names of the breakout's network ports, in order.
+    """
+    number_of = {device.cable: number for number, device in host.ports.items()}
+    return [
+        replace(cable, end_port=port_names[number_of[cable.identity] - 1])
+        if cable.end == host.device.tag and number_of.get(cable.identity, 0) in range(1, len(port_names) + 1)
+        else cable
+        for cable in cables
+    ]

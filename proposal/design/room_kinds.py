@@ -1,0 +1,56 @@
+"""Kinds of room: rooms that are built alike and so are designed once."""
+
+from dataclasses import dataclass
+
+from proposal.design.numbering import device_tag, natural
+from proposal.design.sizing import Sizing, size_room, with_models_by_hand
+from proposal.model.project import FixedRoom, Project
+from proposal.model.rooms import RoomType
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomKind:
+    """A kind of room, the rooms built so and their system.
+
+    key: the room type's name, or the room's tag where its own file or decisions by hand change its type.
+    type: name of the room type.
+    path: where its layout stands in the project.
+    rooms: tags of the rooms built so, in order.
+    """
+
+    key: str
+    type: str
+    path: tuple[str, ...]
+    rooms: tuple[str, ...]
+    layout: RoomType
+    sizing: Sizing
+
+
+def room_kinds(project: Project) -> tuple[RoomKind, ...]:
+    """Return the kinds of room: one for each type, and one for each room that departs from its type."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for tag in sorted(project.rooms, key=natural):
+        own = tag if _departs(project, tag) else ""
+        grouped.setdefault((project.rooms[tag].type, own), []).append(tag)
+    return tuple(_kind(project, name, own, tags) for (name, own), tags in sorted(grouped.items()))
+
+
+def _departs(project: Project, tag: str) -> bool:
+    """Return whether a room's own file, sizes or models of single devices change its type."""
+    stem = device_tag(tag, "")
+    models = any(name.startswith(stem) and one.model for name, one in project.fixed.devices.items())
+    return project.rooms[tag].changed or tag in project.fixed.rooms or models
+
+
+def _kind(project: Project, name: str, own: str, tags: list[str]) -> RoomKind:
+    layout = project.rooms[tags[0]].layout
+    sizing = size_room(project, layout, project.fixed.rooms.get(own, FixedRoom()))
+    changed = bool(own) and project.rooms[own].changed
+    return RoomKind(
+        key=own or name,
+        type=name,
+        path=("rooms", own, "layout") if changed else ("room_types", name),
+        rooms=tuple(tags),
+        layout=layout,
+        sizing=with_models_by_hand(project, own, sizing) if own else sizing,
+    )

@@ -1,0 +1,304 @@
+"""The switches of an equipment room and who is patched to which of their ports."""
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.choosing import Option, cover
+from proposal.design.numbering import assign, device_code, device_tag, natural
+from proposal.design.own_switch import carries_audio
+from proposal.design.placing import Placed, by_hand, first_rack
+from proposal.design.prices import unit_cost
+from proposal.model.devices import Switch
+from proposal.model.entry import Device
+from proposal.model.project import Project
+from proposal.standards import ieee8023
+
+PRIORITIES: Mapping[str, int] = {"access_point": 1, "mixer": 1, "breakout": 2, "charger": 3}
+LOWEST_PRIORITY = 3
+MOST_TRIES = 25
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attached:
+    """What is at a switch port.
+
+    tag: tag of the device.
+    cable: identity of its cable; empty where a patch cord in the rack does.
+    poe_class: class it asks for, None where it takes no power from the port.
+    priority: order in which power is kept, 1 first.
+    """
+
+    tag: str
+    cable: str
+    poe_class: int | None
+    priority: int
+
+    @property
+    def allocated_w(self) -> float:
+        """Return the power a source sets aside for it, W."""
+        return 0.0 if self.poe_class is None else ieee8023.CLASSES[self.poe_class].source_power_w
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchPorts:
+    """One switch, or the small one inside a breakout, and what is patched to it.
+
+    device: what holds it.
+    access_ports: ports for devices.
+    poe_class, poe_type, budget_w: class and Type of its PoE ports and power for all of them, W.
+    headroom, spare_ports: shares of power and of ports to be left free.
+    ports: what is attached, by port number.
+    """
+
+    device: Placed
+    access_ports: int
+    poe_class: int
+    poe_type: int
+    budget_w: float
+    headroom: float
+    spare_ports: float
+    ports: Mapping[int, Attached]
+
+    @property
+    def usable_w(self) -> float:
+        """Return the budget less headroom, W."""
+        return self.budget_w * (1 - self.headroom)
+
+    @property
+    def spare_wanted(self) -> int:
+        """Return the ports to be left free."""
+        return math.ceil(round(self.access_ports * self.spare_ports, 6))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Closet:
+    """The switches of one equipment room.
+
+    wanting: tags of the devices that want a port.
+    wanted_ports: ports that these and the spare share ask for.
+    switches: in order of tags.
+    left: tags of devices that found no port.
+    """
+
+    equipment_room: str
+    wanting: tuple[str, ...]
+    wanted_ports: int
+    switches: tuple[SwitchPorts, ...]
+    left: tuple[str, ...]
+
+
+def attached(device: Placed, entry: Device, cable: str) -> Attached:
+    """Return what a device asks of a switch port.
+
+    device, entry: the device and its entry of the library.
+    cable: identity of its cable, empty in a rack.
+    """
+    powered = entry.poe is not None and entry.powered_by == "PoE"
+    return Attached(
+        tag=device.tag,
+        cable=cable,
+        poe_class=entry.poe.device_class if powered and entry.poe else None,
+        priority=PRIORITIES.get(device.kind, LOWEST_PRIORITY),
+    )
+
+
+def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -> Closet:
+    """Return the least-cost switches of an equipment room and who is patched where.
+
+    wanting: devices that want a port.
+    Switches fixed by hand stand, and what they give is taken off the need. Devices that take most power come
+    first, each to the first switch whose class, power and ports suffice, spare ports kept on every switch as
+    far as that goes. Where one is left out because its share of the power falls between two switches, the
+    next choice with more power is tried.
+    """
+    rules = project.brief.rules
+    by_number = _fixed_switches(project, equipment_room)
+    if not wanting and not by_number:
+        return Closet(equipment_room=equipment_room, wanting=(), wanted_ports=0, switches=(), left=())
+    ports = math.ceil(round(len(wanting) / (1 - rules.network.spare_ports), 6))
+    classes = sorted({device.poe_class for device in wanting if device.poe_class is not None})
+    tenths_w = math.ceil(
+        round(10 * sum(device.allocated_w for device in wanting) / (1 - rules.power.headroom), 6)
+    )
+    entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
+    options = tuple(
+        Option(code, unit_cost(project, one), _gives(one, classes)) for code, one in entries.items()
+    )
+    given = [_gives(one, classes) for one in by_number.values()]
+    needs = [
+        ports,
+        tenths_w,
+        *(sum(one.poe_class is not None and one.poe_class >= least for one in wanting) for least in classes),
+    ]
+    open_needs = [max(need - sum(one[n] for one in given), 0) for n, need in enumerate(needs)]
+    switches: tuple[SwitchPorts, ...] = ()
+    left = tuple(device.tag for device in wanting)
+    for _ in range(MOST_TRIES):
+        chosen = cover(options, tuple(open_needs))
+        if chosen is None:
+            break
+        models = _numbered(by_number, [entries[code] for code, count in chosen for _ in range(count)])
+        patched, over = _patch(project, _placed(project, equipment_room, models), wanting)
+        if not switches or len(over) < len(left):
+            switches, left = patched, over
+        # A port fixed by hand that is not there is not found by more power.
+        if not any(_wished(project, tag) is None for tag in over):
+            break
+        power_w = sum(entries[code].budget * count for code, count in chosen)
+        open_needs[1] = math.floor(10 * power_w) + 1
+    if not switches and by_number:
+        switches, left = _patch(project, _placed(project, equipment_room, by_number), wanting)
+    return Closet(
+        equipment_room=equipment_room,
+        wanting=tuple(device.tag for device in wanting),
+        wanted_ports=ports,
+        switches=switches,
+        left=left,
+    )
+
+
+def _gives(switch: Switch, classes: Sequence[int]) -> tuple[int, ...]:
+    """Return ports, tenths of watts, and for each class the ports that give at least it."""
+    by_class = (switch.poe_ports if switch.poe_class >= least else 0 for least in classes)
+    return (switch.access_ports, math.floor(10 * switch.budget), *by_class)
+
+
+def _fixed_switches(project: Project, equipment_room: str) -> dict[int, Switch]:
+    """Return the switches whose model the designer fixed, by ordinal."""
+    stem = device_tag(equipment_room, device_code("switch", 0))[:-1]
+    fixed = {}
+    for tag, device in project.fixed.devices.items():
+        number = tag.removeprefix(stem)
+        if tag.startswith(stem) and number.isdecimal() and device.model in project.library.switches:
+            fixed[int(number)] = project.library.switches[device.model]
+    return dict(sorted(fixed.items()))
+
+
+def _numbered(fixed: Mapping[int, Switch], chosen: Sequence[Switch]) -> dict[int, Switch]:
+    """Return the switches by ordinal: fixed ones at theirs, the chosen ones at the lowest that are free."""
+    numbers = (number for number in range(1, len(fixed) + len(chosen) + 1) if number not in fixed)
+    return dict(sorted({**fixed, **dict(zip(numbers, chosen, strict=False))}.items()))
+
+
+def _placed(
+    project: Project, equipment_room: str, models: Mapping[int, Switch]
+) -> list[tuple[Placed, Switch]]:
+    """Return the switches, each with its tag and what the designer fixed of it."""
+    place = project.building.equipment_rooms[equipment_room]
+    switches = []
+    for number, entry in models.items():
+        code = device_code("switch", number)
+        placed = Placed(
+            tag=device_tag(equipment_room, code),
+            code=code,
+            kind="switch",
+            model=entry.model,
+            room=equipment_room,
+            storey=place.storey,
+            at=place.at,
+            height_m=project.brief.rules.cabling.rack_height,
+            location=first_rack(project, equipment_room),
+        )
+        switches.append((by_hand(placed, project.fixed.devices.get(placed.tag)), entry))
+    return switches
+
+
+@dataclass(slots=True)
+class _Free:
+    """What is still free on a switch while devices are patched, and what is to stay spare."""
+
+    ports: int
+    poe_ports: int
+    power_w: float
+    spare: int
+
+
+def _patch(
+    project: Project, switches: Sequence[tuple[Placed, Switch]], wanting: Sequence[Attached]
+) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
+    """Return who is patched to which port, and who is left without one."""
+    rules = project.brief.rules
+    free = {
+        placed.tag: _Free(
+            ports=entry.access_ports,
+            poe_ports=entry.poe_ports,
+            power_w=entry.budget * (1 - rules.power.headroom),
+            spare=math.ceil(round(entry.access_ports * rules.network.spare_ports, 6)),
+        )
+        for placed, entry in switches
+    }
+    classes = {placed.tag: entry.poe_class for placed, entry in switches}
+    members: dict[str, list[Attached]] = {tag: [] for tag in free}
+    wishes = {device.tag: _wished(project, device.tag) for device in wanting}
+    order = sorted(
+        wanting, key=lambda device: (not wishes[device.tag], -device.allocated_w, natural(device.tag))
+    )
+    left = []
+    for device in order:
+        wish = wishes[device.tag]
+        asks = [(tag, free[tag].spare) for tag in free] + [(tag, 0) for tag in free]
+        if wish:
+            asks = [(tag, 0) for tag in free if tag == wish[0]]
+        for tag, spare in asks:
+            one = free[tag]
+            suffices = device.poe_class is None or (
+                one.poe_ports > 0
+                and device.poe_class <= classes[tag]
+                and device.allocated_w <= one.power_w + 1e-9
+            )
+            if one.ports > spare and (suffices or wish):
+                members[tag].append(device)
+                one.ports -= 1
+                if device.poe_class is not None:
+                    one.poe_ports -= 1
+                    one.power_w -= device.allocated_w
+                break
+        else:
+            left.append(device.tag)
+    patched = tuple(
+        SwitchPorts(
+            device=placed,
+            access_ports=entry.access_ports,
+            poe_class=entry.poe_class,
+            poe_type=entry.poe_type,
+            budget_w=entry.budget,
+            headroom=rules.power.headroom,
+            spare_ports=rules.network.spare_ports,
+            ports=_ports(project, placed.tag, entry, members[placed.tag]),
+        )
+        for placed, entry in switches
+    )
+    return patched, tuple(left)
+
+
+def _wished(project: Project, tag: str) -> tuple[str, str] | None:
+    """Return the switch and port that the designer fixed for a device, None where the choice is free."""
+    fixed = project.fixed.devices.get(tag)
+    if not fixed or not fixed.switch_port:
+        return None
+    return port_named(fixed.switch_port) or ("", "")
+
+
+def port_named(switch_port: str) -> tuple[str, str] | None:
+    """Return the switch and the number of a port such as ER1-SW1/4; None where it cannot be one."""
+    switch, _, number = switch_port.rpartition("/")
+    plain = number.isascii() and number.isdecimal() and len(number) < 6
+    return (switch, str(int(number))) if switch and plain else None
+
+
+def _ports(project: Project, switch: str, entry: Switch, members: Sequence[Attached]) -> dict[int, Attached]:
+    """Return the attached devices by port number: powered ones on the lowest ports, by tag."""
+    by_identity = {f"{switch}/{device.tag}": device for device in members}
+    wishes = {identity: _wished(project, device.tag) for identity, device in by_identity.items()}
+    fixed = {identity: wish[1] for identity, wish in wishes.items() if wish}
+    order = sorted(
+        by_identity, key=lambda one: (by_identity[one].poe_class is None, natural(by_identity[one].tag))
+    )
+    candidates = [str(number) for number in range(1, entry.access_ports + 1)]
+    issued = {one: number for one, number in project.issued.items() if one.startswith(f"{switch}/")}
+    numbers = assign(order, fixed, issued, candidates)
+    return {
+        int(number): by_identity[identity]
+        for identity, number in sorted(numbers.items(), key=lambda item: int(item[1]))
+    }
