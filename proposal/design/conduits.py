@@ -118,7 +118,7 @@ def jams(ratio: float) -> bool:
 
 
 def chosen_tubing(diameters_m: Sequence[float]) -> Tubing | None:
-    """Return the smallest trade size that cables may fill, of those in which three cannot jam if there is one.
+    """Return the smallest trade size that cables may fill, one in which three cannot jam if there is one.
 
     diameters_m: outside diameter of each cable, m; at least one. None where no size is large enough.
     """

@@ -91,7 +91,8 @@ def test_a_size_is_chosen_to_its_permitted_fill_and_not_beyond(
 @pytest.mark.published
 def test_three_cables_that_could_jam_take_the_next_size() -> None:
     # NFPA 70, Chapter 9, Table 1, Informational Note No. 2: ratio between 2.8 and 3.2.
-    # By hand: three of 7.0 mm take 115 mm²; 3/4 holds 137 mm², its ratio is 20.9 / 7.0 = 2.99; 1 has 26.6 / 7.0 = 3.8
+    # By hand: three of 7.0 mm take 115 mm²; 3/4 holds 137 mm², but its ratio is 20.9 / 7.0 = 2.99
+    # and jams; that of 1 is 26.6 / 7.0 = 3.8
     chosen = chosen_tubing([0.007] * 3)
     assert chosen is not None
     assert chosen.trade_size == "1"
