@@ -4,6 +4,7 @@ A number is the one fixed by hand, else the one an issued revision gave, else th
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 
 from proposal.model.project import Numbered
 
@@ -22,6 +23,17 @@ DEVICE_CODES: Mapping[str, str] = {
     "patch_panel": "PP",
 }
 OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN = "R", "D", "S", "P"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A place that equipment offers, such as slots 3 and 4 of a charger.
+
+    number: as it is written, such as B101-CH1/3.  units: what of the equipment it takes.
+    """
+
+    number: str
+    units: tuple[str, ...]
 
 
 def device_code(kind: str, ordinal: int) -> str:
@@ -51,6 +63,7 @@ def cable_identity(device: str, port: str, end: str) -> str:
     return f"{device}/{port}/{end}"
 
 
+@lru_cache(maxsize=65_536)
 def natural(text: str) -> tuple[tuple[int, int | str], ...]:
     """Return a sort key in which M2 comes before M10.
 
@@ -125,3 +138,46 @@ def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Number
         candidates = (f"{series}-{n:02d}" for n in range(1, len(identities) + len(issued) + 1))
         numbers |= assign(identities, {}, issued, candidates)
     return numbers
+
+
+def assign_places(
+    wanted: Iterable[tuple[str, Iterable[Place]]], issued: Mapping[str, Numbered]
+) -> dict[str, Place]:
+    """Return a place for each identity, such as a channel, an input or charge slots; no unit is given twice.
+
+    wanted: identity and the places it could have, lowest first, in order.
+    issued: numbers given by issued revisions, by identity.
+    A place is kept as issued; else it is the lowest never given; else, since equipment has only so many,
+    the lowest that is free. What finds none is left out.
+    """
+    listed = [(identity, list(candidates)) for identity, candidates in wanted]
+    found: dict[str, Place] = {}
+    taken: set[str] = set()
+    for identity, candidates in listed:
+        before = issued.get(identity)
+        if before is None or before.retired:
+            continue
+        place = next((one for one in candidates if one.number == before.number), None)
+        if place and taken.isdisjoint(place.units):
+            found[identity] = place
+            taken.update(place.units)
+    used = {number.number for number in issued.values()}
+    for identity, candidates in listed:
+        if identity in found:
+            continue
+        free = [one for one in candidates if taken.isdisjoint(one.units)]
+        if free:
+            found[identity] = next((one for one in free if one.number not in used), free[0])
+            taken.update(found[identity].units)
+    return found
+
+
+def multicast_group(stream: int) -> str:
+    """Return the multicast group of a stream, in the organisation-local scope 239.192.0.0/14 (RFC 2365).
+
+    stream: its number, from 1.
+    The last 16 bits alone differ, so that no two groups share an Ethernet address, which holds 23 bits, and
+    none shares one with the groups of routers (224.0.0.x).
+    """
+    high, low = divmod(stream - 1, 254)
+    return f"239.192.{high}.{low + 1}"

@@ -1,6 +1,7 @@
-"""Every drawing by its sheet: what it shows, its graph, its words, and the SVG that is published.
+"""Every drawing by its sheet: what it shows, its words, and the SVG that is published.
 
-The graph is laid out between `source` and `finish`, by a program that this package does not start.
+Drawings that are graphs are laid out by a program that this package does not start: `render` is given a
+function that does.
 """
 
 import hashlib
@@ -9,6 +10,8 @@ from typing import assert_never
 
 from proposal.document.rows import SheetRow
 from proposal.drawings import (
+    plan,
+    plan_layout,
     riser,
     riser_detail,
     riser_detail_layout,
@@ -19,26 +22,28 @@ from proposal.drawings import (
 )
 from proposal.editions import Edition
 
-DrawingSpec = riser.RiserSpec | riser_detail.DetailSpec | signal_flow.FlowSpec
+GraphSpec = riser.RiserSpec | riser_detail.DetailSpec | signal_flow.FlowSpec
+DrawingSpec = GraphSpec | plan.PlanSpec
 
 _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
     "riser overall": riser.spec,
     "riser detail": riser_detail.spec,
     "signal flow": signal_flow.spec,
+    "plan": plan.spec,
 }
 
 
 def spec(edition: Edition, sheet: SheetRow) -> DrawingSpec:
     """Return what a sheet shows: all that its drawing depends on, and nothing else.
 
-    Raises ValueError for a kind of sheet that is not drawn by a graph.
+    Raises ValueError for a kind of sheet that nothing draws.
     """
     if sheet.kind not in _SPECS:
         raise ValueError(f"no drawing is known for sheets of kind {sheet.kind!r}")
     return _SPECS[sheet.kind](edition, sheet)
 
 
-def source(spec: DrawingSpec) -> str:
+def source(spec: GraphSpec) -> str:
     """Return a drawing's graph as DOT text."""
     match spec:
         case riser.RiserSpec():
@@ -59,7 +64,21 @@ def alternative(spec: DrawingSpec) -> str:
             return riser_detail.alternative(spec)
         case signal_flow.FlowSpec():
             return signal_flow.alternative(spec)
+        case plan.PlanSpec():
+            return plan.alternative(spec)
     assert_never(spec)
+
+
+def render(spec: DrawingSpec, lay_out: Callable[[str], str]) -> bytes:
+    """Return a drawing as SVG, the same bytes for equal specs.
+
+    lay_out: makes SVG text of a graph's DOT text.
+    """
+    match spec:
+        case plan.PlanSpec():
+            return plan_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case _:
+            return finish(lay_out(source(spec)), spec)
 
 
 def fingerprint(spec: DrawingSpec) -> str:
@@ -67,7 +86,7 @@ def fingerprint(spec: DrawingSpec) -> str:
     return hashlib.sha256(repr(spec).encode()).hexdigest()
 
 
-def finish(svg_text: str, spec: DrawingSpec) -> bytes:
+def finish(svg_text: str, spec: GraphSpec) -> bytes:
     """Return a laid-out drawing as it is published, the same bytes for equal specs.
 
     svg_text: what the layout engine made of `source(spec)`.

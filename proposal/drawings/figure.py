@@ -34,7 +34,8 @@ def settings() -> Iterator[None]:
 
     with mpl.rc_context():
         mpl.rcdefaults()
-        mpl.rcParams.update(_SETTINGS)
+        parameters: Any = mpl.rcParams
+        parameters.update(_SETTINGS)
         yield
 
 

@@ -191,7 +191,10 @@ def text(
     """Return lines of the project's text as the content of a cell."""
     end = f'<BR ALIGN="{align}"/>'
     inner = end.join(escaped(line) for line in lines) + (end if len(lines) > 1 else "")
-    if bold and inner:
+    if not inner:
+        # The engine takes an empty cell, but no empty text.
+        return ""
+    if bold:
         inner = f"<B>{inner}</B>"
     return f'<FONT POINT-SIZE="{size_pt:g}" COLOR="{colour}">{inner}</FONT>'
 

@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 from proposal.document import formatting
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
 from proposal.drawings.graph import BAND, FRAME, INK, MUTED, PAPER, plain
-from proposal.drawings.plan import PlanSpec, Point, alternative
+from proposal.drawings.plan import PlanMark, PlanRoom, PlanSpec, Point, alternative
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -87,18 +87,33 @@ def _rooms(axes: "Axes", spec: PlanSpec) -> None:
 
     for room in spec.rooms:
         axes.add_patch(Polygon(room.outline, closed=True, facecolor=BAND, edgecolor=INK, linewidth=1.4))
-        xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
+        at, across, upright = _quiet_corner(spec, room)
         axes.annotate(
             plain(f"{room.tag} {room.name}"),
-            (min(xs), max(ys)),
-            xytext=(4, -4),
+            at,
+            xytext=(4 if across == "left" else -4, -4 if upright == "top" else 4),
             textcoords="offset points",
             fontsize=8.5,
             weight="bold",
-            va="top",
+            ha=across,
+            va=upright,
             bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.5, "alpha": 0.85},
             zorder=6,
         )
+
+
+def _quiet_corner(spec: PlanSpec, room: PlanRoom) -> tuple[Point, str, str]:
+    """Return the corner of a room with the fewest marks near it, and how a text is set from there."""
+    xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
+    width, height = (max(xs) - min(xs)) * 0.6, (max(ys) - min(ys)) * 0.25
+    corners: list[tuple[int, int, tuple[Point, str, str]]] = []
+    choices = [("left", "top"), ("left", "bottom"), ("right", "top"), ("right", "bottom")]
+    for order, (across, upright) in enumerate(choices):
+        x = min(xs) if across == "left" else max(xs)
+        y = max(ys) if upright == "top" else min(ys)
+        near = sum(abs(mark.at[0] - x) < width and abs(mark.at[1] - y) < height for mark in spec.marks)
+        corners.append((near, order, ((x, y), across, upright)))
+    return min(corners)[2]
 
 
 def _ways(axes: "Axes", spec: PlanSpec) -> None:
@@ -124,27 +139,50 @@ def _places(axes: "Axes", spec: PlanSpec, scale: int) -> None:
             Rectangle((x - side / 2, y - side / 2), side, side, facecolor=INK, edgecolor=INK, zorder=5)
         )
         axes.annotate(
-            plain(f"{place.tag} {place.name}"), place.at, xytext=(9, 0), textcoords="offset points",
-            fontsize=8, weight="bold", va="center", zorder=7,
+            plain(f"{place.tag} {place.name}"), place.at, xytext=(0, 8), textcoords="offset points",
+            fontsize=8, weight="bold", va="bottom", ha=_side(axes, x), zorder=7,
             bbox={"facecolor": PAPER, "edgecolor": FRAME, "pad": 1.5, "linewidth": 0.6},
         )  # fmt: skip
 
 
+def _side(axes: "Axes", x: float) -> str:
+    """Return on which side of a point its text is kept within the sheet."""
+    low, high = axes.get_xlim()
+    share = (x - low) / (high - low)
+    return "left" if share < 0.25 else "right" if share > 0.75 else "center"
+
+
 def _marks(axes: "Axes", spec: PlanSpec) -> None:
+    """Draw the marks; those at one point stand side by side under one label."""
+    together: dict[Point, list[PlanMark]] = {}
     for mark in spec.marks:
-        _mark(axes, mark.kind, mark.at)
-        if mark.label:
+        together.setdefault(mark.at, []).append(mark)
+    for at, marks in together.items():
+        labelled = [mark for mark in marks if mark.label]
+        for mark in marks:
+            shift_pt = 9.0 * labelled.index(mark) if mark in labelled else 0.0
+            _mark(axes, mark.kind, at, shift_pt=shift_pt)
+        if labelled:
             axes.annotate(
-                plain(mark.label), mark.at, xytext=(5, 4), textcoords="offset points", fontsize=7, zorder=8,
+                plain(", ".join(mark.label for mark in labelled)),
+                at,
+                xytext=(5 + 9 * (len(labelled) - 1), 4),
+                textcoords="offset points",
+                fontsize=7,
+                zorder=8,
                 bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.75},
-            )  # fmt: skip
+            )
 
 
-def _mark(axes: "Axes", kind: str, at: Point) -> None:
+def _mark(axes: "Axes", kind: str, at: Point, *, shift_pt: float = 0.0) -> None:
+    from matplotlib.transforms import ScaledTranslation
+
     shape, colour, size = _MARKS[kind]
+    assert axes.figure is not None
+    moved = axes.transData + ScaledTranslation(shift_pt / 72, 0, axes.figure.dpi_scale_trans)
     axes.plot(
         [at[0]], [at[1]], marker=shape, markersize=size, color=colour, linestyle="none", zorder=7,
-        markerfacecolor=PAPER if kind in _OPEN else colour, markeredgewidth=1.0,
+        markerfacecolor=PAPER if kind in _OPEN else colour, markeredgewidth=1.0, transform=moved,
     )  # fmt: skip
 
 

@@ -93,8 +93,7 @@ def rendered(edition: Edition, sheet: SheetRow, cache: Cache) -> tuple[str, byte
     spec = drawing.spec(edition, sheet)
 
     def render() -> bytes:
-        laid_out = lay_out(drawing.source(spec))
-        return embed_font(drawing.finish(laid_out, spec).decode("utf-8")).encode("utf-8")
+        return embed_font(drawing.render(spec, lay_out).decode("utf-8")).encode("utf-8")
 
     return (
         f"{sheet.number}.svg",
