@@ -4,6 +4,7 @@ A number is the one fixed by hand, else the one an issued revision gave, else th
 """
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 
 from proposal.model.project import Numbered
