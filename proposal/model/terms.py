@@ -140,6 +140,20 @@ class ChargingRules(Written):
     )
 
 
+class TakeoffRules(Written):
+    """Allowances of the take-off."""
+
+    spoilage: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
+        0.07, "Share of cable that is spoiled in pulling.", "Share of cable that is spoiled", "common practice"
+    )
+    connector_extra: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
+        0.05,
+        "Share of outlets and connectors ordered beyond those counted.",
+        "Share of outlets and connectors ordered beyond those counted",
+        "common practice",
+    )
+
+
 class Rules(Written):
     """Rules of the design, each with an editable default."""
 
@@ -148,6 +162,7 @@ class Rules(Written):
     power: PowerRules = Field(default=PowerRules(), description="Power over Ethernet.")
     network: NetworkRules = Field(default=NetworkRules(), description="Network.")
     charging: ChargingRules = Field(default=ChargingRules(), description="Batteries and charging.")
+    takeoff: TakeoffRules = Field(default=TakeoffRules(), description="Take-off.")
 
 
 class Subnet(Written):
