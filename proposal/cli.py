@@ -261,16 +261,13 @@ def _library_folders(library: Path | None) -> list[Path]:
 
 def _print_findings(computed: Any) -> None:
     """Print a line for each finding and one that counts them."""
-    from proposal.document.points import finding_count
     from proposal.review.findings import finding_line
 
     for finding in computed.findings:
         _say(finding_line(finding, computed.project.brief.units))
-    count = finding_count(computed.findings)
-    _say(
-        f"{_counted(count.errors, 'error')}, {_counted(count.warnings, 'warning')}, "
-        f"{_counted(count.notes, 'note')}, {count.accepted} accepted"
-    )
+    still = [finding.severity for finding in computed.findings if finding.accepted is None]
+    counts = [_counted(still.count(severity), severity) for severity in ("error", "warning", "note")]
+    _say(f"{', '.join(counts)}, {len(computed.findings) - len(still)} accepted")
 
 
 def _counted(count: int, noun: str) -> str:

@@ -1,0 +1,65 @@
+"""`check` is quick: it loads what it needs and nothing else."""
+
+import resource
+import statistics
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+PROGRAM = Path(sys.executable).with_name("proposal")
+LIBRARIES = "import pydantic, yaml, networkx, shapely, highspy, typer"
+MOST_TIMES_THE_LIBRARIES = 2.5
+ROUNDS = 7
+# What only pages, drawings, sites and exports need.
+NOT_FOR_CHECK = ("matplotlib", "mkdocs", "material", "graphviz", "jinja2", "markdown", "babel", "xlsxwriter")
+
+
+def seconds(command: list[str | Path]) -> float:
+    """Return the processor's time that a command takes, which other work on the machine hardly changes."""
+    before = resource.getrusage(resource.RUSAGE_CHILDREN)
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, check=False)
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    assert done.returncode == 0, done.stderr.decode("utf-8", "replace")
+    return after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+
+
+def times_as_long(ours: Callable[[], float], theirs: Callable[[], float], rounds: int = ROUNDS) -> float:
+    """Return how many times as long as theirs ours takes: the median over rounds run in turn."""
+    ours(), theirs()  # the first run reads the disk
+    return statistics.median(ours() / theirs() for _ in range(rounds))
+
+
+def test_check_takes_hardly_longer_than_loading_its_libraries() -> None:
+    ratio = times_as_long(
+        lambda: seconds([PROGRAM, "check", "example_project"]),
+        lambda: seconds([sys.executable, "-c", LIBRARIES]),
+    )
+    assert ratio <= MOST_TIMES_THE_LIBRARIES, f"check takes {ratio:.2f} times as long as its libraries"
+
+
+def test_slowness_would_be_noticed() -> None:
+    ratio = times_as_long(
+        lambda: seconds([sys.executable, "-c", f"{LIBRARIES}\nfor _ in range(10**8): pass"]),
+        lambda: seconds([sys.executable, "-c", LIBRARIES]),
+        rounds=1,
+    )
+    assert ratio > MOST_TIMES_THE_LIBRARIES
+
+
+def test_check_loads_nothing_that_only_pages_drawings_and_sites_need() -> None:
+    script = (
+        "import sys\n"
+        "from proposal.cli import main\n"
+        "sys.argv = ['proposal', 'check', 'example_project']\n"
+        "try:\n    main()\n"
+        "except SystemExit as ended:\n    assert not ended.code, ended.code\n"
+        "print(*sorted({name.partition('.')[0] for name in sys.modules}))\n"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", script], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    loaded = set(done.stdout.splitlines()[-1].split())
+    assert {"pydantic", "yaml", "proposal"} <= loaded
+    assert sorted(loaded & set(NOT_FOR_CHECK)) == []
