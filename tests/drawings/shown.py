@@ -19,7 +19,7 @@ MM_A_POINT = 25.4 / 72
 
 @lru_cache(maxsize=64)
 def _finished(spec: drawing.DrawingSpec) -> str:
-    return drawing.finish(lay_out(drawing.source(spec)), spec).decode()
+    return drawing.render(spec, lay_out).decode()
 
 
 def svg_of(document: Document, sheet: SheetRow, reader: Reader = "installer") -> str:
@@ -39,4 +39,4 @@ def printed_pt(svg: str) -> float:
     width, height = (float(size) * MM_A_POINT for size in found.groups())
     landscape = min(PRINTED_MM[0] / width, PRINTED_MM[1] / height)
     portrait = min(PRINTED_MM[1] / width, PRINTED_MM[0] / height)
-    return min(map(float, re.findall(r'font-size="([\d.]+)"', svg))) * max(landscape, portrait)
+    return min(map(float, re.findall(r'font-size(?:="|: )([\d.]+)', svg))) * max(landscape, portrait)
