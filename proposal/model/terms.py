@@ -144,7 +144,10 @@ class TakeoffRules(Written):
     """Allowances of the take-off."""
 
     spoilage: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
-        0.07, "Share of cable that is spoiled in pulling.", "Share of cable that is spoiled", "common practice"
+        0.07,
+        "Share of cable that is spoiled in pulling.",
+        "Share of cable that is spoiled in pulling",
+        "common practice",
     )
     connector_extra: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
         0.05,
