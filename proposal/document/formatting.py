@@ -107,6 +107,14 @@ def unit_of(kind: str, units: str) -> str:
     return in_units(0.0, kind, _system(units))[1]
 
 
+def converted(value: float, kind: str, units: str) -> float:
+    """Return a value as the project's units have it, unrounded, for a file in which numbers are computed with.
+
+    value: as the program keeps it, SI.  kind: as `proposal.model.kinds.in_units` takes it.
+    """
+    return in_units(value, kind, _system(units))[0]
+
+
 def places_of(kind: str, units: str) -> int:
     """Return how many decimal places a kind of quantity is shown with in tables."""
     return _PLACES_OF_UNIT.get(unit_of(kind, units), _PLACES[kind])

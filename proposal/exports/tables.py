@@ -5,10 +5,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
-from proposal.document import rows
+from proposal.document import formatting, rows
 from proposal.document.readers import Shown
 from proposal.editions import Edition, readers_of
-from proposal.model.kinds import Units, in_units
 
 Kind = Literal[
     "text", "count", "money", "length", "mass", "power", "voltage", "resistance", "temperature", "number"
@@ -82,7 +81,7 @@ def table_of(
     found: the rows.
     wanted: the columns, in order.
     """
-    units: Units = "us_customary" if edition.document.cover.units == "us_customary" else "metric"
+    units = edition.document.cover.units
     readers = readers_of(part)
     visible = [column for column in wanted if edition.reader in readers[column.field]]
     return Table(
@@ -103,16 +102,16 @@ def table_of(
     )
 
 
-def _unit(kind: Kind, units: Units, currency: str) -> str:
+def _unit(kind: Kind, units: str, currency: str) -> str:
     if kind in _UNIT_KINDS:
-        return in_units(0.0, kind, units)[1]
+        return formatting.unit_of(kind, units)
     return currency if kind == "money" else _SI_UNITS.get(kind, "")
 
 
-def _value(row: Shown, column: Wanted, units: Units) -> Value:
+def _value(row: Shown, column: Wanted, units: str) -> Value:
     value: Value = column.value(row) if column.value else getattr(row, column.field)
     if column.kind in _UNIT_KINDS and isinstance(value, int | float) and not isinstance(value, bool):
-        return in_units(float(value), column.kind, units)[0]
+        return formatting.converted(float(value), column.kind, units)
     return value
 
 
