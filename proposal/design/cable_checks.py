@@ -1,7 +1,9 @@
 """The checks of one data cable against link, channel and cords, and the inputs they rest on."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from proposal.design.warmth import Warm
 from proposal.standards import tia568
 from proposal.standards.working import Limit, Working, working
 
@@ -34,13 +36,13 @@ class LinkUses:
 class LinkChecks:
     """The checks of a link.
 
-    rise: share by which its insertion loss rises with temperature.
+    rises: share by which its insertion loss rises with temperature, for each of its stretches.
     link, channel: held against 90 m and 100 m.
     cords: cords that the link allows, held against those used; None where the 10 m rule is kept.
-    limit_m: longest permanent link at its temperature, m.
+    limit_m: longest permanent link at its temperatures, m.
     """
 
-    rise: Working
+    rises: tuple[Working, ...]
     link: Working
     channel: Working
     cords: Working | None
@@ -49,7 +51,7 @@ class LinkChecks:
     @property
     def workings(self) -> tuple[Working, ...]:
         """Return every working, in order."""
-        return (self.rise, self.link, self.channel, *((self.cords,) if self.cords else ()))
+        return (*self.rises, self.link, self.channel, *((self.cords,) if self.cords else ()))
 
     @property
     def holds(self) -> bool:
@@ -58,9 +60,8 @@ class LinkChecks:
 
 
 def link_checks(
-    length_m: float,
+    warmth: Sequence[Warm],
     cords_m: float,
-    temperature_c: float,
     *,
     screened: bool,
     cord_gauge_awg: int,
@@ -68,29 +69,33 @@ def link_checks(
 ) -> LinkChecks:
     """Return the checks of a link.
 
-    length_m, cords_m: link, and cords at both ends together, m.
-    temperature_c: temperature of the cable, °C; beyond what the standard covers its end is taken, and
-        the review says so.
+    warmth: how much of the link lies at which temperature; beyond what the standard covers its end is
+        taken, and the review says so.
+    cords_m: cords at both ends together, m.
     screened: whether the cable is screened.
     cord_gauge_awg: gauge of the cords.
     uses: project inputs behind the values.
     """
-    rise = working(
-        tia568.insertion_loss_rise,
-        uses=uses.warmth,
-        note="The cable is warmer than the standard covers."
-        if temperature_c > tia568.WARMEST_CABLE_C
-        else "",
-        temperature_c=min(max(temperature_c, COLDEST_CABLE_C), tia568.WARMEST_CABLE_C),
-        screened=screened,
+    length_m = sum(part.length_m for part in warmth)
+    rises = tuple(
+        working(
+            tia568.insertion_loss_rise,
+            uses=uses.warmth,
+            note="The cable is warmer than the standard covers."
+            if part.temperature_c > tia568.WARMEST_CABLE_C
+            else "",
+            temperature_c=min(max(part.temperature_c, COLDEST_CABLE_C), tia568.WARMEST_CABLE_C),
+            screened=screened,
+        )
+        for part in warmth
     )
     link = working(
         tia568.weighted_length_m,
         title="Permanent link, weighted by temperature",
         limit=tia568.PERMANENT_LINK_LIMIT,
         uses=(*uses.length, *uses.warmth),
-        lengths_m=(length_m,),
-        rises=(rise.result,),
+        lengths_m=tuple(part.length_m for part in warmth),
+        rises=tuple(rise.result for rise in rises),
     )
     channel = working(
         tia568.channel_length_m,
@@ -100,11 +105,11 @@ def link_checks(
         cords_m=cords_m,
     )
     return LinkChecks(
-        rise=rise,
+        rises=rises,
         link=link,
         channel=channel,
         cords=_cords(link, cords_m, cord_gauge_awg, uses),
-        limit_m=tia568.permitted_permanent_link_m(rise.result),
+        limit_m=tia568.permitted_permanent_link_m(link.result / length_m - 1),
     )
 
 

@@ -14,11 +14,17 @@ from proposal.design.cable_checks import (
     link_checks,
 )
 from proposal.design.cable_choice import data_cable
+from proposal.design.jackets import jacket_needs
 from proposal.design.numbering import cable_identity
 from proposal.design.placing import Placed
-from proposal.design.routes import Route, local_route, rises_to_the_ceiling_way, route
+from proposal.design.routes import local_route, rises_to_the_ceiling_way
+from proposal.design.routing import Router
+from proposal.design.warmth import Warm, hottest_c, warm_stretches
+from proposal.design.ways import Way
 from proposal.model.entry import Device
+from proposal.model.pathways import Carries
 from proposal.model.project import Project
+from proposal.standards import ieee8023
 from proposal.standards.working import Working
 
 UNCABLED = ("microphone", "loudspeaker")
@@ -35,11 +41,12 @@ class Cable:
     room: tag of the room it serves.
     model: model code of the cable, empty where the library has none that suits.
     start_storey, end_storey: tags of storeys.
-    way: its route; None where the length was given by hand.
+    way: the way it takes, also where the length was given by hand.
     slack_m: slack at both ends and termination, m.
     length_m: the cable as it lies, m.
     measured: whether the length was given by hand.
-    temperature_c: temperature of the cable, °C.
+    warmth: how much of it lies at which temperature.
+    source_w: power that its port's source sets aside by class, W; 0 where it carries none.
     cords_m: cords at both ends together, m; 0 for other signals.
     screened_wanted: whether the device asks for a screened cable.
     uses: dotted paths of the project inputs that its length rests on; none where it was measured.
@@ -58,15 +65,21 @@ class Cable:
     model: str
     start_storey: str
     end_storey: str
-    way: Route | None
+    way: Way
     slack_m: float
     length_m: float
     measured: bool
-    temperature_c: float
+    warmth: tuple[Warm, ...]
+    source_w: float = 0.0
     cords_m: float = 0.0
     screened_wanted: bool = False
     uses: tuple[str, ...] = ()
     checked: LinkChecks | None = None
+
+    @property
+    def temperature_c(self) -> float:
+        """Return the highest temperature along the cable, °C."""
+        return hottest_c(self.warmth)
 
     @property
     def channel_m(self) -> float:
@@ -95,17 +108,23 @@ class Lie:
 
     end: str
     end_storey: str
-    way: Route
+    way: Way
     slack_m: float
     uses: tuple[str, ...]
 
 
 def data_cables(
-    project: Project, devices: Sequence[Placed], host: Placed | None, equipment_room: str, rack: str
+    project: Project,
+    router: Router,
+    devices: Sequence[Placed],
+    host: Placed | None,
+    equipment_room: str,
+    rack: str,
 ) -> list[Cable]:
     """Return the data cables of one room.
 
     project: rules, building, library and measured lengths.
+    router: finds the ways.
     devices: the room's devices.
     host: the breakout whose own switch serves the room, None where every device goes to the rack.
     equipment_room, rack: tags of where cables end.
@@ -120,7 +139,7 @@ def data_cables(
         if not ports:
             continue
         if host is None or device == host:
-            lie = lie_to_rack(project, device, equipment_room, rack)
+            lie = lie_to_rack(project, router, device, ports[0], equipment_room, rack)
             plugged = entry.termination == "plug"
             cords_m = rules.equipment_cord + (0.0 if plugged else rules.device_cord)
             cord_uses = (EQUIPMENT_CORD_USE,) if plugged else (EQUIPMENT_CORD_USE, DEVICE_CORD_USE)
@@ -131,8 +150,29 @@ def data_cables(
     return cables
 
 
-def lie_to_rack(project: Project, device: Placed, equipment_room: str, rack: str) -> Lie:
-    """Return how a cable lies from a device to the rack."""
+def lie_to_rack(
+    project: Project,
+    router: Router,
+    device: Placed,
+    port: str,
+    equipment_room: str,
+    rack: str,
+    carries: Carries = "network",
+) -> Lie:
+    """Return how a cable lies from a port of a device to the rack.
+
+    carries: what the cable carries, for the pathways that it may take.
+    """
+    fixed = project.fixed.cables.get(cable_identity(device.tag, port, rack))
+    way = router.way(
+        device.at,
+        device.height_m,
+        device.storey,
+        equipment_room,
+        carries=carries,
+        from_ceiling=device.location == "ceiling",
+        pinned=fixed.route if fixed else (),
+    )
     rules = project.brief.rules.cabling
     end_storey = project.building.equipment_rooms[equipment_room].storey
     slack_m, slack_use = _slack_at(project, device)
@@ -146,14 +186,25 @@ def lie_to_rack(project: Project, device: Placed, equipment_room: str, rack: str
         f"rooms.{device.room}.equipment_room",
         *(("building.shafts",) if len(ways) > 1 else ()),
         *(f"building.storeys.{storey}.pathway_height" for storey in ways),
+        *(way_uses(way) if way.pathways else ()),
         *device.uses,
     )
     return Lie(
         end=rack,
         end_storey=end_storey,
-        way=route(project, device.at, device.height_m, device.storey, equipment_room),
+        way=way,
         slack_m=rules.rack_slack + slack_m + rules.termination,
         uses=tuple(dict.fromkeys(uses)),
+    )
+
+
+def way_uses(way: Way) -> tuple[str, ...]:
+    """Return the dotted paths of the project inputs that a way along pathways rests on."""
+    nodes = [stretch.to for stretch in way.stretches if stretch.to]
+    return (
+        "project.rules.pathways.outside_factor",
+        *(f"building.pathways.{tag}.length" for tag in way.pathways),
+        *(f"building.nodes.{tag}.height" for tag in nodes),
     )
 
 
@@ -206,13 +257,13 @@ def _data_cable(
     measured_m = length_by_hand(project, identity)
     length_m = lie.way.length_m + lie.slack_m if measured_m is None else measured_m
     by_hand = model_by_hand(project, identity)
-    model = by_hand or data_cable(project, entry.needs_screened_cable)
+    needs = jacket_needs(project, lie.way, rises=device.storey != lie.end_storey)
+    model = by_hand or data_cable(project, entry.needs_screened_cable, needs)
     cable = project.library.cables.get(model)
     rules = project.brief.rules.cabling
     powered = entry.powered_by == "PoE"
-    temperature_c = project.building.ceiling_temperature + (rules.bundle_rise if powered else 0.0)
+    warmth = warm_stretches(project, lie.way, length_m, rules.bundle_rise if powered else 0.0)
     uses = () if measured_m is not None else lie.uses
-    warmth = (AMBIENT_USE, *((BUNDLE_USE,) if powered else ()), *(() if by_hand else (DATA_CABLE_USE,)))
     return Cable(
         identity=identity,
         signal="network",
@@ -226,22 +277,33 @@ def _data_cable(
         model=model,
         start_storey=device.storey,
         end_storey=lie.end_storey,
-        way=None if measured_m is not None else lie.way,
+        way=lie.way,
         slack_m=lie.slack_m,
         length_m=length_m,
         measured=measured_m is not None,
-        temperature_c=temperature_c,
+        warmth=warmth,
+        source_w=ieee8023.CLASSES[entry.poe.device_class].source_power_w if powered and entry.poe else 0.0,
         cords_m=cords_m,
         screened_wanted=entry.needs_screened_cable,
         uses=uses,
         checked=link_checks(
-            length_m,
+            warmth,
             cords_m,
-            temperature_c,
             screened=bool(cable and cable.screened),
             cord_gauge_awg=rules.cord_gauge,
-            uses=LinkUses(length=uses, warmth=warmth, cords=cord_uses),
+            uses=LinkUses(length=uses, warmth=_warmth_uses(lie.way, powered, bool(by_hand)), cords=cord_uses),
         ),
+    )
+
+
+def _warmth_uses(way: Way, powered: bool, by_hand: bool) -> tuple[str, ...]:
+    """Return the dotted paths of the inputs behind a cable's temperatures and its kind."""
+    spaces = dict.fromkeys(stretch.space for stretch in way.stretches if stretch.space)
+    return (
+        AMBIENT_USE,
+        *(f"building.spaces.{tag}.temperature" for tag in spaces),
+        *((BUNDLE_USE,) if powered else ()),
+        *(() if by_hand else (DATA_CABLE_USE,)),
     )
 
 

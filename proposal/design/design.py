@@ -24,7 +24,7 @@ from proposal.design.placing import (
 from proposal.design.power import PoweredPort, powered_port
 from proposal.design.power_budget import SwitchPower, switch_power
 from proposal.design.room_kinds import RoomKind, room_kinds
-from proposal.design.routes import serving_equipment_room
+from proposal.design.routing import Router
 from proposal.design.switches import Attached, Closet, SwitchPorts, attached, closet
 from proposal.model.entry import Device
 from proposal.model.project import Project
@@ -80,7 +80,8 @@ def design(project: Project) -> Design:
     """Return what follows from a project."""
     kinds = room_kinds(project)
     kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
-    rooms = tuple(_room(project, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural))
+    router = Router(project)
+    rooms = tuple(_room(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural))
     flows = {kind.key: _flow(project, kind, rooms) for kind in kinds}
     devices = [device for room in rooms for device in room.devices] + _racks(project)
     entries = _entries(project, devices)
@@ -120,17 +121,17 @@ def design(project: Project) -> Design:
     )
 
 
-def _room(project: Project, tag: str, kind: RoomKind) -> RoomDesign:
+def _room(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDesign:
     """Return one room: who serves it, its devices and cables."""
     room = project.rooms[tag]
-    serving = room.equipment_room or serving_equipment_room(
-        project, room.storey, in_building(room, charging_point(room.layout)), room.layout.charging_height
+    serving = room.equipment_room or router.serving(
+        in_building(room, charging_point(room.layout)), room.layout.charging_height, room.storey
     )
     devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
     own = kind.sizing.own_switch
     host = next((device for device in devices if own and device.model == own), None)
     rack = first_rack(project, serving)
-    cables = data_cables(project, devices, host, serving, rack)
+    cables = data_cables(project, router, devices, host, serving, rack)
     own_switch = None
     if host:
         by_tag = {device.tag: device for device in devices}
@@ -138,8 +139,8 @@ def _room(project: Project, tag: str, kind: RoomKind) -> RoomDesign:
         entry = project.library.entry(host.model)
         if own_switch and isinstance(entry, Device):
             cables = with_host_ports(cables, own_switch, entry.ports_carrying("network"))
-    cables += loudspeaker_lines(project, devices, serving, rack)
-    cables += amplifier_feeds(project, devices, serving, rack)
+    cables += loudspeaker_lines(project, router, devices, serving, rack)
+    cables += amplifier_feeds(project, router, devices, serving, rack)
     return RoomDesign(
         tag=tag,
         kind=kind.key,

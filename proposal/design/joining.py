@@ -10,14 +10,23 @@ Item = TypeVar("Item")
 CELL_M = 10.0
 
 
+def run_parts_m(start: Point3, end: Point3, around: float) -> tuple[float, float]:
+    """Return what of a right-angled run lies along x and y, and what goes up or down, m.
+
+    start, end: in the building, m.
+    around: factor on the horizontal part for ways round obstacles.
+    """
+    across = abs(end[0] - start[0]) + abs(end[1] - start[1])
+    return across * around, abs(end[2] - start[2])
+
+
 def run_m(start: Point3, end: Point3, around: float) -> float:
     """Return the length of a right-angled run, m.
 
     start, end: in the building, m.
     around: factor on the horizontal part for ways round obstacles.
     """
-    across = abs(end[0] - start[0]) + abs(end[1] - start[1])
-    return across * around + abs(end[2] - start[2])
+    return sum(run_parts_m(start, end, around))
 
 
 def point_between(start: Point3, end: Point3, share: float) -> Point3:

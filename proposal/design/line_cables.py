@@ -1,11 +1,14 @@
 """Cables that carry no network: loudspeaker lines, and analogue audio from breakouts to amplifiers."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from proposal.design.cable_choice import audio_cable, loudspeaker_cable
 from proposal.design.cabling import Cable, Lie, length_by_hand, lie_between, lie_to_rack, model_by_hand
+from proposal.design.jackets import jacket_needs
 from proposal.design.numbering import cable_identity
 from proposal.design.placing import Placed
+from proposal.design.routing import Router
+from proposal.design.warmth import warm_stretches
 from proposal.model.entry import Device
 from proposal.model.project import Project
 
@@ -13,10 +16,11 @@ LOUDSPEAKER_PORT = "L1"
 
 
 def loudspeaker_lines(
-    project: Project, devices: Sequence[Placed], equipment_room: str, rack: str
+    project: Project, router: Router, devices: Sequence[Placed], equipment_room: str, rack: str
 ) -> list[Cable]:
     """Return the lines from the rack to the first loudspeaker of each zone and on from one to the next.
 
+    router: finds the ways.
     devices: the room's devices.
     equipment_room, rack: tags of where the lines come from.
     """
@@ -27,29 +31,38 @@ def loudspeaker_lines(
     by_zone: dict[str, list[Placed]] = {}
     for device in loudspeakers:
         by_zone.setdefault(layout.loudspeakers[device.code].zone, []).append(device)
-    model = loudspeaker_cable(project)
     lines = []
     for zone in by_zone.values():
         for before, device in zip((None, *zone[:-1]), zone, strict=True):
             lie = (
                 lie_between(project, device, before)
                 if before
-                else lie_to_rack(project, device, equipment_room, rack)
+                else lie_to_rack(
+                    project, router, device, LOUDSPEAKER_PORT, equipment_room, rack, "loudspeaker lines"
+                )
             )
             end_port = LOUDSPEAKER_PORT if before else ""
             lines.append(
                 _line(
-                    project, "loudspeaker line", device, LOUDSPEAKER_PORT, lie, model, "terminals", end_port
+                    project,
+                    "loudspeaker line",
+                    device,
+                    LOUDSPEAKER_PORT,
+                    lie,
+                    loudspeaker_cable,
+                    "terminals",
+                    end_port,
                 )
             )
     return lines
 
 
 def amplifier_feeds(
-    project: Project, devices: Sequence[Placed], equipment_room: str, rack: str
+    project: Project, router: Router, devices: Sequence[Placed], equipment_room: str, rack: str
 ) -> list[Cable]:
     """Return the analogue cables from a room's first breakout to the amplifiers in the rack, one a zone.
 
+    router: finds the ways.
     devices: the room's devices.
     equipment_room, rack: tags of where the cables end.
     A breakout with fewer outputs than the room has zones feeds as many as it can.
@@ -60,10 +73,11 @@ def amplifier_feeds(
         return []
     layout = project.rooms[breakout.room].layout
     zones = {loudspeaker.zone for loudspeaker in layout.loudspeakers.values()}
-    lie = lie_to_rack(project, breakout, equipment_room, rack)
-    model = audio_cable(project)
-    ports = entry.ports_carrying("analogue output")[: len(zones)]
-    return [_line(project, "analogue", breakout, port, lie, model, "terminal block", "") for port in ports]
+    feeds = []
+    for port in entry.ports_carrying("analogue output")[: len(zones)]:
+        lie = lie_to_rack(project, router, breakout, port, equipment_room, rack, "anything")
+        feeds.append(_line(project, "analogue", breakout, port, lie, audio_cable, "terminal block", ""))
+    return feeds
 
 
 def _line(
@@ -72,12 +86,14 @@ def _line(
     device: Placed,
     port: str,
     lie: Lie,
-    model: str,
+    choice: Callable[[Project, tuple[str, ...]], str],
     connector: str,
     end_port: str,
 ) -> Cable:
     identity = cable_identity(device.tag, port, lie.end)
     measured_m = length_by_hand(project, identity)
+    length_m = lie.way.length_m + lie.slack_m if measured_m is None else measured_m
+    needs = jacket_needs(project, lie.way, rises=device.storey != lie.end_storey)
     return Cable(
         identity=identity,
         signal=signal,
@@ -88,13 +104,13 @@ def _line(
         end_port=end_port,
         end_connector=connector,
         room=device.room,
-        model=model_by_hand(project, identity) or model,
+        model=model_by_hand(project, identity) or choice(project, needs),
         start_storey=device.storey,
         end_storey=lie.end_storey,
-        way=None if measured_m is not None else lie.way,
+        way=lie.way,
         slack_m=lie.slack_m,
-        length_m=lie.way.length_m + lie.slack_m if measured_m is None else measured_m,
+        length_m=length_m,
         measured=measured_m is not None,
-        temperature_c=project.building.ceiling_temperature,
+        warmth=warm_stretches(project, lie.way, length_m, 0.0),
         uses=() if measured_m is not None else lie.uses,
     )

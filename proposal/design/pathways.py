@@ -10,10 +10,10 @@ from itertools import pairwise
 
 import networkx
 
-from proposal.design.joining import JoinGrid, Point3, point_between, run_m, turning_shares
+from proposal.design.joining import JoinGrid, Point3, point_between, run_m, run_parts_m, turning_shares
 from proposal.design.numbering import natural
 from proposal.design.routes import pathway_height_m
-from proposal.design.ways import Stretch, Way
+from proposal.design.ways import Stretch, Way, right_angled
 from proposal.model.pathways import OPEN_KINDS, ROUND_KINDS, Carries
 from proposal.model.project import Project
 
@@ -36,7 +36,6 @@ class Segment:
     """
 
     pathway: str
-    space: str
     storey: str
     start: NodeId
     end: NodeId
@@ -129,7 +128,7 @@ class Network:
         if storey == goal.storey:
             straight_m = run_m(start, goal.at, self._around)
             if best is not None and _cost(straight_m * self._factor) <= best[0]:
-                return Way((Stretch(f"straight to {equipment_room}", straight_m),))
+                return Way(right_angled(equipment_room, *run_parts_m(start, goal.at, self._around)))
         return None if best is None else self._walked(start, best[2], goal, equipment_room)
 
     def _segments(self, carries: Carries) -> Iterator[Segment]:
@@ -158,7 +157,6 @@ class Network:
             for (from_share, start), (to_share, end) in pairwise(stops):
                 yield Segment(
                     pathway=tag,
-                    space=pathway.space,
                     storey=storey,
                     start=start,
                     end=end,
@@ -250,15 +248,20 @@ class Network:
             segments.append((segment, segment.length_m, after))
             node = after
         entered = segments[0][0].pathway if segments else node[1]
-        stretches = [Stretch(f"right-angled to {entered}", run_m(start, join.at, self._around))]
+        stretches = [*right_angled(entered, *run_parts_m(start, join.at, self._around))]
         for segment, length_m, reached in segments:
             to = reached[1] if reached[0] == "node" else ""
             if stretches[-1].pathway == segment.pathway:
                 length_m += stretches.pop().length_m
-            stretches.append(Stretch(segment.pathway, length_m, segment.pathway, segment.space, to))
-        left_m = run_m(self._at[node], goal.at, self._around)
-        stretches.append(Stretch(f"right-angled to {equipment_room}", left_m))
+            stretches.append(pathway_stretch(self._project, segment.pathway, length_m, to))
+        stretches += right_angled(equipment_room, *run_parts_m(self._at[node], goal.at, self._around))
         return Way(tuple(stretches))
+
+
+def pathway_stretch(project: Project, tag: str, length_m: float, to: str) -> Stretch:
+    """Return a stretch along a pathway that reaches a node; `to` is empty where it ends between nodes."""
+    pathway = project.building.pathways[tag]
+    return Stretch(tag, length_m, tag, pathway.space, to, vertical=pathway.kind == "riser shaft")
 
 
 def node_height_m(project: Project, tag: str) -> float:

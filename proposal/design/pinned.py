@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from proposal.design.joining import Point3, point_between, run_m, turning_shares
-from proposal.design.pathways import node_position, pathway_length_m
-from proposal.design.ways import Stretch, Way
+from proposal.design.joining import Point3, point_between, run_m, run_parts_m, turning_shares
+from proposal.design.pathways import node_position, pathway_length_m, pathway_stretch
+from proposal.design.ways import Stretch, Way, right_angled
 from proposal.model.pathways import OPEN_KINDS
 from proposal.model.project import Project
 
@@ -49,7 +49,7 @@ def pinned_way(project: Project, start: Point3, storey: str, equipment_room: str
         joined = _at(project, tag, entered)
         outside_m = run_m(here, joined, around)
         if n == 0 or outside_m > 1e-9:
-            stretches.append(Stretch(f"right-angled to {tag}", outside_m))
+            stretches += right_angled(tag, *run_parts_m(here, joined, around))
         own = {building.nodes[name].storey for name in pathway.between}
         if n == 0 and here_storey not in own:
             faults.append(f"{tag} does not reach {here_storey}, where it begins")
@@ -57,9 +57,9 @@ def pinned_way(project: Project, start: Point3, storey: str, equipment_room: str
             faults.append(f"{tag} does not reach {room.storey}, where it ends")
         to = {0.0: pathway.between[0], 1.0: pathway.between[1]}.get(left, "")
         length_m = abs(left - entered) * pathway_length_m(project, tag)
-        stretches.append(Stretch(tag, length_m, tag, pathway.space, to))
+        stretches.append(pathway_stretch(project, tag, length_m, to))
         here = _at(project, tag, left)
-    stretches.append(Stretch(f"right-angled to {equipment_room}", run_m(here, rack, around)))
+    stretches += right_angled(equipment_room, *run_parts_m(here, rack, around))
     return Way(tuple(stretches), "; ".join(faults))
 
 

@@ -152,7 +152,8 @@ def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
         conductors, lengths_m = [cord], [rules.cabling.equipment_cord]
         uses: tuple[str, ...] = (EQUIPMENT_CORD_USE,)
     else:
-        conductors, lengths_m = [_conductor(project, cable), cord], [cable.length_m, cable.cords_m]
+        conductors = [*(_conductor(project, cable, part.temperature_c) for part in cable.warmth), cord]
+        lengths_m = [*(part.length_m for part in cable.warmth), cable.cords_m]
         uses = cable.checked.channel.uses if cable.checked else cable.uses
     connectors_ohm = rules.power.connector_resistance * 2 / pairs
     inputs = dict.fromkeys(use for one in conductors for use in one.uses)
@@ -167,12 +168,15 @@ def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
     return [*conductors, loop]
 
 
-def _conductor(project: Project, cable: Cable) -> Working:
-    """Return the resistance of one conductor of a cable, from its gauge or from what its maker states."""
+def _conductor(project: Project, cable: Cable, at_c: float) -> Working:
+    """Return the resistance of one conductor of a cable, from its gauge or from what its maker states.
+
+    at_c: temperature of a stretch of it, °C.
+    """
     entry = project.library.cables.get(cable.model)
     by_hand = cable.identity in project.fixed.cables and bool(project.fixed.cables[cable.identity].type)
     uses = (AMBIENT_USE, BUNDLE_USE, *(() if by_hand else (DATA_CABLE_USE,)))
-    temperature_c = min(max(cable.temperature_c, COLDEST_CONDUCTOR_C), WARMEST_CONDUCTOR_C)
+    temperature_c = min(max(at_c, COLDEST_CONDUCTOR_C), WARMEST_CONDUCTOR_C)
     title = "Resistance of one conductor of the cable for each metre"
     if entry and entry.pair_resistance is not None:
         return _stated(entry.pair_resistance, temperature_c, title, uses)

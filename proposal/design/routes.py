@@ -1,38 +1,16 @@
 """Ways of cables through the building: right-angled runs, storey rises, shafts."""
 
-from dataclasses import dataclass
-
 from proposal.design.numbering import natural
 from proposal.design.placing import Placed, Point
+from proposal.design.ways import Stretch, Way
 from proposal.model.project import Project
 
 BELOW_FLOOR_ABOVE_M = 0.5
 
 
-@dataclass(frozen=True, slots=True)
-class Route:
-    """A way of a cable.
-
-    stretches: what each stretch is, and its length in m.
-    """
-
-    stretches: tuple[tuple[str, float], ...]
-
-    @property
-    def length_m(self) -> float:
-        """Return the length of all stretches together, m."""
-        return sum(length for _, length in self.stretches)
-
-    @property
-    def text(self) -> str:
-        """Return the way in words, stretch by stretch."""
-        walked = [name for name, length in self.stretches if length > 0]
-        return ", ".join(walked or [name for name, _ in self.stretches])
-
-
 def route(
     project: Project, start: Point, start_height_m: float, start_storey: str, equipment_room: str
-) -> Route:
+) -> Way:
     """Return the shortest right-angled way from a device to the racks of an equipment room.
 
     start, start_height_m: position in the building and height above the storey's floor, m.
@@ -50,7 +28,7 @@ def route(
     last = (f"down to {equipment_room}", abs(last_way_m - rules.rack_height))
     if start_storey == end.storey:
         along = ("along x and y", _right_angled(start, end.at) * rules.routing_factor)
-        return Route((first, along, last))
+        return _way(first, along, last)
     rise_m = abs(
         building.storeys[start_storey].height + way_m - building.storeys[end.storey].height - last_way_m
     )
@@ -60,20 +38,18 @@ def route(
         to_shaft = _right_angled(start, at) * rules.routing_factor
         from_shaft = _right_angled(at, end.at) * rules.routing_factor
         name = f"shaft {tag}" if tag else f"the rise at {equipment_room}"
-        way = Route(
-            (
-                first,
-                (f"along x and y to {name}", to_shaft),
-                (f"{start_storey} to {end.storey}", rise_m),
-                (f"along x and y from {name}", from_shaft),
-                last,
-            )
+        way = _way(
+            first,
+            (f"along x and y to {name}", to_shaft),
+            (f"{start_storey} to {end.storey}", rise_m),
+            (f"along x and y from {name}", from_shaft),
+            last,
         )
         candidates.append((round(way.length_m, 6), natural(tag), way))
     return min(candidates, key=lambda candidate: candidate[:2])[2]
 
 
-def local_route(project: Project, start: Placed, end: Placed) -> Route:
+def local_route(project: Project, start: Placed, end: Placed) -> Way:
     """Return the right-angled way between two devices of one room, by the ceiling where they are apart.
 
     start, end: the devices.
@@ -81,16 +57,14 @@ def local_route(project: Project, start: Placed, end: Placed) -> Route:
     along = _right_angled(start.at, end.at) * project.brief.rules.cabling.routing_factor
     if start.at == end.at:
         drop_m = abs(start.height_m - end.height_m)
-        return Route((("straight up or down" if drop_m else "side by side", drop_m),))
+        return _way(("straight up or down" if drop_m else "side by side", drop_m))
     way_m = max(start.height_m, end.height_m)
     if rises_to_the_ceiling_way(start, end):
         way_m = pathway_height_m(project, start.storey)
-    return Route(
-        (
-            ("to the ceiling way", abs(way_m - start.height_m)),
-            ("along x and y", along),
-            (f"down to {end.code}", abs(way_m - end.height_m)),
-        )
+    return _way(
+        ("to the ceiling way", abs(way_m - start.height_m)),
+        ("along x and y", along),
+        (f"down to {end.code}", abs(way_m - end.height_m)),
     )
 
 
@@ -110,16 +84,15 @@ def pathway_height_m(project: Project, storey: str) -> float:
     return level.slab_to_slab - BELOW_FLOOR_ABOVE_M
 
 
-def serving_equipment_room(project: Project, storey: str, at: Point, height_m: float) -> str:
-    """Return the equipment room with the shortest way, the first in order of tags among equals.
+_HORIZONTAL = ("along", "side")
 
-    storey, at, height_m: where the room's chargers stand.
-    """
-    ways = [
-        (round(route(project, at, height_m, storey, tag).length_m, 6), natural(tag), tag)
-        for tag in project.building.equipment_rooms
-    ]
-    return min(ways)[2]
+
+def _way(*stretches: tuple[str, float]) -> Way:
+    return Way(
+        tuple(
+            Stretch(name, length_m, vertical=not name.startswith(_HORIZONTAL)) for name, length_m in stretches
+        )
+    )
 
 
 def _right_angled(start: Point, end: Point) -> float:

@@ -1,11 +1,12 @@
 """Which way every cable takes: fixed by hand, along pathways, or right-angled where there are none."""
 
 from proposal.design.joining import Point3
+from proposal.design.numbering import natural
 from proposal.design.pathways import Network
 from proposal.design.pinned import pinned_way
 from proposal.design.placing import Point
 from proposal.design.routes import route
-from proposal.design.ways import Stretch, Way
+from proposal.design.ways import Way
 from proposal.model.pathways import Carries
 from proposal.model.project import Project
 
@@ -46,5 +47,15 @@ class Router:
             way = self._networks[carries].way(start, storey, equipment_room, from_ceiling=from_ceiling)
             if way is not None:
                 return way
-        right_angled = route(self._project, at, height_m, storey, equipment_room)
-        return Way(tuple(Stretch(name, length_m) for name, length_m in right_angled.stretches))
+        return route(self._project, at, height_m, storey, equipment_room)
+
+    def serving(self, at: Point, height_m: float, storey: str) -> str:
+        """Return the equipment room with the shortest way, the first in order of tags among equals.
+
+        at, height_m, storey: where the room's chargers stand.
+        """
+        ways = [
+            (round(self.way(at, height_m, storey, tag).length_m, 6), natural(tag), tag)
+            for tag in self._project.building.equipment_rooms
+        ]
+        return min(ways)[2]

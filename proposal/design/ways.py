@@ -12,6 +12,7 @@ class Stretch:
     pathway: tag of the pathway, empty for a run outside them.
     space: tag of the space it lies in, empty where none is described.
     to: tag of the node it reaches, empty where it ends between nodes.
+    vertical: whether it goes straight up or down.
     """
 
     name: str
@@ -19,6 +20,18 @@ class Stretch:
     pathway: str = ""
     space: str = ""
     to: str = ""
+    vertical: bool = False
+
+
+def right_angled(name: str, along_m: float, rise_m: float) -> tuple[Stretch, Stretch]:
+    """Return a right-angled run as its two stretches: straight up or down, and along x and y.
+
+    name: where it leads.
+    """
+    return (
+        Stretch(f"up or down to {name}", rise_m, vertical=True),
+        Stretch(f"along x and y to {name}", along_m),
+    )
 
 
 @dataclass(frozen=True, slots=True)

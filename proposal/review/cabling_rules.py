@@ -6,7 +6,7 @@ from proposal.design.cable_checks import LinkChecks
 from proposal.design.cable_choice import cable_entries
 from proposal.design.cabling import Cable
 from proposal.design.design import Design
-from proposal.design.routes import route
+from proposal.design.routing import Router
 from proposal.errors import Place
 from proposal.model.materials import DataCable
 from proposal.model.project import Path, Project
@@ -44,7 +44,7 @@ def _link(project: Project, design: Design, cable: Cable, checked: LinkChecks) -
             value=cable.length_m,
             limit=checked.limit_m,
             unit="m",
-            source=FROM_TEMPERATURE_RISE if checked.rise.result else TIA_568_2,
+            source=FROM_TEMPERATURE_RISE if any(rise.result for rise in checked.rises) else TIA_568_2,
             remedy=_remedy(project, design, cable),
         )
     elif checked.limit_m - cable.length_m < NEAR_LIMIT_SHARE * checked.limit_m:
@@ -124,8 +124,9 @@ def _remedy(project: Project, design: Design, cable: Cable) -> str:
     """Return what would make a cable short enough: another equipment room, or a switch near by."""
     device = next(device for device in design.devices if device.tag == cable.start)
     served = next(one.equipment_room for one in design.rooms if one.tag == cable.room)
+    router = Router(project)
     others = sorted(
-        (route(project, device.at, device.height_m, device.storey, tag).length_m + cable.slack_m, tag)
+        (router.way(device.at, device.height_m, device.storey, tag).length_m + cable.slack_m, tag)
         for tag in project.building.equipment_rooms
         if tag != served
     )

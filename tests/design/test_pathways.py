@@ -75,16 +75,17 @@ def way(project: Project, at: tuple[float, float], height_m: float, storey: str 
 def test_a_cable_joins_the_tray_beside_it_and_follows_it_to_the_racks() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2")}))
     found = way(project, (20.0, 5.0), 3.0)
-    assert [stretch.pathway for stretch in found.stretches] == ["", "T1", ""]
-    # 5 m across and 0.5 m up, 18 m along, then 2 m along and 2.5 m down to the rack at 1 m
-    assert [stretch.length_m for stretch in found.stretches] == pytest.approx([5.5, 18.0, 4.5])
-    assert found.stretches[1].to == "N1"
+    assert [stretch.pathway for stretch in found.stretches] == ["", "", "T1", "", ""]
+    # 0.5 m up and 5 m across, 18 m along, then 2.5 m down to the rack at 1 m and 2 m along
+    assert [stretch.length_m for stretch in found.stretches] == pytest.approx([0.5, 5, 18, 2.5, 2])
+    assert [stretch.vertical for stretch in found.stretches] == [True, False, False, True, False]
+    assert found.stretches[2].to == "N1"
 
 
 def test_a_given_length_counts_for_the_part_of_the_pathway_that_is_taken() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2", length=56.0)}))
     found = way(project, (16.0, 0.0), 3.5)
-    assert found.stretches[1].length_m == pytest.approx(28.0)
+    assert found.stretches[2].length_m == pytest.approx(28.0)
 
 
 def test_a_device_beside_the_rack_goes_straight_to_it() -> None:
@@ -97,7 +98,7 @@ def test_a_device_beside_the_rack_goes_straight_to_it() -> None:
 def test_a_conduit_is_entered_at_its_ends_only() -> None:
     project = project_with(building_of(NODES, {"C1": conduit("N1", "N2")}))
     found = way(project, (28.0, 0.0), 3.5)
-    assert [stretch.length_m for stretch in found.stretches] == pytest.approx([2.0, 28.0, 4.5])
+    assert [stretch.length_m for stretch in found.stretches] == pytest.approx([0, 2, 28, 2.5, 2])
 
 
 def test_a_floor_box_serves_tables_and_not_ceilings() -> None:
