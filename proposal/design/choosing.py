@@ -103,7 +103,12 @@ def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None
             super().enableCallbacks()  # type: ignore[no-untyped-call]  # the library's
 
     solver = Silent()  # type: ignore[no-untyped-call]  # the library's
-    for name, value in (("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0), ("mip_feasibility_tolerance", 1e-9)):
+    for name, value in (
+        ("parallel", "off"),
+        ("mip_rel_gap", 0.0),
+        ("mip_abs_gap", 0.0),
+        ("mip_feasibility_tolerance", 1e-9),
+    ):
         solver.setOptionValue(name, value)
     boxes = [solver.addIntegral(lb=0, ub=MOST_BOXES) for _ in options]
     for n, need in enumerate(needs):

@@ -300,12 +300,7 @@ def working(
     stated = formula_of(function)
     if unit is not None and unit != stated.result[1] and stated.result[1] != "-":
         raise ValueError(f"wanted the result in {stated.result[1]}; found {unit}")
-    defaults = {
-        name: parameter.default
-        for name, parameter in inspect.signature(function).parameters.items()
-        if parameter.default is not inspect.Parameter.empty
-    }
-    values = defaults | values
+    values = {**_defaults(function), **values}
     answer = float(function(**values))
     notes = [note] if note else []
     for name, value in values.items():
@@ -327,6 +322,16 @@ def working(
         uses=uses,
         note=" ".join(notes),
     )
+
+
+@functools.cache
+def _defaults(function: Callable[..., float]) -> Mapping[str, float | Sequence[float]]:
+    """Return the values of the parameters that need not be given."""
+    return {
+        name: parameter.default
+        for name, parameter in inspect.signature(function).parameters.items()
+        if parameter.default is not inspect.Parameter.empty
+    }
 
 
 def _numbers(value: object) -> tuple[float, ...]:

@@ -28,18 +28,24 @@ def brute_force(options: tuple[Option, ...], needs: tuple[int, ...]) -> tuple[tu
     # No box is of use beyond what would cover, alone, every need to which it gives anything.
     most = [
         max(
-            (math.ceil(need / gives) for need, gives in zip(needs, one.gives) if need > 0 and gives),
+            (
+                math.ceil(need / gives)
+                for need, gives in zip(needs, one.gives, strict=True)
+                if need > 0 and gives
+            ),
             default=0,
         )
         for one in ordered
     ]
     best = None
     for counts in itertools.product(*(range(count + 1) for count in most)):
-        given = [sum(n * one.gives[k] for n, one in zip(counts, ordered)) for k in range(len(needs))]
-        if any(have < need for have, need in zip(given, needs)):
+        given = [
+            sum(n * one.gives[k] for n, one in zip(counts, ordered, strict=True)) for k in range(len(needs))
+        ]
+        if any(have < need for have, need in zip(given, needs, strict=True)):
             continue
         key = (
-            sum(n * one.cost for n, one in zip(counts, ordered)),
+            sum(n * one.cost for n, one in zip(counts, ordered, strict=True)),
             sum(counts),
             sum(given),
             tuple(-n for n in counts),
@@ -48,11 +54,11 @@ def brute_force(options: tuple[Option, ...], needs: tuple[int, ...]) -> tuple[tu
             best = (key, counts)
     if best is None:
         return None
-    return tuple((one.code, n) for one, n in zip(ordered, best[1]) if n)
+    return tuple((one.code, n) for one, n in zip(ordered, best[1], strict=True) if n)
 
 
 def options_of(costs: list[Decimal], gives: list[tuple[int, ...]]) -> tuple[Option, ...]:
-    return tuple(Option(code, cost, give) for code, cost, give in zip("CAB", costs, gives))
+    return tuple(Option(code, cost, give) for code, cost, give in zip("CAB", costs, gives, strict=True))
 
 
 @pytest.mark.parametrize("need", range(25))
@@ -80,7 +86,7 @@ def test_several_needs_are_covered_as_brute_force_covers_them(
     costs: list[Decimal], gives: list[tuple[int, int, int]], needs: tuple[int, int, int]
 ) -> None:
     most = math.prod(
-        max((math.ceil(need / g) for need, g in zip(needs, give) if need and g), default=0) + 1
+        max((math.ceil(need / g) for need, g in zip(needs, give, strict=True) if need and g), default=0) + 1
         for give in gives
     )
     if most > 20_000:
