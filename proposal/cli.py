@@ -1,6 +1,7 @@
 """The commands: parse, call, print."""
 
 import contextlib
+import gc
 import os
 import shlex
 import sys
@@ -307,6 +308,8 @@ def _progress() -> Iterator[Callable[[str], None]]:
 
 def main() -> None:
     """Run the commands; whatever goes wrong is said in a line, with exit status 2."""
+    # Models and rows are many and live long: to search them for cycles at every turn is a tenth of `check`.
+    gc.set_threshold(50_000)
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
