@@ -1,11 +1,16 @@
 """The take-off: how many of each model, where, and what they cost."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from proposal.design.cabling import Cable
 from proposal.design.design import Design
 from proposal.design.numbering import natural
 from proposal.design.prices import unit_cost, unit_list_price
+from proposal.estimate.lines import TakeoffLine, cable_lines, equipment_lines
+from proposal.estimate.material_lines import material_lines, shared_lines
+from proposal.estimate.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.model.project import Project
 
 
@@ -41,11 +46,17 @@ class Estimate:
 
     equipment: by kind and model; equipment_cost: the sum of its costs.
     cables: by model.
+    lines: the take-off, in order of sections, rooms and models; materials_cost: the sum of its costs,
+        equipment included.
+    reels: the reels of each type of cable.
     """
 
     equipment: tuple[EquipmentCount, ...]
     equipment_cost: Decimal
     cables: tuple[CableLength, ...]
+    lines: tuple[TakeoffLine, ...]
+    materials_cost: Decimal
+    reels: tuple[ReelOrder, ...]
 
 
 def estimate(project: Project, design: Design) -> Estimate:
@@ -71,10 +82,40 @@ def estimate(project: Project, design: Design) -> Estimate:
                 cost=each * quantity,
             )
         )
+    reels = reel_orders(project, design)
+    lines = takeoff_lines(project, design, reels)
     return Estimate(
         equipment=tuple(equipment),
         equipment_cost=sum((line.cost for line in equipment), Decimal(0)),
         cables=_cable_lengths(design),
+        lines=lines,
+        materials_cost=sum((line.cost for line in lines), Decimal(0)),
+        reels=reels,
+    )
+
+
+SECTIONS = ("equipment", "cable", "reels", "termination", "patching", "labels", "supports", "consumables")
+
+
+def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) -> tuple[TakeoffLine, ...]:
+    """Return every line of the take-off, in order of sections, rooms and models.
+
+    reels: the reels of each type of cable.
+    """
+    by_room: dict[str, list[Cable]] = {}
+    for cable in design.cables:
+        by_room.setdefault(cable.room, []).append(cable)
+    lines = equipment_lines(project, design)
+    for room, cables in by_room.items():
+        lines += cable_lines(project, room, cables)
+        lines += material_lines(project, design, room, cables)
+    lines += shared_lines(project, design)
+    lines += reel_lines(reels)
+    order = {name: n for n, name in enumerate(SECTIONS)}
+    return tuple(
+        sorted(
+            lines, key=lambda one: (order[one.section], natural(one.room), one.model, one.unit, one.causes)
+        )
     )
 
 

@@ -1,0 +1,96 @@
+"""Reels to order: the cut plan of every type of cable, its spare, and what a percentage would order."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.cabling import Cable
+from proposal.design.design import Design
+from proposal.design.prices import in_currency
+from proposal.estimate.lines import TakeoffLine, money
+from proposal.estimate.reels import CutPlan, Run, Stock, count_by_percentage, cut_plan, spare_stock
+from proposal.model.materials import Cable as CableEntry
+from proposal.model.project import Project
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReelOrder:
+    """The reels of one type of cable.
+
+    model: model code of the cable.
+    stocks: the lengths it is sold in.
+    plan: which run is cut from which reel.
+    spare: the spare beside the plan, None where no run fits a reel.
+    percentage_stock, percentage_count: what a percentage for waste would order of the longest reel.
+    """
+
+    model: str
+    stocks: tuple[Stock, ...]
+    plan: CutPlan
+    spare: Stock | None
+    percentage_stock: str
+    percentage_count: int
+
+
+def reel_orders(project: Project, design: Design) -> tuple[ReelOrder, ...]:
+    """Return the reels of every type of cable, in order of model codes.
+
+    Cables are pulled storey by storey, from the lowest up: the storey of the device is the pull group.
+    """
+    by_model: dict[str, list[Cable]] = {}
+    for cable in design.cables:
+        if cable.model:
+            by_model.setdefault(cable.model, []).append(cable)
+    storeys = project.building.storeys
+    pull_order = sorted(storeys, key=lambda tag: (storeys[tag].height, tag))
+    return tuple(_order(project, model, cables, pull_order) for model, cables in sorted(by_model.items()))
+
+
+def _order(project: Project, model: str, cables: Sequence[Cable], pull_order: Sequence[str]) -> ReelOrder:
+    entry = project.library.entry(model)
+    assert isinstance(entry, CableEntry)
+    stocks = tuple(
+        Stock(name, reel.length, in_currency(project, reel.cost))
+        for name, reel in sorted(entry.reels.items())
+    )
+    runs = [Run(cable.identity, cable.length_m, cable.start_storey) for cable in cables]
+    longest = max(stocks, key=lambda stock: (stock.length_m, stock.name))
+    return ReelOrder(
+        model=model,
+        stocks=stocks,
+        plan=cut_plan(runs, stocks, pull_order),
+        spare=spare_stock(runs, stocks),
+        percentage_stock=longest.name,
+        percentage_count=count_by_percentage(
+            sum(run.length_m for run in runs), project.brief.rules.takeoff.spoilage, longest.length_m
+        ),
+    )
+
+
+def reel_lines(orders: Sequence[ReelOrder]) -> list[TakeoffLine]:
+    """Return a line for the reels of each length that the plans use, and one for each spare."""
+    lines = []
+    for order in orders:
+        by_name = {stock.name: stock for stock in order.stocks}
+        for name, count in order.plan.counts:
+            on_them = (reel for reel in order.plan.reels if reel.stock == name)
+            causes = tuple(cut.identity for reel in on_them for cut in reel.cuts)
+            lines.append(_line(order.model, by_name[name], count, name, causes))
+        if order.spare:
+            lines.append(_line(order.model, order.spare, 1, f"{order.spare.name}, spare", ()))
+    return lines
+
+
+def _line(model: str, stock: Stock, count: int, unit: str, causes: tuple[str, ...]) -> TakeoffLine:
+    return TakeoffLine(
+        section="reels",
+        model=model,
+        room="",
+        quantity=Decimal(count),
+        unit=unit,
+        waste=Decimal(0),
+        unit_cost=stock.cost,
+        priced=Decimal(count),
+        cost=money(stock.cost * count),
+        causes=causes,
+    )
