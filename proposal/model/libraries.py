@@ -56,9 +56,16 @@ def resolved_library(files: tuple[LibraryFile, ...]) -> ResolvedLibrary:
 
     files: lowest layer first.
     """
+    read = [_read(file) for file in files]
+    problems = [problem for _, found in read for problem in found]
+    return _resolved([content for content, _ in read if content is not None], problems)
+
+
+@lru_cache(maxsize=128)
+def _read(file: LibraryFile) -> tuple[_File | None, tuple[Problem, ...]]:
     problems: list[Problem] = []
-    read = [(file.layer, read_yaml(file.data, file.name, problems)) for file in files]
-    return _resolved([_File(layer, content) for layer, content in read if content is not None], problems)
+    content = read_yaml(file.data, file.name, problems)
+    return (_File(file.layer, content) if content is not None else None), tuple(problems)
 
 
 def _resolved(files: Sequence[_File], problems: list[Problem]) -> ResolvedLibrary:
