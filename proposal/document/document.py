@@ -28,6 +28,7 @@ from proposal.document.rows import (
     SwitchRow,
     WorkingRow,
 )
+from proposal.document.takeoff import ReelOrderRow, TakeoffRow
 
 SCHEMA_VERSION = 1
 
@@ -46,6 +47,13 @@ class Document(Shown):
     devices: Everyone[tuple[DeviceRow, ...]] = Field(description="Devices by tag.")
     equipment: Everyone[tuple[EquipmentLine, ...]] = Field(description="Devices by model.")
     equipment_cost: House[Decimal | None] = Field(default=None, description="What all equipment costs us.")
+    takeoff: NotClient[tuple[TakeoffRow, ...]] = Field(default=(), description="Lines of the take-off.")
+    reel_orders: NotClient[tuple[ReelOrderRow, ...]] = Field(
+        default=(), description="Reels to order, by type of cable."
+    )
+    materials_cost: House[Decimal | None] = Field(
+        default=None, description="What all lines of the take-off cost us, equipment included."
+    )
     riser_lines: Everyone[tuple[RiserLine, ...]] = Field(description="Cables by room and type.")
     cable_totals: Everyone[tuple[CableTotal, ...]] = Field(description="Cables by type.")
     cables: NotClient[tuple[CableRow, ...]] = Field(default=(), description="Cables by identity.")

@@ -108,7 +108,7 @@ def unit_of(kind: str, units: str) -> str:
 
 
 def converted(value: float, kind: str, units: str) -> float:
-    """Return a value as the project's units have it, unrounded, for a file in which numbers are computed with.
+    """Return a value as the project's units have it, unrounded, for files that compute with it.
 
     value: as the program keeps it, SI.  kind: as `proposal.model.kinds.in_units` takes it.
     """

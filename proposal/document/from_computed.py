@@ -17,6 +17,7 @@ from proposal.document.points import (
 )
 from proposal.document.room_rows import room_sheet
 from proposal.document.rows import Caution, Cover, DutyRow, Party, RevisionRow, SheetRow
+from proposal.document.takeoff_rows import reel_order_rows, takeoff_rows
 from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
 from proposal.pipeline import Computed
@@ -40,6 +41,9 @@ def document_of(computed: Computed) -> Document:
         wording=dict(sorted(project.wording.items())),
         room_sheets=tuple(room_sheet(project, kind, design.flows[kind.key]) for kind in design.kinds),
         **building_parts(computed),
+        takeoff=takeoff_rows(computed),
+        reel_orders=reel_order_rows(computed),
+        materials_cost=computed.estimate.materials_cost,
         workings=workings,
         finding_count=finding_count(computed.findings),
         findings=finding_rows(computed.findings),

@@ -23,7 +23,7 @@ COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
-LABELS = "labels.md"
+LABELS, TAKEOFF, REELS = "labels.md", "takeoff.md", "reels.md"
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
 
 
@@ -73,6 +73,7 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)
+    stands("number", (row.number for row in document.takeoff), TAKEOFF)
     stands("model", (row.model for row in document.equipment), EQUIPMENT)
     for number, path in calculation_paths.items():
         found["number", number] = f"{path}#{anchor(number)}"

@@ -28,6 +28,7 @@ from proposal.pages.prose import parts_of_scope
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
 from proposal.pages.system import system_page
+from proposal.pages.takeoff import reels_page, takeoff_page
 from proposal.pages.templating import Templates, View
 
 __all__ = ["Drawing", "Navigation", "SitePages", "pages_of"]
@@ -92,6 +93,8 @@ def _views(
         paths.CABLE_SCHEDULE: cable_schedule_page,
         paths.POWER: power_page,
         paths.LABELS: labels_page,
+        paths.TAKEOFF: takeoff_page,
+        paths.REELS: reels_page,
         paths.FINDINGS: findings_page,
         paths.CALCULATIONS: partial(calculations_page, places=places),
         paths.ASSUMPTIONS: assumptions_page,
@@ -134,6 +137,10 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         schedules.append(("Cable schedule", paths.CABLE_SCHEDULE))
     if document.switches:
         schedules.append(("Switch ports and power", paths.POWER))
+    if document.takeoff:
+        schedules.append(("Take-off", paths.TAKEOFF))
+    if document.reel_orders:
+        schedules.append(("Reels and cut plan", paths.REELS))
     if document.cables:
         schedules.append(("Labels", paths.LABELS))
     checks: list[tuple[str, str | Navigation]] = []

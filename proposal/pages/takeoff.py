@@ -1,0 +1,169 @@
+"""The take-off, and the reels to order."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.pages.here import Here
+from proposal.pages.markdown import Column, Html, join, status, text
+from proposal.pages.phrases import capital
+from proposal.pages.prose import prose_of
+from proposal.pages.schedule import Field, grouped, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeoffPage:
+    """Every line of the take-off, a table a section.
+
+    sections: heading and lines of each.
+    total: what all lines cost, where the edition knows.
+    """
+
+    template: ClassVar[str] = "takeoff.md.jinja"
+    prose: Html | None
+    sections: tuple[tuple[Html, Html], ...]
+    total: Html | None
+
+
+def takeoff_page(here: Here) -> TakeoffPage:
+    """Return the page of the take-off."""
+    document = here.document
+    by_section = grouped(document.takeoff, lambda row: row.section)
+    total = document.materials_cost
+    return TakeoffPage(
+        prose=prose_of(document, "takeoff", here.path),
+        sections=tuple((text(capital(name)), _lines(here, name, rows)) for name, rows in by_section.items()),
+        total=None if total is None else text(here.money(total)),
+    )
+
+
+def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
+    fields: list[Field[TakeoffRow]] = [
+        Field("Line", lambda row: row.number),
+        Field("Room", lambda row: here.tag(row.room) if row.room else "building"),
+        Field("Item", lambda row: here.model(row.item)),
+        Field("Description", lambda row: row.description),
+        Field(Column("Quantity", numeric=True), lambda row: _quantity(here, row)),
+        Field("Unit", lambda row: here.unit("length") if row.is_length else row.unit),
+        Field(
+            Column("On plan", numeric=True, unit=here.unit("length")), lambda row: _length(here, row.plan_m)
+        ),
+        Field(
+            Column("Rises", numeric=True, unit=here.unit("length")), lambda row: _length(here, row.vertical_m)
+        ),
+        Field(_metres(here, "Slack and ends"), lambda row: _length(here, row.slack_m)),
+        Field(
+            Column("Waste", numeric=True),
+            lambda row: _share(here, row.waste),
+        ),
+        Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field("For", lambda row: _causes(here, row.causes)),
+    ]
+    costs = [row.cost for row in rows if row.cost is not None]
+    totals = {"Line": "Sum", "Cost": here.money(sum(costs, Decimal(0)))} if costs else None
+    return schedule(f"Take-off, {section}", fields, rows, identity=lambda row: row.number, totals=totals)
+
+
+def _metres(here: Here, title: str) -> Column:
+    return Column(title, numeric=True, unit=here.unit("length"))
+
+
+def _share(here: Here, share: Decimal) -> str | None:
+    return str(here.cell(float(share), "fraction")) if share else None
+
+
+def _quantity(here: Here, row: TakeoffRow) -> str:
+    if row.is_length:
+        return str(here.cell(float(row.quantity), "length"))
+    return f"{row.quantity.normalize():f}"
+
+
+def _length(here: Here, value: Decimal | None) -> str | None:
+    return None if value is None else str(here.cell(float(value), "length"))
+
+
+_MOST_CAUSES = 3
+
+
+def _causes(here: Here, causes: Sequence[str]) -> Html:
+    """Return what a line is for: the first few with links, and how many more."""
+    shown = [here.tag(cause) for cause in causes[:_MOST_CAUSES]]
+    more = len(causes) - len(shown)
+    return join([*shown, *([text(f"and {more} more")] if more else [])], ", ")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReelsPage:
+    """The reels of every type of cable.
+
+    orders: heading, what to order, and what is cut from which reel.
+    """
+
+    template: ClassVar[str] = "reels.md.jinja"
+    summary: Html
+    orders: tuple[tuple[Html, Html], ...]
+
+
+def reels_page(here: Here) -> ReelsPage:
+    """Return the page of reels."""
+    orders = here.document.reel_orders
+    return ReelsPage(
+        summary=_summary(here, orders),
+        orders=tuple((text(f"{order.type} {order.description}"), _reels(here, order)) for order in orders),
+    )
+
+
+def _summary(here: Here, orders: Sequence[ReelOrderRow]) -> Html:
+    fields: list[Field[ReelOrderRow]] = [
+        Field("Cable", lambda row: row.type),
+        Field("Description", lambda row: row.description),
+        Field("Plan takes", lambda row: _counted(row.counts)),
+        Field("Spare", lambda row: f"1 × {row.spare}" if row.spare else None),
+        Field(
+            "Proof",
+            lambda row: _proof(row),
+        ),
+        Field(_metres(here, "Cut"), lambda row: _length(here, row.cut_m)),
+        Field(
+            Column("Left over", numeric=True, unit=here.unit("length")),
+            lambda row: _length(here, row.remnant_m),
+        ),
+        Field(Column("Set-ups", numeric=True), lambda row: here.count(row.set_ups)),
+        Field("By percentage", lambda row: f"{row.percentage_count} × {row.percentage_stock}"),
+        Field("Too long for any reel", lambda row: ", ".join(row.too_long) or None),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field(Column("Least possible", numeric=True), lambda row: here.money(row.bound)),
+    ]
+    return schedule("Reels to order", fields, orders)
+
+
+def _proof(row: ReelOrderRow) -> Html:
+    return status("proven", "good") if row.proven else status("not proven least", "care")
+
+
+def _counted(counts: Sequence[tuple[str, int]]) -> str:
+    return ", ".join(f"{count} × {name}" for name, count in counts)
+
+
+def _reels(here: Here, order: ReelOrderRow) -> Html:
+    fields: list[Field[ReelRow]] = [
+        Field(Column("Reel", numeric=True), lambda row: here.count(row.number)),
+        Field("Sort", lambda row: row.stock),
+        Field("Set up for", lambda row: ", ".join(row.groups)),
+        Field(
+            Column("Left over", numeric=True, unit=here.unit("length")),
+            lambda row: _length(here, row.remnant_m),
+        ),
+        Field(
+            "Cuts, in the order of pulling",
+            lambda row: join([_cut(here, identity, length) for identity, length in row.cuts], ", "),
+        ),
+    ]
+    return schedule(f"Cut plan of {order.type}", fields, order.reels)
+
+
+def _cut(here: Here, identity: str, length_m: Decimal) -> Html:
+    return join([here.tag(identity), text(str(_length(here, length_m)))], " ")
