@@ -18,6 +18,9 @@ EQUIPMENT_CORD_USE = "project.rules.cabling.equipment_cord"
 DEVICE_CORD_USE = "project.rules.cabling.device_cord"
 
 
+_TOO_WARM = "The cable is warmer than the standard covers."
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LinkUses:
     """Dotted paths of the project inputs that a link's checks rest on.
@@ -81,9 +84,7 @@ def link_checks(
         working(
             tia568.insertion_loss_rise,
             uses=uses.warmth,
-            note="The cable is warmer than the standard covers."
-            if part.temperature_c > tia568.WARMEST_CABLE_C
-            else "",
+            note=_TOO_WARM if part.temperature_c > tia568.WARMEST_CABLE_C else "",
             temperature_c=min(max(part.temperature_c, COLDEST_CABLE_C), tia568.WARMEST_CABLE_C),
             screened=screened,
         )
@@ -109,8 +110,18 @@ def link_checks(
         link=link,
         channel=channel,
         cords=_cords(link, cords_m, cord_gauge_awg, uses),
-        limit_m=tia568.permitted_permanent_link_m(link.result / length_m - 1),
+        limit_m=tia568.permitted_permanent_link_m(_mean(rises, warmth)),
     )
+
+
+def _mean(rises: Sequence[Working], warmth: Sequence[Warm]) -> float:
+    """Return the rise over the whole link; never beyond those of its stretches, whatever the rounding."""
+    length_m = sum(part.length_m for part in warmth)
+    results = [rise.result for rise in rises]
+    if length_m <= 0:
+        return max(results, default=0.0)
+    weighted = sum(rise * part.length_m for rise, part in zip(results, warmth, strict=True))
+    return min(max(weighted / length_m, min(results)), max(results))
 
 
 def _cords(link: Working, cords_m: float, cord_gauge_awg: int, uses: LinkUses) -> Working | None:

@@ -33,7 +33,8 @@ def warm_stretches(project: Project, way: Way, length_m: float, rise_k: float) -
     lengths[ceiling_c] += max(length_m - way.length_m, 0.0)
     if len(lengths) == 1:
         lengths = {ceiling_c: length_m}
-    return tuple(Warm(part_m, air_c + rise_k) for air_c, part_m in sorted(lengths.items()) if part_m > 0)
+    lying = {air_c: part_m for air_c, part_m in lengths.items() if part_m > 0} or {ceiling_c: 0.0}
+    return tuple(Warm(part_m, air_c + rise_k) for air_c, part_m in sorted(lying.items()))
 
 
 def hottest_c(warmth: Sequence[Warm]) -> float:

@@ -7,6 +7,7 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
+from proposal.design.design import Design, design
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 
@@ -25,6 +26,11 @@ def project_of(folder: Path) -> Project:
 def minimal() -> Project:
     """Return a building of one meeting room with two boundary microphones and a spare one."""
     return project_of(PROJECTS / "minimal")
+
+
+def designed(project: Project) -> Design:
+    """Return what follows from a project."""
+    return design(project)
 
 
 def changed(thing: Thing, path: str | tuple[str, ...], value: Any) -> Thing:

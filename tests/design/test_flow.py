@@ -7,19 +7,26 @@ import pytest
 from proposal.design.flow import Flow, listed
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, Loudspeaker
-from proposal.pipeline import compute
-from tests.design.making import EXAMPLE, PROJECTS, minimal, project_of, with_layout, with_microphones
+from tests.design.making import (
+    EXAMPLE,
+    PROJECTS,
+    designed,
+    minimal,
+    project_of,
+    with_layout,
+    with_microphones,
+)
 
 GOOD = (EXAMPLE, PROJECTS / "us_customary", PROJECTS / "minimal")
 
 
 def flow_of(project: Project, key: str = "meeting") -> Flow:
-    return compute(project).design.flows[key]
+    return designed(project).flows[key]
 
 
 @pytest.mark.parametrize("folder", GOOD, ids=lambda folder: folder.name)
 def test_every_microphone_of_a_kind_appears_once(folder: object) -> None:
-    design = compute(project_of(folder)).design  # type: ignore[arg-type]
+    design = designed(project_of(folder))  # type: ignore[arg-type]
     for kind in design.kinds:
         shown = [code for codes in design.flows[kind.key].members.values() for code in codes]
         assert Counter(shown) == Counter(list(kind.layout.microphones)), kind.key
@@ -27,7 +34,7 @@ def test_every_microphone_of_a_kind_appears_once(folder: object) -> None:
 
 @pytest.mark.parametrize("folder", GOOD, ids=lambda folder: folder.name)
 def test_edges_join_boxes_that_are_there_and_boxes_have_one_code_each(folder: object) -> None:
-    design = compute(project_of(folder)).design  # type: ignore[arg-type]
+    design = designed(project_of(folder))  # type: ignore[arg-type]
     for key, flow in design.flows.items():
         codes = [node.code for node in flow.nodes]
         assert len(codes) == len(set(codes)), key
@@ -36,7 +43,7 @@ def test_edges_join_boxes_that_are_there_and_boxes_have_one_code_each(folder: ob
 
 @pytest.mark.parametrize("folder", GOOD, ids=lambda folder: folder.name)
 def test_a_cable_named_in_a_flow_is_in_every_room_of_the_kind(folder: object) -> None:
-    design = compute(project_of(folder)).design  # type: ignore[arg-type]
+    design = designed(project_of(folder))  # type: ignore[arg-type]
     identities = {cable.identity for cable in design.cables}
     for kind in design.kinds:
         named = {edge.cable for edge in design.flows[kind.key].edges if edge.cable}
@@ -94,7 +101,7 @@ def test_a_destination_called_like_a_box_of_the_system_stays_apart_from_it(code:
 def test_zones_take_the_channels_of_amplifiers_in_turn() -> None:
     loudspeakers = {f"LS{n}": Loudspeaker(at=(float(n % 5) + 0.5, 2.0), zone=f"z{n}") for n in range(1, 7)}
     flow = flow_of(with_layout(minimal(), "meeting", loudspeakers=loudspeakers))
-    size = compute(with_layout(minimal(), "meeting", loudspeakers=loudspeakers)).design.kinds[0].sizing
+    size = designed(with_layout(minimal(), "meeting", loudspeakers=loudspeakers)).kinds[0].sizing
     amplifiers = size.size("amplifier")
     assert amplifiers is not None
     assert amplifiers.given >= 6

@@ -16,8 +16,7 @@ from proposal.design.placing import (
 )
 from proposal.model.project import FixedDevice, Project
 from proposal.model.rooms import Room
-from proposal.pipeline import compute
-from tests.design.making import changed, minimal, with_layout, with_microphones
+from tests.design.making import changed, designed, minimal, with_layout, with_microphones
 
 metres = st.floats(min_value=-60, max_value=60).map(lambda value: round(value, 3))
 
@@ -107,7 +106,7 @@ def test_a_microphone_without_a_channel_is_served_by_nobody() -> None:
 
 
 def placed(project: Project, tag: str) -> tuple[tuple[float, float], float, str]:
-    device = next(one for one in compute(project).design.devices if one.tag == tag)
+    device = next(one for one in designed(project).devices if one.tag == tag)
     return device.at, device.height_m, device.location
 
 
@@ -136,5 +135,5 @@ def test_breakouts_stand_with_the_chargers_unless_they_are_written() -> None:
 
 
 def test_no_device_lies_nowhere() -> None:
-    for device in compute(minimal()).design.devices:
+    for device in designed(minimal()).devices:
         assert all(math.isfinite(value) for value in (*device.at, device.height_m)), device.tag

@@ -14,8 +14,7 @@ from proposal.model.devices import Breakout, Charger
 from proposal.model.money import Money
 from proposal.model.project import FixedDevice, FixedRoom, Project
 from proposal.model.rooms import Destination
-from proposal.pipeline import compute
-from tests.design.making import changed, minimal, with_layout, with_microphones
+from tests.design.making import changed, designed, minimal, with_layout, with_microphones
 
 FORMS = ("handheld", "bodypack", "boundary", "gooseneck")
 
@@ -87,13 +86,13 @@ def test_sizes_chosen_by_hand_are_checked_and_not_replaced() -> None:
 
 def test_a_model_fixed_for_one_device_makes_its_room_a_kind_of_its_own() -> None:
     project = changed(minimal(), "fixed.devices", {"B001-AP1": FixedDevice(model="AQ-AP8")})
-    computed = compute(project)
-    (kind,) = computed.design.kinds
+    design = designed(project)
+    (kind,) = design.kinds
     assert kind.key == "B001"
     size = kind.sizing.size("access_point")
     assert size is not None
     assert (size.models, size.given, size.by_hand) == (("AQ-AP8",), 8, True)
-    assert next(one.model for one in computed.design.devices if one.tag == "B001-AP1") == "AQ-AP8"
+    assert next(one.model for one in design.devices if one.tag == "B001-AP1") == "AQ-AP8"
 
 
 def entry(code: str) -> Breakout:
@@ -126,7 +125,7 @@ def test_devices_fit_on_a_breakouts_switch_to_its_last_port_watt_and_class() -> 
 
 
 def test_a_room_whose_devices_fit_on_the_breakout_uses_no_other_switch() -> None:
-    design = compute(minimal()).design
+    design = designed(minimal())
     (room,) = design.rooms
     assert room.host == "B001-BO1"
     (closet,) = design.closets
@@ -137,7 +136,7 @@ def test_a_room_whose_devices_fit_on_the_breakout_uses_no_other_switch() -> None
 def test_a_room_with_further_networked_audio_needs_a_managed_switch() -> None:
     recorder = Destination(name="recorder", signal="networked audio")
     project = with_layout(minimal(), "meeting", destinations={"recorder": recorder})
-    design = compute(project).design
+    design = designed(project)
     assert design.rooms[0].host == ""
     (closet,) = design.closets
     assert [switch.device.model for switch in closet.switches] == ["BN-SW8-65"]
@@ -146,7 +145,7 @@ def test_a_room_with_further_networked_audio_needs_a_managed_switch() -> None:
 
 
 def test_the_switch_inside_is_not_used_where_every_device_is_to_go_to_the_rack() -> None:
-    design = compute(with_layout(minimal(), "meeting", network="rack")).design
+    design = designed(with_layout(minimal(), "meeting", network="rack"))
     assert design.rooms[0].host == ""
 
 
