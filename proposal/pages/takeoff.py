@@ -5,9 +5,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
+from proposal.document.formatting import money
 from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.pages.here import Here
-from proposal.pages.markdown import Column, Html, join, status, text
+from proposal.pages.markdown import Cell, Column, Html, join, status, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, grouped, schedule
@@ -35,7 +36,7 @@ def takeoff_page(here: Here) -> TakeoffPage:
     return TakeoffPage(
         prose=prose_of(document, "takeoff", here.path),
         sections=tuple((text(capital(name)), _lines(here, name, rows)) for name, rows in by_section.items()),
-        total=None if total is None else text(here.money(total)),
+        total=None if total is None else text(money(total, here.cover.currency, here.cover.locale)),
     )
 
 
@@ -71,18 +72,18 @@ def _metres(here: Here, title: str) -> Column:
     return Column(title, numeric=True, unit=here.unit("length"))
 
 
-def _share(here: Here, share: Decimal) -> str | None:
-    return str(here.cell(float(share), "fraction")) if share else None
+def _share(here: Here, share: Decimal) -> Cell | None:
+    return here.cell(float(share), "fraction") if share else None
 
 
-def _quantity(here: Here, row: TakeoffRow) -> str:
+def _quantity(here: Here, row: TakeoffRow) -> Cell | str | None:
     if row.is_length:
-        return str(here.cell(float(row.quantity), "length"))
+        return here.cell(float(row.quantity), "length")
     return f"{row.quantity.normalize():f}"
 
 
-def _length(here: Here, value: Decimal | None) -> str | None:
-    return None if value is None else str(here.cell(float(value), "length"))
+def _length(here: Here, value: Decimal | None) -> Cell | None:
+    return None if value is None else here.cell(float(value), "length")
 
 
 _MOST_CAUSES = 3
@@ -166,4 +167,4 @@ def _reels(here: Here, order: ReelOrderRow) -> Html:
 
 
 def _cut(here: Here, identity: str, length_m: Decimal) -> Html:
-    return join([here.tag(identity), text(str(_length(here, length_m)))], " ")
+    return join([here.tag(identity), text(here.quantity(float(length_m), "length"))], " ")
