@@ -4,11 +4,19 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.addresses import Addresses, addresses
+from proposal.design.audio_ends import AudioEnd, audio_ends
 from proposal.design.by_hand import WrongDecision, wrong_decisions
 from proposal.design.cabling import Cable, data_cables
+from proposal.design.channels import ChannelPlan, channel_plan
+from proposal.design.charging import RoomDay, room_day
+from proposal.design.charging_workings import meeting_day_workings
+from proposal.design.conduits import PathwayDesign, pathway_designs
+from proposal.design.configuration import Control, Setting, controls, settings
 from proposal.design.drawing_list import Sheet, drawing_sheets
 from proposal.design.flow import Flow, signal_flow
+from proposal.design.laid import laid_by_pathway
 from proposal.design.line_cables import amplifier_feeds, loudspeaker_lines
+from proposal.design.muting import MuteState, mute_states
 from proposal.design.notes import Noted, noted_workings
 from proposal.design.numbering import device_tag, natural
 from proposal.design.patching import on_own_switch, with_host_ports, with_panel_ports
@@ -23,6 +31,7 @@ from proposal.design.placing import (
 )
 from proposal.design.power import PoweredPort, powered_port
 from proposal.design.power_budget import SwitchPower, switch_power
+from proposal.design.pulling import PullRun, pull_runs
 from proposal.design.room_kinds import RoomKind, room_kinds
 from proposal.design.routing import Router
 from proposal.design.switches import Attached, Closet, SwitchPorts, attached, closet
@@ -56,8 +65,12 @@ class Design:
     flows: the signal flow of each kind of room, by its key.
     devices: every device, in order of tags; entries: the library entry of each.
     cables: every cable, in order of identities, with the port it ends in.
+    pathways: every pathway with what lies in it; pull_runs: conduits as cables are pulled through them.
     closets: the switches of each equipment room.
     ports, switches: what every port and every switch gives, breakouts' own switches included.
+    days, mutes: the meeting day, where sessions are written, and the truth table of each kind of room.
+    channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
+    settings, controls: what a commissioner sets, and what a control system can reach, by device.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
     """
 
@@ -67,10 +80,18 @@ class Design:
     devices: tuple[Placed, ...]
     entries: Mapping[str, Device]
     cables: tuple[Cable, ...]
+    pathways: tuple[PathwayDesign, ...]
+    pull_runs: tuple[PullRun, ...]
     closets: tuple[Closet, ...]
     ports: tuple[PoweredPort, ...]
     switches: tuple[SwitchPower, ...]
     addresses: Addresses
+    days: Mapping[str, RoomDay]
+    mutes: Mapping[str, tuple[MuteState, ...]]
+    channels: ChannelPlan
+    ends: tuple[AudioEnd, ...]
+    settings: tuple[Setting, ...]
+    controls: tuple[Control, ...]
     sheets: tuple[Sheet, ...]
     workings: tuple[Noted, ...]
     wrong_by_hand: tuple[WrongDecision, ...]
@@ -86,6 +107,8 @@ def design(project: Project) -> Design:
     devices = [device for room in rooms for device in room.devices] + _racks(project)
     entries = _entries(project, devices)
     cables = with_panel_ports(project, [cable for room in rooms for cable in room.cables])
+    laid = laid_by_pathway(project, cables)
+    pathways, runs = pathway_designs(project, laid), pull_runs(project, laid)
     closets = tuple(
         closet(project, tag, _wanting(project, tag, rooms, entries))
         for tag in sorted(project.building.equipment_rooms, key=natural)
@@ -104,6 +127,18 @@ def design(project: Project) -> Design:
         }
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch))
+    given = addresses(project, [(tag, _addresses_of(entry)) for tag, entry in entries.items()])
+    first = {kind.key: next(room for room in rooms if room.tag == kind.rooms[0]) for kind in kinds}
+    found_days = (
+        (kind.key, room_day(project, kind.key, kind.layout, first[kind.key].devices)) for kind in kinds
+    )
+    days = {key: day for key, day in found_days if day}
+    channels = channel_plan(project, [(room.tag, room.devices) for room in rooms])
+    ends = tuple(
+        end
+        for room in rooms
+        for end in audio_ends(project, room.tag, room.devices, room.cables, channels.streams)
+    )
     return Design(
         kinds=kinds,
         flows=flows,
@@ -111,12 +146,21 @@ def design(project: Project) -> Design:
         devices=tuple(devices),
         entries=entries,
         cables=cables,
+        pathways=pathways,
+        pull_runs=runs,
         closets=closets,
         ports=tuple(ports),
         switches=tuple(powers),
-        addresses=addresses(project, [(tag, _addresses_of(entry)) for tag, entry in entries.items()]),
+        addresses=given,
+        days=days,
+        mutes={kind.key: _mutes(project, kind, first[kind.key].devices) for kind in kinds},
+        channels=channels,
+        ends=ends,
+        settings=settings(project, devices, entries, given, channels, ends),
+        controls=controls(devices, entries, given, channels),
         sheets=drawing_sheets(project, _boxes(flows), devices, cables),
-        workings=noted_workings(project, kinds, cables, closets, ports, powers),
+        workings=noted_workings(project, kinds, cables, pathways, runs, closets, ports, powers)
+        + meeting_day_workings(kinds, days),
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
 
@@ -155,6 +199,11 @@ def _room(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDes
 def _flow(project: Project, kind: RoomKind, rooms: Sequence[RoomDesign]) -> Flow:
     first = next(room for room in rooms if room.tag == kind.rooms[0])
     return signal_flow(project, kind.layout, first.devices, first.cables, host=first.host)
+
+
+def _mutes(project: Project, kind: RoomKind, devices: Sequence[Placed]) -> tuple[MuteState, ...]:
+    mixing = [device.model for device in devices if device.kind in ("mixer", "breakout") and device.model]
+    return mute_states(project, kind.layout, kind.sizing.microphones, mixing)
 
 
 def _racks(project: Project) -> list[Placed]:

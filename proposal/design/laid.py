@@ -1,8 +1,12 @@
 """A cable as it lies in a pathway: what conduits, trays and pulls have to know of it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from proposal.design.cable_choice import cable_entries
+from proposal.design.cabling import Cable as CableOnItsWay
 from proposal.model.materials import Cable
+from proposal.model.project import Project
 from proposal.standards import cable_pulling
 
 
@@ -51,3 +55,19 @@ def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: f
         resting_radius_m=max(least_m, entry.bend_diameters * diameter_m),
         source_w=source_w,
     )
+
+
+def laid_by_pathway(project: Project, cables: Sequence[CableOnItsWay]) -> dict[str, list[Laid]]:
+    """Return the cables in each pathway by its tag; one without a model has no size and is left out.
+
+    cables: all of the design.
+    """
+    entries = cable_entries(project)
+    laid: dict[str, list[Laid]] = {}
+    for cable in cables:
+        entry = entries.get(cable.model)
+        if entry is not None and cable.way.pathways:
+            one = laid_cable(cable.identity, cable.model, cable.signal, entry, cable.source_w)
+            for tag in cable.way.pathways:
+                laid.setdefault(tag, []).append(one)
+    return laid

@@ -4,8 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proposal.design.cabling import Cable
+from proposal.design.conduits import PathwayDesign
 from proposal.design.power import PoweredPort
 from proposal.design.power_budget import SwitchPower
+from proposal.design.pulling import PullRun
 from proposal.design.room_kinds import RoomKind
 from proposal.design.sizing_workings import sizing_workings
 from proposal.design.switches import Closet
@@ -29,11 +31,13 @@ def noted_workings(
     project: Project,
     kinds: Sequence[RoomKind],
     cables: Sequence[Cable],
+    pathways: Sequence[PathwayDesign],
+    runs: Sequence[PullRun],
     closets: Sequence[Closet],
     ports: Sequence[PoweredPort],
     powers: Sequence[SwitchPower],
 ) -> tuple[Noted, ...]:
-    """Return every working by chapter: sizing, cabling, network, power."""
+    """Return every working by chapter: sizing, cabling, pathways, network, power."""
     noted = [
         Noted(chapter="Sizing", subject=kind.key, working=one)
         for kind in kinds
@@ -43,6 +47,17 @@ def noted_workings(
         Noted(chapter="Cabling", subject=cable.identity, working=one)
         for cable in cables
         for one in cable.checks
+    ]
+    noted += [
+        Noted(chapter="Pathways", subject=pathway.tag, working=one)
+        for pathway in pathways
+        for one in pathway.checks
+    ]
+    noted += [
+        Noted(chapter="Pathways", subject=run.conduits[0], working=pull.tension)
+        for run in runs
+        for pull in run.pulls
+        if pull.tension is not None
     ]
     noted += [
         Noted(chapter="Network", subject=one.equipment_room, working=_ports_wanted(project, one))

@@ -110,7 +110,8 @@ class Network:
         start: where the device is in the building, height above datum included, m.
         storey: tag of its storey; it joins pathways of that storey.
         from_ceiling: whether it hangs from the ceiling, so that it takes no floor box.
-        On one storey the run straight to the racks counts as a way too.
+        On one storey a cable goes straight to the racks where that is no longer than its runs outside
+        pathways would be.
         """
         goal = self._goal(equipment_room)
         best: tuple[int, int, _Join] | None = None
@@ -125,11 +126,12 @@ class Network:
                     total = round(outside * self._factor) + join.cost
                     if best is None or (total, outside) < best[:2]:
                         best = (total, outside, join)
-        if storey == goal.storey:
-            straight_m = run_m(start, goal.at, self._around)
-            if best is not None and _cost(straight_m * self._factor) <= best[0]:
-                return Way(right_angled(equipment_room, *run_parts_m(start, goal.at, self._around)))
-        return None if best is None else self._walked(start, best[2], goal, equipment_room)
+        if best is None:
+            return None
+        way = self._walked(start, best[2], goal, equipment_room)
+        straight = Way(right_angled(equipment_room, *run_parts_m(start, goal.at, self._around)))
+        near = storey == goal.storey and straight.length_m <= way.outside_m + 1e-9
+        return straight if near else way
 
     def _segments(self, carries: Carries) -> Iterator[Segment]:
         building = self._project.building

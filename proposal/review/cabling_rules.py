@@ -6,11 +6,11 @@ from proposal.design.cable_checks import LinkChecks
 from proposal.design.cable_choice import cable_entries
 from proposal.design.cabling import Cable
 from proposal.design.design import Design
-from proposal.design.routing import Router
 from proposal.errors import Place
 from proposal.model.materials import DataCable
 from proposal.model.project import Path, Project
 from proposal.review.findings import Finding, Rule, written_place
+from proposal.review.link_remedies import LinkRemedies
 from proposal.standards.tia568 import (
     CHANNEL_LIMIT,
     CORD_TABLE,
@@ -26,14 +26,15 @@ COPPER_CLAD = Source("ANSI/TIA-568.2-D", clause="conductors of copper", memory=T
 
 def links(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each link, channel or cords over the limit, a warning for links near it."""
+    remedies = LinkRemedies(project, design)
     for cable in design.cables:
         if cable.checked:
-            yield from _link(project, design, cable, cable.checked)
-            yield from _channel(project, design, cable, cable.checked)
+            yield from _link(project, remedies, cable, cable.checked)
+            yield from _channel(project, remedies, cable, cable.checked)
             yield from _cords(project, cable, cable.checked)
 
 
-def _link(project: Project, design: Design, cable: Cable, checked: LinkChecks) -> Iterator[Finding]:
+def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkChecks) -> Iterator[Finding]:
     if checked.link.verdict == "fails":
         yield Finding(
             rule="link-too-long",
@@ -45,7 +46,7 @@ def _link(project: Project, design: Design, cable: Cable, checked: LinkChecks) -
             limit=checked.limit_m,
             unit="m",
             source=FROM_TEMPERATURE_RISE if any(rise.result for rise in checked.rises) else TIA_568_2,
-            remedy=_remedy(project, design, cable),
+            remedy=remedies.remedy(cable),
         )
     elif checked.limit_m - cable.length_m < NEAR_LIMIT_SHARE * checked.limit_m:
         yield Finding(
@@ -64,7 +65,9 @@ def _link(project: Project, design: Design, cable: Cable, checked: LinkChecks) -
         )
 
 
-def _channel(project: Project, design: Design, cable: Cable, checked: LinkChecks) -> Iterator[Finding]:
+def _channel(
+    project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkChecks
+) -> Iterator[Finding]:
     if checked.channel.verdict == "fails":
         only_cords = checked.link.verdict != "fails"
         yield Finding(
@@ -77,7 +80,7 @@ def _channel(project: Project, design: Design, cable: Cable, checked: LinkChecks
             limit=CHANNEL_LIMIT.value,
             unit="m",
             source=TIA_568_2,
-            remedy="Use shorter cords." if only_cords else _remedy(project, design, cable),
+            remedy="Use shorter cords." if only_cords else remedies.remedy(cable),
         )
 
 
@@ -118,23 +121,6 @@ def _model_place(project: Project, cable: Cable) -> Place:
         *((("project", "rules", "cabling", "data_cable"),) if cable.signal == "network" else ()),
         ("rooms", cable.room),
     )
-
-
-def _remedy(project: Project, design: Design, cable: Cable) -> str:
-    """Return what would make a cable short enough: another equipment room, or a switch near by."""
-    device = next(device for device in design.devices if device.tag == cable.start)
-    served = next(one.equipment_room for one in design.rooms if one.tag == cable.room)
-    router = Router(project)
-    others = sorted(
-        (router.way(device.at, device.height_m, device.storey, tag).length_m + cable.slack_m, tag)
-        for tag in project.building.equipment_rooms
-        if tag != served
-    )
-    limit_m = min(cable.limit_m or 0.0, CHANNEL_LIMIT.value - cable.cords_m)
-    if others and others[0][0] <= limit_m:
-        return f"Serve room {cable.room} from {others[0][1]}, from which the link keeps to its limit."
-    nearer = "No equipment room is near enough" if others else "There is no other equipment room"
-    return f"{nearer}; put a switch near room {cable.room} and feed it by optical fibre."
 
 
 def materials(project: Project, design: Design) -> Iterator[Finding]:

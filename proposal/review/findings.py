@@ -50,12 +50,16 @@ def findings(project: Project, design: Design) -> tuple[Finding, ...]:
     from proposal.review.by_hand_rules import BY_HAND_RULES
     from proposal.review.cabling_rules import CABLING_RULES
     from proposal.review.network_rules import NETWORK_RULES
+    from proposal.review.pathway_rules import PATHWAY_RULES
     from proposal.review.power_rules import POWER_RULES
     from proposal.review.room_rules import ROOM_RULES
+    from proposal.review.way_rules import WAY_RULES
 
     rules: tuple[Rule, ...] = (
         *ROOM_RULES,
         *CABLING_RULES,
+        *WAY_RULES,
+        *PATHWAY_RULES,
         *POWER_RULES,
         *NETWORK_RULES,
         *BY_HAND_RULES,
@@ -126,6 +130,12 @@ def _figure(value: float, unit: str, units: Units) -> str:
     # Counts have a noun for their unit.
     counted = len(unit) > 2 and unit.endswith("s")
     return f"{number} {unit[:-1]}" if counted and number == "1" else f"{number} {unit}"
+
+
+def length_words(length_m: float, units: Units) -> str:
+    """Return a length for a sentence, in the project's units."""
+    value, unit = in_units(length_m, "length", units)
+    return f"{value:.1f} {unit}"
 
 
 def counted(number: int, noun: str, *, more: bool = False) -> str:

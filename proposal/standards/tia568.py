@@ -15,6 +15,9 @@ CORDS_LIMIT = Limit(10.0, "≤", TIA_568_2)
 ROOM_CORDS_M = {24: 5.0, 26: 4.0}
 """Cords in the telecommunications room by gauge [m]; the 4 m of 26 AWG is from memory."""
 
+HIGHEST_RATE_BIT_S = {"5e": 2.5e9, "6": 5e9, "6A": 10e9}
+"""Highest Ethernet rate that a category carries over 100 m (IEEE 802.3, from memory) [bit/s]."""
+
 WARMEST_CABLE_C = 60.0
 """Highest temperature for which the standard gives the rise of insertion loss [°C]."""
 
