@@ -116,3 +116,32 @@ def test_the_script_that_makes_the_pictures_makes_these() -> None:
     script = (ROOT / "docs" / "screens" / "make.py").read_text("utf-8")
     pictures = sorted(path.name for path in (ROOT / "docs" / "screens").glob("*.png"))
     assert sorted(re.findall(r'\("([\w-]+\.png)"', script)) == pictures
+
+
+@pytest.mark.parametrize("name", ["DEVELOPERS.md", "CHANGELOG.md"])
+def test_every_file_that_contributors_are_sent_to_exists(name: str) -> None:
+    text = (ROOT / name).read_text("utf-8")
+    named = set(re.findall(r"`((?:proposal|tests|templates|shared|docs|\.ci)/[\w./-]*)`", text))
+    named |= set(re.findall(r"(?:tests|docs)/[\w/]+\.py", text))
+    for path in sorted(named):
+        assert (ROOT / path).exists(), path
+    if name == "DEVELOPERS.md":
+        assert len(named) > 20
+
+
+def test_names_of_the_nomenclature_are_used_in_the_program() -> None:
+    table = (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("| Name | Meaning | Unit |")[2]
+    names = {
+        name
+        for line in table.partition("\n\n")[0].splitlines()
+        for name in re.findall(r"`([a-z_0-9]+)`", line.split("|")[1] if line.startswith("|") else "")
+    }
+    code = "\n".join(path.read_text("utf-8") for path in (ROOT / "proposal").rglob("*.py"))
+    assert len(names) > 20
+    assert [name for name in sorted(names) if not re.search(rf"\b{name}\b", code)] == []
+
+
+def test_the_changelog_tells_of_this_version() -> None:
+    from proposal import __version__
+
+    assert f"\n## {__version__}" in (ROOT / "CHANGELOG.md").read_text("utf-8")
