@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.cabling import Cable
-from proposal.design.channels import Stream, issued_of
-from proposal.design.numbering import Place, assign_places, natural
+from proposal.design.numbering import Place, assign_places, issued_of, natural
 from proposal.design.placing import Placed
+from proposal.design.streams import Stream
 from proposal.model.entry import Device
 from proposal.model.parts import Signal
 from proposal.model.project import Project
@@ -137,7 +137,7 @@ def _patched(project: Project, one: Placed, entry: Device, wishes: Sequence[_Wis
             identity = f"{END}/{one.tag}/{wish.direction}/{wish.key}/{n}"
             shown[identity] = (wish, 1)
             wanted.append((identity, [Place(f"{one.tag}/{port}", (f"{one.tag}/{port}",)) for port in ports]))
-    places = assign_places(wanted, issued_of(project, END))
+    places = assign_places(wanted, issued_of(project.issued, END))
     usb = entry.ports_carrying("USB")
     ends = []
     for identity, (wish, channels) in shown.items():

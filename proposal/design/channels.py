@@ -3,47 +3,23 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from proposal.design.cabling import Cable
 from proposal.design.charge_slots import Berth, berths
-from proposal.design.numbering import Place, assign, assign_places, device_tag, multicast_group, natural
+from proposal.design.numbering import Place, assign_places, issued_of, natural
 from proposal.design.placing import Placed
+from proposal.design.streams import (
+    STREAM,
+    Stream,
+    WantedStream,
+    channels_a_stream,
+    numbered_streams,
+    room_streams,
+)
 from proposal.model.devices import AccessPoint, Breakout, Microphone, Mixer
-from proposal.model.entry import Device
 from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
-from proposal.standards import aes67
 
-CHANNEL, INPUT, STREAM = "channel", "input", "stream"
-OUTSIDE = "by others"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Stream:
-    """A stream of networked audio.
-
-    number: in the whole project; it makes the multicast group.
-    name: as receivers list it.
-    sender: tag of the device that sends it, or the code of what others furnish in the room.
-    carries: what it carries, in words.  channels: how many.
-    receivers: tags of the devices that take it, or codes of what others furnish.
-    """
-
-    number: int
-    name: str
-    sender: str
-    room: str
-    carries: str
-    channels: int
-    receivers: tuple[str, ...]
-
-    @property
-    def group(self) -> str:
-        """Return its multicast group."""
-        return multicast_group(self.number)
-
-    @property
-    def bandwidth_bit_per_s(self) -> float:
-        """Return what it takes of a link."""
-        return aes67.stream_bandwidth_bit_per_s(self.channels)
+CHANNEL, INPUT = "channel", "input"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -91,55 +67,33 @@ class ChannelPlan:
         return tuple(one for one in self.channels if one.room == room)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Wanted:
-    """A stream before it has its number."""
-
-    identity: str
-    name: str
-    sender: str
-    room: str
-    carries: str
-    channels: int
-    receivers: tuple[str, ...]
-
-
-def channel_plan(project: Project, rooms: Sequence[tuple[str, Sequence[Placed]]]) -> ChannelPlan:
+def channel_plan(
+    project: Project, rooms: Sequence[tuple[str, Sequence[Placed], Sequence[Cable]]]
+) -> ChannelPlan:
     """Return the channel list of every room.
 
-    rooms: tag and devices of each, in order.
+    rooms: tag, devices and cables of each, in order.
     """
     numbers: dict[str, str] = {}
-    wanted: list[_Wanted] = []
+    wanted: list[WantedStream] = []
     lists: list[tuple[str, dict[str, tuple[str, int]], dict[str, tuple[str, str]], dict[str, Berth]]] = []
-    for tag, devices in rooms:
-        found = _Room.of(project, tag, devices)
-        radio = found.radio(issued_of(project, CHANNEL))
-        inputs = found.inputs(issued_of(project, INPUT))
+    for tag, devices, cables in rooms:
+        found = _Room.of(project, tag, devices, cables)
+        radio = found.radio(issued_of(project.issued, CHANNEL))
+        inputs = found.inputs(issued_of(project.issued, INPUT))
         homes = berths(project, devices)
         lists.append((tag, radio, inputs, homes))
-        wanted += found.streams(radio, inputs)
+        wanted += room_streams(project, tag, devices, radio, inputs)
         numbers |= {f"{CHANNEL}/{mic}": f"{ap}/{n}" for mic, (ap, n) in radio.items()}
         numbers |= {f"{INPUT}/{mic}": f"{box}/{name}" for mic, (box, name) in inputs.items()}
         numbers |= {f"slot/{mic}": berth.number for mic, berth in homes.items()}
-    streams, ordinals = _numbered(project, wanted)
+    streams, ordinals = numbered_streams(project, wanted)
     numbers |= ordinals
     by_place = {identity: int(number) for identity, number in ordinals.items()}
     channels: list[Channel] = []
-    for (tag, radio, inputs, homes), (_, devices) in zip(lists, rooms, strict=True):
+    for (tag, radio, inputs, homes), (_, devices, _) in zip(lists, rooms, strict=True):
         channels += _channels(project, tag, devices, radio, inputs, homes, by_place)
     return ChannelPlan(channels=tuple(channels), streams=streams, numbers=dict(sorted(numbers.items())))
-
-
-def issued_of(project: Project, kind: str) -> dict[str, Numbered]:
-    """Return the numbers of one kind that issued revisions gave, by identity."""
-    return {identity: one for identity, one in project.issued.items() if identity.startswith(f"{kind}/")}
-
-
-def channels_a_stream(entry: Device) -> int:
-    """Return the most channels of one stream that a device sends."""
-    most = entry.network.channels_a_stream if entry.network else aes67.MOST_CHANNELS
-    return min(most, aes67.MOST_CHANNELS)
 
 
 def name_of(layout: RoomType, code: str, form: str) -> str:
@@ -153,7 +107,7 @@ def name_of(layout: RoomType, code: str, form: str) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Room:
-    """A room's devices by what they do to the signal."""
+    """A room's devices by what they do to the signal, and the outputs that feed amplifiers."""
 
     project: Project
     tag: str
@@ -163,9 +117,10 @@ class _Room:
     access_points: tuple[tuple[Placed, AccessPoint], ...]
     mixers: tuple[tuple[Placed, Mixer], ...]
     breakouts: tuple[tuple[Placed, Breakout], ...]
+    feeds: frozenset[tuple[str, str]]
 
     @classmethod
-    def of(cls, project: Project, tag: str, devices: Sequence[Placed]) -> "_Room":
+    def of(cls, project: Project, tag: str, devices: Sequence[Placed], cables: Sequence[Cable]) -> "_Room":
         ordered = sorted(devices, key=lambda one: natural(one.tag))
         entries = [(one, project.library.entry(one.model)) for one in ordered if one.model]
         microphones = [one for one in ordered if one.kind == "microphone"]
@@ -178,6 +133,7 @@ class _Room:
             access_points=tuple((one, e) for one, e in entries if isinstance(e, AccessPoint)),
             mixers=tuple((one, e) for one, e in entries if isinstance(e, Mixer)),
             breakouts=tuple((one, e) for one, e in entries if isinstance(e, Breakout)),
+            feeds=frozenset((one.start, one.start_port) for one in cables if one.signal == "analogue"),
         )
 
     def radio(self, issued: Mapping[str, Numbered]) -> dict[str, tuple[str, int]]:
@@ -197,7 +153,10 @@ class _Room:
         return {mic: (tag, int(number)) for mic, (tag, number) in _split(places).items()}
 
     def inputs(self, issued: Mapping[str, Numbered]) -> dict[str, tuple[str, str]]:
-        """Return mixer and input, or breakout and output, by microphone in use."""
+        """Return mixer and input, or breakout and output, by microphone in use.
+
+        Outputs that feed an amplifier come last.
+        """
         offered = [(one.tag, str(n)) for one, entry in self.mixers for n in range(1, entry.inputs + 1)]
         if not self.mixers:
             offered = [
@@ -205,75 +164,9 @@ class _Room:
                 for one, entry in self.breakouts
                 for port in entry.ports_carrying("analogue output")[: entry.channels]
             ]
+            offered.sort(key=lambda one: one in self.feeds)
         wanted = [(f"{INPUT}/{one.tag}", _places(offered)) for one in self.talkers]
         return _split(assign_places(wanted, issued))
-
-    def streams(
-        self, radio: Mapping[str, tuple[str, int]], inputs: Mapping[str, tuple[str, str]]
-    ) -> Iterator[_Wanted]:
-        """Yield the streams of the room: of its access points, of its mix, of its return audio."""
-        for one, entry in self.access_points:
-            most = channels_a_stream(entry)
-            for ordinal, first in enumerate(range(0, entry.channels, most), 1):
-                inside = [
-                    mic for mic, (tag, n) in radio.items() if tag == one.tag and first < n <= first + most
-                ]
-                receivers = {inputs[mic][0] for mic in inside if mic in inputs}
-                yield self._stream(
-                    one.tag, str(ordinal), f"{one.tag} {ordinal}",
-                    f"microphone channels {first + 1} to {min(first + most, entry.channels)}",
-                    min(most, entry.channels - first), receivers,
-                )  # fmt: skip
-        sending = [one.tag for one, _ in self.mixers][:1]
-        for code, destination in sorted(self.layout.destinations.items(), key=lambda item: natural(item[0])):
-            if sending and destination.signal == "networked audio":
-                yield from self._split_stream(
-                    sending[0], code, f"mix for {destination.name}", destination.channels, {code}
-                )
-        hearing = {
-            one.tag
-            for one, _ in self.access_points
-            if any(code in one.serves and at.return_audio for code, at in self.layout.microphones.items())
-        }
-        mixing = [one.tag for one, _ in self.mixers] or [one.tag for one, _ in self.breakouts]
-        for code, source in sorted(self.layout.returns.items(), key=lambda item: natural(item[0])):
-            if source.signal == "networked audio":
-                yield from self._split_stream(
-                    code, "return", f"return audio from {source.name}", source.channels, set(mixing[:1])
-                )
-            if hearing and mixing:
-                yield from self._split_stream(
-                    mixing[0], f"return-{code}", f"return audio of {source.name} for talkers",
-                    source.channels, hearing,
-                )  # fmt: skip
-
-    def _split_stream(
-        self, sender: str, key: str, carries: str, channels: int, receivers: set[str]
-    ) -> Iterator[_Wanted]:
-        most = aes67.MOST_CHANNELS
-        for ordinal, first in enumerate(range(0, channels, most), 1):
-            several = f" {ordinal}" if channels > most else ""
-            yield self._stream(
-                sender, f"{key}/{ordinal}", f"{self._full(sender)} {key}{several}", carries,
-                min(most, channels - first), receivers,
-            )  # fmt: skip
-
-    def _stream(
-        self, sender: str, key: str, name: str, carries: str, channels: int, receivers: set[str]
-    ) -> _Wanted:
-        return _Wanted(
-            identity=f"{STREAM}/{self._full(sender)}/{key}",
-            name=name,
-            sender=sender,
-            room=self.tag,
-            carries=carries,
-            channels=channels,
-            receivers=tuple(sorted(receivers, key=natural)),
-        )
-
-    def _full(self, sender: str) -> str:
-        """Return a device's tag as it is, and the code of what others furnish with its room."""
-        return sender if sender.startswith(device_tag(self.tag, "")) else device_tag(self.tag, sender)
 
 
 def _places(offered: Iterable[tuple[str, str]]) -> list[Place]:
@@ -287,29 +180,6 @@ def _split(places: Mapping[str, Place]) -> dict[str, tuple[str, str]]:
         tag, _, name = place.number.rpartition("/")
         found[identity.partition("/")[2]] = (tag, name)
     return dict(sorted(found.items(), key=lambda item: natural(item[0])))
-
-
-def _numbered(project: Project, wanted: Sequence[_Wanted]) -> tuple[tuple[Stream, ...], dict[str, str]]:
-    """Return the streams with their numbers, and the numbers by identity."""
-    issued = issued_of(project, STREAM)
-    most = len(wanted) + len(issued) + 1
-    candidates = dict.fromkeys(
-        [*(str(n) for n in range(1, most + 1)), *(one.number for one in issued.values())]
-    )
-    numbers = assign([one.identity for one in wanted], {}, issued, candidates)
-    streams = tuple(
-        Stream(
-            number=int(numbers[one.identity]),
-            name=one.name,
-            sender=one.sender,
-            room=one.room,
-            carries=one.carries,
-            channels=one.channels,
-            receivers=one.receivers,
-        )
-        for one in wanted
-    )
-    return tuple(sorted(streams, key=lambda one: one.number)), numbers
 
 
 def _channels(

@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.numbering import Place, assign_places, natural
+from proposal.design.numbering import Place, assign_places, issued_of, natural
 from proposal.design.placing import Placed
 from proposal.model.devices import Charger, Microphone
 from proposal.model.project import Numbered, Project
@@ -55,7 +55,7 @@ def berths(project: Project, devices: Sequence[Placed]) -> dict[str, Berth]:
         if device.kind == "microphone" and device.model
         if (guest := _guest(project, device, chargers))
     ]
-    issued = {tag: number for tag, number in project.issued.items() if tag.startswith(f"{PREFIX}/")}
+    issued = issued_of(project.issued, PREFIX)
     orders = [
         sorted(guests, key=lambda one: (one.chargers, -one.slots, one.spare, natural(one.tag))),
         sorted(guests, key=lambda one: (-one.slots, one.chargers, one.spare, natural(one.tag))),

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 from proposal.design.addresses import Addresses
 from proposal.design.audio_ends import AudioEnd
-from proposal.design.channels import Channel, ChannelPlan, Stream
+from proposal.design.channels import Channel, ChannelPlan
 from proposal.design.numbering import natural
 from proposal.design.placing import Placed
+from proposal.design.streams import Stream
 from proposal.model.devices import AccessPoint, Amplifier, Breakout, Charger, Microphone, Mixer, Switch
 from proposal.model.entry import Device
 from proposal.model.project import Project

@@ -141,6 +141,11 @@ def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Number
     return numbers
 
 
+def issued_of(issued: Mapping[str, Numbered], kind: str) -> dict[str, Numbered]:
+    """Return the numbers of one kind that issued revisions gave: identities begin with it and a stroke."""
+    return {identity: one for identity, one in issued.items() if identity.startswith(f"{kind}/")}
+
+
 def assign_places(
     wanted: Iterable[tuple[str, Iterable[Place]]], issued: Mapping[str, Numbered]
 ) -> dict[str, Place]:
