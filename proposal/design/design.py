@@ -133,7 +133,7 @@ def design(project: Project) -> Design:
         (kind.key, room_day(project, kind.key, kind.layout, first[kind.key].devices)) for kind in kinds
     )
     days = {key: day for key, day in found_days if day}
-    channels = channel_plan(project, [(room.tag, room.devices) for room in rooms])
+    channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
     ends = tuple(
         end
         for room in rooms
