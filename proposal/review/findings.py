@@ -49,6 +49,8 @@ def findings(project: Project, design: Design) -> tuple[Finding, ...]:
     """Return every finding: errors first, then by rule and tag, accepted ones marked."""
     from proposal.review.by_hand_rules import BY_HAND_RULES
     from proposal.review.cabling_rules import CABLING_RULES
+    from proposal.review.channel_rules import CHANNEL_RULES
+    from proposal.review.charging_rules import CHARGING_RULES
     from proposal.review.network_rules import NETWORK_RULES
     from proposal.review.pathway_rules import PATHWAY_RULES
     from proposal.review.power_rules import POWER_RULES
@@ -62,6 +64,8 @@ def findings(project: Project, design: Design) -> tuple[Finding, ...]:
         *PATHWAY_RULES,
         *POWER_RULES,
         *NETWORK_RULES,
+        *CHARGING_RULES,
+        *CHANNEL_RULES,
         *BY_HAND_RULES,
     )
     found = [finding for rule in rules for finding in rule(project, design)]
