@@ -82,7 +82,7 @@ def addresses_missing(project: Project, design: Design) -> Iterator[Finding]:
             rule="no-network",
             severity="warning",
             where="network",
-            place=project.place("project"),
+            place=project.place("project", "name"),
             message="The project gives no network, so no addresses are planned.",
             source=COMMON_PRACTICE,
             remedy="Ask the client's network people for an address range and write it under subnets.",
