@@ -1,21 +1,18 @@
 """What comes in and goes out of mixers and breakouts beside the microphones: mix, zones, return audio."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from proposal.design.cabling import Cable
 from proposal.design.numbering import Place, assign_places, issued_of, natural
 from proposal.design.placing import Placed
 from proposal.design.streams import Stream
+from proposal.model.devices import Mixer
 from proposal.model.entry import Device
 from proposal.model.parts import Signal
 from proposal.model.project import Project
 
 END = "end"
-_PORTS: Mapping[tuple[str, str], Signal] = {
-    ("analogue", "input"): "analogue input",
-    ("analogue", "output"): "analogue output",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,7 +129,7 @@ def _patched(project: Project, one: Placed, entry: Device, wishes: Sequence[_Wis
         if wish.signal == "USB":
             shown[f"{END}/{one.tag}/{wish.direction}/{wish.key}"] = (wish, wish.channels)
             continue
-        ports = entry.ports_carrying(_PORTS[wish.signal, wish.direction])
+        ports = _analogue_ports(entry, wish.direction)
         for n in range(1, wish.channels + 1):
             identity = f"{END}/{one.tag}/{wish.direction}/{wish.key}/{n}"
             shown[identity] = (wish, 1)
@@ -157,3 +154,12 @@ def _patched(project: Project, one: Placed, entry: Device, wishes: Sequence[_Wis
             )
         )
     return ends
+
+
+def _analogue_ports(entry: Device, direction: str) -> tuple[str, ...]:
+    """Return the names of analogue ports, made from their count where the library does not list them."""
+    signal: Signal = "analogue output" if direction == "output" else "analogue input"
+    counted = 0
+    if isinstance(entry, Mixer):
+        counted = entry.line_outputs if direction == "output" else entry.line_inputs
+    return entry.ports_carrying(signal) or tuple(f"line {direction} {n}" for n in range(1, counted + 1))

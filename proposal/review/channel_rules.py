@@ -44,8 +44,8 @@ def outputs_shared(project: Project, design: Design) -> Iterator[Finding]:
             where=room.tag,
             place=project.place("rooms", room.tag, "layout", "output"),
             message=(
-                f"{counted(len(shared), 'output')} of the breakouts of {room.tag} carry a microphone and feed "
-                f"an amplifier: {listed([one.code for one in shared])}."
+                f"On {counted(len(shared), 'output')} of the breakouts of {room.tag} a microphone stands "
+                f"where an amplifier is fed: {listed([one.code for one in shared])}."
             ),
             source=COMMON_PRACTICE,
             remedy="Fix breakouts with more channels in fixed.yaml, or let a mixer make the room's mix.",

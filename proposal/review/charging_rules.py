@@ -128,8 +128,8 @@ def _remedies(day: RoomDay, group: GroupDay, *, enough: bool) -> str:
 def _groups(design: Design) -> Iterator[tuple[RoomKind, RoomDay, GroupDay]]:
     for kind in design.kinds:
         day = design.days.get(kind.key)
-        for group in day.groups if day else ():
-            yield kind, day, group
+        if day:
+            yield from ((kind, day, group) for group in day.groups)
 
 
 def _capital(text: str) -> str:
