@@ -72,31 +72,25 @@ class _Cutter:
     def best(self) -> Cutting:
         """Try proposals in order until one is packed, or too many stay undecided."""
         barred: list[tuple[int, ...]] = []
-        undecided: list[tuple[int, ...]] = []
-        bound = 0
+        undecided = 0
+        bound = least_cost(self.offers, self.weightings)
         for _ in range(MOST_PROPOSALS):
-            counts = cheapest_allowed(self.offers, self.weightings, barred)
-            if counts is None:
-                break
-            if not undecided:
-                bound = objective(self.offers, counts)[0]
-            if self.fallback is not None and self._objective(self.fallback) <= objective(self.offers, counts):
-                return self._cutting(self.fallback, bound, not undecided)
+            counts, least = cheapest_allowed(self.offers, self.weightings, barred)
+            proposed = objective(self.offers, counts)
+            exact = least and not undecided
+            bound = max(bound, proposed[0] if exact else least_cost(self.offers, self.weightings))
+            if self.fallback is not None and self._objective(self.fallback) <= proposed:
+                return self._cutting(self.fallback, bound, exact)
             reels, impossible = self._tried(counts)
             if reels is not None:
-                return self._cutting(reels, bound, not undecided)
-            if impossible:
-                if not any(weighting.forbids(counts) for weighting in self.weightings):
-                    barred.append(counts)
-                continue
-            barred.append(counts)
-            undecided.append(counts)
-            if len(undecided) >= MOST_UNDECIDED:
+                return self._cutting(reels, bound, exact)
+            if not impossible or not any(weighting.forbids(counts) for weighting in self.weightings):
+                barred.append(counts)
+            undecided += not impossible
+            if undecided >= MOST_UNDECIDED or not least:
                 break
-        if self.fallback is None:
-            self._remember(packed(self.pieces, [max(offer.length for offer in self.offers)], MANNERS[0])[0])
         assert self.fallback is not None
-        return self._cutting(self.fallback, max(bound, least_cost(self.offers, self.weightings)), False)
+        return self._cutting(self.fallback, bound, False)
 
     def _tried(self, counts: tuple[int, ...]) -> tuple[list[Filled] | None, bool]:
         """Return reels within the counts, or None and whether it was shown that there are none."""
@@ -137,11 +131,18 @@ class _Cutter:
         return None
 
     def _remember(self, reels: list[Filled]) -> None:
-        """Keep the patterns, and the reels if they are the best so far that hold all pieces."""
+        """Keep the patterns, and the reels, no longer than need be, if they are the best so far."""
         for reel in reels:
             self.known[self._pattern(reel)] = None
+        reels = [Filled(self._enough(reel).length, reel.pieces) for reel in reels]
         if self.fallback is None or self._objective(reels) < self._objective(self.fallback):
             self.fallback = reels
+
+    def _enough(self, reel: Filled) -> Offer:
+        """Return the cheapest offer that holds the pieces of a reel."""
+        used = reel.capacity - reel.spare
+        fitting = [offer for offer in self.offers if offer.length >= used]
+        return min(fitting, key=lambda offer: (offer.cost, offer.length))
 
     def _pattern(self, reel: Filled) -> Pattern:
         counts = [0] * len(self.demands)

@@ -5,13 +5,14 @@ of reels whose best patterns together weigh less than all pieces are impossible.
 numbers, so that a bound is a proof and not a matter of tolerances.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import gcd
 from operator import le
 from typing import Any
 
 MOST_STEPS = 200_000
+_NOISE = 1e-12  # of a division in floating point
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +67,7 @@ def best_patterns(demands: Sequence[Demand], offers: Sequence[Offer], weights: S
     """
     import numpy
 
-    unit = gcd(*(demand.length for demand in demands))
+    unit = math.gcd(*(demand.length for demand in demands))
     longest = max(offer.length for offer in offers) // unit
     reached = numpy.zeros(longest + 1, dtype=numpy.int64)
     steps: list[tuple[int, int, int, Any]] = []
@@ -115,8 +116,12 @@ def first_weightings(demands: Sequence[Demand], offers: Sequence[Offer]) -> list
 
 
 def least_cost(offers: Sequence[Offer], weightings: Sequence[Weighting]) -> int:
-    """Return a cost below which no counts of reels satisfy the bounds, without any search."""
-    return max(
+    """Return a cost below which no counts of reels satisfy the bounds, without any search.
+
+    It is a multiple of what divides all costs, as the cost of any counts is.
+    """
+    unit = math.gcd(*(offer.cost for offer in offers)) or 1
+    least = max(
         min(
             -(-offer.cost * weighting.whole // hold)
             for offer, hold in zip(offers, weighting.holds, strict=True)
@@ -124,6 +129,7 @@ def least_cost(offers: Sequence[Offer], weightings: Sequence[Weighting]) -> int:
         )
         for weighting in weightings
     )
+    return -(-least // unit) * unit
 
 
 Objective = tuple[int, int, int, tuple[int, ...]]
@@ -143,18 +149,21 @@ def cheapest_allowed(
     offers: Sequence[Offer],
     weightings: Sequence[Weighting],
     barred: Sequence[Sequence[int]],
-) -> tuple[int, ...] | None:
+) -> tuple[tuple[int, ...], bool]:
     """Return the counts of reels least in the objective that no bound forbids and that are not barred.
 
     barred: counts that will not do, nor will any that are nowhere above them.
-    Returns None where the search would take more than a set number of steps.
+    Returns the counts and whether they are the least: where that takes more than a set number of steps, the
+    least found so far.
     """
     order = sorted(
         range(len(offers)), key=lambda n: (-offers[n].cost / offers[n].length, offers[n].length, n)
     )
     search = _Search(offers, weightings, barred, order)
+    search.begin(max(order, key=lambda n: offers[n].length))
     search.descend(0, [0] * len(offers), 0)
-    return search.best if search.steps <= MOST_STEPS else None
+    assert search.best is not None  # enough of the longest reel always hold all pieces
+    return search.best, search.steps <= MOST_STEPS
 
 
 class _Search:
@@ -171,6 +180,12 @@ class _Search:
         self.best: tuple[int, ...] | None = None
         self.best_objective: Objective | None = None
         self.steps = 0
+
+    def begin(self, longest: int) -> None:
+        """Take as many as are needed of the longest reel alone for a first best."""
+        counts = [0] * len(self.offers)
+        counts[longest] = self._needed(longest, counts)
+        self._keep(counts, longest)
 
     def descend(self, depth: int, counts: list[int], cost: int) -> None:
         """Try all counts of the offer at a depth that may still be better than the best."""
@@ -209,19 +224,25 @@ class _Search:
         return any(all(map(le, counts, barred)) for barred in self.barred)
 
     def _hopeless(self, depth: int, counts: Sequence[int], cost: int) -> bool:
-        """Say whether what is missing must cost more than the best found."""
-        if self.best_objective is None:
-            return False
+        """Say whether these counts, with whatever is still missing, must be worse than the best found."""
+        assert self.best_objective is not None
+        dearest, fewest, shortest = 0.0, 0, 0.0
         for weighting in self.weightings:
             missing = self._missing(weighting, counts)
             if missing > 0:
                 rest = [n for n in self.order[depth:] if weighting.holds[n]]
                 if not rest:
                     return True
-                least = min(self.offers[n].cost * missing / weighting.holds[n] for n in rest)
-                if cost + least * (1 - 1e-12) > self.best_objective[0]:
-                    return True
-        return cost > self.best_objective[0]
+                holds = weighting.holds
+                dearest = max(dearest, min(self.offers[n].cost * missing / holds[n] for n in rest))
+                fewest = max(fewest, min(-(-missing // holds[n]) for n in rest))
+                shortest = max(shortest, min(self.offers[n].length * missing / holds[n] for n in rest))
+        least = (
+            max(cost, math.ceil((cost + dearest) * (1 - _NOISE))),
+            sum(counts) + fewest,
+            math.ceil((objective(self.offers, counts)[2] + shortest) * (1 - _NOISE)),
+        )
+        return least > self.best_objective[:3]
 
     def _keep(self, counts: list[int], offer: int) -> None:
         """Keep these counts if they are allowed and the best so far, with more of the last where barred."""

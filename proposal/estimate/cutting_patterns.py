@@ -19,6 +19,7 @@ MOST_PATTERNS = 4_000
 MOST_NODES = 2_000
 _HEAVIEST = 1_000_000
 _ROUNDING = 1e-7
+_A_FIFTH = 0.2  # of a reel
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,17 +55,21 @@ def relaxed(
     for pattern in patterns:
         master.add(pattern)
     have = set(patterns)
+    strongest: Weighting | None = None
+    proven_scale = 1.0
     for _ in range(MOST_ROUNDS):
         scale, prices = master.solve()
-        if scale <= 1 + _ROUNDING:
+        # Once counts are forbidden, prices are sought on that forbid nearly as much as any: else the next
+        # counts would have to be forbidden one by one.
+        if scale <= 1 + _ROUNDING or (strongest and (scale - proven_scale) * sum(counts) < _A_FIFTH):
             break
         highest = max(prices)
         weights = [max(0, int(price / highest * _HEAVIEST)) for price in prices]
         best = best_patterns(demands, offers, weights)
         whole = sum(demand.count * weight for demand, weight in zip(demands, weights, strict=True))
-        weighting = Weighting(best.weights, whole)
-        if weighting.forbids(counts):
-            return Relaxed(weighting, (), ())
+        held = sum(count * hold for count, hold in zip(counts, best.weights, strict=True))
+        if whole > held and whole >= proven_scale * held:
+            strongest, proven_scale = Weighting(best.weights, whole), whole / held if held else scale
         found = [Pattern(n, best.patterns[n]) for n in range(len(offers)) if counts[n]]
         new = [pattern for pattern in found if pattern not in have]
         if not new:
@@ -73,6 +78,8 @@ def relaxed(
             have.add(pattern)
             patterns.append(pattern)
             master.add(pattern)
+    if strongest is not None:
+        return Relaxed(strongest, (), ())
     return Relaxed(None, tuple(patterns), master.uses())
 
 

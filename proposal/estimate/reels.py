@@ -5,7 +5,8 @@ order. A reel is set up for one group at a time; what is planned on it for later
 and no reel goes back. Cost is counted over the whole order of the type, so the cheapest order never grows to
 keep a reel with one group; among equally cheap orders, plans that leave most reels with one group are tried
 first, but their number of set-ups is not proven least. A remnant is what is left after the last run planned
-on a reel; no run is planned on a remnant of another plan, and no run is joined from two lengths.
+on a reel; no run is planned on a remnant of another plan, and no run is joined from two lengths. How many
+reels are pulled from side by side is not planned.
 """
 
 from collections import Counter
@@ -79,7 +80,8 @@ class CutPlan:
     counts: name of each stock that is used, and how many.
     too_long: runs longer than every stock, which are on no reel.
     cost: of all reels.  bound: no plan costs less.
-    proven: whether no plan is better in cost, then number of reels, then remnant.
+    proven: whether no plan is better in cost, then number of reels, then remnant; where it is not, the cost
+    may still be the least (it is if it equals the bound).
     set_ups: how often a reel is set up for a group.
     """
 

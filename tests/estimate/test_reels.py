@@ -17,6 +17,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from proposal.estimate import cutting_bounds, cutting_patterns
 from proposal.estimate.reels import (
     CutPlan,
     KeptReel,
@@ -185,6 +186,34 @@ def test_a_few_lengths_are_cut_as_well_as_the_best_plan_by_remainder(
     best = best_by_remainder(tuple(lengths), tuple(counts), stocks)
     assert plan.bound <= best[0]
     assert value(plan) == best if plan.proven else value(plan) >= best
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    "limits", [{"MOST_STEPS": 1}, {"MOST_ROUNDS": 0, "MOST_PATTERNS": 0, "MOST_NODES": 0}]
+)
+def test_a_plan_cut_short_by_its_limits_claims_no_more_than_is_true(
+    limits: dict[str, int], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, limit in limits.items():
+        module = cutting_bounds if hasattr(cutting_bounds, name) else cutting_patterns
+        monkeypatch.setattr(module, name, limit)
+    chance = random.Random(20)
+    unproven = 0
+    for _ in range(150):
+        lengths = tuple(chance.sample(range(21, 60), 3))
+        counts = tuple(chance.randint(1, 6) for _ in lengths)
+        sizes = chance.sample(range(60, 110), 2)
+        stocks = [Stock(f"S{size}", float(size), Decimal(chance.randint(60, 90))) for size in sizes]
+        runs = [Run(f"{size}/{n}", float(size)) for size, n_of in zip(lengths, counts, strict=True)
+                for n in range(n_of)]  # fmt: skip
+        plan = cut_plan(runs, stocks)
+        check(plan, runs, stocks)
+        best = best_by_remainder(lengths, counts, stocks)
+        assert plan.bound <= best[0] <= plan.cost
+        assert value(plan) == best or not plan.proven
+        unproven += not plan.proven
+    assert unproven
 
 
 def random_runs(seed: int, count: int, shortest_m: float, longest_m: float, group_count: int) -> list[Run]:
