@@ -7,10 +7,21 @@ from typing import Any, Literal
 
 from proposal.document import formatting, rows
 from proposal.document.readers import Shown
+from proposal.document.takeoff import ReelOrderRow, TakeoffRow
 from proposal.editions import Edition, readers_of
 
 Kind = Literal[
-    "text", "count", "money", "length", "mass", "power", "voltage", "resistance", "temperature", "number"
+    "share",
+    "text",
+    "count",
+    "money",
+    "length",
+    "mass",
+    "power",
+    "voltage",
+    "resistance",
+    "temperature",
+    "number",
 ]
 Value = str | int | float | Decimal | bool | None
 
@@ -110,7 +121,11 @@ def _unit(kind: Kind, units: str, currency: str) -> str:
 
 def _value(row: Shown, column: Wanted, units: str) -> Value:
     value: Value = column.value(row) if column.value else getattr(row, column.field)
-    if column.kind in _UNIT_KINDS and isinstance(value, int | float) and not isinstance(value, bool):
+    if (
+        column.kind in _UNIT_KINDS
+        and isinstance(value, int | float | Decimal)
+        and not isinstance(value, bool)
+    ):
         return formatting.converted(float(value), column.kind, units)
     return value
 
@@ -134,6 +149,8 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
         ),
         table_of(edition, "switches", "Switches", rows.SwitchRow, document.switches, _SWITCHES),
         table_of(edition, "ports", "Switch ports", rows.PortRow, document.ports, _PORTS),
+        table_of(edition, "take-off", "Take-off", TakeoffRow, document.takeoff, _TAKEOFF),
+        table_of(edition, "reels", "Reels to order", ReelOrderRow, document.reel_orders, _REELS),
         table_of(edition, "findings", "Findings", rows.FindingRow, document.findings, _FINDINGS),
         table_of(
             edition, "assumptions", "Assumptions", rows.AssumptionRow, document.assumptions, _ASSUMPTIONS
@@ -249,6 +266,51 @@ _PORTS = (
     Wanted(field="least_v", heading="At least", kind="voltage"),
     Wanted(field="priority", heading="Priority", kind="count"),
     Wanted(field="verdict", heading="Verdict"),
+)
+_TAKEOFF = (
+    Wanted(field="number", heading="Line"),
+    Wanted(field="section", heading="Section"),
+    Wanted(field="room", heading="Room", value=lambda row: row.room or "building"),
+    Wanted(field="item", heading="Item"),
+    Wanted(field="description", heading="Description"),
+    Wanted(field="quantity", heading="Quantity", kind="number"),
+    Wanted(field="unit", heading="Unit"),
+    Wanted(field="plan_m", heading="On plan", kind="length"),
+    Wanted(field="vertical_m", heading="Rises", kind="length"),
+    Wanted(field="slack_m", heading="Slack and ends", kind="length"),
+    Wanted(field="waste", heading="Waste", kind="share"),
+    Wanted(
+        field="spoilage_only",
+        heading="Spoilage alone is priced",
+        value=lambda row: "yes" if row.spoilage_only else "no",
+    ),
+    Wanted(field="unit_cost", heading="Unit cost", kind="money"),
+    Wanted(
+        field="cost",
+        heading="Cost",
+        kind="money",
+        formula='ROUND({quantity}*({waste}+IF({spoilage_only}="yes",0,1))*{unit_cost},2)',
+        total=True,
+    ),
+    Wanted(field="recompute", heading="Plan", value=lambda row: "recompute" if row.recompute else ""),
+    Wanted(field="causes", heading="For", value=lambda row: ", ".join(row.causes)),
+)
+_REELS = (
+    Wanted(field="type", heading="Cable"),
+    Wanted(field="description", heading="Description"),
+    Wanted(field="counts", heading="Plan takes (recompute)", value=lambda row: _listed(row.counts)),
+    Wanted(field="spare", heading="Spare"),
+    Wanted(field="proven", heading="Proven least", value=lambda row: "yes" if row.proven else "no"),
+    Wanted(field="cut_m", heading="Cut", kind="length", total=True),
+    Wanted(field="remnant_m", heading="Left over", kind="length", total=True),
+    Wanted(field="set_ups", heading="Set-ups", kind="count"),
+    Wanted(
+        field="percentage_count",
+        heading="By percentage",
+        value=lambda row: f"{row.percentage_count} × {row.percentage_stock}",
+    ),
+    Wanted(field="cost", heading="Cost", kind="money", total=True),
+    Wanted(field="bound", heading="Least possible", kind="money", total=True),
 )
 _FINDINGS = (
     Wanted(field="number", heading="Number"),

@@ -13,7 +13,8 @@ from proposal.exports.tables import Column, Table, Value
 _FORMATS = {
     "text": "@",
     "count": "#,##0",
-    "money": "#,##0.00",
+    "money": "#,##0.00##",
+    "share": "0.0 %",
     "length": "#,##0.00",
     "mass": "#,##0.0",
     "power": "#,##0.0",

@@ -1,0 +1,26 @@
+"""Editions of real projects, computed once."""
+
+from pathlib import Path
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.readers import Reader
+from proposal.editions import Edition, edition_of
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+
+ROOT = Path(__file__).resolve().parents[2]
+PROJECTS = {"example": ROOT / "example_project", "us": ROOT / "tests" / "projects" / "us_customary"}
+
+
+@pytest.fixture(scope="session")
+def documents() -> dict[str, Document]:
+    return {name: document_of(compute(load_project(folder))) for name, folder in PROJECTS.items()}
+
+
+@pytest.fixture(scope="session")
+def estimator(documents: dict[str, Document]) -> dict[str, Edition]:
+    reader: Reader = "estimator"
+    return {name: edition_of(document, reader) for name, document in documents.items()}

@@ -1,0 +1,68 @@
+"""CSV files: RFC 4180, read back by Python's own reader."""
+
+import csv
+import io
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.editions import Edition, edition_of
+from proposal.exports.csv_files import cell, csv_files
+from proposal.exports.label_file import label_table
+from proposal.exports.tables import Column, Table, schedules
+
+
+def read(data: bytes) -> list[list[str]]:
+    return list(csv.reader(io.StringIO(data.decode("utf-8"), newline="")))
+
+
+@pytest.mark.independent
+def test_every_file_reads_back_with_as_many_rows_and_columns(estimator: dict[str, Edition]) -> None:
+    for edition in estimator.values():
+        tables = schedules(edition)
+        files = csv_files(tables)
+        for table in tables:
+            rows = read(files[f"{table.name}.csv"])
+            assert len(rows) == len(table.rows) + 1
+            assert {len(row) for row in rows} == {len(table.columns)}
+
+
+def test_lines_end_with_carriage_return_and_line_feed_and_special_signs_are_quoted() -> None:
+    table = Table(
+        name="t", title="T", columns=(Column(name="a", heading="A, b"),), rows=(('say "x"\r\ny',), ("plain",))
+    )
+    assert csv_files([table])["t.csv"] == b'"A, b"\r\n"say ""x""\r\ny"\r\nplain\r\n'
+
+
+@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\tx", "\rx"])
+def test_a_text_that_would_be_a_formula_begins_with_an_apostrophe(text: str) -> None:
+    assert cell(text) == "'" + text
+
+
+def test_a_negative_number_is_a_number() -> None:
+    assert cell(-1.5) == "-1.5"
+    assert cell(-0.00001) == "0"
+
+
+@pytest.mark.independent
+def test_the_lengths_of_the_cable_file_add_up_to_the_take_off_exactly(estimator: dict[str, Edition]) -> None:
+    from decimal import Decimal
+
+    for edition in estimator.values():
+        document = edition.document
+        scheduled = sum((Decimal(repr(round(row.length_m, 6))) for row in document.cables), Decimal(0))
+        taken = sum((row.quantity for row in document.takeoff if row.section == "cable"), Decimal(0))
+        assert taken == scheduled
+
+
+def test_a_client_gets_no_cable_file_and_no_costs(documents: dict[str, Document]) -> None:
+    edition = edition_of(documents["example"], "client")
+    files = csv_files(schedules(edition))
+    assert "cables.csv" not in files
+    assert b"Cost" not in b"".join(files.values())
+
+
+def test_labels_have_two_lines_a_cable_and_one_a_device(estimator: dict[str, Edition]) -> None:
+    edition = estimator["example"]
+    table = label_table(edition)
+    assert len(table.rows) == 2 * len(edition.document.cables) + len(edition.document.devices)

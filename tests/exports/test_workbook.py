@@ -1,0 +1,166 @@
+"""The workbook, recalculated by LibreOffice where it is installed."""
+
+import io
+import os
+import shutil
+import subprocess
+import zipfile
+from decimal import Decimal
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from proposal.editions import Edition
+from proposal.exports.tables import Column, Table, schedules
+from proposal.exports.workbook import workbook
+
+NS = {"m": "http://schemas.openxmlformats.org/spreadsheetml/2006/main"}
+OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
+needs_office = pytest.mark.skipif(
+    OFFICE is None and os.environ.get("PROPOSAL_REQUIRE_OFFICE") != "1", reason="LibreOffice is not installed"
+)
+
+
+def cells(data: bytes) -> dict[str, dict[str, tuple[str, str]]]:
+    """Return value and formula of every cell by sheet and name, read from the file itself."""
+    book = zipfile.ZipFile(io.BytesIO(data))
+    names = [
+        sheet.attrib["name"]
+        for sheet in ElementTree.fromstring(book.read("xl/workbook.xml")).findall("m:sheets/m:sheet", NS)
+    ]
+    texts: list[str] = []
+    if "xl/sharedStrings.xml" in book.namelist():
+        for item in ElementTree.fromstring(book.read("xl/sharedStrings.xml")).findall("m:si", NS):
+            texts.append("".join(part.text or "" for part in item.iter(f"{{{NS['m']}}}t")))
+    found: dict[str, dict[str, tuple[str, str]]] = {}
+    for n, name in enumerate(names, 1):
+        sheet = ElementTree.fromstring(book.read(f"xl/worksheets/sheet{n}.xml"))
+        found[name] = {}
+        for one in sheet.iter(f"{{{NS['m']}}}c"):
+            value = one.findtext("m:v", "", NS)
+            if one.attrib.get("t") == "s" and value:
+                value = texts[int(value)]
+            found[name][one.attrib["r"]] = (value, one.findtext("m:f", "", NS))
+    return found
+
+
+def recalculated(data: bytes, folder: Path) -> bytes:
+    """Return the workbook as LibreOffice writes it after computing every formula anew."""
+    assert OFFICE is not None, "LibreOffice is wanted here; .ci/run installs it"
+    folder.mkdir(parents=True, exist_ok=True)
+    source = folder / "in.xlsx"
+    source.write_bytes(data)
+    subprocess.run(
+        [OFFICE, "--headless", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--convert-to",
+         "xlsx:Calc MS Excel 2007 XML", "--outdir", str(folder / "out"), str(source)],
+        check=True, capture_output=True, timeout=180,
+    )  # fmt: skip
+    return (folder / "out" / "in.xlsx").read_bytes()
+
+
+def without_results(data: bytes) -> bytes:
+    """Return the workbook with no cached result of a formula, so that the program opening it must compute."""
+    source, made = zipfile.ZipFile(io.BytesIO(data)), io.BytesIO()
+    with zipfile.ZipFile(made, "w") as target:
+        for name in source.namelist():
+            content = source.read(name)
+            if name.startswith("xl/worksheets/sheet"):
+                root = ElementTree.fromstring(content)
+                for one in root.iter(f"{{{NS['m']}}}c"):
+                    if one.find("m:f", NS) is not None:
+                        result = one.find("m:v", NS)
+                        assert result is not None
+                        one.remove(result)
+                content = ElementTree.tostring(root)
+            target.writestr(name, content)
+    return made.getvalue()
+
+
+@needs_office
+@pytest.mark.independent
+@pytest.mark.parametrize("project", ["example", "us"])
+def test_every_formula_gives_what_libreoffice_computes(
+    project: str, estimator: dict[str, Edition], tmp_path: Path
+) -> None:
+    data = workbook(estimator[project], schedules(estimator[project]))
+    ours = cells(data)
+    theirs = cells(recalculated(without_results(data), tmp_path))
+    compared = 0
+    for sheet, found in ours.items():
+        for name, (value, formula) in found.items():
+            if formula:
+                other = theirs[sheet][name][0]
+                assert float(other) == pytest.approx(float(value), abs=0.0049), f"{sheet}!{name}: {formula}"
+                compared += 1
+    assert compared > 100
+
+
+@needs_office
+@pytest.mark.independent
+def test_a_changed_spoilage_changes_the_total(estimator: dict[str, Edition], tmp_path: Path) -> None:
+    edition = estimator["example"]
+    takeoff = next(table for table in schedules(edition) if table.name == "take-off")
+    place = {column.name: n for n, column in enumerate(takeoff.columns)}
+    rows = [list(row) for row in takeoff.rows]
+    line = next(row for row in rows if row[place["section"]] == "cable")
+    line[place["waste"]] = Decimal("0.20")
+    changed = Table(
+        name=takeoff.name,
+        title=takeoff.title,
+        columns=takeoff.columns,
+        rows=tuple(tuple(row) for row in rows),
+    )
+    before = cells(recalculated(without_results(workbook(edition, [takeoff])), tmp_path / "a"))["Take-off"]
+    after = cells(recalculated(without_results(workbook(edition, [changed])), tmp_path / "b"))["Take-off"]
+    quantity, cost = Decimal(str(line[place["quantity"]])), Decimal(str(line[place["unit_cost"]]))
+    more = (quantity * Decimal("0.20") * cost).quantize(Decimal("0.01")) - (
+        quantity * Decimal("0.07") * cost
+    ).quantize(Decimal("0.01"))
+    column = chr(ord("A") + place["cost"])
+    total = f"{column}{len(rows) + 3}"
+    difference = float(after[total][0]) - float(before[total][0])
+    assert difference == pytest.approx(float(more), abs=0.011)
+
+
+def test_the_cached_total_is_ours_to_the_cent(estimator: dict[str, Edition]) -> None:
+    edition = estimator["example"]
+    found = cells(workbook(edition, schedules(edition)))["Take-off"]
+    totals = [value for value, formula in found.values() if formula.startswith("SUM(")]
+    assert Decimal(totals[-1]) == edition.document.materials_cost
+
+
+def test_the_same_edition_gives_the_same_bytes(estimator: dict[str, Edition]) -> None:
+    edition = estimator["example"]
+    assert workbook(edition, schedules(edition)) == workbook(edition, schedules(edition))
+
+
+def test_texts_that_look_like_formulas_or_links_are_texts(estimator: dict[str, Edition]) -> None:
+    table = Table(
+        name="t",
+        title="T",
+        columns=(Column(name="a", heading="A"),),
+        rows=(("=1+1",), ("+2",), ("@x",), ("-3",), ("https://example.invalid",), ("007",)),
+    )
+    found = cells(workbook(estimator["example"], [table]))["T"]
+    assert [found[f"A{n}"] for n in range(2, 8)] == [
+        (text, "") for text in ("=1+1", "+2", "@x", "-3", "https://example.invalid", "007")
+    ]
+
+
+def test_heads_are_frozen_and_filtered(estimator: dict[str, Edition]) -> None:
+    edition = estimator["example"]
+    book = zipfile.ZipFile(io.BytesIO(workbook(edition, schedules(edition))))
+    for n in range(2, len(schedules(edition)) + 2):
+        sheet = book.read(f"xl/worksheets/sheet{n}.xml").decode()
+        assert 'state="frozen"' in sheet
+        assert "<autoFilter" in sheet
+
+
+def test_plans_of_a_solver_are_values_marked_recompute(estimator: dict[str, Edition]) -> None:
+    edition = estimator["example"]
+    takeoff = next(table for table in schedules(edition) if table.name == "take-off")
+    place = {column.name: n for n, column in enumerate(takeoff.columns)}
+    reels = [row for row in takeoff.rows if row[place["section"]] == "reels"]
+    assert reels
+    assert {row[place["recompute"]] for row in reels} == {"recompute"}
