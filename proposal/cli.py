@@ -55,6 +55,8 @@ class ExportFormat(StrEnum):
     """A file made from an edition."""
 
     json = "json"
+    csv = "csv"
+    xlsx = "xlsx"
 
 
 ProjectFolder = Annotated[Path, typer.Argument(metavar="PROJECT", help="The project folder.")]
@@ -219,30 +221,40 @@ def schema(
 def export(
     folder: ProjectFolder,
     export_format: Annotated[
-        ExportFormat, typer.Option("--format", metavar="FORMAT", help="What to make: json.")
+        ExportFormat, typer.Option("--format", metavar="FORMAT", help="What to make: json, csv or xlsx.")
     ] = ExportFormat.json,
     edition: EditionOption = ReaderName.client,
     output: Annotated[
-        Path | None, typer.Option("--output", metavar="FILE", help="Write to a file instead of printing.")
+        Path | None,
+        typer.Option(
+            "--output",
+            metavar="PATH",
+            help="Where to write: a file, or for csv a folder; left out, json is printed.",
+        ),
     ] = None,
     library: LibraryFolder = None,
 ) -> None:
-    """Print the computed document of an edition.
+    """Export an edition: its computed document as JSON, or its schedules as CSV files or one workbook.
 
-    `proposal schema document` describes it. Numbers are in SI units.
+    `proposal schema document` describes the document, whose numbers are in SI units. Schedules are in the
+    project's units.
     """
     from proposal.document.from_computed import document_of
     from proposal.document.readers import READERS
     from proposal.editions import edition_of
-    from proposal.exports.document_json import document_json
+    from proposal.publish.export_files import exported
     from proposal.publish.files import write_file
 
+    if output is None and export_format is not ExportFormat.json:
+        message = f"wanted --output with where to write {export_format.value}; found none"
+        raise typer.BadParameter(message, param_hint="--output")
     reader = next(reader for reader in READERS if reader == edition.value)
-    content = document_json(edition_of(document_of(_computed(folder, library)), reader))
+    files = exported(edition_of(document_of(_computed(folder, library)), reader), export_format.value)
     if output is None:
-        _say(content.decode("utf-8"), ended=True)
-    else:
-        write_file(output, content)
+        _say(files[""].decode("utf-8"), ended=True)
+        return
+    for name, content in files.items():
+        write_file(output / name if name else output, content)
 
 
 def _computed(folder: Path, library: Path | None) -> Any:

@@ -1,0 +1,26 @@
+"""The files of an export, by their names."""
+
+from collections.abc import Mapping
+
+from proposal.editions import Edition
+
+
+def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
+    """Return the files of an export: one without a name, or several for a folder.
+
+    edition: what may be exported.
+    kind: json, csv or xlsx.
+    """
+    from proposal.exports.csv_files import csv_files
+    from proposal.exports.document_json import document_json
+    from proposal.exports.label_file import label_table
+    from proposal.exports.tables import schedules
+    from proposal.exports.workbook import workbook
+
+    if kind == "json":
+        return {"": document_json(edition)}
+    tables = schedules(edition)
+    if kind == "xlsx":
+        return {"": workbook(edition, tables)}
+    labels = (label_table(edition),) if edition.document.cables else ()
+    return csv_files((*tables, *labels))
