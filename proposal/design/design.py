@@ -34,7 +34,8 @@ from proposal.design.power_budget import SwitchPower, switch_power
 from proposal.design.pulling import PullRun, pull_runs
 from proposal.design.room_kinds import RoomKind, room_kinds
 from proposal.design.routing import Router
-from proposal.design.switches import Attached, Closet, SwitchPorts, attached, closet
+from proposal.design.switch_ports import Attached, SwitchPorts, attached
+from proposal.design.switches import Closet, closet
 from proposal.model.entry import Device
 from proposal.model.project import Project
 

@@ -7,7 +7,7 @@ from proposal.design.cabling import Cable
 from proposal.design.numbering import assign, device_code, device_tag, natural
 from proposal.design.placing import Placed
 from proposal.design.prices import unit_cost
-from proposal.design.switches import Attached, SwitchPorts, attached
+from proposal.design.switch_ports import Attached, SwitchPorts, attached
 from proposal.model.devices import Breakout
 from proposal.model.entry import Device
 from proposal.model.project import Project

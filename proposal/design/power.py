@@ -12,7 +12,7 @@ from proposal.design.cable_checks import (
     EQUIPMENT_CORD_USE,
 )
 from proposal.design.cabling import Cable
-from proposal.design.switches import Attached, SwitchPorts
+from proposal.design.switch_ports import Attached, SwitchPorts
 from proposal.model.entry import Device
 from proposal.model.parts import PoeInput
 from proposal.model.project import Project

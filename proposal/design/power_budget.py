@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from proposal.design.power import PoweredPort
-from proposal.design.switches import SwitchPorts
+from proposal.design.switch_ports import SwitchPorts
 from proposal.standards import ieee8023
 from proposal.standards.substitution import number_text
 from proposal.standards.working import EDITABLE_DEFAULT, Value, Working

@@ -9,66 +9,12 @@ from proposal.design.numbering import assign, device_code, device_tag, natural
 from proposal.design.own_switch import carries_audio
 from proposal.design.placing import Placed, by_hand, first_rack
 from proposal.design.prices import unit_cost
+from proposal.design.switch_needs import SwitchNeeds
+from proposal.design.switch_ports import Attached, SwitchPorts, port_named
 from proposal.model.devices import Switch
-from proposal.model.entry import Device
 from proposal.model.project import Project
-from proposal.standards import ieee8023
 
-PRIORITIES: Mapping[str, int] = {"access_point": 1, "mixer": 1, "breakout": 2, "charger": 3}
-LOWEST_PRIORITY = 3
 MOST_TRIES = 25
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Attached:
-    """What is at a switch port.
-
-    tag: tag of the device.
-    cable: identity of its cable; empty where a patch cord in the rack does.
-    poe_class: class it asks for, None where it takes no power from the port.
-    priority: order in which power is kept, 1 first.
-    """
-
-    tag: str
-    cable: str
-    poe_class: int | None
-    priority: int
-
-    @property
-    def allocated_w(self) -> float:
-        """Return the power a source sets aside for it, W."""
-        return 0.0 if self.poe_class is None else ieee8023.CLASSES[self.poe_class].source_power_w
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SwitchPorts:
-    """One switch, or the small one inside a breakout, and what is patched to it.
-
-    device: what holds it.
-    access_ports: ports for devices.
-    poe_class, poe_type, budget_w: class and Type of its PoE ports and power for all of them, W.
-    headroom, spare_ports: shares of power and of ports to be left free.
-    ports: what is attached, by port number.
-    """
-
-    device: Placed
-    access_ports: int
-    poe_class: int
-    poe_type: int
-    budget_w: float
-    headroom: float
-    spare_ports: float
-    ports: Mapping[int, Attached]
-
-    @property
-    def usable_w(self) -> float:
-        """Return the budget less headroom, W."""
-        return self.budget_w * (1 - self.headroom)
-
-    @property
-    def spare_wanted(self) -> int:
-        """Return the ports to be left free."""
-        return math.ceil(round(self.access_ports * self.spare_ports, 6))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,21 +34,6 @@ class Closet:
     left: tuple[str, ...]
 
 
-def attached(device: Placed, entry: Device, cable: str) -> Attached:
-    """Return what a device asks of a switch port.
-
-    device, entry: the device and its entry of the library.
-    cable: identity of its cable, empty in a rack.
-    """
-    powered = entry.poe is not None and entry.powered_by == "PoE"
-    return Attached(
-        tag=device.tag,
-        cable=cable,
-        poe_class=entry.poe.device_class if powered and entry.poe else None,
-        priority=PRIORITIES.get(device.kind, LOWEST_PRIORITY),
-    )
-
-
 def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -> Closet:
     """Return the least-cost switches of an equipment room and who is patched where.
 
@@ -117,20 +48,14 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
     if not wanting and not by_number:
         return Closet(equipment_room=equipment_room, wanting=(), wanted_ports=0, switches=(), left=())
     ports = math.ceil(round(len(wanting) / (1 - rules.network.spare_ports), 6))
-    classes = sorted({device.poe_class for device in wanting if device.poe_class is not None})
-    tenths_w = math.ceil(
-        round(10 * sum(device.allocated_w for device in wanting) / (1 - rules.power.headroom), 6)
-    )
+    asked = SwitchNeeds.of(wanting)
     entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
+    headroom = rules.power.headroom
     options = tuple(
-        Option(code, unit_cost(project, one), _gives(one, classes)) for code, one in entries.items()
+        Option(code, unit_cost(project, one), asked.given_by(one, headroom)) for code, one in entries.items()
     )
-    given = [_gives(one, classes) for one in by_number.values()]
-    needs = [
-        ports,
-        tenths_w,
-        *(sum(one.poe_class is not None and one.poe_class >= least for one in wanting) for least in classes),
-    ]
+    given = [asked.given_by(one, headroom) for one in by_number.values()]
+    needs = asked.needs(ports, headroom)
     open_needs = [max(need - sum(one[n] for one in given), 0) for n, need in enumerate(needs)]
     switches: tuple[SwitchPorts, ...] = ()
     left = tuple(device.tag for device in wanting)
@@ -156,12 +81,6 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
         switches=switches,
         left=left,
     )
-
-
-def _gives(switch: Switch, classes: Sequence[int]) -> tuple[int, ...]:
-    """Return ports, tenths of watts, and for each class the ports that give at least it."""
-    by_class = (switch.poe_ports if switch.poe_class >= least else 0 for least in classes)
-    return (switch.access_ports, math.floor(10 * switch.budget), *by_class)
 
 
 def _fixed_switches(project: Project, equipment_room: str) -> dict[int, Switch]:
@@ -278,13 +197,6 @@ def _wished(project: Project, tag: str) -> tuple[str, str] | None:
     if not fixed or not fixed.switch_port:
         return None
     return port_named(fixed.switch_port) or ("", "")
-
-
-def port_named(switch_port: str) -> tuple[str, str] | None:
-    """Return the switch and the number of a port such as ER1-SW1/4; None where it cannot be one."""
-    switch, _, number = switch_port.rpartition("/")
-    plain = number.isascii() and number.isdecimal() and len(number) < 6
-    return (switch, str(int(number))) if switch and plain else None
 
 
 def _ports(project: Project, switch: str, entry: Switch, members: Sequence[Attached]) -> dict[int, Attached]:

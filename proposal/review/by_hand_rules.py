@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.placing import Placed
 from proposal.design.sizes import works_here
-from proposal.design.switches import port_named
+from proposal.design.switch_ports import port_named
 from proposal.model.devices import Microphone
 from proposal.model.project import FixedDevice, Path, Project
 from proposal.review.findings import Finding, Rule, listed, written_place

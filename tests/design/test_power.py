@@ -5,7 +5,7 @@ import pytest
 from proposal.design.placing import Placed
 from proposal.design.power import PoweredPort, powered_port, state_on
 from proposal.design.power_budget import drops_first, switch_power
-from proposal.design.switches import Attached, SwitchPorts
+from proposal.design.switch_ports import Attached, SwitchPorts
 from proposal.model.entry import Device
 from proposal.model.parts import PoeInput
 from proposal.model.project import FixedCable, Project
