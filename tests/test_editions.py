@@ -26,9 +26,14 @@ from proposal.exports.document_json import document_json
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from proposal.publish import proposal_site
-from tests.canaries import Canary, Planter, Scan
+from tests.canaries import NEVER_PLANTED, Canary, Planter, Scan
 
 ROOT = Path(__file__).resolve().parent.parent
+
+# Restricted fields that no page shows, and why; each stands in the exported document.
+ON_NO_PAGE: Mapping[str, str] = {
+    "reel_orders.reels.length_m": "the cuts and what is left of the reel stand there, which make it up",
+}
 
 EditionMaker = Callable[[Document, Reader], Edition]
 
@@ -102,9 +107,10 @@ def test_every_restricted_field_holds_a_canary(planted: Planted) -> None:
     held = {path.partition("[")[0] for path in planted.canaries}
     assert wanted - held == set(planted.without)
     assert len(held) > 90
-    yes_or_no = {path for path, why in planted.without.items() if why.startswith("yes or no")}
-    assert yes_or_no == {"cables.measured"}
-    assert all(path.startswith("detail_sheets.") for path in set(planted.without) - yes_or_no)
+    others = [path for path, why in planted.without.items() if not why.startswith("yes or no")]
+    assert sorted(others) == sorted(
+        f"detail_sheets.{name}" for part, name in NEVER_PLANTED if part == "SheetRow"
+    )
 
 
 @pytest.mark.parametrize("reader", READERS)
@@ -115,7 +121,9 @@ def test_no_byte_of_an_edition_is_anothers(reader: Reader, scans: Mapping[Reader
 def test_every_canary_stands_on_a_page_of_the_estimator_edition(
     scans: Mapping[Reader, Scan], planted: Planted
 ) -> None:
-    assert set(planted.canaries) - scans["estimator"].paths(".html") == set()
+    missing = set(planted.canaries) - scans["estimator"].paths(".html")
+    assert missing <= set(ON_NO_PAGE)
+    assert len(ON_NO_PAGE) <= 3
 
 
 @pytest.mark.parametrize("reader", READERS)
