@@ -1,7 +1,7 @@
 """Lines of the take-off for what goes with cables: outlets, plugs, panels, cords, labels, hooks, ties."""
 
 from collections.abc import Sequence
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from proposal.design.cabling import Cable
 from proposal.design.choosing import Option, cover
@@ -167,22 +167,28 @@ def _device_labels(project: Project, design: Design) -> list[TakeoffLine]:
 
 
 def _supports(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
-    """Return the hooks for runs outside pathways: the room's cables share them, so its longest run counts."""
-    runs = [(cable.way.outside_m, cable) for cable in cables if cable.way is not None and cable.model]
+    """Return the hooks for level runs outside pathways: a room's cables share them, so its longest counts."""
+    runs = [(_level_outside_m(cable), cable.identity) for cable in cables if cable.model]
     fitting = [
         (unit_cost(project, one), code)
         for code, one in project.library.supports.items()
         if one.form == "hook"
     ]
-    if not runs or not fitting:
+    longest = max((run for run, _ in runs), default=Decimal(0))
+    if not longest or not fitting:
         return []
     entry = project.library.supports[min(fitting)[1]]
-    longest = max(run for run, _ in runs)
-    count = -(-exact(longest) // exact(entry.spacing)) if longest > 0 else Decimal(0)
-    if not count:
-        return []
-    causes = [cable.identity for run, cable in runs if run > 0]
+    count = (longest / exact(entry.spacing)).to_integral_value(rounding=ROUND_CEILING)
+    causes = [identity for run, identity in runs if run]
     return [line(project, "supports", entry, room, count, Decimal(0), causes)]
+
+
+def _level_outside_m(cable: Cable) -> Decimal:
+    """Return how much of a cable runs level outside pathways, m; nothing is known of a measured one."""
+    if cable.way is None or cable.measured:
+        return Decimal(0)
+    level = (part for part in cable.way.stretches if not part.pathway and not part.vertical)
+    return sum((exact(part.length_m) for part in level), Decimal(0))
 
 
 def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
