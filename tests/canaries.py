@@ -168,9 +168,9 @@ class Scan:
     found: ordinal of a canary and the files it stands in.
     """
 
-    canaries: Mapping[str, Canary]
+    canaries: Mapping[str, Canary] = field(repr=False)
     found: dict[int, list[str]] = field(default_factory=dict)
-    _known: dict[bytes, frozenset[int]] = field(default_factory=dict)
+    _known: dict[bytes, frozenset[int]] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
         self._ordinals = {canary.ordinal for canary in self.canaries.values()}

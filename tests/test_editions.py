@@ -4,6 +4,7 @@ Every field of the document that not everyone sees gets a canary; the four editi
 that document, and looked through.
 """
 
+import dataclasses
 import gzip
 import io
 import shutil
@@ -42,9 +43,9 @@ EditionMaker = Callable[[Document, Reader], Edition]
 class Planted:
     """A computed project whose document holds canaries."""
 
-    computed: Computed
-    document: Document
-    canaries: Mapping[str, Canary]
+    computed: Computed = dataclasses.field(repr=False)
+    document: Document = dataclasses.field(repr=False)
+    canaries: Mapping[str, Canary] = dataclasses.field(repr=False)
     without: Mapping[str, str]
 
     def built(self, folder: Path, readers: tuple[Reader, ...], made_by: EditionMaker) -> None:
