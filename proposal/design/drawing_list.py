@@ -1,11 +1,19 @@
 """Which drawing sheets there are, and their numbers."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design import sheets
 from proposal.design.cabling import Cable
-from proposal.design.numbering import DETAIL_RISER, OVERALL_RISER, PLAN, SIGNAL_FLOW, natural, sheet_numbers
+from proposal.design.numbering import (
+    DETAIL_RISER,
+    OVERALL_RISER,
+    PLAN,
+    SIGNAL_FLOW,
+    TIMELINE,
+    natural,
+    sheet_numbers,
+)
 from proposal.design.placing import Placed
 from proposal.model.project import Project
 
@@ -15,7 +23,7 @@ class Sheet:
     """A drawing sheet: number, kind, subject and the part of the drawing it shows.
 
     number: sheet number.
-    kind: riser overall, riser detail or signal flow.
+    kind: riser overall, riser detail, plan, signal flow or charge timeline.
     subject: empty, a storey's tag or the key of a kind of room.
     part, parts: which sheet of how many.
     shows: the part of the drawing.
@@ -34,12 +42,16 @@ def drawing_sheets(
     flows: Mapping[str, tuple[Sequence[str], Sequence[str], Mapping[str, int]]],
     devices: Sequence[Placed],
     cables: Sequence[Cable],
+    days: Iterable[str] = (),
 ) -> tuple[Sheet, ...]:
     """Return the sheets: overall riser, detail risers and plans by storey, a signal flow a kind of room.
+
+    After them a timeline of the state of charge of each kind of room with a meeting day.
 
     flows: codes of access points and of chargers, and boxes of microphones at each access point, by key of
     the kind of room.
     devices, cables: all of the design.
+    days: keys of the kinds of room that have a meeting day.
     """
     storeys = sorted(project.building.storeys, key=lambda tag: -project.building.storeys[tag].height)
     rooms: dict[str, list[str]] = {tag: [] for tag in storeys}
@@ -70,6 +82,7 @@ def drawing_sheets(
             wanted.append((PLAN, "plan", tag, sheets.WHOLE))
     for key, boxes in flows.items():
         wanted.append((SIGNAL_FLOW, "signal flow", key, sheets.flow_parts(*boxes)))
+    wanted += [(TIMELINE, "charge timeline", key, sheets.WHOLE) for key in days]
     return _numbered(project, wanted)
 
 

@@ -23,7 +23,7 @@ DEVICE_CODES: Mapping[str, str] = {
     "rack": "RK",
     "patch_panel": "PP",
 }
-OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN = "R", "D", "S", "P"
+OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN, TIMELINE = "R", "D", "S", "P", "B"
 
 
 @dataclass(frozen=True, slots=True)

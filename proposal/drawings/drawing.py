@@ -10,6 +10,8 @@ from typing import assert_never
 
 from proposal.document.rows import SheetRow
 from proposal.drawings import (
+    charge_timeline,
+    charge_timeline_layout,
     plan,
     plan_layout,
     riser,
@@ -23,13 +25,14 @@ from proposal.drawings import (
 from proposal.editions import Edition
 
 GraphSpec = riser.RiserSpec | riser_detail.DetailSpec | signal_flow.FlowSpec
-DrawingSpec = GraphSpec | plan.PlanSpec
+DrawingSpec = GraphSpec | plan.PlanSpec | charge_timeline.TimelineSpec
 
 _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
     "riser overall": riser.spec,
     "riser detail": riser_detail.spec,
     "signal flow": signal_flow.spec,
     "plan": plan.spec,
+    "charge timeline": charge_timeline.spec,
 }
 
 
@@ -66,6 +69,8 @@ def alternative(spec: DrawingSpec) -> str:
             return signal_flow.alternative(spec)
         case plan.PlanSpec():
             return plan.alternative(spec)
+        case charge_timeline.TimelineSpec():
+            return charge_timeline.alternative(spec)
     assert_never(spec)
 
 
@@ -77,6 +82,8 @@ def render(spec: DrawingSpec, lay_out: Callable[[str], str]) -> bytes:
     match spec:
         case plan.PlanSpec():
             return plan_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case charge_timeline.TimelineSpec():
+            return charge_timeline_layout.render(spec, f"d{fingerprint(spec)[:12]}")
         case _:
             return finish(lay_out(source(spec)), spec)
 
