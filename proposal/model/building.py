@@ -8,6 +8,7 @@ from pydantic import Field
 from proposal.model.base import Written, assumed
 from proposal.model.pathways import Node, Pathway, Space
 from proposal.model.quantities import Length, Temperature
+from proposal.model.radio import BuildingRadio
 from proposal.model.rooms import Point
 
 
@@ -70,4 +71,7 @@ class Building(Written):
     pathways: Mapping[str, Pathway] = Field(
         default={},
         description="Trays, conduits, hooks, sleeves and riser shafts by tag; right-angled runs without any.",
+    )
+    radio: BuildingRadio = Field(
+        default=BuildingRadio(), description="Walls and floors as radio meets them, and others on the band."
     )

@@ -14,6 +14,8 @@ from proposal.model.folder import TYPES, ProjectTree
 from proposal.model.libraries import LibraryFile, resolved_library
 from proposal.model.messages import shown, wanted_one_of
 from proposal.model.project import Fixed, Project
+from proposal.model.radio import RadioLosses
+from proposal.model.radio_checks import unknown_slabs, wrong_places, wrong_radio
 from proposal.model.references import dangling
 from proposal.model.rooms import Room, RoomType
 from proposal.model.standing import Standing
@@ -31,6 +33,7 @@ def checked(
     problems: list[Problem],
     is_locale: Callable[[str], bool],
     standing: Standing,
+    radio_losses: RadioLosses,
 ) -> Project:
     """Return the project that an untyped tree says, or raise InputError with everything that is wrong.
 
@@ -39,15 +42,20 @@ def checked(
     problems: what was wrong with the files already.
     is_locale: says whether numbers and dates can be written as a locale does.
     standing: wording that is printed unless the author writes other.
+    radio_losses: what radio loses at walls and floors.
     """
     resolved = resolved_library(tuple(libraries))
     problems += resolved.problems
     tops = _validated(written, problems)
     plain: Mapping[str, Any] = trees.plain(written.tree)
     problems += _dangling(written, plain, resolved.codes)
-    for path, message in (*wrong_tags(plain), *unknown_currencies(plain)):
+    for path, message in (*wrong_tags(plain), *unknown_currencies(plain), *unknown_slabs(plain)):
         problems.append(_problem(written.tree, path, message, key=True))
-    for path, message in wrong_values(plain, tuple(written.images), is_locale):
+    wrong = [
+        *wrong_values(plain, tuple(written.images), is_locale),
+        *wrong_radio(plain, radio_losses),
+    ]
+    for path, message in (*wrong, *wrong_places(tops, frozenset(path for path, _ in wrong))):
         problems.append(_problem(written.tree, path, message, key=False))
     if not mapping_at(plain, "rooms") and ("rooms",) not in written.broken:
         problems.append(Problem(Place("rooms.csv"), "", "wanted at least one room; found none"))
@@ -64,6 +72,7 @@ def checked(
         images=written.images,
         library=resolved.library,
         standing=standing,
+        radio_losses=radio_losses,
         assumptions=assumptions,
         questions=questions,
         places=dict(trees.places(written.tree)) | dict(written.unknown),

@@ -21,6 +21,8 @@ from proposal.model.libraries import LibraryFile
 from proposal.model.messages import printable
 from proposal.model.pictures import wrong_picture
 from proposal.model.project import Project
+from proposal.model.radio import RadioLosses
+from proposal.model.radio_files import read_radio_losses
 from proposal.model.standing import Standing
 from proposal.model.standing_files import read_standing
 from proposal.model.text_files import LARGEST_FILE
@@ -46,7 +48,7 @@ def load_project(folder: Path, *, library: Path | None = None) -> Project:
         raise InputError(problems)
     written = project_tree(files, problems)
     libraries = _library_files(written, library, problems)
-    return checked(written, libraries, problems, _is_locale, standing_wording())
+    return checked(written, libraries, problems, _is_locale, standing_wording(), radio_losses())
 
 
 def standing_wording() -> Standing:
@@ -61,6 +63,16 @@ def standing_wording() -> Standing:
     if problems:
         raise InputError(problems)
     return read_standing(tuple(files.items()))
+
+
+def radio_losses() -> RadioLosses:
+    """Return the shared table of what radio loses at walls and floors."""
+    problems: list[Problem] = []
+    file = "shared/radio/walls.yaml"
+    data = _content(resource("shared") / "radio" / "walls.yaml", file, LARGEST_FILE, problems)
+    if data is None:
+        raise InputError(problems)
+    return read_radio_losses(file, data)
 
 
 def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | None:

@@ -11,6 +11,7 @@ from proposal.model.building import Building
 from proposal.model.dates import Date
 from proposal.model.equipment import Library
 from proposal.model.quantities import Colour, Length
+from proposal.model.radio import RadioLosses
 from proposal.model.rooms import Room, RoomType
 from proposal.model.standing import Standing
 from proposal.model.terms import Rules, Subnet, Terms
@@ -186,6 +187,9 @@ class Project(Written):
     library: Library = Field(exclude=True, repr=False, description="The resolved equipment library.")
     standing: Standing = Field(
         default=Standing(), exclude=True, repr=False, description="Standing wording of the shared library."
+    )
+    radio_losses: RadioLosses = Field(
+        default=RadioLosses(), exclude=True, repr=False, description="What radio loses at walls and floors."
     )
     issued: Mapping[str, Numbered] = Field(
         default={}, description="Numbers given by issued revisions, by identity."

@@ -7,6 +7,7 @@ from pydantic import Field
 
 from proposal.model.base import Written, assumed
 from proposal.model.quantities import Angle, Length, TimeOfDay
+from proposal.model.radio import RoomRadio
 
 Form = Literal["handheld", "bodypack", "boundary", "gooseneck"]
 Pattern = Literal["omnidirectional", "cardioid", "supercardioid"]
@@ -124,7 +125,7 @@ class RoomType(Written):
     access_points_at: Mapping[str, Point] = assumed(
         dict,
         "Positions of access points by their codes, such as AP1; left out, they are placed.",
-        "Access points are placed on the ceiling over their microphones",
+        "Access points hang where the weakest microphone is received best, then a second one, 3 m apart",
     )
     breakouts_at: Point | None = assumed(
         None,
@@ -133,6 +134,9 @@ class RoomType(Written):
     )
     loudspeakers: Mapping[str, Loudspeaker] = Field(default={}, description="Ceiling loudspeakers by tag.")
     sessions: Mapping[str, Session] = Field(default={}, description="The meetings of a usual day by name.")
+    radio: RoomRadio = Field(
+        default=RoomRadio(), description="Power, walls, group and obstructions of its radio."
+    )
     surfaces: Mapping[Literal["floor", "ceiling", "walls", "windows", "curtains"], str] = Field(
         default={}, description="What the room is finished with, by surface."
     )

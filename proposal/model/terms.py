@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field
 from proposal.model.base import Written, assumed
 from proposal.model.dates import Date
 from proposal.model.quantities import Force, Fraction, Length, Resistance, TemperatureRise
+from proposal.model.radio import RadioRules
 
 
 def _whole_number(value: object) -> object:
@@ -166,6 +167,7 @@ class Rules(Written):
     network: NetworkRules = Field(default=NetworkRules(), description="Network.")
     charging: ChargingRules = Field(default=ChargingRules(), description="Batteries and charging.")
     takeoff: TakeoffRules = Field(default=TakeoffRules(), description="Take-off.")
+    radio: RadioRules = Field(default=RadioRules(), description="Radio.")
 
 
 class Subnet(Written):

@@ -634,7 +634,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "seats, microphones, "
-            "spare_microphones, spares_linked, output, network, destinations and 9 more; found spare_mics "
+            "spare_microphones, spares_linked, output, network, destinations and 10 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

@@ -1,0 +1,114 @@
+"""Buildings of any size for the benchmarks: project folders with rooms on storeys along a corridor.
+
+A storey holds 25 rooms, 13 south and 12 north of a corridor. Kinds of room take turns, so that on average a
+room has ten microphones. Everything is invented.
+"""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+ROOMS_A_STOREY = 25
+SOUTH = 13
+PITCH_M = 12.2
+STOREY_M = 4.2
+
+# Kind of room → microphones along its table in rows, and how many rooms in ten are of the kind.
+KINDS: Mapping[str, tuple[int, int, int]] = {
+    "small": (1, 4, 3),
+    "meeting": (2, 4, 3),
+    "committee": (2, 7, 2),
+    "hearing": (2, 9, 2),
+}
+_TURN = tuple(kind for kind, (_, _, share) in KINDS.items() for _ in range(share))
+
+
+def kind_of(number: int) -> str:
+    """Return the kind of a room by its number from 0: seven steps forward in a turn of ten."""
+    return _TURN[number * 7 % len(_TURN)]
+
+
+def files(rooms: int, *, slab: str = "19 dB", wall: str = "12 dB") -> dict[str, str]:
+    """Return the files of a project folder by path.
+
+    rooms: how many.
+    slab, wall: what radio loses at a floor, and at the walls between rooms.
+    """
+    storeys = -(-rooms // ROOMS_A_STOREY)
+    written = {
+        "project.yaml": (
+            "name: Benchmark building\nclient: {name: Example Society}\n"
+            "integrator: {name: Example Conference Systems}\nsite: Example Tower\n"
+            "revision: {identity: A, date: 2031-03-03, purpose: for measurement}\nregion: europe\n"
+            "subnets:\n  conference: {network: 10.20.0.0/19, vlan: 30}\n"
+        ),
+        "building.yaml": _building(storeys, slab, wall),
+        "rooms.csv": _schedule(rooms),
+    }
+    for kind, (rows, columns, _) in KINDS.items():
+        written[f"room_types/{kind}.yaml"] = _room_type(kind, rows, columns)
+    return written
+
+
+def write(folder: Path, rooms: int, *, slab: str = "19 dB", wall: str = "12 dB") -> Path:
+    """Write the project folder of a building and return it."""
+    for name, text in files(rooms, slab=slab, wall=wall).items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_text(text, encoding="utf-8")
+    return folder
+
+
+def _building(storeys: int, slab: str, wall: str) -> str:
+    lines = ["storeys:"]
+    lines += [
+        f"  L{n}: {{name: Storey {n}, height: {n * STOREY_M:.1f} m, slab_to_slab: {STOREY_M} m}}"
+        for n in range(storeys)
+    ]
+    lines += ["equipment_rooms:"]
+    for n in range(0, storeys, 2):
+        lines += [
+            f"  ER{n}: {{name: Equipment room {n}, storey: L{n}, at: [78 m, 8.5 m], racks: {{RK1: {{}}}}}}"
+        ]
+    lines += ["radio:", "  slabs:"]
+    lines += [f"    L{n}: {{loss: {slab}}}" for n in range(storeys)]
+    lines += ["  walls:"]
+    east = SOUTH * PITCH_M
+    for n in range(storeys):
+        for y in (7.1, 9.9):
+            lines.append(f"    C{n}-{y:.0f}: {{storey: L{n}, along: [[0 m, {y} m], [{east:.1f} m, {y} m]], loss: {wall}}}")
+        for column in range(1, SOUTH):
+            x = column * PITCH_M - 0.1
+            for side, (low, high) in (("S", (0, 7.1)), ("N", (9.9, 17))):
+                ends = f"[[{x:.1f} m, {low} m], [{x:.1f} m, {high} m]]"
+                lines.append(f"    W{n}-{column}{side}: {{storey: L{n}, along: {ends}, loss: {wall}}}")
+    return "\n".join(lines) + "\n"
+
+
+def _schedule(rooms: int) -> str:
+    lines = ["tag,name,room type,storey,x (m),y (m)"]
+    for number in range(rooms):
+        storey, place = divmod(number, ROOMS_A_STOREY)
+        column, y = (place, 0.0) if place < SOUTH else (place - SOUTH, 10.0)
+        tag = f"B{storey}{place + 1:02d}"
+        lines.append(f"{tag},Room {tag},{kind_of(number)},L{storey},{column * PITCH_M:.1f},{y:.1f}")
+    return "\n".join(lines) + "\n"
+
+
+def _room_type(kind: str, rows: int, columns: int) -> str:
+    lines = [
+        f"name: {kind.capitalize()} room",
+        "use: People talk.",
+        "outline: [[0 m, 0 m], [12 m, 0 m], [12 m, 7 m], [0 m, 7 m]]",
+        "ceiling: {height: 2.8 m, kind: mineral tile}",
+        "output: mixer",
+        "charging_at: [6 m, 0.5 m]",
+        "microphones:",
+    ]
+    number = 0
+    for row in range(rows):
+        for column in range(columns):
+            number += 1
+            x, y = 1.5 + column * 9.0 / max(columns - 1, 1), 3.5 if rows == 1 else 2.5 + 2 * row
+            at = f"[{x:.2f} m, {y:.2f} m]"
+            lines.append(f"  M{number}: {{form: boundary, pattern: cardioid, at: {at}}}")
+    return "\n".join(lines) + "\n"
