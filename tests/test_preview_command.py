@@ -94,7 +94,10 @@ def test_a_broken_file_is_explained_over_the_last_good_page_until_it_is_mended(p
     replaced(preview.project / "project.yaml", "site: Example Hall", "site: Example Hall\ncolour: red")
     both = preview.until(lambda page: len("".join(alerts(page)).splitlines()) == 2)
     assert alerts(both)[0].splitlines()[0].startswith("project.yaml:5:1: wanted one of name, ")
-    assert alerts(both)[0].splitlines()[1] == "rooms.csv:2:27: storey: wanted a storey of building.yaml: L0; found L7"
+    assert (
+        alerts(both)[0].splitlines()[1]
+        == "rooms.csv:2:27: storey: wanted a storey of building.yaml: L0; found L7"
+    )
 
     replaced(preview.project / "project.yaml", "site: Example Hall\ncolour: red", "site: Another Hall")
     replaced(rooms, "Meeting Room,meeting,L7", "Reading Room,meeting,L0")
