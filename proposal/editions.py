@@ -59,7 +59,9 @@ def _seen(part: P, reader: Reader) -> P:
             values[name] = _seen_value(getattr(part, name), reader)
         else:
             values[name] = field.get_default(call_default_factory=True)
-    return type(part).model_construct(**values)
+    kind: Any = type(part)  # a plugin of the type checker would take it for the base class
+    seen: P = kind.model_construct(**values)
+    return seen
 
 
 def _seen_value(value: Any, reader: Reader) -> Any:
