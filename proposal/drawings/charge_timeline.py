@@ -10,10 +10,10 @@ from proposal.editions import Edition
 
 Points = tuple[tuple[float, float], ...]
 VERDICTS = {
-    "alone": "last the day without swaps",
-    "with swaps": "last the day only with swaps",
-    "too few spares": "do not last the day with the spares held",
-    "slots short": "have too few charge slots",
+    "alone": "no swaps needed",
+    "with swaps": "swaps needed",
+    "too few spares": "more spares needed",
+    "slots short": "more charge slots needed",
 }
 
 

@@ -59,12 +59,14 @@ def _panel(axes: "Axes", spec: TimelineSpec, line: Line) -> None:
         [line.lowest_at], [line.lowest], marker="o", markersize=6, markerfacecolor=PAPER,
         markeredgecolor=INK, linestyle="none", zorder=6,
     )  # fmt: skip
-    below = line.lowest > spec.reserve + 0.3
+    # Under its point, where no other line runs; over it where the reserve or the axis is near.
+    below = line.lowest > spec.reserve + 0.2
     axes.annotate(
         plain(f"lowest {per_cent(line.lowest)} at {clock(line.lowest_at, spec.locale)}"),
         (line.lowest_at, line.lowest),
-        xytext=(7, -9 if below else 8),
+        xytext=(0, -16 if below else 12),
         textcoords="offset points",
+        ha="center",
         fontsize=8,
         weight="bold",
         zorder=7,
@@ -77,6 +79,7 @@ def _panel(axes: "Axes", spec: TimelineSpec, line: Line) -> None:
     axes.set_yticks(levels, [per_cent(level) for level in levels], fontsize=7.5)
     axes.grid(visible=True, color=FRAME, linewidth=0.4, zorder=0)
     axes.set_axisbelow(True)
+    axes.set_ylabel("state of charge", fontsize=7.5)
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
     axes.set_title(plain(line.title), fontsize=9.5, weight="bold", loc="left", pad=4)

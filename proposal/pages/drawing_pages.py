@@ -42,11 +42,18 @@ def drawings_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
     return tuple(row for row in sheets_of(document) if row.kind == "signal flow" and row.subject == subject)
 
 
+def timelines_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
+    """Return the sheets of a kind of room's meeting day."""
+    return tuple(
+        row for row in sheets_of(document) if row.kind == "charge timeline" and row.subject == subject
+    )
+
+
 def _shown(here: Here, row: SheetRow) -> object:
     """Return what a sheet shows: the building, a storey or a kind of room."""
     if not row.subject:
         return "the whole building"
-    if row.kind == "signal flow":
+    if row.kind in ("signal flow", "charge timeline"):
         titles = {sheet.key: sheet.title for sheet in here.document.room_sheets}
         return here.sheet(row.subject, titles.get(row.subject, row.subject))
     return here.subject(row.subject)

@@ -7,10 +7,11 @@ from typing import ClassVar
 from proposal.document import formatting
 from proposal.document.rows import MicrophoneRow, RoomRow, RoomSheet, SizeRow
 from proposal.pages.criteria import criteria_of
-from proposal.pages.drawing_pages import Drawing, drawings_about, figure_of
+from proposal.pages.drawing_pages import Drawing, drawings_about, figure_of, timelines_about
 from proposal.pages.here import Here, note_box
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Column, Html, facts, table, text
+from proposal.pages.meeting_day import day_table, day_words, mute_table
 from proposal.pages.phrases import capital, forms
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule import Field, grouped, schedule
@@ -21,6 +22,7 @@ class RoomPage:
     """A kind of room as designed.
 
     works: step of the signal's way and what happens there.
+    day_words, day, timelines: the meeting day in words, figures and drawings; empty where it has none.
     """
 
     template: ClassVar[str] = "room.md.jinja"
@@ -32,6 +34,10 @@ class RoomPage:
     works: tuple[tuple[Html, Html], ...]
     equipment: Html
     criteria: Html
+    day_words: tuple[Html, ...]
+    day: Html | None
+    timelines: tuple[Html, ...]
+    mutes: Html | None
     microphones: Html
     rooms: Html
     internal_note: Html | None
@@ -59,6 +65,14 @@ def room_page(here: Here, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> 
         ),
         equipment=_equipment(here, sheet),
         criteria=_criteria(here, sheet),
+        day_words=day_words(here, sheet),
+        day=day_table(here, sheet),
+        timelines=tuple(
+            figure_of(here, drawings[row.number])
+            for row in timelines_about(here.document, sheet.key)
+            if row.number in drawings
+        ),
+        mutes=mute_table(here, sheet),
         microphones=_microphones(here, sheet),
         rooms=_rooms(here, sheet, rooms),
         internal_note=note_box("Internal note", sheet.internal_note),

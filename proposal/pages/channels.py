@@ -1,0 +1,220 @@
+"""Channels and settings: an overview, and a page a place with its channel list and configuration sheets."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.document import Document
+from proposal.document.formatting import count_of
+from proposal.pages.here import Here, file_stem
+from proposal.pages.markdown import Column, Html, anchor, text
+from proposal.pages.schedule import Field, grouped, schedule
+
+CHANNELS = "channels.md"
+ELSEWHERE = "channels/building.md"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChannelPlace:
+    """A room, an equipment room or the building, and all about the way of sound there.
+
+    path: of its page.  title: not escaped.
+    """
+
+    path: str
+    title: str
+    channels: tuple[ChannelRow, ...]
+    streams: tuple[StreamRow, ...]
+    ends: tuple[AudioEndRow, ...]
+    settings: tuple[SettingRow, ...]
+    controls: tuple[ControlRow, ...]
+
+
+def channel_places_of(document: Document) -> tuple[ChannelPlace, ...]:
+    """Return channels, settings and control points by place: a change to one room changes its page alone."""
+    named = [(row.tag, row.name) for row in document.rooms]
+    named += [(row.tag, row.name) for row in document.equipment_rooms]
+    titles = {f"channels/{file_stem(tag)}.md": f"{tag} {name}" for tag, name in named}
+    titles[ELSEWHERE] = "Building"
+    owner = {tag: f"channels/{file_stem(tag)}.md" for tag, _ in named}
+    for device in document.devices:
+        owner.setdefault(device.tag, owner.get(device.room, ELSEWHERE))
+    channels = grouped(document.channels, lambda row: owner.get(row.room, ELSEWHERE))
+    streams = grouped(document.streams, lambda row: owner.get(row.room, ELSEWHERE))
+    ends = grouped(document.audio_ends, lambda row: owner.get(row.device, ELSEWHERE))
+    settings = grouped(document.settings, lambda row: owner.get(row.device, ELSEWHERE))
+    controls = grouped(document.controls, lambda row: owner.get(row.device, ELSEWHERE))
+    held = {**channels, **streams, **ends, **settings, **controls}
+    return tuple(
+        ChannelPlace(
+            path=path,
+            title=title,
+            channels=channels.get(path, ()),
+            streams=streams.get(path, ()),
+            ends=ends.get(path, ()),
+            settings=settings.get(path, ()),
+            controls=controls.get(path, ()),
+        )
+        for path, title in titles.items()
+        if path in held
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChannelsPage:
+    """Where each place's channels and settings stand, and every stream of networked audio."""
+
+    template: ClassVar[str] = "channels.md.jinja"
+    sum: Html
+    places: Html
+    streams: Html | None
+
+
+def channels_page(here: Here, places: tuple[ChannelPlace, ...]) -> ChannelsPage:
+    """Return the overview of channels and settings."""
+    document = here.document
+    linked = sum(row.channel is not None for row in document.channels)
+    fields: list[Field[ChannelPlace]] = [
+        Field("Place", lambda place: here.to(place.path, place.title)),
+        Field(Column("Microphones", numeric=True), lambda place: here.count(len(place.channels) or None)),
+        Field(Column("Streams", numeric=True), lambda place: here.count(len(place.streams) or None)),
+        Field(
+            Column("Devices to be set", numeric=True),
+            lambda place: here.count(len({row.device for row in place.settings}) or None),
+        ),
+        Field(Column("Control points", numeric=True), lambda place: here.count(len(place.controls) or None)),
+    ]
+    return ChannelsPage(
+        sum=text(
+            f"{count_of(len(document.channels), 'microphone')}, {linked} of them with a radio channel of "
+            f"their own; {count_of(len(document.streams), 'stream')} of networked audio."
+        ),
+        places=schedule("Channels and settings by place", fields, places),
+        streams=_streams(here, "Every stream of networked audio", document.streams)
+        if document.streams
+        else None,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChannelPlacePage:
+    """One place: channel list, pairing sheet, inputs and outputs, streams, settings, control points.
+
+    settings: tag of the device, the id of its part of the page, and its sheet.
+    """
+
+    template: ClassVar[str] = "channel-place.md.jinja"
+    title: Html
+    channels: Html | None
+    pairing: Html | None
+    ends: Html | None
+    streams: Html | None
+    settings: tuple[tuple[Html, Html, Html], ...]
+    controls: Html | None
+    overview: Html
+
+
+def channel_place_page(here: Here, place: ChannelPlace) -> ChannelPlacePage:
+    """Return the page of one place."""
+    return ChannelPlacePage(
+        title=text(place.title),
+        channels=_channels(here, place) if place.channels else None,
+        pairing=_pairing(here, place) if place.channels else None,
+        ends=_ends(here, place) if place.ends else None,
+        streams=_streams(here, f"Streams of networked audio, {place.title}", place.streams)
+        if place.streams
+        else None,
+        settings=tuple(
+            (here.tag(device), Html(f"settings-{anchor(device)}"), _settings(here, device, rows))
+            for device, rows in grouped(place.settings, lambda row: row.device).items()
+        ),
+        controls=_controls(here, place) if place.controls else None,
+        overview=here.to(CHANNELS, "All channels and settings"),
+    )
+
+
+def _channels(here: Here, place: ChannelPlace) -> Html:
+    fields: list[Field[ChannelRow]] = [
+        Field("Microphone", lambda row: here.tag(row.microphone)),
+        Field("Name", lambda row: row.name),
+        Field("Access point", lambda row: here.tag(row.access_point) if row.access_point else None),
+        Field(Column("Channel", numeric=True), lambda row: here.count(row.channel)),
+        Field(Column("Stream", numeric=True), lambda row: here.count(row.stream)),
+        Field("Multicast group", lambda row: row.group),
+        Field(Column("Channel in stream", numeric=True), lambda row: here.count(row.position)),
+        Field("Mixer or breakout", lambda row: here.tag(row.mixing) if row.mixing else None),
+        Field("Input or output", lambda row: row.input),
+        Field("Mute group", lambda row: row.mute_group),
+        Field("Switch", lambda row: row.switch),
+        Field("Return audio", lambda row: row.return_audio),
+    ]
+    return schedule(f"From each microphone to the mix, {place.title}", fields, place.channels)
+
+
+def _pairing(here: Here, place: ChannelPlace) -> Html:
+    fields: list[Field[ChannelRow]] = [
+        Field("Microphone", lambda row: here.tag(row.microphone)),
+        Field("Name", lambda row: row.name),
+        Field("Form", lambda row: row.form),
+        Field("Model", lambda row: here.model(row.model)),
+        Field("Charger and slot", lambda row: row.berth),
+        Field("Access point", lambda row: here.tag(row.access_point) if row.access_point else "any"),
+        Field(Column("Channel", numeric=True), lambda row: here.count(row.channel)),
+        Field("Serial number", lambda row: None, keep=True),
+        Field("Paired and named", lambda row: "☐", keep=True),
+        Field("By, on", lambda row: None, keep=True),
+    ]
+    return schedule(f"Pairing sheet, {place.title}", fields, place.channels)
+
+
+def _ends(here: Here, place: ChannelPlace) -> Html:
+    fields: list[Field[AudioEndRow]] = [
+        Field("Device", lambda row: here.tag(row.device)),
+        Field("Way", lambda row: row.direction),
+        Field("Port", lambda row: row.port or "none left"),
+        Field("Connected", lambda row: row.name),
+        Field("Signal", lambda row: row.signal),
+        Field(Column("Channels", numeric=True), lambda row: here.count(row.channels)),
+    ]
+    return schedule(f"Inputs and outputs beside the microphones', {place.title}", fields, place.ends)
+
+
+def _streams(here: Here, caption: str, rows: tuple[StreamRow, ...]) -> Html:
+    fields: list[Field[StreamRow]] = [
+        Field(Column("Stream", numeric=True), lambda row: here.count(row.number)),
+        Field("Name", lambda row: row.name),
+        Field("Room", lambda row: here.tag(row.room)),
+        Field("Sent by", lambda row: here.tag(row.sender)),
+        Field("Carries", lambda row: row.carries),
+        Field(Column("Channels", numeric=True), lambda row: here.count(row.channels)),
+        Field("Multicast group", lambda row: row.group),
+        Field("Taken by", lambda row: here.tags(row.receivers)),
+        Field(
+            Column("On the wire", numeric=True, unit=here.unit("data_rate")),
+            lambda row: here.cell(row.bandwidth_bit_s, "data_rate"),
+        ),
+    ]
+    return schedule(caption, fields, rows)
+
+
+def _settings(here: Here, device: str, rows: tuple[SettingRow, ...]) -> Html:
+    fields: list[Field[SettingRow]] = [
+        Field(Column("Step", numeric=True), lambda row: here.count(row.step)),
+        Field("Setting", lambda row: row.name),
+        Field("Value", lambda row: row.value),
+        Field("Set", lambda row: "☐", keep=True),
+    ]
+    return schedule(f"Configuration sheet, {device}", fields, rows, row_heads=2)
+
+
+def _controls(here: Here, place: ChannelPlace) -> Html:
+    fields: list[Field[ControlRow]] = [
+        Field("Device", lambda row: here.tag(row.device)),
+        Field("Point", lambda row: row.point),
+        Field("Access", lambda row: row.access),
+        Field("Holds", lambda row: row.value),
+        Field("Answered by", lambda row: here.tag(row.through) if row.through else "nobody"),
+        Field("Address", lambda row: row.address),
+        Field("Port", lambda row: row.port),
+    ]
+    return schedule(f"What a control system can read and set, {place.title}", fields, place.controls)

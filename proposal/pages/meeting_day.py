@@ -1,0 +1,126 @@
+"""The meeting day and the muting of a kind of room, as its page tells them."""
+
+from proposal.document import formatting
+from proposal.document.day_rows import MeetingDay, MuteRow, PackDay
+from proposal.document.formatting import count_of, listed
+from proposal.document.rows import RoomSheet
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, status, text
+from proposal.pages.phrases import code_phrase
+from proposal.pages.schedule import Field, schedule
+
+_VERDICTS = {
+    "alone": ("no swaps needed", "good"),
+    "with swaps": ("swaps needed", "care"),
+    "too few spares": ("more spares needed", "bad"),
+    "slots short": ("more charge slots needed", "bad"),
+}
+
+
+def day_words(here: Here, sheet: RoomSheet) -> tuple[Html, ...]:
+    """Return paragraphs about a kind of room's meeting day: what was reckoned with, then each form."""
+    day = sheet.day
+    if day is None:
+        return ()
+    opening = (
+        f"Reckoned with batteries at the end of their life, microphones open for "
+        f"{_share(here, day.in_use_share)} of each session and docked for {_share(here, day.docked_share)} of "
+        f"each break. At no time may less than {_share(here, day.reserve)} be left."
+    )
+    return (text(opening), *(text(" ".join(_of_pack(here, day, pack))) for pack in day.packs))
+
+
+def _of_pack(here: Here, day: MeetingDay, pack: PackDay) -> list[str]:
+    """Return the sentences about microphones of one form and battery."""
+    count = len(pack.in_use)
+    lowest = f"{here.quantity(pack.aged_lowest, 'fraction')} at {_time(here, pack.lowest_at)}"
+    who = f"{pack.form.capitalize()} microphones ({code_phrase(pack.in_use)})"
+    if pack.verdict == "alone":
+        return [f"{who} last the day without swaps: their lowest is {lowest}."]
+    sentences = []
+    if pack.without_slot:
+        sentences.append(f"There is no charge slot for {code_phrase(pack.without_slot)}.")
+    empty = f", empty for {count_of(round(pack.empty_minutes), 'minute')}" if pack.empty_minutes >= 1 else ""
+    sentences.append(f"{who} do not last the day without swaps: they fall to {lowest}{empty}.")
+    if pack.verdict == "with swaps":
+        sentences.append(
+            f"With {count_of(len(pack.spares), 'spare')} held and {count_of(pack.held_swaps, 'swap')} a day, "
+            f"none falls below {here.quantity(pack.held_lowest, 'fraction')}."
+        )
+    elif pack.pool is not None and pack.pool > len(pack.spares):
+        slots = f" and {count_of(pack.more_slots, 'more charge slot')}" if pack.more_slots else ""
+        sentences.append(
+            f"{count_of(pack.pool, 'spare').capitalize()} for {count} in use{slots} would do, with "
+            f"{count_of(pack.pool_swaps, 'swap')} a day; {len(pack.spares)} held."
+        )
+    elif pack.pool is None:
+        sentences.append("No number of spares would do.")
+    ways = []
+    if pack.longer_breaks_min is not None:
+        ways.append(
+            f"breaks longer by {count_of(pack.longer_breaks_min, 'minute')}, which ends the day at "
+            f"{_time(here, pack.last_end)}"
+        )
+    if pack.charge_w is not None:
+        ways.append(
+            f"charging with {here.quantity(pack.charge_w, 'power')} instead of "
+            f"{here.quantity(pack.charged_w, 'power')}"
+        )
+    if ways:
+        sentences.append(f"What would do instead: {listed(ways)}.")
+    return sentences
+
+
+def day_table(here: Here, sheet: RoomSheet) -> Html | None:
+    """Return the figures of a kind of room's meeting day, None where it has none."""
+    if sheet.day is None:
+        return None
+    fields: list[Field[PackDay]] = [
+        Field("Microphones", lambda row: row.form),
+        Field("Verdict", lambda row: status(*_VERDICTS[row.verdict])),
+        Field(Column("In use", numeric=True), lambda row: here.count(len(row.in_use))),
+        Field(Column("Spare", numeric=True), lambda row: here.count(len(row.spares))),
+        Field(
+            Column("Runs to the reserve", numeric=True, unit="h"), lambda row: _hours(here, row.run_time_h)
+        ),
+        Field(Column("Lowest, new battery", numeric=True), lambda row: _level(here, row.fresh_lowest)),
+        Field(Column("Lowest, aged battery", numeric=True), lambda row: _level(here, row.aged_lowest)),
+        Field("Lowest at", lambda row: _time(here, row.lowest_at)),
+        Field(
+            Column("Full again after", numeric=True, unit="h"),
+            lambda row: "not by morning" if row.full_after_h is None else _hours(here, row.full_after_h),
+        ),
+        Field(Column("Spares wanted", numeric=True), lambda row: here.count(row.pool)),
+        Field(Column("Swaps a day", numeric=True), lambda row: here.count(row.pool_swaps)),
+    ]
+    return schedule("State of charge over the meeting day", fields, sheet.day.packs)
+
+
+def mute_table(here: Here, sheet: RoomSheet) -> Html | None:
+    """Return what each way of muting does in a kind of room, None where nothing is known of it."""
+    if not sheet.mutes:
+        return None
+    fields: list[Field[MuteRow]] = [
+        Field("Trigger", lambda row: row.trigger),
+        Field("Microphones", lambda row: code_phrase(row.microphones) if row.microphones else "all"),
+        Field("Indicator", lambda row: row.indicator),
+        Field("Local mix", lambda row: row.local_mix),
+        Field("Far end", lambda row: row.far_end),
+    ]
+    return schedule("What each way of muting does", fields, sheet.mutes)
+
+
+def _share(here: Here, share: float) -> str:
+    return here.short_quantity(share, "fraction")
+
+
+def _level(here: Here, share: float) -> Cell:
+    return Cell(here.quantity(share, "fraction"), share)
+
+
+def _hours(here: Here, hours: float) -> Cell:
+    return Cell(formatting.significant(hours, here.cover.locale, 3), hours)
+
+
+def _time(here: Here, minutes: float) -> str:
+    return formatting.time_of_day(round(minutes), here.cover.locale)
