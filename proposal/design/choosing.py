@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
+from proposal.design.solver import silent_solver
+
 MOST_BOXES = 10_000
 
 
@@ -95,21 +97,7 @@ def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None
     """
     import highspy
 
-    class Silent(highspy.Highs):
-        """A solver that prints nothing: the library's banner comes with its callbacks."""
-
-        def enableCallbacks(self) -> None:  # noqa: N802 - the library's name
-            self.setOptionValue("output_flag", False)
-            super().enableCallbacks()  # type: ignore[no-untyped-call]  # the library's
-
-    solver = Silent()  # type: ignore[no-untyped-call]  # the library's
-    for name, value in (
-        ("parallel", "off"),
-        ("mip_rel_gap", 0.0),
-        ("mip_abs_gap", 0.0),
-        ("mip_feasibility_tolerance", 1e-9),
-    ):
-        solver.setOptionValue(name, value)
+    solver = silent_solver()
     boxes = [solver.addIntegral(lb=0, ub=MOST_BOXES) for _ in options]
     for n, need in enumerate(needs):
         if need > 0:

@@ -20,6 +20,7 @@ def silent_solver() -> Any:
         ("parallel", "off"),
         ("mip_rel_gap", 0.0),
         ("mip_abs_gap", 0.0),
+        ("mip_feasibility_tolerance", 1e-9),
     ):
         solver.setOptionValue(name, value)
     return solver
