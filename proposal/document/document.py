@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from pydantic import Field
 
+from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.document.readers import Checkers, Everyone, House, NotClient, NotInstaller, Shown
 from proposal.document.rows import (
     AssumptionRow,
@@ -59,6 +60,21 @@ class Document(Shown):
     cables: NotClient[tuple[CableRow, ...]] = Field(default=(), description="Cables by identity.")
     switches: NotClient[tuple[SwitchRow, ...]] = Field(default=(), description="Switches by tag.")
     ports: NotClient[tuple[PortRow, ...]] = Field(default=(), description="Switch ports in order.")
+    channels: NotClient[tuple[ChannelRow, ...]] = Field(
+        default=(), description="Microphones and the way of their sound, by room."
+    )
+    streams: NotClient[tuple[StreamRow, ...]] = Field(
+        default=(), description="Streams of networked audio by number."
+    )
+    audio_ends: NotClient[tuple[AudioEndRow, ...]] = Field(
+        default=(), description="Inputs and outputs of mixers and breakouts beside the microphones'."
+    )
+    settings: NotClient[tuple[SettingRow, ...]] = Field(
+        default=(), description="Configuration sheets, in the order of the work."
+    )
+    controls: NotClient[tuple[ControlRow, ...]] = Field(
+        default=(), description="What a control system can read or set, by device."
+    )
     workings: Checkers[tuple[WorkingRow, ...]] = Field(default=(), description="Calculations.")
     finding_count: NotInstaller[FindingCount | None] = Field(
         default=None, description="How many findings of each severity."

@@ -7,6 +7,7 @@ from proposal import __version__
 from proposal.design.drawing_list import Sheet
 from proposal.document.building_rows import building_parts
 from proposal.document.document import Document
+from proposal.document.from_channels import channel_parts, meeting_day, mute_rows
 from proposal.document.points import (
     Numbers,
     assumption_rows,
@@ -39,8 +40,17 @@ def document_of(computed: Computed) -> Document:
         program_version=__version__,
         cover=_cover(project),
         wording=dict(sorted(project.wording.items())),
-        room_sheets=tuple(room_sheet(project, kind, design.flows[kind.key]) for kind in design.kinds),
+        room_sheets=tuple(
+            room_sheet(project, kind, design.flows[kind.key]).model_copy(
+                update={
+                    "day": meeting_day(design.days.get(kind.key)),
+                    "mutes": mute_rows(design.mutes[kind.key]),
+                }
+            )
+            for kind in design.kinds
+        ),
         **building_parts(computed),
+        **channel_parts(design),
         takeoff=takeoff_rows(computed),
         reel_orders=reel_order_rows(computed),
         materials_cost=computed.estimate.materials_cost,
@@ -125,7 +135,8 @@ def _sheet(project: Project, sheet: Sheet) -> SheetRow:
     else:
         own = project.rooms.get(sheet.subject)
         layout = own.layout if own else project.room_types[sheet.subject]
-        title = f"Signal flow, {layout.name}" + (f", room {sheet.subject}" if own else "")
+        what = "Meeting day" if sheet.kind == "charge timeline" else "Signal flow"
+        title = f"{what}, {layout.name}" + (f", room {sheet.subject}" if own else "")
     if sheet.parts > 1:
         title += f" ({sheet.part} of {sheet.parts})"
     return SheetRow(

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from pydantic import Field
 
+from proposal.document.day_rows import MeetingDay, MuteRow
 from proposal.document.readers import Checkers, Everyone, House, NotClient, Shown
 
 Point = tuple[float, float]
@@ -144,6 +145,10 @@ class RoomSheet(Shown):
     output: Everyone[str] = Field(description="mixer or breakout.")
     destinations: Everyone[tuple[DestinationRow, ...]] = Field(description="Where the mix goes.")
     returns: Everyone[tuple[DestinationRow, ...]] = Field(description="Where return audio comes from.")
+    day: Everyone[MeetingDay | None] = Field(
+        default=None, description="Its meeting day; None where no sessions are written."
+    )
+    mutes: Everyone[tuple[MuteRow, ...]] = Field(default=(), description="Truth table of muting.")
     flow_nodes: Everyone[tuple[FlowNode, ...]] = Field(description="Boxes of the signal flow.")
     flow_edges: Everyone[tuple[FlowEdge, ...]] = Field(description="Signals of the signal flow.")
     internal_note: House[str] = Field(default="", description="For the integrator's own estimators only.")

@@ -16,6 +16,7 @@ from proposal.pages.calculations import (
     paths_of_workings,
     places_of,
 )
+from proposal.pages.channels import CHANNELS, channel_place_page, channel_places_of, channels_page
 from proposal.pages.cover import cover_page, summary_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
 from proposal.pages.equipment import devices_page, equipment_page
@@ -108,6 +109,10 @@ def _views(
         views[paths.drawing_path(row.number)] = partial(drawing_page, sheet=row, drawing=drawings[row.number])
     for place in places:
         views[place.path] = partial(calculation_place_page, place=place)
+    channel_places = channel_places_of(document)
+    views[CHANNELS] = partial(channels_page, places=channel_places)
+    for one in channel_places:
+        views[one.path] = partial(channel_place_page, place=one)
     return {path: views[path] for path in _paths(nav)}
 
 
@@ -137,6 +142,13 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         schedules.append(("Cable schedule", paths.CABLE_SCHEDULE))
     if document.switches:
         schedules.append(("Switch ports and power", paths.POWER))
+    if channel_places := channel_places_of(document):
+        schedules.append(
+            (
+                "Channels and settings",
+                (("Overview", CHANNELS), *((place.title, place.path) for place in channel_places)),
+            )
+        )
     if document.takeoff:
         schedules.append(("Take-off", paths.TAKEOFF))
     if document.reel_orders:
