@@ -6,6 +6,7 @@ from decimal import Decimal
 from pydantic import Field
 
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.readers import Checkers, Everyone, House, NotClient, NotInstaller, Shown
 from proposal.document.rows import (
     AssumptionRow,
@@ -59,6 +60,14 @@ class Document(Shown):
     cable_totals: Everyone[tuple[CableTotal, ...]] = Field(description="Cables by type.")
     cables: NotClient[tuple[CableRow, ...]] = Field(default=(), description="Cables by identity.")
     switches: NotClient[tuple[SwitchRow, ...]] = Field(default=(), description="Switches by tag.")
+    nodes: NotClient[tuple[NodeRow, ...]] = Field(default=(), description="Nodes of pathways by tag.")
+    pathways: NotClient[tuple[PathwayRow, ...]] = Field(default=(), description="Pathways by tag.")
+    pathway_contents: NotClient[tuple[ContentRow, ...]] = Field(
+        default=(), description="Cables of each type in each pathway."
+    )
+    pulls: NotClient[tuple[PullRow, ...]] = Field(
+        default=(), description="Conduits as cables are pulled through them."
+    )
     ports: NotClient[tuple[PortRow, ...]] = Field(default=(), description="Switch ports in order.")
     channels: NotClient[tuple[ChannelRow, ...]] = Field(
         default=(), description="Microphones and the way of their sound, by room."

@@ -8,6 +8,7 @@ from proposal.design.drawing_list import Sheet
 from proposal.document.building_rows import building_parts
 from proposal.document.document import Document
 from proposal.document.from_channels import channel_parts, meeting_day, mute_rows
+from proposal.document.pathway_parts import pathway_parts
 from proposal.document.points import (
     Numbers,
     assumption_rows,
@@ -23,6 +24,8 @@ from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
 from proposal.pipeline import Computed
 
+# Sheets with every identity on them, which clients do not read.
+DETAILS = ("riser detail", "conduit sections")
 REGIONS: Mapping[str, str] = {
     "europe": "Europe, 1880–1900 MHz, ten carriers",
     "north_america": "North America, 1920–1930 MHz, five carriers",
@@ -50,6 +53,7 @@ def document_of(computed: Computed) -> Document:
             for kind in design.kinds
         ),
         **building_parts(computed),
+        **pathway_parts(project, design),
         **channel_parts(design),
         takeoff=takeoff_rows(computed),
         reel_orders=reel_order_rows(computed),
@@ -72,8 +76,8 @@ def document_of(computed: Computed) -> Document:
             )
             for about, who in standing.responsibilities.rows.items()
         ),
-        sheets=tuple(sheet for sheet in sheets if sheet.kind != "riser detail"),
-        detail_sheets=tuple(sheet for sheet in sheets if sheet.kind == "riser detail"),
+        sheets=tuple(sheet for sheet in sheets if sheet.kind not in DETAILS),
+        detail_sheets=tuple(sheet for sheet in sheets if sheet.kind in DETAILS),
     )
 
 
@@ -130,6 +134,8 @@ def _sheet(project: Project, sheet: Sheet) -> SheetRow:
         title = "Riser, whole building"
     elif sheet.kind == "plan":
         title = f"Plan, {project.building.storeys[sheet.subject].name}"
+    elif sheet.kind == "conduit sections":
+        title = "Cross-sections of the fullest conduits"
     elif sheet.kind == "riser detail":
         title = f"Riser in detail, {project.building.storeys[sheet.subject].name}"
     else:

@@ -249,6 +249,7 @@ class CableRow(Shown):
     description: NotClient[str] = Field(default="", description="What the cable is.")
     jacket: NotClient[str] = Field(default="", description="Jacket rating.")
     route: NotClient[str] = Field(default="", description="Way it takes, in words.")
+    pathways: NotClient[tuple[str, ...]] = Field(default=(), description="Tags of its pathways, in order.")
     from_storey: NotClient[str] = Field(default="", description="Storey of the device.")
     to_storey: NotClient[str] = Field(default="", description="Storey of the other end.")
     estimated_m: NotClient[float | None] = Field(default=None, description="Routed length without slack, m.")
@@ -419,7 +420,9 @@ class SheetRow(Shown):
 
     number: Everyone[str] = Field(description="Sheet number.")
     title: Everyone[str] = Field(description="Title.")
-    kind: Everyone[str] = Field(description="riser overall, riser detail, signal flow; later kinds likewise.")
+    kind: Everyone[str] = Field(
+        description="riser overall, riser detail, signal flow, plan, conduit sections; later ones likewise."
+    )
     subject: Everyone[str] = Field(
         description="What it shows: empty for the building, a storey's tag, or the key of a room sheet."
     )

@@ -141,6 +141,7 @@ def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
         Field("Type", lambda row: here.model(row.type)),
         Field("Description", lambda row: row.description),
         Field("Jacket", lambda row: row.jacket),
+        Field("Pathways", lambda row: here.tags(row.pathways)),
         Field("Route", lambda row: row.route),
         Field(length("Routed"), lambda row: metres(row.estimated_m)),
         Field(length("Slack"), lambda row: metres(row.slack_m)),

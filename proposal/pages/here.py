@@ -22,6 +22,7 @@ Targets = Mapping[tuple[Space, str], str]
 COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md"
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
+PATHWAYS = "pathways.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
 LABELS, TAKEOFF, REELS = "labels.md", "takeoff.md", "reels.md"
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
@@ -69,6 +70,7 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("tag", (row.tag for row in document.storeys), ROOMS)
     stands("tag", (row.tag for row in document.devices), DEVICES)
     stands("tag", (row.identity for row in document.cables), CABLE_SCHEDULE)
+    stands("tag", (row.tag for row in document.pathways), PATHWAYS)
     stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)

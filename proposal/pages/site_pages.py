@@ -24,6 +24,7 @@ from proposal.pages.findings import findings_page
 from proposal.pages.here import Here, targets_of
 from proposal.pages.labels import labels_page
 from proposal.pages.open_points import assumptions_page, cautions_page, responsibilities_page, scope_page
+from proposal.pages.pathways import pathways_page
 from proposal.pages.power import power_page
 from proposal.pages.prose import parts_of_scope
 from proposal.pages.room_sheets import room_page
@@ -92,6 +93,7 @@ def _views(
         paths.DEVICES: devices_page,
         paths.CABLES: cables_page,
         paths.CABLE_SCHEDULE: cable_schedule_page,
+        paths.PATHWAYS: pathways_page,
         paths.POWER: power_page,
         paths.LABELS: labels_page,
         paths.TAKEOFF: takeoff_page,
@@ -140,6 +142,8 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
     ]
     if document.cables:
         schedules.append(("Cable schedule", paths.CABLE_SCHEDULE))
+    if document.pathways:
+        schedules.append(("Pathways and conduits", paths.PATHWAYS))
     if document.switches:
         schedules.append(("Switch ports and power", paths.POWER))
     if channel_places := channel_places_of(document):
