@@ -96,10 +96,13 @@ class Placement:
     spacing_m: float
 
 
-def candidates(outline: Sequence[Point], ceiling_m: float) -> tuple[Candidate, ...]:
-    """Return the places where an access point may hang, ceiling first, each in order of y and x.
+def candidates(
+    outline: Sequence[Point], ceiling_m: float, over: Sequence[Point] = ()
+) -> tuple[Candidate, ...]:
+    """Return the places where an access point may hang: ceiling, then walls, each in order of y and x.
 
     outline: corners of the room; ceiling_m: height of its ceiling places.
+    over: positions of the microphones, over whose middle a place comes first.
     The grid is as fine as 1 m where that gives no more places than can be searched.
     """
     from shapely import Polygon, contains_xy
@@ -117,6 +120,9 @@ def candidates(outline: Sequence[Point], ceiling_m: float) -> tuple[Candidate, .
         for x in columns
         if contains_xy(area.buffer(1e-6), x, y)
     ]
+    middles = _middles(over)
+    first = [Candidate(point, ceiling_m, "ceiling") for point in middles if contains_xy(area, *point)]
+    hung = [*first, *(one for one in hung if one not in first)]
     if not hung:
         inside = area.representative_point()
         hung = [Candidate((round(inside.x, 3), round(inside.y, 3)), ceiling_m, "ceiling")]
@@ -135,6 +141,18 @@ def candidates(outline: Sequence[Point], ceiling_m: float) -> tuple[Candidate, .
                 walls.append(Candidate(point, height, "wall"))
     walls.sort(key=lambda one: (one.at[1], one.at[0]))
     return (*hung, *walls)
+
+
+def _middles(points: Sequence[Point]) -> list[Point]:
+    """Return the mean of points and the middle of the smallest circle round them."""
+    if not points:
+        return []
+    from shapely import MultiPoint, minimum_bounding_circle
+
+    mean = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+    circle = minimum_bounding_circle(MultiPoint(points)).centroid
+    found = [(round(x, 3), round(y, 3)) for x, y in (mean, (circle.x, circle.y))]
+    return list(dict.fromkeys(found))
 
 
 def _spread(low: float, high: float, grid: float) -> list[float]:
@@ -177,7 +195,7 @@ def place(task: Task) -> Placement | None:
     """
     if not task.channels or not task.talkers or sum(task.channels) < len(task.talkers):
         return None
-    places = candidates(task.outline, task.ceiling_m)
+    places = candidates(task.outline, task.ceiling_m, [talker.at for talker in task.talkers])
     margins = margins_db(task, places)
     if len(task.channels) == 1:
         return _single(task, places, margins)

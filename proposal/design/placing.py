@@ -6,6 +6,8 @@ from dataclasses import dataclass, replace
 
 from proposal.design.numbering import device_code, device_tag, natural
 from proposal.design.prices import unit_cost
+from proposal.design.radio_settings import access_point_height_m, microphone_height_m
+from proposal.design.room_placement import POSITION_USES, Hung, hung_by_placement
 from proposal.design.sizes import capacity
 from proposal.design.sizing import Sizing
 from proposal.model.project import FixedDevice, Project
@@ -15,6 +17,7 @@ Point = tuple[float, float]
 
 IN_FRONT_OF_WALL_M = 0.5
 CHARGING = ("charging_at", "charging_height")
+WRITTEN_USES = ("access_points_at", "radio.access_point_height")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -172,7 +175,7 @@ def place_room(
                 height_m=height_m,
                 location=location,
                 serves=serves,
-                uses=tuple(f"{path}.{field}" for field in uses),
+                uses=tuple(use if use.startswith("project.") else f"{path}.{use}" for use in uses),
             )
         )
 
@@ -180,8 +183,9 @@ def place_room(
     for code in sorted(layout.microphones, key=natural):
         position = layout.microphones[code]
         portable = position.form in ("handheld", "bodypack")
-        put("microphone", code, sizing.microphones[code], position.at, 1.2 if portable else 0.75,
-            "hand or body" if portable else "table")  # fmt: skip
+        height_m = microphone_height_m(position.form)
+        location = "hand or body" if portable else "table"
+        put("microphone", code, sizing.microphones[code], position.at, height_m, location)
     ordinal = 0
     for _, (model, count) in sorted(sizing.spares.items()):
         for _ in range(count):
@@ -190,10 +194,11 @@ def place_room(
             put("spare_microphone", code, model, charging, layout.charging_height, "charger")
     access_points = _codes(sizing, "access_point")
     capacities = {code: capacity(project.library.entry(model)) for code, model in access_points.items()}
-    served = microphones_by_access_point(layout, capacities)
+    hung = _access_points(project, layout, sizing.microphones, access_points, capacities)
     for code, model in access_points.items():
-        at, uses = _access_point_at(layout, code, served[code])
-        put("access_point", code, model, at, layout.ceiling.height, "ceiling", served[code], uses)
+        one = hung[code]
+        uses = WRITTEN_USES if code in layout.access_points_at else POSITION_USES
+        put("access_point", code, model, one.at, one.height_m, one.mounting, one.serves, uses)
     for code, model in _codes(sizing, "charger").items():
         put("charger", code, model, charging, layout.charging_height, "table", (), CHARGING)
     for code, model in _codes(sizing, "breakout").items():
@@ -221,19 +226,34 @@ def place_room(
     return tuple(by_hand(device, project.fixed.devices.get(device.tag)) for device in devices)
 
 
-def _access_point_at(layout: RoomType, code: str, serves: Sequence[str]) -> tuple[Point, tuple[str, ...]]:
-    """Return where an access point hangs and the fields of the layout that this rests on.
+def _access_points(
+    project: Project,
+    layout: RoomType,
+    microphones: Mapping[str, str],
+    access_points: Mapping[str, str],
+    capacities: Mapping[str, int],
+) -> Mapping[str, Hung]:
+    """Return where each access point hangs and whom it serves, by its code.
 
-    serves: codes of its microphones; it hangs over their middle unless the layout says where.
+    microphones, access_points: model by code; capacities: channels by code.
+    Where no position is written, placement finds the best; one without a written position beside others that
+    have one hangs over the middle of its microphones.
     """
-    if code in layout.access_points_at:
-        return layout.access_points_at[code], ("access_points_at",)
-    # How many access points share the microphones depends on the spare ones that are linked.
-    uses = ("access_points_at", "spare_microphones", "spares_linked")
-    if not serves:
-        return charging_point(layout), (*uses, CHARGING[0])
-    points = [layout.microphones[microphone].at for microphone in serves]
-    return (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points)), uses
+    if not set(access_points) & set(layout.access_points_at):
+        placed = hung_by_placement(project, layout, microphones, access_points)
+        if placed is not None:
+            return placed
+    served = microphones_by_access_point(layout, capacities)
+    height_m = access_point_height_m(layout)
+    hung = {}
+    for code in access_points:
+        points = [layout.microphones[microphone].at for microphone in served[code]] or [
+            charging_point(layout)
+        ]
+        middle = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+        at = layout.access_points_at.get(code, middle)
+        hung[code] = Hung(at=at, height_m=height_m, mounting="ceiling", serves=served[code])
+    return hung
 
 
 def first_rack(project: Project, equipment_room: str) -> str:

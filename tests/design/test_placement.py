@@ -35,7 +35,7 @@ def task(
 
 def best_by_trying_all(given: Task) -> tuple[float, float | None]:
     """Return worst margin and worst second path of the best of all choices, served in every possible way."""
-    places = candidates(given.outline, given.ceiling_m)
+    places = candidates(given.outline, given.ceiling_m, [talker.at for talker in given.talkers])
     margins = margins_db(given, places)
     found: list[tuple[float, float]] = []
     for chosen in combinations(range(len(places)), len(given.channels)):
