@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 from proposal.design import sheets
 from proposal.design.cabling import Cable
+from proposal.design.conduits import PathwayDesign
 from proposal.design.numbering import (
+    CONDUIT_SECTIONS,
     DETAIL_RISER,
     OVERALL_RISER,
     PLAN,
@@ -17,13 +19,16 @@ from proposal.design.numbering import (
 from proposal.design.placing import Placed
 from proposal.model.project import Project
 
+MOST_SECTIONS = 12
+"""Cross-sections that a sheet has places for."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """A drawing sheet: number, kind, subject and the part of the drawing it shows.
 
     number: sheet number.
-    kind: riser overall, riser detail, plan, signal flow or charge timeline.
+    kind: riser overall, riser detail, plan, signal flow, charge timeline or conduit sections.
     subject: empty, a storey's tag or the key of a kind of room.
     part, parts: which sheet of how many.
     shows: the part of the drawing.
@@ -43,6 +48,7 @@ def drawing_sheets(
     devices: Sequence[Placed],
     cables: Sequence[Cable],
     days: Iterable[str] = (),
+    pathways: Sequence[PathwayDesign] = (),
 ) -> tuple[Sheet, ...]:
     """Return the sheets: overall riser, detail risers and plans by storey, a signal flow a kind of room.
 
@@ -52,6 +58,7 @@ def drawing_sheets(
     the kind of room.
     devices, cables: all of the design.
     days: keys of the kinds of room that have a meeting day.
+    pathways: all of the design, for cross-sections of the fullest conduits.
     """
     storeys = sorted(project.building.storeys, key=lambda tag: -project.building.storeys[tag].height)
     rooms: dict[str, list[str]] = {tag: [] for tag in storeys}
@@ -83,7 +90,19 @@ def drawing_sheets(
     for key, boxes in flows.items():
         wanted.append((SIGNAL_FLOW, "signal flow", key, sheets.flow_parts(*boxes)))
     wanted += [(TIMELINE, "charge timeline", key, sheets.WHOLE) for key in days]
-    return _numbered(project, wanted)
+    if fullest := fullest_conduits(pathways):
+        wanted.append((CONDUIT_SECTIONS, "conduit sections", "", (sheets.Part(fullest),)))
+    return numbered(project, wanted)
+
+
+def fullest_conduits(pathways: Sequence[PathwayDesign]) -> tuple[str, ...]:
+    """Return the tags of the conduits and sleeves that are fullest against their limits, fullest first."""
+    filled = [
+        (-one.fill.result / (one.fill.limit or 1.0), natural(one.tag), one.tag)
+        for one in pathways
+        if one.fill is not None and one.tubing is not None
+    ]
+    return tuple(tag for _, _, tag in sorted(filled)[:MOST_SECTIONS])
 
 
 def _lines(room: str, cables: Sequence[Cable]) -> int:
@@ -91,7 +110,7 @@ def _lines(room: str, cables: Sequence[Cable]) -> int:
     return len({(cable.signal, cable.model, cable.end.startswith(f"{room}-")) for cable in cables})
 
 
-def _numbered(
+def numbered(
     project: Project, wanted: Sequence[tuple[str, str, str, tuple[sheets.Part, ...]]]
 ) -> tuple[Sheet, ...]:
     """Return the sheets with their numbers."""

@@ -24,6 +24,8 @@ DEVICE_CODES: Mapping[str, str] = {
     "patch_panel": "PP",
 }
 OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN, TIMELINE = "R", "D", "S", "P", "B"
+CONDUIT_SECTIONS = "C"
+CUT_PLAN = "K"
 
 
 @dataclass(frozen=True, slots=True)

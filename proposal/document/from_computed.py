@@ -25,7 +25,7 @@ from proposal.model.project import Project, Revision
 from proposal.pipeline import Computed
 
 # Sheets with every identity on them, which clients do not read.
-DETAILS = ("riser detail", "conduit sections")
+DETAILS = ("riser detail", "conduit sections", "cut plan")
 REGIONS: Mapping[str, str] = {
     "europe": "Europe, 1880–1900 MHz, ten carriers",
     "north_america": "North America, 1920–1930 MHz, five carriers",
@@ -37,7 +37,7 @@ def document_of(computed: Computed) -> Document:
     project, design = computed.project, computed.design
     numbers = Numbers.of(project)
     workings = working_rows(design, numbers)
-    sheets = tuple(_sheet(project, sheet) for sheet in design.sheets)
+    sheets = tuple(_sheet(project, sheet) for sheet in (*design.sheets, *computed.estimate.sheets))
     standing = project.standing
     return Document(
         program_version=__version__,
@@ -134,6 +134,8 @@ def _sheet(project: Project, sheet: Sheet) -> SheetRow:
         title = "Riser, whole building"
     elif sheet.kind == "plan":
         title = f"Plan, {project.building.storeys[sheet.subject].name}"
+    elif sheet.kind == "cut plan":
+        title = "Cut plan of the reels"
     elif sheet.kind == "conduit sections":
         title = "Cross-sections of the fullest conduits"
     elif sheet.kind == "riser detail":

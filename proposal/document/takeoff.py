@@ -41,8 +41,8 @@ class ReelRow(Shown):
     number: NotClient[int] = Field(default=0, description="Number within its type of cable, from 1.")
     stock: NotClient[str] = Field(default="", description="Which of the lengths it is sold in.")
     length_m: NotClient[Decimal] = Field(default=Decimal(0), description="Length on it, m.")
-    cuts: NotClient[tuple[tuple[str, Decimal], ...]] = Field(
-        default=(), description="Cable and cut length, m, in the order of pulling."
+    cuts: NotClient[tuple[tuple[str, Decimal, str], ...]] = Field(
+        default=(), description="Cable, cut length, m, and pull group, in the order of pulling."
     )
     remnant_m: NotClient[Decimal] = Field(default=Decimal(0), description="What is left, m.")
     groups: NotClient[tuple[str, ...]] = Field(

@@ -49,7 +49,7 @@ def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
                 number=n,
                 stock=reel.stock,
                 length_m=reel.length_m,
-                cuts=tuple((cut.identity, cut.length_m) for cut in reel.cuts),
+                cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts),
                 remnant_m=reel.remnant_m,
                 groups=reel.groups,
             )

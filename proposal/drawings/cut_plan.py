@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from proposal.document import formatting
-from proposal.drawings.graph import Strip
+from proposal.document.rows import SheetRow
+from proposal.document.takeoff import ReelOrderRow
+from proposal.drawings.graph import Strip, strip_of
+from proposal.editions import Edition
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +58,51 @@ class CutPlanSpec:
     units: str
     locale: str
     cables: tuple[CutPlanCable, ...]
+
+
+def spec(edition: Edition, sheet: SheetRow) -> CutPlanSpec:
+    """Return what a sheet of the cut plan shows to an edition's reader.
+
+    The sheet's members are types of cable; its first reel is one of the first type, its last of the last.
+    """
+    document = edition.document
+    orders = [order for order in document.reel_orders if order.type in sheet.members]
+    return CutPlanSpec(
+        strip=strip_of(edition, sheet),
+        units=document.cover.units,
+        locale=document.cover.locale,
+        cables=tuple(
+            _cable(
+                order,
+                first=sheet.first if n == 0 else 1,
+                last=sheet.last if n == len(orders) - 1 and sheet.last else len(order.reels),
+            )
+            for n, order in enumerate(orders)
+        ),
+    )
+
+
+def _cable(order: ReelOrderRow, first: int, last: int) -> CutPlanCable:
+    """Return the reels of one type from `first` to `last`."""
+    counted = ", ".join(f"{count} × {stock}" for stock, count in order.counts)
+    spare = f", and 1 × {order.spare} spare" if order.spare else ""
+    proof = "proven least" if order.proven else "not proven least"
+    return CutPlanCable(
+        cable=f"{order.type} {order.description}",
+        summary=f"{counted}{spare}; {proof}",
+        reels=tuple(
+            CutPlanReel(
+                number=reel.number,
+                stock=reel.stock,
+                length_m=float(reel.length_m),
+                cuts=tuple(
+                    CutPlanCut(identity, float(length), group) for identity, length, group in reel.cuts
+                ),
+                remnant_m=float(reel.remnant_m),
+            )
+            for reel in order.reels[first - 1 : last]
+        ),
+    )
 
 
 def groups_of(reel: CutPlanReel) -> Iterator[tuple[str, list[tuple[int, CutPlanCut]]]]:

@@ -12,6 +12,10 @@ from proposal.document.rows import SheetRow
 from proposal.drawings import (
     charge_timeline,
     charge_timeline_layout,
+    conduit_section,
+    conduit_section_layout,
+    cut_plan,
+    cut_plan_layout,
     plan,
     plan_layout,
     riser,
@@ -25,7 +29,13 @@ from proposal.drawings import (
 from proposal.editions import Edition
 
 GraphSpec = riser.RiserSpec | riser_detail.DetailSpec | signal_flow.FlowSpec
-DrawingSpec = GraphSpec | plan.PlanSpec | charge_timeline.TimelineSpec
+DrawingSpec = (
+    GraphSpec
+    | plan.PlanSpec
+    | charge_timeline.TimelineSpec
+    | cut_plan.CutPlanSpec
+    | conduit_section.SectionsSpec
+)
 
 _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
     "riser overall": riser.spec,
@@ -33,6 +43,8 @@ _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
     "signal flow": signal_flow.spec,
     "plan": plan.spec,
     "charge timeline": charge_timeline.spec,
+    "conduit sections": conduit_section.spec,
+    "cut plan": cut_plan.spec,
 }
 
 
@@ -71,6 +83,10 @@ def alternative(spec: DrawingSpec) -> str:
             return plan.alternative(spec)
         case charge_timeline.TimelineSpec():
             return charge_timeline.alternative(spec)
+        case cut_plan.CutPlanSpec():
+            return cut_plan.alternative(spec)
+        case conduit_section.SectionsSpec():
+            return conduit_section.alternative(spec)
     assert_never(spec)
 
 
@@ -84,6 +100,10 @@ def render(spec: DrawingSpec, lay_out: Callable[[str], str]) -> bytes:
             return plan_layout.render(spec, f"d{fingerprint(spec)[:12]}")
         case charge_timeline.TimelineSpec():
             return charge_timeline_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case cut_plan.CutPlanSpec():
+            return cut_plan_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case conduit_section.SectionsSpec():
+            return conduit_section_layout.render(spec, f"d{fingerprint(spec)[:12]}")
         case _:
             return finish(lay_out(source(spec)), spec)
 

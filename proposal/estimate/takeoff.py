@@ -6,11 +6,13 @@ from decimal import Decimal
 
 from proposal.design.cabling import Cable
 from proposal.design.design import Design
-from proposal.design.numbering import natural
+from proposal.design.drawing_list import Sheet, numbered
+from proposal.design.numbering import CUT_PLAN, natural
 from proposal.design.prices import unit_cost, unit_list_price
 from proposal.estimate.lines import TakeoffLine, cable_lines, equipment_lines
 from proposal.estimate.material_lines import material_lines, shared_lines
 from proposal.estimate.reel_orders import ReelOrder, reel_lines, reel_orders
+from proposal.estimate.reel_sheets import cut_plan_parts
 from proposal.model.project import Project
 
 
@@ -49,6 +51,7 @@ class Estimate:
     lines: the take-off, in order of sections, rooms and models; materials_cost: the sum of its costs,
         equipment included.
     reels: the reels of each type of cable.
+    sheets: drawing sheets of the cut plan.
     """
 
     equipment: tuple[EquipmentCount, ...]
@@ -57,6 +60,7 @@ class Estimate:
     lines: tuple[TakeoffLine, ...]
     materials_cost: Decimal
     reels: tuple[ReelOrder, ...]
+    sheets: tuple[Sheet, ...]
 
 
 def estimate(project: Project, design: Design) -> Estimate:
@@ -83,6 +87,7 @@ def estimate(project: Project, design: Design) -> Estimate:
             )
         )
     reels = reel_orders(project, design)
+    parts = cut_plan_parts([(order.model, order.plan.reels) for order in reels])
     lines = takeoff_lines(project, design, reels)
     return Estimate(
         equipment=tuple(equipment),
@@ -91,6 +96,7 @@ def estimate(project: Project, design: Design) -> Estimate:
         lines=lines,
         materials_cost=sum((line.cost for line in lines), Decimal(0)),
         reels=reels,
+        sheets=numbered(project, [(CUT_PLAN, "cut plan", "", parts)]) if parts else (),
     )
 
 

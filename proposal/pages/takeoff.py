@@ -160,7 +160,7 @@ def _reels(here: Here, order: ReelOrderRow) -> Html:
         ),
         Field(
             "Cuts, in the order of pulling",
-            lambda row: join([_cut(here, identity, length) for identity, length in row.cuts], ", "),
+            lambda row: join([_cut(here, identity, length) for identity, length, _ in row.cuts], ", "),
         ),
     ]
     return schedule(f"Cut plan of {order.type}", fields, order.reels)
