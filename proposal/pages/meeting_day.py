@@ -24,8 +24,8 @@ def day_words(here: Here, sheet: RoomSheet) -> tuple[Html, ...]:
         return ()
     opening = (
         f"Reckoned with batteries at the end of their life, microphones open for "
-        f"{_share(here, day.in_use_share)} of each session and docked for {_share(here, day.docked_share)} of "
-        f"each break. At no time may less than {_share(here, day.reserve)} be left."
+        f"{_share(here, day.in_use_share)} of each session and docked for {_share(here, day.docked_share)} "
+        f"of each break. At no time may less than {_share(here, day.reserve)} be left."
     )
     return (text(opening), *(text(" ".join(_of_pack(here, day, pack))) for pack in day.packs))
 
