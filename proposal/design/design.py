@@ -159,7 +159,7 @@ def design(project: Project) -> Design:
         ends=ends,
         settings=settings(project, devices, entries, given, channels, ends),
         controls=controls(devices, entries, given, channels),
-        sheets=drawing_sheets(project, _boxes(flows), devices, cables, days),
+        sheets=drawing_sheets(project, _boxes(flows), devices, cables, days, pathways),
         workings=noted_workings(project, kinds, cables, pathways, runs, closets, ports, powers)
         + meeting_day_workings(kinds, days),
         wrong_by_hand=wrong_decisions(project, devices, cables),
