@@ -39,7 +39,8 @@ def reel_orders(project: Project, design: Design) -> tuple[ReelOrder, ...]:
     """
     by_model: dict[str, list[Cable]] = {}
     for cable in design.cables:
-        if cable.model:
+        # Devices side by side may be joined without any cable that would be cut.
+        if cable.model and cable.length_m > 0:
             by_model.setdefault(cable.model, []).append(cable)
     storeys = project.building.storeys
     pull_order = sorted(storeys, key=lambda tag: (storeys[tag].height, tag))

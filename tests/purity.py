@@ -1,0 +1,114 @@
+"""Run the pure steps of the program under watch and print what they touched and what came out, as JSON.
+
+Called by test_pipeline.py in a process of its own: `python -m tests.purity PROJECT FAULT…`. The steps run once to
+import what they import and read what libraries read at first use; then again, watched, and after them the faults, which are Python
+statements that touch something.
+"""
+
+import hashlib
+import json
+import sys
+from pathlib import Path
+from types import CodeType, FrameType
+from typing import Any
+
+from proposal.design.choosing import cover
+from proposal.document.from_computed import document_of
+from proposal.document.readers import READERS
+from proposal.drawings import drawing
+from proposal.editions import edition_of
+from proposal.exports.document_json import document_json
+from proposal.model.loading import load_project
+from proposal.model.project import Project
+from proposal.pages.site_pages import Drawing, pages_of
+from proposal.pipeline import compute
+from proposal.publish.proposal_site import templates
+
+TOUCHING = ("open", "os.", "shutil.", "glob.", "pathlib.", "tempfile.", "socket.", "subprocess.", "pty.")
+CLOCKS = frozenset({"time", "time_ns", "monotonic", "monotonic_ns", "perf_counter", "now", "utcnow", "today"})
+CLOCK_MODULES = frozenset({"time", "datetime", None})
+
+
+def outputs(project: Project, pages: Any) -> dict[str, str]:
+    """Return a digest of everything the pure steps make, by what it is."""
+    made: dict[str, bytes] = {}
+    document = document_of(compute(project))
+    for reader in READERS:
+        edition = edition_of(document, reader)
+        made[f"{reader}.json"] = document_json(edition)
+        drawings = {}
+        for sheet in (*edition.document.sheets, *edition.document.detail_sheets):
+            spec = drawing.spec(edition, sheet)
+            made[f"{reader} {sheet.number}"] = drawn(spec)
+            drawings[sheet.number] = Drawing(
+                number=sheet.number,
+                file=f"{sheet.number}.svg",
+                title=sheet.title,
+                alternative=sheet.title,
+                description=drawing.alternative(spec),
+                size=(1587, 1123),
+            )
+        site = pages_of(edition, drawings, pages)
+        made[f"{reader} pages"] = repr((site.nav, sorted(site.pages.items()))).encode()
+    return {name: hashlib.sha256(content).hexdigest() for name, content in made.items()}
+
+
+def drawn(spec: Any) -> bytes:
+    """Return a drawing as far as it is made without the layout program."""
+    taken: list[str] = []
+
+    def lay_out(source: str) -> str:
+        taken.append(source)
+        raise StopIteration
+
+    try:
+        return drawing.render(spec, lay_out)
+    except StopIteration:
+        return taken[0].encode()
+
+
+class Watch:
+    """What was touched while it was on: files, processes and the network by audit events, clocks by calls."""
+
+    def __init__(self) -> None:
+        self.on = False
+        self.touched: list[str] = []
+
+    def audit(self, event: str, arguments: tuple[Any, ...]) -> None:
+        if self.on and event.startswith(TOUCHING) and not importing(sys._getframe(1)):
+            self.touched.append(f"{event} {arguments!r}"[:200])
+
+    def profile(self, frame: FrameType, event: str, argument: Any) -> None:
+        if event == "c_call" and argument.__name__ in CLOCKS and argument.__module__ in CLOCK_MODULES:
+            code: CodeType = frame.f_code
+            self.touched.append(f"clock {argument.__name__} in {code.co_filename}:{frame.f_lineno}")
+
+
+def importing(frame: FrameType | None) -> bool:
+    """Return whether a module is being imported."""
+    while frame is not None:
+        if "importlib" in frame.f_code.co_filename:
+            return True
+        frame = frame.f_back
+    return False
+
+
+def main(folder: Path, faults: list[str]) -> None:
+    project, pages = load_project(folder), templates()
+    first = outputs(project, pages)
+    # What was chosen is remembered; the solver is to run once more.
+    cover.cache_clear()
+    watch = Watch()
+    sys.addaudithook(watch.audit)
+    watch.on = True
+    sys.setprofile(watch.profile)
+    second = outputs(project, pages)
+    for fault in faults:
+        exec(fault)
+    sys.setprofile(None)
+    watch.on = False
+    print(json.dumps({"touched": watch.touched, "first": first, "second": second}))
+
+
+if __name__ == "__main__":
+    main(Path(sys.argv[1]), sys.argv[2:])

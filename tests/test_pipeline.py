@@ -1,0 +1,159 @@
+"""The steps from a project to what is shown: pure, and the same whenever they run."""
+
+import contextlib
+import json
+import os
+import subprocess
+import sys
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from proposal.errors import InputError
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from tests.review.editing import PROJECTS, edited
+
+ROOT = Path(__file__).resolve().parent.parent
+EXAMPLE = ROOT / "example_project"
+
+
+@cache
+def watched(folder: Path, seed: str, *faults: str) -> Any:
+    """Return what the pure steps touched and made, in a process of its own with its own order of sets."""
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.purity", str(folder), *faults],
+        cwd=ROOT,
+        env={**os.environ, "PYTHONHASHSEED": seed},
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr
+    return json.loads(done.stdout)
+
+
+def test_from_project_to_pages_nothing_touches_files_clocks_processes_or_the_network() -> None:
+    assert watched(EXAMPLE, "1")["touched"] == []
+
+
+FAULTS = {
+    "open('README.md').close()": "open",
+    "import os; os.listdir('.')": "os.listdir",
+    "import time; time.time()": "clock time",
+    "import datetime; datetime.datetime.now()": "clock now",
+    "import subprocess; subprocess.run(['true'])": "subprocess.Popen",
+    "import socket; socket.socket().close()": "socket.",
+}
+
+
+def test_the_watch_sees_a_step_that_touches_something() -> None:
+    touched = watched(PROJECTS / "minimal", "1", *FAULTS)["touched"]
+    for event in FAULTS.values():
+        assert any(one.startswith(event) for one in touched), event
+
+
+def test_the_same_project_gives_the_same_bytes_again() -> None:
+    outcome = watched(EXAMPLE, "1")
+    assert outcome["first"] == outcome["second"]
+
+
+def test_the_order_of_sets_changes_no_byte() -> None:
+    one, other = watched(EXAMPLE, "1")["first"], watched(EXAMPLE, "2")["first"]
+    assert {name for name in one if one[name] != other.get(name)} == set()
+    assert set(one) == set(other)
+    assert {f"{reader}.json" for reader in ("client", "reviewer", "estimator", "installer")} <= set(one)
+
+
+def message_of(folder: Path) -> str:
+    with pytest.raises(InputError) as raised:
+        compute(load_project(folder))
+    return str(raised.value)
+
+
+NO_SLACK = "rules: {cabling: {rack_slack: 0 m, table_slack: 0 m, ceiling_slack: 0 m, termination: 0 m}}\n"
+CABLES = "B001-AP1/N1/B001-BO1, B001-BO1/N1/ER1-RK1, B001-CH1/N1/B001-BO1"
+
+
+@pytest.mark.parametrize(
+    ("fixed", "message"),
+    [
+        (
+            "devices:\n  B001-APP1: {height: 2 m}\n",
+            "fixed.yaml:2:3: devices.B001-APP1: wanted a device of this project: one of B001-AP1, B001-BO1, "
+            "B001-CH1, B001-M1, B001-M2, B001-MS1, ER1-RK1, ER1-SW1; found B001-APP1 (did you mean B001-AP1?)",
+        ),
+        (
+            "devices:\n  B001-AP1:\n    model: AQ-CH4\n",
+            "fixed.yaml:3:12: devices.B001-AP1.model: wanted an access point of the library: one of AQ-AP2, "
+            "AQ-AP4, AQ-AP8; found AQ-CH4 (did you mean AQ-AP4?)",
+        ),
+        (
+            "cables:\n  B001-AP1/N1/ER1-RK1: {length: 12 m}\n",
+            "fixed.yaml:2:3: cables.B001-AP1/N1/ER1-RK1: wanted a cable of this project: one of "
+            f"{CABLES}; found B001-AP1/N1/ER1-RK1 (did you mean B001-BO1/N1/ER1-RK1?)",
+        ),
+        (
+            "rooms:\n  B010: {chargers: {AQ-CH2: 1}}\n",
+            "fixed.yaml:2:3: rooms.B010: wanted the tag of a room: B001; found B010",
+        ),
+    ],
+)
+def test_a_decision_about_what_is_not_there_is_refused(fixed: str, message: str, tmp_path: Path) -> None:
+    assert message_of(edited(tmp_path / "project", "minimal", {"fixed.yaml": fixed})) == message
+
+
+def test_every_wrong_decision_is_said_at_once(tmp_path: Path) -> None:
+    fixed = "devices:\n  X1: {height: 2 m}\n  X2: {height: 2 m}\ncables:\n  X3/N1/X4: {length: 2 m}\n"
+    lines = message_of(edited(tmp_path / "project", "minimal", {"fixed.yaml": fixed})).splitlines()
+    assert [line.partition(":")[2][:1] for line in lines] == ["2", "3", "5"]
+
+
+@pytest.mark.parametrize(
+    ("file", "old", "new"),
+    [
+        ("building.yaml", "storeys:", "ceiling_temperature: 900 °C\nstoreys:"),
+        ("building.yaml", "storeys:", "ceiling_temperature: -200 °C\nstoreys:"),
+        ("project.yaml", "subnets:", "rules: {power: {connector_resistance: 1 MΩ}}\nsubnets:"),
+        ("project.yaml", "subnets:", "rules: {network: {spare_ports: 99.9999 %}}\nsubnets:"),
+        ("project.yaml", "subnets:", "rules: {power: {headroom: 99.9999 %}}\nsubnets:"),
+        (
+            "project.yaml",
+            "subnets:",
+            f"{NO_SLACK}subnets:",
+        ),
+        ("project.yaml", "network: 192.168.30.0/24", "network: 0.0.0.0/0"),
+        ("rooms.csv", "1 m,1 m", "900000 m,1 m"),
+    ],
+)
+def test_extreme_values_are_computed_or_refused_and_never_a_traceback(
+    file: str, old: str, new: str, tmp_path: Path
+) -> None:
+    folder = edited(tmp_path / "project", "minimal", {file: [(old, new)]})
+    # Anything but InputError would be a traceback to the user.
+    with contextlib.suppress(InputError):
+        assert compute(load_project(folder)).design.cables
+
+
+def test_a_cable_of_no_length_is_computed(tmp_path: Path) -> None:
+    folder = edited(tmp_path / "project", "minimal", {"project.yaml": [("*end*", NO_SLACK)]})
+    cables = {one.identity: one for one in compute(load_project(folder)).design.cables}
+    assert cables["B001-CH1/N1/B001-BO1"].length_m == 0.0
+
+
+@pytest.mark.parametrize(
+    "kind", ["microphones", "access_points", "chargers", "breakouts", "switches", "racks", "cables", "mixers"]
+)
+def test_a_library_without_a_kind_is_computed_with_what_is_missing_said(kind: str, tmp_path: Path) -> None:
+    codes = getattr(load_project(PROJECTS / "minimal").library, kind)
+    empty = f"{kind}: {{{', '.join(f'{code}: null' for code in codes)}}}\n"
+    edits = {
+        "library/own.yaml": empty,
+        "room_types/meeting.yaml": [("output: breakout\n", "output: breakout\nnetwork: rack\n")],
+    }
+    computed = compute(load_project(edited(tmp_path / "project", "minimal", edits)))
+    if kind != "mixers":
+        assert {one.rule for one in computed.errors} & {"nothing-suits", "no-switch-port", "no-cable"}
