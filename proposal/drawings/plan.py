@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proposal.document import formatting
+from proposal.document.document import Document
 from proposal.document.rows import DeviceRow, SheetRow
 from proposal.drawings.graph import Strip, strip_of
 from proposal.editions import Edition
@@ -42,7 +43,7 @@ class PlanMark:
 
 @dataclass(frozen=True, slots=True)
 class PlanWay:
-    """A way of cables: tag as printed, kind and corner points, m."""
+    """A way of cables: tag and number of cables as printed, kind, and its ends, m; one where it rises."""
 
     tag: str
     kind: str
@@ -88,8 +89,23 @@ def spec(edition: Edition, sheet: SheetRow) -> PlanSpec:
             if place.storey == storey.tag
         ),
         marks=_marks([device for device in document.devices if device.storey == storey.tag]),
-        ways=(),
+        ways=_ways(document, storey.tag),
     )
+
+
+def _ways(document: Document, storey: str) -> tuple[PlanWay, ...]:
+    """Return the pathways of a storey with the number of their cables; those that leave it as a point."""
+    at = {node.tag: node.at for node in document.nodes}
+    grouped: dict[tuple[str, tuple[Point, ...]], list[str]] = {}
+    for row in document.pathways:
+        if storey not in (row.from_storey, row.to_storey):
+            continue
+        cables = f" · {len(row.cables)}" if row.cables else ""
+        ends = (at[row.from_node], at[row.to_node])
+        here = ends[0] if row.from_storey == storey else ends[1]
+        points = ends if row.from_storey == row.to_storey else (here,)
+        grouped.setdefault((row.kind, points), []).append(f"{row.tag}{cables}")
+    return tuple(PlanWay(", ".join(tags), kind, points) for (kind, points), tags in grouped.items())
 
 
 def _marks(devices: Sequence[DeviceRow]) -> tuple[PlanMark, ...]:
@@ -128,5 +144,7 @@ def alternative(spec: PlanSpec) -> str:
     for place in spec.places:
         sentences.append(f"Equipment room {place.tag} {place.name} with {', '.join(place.racks)}.")
     for way in spec.ways:
-        sentences.append(f"Cable way {way.tag}, {way.kind}.")
+        for one in way.tag.split(", "):
+            name, _, count = one.partition(" · ")
+            sentences.append(f"{way.kind.capitalize()} {name} with {count or 'no'} cables.")
     return " ".join(sentences)

@@ -27,7 +27,8 @@ _MARKS: dict[str, tuple[str, str, float]] = {
     "loudspeaker": ("o", "#a33d00", 4.5),
     "microphone": (".", INK, 3.5),
 }
-_WAYS = {"tray": ("-", 2.2), "conduit": ("--", 1.4), "hooks": (":", 1.8)}
+_WAYS = {"tray": ("-", 2.4), "conduit": ("--", 1.2), "hooks": (":", 1.8), "sleeve": ("-", 4.0)}
+_OTHER_WAY = ("-.", 1.2)
 _LEGEND_ORDER = ("access point", "charger", "breakout", "loudspeaker", "microphone")
 _OPEN = ("loudspeaker",)
 
@@ -117,16 +118,41 @@ def _quiet_corner(spec: PlanSpec, room: PlanRoom) -> tuple[Point, str, str]:
 
 
 def _ways(axes: "Axes", spec: PlanSpec) -> None:
+    """Draw pathways as lines with tag and number of cables, and those that rise as crossed circles."""
+    risers: dict[Point, list[str]] = {}
     for way in spec.ways:
-        style, width = _WAYS.get(way.kind, ("-.", 1.2))
-        xs, ys = [x for x, _ in way.points], [y for _, y in way.points]
-        axes.plot(xs, ys, linestyle=style, linewidth=width, color=MUTED, zorder=3)
-        middle = len(way.points) // 2
-        at = ((xs[middle - 1] + xs[middle]) / 2, (ys[middle - 1] + ys[middle]) / 2)
+        if len(way.points) == 1:
+            risers.setdefault(way.points[0], []).append(way.tag)
+            continue
+        style, width = _WAYS.get(way.kind, _OTHER_WAY)
+        (x1, y1), (x2, y2) = way.points[0], way.points[-1]
+        axes.plot([x1, x2], [y1, y2], linestyle=style, linewidth=width, color=MUTED, zorder=3)
+        upright = abs(y2 - y1) > abs(x2 - x1)
         axes.annotate(
-            plain(way.tag), at, fontsize=7, color=MUTED, ha="center", va="bottom", xytext=(0, 2),
-            textcoords="offset points", zorder=5,
-        )  # fmt: skip
+            plain(way.tag),
+            ((x1 + x2) / 2, (y1 + y2) / 2),
+            xytext=(-2, 0) if upright else (0, 2),
+            textcoords="offset points",
+            fontsize=7,
+            color=MUTED,
+            ha="right" if upright else "center",
+            va="center" if upright else "bottom",
+            rotation=90 if upright else 0,
+            zorder=5,
+        )
+    for at, tags in risers.items():
+        axes.plot([at[0]], [at[1]], marker="o", markersize=8, color=MUTED, markerfacecolor=PAPER, zorder=4)
+        axes.plot([at[0]], [at[1]], marker="x", markersize=6, color=MUTED, zorder=4)
+        axes.annotate(
+            plain(", ".join(tags)),
+            at,
+            xytext=(7, -7),
+            textcoords="offset points",
+            fontsize=7,
+            color=MUTED,
+            va="top",
+            zorder=5,
+        )
 
 
 def _places(axes: "Axes", spec: PlanSpec, scale: int) -> None:
@@ -221,9 +247,9 @@ def _foot(figure: Any, spec: PlanSpec, scale: int) -> None:
         x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
         _mark(axes, kind, (x, y))
         axes.text(x + 4, y, kind, fontsize=8, va="center")
-    ways = sorted({way.kind for way in spec.ways})
+    ways = sorted({way.kind for way in spec.ways if len(way.points) > 1})
     for n, kind in enumerate(ways, len(shown)):
         x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
-        style, width = _WAYS.get(kind, ("-.", 1.2))
+        style, width = _WAYS.get(kind, _OTHER_WAY)
         axes.plot([x - 4, x + 3], [y, y], linestyle=style, linewidth=width, color=MUTED)
         axes.text(x + 5, y, kind, fontsize=8, va="center")
