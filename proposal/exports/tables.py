@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any, Literal
 
 from proposal.document import formatting, rows
+from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.document.readers import Shown
 from proposal.document.takeoff import ReelOrderRow, TakeoffRow
 from proposal.editions import Edition, readers_of
@@ -151,6 +152,11 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
         table_of(edition, "ports", "Switch ports", rows.PortRow, document.ports, _PORTS),
         table_of(edition, "take-off", "Take-off", TakeoffRow, document.takeoff, _TAKEOFF),
         table_of(edition, "reels", "Reels to order", ReelOrderRow, document.reel_orders, _REELS),
+        table_of(edition, "channels", "Channel list", ChannelRow, document.channels, _CHANNELS),
+        table_of(edition, "streams", "Streams of networked audio", StreamRow, document.streams, _STREAMS),
+        table_of(edition, "audio-ends", "Inputs and outputs", AudioEndRow, document.audio_ends, _AUDIO_ENDS),
+        table_of(edition, "settings", "Configuration sheets", SettingRow, document.settings, _SETTINGS),
+        table_of(edition, "control-points", "Control points", ControlRow, document.controls, _CONTROLS),
         table_of(edition, "findings", "Findings", rows.FindingRow, document.findings, _FINDINGS),
         table_of(
             edition, "assumptions", "Assumptions", rows.AssumptionRow, document.assumptions, _ASSUMPTIONS
@@ -266,6 +272,58 @@ _PORTS = (
     Wanted(field="least_v", heading="At least", kind="voltage"),
     Wanted(field="priority", heading="Priority", kind="count"),
     Wanted(field="verdict", heading="Verdict"),
+)
+_CHANNELS = (
+    Wanted(field="microphone", heading="Microphone"),
+    Wanted(field="room", heading="Room"),
+    Wanted(field="name", heading="Name"),
+    Wanted(field="form", heading="Form"),
+    Wanted(field="model", heading="Model"),
+    Wanted(field="access_point", heading="Access point"),
+    Wanted(field="channel", heading="Channel", kind="count"),
+    Wanted(field="stream", heading="Stream", kind="count"),
+    Wanted(field="group", heading="Multicast group"),
+    Wanted(field="position", heading="Channel in stream", kind="count"),
+    Wanted(field="mixing", heading="Mixer or breakout"),
+    Wanted(field="input", heading="Input or output"),
+    Wanted(field="berth", heading="Charger and slot"),
+    Wanted(field="mute_group", heading="Mute group"),
+    Wanted(field="switch", heading="Switch"),
+    Wanted(field="return_audio", heading="Return audio"),
+)
+_STREAMS = (
+    Wanted(field="number", heading="Stream", kind="count"),
+    Wanted(field="name", heading="Name"),
+    Wanted(field="room", heading="Room"),
+    Wanted(field="sender", heading="Sent by"),
+    Wanted(field="carries", heading="Carries"),
+    Wanted(field="channels", heading="Channels", kind="count", total=True),
+    Wanted(field="group", heading="Multicast group"),
+    Wanted(field="receivers", heading="Taken by", value=lambda row: ", ".join(row.receivers)),
+    Wanted(field="bandwidth_bit_s", heading="On the wire, bit/s", kind="number"),
+)
+_AUDIO_ENDS = (
+    Wanted(field="device", heading="Device"),
+    Wanted(field="direction", heading="Way"),
+    Wanted(field="port", heading="Port"),
+    Wanted(field="name", heading="Connected"),
+    Wanted(field="signal", heading="Signal"),
+    Wanted(field="channels", heading="Channels", kind="count"),
+)
+_SETTINGS = (
+    Wanted(field="device", heading="Device"),
+    Wanted(field="step", heading="Step", kind="count"),
+    Wanted(field="name", heading="Setting"),
+    Wanted(field="value", heading="Value"),
+)
+_CONTROLS = (
+    Wanted(field="device", heading="Device"),
+    Wanted(field="point", heading="Point"),
+    Wanted(field="access", heading="Access"),
+    Wanted(field="value", heading="Holds"),
+    Wanted(field="through", heading="Answered by"),
+    Wanted(field="address", heading="Address"),
+    Wanted(field="port", heading="Port"),
 )
 _TAKEOFF = (
     Wanted(field="number", heading="Line"),
