@@ -212,11 +212,12 @@ def _between(
     places: _Places, links: Sequence[Link], around: Surroundings, pairs: Sequence[tuple[int, int]]
 ) -> tuple[Integers, Integers, Floats, Floats]:
     """Return the listed pairs of links of all near rooms: disturbed, disturber, up, down."""
-    one, other = [], []
-    for a, b in pairs:
-        first, second = places.rooms[a], places.rooms[b]
+    one: list[Integers] = []
+    other: list[Integers] = []
+    for n, m in pairs:
+        first, second = places.rooms[n], places.rooms[m]
         i, j = np.repeat(first, len(second)), np.tile(second, len(first))
-        if a == b:
+        if n == m:
             i, j = i[i != j], j[i != j]
             one.append(i)
             other.append(j)
@@ -224,38 +225,40 @@ def _between(
             one += [i, j]
             other += [j, i]
     i, j = np.concatenate(one), np.concatenate(other)
-    crossing = _Paths(around, len(links))
-    to_access_point = crossing.loss_db(places.microphones, places.access_points, j, places.stands_for[i])
-    to_microphone = crossing.loss_db(places.microphones, places.access_points, i, places.stands_for[j])
-    up = places.sent_up[j] + places.gain_up[i] - to_access_point - places.borne_up[i]
-    down = places.sent_down[j] + places.gain_down[i] - to_microphone - places.borne_down[i]
+    # Beyond these losses a pair would not be listed.
+    enough_up = places.sent_up[j] + places.gain_up[i] - places.borne_up[i] + REACH_DB
+    enough_down = places.sent_down[j] + places.gain_down[i] - places.borne_down[i] + REACH_DB
+    a, b = places.stands_for[i], places.stands_for[j]
+    up = enough_up - _loss_db(around, places.microphones, places.access_points, j, a, enough_up)
+    down = enough_down - _loss_db(around, places.microphones, places.access_points, i, b, enough_down)
     sliding = np.nonzero(places.group[i] != places.group[j])[0]
     if len(sliding):
-        k, m = i[sliding], j[sliding]
-        low, high = np.minimum(k, m), np.maximum(k, m)
-        between = _Paths(around, len(links)).loss_db(places.microphones, places.microphones, low, high)
-        heard = places.sent_up[m] + places.gain_down[k] - between - places.borne_down[k]
+        k, h = i[sliding], j[sliding]
+        enough = places.sent_up[h] + places.gain_down[k] - places.borne_down[k] + REACH_DB
+        low, high = np.minimum(k, h), np.maximum(k, h)
+        heard = enough - _loss_db(around, places.microphones, places.microphones, low, high, enough)
         down[sliding] = np.maximum(down[sliding], heard)
-        low = np.minimum(places.stands_for[k], places.stands_for[m])
-        high = np.maximum(places.stands_for[k], places.stands_for[m])
-        between = _Paths(around, len(links)).loss_db(places.access_points, places.access_points, low, high)
-        heard = places.sent_down[m] + places.gain_up[k] - between - places.borne_up[k]
+        enough = places.sent_down[h] + places.gain_up[k] - places.borne_up[k] + REACH_DB
+        one_box, other_box = places.stands_for[k], places.stands_for[h]
+        low, high = np.minimum(one_box, other_box), np.maximum(one_box, other_box)
+        heard = enough - _loss_db(around, places.access_points, places.access_points, low, high, enough)
         up[sliding] = np.maximum(up[sliding], heard)
-    listed = np.maximum(up, down) >= -REACH_DB
-    return i[listed], j[listed], up[listed], down[listed]
+    listed = np.maximum(up, down) >= 0
+    return i[listed], j[listed], up[listed] - REACH_DB, down[listed] - REACH_DB
 
 
-class _Paths:
-    """Losses between numbered antennas, each path reckoned once however often it is asked for."""
+def _loss_db(
+    around: Surroundings, starts: Floats, ends: Floats, one: Integers, other: Integers, enough_db: Floats
+) -> Floats:
+    """Return the loss from starts[one] to ends[other], each path reckoned once however often it is asked for.
 
-    def __init__(self, around: Surroundings, count: int) -> None:
-        self.around, self.count = around, count
-
-    def loss_db(self, starts: Floats, ends: Floats, one: Integers, other: Integers) -> Floats:
-        """Return the loss from starts[one] to ends[other], shape of one and other."""
-        keys, where = np.unique(one * self.count + other, return_inverse=True)
-        a, b = keys // self.count, keys % self.count
-        return self.around.unwanted_loss_db(starts[a], ends[b])[where]
+    enough_db: of each, the loss beyond which nobody asks.
+    """
+    keys, where = np.unique(one * len(ends) + other, return_inverse=True)
+    a, b = keys // len(ends), keys % len(ends)
+    most = np.full(len(keys), -np.inf)
+    np.maximum.at(most, where, enough_db)
+    return around.unwanted_loss_db(starts[a], ends[b], most)[where]
 
 
 def synchronisation_groups(

@@ -24,7 +24,7 @@ SAME_WALL_M = 0.6
 """Sides of rooms, and walls, that run closer together than this are one wall."""
 PARALLEL = 0.94
 """Cosine of the angle, about 20°, up to which two such lines run together."""
-_CHUNK = 20_000
+_CHUNK = 4_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,15 +159,18 @@ class Surroundings:
         found: Floats = table[from_storey, to_storey]
         return found
 
-    def unwanted_loss_db(self, starts: Floats, ends: Floats) -> Floats:
+    def unwanted_loss_db(self, starts: Floats, ends: Floats, enough_db: Floats | None = None) -> Floats:
         """Return the loss of unwanted paths: free space, each wall crossed, and floors; nothing for bodies.
 
         starts, ends: positions, shape (paths, 3).
+        enough_db: of each path, the loss beyond which nobody asks; walls are not looked for on paths that
+            lose as much without them.
         """
         loss = free_space_db(self.frequency_hz, distance_m(starts, ends))
         loss = loss + self.floors_db(self.storey_number(starts[:, 2]), self.storey_number(ends[:, 2]))
-        for first in range(0, len(starts), _CHUNK):
-            part = slice(first, first + _CHUNK)
+        asked = np.arange(len(loss)) if enough_db is None else np.nonzero(loss < enough_db)[0]
+        for first in range(0, len(asked), _CHUNK):
+            part = asked[first : first + _CHUNK]
             loss[part] += self.walls_db(starts[part], ends[part])
         return loss
 
@@ -210,23 +213,30 @@ class Surroundings:
         return starts[:, :2] + enter[:, None] * way, starts[:, :2] + leave[:, None] * way
 
     def _crossed(self, storey: int, a: Floats, b: Floats) -> Floats:
-        """Return the loss of the walls of one storey that each plan line from a to b crosses."""
-        from shapely import linestrings
+        """Return the loss of the walls of one storey that each plan line from a to b crosses.
+
+        The walls near all lines together come from the search tree; on which side of every line both ends of
+        every wall lie, and the other way round, are products of two matrices each.
+        """
+        from shapely import box
 
         tree, ends, losses = self._trees[storey]
-        paths, walls = tree.query(linestrings(np.stack([a, b], axis=1)))
+        low, high = np.minimum(a, b).min(axis=0), np.maximum(a, b).max(axis=0)
+        walls = np.sort(tree.query(box(*low, *high)))
         c, d = ends[walls, :2], ends[walls, 2:]
-        p, q = a[paths], b[paths]
         # Where two pieces of wall meet, one of them counts: the end on the line belongs to one side only.
-        across = ((_side(p, q, c) < 0) != (_side(p, q, d) < 0)) & (_side(c, d, p) * _side(c, d, q) < 0)
-        crossed = np.bincount(paths[across], weights=losses[walls[across]], minlength=len(a))
-        return np.asarray(crossed, dtype=np.float64)
+        apart = (_sides(a, b, c) < 0) != (_sides(a, b, d) < 0)
+        across = apart & (_sides(c, d, a) * _sides(c, d, b) < 0).T
+        crossed: Floats = across @ losses[walls]
+        return crossed
 
 
-def _side(a: Floats, b: Floats, c: Floats) -> Floats:
-    """Return on which side of the line from a to b a point lies, as a signed area."""
-    area: Floats = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (b[:, 1] - a[:, 1]) * (c[:, 0] - a[:, 0])
-    return area
+def _sides(starts: Floats, ends: Floats, points: Floats) -> Floats:
+    """Return on which side of each line each point lies, as signed areas, shape (lines, points)."""
+    way = ends - starts
+    lines = np.stack([way[:, 0], -way[:, 1], way[:, 1] * starts[:, 0] - way[:, 0] * starts[:, 1]], axis=1)
+    areas: Floats = lines @ np.stack([points[:, 1], points[:, 0], np.ones(len(points))])
+    return areas
 
 
 def distance_m(starts: Floats, ends: Floats) -> Floats:

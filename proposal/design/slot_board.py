@@ -224,8 +224,6 @@ def laid_greedily(board: Board, rounds: int) -> set[int]:
             best = (len(left), list(board.cells))
         if not left:
             return set()
-        if rounds == 1:
-            break
         last = set(left)
         order = left + [demand for demand in order if demand not in last]
         for demand in order:

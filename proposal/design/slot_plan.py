@@ -28,7 +28,7 @@ class Plan:
     """What came of planning.
 
     outcome: planned, impossible or not settled.
-    cells: of every demand where planned; else of as many as fitted, None for the others.
+    cells: of every demand where planned; where not settled of as many as fitted, None for the others.
     proof: the demands that prove that no plan exists, where impossible.
     exact: whether the integer programme was needed.
     """
@@ -45,10 +45,10 @@ def slot_plan(graph: SlotGraph) -> Plan:
     graph: what has to be planned.
     """
     proof = proof_of_impossible(graph)
-    board = Board(graph)
-    left = laid_greedily(board, 1 if proof else MOST_ROUNDS)
     if proof:
-        return Plan(outcome="impossible", cells=board.cells, proof=proof)
+        return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
+    board = Board(graph)
+    left = laid_greedily(board, MOST_ROUNDS)
     if not left:
         return Plan(outcome="planned", cells=board.cells)
     # First the links in conflict with those left, then those that sums join to them as well.

@@ -1,0 +1,315 @@
+"""Radio over the whole building: levels, neighbours, the plan of carriers and slots, and what it rests on."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from proposal.design.neighbours import Interference, Link, interference
+from proposal.design.numbering import natural
+from proposal.design.placing import Placed
+from proposal.design.propagation import Floats
+from proposal.design.radio_links import Margin, RadioLinks, radio_links
+from proposal.design.radio_settings import region
+from proposal.design.slot_graph import Clique, SlotGraph, cliques, overfull, slot_graph
+from proposal.design.slot_plan import Outcome, Plan, board_of, largest_shares, slot_plan
+from proposal.model.devices import AccessPoint
+from proposal.model.entry import Device
+from proposal.model.project import Project
+from proposal.standards.dect import SLOT_PAIRS
+
+MOST_FURTHER = 40
+"""Beyond so many further microphones nobody asks."""
+MOST_NEIGHBOURHOODS = 200
+SHIFT_DB = 5.0
+
+CaseName = Literal[
+    "as designed", "interference 5 dB stronger", "interference 5 dB weaker", "one power setting lower",
+    "no body loss",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlannedLink:
+    """Where the plan puts a link, and how clear of interference it is there.
+
+    link: the link; carrier from 0 and slots from 0, as many as it blocks; none where it is not planned.
+    clear_db: carrier to the sum of interference, less what is wanted; None where nothing disturbs it.
+    """
+
+    link: Link
+    carrier: int | None
+    slots: tuple[int, ...]
+    clear_db: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Neighbourhood:
+    """Links of which no two can share a carrier and a slot.
+
+    rooms: tags of their rooms, other users' tags among them.
+    links, bearers: how many of each.
+    wanted, held: slot pairs.
+    spare_links: how many more links of usual length it holds.
+    """
+
+    rooms: tuple[str, ...]
+    links: int
+    bearers: int
+    wanted: int
+    held: int
+    spare_links: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """What becomes of the plan, and of the weakest microphone, under another assumption."""
+
+    name: CaseName
+    outcome: Outcome
+    worst_margin_db: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proof:
+    """Why no plan exists.
+
+    kind: as of Clique; identities: of the links that prove it; rooms: tags.
+    wanted, held, unit: what they want and what there is.
+    """
+
+    kind: str
+    identities: tuple[str, ...]
+    rooms: tuple[str, ...]
+    wanted: int
+    held: int
+    unit: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RadioDesign:
+    """Radio over the whole building.
+
+    carriers: that all equipment can use.
+    margins: of every linked microphone, in order of tags.
+    outcome: planned, impossible or not settled; proof: why impossible.
+    planned: every link with its place, in order of rooms and tags.
+    exact: whether an integer programme settled it.
+    neighbourhoods: fullest first.
+    further: by room, how many microphones could be added without moving anything.
+    cases: the outcome as designed and under other assumptions.
+    conflicts: pairs of rooms with links that disturb each other, and by how much the worst pair does, dB.
+    groups: synchronisation group by access point.
+    """
+
+    carriers: int
+    margins: tuple[Margin, ...]
+    outcome: Outcome
+    proof: Proof | None
+    exact: bool
+    planned: tuple[PlannedLink, ...]
+    neighbourhoods: tuple[Neighbourhood, ...]
+    further: Mapping[str, int]
+    cases: tuple[Case, ...]
+    conflicts: tuple[tuple[str, str, float], ...]
+    groups: Mapping[str, str]
+
+
+def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[str, Device]) -> RadioDesign:
+    """Return the radio design of a building.
+
+    devices: every device, in order of tags; entries: the library entry of each by tag.
+    """
+    made = radio_links(project, devices, entries)
+    carriers = _carriers(project, entries)
+    disturbance = interference(made.links, made.around)
+    graph, owner = slot_graph(disturbance, carriers, made.transceivers)
+    plan = slot_plan(graph)
+    return RadioDesign(
+        carriers=carriers,
+        margins=made.margins,
+        outcome=plan.outcome,
+        proof=_proof(plan.proof, made.links, owner),
+        exact=plan.exact,
+        planned=_planned(made.links, graph, owner, plan),
+        neighbourhoods=_neighbourhoods(made.links, graph, owner),
+        further=_further(made.links, graph, owner, plan),
+        cases=_cases(project, devices, entries, made, disturbance, carriers, plan.outcome),
+        conflicts=_conflicts(disturbance),
+        groups=made.groups,
+    )
+
+
+def _carriers(project: Project, entries: Mapping[str, Device]) -> int:
+    """Return the carriers that every access point can use."""
+    own = [
+        entry.radio.regions[project.brief.region].carriers
+        for entry in entries.values()
+        if isinstance(entry, AccessPoint) and project.brief.region in entry.radio.regions
+    ]
+    return min([len(region(project).carriers_hz), *own])
+
+
+def _proof(proof: Clique | None, links: Sequence[Link], owner: Sequence[int]) -> Proof | None:
+    if proof is None:
+        return None
+    members = [links[number] for number in sorted({owner[demand] for demand in proof.members})]
+    return Proof(
+        kind=proof.kind,
+        identities=tuple(link.identity for link in members),
+        rooms=tuple(sorted({link.room for link in members}, key=natural)),
+        wanted=proof.wanted,
+        held=proof.held,
+        unit=proof.unit,
+    )
+
+
+def _planned(
+    links: Sequence[Link], graph: SlotGraph, owner: Sequence[int], plan: Plan
+) -> tuple[PlannedLink, ...]:
+    shares = largest_shares(graph, plan.cells)
+    slots: dict[int, list[int]] = {}
+    carrier: dict[int, int] = {}
+    share: dict[int, float] = {}
+    for demand, cell in enumerate(plan.cells):
+        if cell is not None:
+            number = owner[demand]
+            slots.setdefault(number, []).extend(range(cell.slot, cell.slot + graph.lengths[demand]))
+            carrier.setdefault(number, cell.carrier)
+            share[number] = max(share.get(number, 0.0), float(shares[demand]))
+    return tuple(
+        PlannedLink(
+            link=link,
+            carrier=carrier.get(number),
+            slots=tuple(sorted(slots.get(number, []))),
+            clear_db=-10 * float(np.log10(share[number])) if share.get(number, 0.0) > 0 else None,
+        )
+        for number, link in enumerate(links)
+    )
+
+
+def _neighbourhoods(
+    links: Sequence[Link], graph: SlotGraph, owner: Sequence[int]
+) -> tuple[Neighbourhood, ...]:
+    """Return the fullest neighbourhood of each set of rooms, those within another left out."""
+    usual = max((link.slot_pairs for link in links if link.kind == "link"), default=1)
+    found: dict[frozenset[str], tuple[int, tuple[int, ...]]] = {}
+    for component in graph.components():
+        for members in cliques(graph, component):
+            rooms = frozenset(links[owner[demand]].room for demand in members)
+            wanted = sum(graph.lengths[demand] for demand in members)
+            if wanted > found.get(rooms, (0, ()))[0]:
+                found[rooms] = (wanted, members)
+    kept: list[tuple[frozenset[str], tuple[int, tuple[int, ...]]]] = []
+    by_weight = sorted(found.items(), key=lambda item: (-item[1][0], sorted(item[0], key=natural)))
+    for rooms, held in by_weight:
+        if len(kept) < MOST_NEIGHBOURHOODS and not any(rooms <= other for other, _ in kept):
+            kept.append((rooms, held))
+    return tuple(_neighbourhood(links, graph, owner, rooms, members, usual) for rooms, (_, members) in kept)
+
+
+def _neighbourhood(
+    links: Sequence[Link],
+    graph: SlotGraph,
+    owner: Sequence[int],
+    rooms: frozenset[str],
+    members: Sequence[int],
+    usual: int,
+) -> Neighbourhood:
+    numbers = {owner[demand] for demand in members}
+    wanted = sum(graph.lengths[demand] for demand in members)
+    held = graph.carriers * SLOT_PAIRS
+    places = graph.carriers * (SLOT_PAIRS // usual)
+    long = sum(graph.lengths[demand] >= usual for demand in members)
+    full = overfull(graph, members, graph.carriers, "carrier") is not None
+    return Neighbourhood(
+        rooms=tuple(sorted(rooms, key=natural)),
+        links=sum(links[number].kind != "bearer" for number in numbers),
+        bearers=sum(links[number].kind == "bearer" for number in numbers),
+        wanted=wanted,
+        held=held,
+        spare_links=0 if full else max(min(places - long, (held - wanted) // usual), 0),
+    )
+
+
+def _further(links: Sequence[Link], graph: SlotGraph, owner: Sequence[int], plan: Plan) -> dict[str, int]:
+    """Return by room how many links like its weakest one could be added to the plan, moving nothing."""
+    weakest: dict[str, int] = {}
+    for demand, number in enumerate(owner):
+        link = links[number]
+        if link.kind == "link" and link.one_carrier:
+            before = weakest.get(link.room)
+            if before is None or link.down_dbm < links[owner[before]].down_dbm:
+                weakest[link.room] = demand
+    if plan.outcome != "planned":
+        return dict.fromkeys(weakest, 0)
+    board = board_of(graph, plan)
+    return {room: board.further(demand, MOST_FURTHER) for room, demand in weakest.items()}
+
+
+def _cases(
+    project: Project,
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    made: RadioLinks,
+    disturbance: Interference,
+    carriers: int,
+    outcome: Outcome,
+) -> tuple[Case, ...]:
+    nothing = np.zeros(len(made.links))
+    body = np.array([link.body_db for link in made.links])
+    lower = radio_links(project, devices, entries, lower_by=1)
+    less = np.array(
+        [low.microphone_dbm - link.microphone_dbm for low, link in zip(lower.links, made.links, strict=True)]
+    )
+    ours = np.array([link.kind != "other" for link in made.links])
+    worst = min((margin.margin_db for margin in made.margins), default=None)
+    without_body = min((margin.margin_db + margin.body_db for margin in made.margins), default=None)
+    lowered = min((margin.margin_db for margin in lower.margins), default=None)
+
+    def again(wanted: Floats, sent: Floats, threshold: float) -> Outcome:
+        shifted = disturbance.shifted(wanted, sent, threshold)
+        return slot_plan(slot_graph(shifted, carriers, made.transceivers)[0]).outcome
+
+    return (
+        Case(name="as designed", outcome=outcome, worst_margin_db=worst),
+        Case(
+            name="interference 5 dB stronger",
+            outcome=again(nothing, nothing, SHIFT_DB),
+            worst_margin_db=worst,
+        ),
+        Case(
+            name="interference 5 dB weaker",
+            outcome=again(nothing, nothing, -SHIFT_DB),
+            worst_margin_db=worst,
+        ),
+        Case(
+            name="one power setting lower",
+            outcome=again(np.where(ours, less, 0.0), np.where(ours, less, 0.0), 0.0),
+            worst_margin_db=lowered,
+        ),
+        Case(
+            name="no body loss",
+            outcome=again(np.where(ours, body, 0.0), nothing, 0.0),
+            worst_margin_db=without_body,
+        ),
+    )
+
+
+def _conflicts(disturbance: Interference) -> tuple[tuple[str, str, float], ...]:
+    """Return the pairs of rooms that disturb each other, in order, and by how much the worst links do."""
+    worst: dict[tuple[str, str], float] = {}
+    over = disturbance.worst_db()
+    for number in np.nonzero(over >= 0)[0].tolist():
+        one = disturbance.links[int(disturbance.disturbed[number])].room
+        other = disturbance.links[int(disturbance.disturber[number])].room
+        if one != other:
+            pair = (one, other) if natural(one) < natural(other) else (other, one)
+            worst[pair] = max(worst.get(pair, 0.0), float(over[number]))
+    return tuple(
+        (a, b, value)
+        for (a, b), value in sorted(
+            worst.items(), key=lambda item: (natural(item[0][0]), natural(item[0][1]))
+        )
+    )
