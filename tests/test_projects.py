@@ -44,9 +44,11 @@ BROKEN_RULES = {
         ),
         *("no-such-port", "no-such-switch", "no-switch-port", "port-fixed-twice"),
         *("poe-budget-short", "poe-class-short", "poe-voltage-low", "screen-missing"),
+        *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard"),
+        *("jacket-wrong-for-space", "route-broken"),
     },
-    "warning": {"link-near-limit", "metal-ceiling", "no-spares"},
-    "note": {"few-spares"},
+    "warning": {"link-near-limit", "metal-ceiling", "no-spares", "pull-too-long"},
+    "note": {"far-outside-pathways", "few-spares", "mains-beside"},
 }
 
 by_name = pytest.mark.parametrize("folder", ALL, ids=lambda folder: folder.name)

@@ -47,15 +47,13 @@ def pathways_page(here: Here) -> PathwaysPage:
 
 def size_words(row: PathwayRow, units: str, locale: str) -> str:
     """Return the size of a pathway: trade size, width and depth of a tray, or model of its hooks."""
-    if row.width_m is not None and row.depth_m is not None:
-        width, depth = (
-            formatting.short_quantity(value, "short_length", units, locale)
-            for value in (row.width_m, row.depth_m)
-        )
-        return f"{width} × {depth}"
-    if row.internal_diameter_m is not None:
-        return f"trade size {row.size}"
-    return row.size
+    name = f"trade size {row.size}" if row.internal_diameter_m is not None else row.size
+    sides = [
+        formatting.short_quantity(value, "short_length", units, locale)
+        for value in (row.width_m, row.depth_m)
+        if value is not None
+    ]
+    return ", ".join(part for part in (name, " × ".join(sides)) if part)
 
 
 def _pathways(here: Here) -> Html:
