@@ -32,6 +32,8 @@ from proposal.design.placing import (
 from proposal.design.power import PoweredPort, powered_port
 from proposal.design.power_budget import SwitchPower, switch_power
 from proposal.design.pulling import PullRun, pull_runs
+from proposal.design.radio import RadioDesign, radio_design
+from proposal.design.radio_workings import radio_workings
 from proposal.design.room_kinds import RoomKind, room_kinds
 from proposal.design.routing import Router
 from proposal.design.switch_ports import Attached, SwitchPorts, attached
@@ -71,6 +73,7 @@ class Design:
     ports, switches: what every port and every switch gives, breakouts' own switches included.
     days, mutes: the meeting day, where sessions are written, and the truth table of each kind of room.
     channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
+    radio: levels, neighbours and the plan of carriers and slots.
     settings, controls: what a commissioner sets, and what a control system can reach, by device.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
     """
@@ -93,6 +96,7 @@ class Design:
     ends: tuple[AudioEnd, ...]
     settings: tuple[Setting, ...]
     controls: tuple[Control, ...]
+    radio: RadioDesign
     sheets: tuple[Sheet, ...]
     workings: tuple[Noted, ...]
     wrong_by_hand: tuple[WrongDecision, ...]
@@ -128,6 +132,7 @@ def design(project: Project) -> Design:
         }
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch))
+    radio = radio_design(project, devices, entries)
     given = addresses(project, [(tag, _addresses_of(entry)) for tag, entry in entries.items()])
     first = {kind.key: next(room for room in rooms if room.tag == kind.rooms[0]) for kind in kinds}
     found_days = (
@@ -159,9 +164,14 @@ def design(project: Project) -> Design:
         ends=ends,
         settings=settings(project, devices, entries, given, channels, ends),
         controls=controls(devices, entries, given, channels),
+        radio=radio,
         sheets=drawing_sheets(project, _boxes(flows), devices, cables, days, pathways),
         workings=noted_workings(project, kinds, cables, pathways, runs, closets, ports, powers)
-        + meeting_day_workings(kinds, days),
+        + meeting_day_workings(kinds, days)
+        + tuple(
+            Noted(chapter="Radio", subject=subject, working=one)
+            for subject, one in radio_workings(project, kinds, entries, radio)
+        ),
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
 
