@@ -41,6 +41,7 @@ BROKEN_RULES = {
             "slots-short",
             "nothing-suits",
             "too-many-links",
+            "radio-impossible",
         ),
         *("no-such-port", "no-such-switch", "no-switch-port", "port-fixed-twice"),
         *("poe-budget-short", "poe-class-short", "poe-voltage-low", "screen-missing"),

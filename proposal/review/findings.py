@@ -54,6 +54,7 @@ def findings(project: Project, design: Design) -> tuple[Finding, ...]:
     from proposal.review.network_rules import NETWORK_RULES
     from proposal.review.pathway_rules import PATHWAY_RULES
     from proposal.review.power_rules import POWER_RULES
+    from proposal.review.radio_rules import RADIO_RULES
     from proposal.review.room_rules import ROOM_RULES
     from proposal.review.way_rules import WAY_RULES
 
@@ -66,6 +67,7 @@ def findings(project: Project, design: Design) -> tuple[Finding, ...]:
         *NETWORK_RULES,
         *CHARGING_RULES,
         *CHANNEL_RULES,
+        *RADIO_RULES,
         *BY_HAND_RULES,
     )
     found = [finding for rule in rules for finding in rule(project, design)]
