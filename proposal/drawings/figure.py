@@ -15,6 +15,7 @@ MM_INCH = 1 / 25.4
 SHEET_MM = (400.0, 277.0)
 STRIP_MM = (150.0, 26.0)
 SMALLEST_PT = 7.0
+_LONG_NUMBER = re.compile(r"-?\d+\.\d{4,}(?![\w.])")
 _SETTINGS: dict[str, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "proposal",
@@ -79,6 +80,8 @@ def finished(figure: "Figure", title: str, description: str, prefix: str) -> byt
     text = content.getvalue().decode("utf-8")
     text = text[text.index("<svg") :]
     text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.DOTALL)
+    # A thousandth of a point is finer than any printer; more digits only make the file larger.
+    text = re.sub(r"<[^>]*>", lambda tag: _LONG_NUMBER.sub(_rounded, tag[0]), text)
     text = re.sub(r'\bid="([^"]*)"', rf'id="{prefix}-\1"', text)
     text = re.sub(r'href="#([^"]*)"', rf'href="#{prefix}-\1"', text)
     text = re.sub(r"url\(#([^)]*)\)", rf"url(#{prefix}-\1)", text)
@@ -89,6 +92,10 @@ def finished(figure: "Figure", title: str, description: str, prefix: str) -> byt
     end = text.index(">") + 1
     opening = text[: end - 1] + f' role="img" aria-labelledby="{prefix}-title {prefix}-desc">\n'
     return (opening + head + text[end:].lstrip()).encode("utf-8")
+
+
+def _rounded(number: re.Match[str]) -> str:
+    return f"{float(number[0]):.3f}".rstrip("0").rstrip(".")
 
 
 def _escaped(text: str) -> str:

@@ -136,6 +136,8 @@ def channel_place_page(here: Here, place: ChannelPlace) -> ChannelPlacePage:
 def _channels(here: Here, place: ChannelPlace) -> Html:
     fields: list[Field[ChannelRow]] = [
         Field("Microphone", lambda row: here.tag(row.microphone)),
+        # A room's own page names the room; elsewhere each row has to.
+        Field("Room", lambda row: here.tag(row.room) if place.path == ELSEWHERE else None),
         Field("Name", lambda row: row.name),
         Field("Access point", lambda row: here.tag(row.access_point) if row.access_point else None),
         Field(Column("Channel", numeric=True), lambda row: here.count(row.channel)),
