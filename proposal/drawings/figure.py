@@ -81,7 +81,7 @@ def finished(figure: "Figure", title: str, description: str, prefix: str) -> byt
     text = text[text.index("<svg") :]
     text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.DOTALL)
     # A thousandth of a point is finer than any printer; more digits only make the file larger.
-    text = re.sub(r"<[^>]*>", lambda tag: _LONG_NUMBER.sub(_rounded, tag[0]), text)
+    text = re.sub(r"<(?!svg)[^>]*>", lambda tag: _LONG_NUMBER.sub(_rounded, tag[0]), text)
     text = re.sub(r'\bid="([^"]*)"', rf'id="{prefix}-\1"', text)
     text = re.sub(r'href="#([^"]*)"', rf'href="#{prefix}-\1"', text)
     text = re.sub(r"url\(#([^)]*)\)", rf"url(#{prefix}-\1)", text)
