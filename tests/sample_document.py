@@ -8,6 +8,7 @@ import datetime
 from decimal import Decimal
 
 from proposal.document.document import Document
+from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows import (
     AssumptionRow,
     CableRow,
@@ -122,6 +123,33 @@ def sample_document() -> Document:
             ),
         ),
         cables=_cables(),
+        nodes=(
+            NodeRow(tag="N1", kind="junction", storey="L0", at=(12.0, 4.0), height_m=3.6),
+            NodeRow(tag="FB1", kind="floor box", storey="L0", at=(5.0, 4.0), height_m=0.0),
+            NodeRow(tag="N2", kind="junction", storey="L0", at=(20.0, 4.0), height_m=3.6),
+        ),
+        pathways=_pathways(),
+        pathway_contents=(
+            ContentRow(pathway="C1", type=CABLE, signal="network", count=2, diameter_m=0.0071),
+            ContentRow(pathway="T1", type=CABLE, signal="network", count=2, diameter_m=0.0071),
+        ),
+        pulls=(
+            PullRow(
+                conduits=("C1",),
+                from_node="N1",
+                to_node="FB1",
+                cables=2,
+                length_m=11.0,
+                degrees=225.0,
+                pull_points=0,
+                wanted_points=1,
+                worst_degrees=225.0,
+                longest_m=11.0,
+                tension_n=96.4,
+                tension_limit_n=220.0,
+                verdict="holds",
+            ),
+        ),
         switches=_switches(),
         ports=_ports(),
         workings=_workings(),
@@ -666,6 +694,54 @@ def _cables() -> tuple[CableRow, ...]:
             )
         )
     return tuple(sorted(rows, key=lambda row: row.identity))
+
+
+def _pathways() -> tuple[PathwayRow, ...]:
+    cables = ("B001-AP1/N1/ER1-RK1", "B001-CH1/N1/ER1-RK1")
+    return (
+        PathwayRow(
+            tag="C1",
+            kind="conduit",
+            from_node="N1",
+            to_node="FB1",
+            from_storey="L0",
+            to_storey="L0",
+            space=f"Screed {PIPES}",
+            temperature_c=22.0,
+            length_m=11.0,
+            size="1",
+            chosen=True,
+            internal_diameter_m=0.0266,
+            cables=cables,
+            powered=1,
+            fill=0.1424,
+            limit=0.31,
+            spare=1,
+            bends=(90.0, 90.0, 45.0),
+            radius_m=0.146,
+            pull_points=0,
+            verdict="holds",
+        ),
+        PathwayRow(
+            tag="T1",
+            kind="tray",
+            from_node="N1",
+            to_node="N2",
+            from_storey="L0",
+            to_storey="L0",
+            space="Ceiling void",
+            temperature_c=40.0,
+            length_m=8.0,
+            width_m=0.1,
+            depth_m=0.054,
+            cables=cables,
+            powered=1,
+            fill=0.0147,
+            limit=0.5,
+            spare=66,
+            verdict="holds",
+        ),
+    )
 
 
 def _riser_lines() -> tuple[RiserLine, ...]:

@@ -6,9 +6,11 @@ from typing import ClassVar
 from proposal.document import formatting
 from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.pages.here import Here, verdict
-from proposal.pages.markdown import Cell, Column, Html, join
+from proposal.pages.markdown import Cell, Column, Html, join, text
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, schedule
+
+FARTHEST_PULL_M = 30.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -16,6 +18,7 @@ class PathwaysPage:
     """Every pathway, what lies in each, conduits as cables are pulled through them, and nodes.
 
     contents: None where no cable takes a pathway.
+    farthest: how far pull points should stand apart at most (TIA-569).
     pulls: None where the building has no conduit with cables.
     sections: links to the drawings of the fullest conduits, None where there are none.
     """
@@ -24,6 +27,7 @@ class PathwaysPage:
     pathways: Html
     contents: Html | None
     pulls: Html | None
+    farthest: Html
     sections: Html | None
     nodes: Html
 
@@ -40,6 +44,7 @@ def pathways_page(here: Here) -> PathwaysPage:
         pathways=_pathways(here),
         contents=_contents(here) if document.pathway_contents else None,
         pulls=_pulls(here) if document.pulls else None,
+        farthest=text(here.short_quantity(FARTHEST_PULL_M, "length")),
         sections=join(sections, ", ") if sections else None,
         nodes=_nodes(here),
     )

@@ -7,7 +7,7 @@ from proposal.design.design import Design
 from proposal.design.pulling import Pull, PullRun
 from proposal.model.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, counted
+from proposal.review.findings import Finding, Rule, counted, length_words
 from proposal.standards.cable_pulling import (
     PULL_ANGLE_LIMIT,
     PULL_ANGLE_WARNING,
@@ -232,7 +232,9 @@ def _angle(project: Project, run: PullRun) -> Iterator[Finding]:
     degrees = max(pull.degrees for pull in run.pulls)
     longest_m = max(pull.length_m for pull in run.pulls)
     place = project.place("building", "pathways", run.conduits[0], "bends")
-    wanted = f"{counted(run.wanted_points, 'pull point')} would keep every pull to 180° and 30 m."
+    farthest = length_words(PULL_LENGTH_WARNING.value, project.brief.units)
+    points = counted(run.wanted_points, "pull point")
+    wanted = f"{points} would keep every pull to 180° and {farthest}."
     if degrees > PULL_ANGLE_LIMIT.value:
         yield Finding(
             rule="bends-over-360",
