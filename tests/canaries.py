@@ -39,11 +39,13 @@ KEYS = {
     ("ControlRow", "device"),
     ("SettingRow", "device"),
     ("StreamRow", "room"),
+    ("ChannelRow", "room"),
     ("FindingRow", "accepted"),
     ("FindingRow", "number"),
     ("FindingRow", "severity"),
     ("PortRow", "switch"),
     ("SheetRow", "number"),
+    ("StreamRow", "room"),
     ("SwitchRow", "tag"),
     ("WorkingRow", "chapter"),
     ("WorkingRow", "number"),
@@ -73,6 +75,7 @@ class Canary:
     ordinal: int
     path: str
     readers: frozenset[Reader]
+    is_text: bool
 
     @property
     def text(self) -> str:
@@ -150,7 +153,7 @@ class Planter:
             return value
         shared = self.canaries.get(SHARED.get(path, ""))
         ordinal = shared.ordinal if shared else len(self.canaries) + 1
-        canary = self.canaries.setdefault(path, Canary(ordinal, path, readers))
+        canary = self.canaries.setdefault(path, Canary(ordinal, path, readers, annotation is str))
         return {str: canary.text, int: canary.count, float: canary.number, Decimal: canary.amount}[annotation]
 
 
@@ -160,10 +163,13 @@ def _holds_parts(annotation: Any) -> bool:
     return any(_holds_parts(inner) for inner in typing.get_args(annotation))
 
 
-_SEPARATOR = r"[.,'’_\s]?"
 _TEXT = re.compile(r"qzx(\d{3})vk", re.IGNORECASE)
-# Grouped as anyone groups.
-_NUMBER = re.compile(rf"(?<![0-9a-zA-Z])7{_SEPARATOR}\d(?:{_SEPARATOR}\d){{2,}}")
+# Seven digits before the point, in groups of three, as in India, or in none; a point after the first digit
+# alone is none of these, and drawings are full of such coordinates.
+_GROUP = r"[.,'’_\s]"
+_NUMBER = re.compile(
+    rf"(?<![0-9a-zA-Z])(?<!\d\.)(?:7\d{{6}}|7{_GROUP}\d{{3}}{_GROUP}\d{{3}}|7\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
+)
 _POWER_OF_TEN = re.compile(r"(?<![0-9])7[.,](\d+)\s?(?:×\s?10⁶|[eE]\+?0?6)")
 
 
@@ -179,7 +185,8 @@ class Scan:
     _known: dict[bytes, frozenset[int]] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
-        self._ordinals = {canary.ordinal for canary in self.canaries.values()}
+        self._texts = {canary.ordinal for canary in self.canaries.values() if canary.is_text}
+        self._numbers = {canary.ordinal for canary in self.canaries.values() if not canary.is_text}
 
     def folder(self, folder: Path) -> "Scan":
         """Look at the names and contents of every file under a folder."""
@@ -204,16 +211,16 @@ class Scan:
 
     def _in_text(self, text: str) -> Iterator[int]:
         for match in _TEXT.finditer(text):
-            yield int(match[1])
+            if int(match[1]) in self._texts:
+                yield int(match[1])
         for match in _NUMBER.finditer(text):
             digits = re.sub(r"\D", "", match[0])
-            ordinal = int(digits[1:4])
-            # Seven digits before the point, as they are or with the last three rounded away.
-            if ordinal in self._ordinals and re.match(r"391|000", digits[4:] or "-"):
-                yield ordinal
+            # As it is, or with the last three digits rounded away.
+            if digits[4:] in ("391", "000") and int(digits[1:4]) in self._numbers:
+                yield int(digits[1:4])
         for match in _POWER_OF_TEN.finditer(text):
             digits = match[1].ljust(3, "0")
-            if int(digits[:3]) in self._ordinals and re.match(r"39|4|$", digits[3:]):
+            if int(digits[:3]) in self._numbers and re.match(r"39|4|$", digits[3:]):
                 yield int(digits[:3])
 
     def paths(self, where: str = "") -> set[str]:

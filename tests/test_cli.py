@@ -1,11 +1,13 @@
 """The commands: what they print, how they end, and that a wrong call is said in a line."""
 
+import csv
 import json
 import os
 import re
 import shutil
 import subprocess
 import sys
+import zipfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import NamedTuple
@@ -120,6 +122,8 @@ def test_version_is_printed(run: Run) -> None:
         (["build", "a", "--edition", "nobody"], "Invalid value for '--edition'"),
         (["export", "a", "--edition"], "Option '--edition' requires an argument"),
         (["export", "a", "--format", "pdf"], "Invalid value for '--format'"),
+        (["export", "a", "--format", "csv"], "wanted --output with where to write csv; found none"),
+        (["export", "a", "--format", "xlsx"], "wanted --output with where to write xlsx; found none"),
         (["preview", "a", "--port", "70000"], "Invalid value for '--port'"),
         (["preview", "a", "--port", "http"], "Invalid value for '--port'"),
         (["schema", "nothing"], "Invalid value for 'KIND'"),
@@ -375,6 +379,28 @@ def test_export_writes_what_it_would_print(run: Run, minimal: Path) -> None:
         assert run("export", minimal, "--edition", "reviewer", "--output", name) == (GOOD, "", "")
         assert Path(name).read_text("utf-8") == printed
         assert os.stat(name).st_mode & 0o777 == 0o644
+
+
+def test_export_writes_a_file_for_each_schedule(run: Run, minimal: Path) -> None:
+    status, out, err = run("export", minimal, "--edition", "installer", "--format", "csv", "--output", "made")
+    assert (status, out, err) == (GOOD, "", "")
+    names = files_under(Path("made"))
+    assert {"cables.csv", "devices.csv", "equipment.csv", "labels.csv", "rooms.csv"} <= set(names)
+    with Path("made/rooms.csv").open(encoding="utf-8", newline="") as file:
+        rows = list(csv.reader(file))
+    assert rows[0][:2] == ["Room", "Name"]
+    assert rows[1][:2] == ["B001", "Meeting Room"]
+    assert run("export", minimal, "--format", "csv", "--output", "clients").status == GOOD
+    assert not {"cables.csv", "labels.csv"} & set(files_under(Path("clients")))
+
+
+def test_export_writes_a_workbook_that_is_the_same_every_time(run: Run, minimal: Path) -> None:
+    for name in ("one.xlsx", "two.xlsx"):
+        assert run("export", minimal, "--format", "xlsx", "--output", name) == (GOOD, "", "")
+    assert Path("one.xlsx").read_bytes() == Path("two.xlsx").read_bytes()
+    with zipfile.ZipFile("one.xlsx") as book:
+        assert book.testzip() is None
+        assert "Meeting Room" in book.read("xl/sharedStrings.xml").decode("utf-8")
 
 
 def test_export_onto_a_folder_or_below_a_file_is_said_in_a_line(run: Run, minimal: Path) -> None:

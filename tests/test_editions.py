@@ -23,16 +23,17 @@ from proposal.document.document import Document
 from proposal.document.from_computed import document_of
 from proposal.document.readers import READERS, Everyone, House, Reader, Shown
 from proposal.editions import Edition, edition_of, readers_of
-from proposal.exports.document_json import document_json
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from proposal.publish import proposal_site
+from proposal.publish.export_files import exported
 from tests.canaries import NEVER_PLANTED, Canary, Planter, Scan
 
 ROOT = Path(__file__).resolve().parent.parent
 
 # Restricted fields that no page shows, and why; each stands in the exported document.
 ON_NO_PAGE: Mapping[str, str] = {
+    "reel_orders.reels.cuts[2]": "the groups for which a reel is set up stand there, and cuts in their order",
     "reel_orders.reels.length_m": "the cuts and what is left of the reel stand there, which make it up",
 }
 
@@ -55,8 +56,15 @@ class Planted:
             patch.setattr(proposal_site, "edition_of", made_by)
             proposal_site.build_proposal(self.computed, folder, readers, lambda _: None)
         for reader in readers:
-            exported = document_json(made_by(self.document, reader))
-            (folder / "build" / reader / "document.json").write_bytes(exported)
+            edition = made_by(self.document, reader)
+            exported_files = {
+                "document.json": exported(edition, "json")[""],
+                "schedules.xlsx": exported(edition, "xlsx")[""],
+                **exported(edition, "csv"),
+            }
+            (folder / "build" / reader / "exported").mkdir()
+            for name, content in exported_files.items():
+                (folder / "build" / reader / "exported" / name).write_bytes(content)
 
     def scan(self, folder: Path, reader: Reader) -> Scan:
         return Scan(self.canaries).folder(folder / "build" / reader)
@@ -139,6 +147,9 @@ def test_search_and_drawings_are_among_what_was_looked_through(scans: Mapping[Re
     assert scans["estimator"].paths("search/search_index.js")
     assert scans["estimator"].paths(".svg")
     assert "cables.identity" in scans["installer"].paths("search/search_index.js")
+    for name in ("schedules.xlsx", "cables.csv", "labels.csv"):
+        assert "cables.identity" in scans["installer"].paths(name)
+    assert "equipment.unit_cost" in scans["estimator"].paths("schedules.xlsx")
 
 
 def leaving_in(name: str) -> EditionMaker:
@@ -167,7 +178,7 @@ def test_a_leaky_edition_is_found_out(
 ) -> None:
     shutil.copytree(folder / "build" / "cache", tmp_path / "build" / "cache")  # its drawings are the same
     planted.built(tmp_path, (reader,), leaving_in(forgotten))
-    (tmp_path / "build" / reader / "document.json").unlink()  # the site alone gives it away
+    shutil.rmtree(tmp_path / "build" / reader / "exported")  # the site alone gives it away
     leaks = planted.scan(tmp_path, reader).leaks(reader)
     assert leaks
     assert all(leak.startswith(forgotten) for leak in leaks)
@@ -196,7 +207,7 @@ def test_a_leaky_edition_is_found_out(
     ],
 )
 def test_a_canary_is_known_in_every_form(written: str) -> None:
-    canaries = {"a.field": Canary(1, "a.field", frozenset({"estimator"}))}
+    canaries = {"a.field": Canary(1, "a.field", frozenset({"estimator"}), "qzx" in written.lower())}
     page = f'<td data-sort="1">{written} m</td>'.encode()
     archive = io.BytesIO()
     with zipfile.ZipFile(archive, "w", zipfile.ZIP_DEFLATED) as file:
@@ -209,7 +220,7 @@ def test_a_canary_is_known_in_every_form(written: str) -> None:
 @pytest.mark.independent
 @pytest.mark.parametrize("locale", ["en_IE", "de_CH", "fr_FR", "en_IN", "sv_SE"])
 def test_a_canary_is_known_as_locales_write_it(locale: str) -> None:
-    canary = Canary(23, "a.field", frozenset({"estimator"}))
+    canary = Canary(23, "a.field", frozenset({"estimator"}), is_text=False)
     for written in (
         format_decimal(canary.number, locale=locale),
         format_decimal(round(canary.number, 1), locale=locale),
@@ -219,9 +230,12 @@ def test_a_canary_is_known_as_locales_write_it(locale: str) -> None:
         assert Scan({"a.field": canary}).content("a.html", written.encode()).leaks("client"), written
 
 
-@pytest.mark.parametrize("written", ["", "qzx999vk", "7999391", "17001391", "7001392", "70013", "a7001391b"])
+@pytest.mark.parametrize(
+    "written",
+    ["", "qzx999vk", "7999391", "17001391", "7001392", "7.001391", "0.7001391", "70013", "a7001391"],
+)
 def test_what_is_no_canary_is_none(written: str) -> None:
-    canaries = {"a.field": Canary(1, "a.field", frozenset({"estimator"}))}
+    canaries = {"a.field": Canary(1, "a.field", frozenset({"estimator"}), "qzx" in written)}
     assert Scan(canaries).content("a.html", written.encode()).leaks("client") == []
 
 

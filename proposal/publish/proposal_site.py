@@ -1,5 +1,6 @@
 """Build the sites of a computed project: one for each edition."""
 
+import re
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 
@@ -36,10 +37,14 @@ def build_proposal(
     """
     document = document_of(computed)
     cache = Cache(folder / "build" / "cache")
-    built: dict[Reader, Path] = {}
+    sources: dict[Reader, SiteSource] = {}
     for reader in readers:
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        source = edition_source(edition_of(document, reader), computed.project.images, cache)
+        sources[reader] = edition_source(edition_of(document, reader), computed.project.images, cache)
+    # Nothing is written before everything could be made.
+    built: dict[Reader, Path] = {}
+    for reader, source in sources.items():
+        progress(f"{EDITION_TITLES[reader]}: site")
         built[reader] = build_site(source, folder / "build" / reader, progress=progress)
     # Sites of a former build may be of another state of the project: the front page leads to none.
     titles = {str(reader): EDITION_TITLES[reader] for reader in built}
@@ -67,6 +72,7 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
             title=sheet.title,
             alternative=f"Sheet {sheet.number}: {sheet.title}",
             description=text,
+            size=_size_px(content),
         )
     if cover.logo:
         files[f"images/{cover.logo}"] = images[cover.logo]
@@ -100,6 +106,12 @@ def rendered(edition: Edition, sheet: SheetRow, cache: Cache) -> tuple[str, byte
         cache.get_or(drawing_key(sheet.kind, spec), render),
         drawing.alternative(spec),
     )
+
+
+def _size_px(svg: bytes) -> tuple[int, int] | None:
+    """Return the width and height of a drawing in CSS pixels, of which 96 make an inch."""
+    found = re.search(rb'<svg\b[^>]*? width="([\d.]+)pt" height="([\d.]+)pt"', svg)
+    return (round(float(found[1]) * 96 / 72), round(float(found[2]) * 96 / 72)) if found else None
 
 
 def templates() -> Mapping[str, str]:
