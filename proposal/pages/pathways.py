@@ -18,6 +18,7 @@ class PathwaysPage:
     """Every pathway, what lies in each, conduits as cables are pulled through them, and nodes.
 
     contents: None where no cable takes a pathway.
+    conduits: which cables lie in each conduit and sleeve; None where there are none.
     farthest: how far pull points should stand apart at most (TIA-569).
     pulls: None where the building has no conduit with cables.
     sections: links to the drawings of the fullest conduits, None where there are none.
@@ -26,6 +27,7 @@ class PathwaysPage:
     template: ClassVar[str] = "pathways.md.jinja"
     pathways: Html
     contents: Html | None
+    conduits: Html | None
     pulls: Html | None
     farthest: Html
     sections: Html | None
@@ -43,6 +45,7 @@ def pathways_page(here: Here) -> PathwaysPage:
     return PathwaysPage(
         pathways=_pathways(here),
         contents=_contents(here) if document.pathway_contents else None,
+        conduits=_conduits(here),
         pulls=_pulls(here) if document.pulls else None,
         farthest=text(here.short_quantity(FARTHEST_PULL_M, "length")),
         sections=join(sections, ", ") if sections else None,
@@ -104,7 +107,6 @@ def _pathways(here: Here) -> Html:
             lambda row: here.cell(row.radius_m, "short_length"),
         ),
         Field(Column("Pull points", numeric=True), lambda row: here.count(row.pull_points or None)),
-        Field("What lies in it", lambda row: here.tags(row.cables)),
     ]
     return schedule(
         "Pathways, in order of tags", fields, here.document.pathways, identity=lambda row: row.tag
@@ -125,6 +127,17 @@ def _contents(here: Here) -> Html:
     return schedule(
         "Cables of each type in each pathway", fields, here.document.pathway_contents, row_heads=2
     )
+
+
+def _conduits(here: Here) -> Html | None:
+    """Return which cables lie in each piece of tubing; which trays a cable takes the cable schedule tells."""
+    rows = [row for row in here.document.pathways if row.internal_diameter_m is not None and row.cables]
+    fields: list[Field[PathwayRow]] = [
+        Field("Conduit", lambda row: here.tag(row.tag)),
+        Field(Column("Cables", numeric=True), lambda row: here.count(len(row.cables))),
+        Field("Which", lambda row: here.tags(row.cables)),
+    ]
+    return schedule("Cables in conduits and sleeves", fields, rows) if rows else None
 
 
 def _nodes(here: Here) -> Html:
