@@ -1,6 +1,7 @@
 """Lines of the take-off for what goes with cables: outlets, plugs, panels, cords, labels, hooks, ties."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 
 from proposal.design.cabling import Cable
@@ -15,15 +16,37 @@ from proposal.model.project import Project
 CATEGORIES = ("5e", "6", "6A")
 
 
-def material_lines(project: Project, design: Design, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+@dataclass(frozen=True, slots=True)
+class Racks:
+    """The racks of a building, and the devices in them that a patch cord joins to a switch, by room."""
+
+    tags: frozenset[str]
+    patched: Mapping[str, tuple[str, ...]]
+
+    @classmethod
+    def of(cls, design: Design) -> "Racks":
+        """Return the racks of a design."""
+        room_of = {device.tag: device.room for device in design.devices}
+        patched: dict[str, list[str]] = {}
+        for port in design.ports:
+            if not port.attached.cable:
+                patched.setdefault(room_of[port.attached.tag], []).append(port.attached.tag)
+        return cls(
+            frozenset(device.tag for device in design.devices if device.kind == "rack"),
+            {room: tuple(tags) for room, tags in patched.items()},
+        )
+
+
+def material_lines(project: Project, racks: Racks, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return the lines of what goes with the cables of one room.
 
+    racks: of the whole design.
     room: tag of the room; cables: those that serve it.
     """
     data = [cable for cable in cables if cable.signal == "network"]
     return [
         *_terminations(project, room, data),
-        *_cords(project, design, room, data),
+        *_cords(project, racks, room, data),
         *_labels(project, room, cables),
         *_supports(project, room, cables),
         *_consumables(project, room, cables),
@@ -75,21 +98,19 @@ def _outlet(project: Project, cable: DataCable) -> str:
     return min(fitting)[1] if fitting else ""
 
 
-def _cords(project: Project, design: Design, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
+def _cords(project: Project, racks: Racks, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
     """Return the patch cords: at the rack for each cable and each device in it, and at each outlet."""
     rules = project.brief.rules.cabling
-    racks = {device.tag for device in design.devices if device.kind == "rack"}
     wanted: dict[tuple[float, bool], list[str]] = {}
     for cable in data:
         entry = project.library.cables.get(cable.model)
         screened = bool(entry and entry.screened)
-        if cable.end in racks:
+        if cable.end in racks.tags:
             wanted.setdefault((rules.equipment_cord, screened), []).append(cable.identity)
         if cable.start_connector != "plug":
             wanted.setdefault((rules.device_cord, screened), []).append(cable.identity)
-    for port in design.ports:
-        if not port.attached.cable and _room_of(design, port.attached.tag) == room:
-            wanted.setdefault((rules.equipment_cord, False), []).append(port.attached.tag)
+    if room in racks.patched:
+        wanted.setdefault((rules.equipment_cord, False), []).extend(racks.patched[room])
     lines = []
     for (length_m, screened), causes in sorted(wanted.items()):
         model = _cord(project, length_m, screened)
@@ -100,10 +121,6 @@ def _cords(project: Project, design: Design, room: str, data: Sequence[Cable]) -
                 line(project, "patching", entry_of, room, quantity, Decimal(0), sorted(causes, key=natural))
             )
     return lines
-
-
-def _room_of(design: Design, tag: str) -> str:
-    return tag.rpartition("-")[0]
 
 
 def _cord(project: Project, length_m: float, screened: bool) -> str:

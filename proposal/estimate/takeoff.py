@@ -10,7 +10,7 @@ from proposal.design.drawing_list import Sheet, numbered
 from proposal.design.numbering import CUT_PLAN, natural
 from proposal.design.prices import unit_cost, unit_list_price
 from proposal.estimate.lines import TakeoffLine, cable_lines, equipment_lines
-from proposal.estimate.material_lines import material_lines, shared_lines
+from proposal.estimate.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.estimate.reel_sheets import cut_plan_parts
 from proposal.model.project import Project
@@ -111,10 +111,11 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     by_room: dict[str, list[Cable]] = {}
     for cable in design.cables:
         by_room.setdefault(cable.room, []).append(cable)
+    racks = Racks.of(design)
     lines = equipment_lines(project, design)
     for room, cables in by_room.items():
         lines += cable_lines(project, room, cables)
-        lines += material_lines(project, design, room, cables)
+        lines += material_lines(project, racks, room, cables)
     lines += shared_lines(project, design)
     lines += reel_lines(reels)
     order = {name: n for n, name in enumerate(SECTIONS)}

@@ -1,0 +1,397 @@
+"""Price lines: every cost as one line with its selling price and tax, each rounded half up by itself.
+
+A price by margin is cost / (1 − margin), by markup cost · (1 + markup), by discount list · (1 − discount).
+The unit price is rounded half up to the places of its unit cost (the smallest unit of the currency; a hundredth
+of a cent for pieces of a pack), the line's price and its tax to the smallest unit. Every view of the price sums
+these same lines, so that all of them add to the same totals.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal
+
+from proposal.design.prices import in_currency, unit_list_price
+from proposal.estimate.labour import LabourEstimate
+from proposal.estimate.lines import TakeoffLine
+from proposal.estimate.sharing import rounded
+from proposal.estimate.systems import SERVICES, supply_phase, system_of_kind
+from proposal.model.commercial import Group, Price, PriceRule, Surcharge, TaxKind, smallest_unit
+from proposal.model.entry import Entry
+from proposal.model.labour import Labour, Phase
+from proposal.model.materials import Cable
+from proposal.model.money import Money
+from proposal.model.project import Project
+
+NOTHING = Decimal(0)
+PIECE = Decimal("0.0001")
+AT_COST = PriceRule(markup=0.0)
+RuleName = Literal["margin", "markup", "discount", "rate", "stated"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceLine:
+    """One line of the price.
+
+    group: equipment, materials, labour, travel, surcharge or allowance.
+    kind: section of the take-off, kind of equipment, or what the line is: hours, overtime, expenses.
+    item: model code, key of the trade, key of the surcharge or allowance.
+    room: tag of the room or equipment room it is for; empty for the building.
+    system, phase: what it belongs to, and when it is used or done.
+    quantity: what is charged, in `unit`.
+    unit_cost, cost: what it costs the integrator; cost is half up to the smallest unit of the currency.
+    list_price: list price of one unit, where there is one.
+    rule, rule_value: how the cost becomes a price.
+    reserve: cost of the surcharges that are spread over the line.
+    unit_price, price: what the client pays before tax.
+    tax_kind, tax_place, tax_rate, tax: tax on the line.
+    causes: cables, devices or tasks that it is for.
+    """
+
+    group: str
+    kind: str
+    item: str
+    room: str
+    system: str
+    phase: Phase
+    quantity: Decimal
+    unit: str
+    unit_cost: Decimal
+    cost: Decimal
+    list_price: Decimal | None
+    rule: RuleName
+    rule_value: Decimal
+    reserve: Decimal
+    unit_price: Decimal
+    price: Decimal
+    tax_kind: TaxKind
+    tax_place: str
+    tax_rate: Decimal
+    tax: Decimal
+    causes: tuple[str, ...] = ()
+
+
+def price_by(rule: PriceRule, cost: Decimal, list_price: Decimal, step: Decimal) -> Decimal:
+    """Return the price that a rule makes of a cost or a list price, half up to a multiple of a step."""
+    if rule.margin is not None:
+        return rounded(Fraction(cost) / (1 - Fraction(repr(rule.margin))), step)
+    if rule.markup is not None:
+        return rounded(Fraction(cost) * (1 + Fraction(repr(rule.markup))), step)
+    assert rule.discount is not None
+    return rounded(Fraction(list_price) * (1 - Fraction(repr(rule.discount))), step)
+
+
+def named_rule(rule: PriceRule) -> tuple[RuleName, Decimal]:
+    """Return a rule's name and value."""
+    if rule.margin is not None:
+        return "margin", Decimal(repr(rule.margin))
+    if rule.markup is not None:
+        return "markup", Decimal(repr(rule.markup))
+    return "discount", Decimal(repr(rule.discount))
+
+
+class Pricing:
+    """The prices of one project: its rules, its currency, its labour rates."""
+
+    def __init__(self, project: Project, price: Price, labour: Labour) -> None:
+        """Keep what every line needs.
+
+        price: the project's rules; labour: rates by trade.
+        """
+        self.project = project
+        self.price = price
+        self.labour = labour
+        self.step = smallest_unit(project.brief.currency)
+        self._spread: dict[Group, Decimal] = {}
+        for surcharge in price.surcharges.values():
+            if surcharge.spread and surcharge.share is not None:
+                for group in surcharge.of:
+                    share = Decimal(repr(surcharge.share))
+                    self._spread[group] = self._spread.get(group, NOTHING) + share
+
+    def line(
+        self,
+        *,
+        group: Group,
+        kind: str,
+        item: str,
+        room: str,
+        system: str,
+        phase: Phase,
+        quantity: Decimal,
+        unit: str,
+        unit_cost: Decimal,
+        unit_price: Decimal,
+        rule: tuple[RuleName, Decimal],
+        tax_kind: TaxKind,
+        list_price: Decimal | None = None,
+        causes: Iterable[str] = (),
+    ) -> PriceLine:
+        """Return a line with its cost, reserve, price and tax, each rounded half up.
+
+        unit_price: before what is spread over the line.
+        """
+        spread = self._spread.get(group, NOTHING)
+        cost = rounded(quantity * unit_cost, self.step)
+        each = rounded(unit_price * (1 + spread), _places(unit_price, self.step)) if spread else unit_price
+        return self._taxed(
+            group,
+            kind,
+            item,
+            room,
+            system,
+            phase,
+            quantity,
+            unit,
+            unit_cost,
+            cost,
+            list_price,
+            rule,
+            rounded(cost * spread, self.step),
+            each,
+            rounded(quantity * each, self.step),
+            tax_kind,
+            tuple(causes),
+        )
+
+    def _taxed(
+        self,
+        group: str,
+        kind: str,
+        item: str,
+        room: str,
+        system: str,
+        phase: Phase,
+        quantity: Decimal,
+        unit: str,
+        unit_cost: Decimal,
+        cost: Decimal,
+        list_price: Decimal | None,
+        rule: tuple[RuleName, Decimal],
+        reserve: Decimal,
+        unit_price: Decimal,
+        price: Decimal,
+        tax_kind: TaxKind,
+        causes: tuple[str, ...],
+    ) -> PriceLine:
+        place = self.price.places.get(room, self.price.place)
+        rate = self.price.taxes[place].rate(tax_kind) if place else NOTHING
+        return PriceLine(
+            group=group,
+            kind=kind,
+            item=item,
+            room=room,
+            system=system,
+            phase=phase,
+            quantity=quantity,
+            unit=unit,
+            unit_cost=unit_cost,
+            cost=cost,
+            list_price=list_price,
+            rule=rule[0],
+            rule_value=rule[1],
+            reserve=reserve,
+            unit_price=unit_price,
+            price=price,
+            tax_kind=tax_kind,
+            tax_place=place,
+            tax_rate=rate,
+            tax=rounded(price * rate, self.step),
+            causes=causes,
+        )
+
+    def takeoff(self, lines: Sequence[TakeoffLine]) -> list[PriceLine]:
+        """Return the price of every line of the take-off that the contractor furnishes."""
+        found = []
+        for one in lines:
+            entry = self.project.library.entry(one.model)
+            if entry.furnished_by == "owner":
+                continue
+            group: Group = "equipment" if one.section == "equipment" else "materials"
+            rule = self.price.rules.rule(one.model, entry.kind, group)
+            of_list = self.list_price(entry, one.unit)
+            found.append(
+                self.line(
+                    group=group,
+                    kind=entry.kind if group == "equipment" else one.section,
+                    item=one.model,
+                    room=one.room,
+                    system=system_of_kind(entry.kind),
+                    phase=supply_phase(one.section, entry.kind),
+                    quantity=one.priced,
+                    unit=one.unit,
+                    unit_cost=one.unit_cost,
+                    unit_price=price_by(rule, one.unit_cost, of_list, _places(one.unit_cost, self.step)),
+                    rule=named_rule(rule),
+                    tax_kind=entry.tax_kind,
+                    list_price=of_list,
+                    causes=one.causes,
+                )
+            )
+        return found
+
+    def list_price(self, entry: Entry, unit: str) -> Decimal:
+        """Return the list price of one unit of a take-off line: a piece, a metre or a named reel."""
+        reel = unit.removesuffix(", spare")
+        if isinstance(entry, Cable) and reel in entry.reels:
+            return in_currency(self.project, entry.reels[reel].list_price)
+        listed = unit_list_price(self.project, entry)
+        return rounded(Fraction(listed) / entry.pack_quantity, PIECE) if entry.unit == "pack" else listed
+
+    def priced(self, entry: Entry, group: Group, cost: Decimal) -> Decimal:
+        """Return the price of something that costs so much, by the rule of its entry.
+
+        What recurs or is a metre has no list price of its own under a discount: it is priced in proportion.
+        """
+        rule = self.price.rules.rule(entry.model, entry.kind, group)
+        listed, whole = self.list_price(entry, ""), in_currency(self.project, entry.cost)
+        in_proportion = rounded(Fraction(listed) * Fraction(cost) / Fraction(whole), PIECE) if whole else cost
+        return price_by(rule, cost, in_proportion, self.step)
+
+    def rates(self, trade: str) -> tuple[Decimal, Decimal, tuple[RuleName, Decimal]]:
+        """Return what an hour of a trade costs and sells for, and by which rule."""
+        row = self.labour.trades[trade]
+        cost = self._amount(row.cost)
+        if row.selling is not None:
+            selling = self._amount(row.selling)
+            return cost, selling, ("rate", selling)
+        rule = self.price.rules.rule("", trade, "labour")
+        if rule.discount is not None:
+            # Hours have no list price to take anything off.
+            rule = self.price.rules.rest if self.price.rules.rest.discount is None else AT_COST
+        return cost, price_by(rule, cost, cost, self.step), named_rule(rule)
+
+    def _amount(self, money: Money) -> Decimal:
+        return rounded(in_currency(self.project, money), self.step)
+
+    def hours(self, estimate: LabourEstimate) -> list[PriceLine]:
+        """Return the price of all labour: hours by room, system, phase and trade; overtime; travel."""
+        grouped: dict[tuple[str, str, Phase, str], tuple[Decimal, dict[str, None]]] = {}
+        for one in estimate.lines:
+            key = (one.room, one.system, one.phase, one.trade)
+            hours, tasks = grouped.get(key, (NOTHING, {}))
+            grouped[key] = (hours + one.charged_hours, {**tasks, one.task: None})
+        found = [
+            self._hours("labour", "hours", trade, room, system, phase, hours, tasks)
+            for (room, system, phase, trade), (hours, tasks) in grouped.items()
+        ]
+        for trade, phase, hours in estimate.overtime_hours:
+            found.append(self._overtime(trade, phase, hours))
+        for trip in estimate.travel:
+            found.append(self._hours("travel", "hours", trip.trade, "", SERVICES, "travel", trip.hours, ()))
+            found += self._expenses(trip.trade, trip.days)
+        return found
+
+    def _hours(
+        self,
+        group: Group,
+        kind: str,
+        trade: str,
+        room: str,
+        system: str,
+        phase: Phase,
+        hours: Decimal,
+        tasks: Iterable[str],
+    ) -> PriceLine:
+        cost, selling, rule = self.rates(trade)
+        return self.line(
+            group=group,
+            kind=kind,
+            item=trade,
+            room=room,
+            system=system,
+            phase=phase,
+            quantity=hours,
+            unit="h",
+            unit_cost=cost,
+            unit_price=selling,
+            rule=rule,
+            tax_kind=self.labour.trades[trade].tax_kind,
+            causes=tasks,
+        )
+
+    def _overtime(self, trade: str, phase: Phase, hours: Decimal) -> PriceLine:
+        cost, selling, rule = self.rates(trade)
+        premium = Decimal(repr(self.labour.overtime_premium))
+        return self.line(
+            group="labour",
+            kind="overtime",
+            item=trade,
+            room="",
+            system=SERVICES,
+            phase=phase,
+            quantity=hours,
+            unit="h",
+            unit_cost=rounded(cost * premium, self.step),
+            unit_price=rounded(selling * premium, self.step),
+            rule=rule,
+            tax_kind=self.labour.trades[trade].tax_kind,
+        )
+
+    def _expenses(self, trade: str, days: int) -> list[PriceLine]:
+        travel = self.labour.travel
+        if travel is None or travel.expenses_a_day is None:
+            return []
+        cost = self._amount(travel.expenses_a_day)
+        rule = self.price.rules.rule("", "expenses", "travel")
+        rule = AT_COST if rule.discount is not None else rule
+        line = self.line(
+            group="travel",
+            kind="expenses",
+            item=trade,
+            room="",
+            system=SERVICES,
+            phase="travel",
+            quantity=Decimal(days),
+            unit="day",
+            unit_cost=cost,
+            unit_price=price_by(rule, cost, cost, self.step),
+            rule=named_rule(rule),
+            tax_kind="services",
+        )
+        return [line]
+
+    def surcharges(self, lines: Sequence[PriceLine]) -> list[PriceLine]:
+        """Return a line for every surcharge that is not spread.
+
+        lines: of equipment, materials, labour and travel, which they are reckoned on.
+        """
+        return [
+            self._surcharge(key, surcharge, lines)
+            for key, surcharge in self.price.surcharges.items()
+            if not surcharge.spread
+        ]
+
+    def _surcharge(self, key: str, surcharge: Surcharge, lines: Sequence[PriceLine]) -> PriceLine:
+        if surcharge.amount is not None:
+            cost = self._amount(surcharge.amount)
+        else:
+            base = sum((line.cost for line in lines if line.group in surcharge.of), NOTHING)
+            cost = rounded(base * Decimal(repr(surcharge.share)), self.step)
+        rule = surcharge.rule or AT_COST
+        price = price_by(rule, cost, cost, self.step)
+        return self._taxed(
+            "surcharge", "surcharge", key, "", SERVICES, "project management", Decimal(1), "each", cost, cost,
+            None, named_rule(rule), NOTHING, price, price, surcharge.tax_kind, (),
+        )  # fmt: skip
+
+    def allowances(self) -> list[PriceLine]:
+        """Return a line for every allowance; what it will cost is not known, so it is taken to cost its price."""
+        found = []
+        for key, one in self.price.allowances.items():
+            price = self._amount(one.price)
+            found.append(
+                self._taxed(
+                    "allowance", "allowance", key, one.room, SERVICES, "second fix", Decimal(1), "each", price,
+                    price, None, ("stated", price), NOTHING, price, price, one.tax_kind, (),
+                )
+            )  # fmt: skip
+        return found
+
+
+def _places(unit_cost: Decimal, step: Decimal) -> Decimal:
+    """Return the step that a unit price is rounded to: its cost's own places, at least the smallest unit's."""
+    exponent = unit_cost.normalize().as_tuple().exponent
+    assert isinstance(exponent, int)
+    return min(step, PIECE if exponent < -2 else step)

@@ -1,0 +1,92 @@
+"""Unit prices for later changes: one more device, a metre of cable, its two ends, an hour of a trade."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from proposal.design.design import Design
+from proposal.design.prices import unit_cost
+from proposal.estimate.labour_lines import HOURS_A_METRE, hours_of_one
+from proposal.estimate.lines import exact
+from proposal.estimate.price_lines import NOTHING, Pricing
+from proposal.estimate.sharing import rounded
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitPrice:
+    """What one more of something is charged for, before tax, in ordinary conditions.
+
+    to: what it is: a device, a metre of cable, the two ends of a cable, or an hour.
+    item: model code, or key of the trade.
+    hours: h, all trades together.
+    supply, work: price of the thing and of its hours; price: both.
+    """
+
+    to: Literal["device", "metre of cable", "ends of a cable", "hour"]
+    item: str
+    hours: Decimal
+    supply: Decimal
+    work: Decimal
+    price: Decimal
+
+
+def unit_prices(pricing: Pricing, design: Design) -> tuple[UnitPrice, ...]:
+    """Return the unit prices of every device and cable of a design, and of every trade's hour."""
+    found: list[UnitPrice] = []
+    library = pricing.project.library
+    for model in sorted({device.model for device in design.devices if device.tag in design.entries}):
+        entry = library.entry(model)
+        hours = hours_of_one(pricing.labour, entry.kind, entry.labour_task)
+        supply = NOTHING
+        if entry.furnished_by == "contractor":
+            supply = pricing.priced(entry, "equipment", unit_cost(pricing.project, entry))
+        found.append(_unit_price(pricing, "device", model, supply, hours))
+    signals = {cable.model: cable.signal for cable in design.cables if cable.model}
+    for model, signal in sorted(signals.items()):
+        entry = library.entry(model)
+        metre, ends = _hours_of_cable(pricing, signal)
+        supply = pricing.priced(entry, "materials", unit_cost(pricing.project, entry))
+        found.append(_unit_price(pricing, "metre of cable", model, supply, metre))
+        found.append(_unit_price(pricing, "ends of a cable", model, NOTHING, ends))
+    for trade in pricing.labour.trades:
+        found.append(_unit_price(pricing, "hour", trade, NOTHING, {trade: Decimal(1)}))
+    return tuple(found)
+
+
+def _hours_of_cable(pricing: Pricing, signal: str) -> tuple[dict[str, Decimal], dict[str, Decimal]]:
+    """Return the hours by trade of a metre of cable, and of both its ends."""
+    metre: dict[str, Decimal] = {}
+    ends: dict[str, Decimal] = {}
+    for task in pricing.labour.tasks.values():
+        if task.to not in ("cable", "cable end") or task.hours is None:
+            continue
+        if task.signals and signal not in task.signals:
+            continue
+        if task.length is not None:
+            each = rounded(task.hours / exact(task.length), HOURS_A_METRE)
+            metre[task.trade] = metre.get(task.trade, NOTHING) + each
+        else:
+            each = task.hours * (2 if task.to == "cable end" else 1)
+            ends[task.trade] = ends.get(task.trade, NOTHING) + each
+    return metre, ends
+
+
+def _unit_price(
+    pricing: Pricing,
+    to: Literal["device", "metre of cable", "ends of a cable", "hour"],
+    item: str,
+    supply: Decimal,
+    hours: Mapping[str, Decimal],
+) -> UnitPrice:
+    work = sum(
+        (rounded(each * pricing.rates(trade)[1], pricing.step) for trade, each in hours.items()), NOTHING
+    )
+    return UnitPrice(
+        to=to,
+        item=item,
+        hours=sum(hours.values(), NOTHING),
+        supply=supply,
+        work=work,
+        price=supply + work,
+    )
