@@ -7,6 +7,7 @@ from typing import Any, Literal
 
 from proposal.document import formatting, rows
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.pathway_rows import ContentRow, PathwayRow, PullRow
 from proposal.document.readers import Shown
 from proposal.document.takeoff import ReelOrderRow, TakeoffRow
 from proposal.editions import Edition, readers_of
@@ -21,6 +22,8 @@ Kind = Literal[
     "power",
     "voltage",
     "resistance",
+    "short_length",
+    "force",
     "temperature",
     "number",
 ]
@@ -74,7 +77,7 @@ class Wanted:
     total: bool = False
 
 
-_UNIT_KINDS = {"length", "mass", "temperature"}
+_UNIT_KINDS = {"length", "short_length", "mass", "temperature", "force"}
 _SI_UNITS = {"power": "W", "voltage": "V", "resistance": "Ω"}
 
 
@@ -148,6 +151,16 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
         table_of(
             edition, "cable-totals", "Cable by type", rows.CableTotal, document.cable_totals, _CABLE_TOTALS
         ),
+        table_of(edition, "pathways", "Pathways", PathwayRow, document.pathways, _PATHWAYS),
+        table_of(
+            edition,
+            "pathway-contents",
+            "Contents of pathways",
+            ContentRow,
+            document.pathway_contents,
+            _CONTENTS,
+        ),
+        table_of(edition, "pulls", "Pulls through conduits", PullRow, document.pulls, _PULLS),
         table_of(edition, "switches", "Switches", rows.SwitchRow, document.switches, _SWITCHES),
         table_of(edition, "ports", "Switch ports", rows.PortRow, document.ports, _PORTS),
         table_of(edition, "take-off", "Take-off", TakeoffRow, document.takeoff, _TAKEOFF),
@@ -167,6 +180,50 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
     return tuple(table for table in made if table.rows and table.columns)
 
 
+_PATHWAYS = (
+    Wanted(field="tag", heading="Pathway"),
+    Wanted(field="kind", heading="Kind"),
+    Wanted(field="from_node", heading="From"),
+    Wanted(field="from_storey", heading="From storey"),
+    Wanted(field="to_node", heading="To"),
+    Wanted(field="to_storey", heading="To storey"),
+    Wanted(field="space", heading="Space"),
+    Wanted(field="temperature_c", heading="Air", kind="temperature"),
+    Wanted(field="length_m", heading="Length", kind="length", total=True),
+    Wanted(field="size", heading="Trade size or model"),
+    Wanted(field="width_m", heading="Width", kind="short_length"),
+    Wanted(field="depth_m", heading="Depth", kind="short_length"),
+    Wanted(field="internal_diameter_m", heading="Inside diameter", kind="short_length"),
+    Wanted(field="cables", heading="Cables", kind="count", value=lambda row: len(row.cables)),
+    Wanted(field="powered", heading="With power", kind="count"),
+    Wanted(field="fill", heading="Filled", kind="share"),
+    Wanted(field="limit", heading="Limit", kind="share"),
+    Wanted(field="spare", heading="Room for", kind="count"),
+    Wanted(field="bends", heading="Bends, °", value=lambda row: ", ".join(f"{one:g}" for one in row.bends)),
+    Wanted(field="radius_m", heading="Radius", kind="short_length"),
+    Wanted(field="pull_points", heading="Pull points", kind="count", total=True),
+    Wanted(field="verdict", heading="Verdict"),
+)
+_CONTENTS = (
+    Wanted(field="pathway", heading="Pathway"),
+    Wanted(field="signal", heading="Signal"),
+    Wanted(field="type", heading="Cable"),
+    Wanted(field="count", heading="Cables", kind="count"),
+    Wanted(field="diameter_m", heading="Outside diameter", kind="short_length"),
+)
+_PULLS = (
+    Wanted(field="conduits", heading="Conduits", value=lambda row: ", ".join(row.conduits)),
+    Wanted(field="from_node", heading="From"),
+    Wanted(field="to_node", heading="To"),
+    Wanted(field="cables", heading="Cables", kind="count"),
+    Wanted(field="length_m", heading="Length", kind="length"),
+    Wanted(field="degrees", heading="Bends, °", kind="number"),
+    Wanted(field="pull_points", heading="Pull points", kind="count"),
+    Wanted(field="wanted_points", heading="Better with", kind="count"),
+    Wanted(field="tension_n", heading="Tension", kind="force"),
+    Wanted(field="tension_limit_n", heading="Cables bear", kind="force"),
+    Wanted(field="verdict", heading="Verdict"),
+)
 _ROOMS = (
     Wanted(field="tag", heading="Room"),
     Wanted(field="name", heading="Name"),

@@ -20,6 +20,8 @@ _FORMATS = {
     "power": "#,##0.0",
     "voltage": "0.0",
     "resistance": "0.00",
+    "short_length": "0.0",
+    "force": "0",
     "temperature": "0.0",
     "number": "General",
 }
