@@ -234,8 +234,9 @@ def export(
     ] = None,
     library: LibraryFolder = None,
 ) -> None:
-    """Export an edition: its computed document as JSON, or its schedules as CSV files or one workbook.
+    """Export an edition as JSON, CSV files or a workbook.
 
+    json is the computed document, csv a file for each schedule, xlsx all schedules in one workbook.
     `proposal schema document` describes the document, whose numbers are in SI units. Schedules are in the
     project's units.
     """

@@ -76,8 +76,9 @@ def test_every_option_that_is_named_exists() -> None:
         for option in rest:
             if option.startswith("--"):
                 assert option in helped, line
-    for option in re.findall(r"`(--[a-z]+)`", README):
-        assert option == "--help" or option in program("check", "--help")
+    helped = "".join(program(command, "--help") for command in COMMANDS)
+    for option in re.findall(r"`(--[a-z]+)[ `]", README):
+        assert option in helped, option
 
 
 @pytest.mark.parametrize("name", ["check", "export", "schema"])
@@ -121,7 +122,7 @@ def test_the_script_that_makes_the_pictures_makes_these() -> None:
 @pytest.mark.parametrize("name", ["DEVELOPERS.md", "CHANGELOG.md"])
 def test_every_file_that_contributors_are_sent_to_exists(name: str) -> None:
     text = (ROOT / name).read_text("utf-8")
-    named = set(re.findall(r"`((?:proposal|tests|templates|shared|docs|\.ci)/[\w./-]*)`", text))
+    named = set(re.findall(r"`((?:proposal|tests|templates|shared|docs|benchmarks|\.ci)/[\w./-]*)`", text))
     named |= set(re.findall(r"(?:tests|docs)/[\w/]+\.py", text))
     for path in sorted(named):
         assert (ROOT / path).exists(), path
