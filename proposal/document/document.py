@@ -7,6 +7,15 @@ from pydantic import Field
 
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.radio_rows import (
+    DisturbanceRow,
+    FurtherRow,
+    MarginRow,
+    NeighbourhoodRow,
+    RadioCaseRow,
+    RadioPlaceRow,
+    RadioSummary,
+)
 from proposal.document.readers import Checkers, Everyone, House, NotClient, NotInstaller, Shown
 from proposal.document.rows import (
     AssumptionRow,
@@ -83,6 +92,27 @@ class Document(Shown):
     )
     controls: NotClient[tuple[ControlRow, ...]] = Field(
         default=(), description="What a control system can read or set, by device."
+    )
+    radio: Everyone[RadioSummary | None] = Field(
+        default=None, description="What came of radio; nothing where no microphone is linked."
+    )
+    margins: NotClient[tuple[MarginRow, ...]] = Field(
+        default=(), description="How each microphone is received."
+    )
+    radio_places: NotClient[tuple[RadioPlaceRow, ...]] = Field(
+        default=(), description="The plan of carriers and slots, which shows that room exists."
+    )
+    neighbourhoods: NotClient[tuple[NeighbourhoodRow, ...]] = Field(
+        default=(), description="Links that exclude each other, fullest first."
+    )
+    further: NotClient[tuple[FurtherRow, ...]] = Field(
+        default=(), description="How many microphones each room could still take."
+    )
+    radio_cases: NotClient[tuple[RadioCaseRow, ...]] = Field(
+        default=(), description="The outcome of radio under other assumptions."
+    )
+    disturbances: NotClient[tuple[DisturbanceRow, ...]] = Field(
+        default=(), description="Pairs of rooms whose links disturb each other."
     )
     workings: Checkers[tuple[WorkingRow, ...]] = Field(default=(), description="Calculations.")
     finding_count: NotInstaller[FindingCount | None] = Field(

@@ -8,6 +8,7 @@ from proposal.design.drawing_list import Sheet
 from proposal.document.building_rows import building_parts
 from proposal.document.document import Document
 from proposal.document.from_channels import channel_parts, meeting_day, mute_rows
+from proposal.document.from_radio import radio_parts
 from proposal.document.pathway_parts import pathway_parts
 from proposal.document.points import (
     Numbers,
@@ -55,6 +56,7 @@ def document_of(computed: Computed) -> Document:
         **building_parts(computed),
         **pathway_parts(project, design),
         **channel_parts(design),
+        **radio_parts(project, design.radio),
         takeoff=takeoff_rows(computed),
         reel_orders=reel_order_rows(computed),
         materials_cost=computed.estimate.materials_cost,

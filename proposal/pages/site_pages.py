@@ -27,6 +27,7 @@ from proposal.pages.open_points import assumptions_page, cautions_page, responsi
 from proposal.pages.pathways import pathways_page
 from proposal.pages.power import power_page
 from proposal.pages.prose import parts_of_scope
+from proposal.pages.radio import RADIO, radio_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
 from proposal.pages.system import system_page
@@ -95,6 +96,7 @@ def _views(
         paths.CABLE_SCHEDULE: cable_schedule_page,
         paths.PATHWAYS: pathways_page,
         paths.POWER: power_page,
+        RADIO: radio_page,
         paths.LABELS: labels_page,
         paths.TAKEOFF: takeoff_page,
         paths.REELS: reels_page,
@@ -174,6 +176,7 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         ("Summary", paths.SUMMARY),
         ("Rooms", rooms),
         ("System description", paths.SYSTEM),
+        *((("Radio", RADIO),) if document.radio else ()),
         ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
         ("Schedules", tuple(schedules)),
     ]

@@ -1,0 +1,222 @@
+"""Radio over the whole building: outcome, sensitivity, neighbourhoods, levels and the plan."""
+
+import math
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.radio_rows import (
+    DisturbanceRow,
+    FurtherRow,
+    MarginRow,
+    NeighbourhoodRow,
+    RadioCaseRow,
+    RadioPlaceRow,
+    RadioSummary,
+)
+from proposal.pages.here import Here, verdict
+from proposal.pages.markdown import Cell, Column, Html, status, text
+from proposal.pages.phrases import capital
+from proposal.pages.schedule import Field, grouped, schedule
+
+RADIO = "radio.md"
+_KINDS = {"link": "microphone", "bearer": "always-on bearer", "other": "another user"}
+_STATUS = {"planned": "good", "impossible": "bad", "not settled": "care"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RadioPage:
+    """What came of radio, and for those who check and build it the figures behind.
+
+    outcome: in a sentence.  lines: what it means, in sentences.
+    cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
+    margins: room and table of its microphones.
+    """
+
+    template: ClassVar[str] = "radio.md.jinja"
+    outcome: Html
+    lines: tuple[Html, ...]
+    cases: Html | None
+    neighbourhoods: Html | None
+    disturbances: Html | None
+    further: Html | None
+    margins: tuple[tuple[Html, Html], ...]
+    plan: Html | None
+
+
+def radio_page(here: Here) -> RadioPage:
+    """Return the page of radio over the building.
+
+    Raises ValueError where the edition says nothing of radio.
+    """
+    document = here.document
+    if document.radio is None:
+        raise ValueError("wanted an edition with radio; found none")
+    names = {row.tag: row.name for row in document.rooms}
+    return RadioPage(
+        outcome=text(_outcome(document.radio)),
+        lines=_lines(here, document.radio),
+        cases=_cases(here) if document.radio_cases else None,
+        neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
+        disturbances=_disturbances(here) if document.disturbances else None,
+        further=_further(here) if document.further else None,
+        margins=tuple(
+            (text(f"{room} {names.get(room, '')}".strip()), _margins(here, room, rows))
+            for room, rows in grouped(document.margins, lambda row: row.room).items()
+        ),
+        plan=_plan(here) if document.radio_places else None,
+    )
+
+
+def _outcome(radio: RadioSummary) -> str:
+    links = formatting.count_of(radio.links, "microphone")
+    if radio.outcome == "planned":
+        return (
+            f"There is room on the air for {links} at once: a plan was found that gives each link a carrier "
+            "and slots of its own wherever links disturb each other, over all rooms and storeys."
+        )
+    if radio.outcome == "impossible":
+        return (
+            f"There is no room on the air for {links} at once: no plan of carriers and slots exists for "
+            f"{formatting.listed(radio.over_rooms)}."
+        )
+    return (
+        f"Whether there is room on the air for {links} at once is not settled: neither a plan nor a proof "
+        "against one was found."
+    )
+
+
+def _lines(here: Here, radio: RadioSummary) -> tuple[Html, ...]:
+    boxes = formatting.count_of(radio.access_points, "access point")
+    lines = [
+        f"{capital(boxes)} {'serves' if radio.access_points == 1 else 'serve'} them on "
+        f"{formatting.count_of(radio.carriers, 'carrier')} of the licence-exempt band."
+    ]
+    if radio.over:
+        lines.append(f"Wanted against what there is: {radio.over}.")
+    if radio.worst_margin_db is not None:
+        margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
+        lines.append(
+            f"The weakest microphone is received {margin} above what it needs, bodies and fading allowed for."
+            if radio.worst_margin_db >= 0
+            else f"The weakest microphone lacks {margin} of what it needs, bodies and fading allowed for."
+        )
+    if radio.other_links:
+        others = formatting.count_of(radio.other_links, "link")
+        lines.append(f"{capital(others)} of others on the band in and near the building are reckoned with.")
+    return tuple(text(line) for line in lines)
+
+
+def _level(here: Here, title: str) -> Column:
+    return Column(title, numeric=True, unit=here.unit("level"))
+
+
+def _cases(here: Here) -> Html:
+    fields: list[Field[RadioCaseRow]] = [
+        Field("Assumption", lambda row: text(capital(row.name))),
+        Field("Plan", lambda row: status(row.outcome, _STATUS[row.outcome])),
+        Field(
+            _level(here, "Margin of the weakest microphone"),
+            lambda row: here.cell(row.worst_margin_db, "level"),
+        ),
+    ]
+    return schedule("The outcome under other assumptions", fields, here.document.radio_cases)
+
+
+def _neighbourhoods(here: Here) -> Html:
+    fields: list[Field[NeighbourhoodRow]] = [
+        Field("Number", lambda row: row.number),
+        Field("Rooms", lambda row: here.tags(row.rooms)),
+        Field(Column("Links", numeric=True), lambda row: here.count(row.links)),
+        Field(Column("Always-on bearers", numeric=True), lambda row: here.count(row.bearers)),
+        Field(Column("Slot pairs wanted", numeric=True), lambda row: here.count(row.wanted)),
+        Field(Column("Slot pairs there are", numeric=True), lambda row: here.count(row.held)),
+        Field(Column("Links to spare", numeric=True), lambda row: here.count(row.spare_links)),
+    ]
+    return schedule("Neighbourhoods, fullest first", fields, here.document.neighbourhoods)
+
+
+def _disturbances(here: Here) -> Html:
+    fields: list[Field[DisturbanceRow]] = [
+        Field("Rooms", lambda row: here.tags(row.rooms)),
+        Field(
+            _level(here, "Unwanted level above what is borne"), lambda row: here.cell(row.over_db, "level")
+        ),
+    ]
+    return schedule(
+        "Rooms that disturb each other on one carrier in one slot", fields, here.document.disturbances
+    )
+
+
+def _further(here: Here) -> Html:
+    fields: list[Field[FurtherRow]] = [
+        Field("Room", lambda row: here.tag(row.room)),
+        Field(Column("Microphones on the air", numeric=True), lambda row: here.count(row.links)),
+        Field(
+            Column("Could be added", numeric=True),
+            lambda row: Cell(f"{'at least ' if row.at_least else ''}{row.further}", row.further),
+        ),
+    ]
+    return schedule("Microphones that could still be added in each room", fields, here.document.further)
+
+
+def _margins(here: Here, room: str, rows: tuple[MarginRow, ...]) -> Html:
+    def dbm(title: str) -> Column:
+        return Column(title, numeric=True, unit=here.unit("level_dbm"))
+
+    fields: list[Field[MarginRow]] = [
+        Field("Microphone", lambda row: here.tag(row.microphone)),
+        Field("Access point", lambda row: here.tag(row.access_point)),
+        Field("Verdict", lambda row: verdict(row.verdict)),
+        Field(
+            Column("Distance", numeric=True, unit=here.unit("length")),
+            lambda row: here.cell(row.distance_m, "length"),
+        ),
+        Field(_level(here, "Path loss"), lambda row: here.cell(row.loss_db, "level")),
+        Field(_level(here, "Body loss"), lambda row: here.cell(row.body_db, "level")),
+        Field(dbm("Received"), lambda row: here.cell(row.received_dbm, "level_dbm")),
+        Field(dbm("Wanted"), lambda row: here.cell(row.wanted_dbm, "level_dbm")),
+        Field(_level(here, "Margin"), lambda row: here.cell(row.margin_db, "level")),
+        Field(
+            Column("Coverage", numeric=True, unit="%"),
+            lambda row: Cell(_percent(row.probability), row.probability),
+        ),
+        Field("Second path", lambda row: here.tag(row.second) if row.second else None),
+        Field(_level(here, "Its margin"), lambda row: here.cell(row.second_db, "level")),
+    ]
+    return schedule(f"Levels of the microphones of {room}", fields, rows)
+
+
+def _percent(probability: float) -> str:
+    """Return a probability in per cent, rounded down to a tenth, for nothing is certain."""
+    return f"{min(int(probability * 1000) / 10, 99.9):.1f}"
+
+
+def _plan(here: Here) -> Html:
+    fields: list[Field[RadioPlaceRow]] = [
+        Field("Link", lambda row: here.tag(row.identity)),
+        Field("Kind", lambda row: text(_KINDS.get(row.kind, row.kind))),
+        Field("Access point", lambda row: here.tag(row.access_point)),
+        Field("In step with", lambda row: text(row.group)),
+        Field(Column("Carrier", numeric=True), lambda row: here.count(row.carrier)),
+        Field(
+            Column("Centre", numeric=True, unit="MHz"),
+            lambda row: (
+                None if row.carrier_hz is None else Cell(f"{row.carrier_hz / 1e6:.3f}", row.carrier_hz)
+            ),
+        ),
+        Field("Slot pairs", lambda row: text(_slots(row.slots))),
+        Field(
+            _level(here, "Clear of the sum of interference by"), lambda row: here.cell(row.clear_db, "level")
+        ),
+    ]
+    return schedule("One plan of carriers and slots", fields, here.document.radio_places)
+
+
+def _slots(slots: tuple[int, ...]) -> str:
+    """Return slot pairs of a frame as text: a run with its ends."""
+    if not slots:
+        return "none"
+    if len(slots) > 1 and slots[-1] - slots[0] == len(slots) - 1:
+        return f"{slots[0]} to {slots[-1]}"
+    return ", ".join(str(slot) for slot in slots)
