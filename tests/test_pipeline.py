@@ -20,6 +20,16 @@ ROOT = Path(__file__).resolve().parent.parent
 EXAMPLE = ROOT / "example_project"
 
 
+FAULTS = {
+    "open('README.md').close()": "open",
+    "import os; os.listdir('.')": "os.listdir",
+    "import time; time.time()": "clock time",
+    "import datetime; datetime.datetime.now()": "clock now",
+    "import subprocess; subprocess.run(['true'])": "subprocess.Popen",
+    "import socket; socket.socket().close()": "socket.",
+}
+
+
 @cache
 def watched(folder: Path, seed: str, *faults: str) -> Any:
     """Return what the pure steps touched and made, in a process of its own with its own order of sets."""
@@ -36,22 +46,16 @@ def watched(folder: Path, seed: str, *faults: str) -> Any:
     return json.loads(done.stdout)
 
 
-def test_from_project_to_pages_nothing_touches_files_clocks_processes_or_the_network() -> None:
+def test_from_project_to_pages_nothing_touches_files_processes_or_the_network() -> None:
     assert watched(EXAMPLE, "1")["touched"] == []
 
 
-FAULTS = {
-    "open('README.md').close()": "open",
-    "import os; os.listdir('.')": "os.listdir",
-    "import time; time.time()": "clock time",
-    "import datetime; datetime.datetime.now()": "clock now",
-    "import subprocess; subprocess.run(['true'])": "subprocess.Popen",
-    "import socket; socket.socket().close()": "socket.",
-}
+def test_from_project_to_pages_nothing_looks_at_a_clock() -> None:
+    assert watched(PROJECTS / "minimal", "1", *FAULTS)["touched"] == []
 
 
 def test_the_watch_sees_a_step_that_touches_something() -> None:
-    touched = watched(PROJECTS / "minimal", "1", *FAULTS)["touched"]
+    touched = watched(PROJECTS / "minimal", "1", *FAULTS)["faults"]
     for event in FAULTS.values():
         assert any(one.startswith(event) for one in touched), event
 
@@ -84,7 +88,8 @@ CABLES = "B001-AP1/N1/B001-BO1, B001-BO1/N1/ER1-RK1, B001-CH1/N1/B001-BO1"
         (
             "devices:\n  B001-APP1: {height: 2 m}\n",
             "fixed.yaml:2:3: devices.B001-APP1: wanted a device of this project: one of B001-AP1, B001-BO1, "
-            "B001-CH1, B001-M1, B001-M2, B001-MS1, ER1-RK1, ER1-SW1; found B001-APP1 (did you mean B001-AP1?)",
+            "B001-CH1, B001-M1, B001-M2, B001-MS1, ER1-RK1, ER1-SW1; found B001-APP1 "
+            "(did you mean B001-AP1?)",
         ),
         (
             "devices:\n  B001-AP1:\n    model: AQ-CH4\n",

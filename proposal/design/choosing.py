@@ -41,7 +41,8 @@ def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> Chosen | None:
     open_needs = [n for n, need in enumerate(needs) if need > 0]
     if not open_needs:
         return ()
-    if any(not any(option.gives[n] > 0 for option in ordered) for n in open_needs):
+    most = [max((option.gives[n] for option in ordered), default=0) for n in range(len(needs))]
+    if any(needs[n] > MOST_BOXES * most[n] for n in open_needs):
         return None
     counts = _counted(ordered, needs[0]) if len(needs) == 1 else _solved(ordered, needs)
     if counts is None:
@@ -52,14 +53,12 @@ def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> Chosen | None:
 _Best = tuple[Decimal, int, tuple[int, ...]]
 
 
-def _counted(options: Sequence[Option], need: int) -> list[int] | None:
+def _counted(options: Sequence[Option], need: int) -> list[int]:
     """Return the counts for a single need by dynamic programming over the sum given.
 
     A box that covers the need alone stands alone in a best answer, and any other best answer falls under
     the need by taking one of its boxes away; so sums up to twice the need suffice, however large boxes are.
     """
-    if need > MOST_BOXES * max(option.gives[0] for option in options):
-        return None
     nothing = (0,) * len(options)
 
     def with_one(negatives: tuple[int, ...], n: int) -> tuple[int, ...]:
