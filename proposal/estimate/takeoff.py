@@ -11,6 +11,7 @@ from proposal.design.numbering import CUT_PLAN, natural
 from proposal.design.prices import unit_cost, unit_list_price
 from proposal.estimate.lines import TakeoffLine, cable_lines, equipment_lines
 from proposal.estimate.material_lines import Racks, material_lines, shared_lines
+from proposal.estimate.pathway_lines import pathway_lines
 from proposal.estimate.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.estimate.reel_sheets import cut_plan_parts
 from proposal.model.project import Project
@@ -100,7 +101,17 @@ def estimate(project: Project, design: Design) -> Estimate:
     )
 
 
-SECTIONS = ("equipment", "cable", "reels", "termination", "patching", "labels", "supports", "consumables")
+SECTIONS = (
+    "equipment",
+    "cable",
+    "reels",
+    "termination",
+    "patching",
+    "labels",
+    "supports",
+    "pathways",
+    "consumables",
+)
 
 
 def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) -> tuple[TakeoffLine, ...]:
@@ -117,6 +128,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
         lines += cable_lines(project, room, cables)
         lines += material_lines(project, racks, room, cables)
     lines += shared_lines(project, design)
+    lines += pathway_lines(project, design.pathways)
     lines += reel_lines(reels)
     order = {name: n for n, name in enumerate(SECTIONS)}
     return tuple(

@@ -156,6 +156,12 @@ class TakeoffRules(Written):
         "Share of outlets and connectors ordered beyond those counted",
         "common practice",
     )
+    price_pathways: bool = assumed(
+        False,
+        "Whether conduit, trays and hooks are ours to furnish and price.",
+        "Conduit, trays and hooks are furnished by others: counted, not priced",
+        "common practice",
+    )
 
 
 class Rules(Written):

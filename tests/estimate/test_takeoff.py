@@ -1,5 +1,6 @@
 """The take-off: a small project counted by hand, and sums that must hold for any."""
 
+import math
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
@@ -97,9 +98,10 @@ def test_every_line_names_a_room_or_belongs_to_the_building_and_names_its_causes
     places = set(computed.project.rooms) | set(computed.project.building.equipment_rooms)
     known = {cable.identity for cable in computed.design.cables}
     known |= {device.tag for device in computed.design.devices}
+    known |= {pathway.tag for pathway in computed.design.pathways}
     for line in computed.estimate.lines:
         assert line.section in SECTIONS
-        assert line.room in places or line.section == "reels"
+        assert line.room in places or line.section in ("reels", "pathways")
         assert set(line.causes) <= known
         assert line.causes or "spare" in line.unit
 
@@ -118,3 +120,25 @@ def test_reels_hold_every_cable_once_and_panels_every_end(name: str, projects: d
     for line in computed.estimate.lines:
         if line.model in library.patch_panels:
             assert library.patch_panels[line.model].ports * line.quantity >= len(line.causes)
+
+
+@pytest.mark.independent
+def test_pathways_of_the_example_are_counted_by_hand_and_not_priced(projects: dict[str, Computed]) -> None:
+    """Pathways by others: metres from the nodes written in building.yaml, hooks every 1.5 m and one more."""
+    computed = projects["example"]
+    building = computed.project.building
+    lines = {line.causes[0]: line for line in computed.estimate.lines if line.section == "pathways"}
+    assert set(lines) == {
+        tag for tag, pathway in building.pathways.items() if pathway.kind != "riser shaft" and tag in lines
+    }
+    assert {"tray", "hooks"} <= {building.pathways[tag].kind for tag in lines}
+    for tag, line in lines.items():
+        pathway = building.pathways[tag]
+        (x1, y1), (x2, y2) = (building.nodes[name].at for name in pathway.between)
+        straight = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+        same = len({building.nodes[name].height for name in pathway.between}) == 1
+        if pathway.kind == "tray" and same and pathway.length is None:
+            assert float(line.quantity) == pytest.approx(straight, abs=1e-6)
+        if pathway.kind == "hooks" and same and pathway.length is None:
+            assert int(line.quantity) == math.ceil(straight / 1.5) + 1
+        assert line.cost == 0
