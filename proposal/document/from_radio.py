@@ -50,7 +50,6 @@ def radio_parts(project: Project, radio: RadioDesign) -> dict[str, Any]:
             RadioPlaceRow(
                 identity=one.link.identity,
                 kind=one.link.kind,
-                room=one.link.room,
                 access_point=one.link.access_point,
                 group=one.link.group,
                 carrier=one.carrier,

@@ -45,7 +45,6 @@ class RadioPlaceRow(Shown):
 
     identity: NotClient[str] = Field(default="", description="Tag of the microphone, or name of a bearer.")
     kind: NotClient[str] = Field(default="", description="link, bearer or other.")
-    room: NotClient[str] = Field(default="", description="Tag of its room or of the other user.")
     access_point: NotClient[str] = Field(default="", description="Tag of its access point.")
     group: NotClient[str] = Field(default="", description="Synchronisation group.")
     carrier: NotClient[int | None] = Field(default=None, description="Carrier, from 0.")

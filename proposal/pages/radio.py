@@ -114,7 +114,7 @@ def _level(here: Here, title: str) -> Column:
 def _cases(here: Here) -> Html:
     fields: list[Field[RadioCaseRow]] = [
         Field("Assumption", lambda row: text(capital(row.name))),
-        Field("Plan", lambda row: status(row.outcome, _STATUS[row.outcome])),
+        Field("Plan", lambda row: status(row.outcome, _STATUS.get(row.outcome, "open"))),
         Field(
             _level(here, "Margin of the weakest microphone"),
             lambda row: here.cell(row.worst_margin_db, "level"),
