@@ -38,7 +38,7 @@ def wrong_pathways(tree: Untyped) -> Iterator[tuple[Path, str]]:
             continue
         for field, kinds in _ONLY_FOR.items():
             if field in written and pathway.kind not in kinds:
-                yield (*path, field), f"wanted this for {' or '.join(kinds)} only; found a {pathway.kind}"
+                yield (*path, field), f"wanted this for {' or '.join(kinds)} only; found {pathway.kind}"
         if pathway.kind == "tray" and (pathway.width is None or pathway.depth is None):
             yield path, "wanted width and depth of a tray; found none"
         start, end = (nodes.get(name) for name in pathway.between)

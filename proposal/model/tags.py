@@ -50,6 +50,7 @@ def wrong_tags(tree: Untyped) -> Iterator[tuple[Path, str]]:
     for path, code in collections.items():
         yield from _wrong_keys(path, list(mapping_at(tree, *path)), code)
     yield from _taken_twice(tree)
+    yield from _taken_by_others(tree)
 
 
 def _wrong_keys(path: Path, keys: Sequence[str], code: str) -> Iterator[tuple[Path, str]]:
@@ -64,6 +65,20 @@ def _wrong_keys(path: Path, keys: Sequence[str], code: str) -> Iterator[tuple[Pa
             other = seen[key.casefold()]
             yield (*path, key), f"wanted tags that differ in more than case; found {key} beside {other}"
         seen.setdefault(key.casefold(), key)
+
+
+def _taken_by_others(tree: Untyped) -> Iterator[tuple[Path, str]]:
+    """Yield nodes and pathways whose tag something else of the building has."""
+    taken = {tag.casefold(): "storey" for tag in mapping_at(tree, "building", "storeys")}
+    taken |= {tag.casefold(): "equipment room" for tag in mapping_at(tree, "building", "equipment_rooms")}
+    taken |= {tag.casefold(): "room" for tag in mapping_at(tree, "rooms")}
+    for collection, noun in (("nodes", "node"), ("pathways", "pathway")):
+        tags = list(mapping_at(tree, "building", collection))
+        for tag in tags:
+            if tag.casefold() in taken:
+                message = f"wanted a tag that no {taken[tag.casefold()]} has; found {shown(tag)}"
+                yield ("building", collection, tag), message
+        taken |= {tag.casefold(): noun for tag in tags}
 
 
 def _taken_twice(tree: Untyped) -> Iterator[tuple[Path, str]]:
