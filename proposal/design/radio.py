@@ -135,7 +135,7 @@ def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[s
         planned=_planned(made.links, graph, owner, plan),
         neighbourhoods=_neighbourhoods(made.links, graph, owner),
         further=_further(made.links, graph, owner, plan),
-        cases=_cases(project, devices, entries, made, disturbance, carriers, plan.outcome),
+        cases=_cases(project, devices, entries, made, disturbance, carriers, plan),
         conflicts=_conflicts(disturbance),
         groups=made.groups,
     )
@@ -255,7 +255,7 @@ def _cases(
     made: RadioLinks,
     disturbance: Interference,
     carriers: int,
-    outcome: Outcome,
+    plan: Plan,
 ) -> tuple[Case, ...]:
     nothing = np.zeros(len(made.links))
     body = np.array([link.body_db for link in made.links])
@@ -270,10 +270,10 @@ def _cases(
 
     def again(wanted: Floats, sent: Floats, threshold: float) -> Outcome:
         shifted = disturbance.shifted(wanted, sent, threshold)
-        return slot_plan(slot_graph(shifted, carriers, made.transceivers)[0]).outcome
+        return slot_plan(slot_graph(shifted, carriers, made.transceivers)[0], plan.cells).outcome
 
     return (
-        Case(name="as designed", outcome=outcome, worst_margin_db=worst),
+        Case(name="as designed", outcome=plan.outcome, worst_margin_db=worst),
         Case(
             name="interference 5 dB stronger",
             outcome=again(nothing, nothing, SHIFT_DB),

@@ -39,11 +39,14 @@ class Plan:
     exact: bool = False
 
 
-def slot_plan(graph: SlotGraph) -> Plan:
+def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     """Return a plan for every demand, or why there is none.
 
     graph: what has to be planned.
+    known: a plan of the same demands under other levels; where it holds under these too it is the answer.
     """
+    if known and holds(graph, known):
+        return Plan(outcome="planned", cells=tuple(known))
     proof = proof_of_impossible(graph)
     if proof:
         return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
@@ -59,6 +62,16 @@ def slot_plan(graph: SlotGraph) -> Plan:
         if outcome:
             return Plan(outcome="planned", cells=board.cells, exact=True)
     return Plan(outcome="not settled", cells=board.cells, exact=True)
+
+
+def holds(graph: SlotGraph, cells: Sequence[Cell | None]) -> bool:
+    """Say whether cells are a plan for every demand of a graph."""
+    board = Board(graph)
+    for demand, cell in enumerate(cells):
+        if cell is None or not board.fits(demand, cell):
+            return False
+        board.put(demand, cell)
+    return True
 
 
 def _settled(graph: SlotGraph, board: Board, left: set[int], least_share: float) -> bool | Clique:

@@ -1,5 +1,6 @@
 """Plans of carriers and slots: checked slot by slot, and their outcome held against an exact colouring."""
 
+from dataclasses import replace
 from itertools import combinations
 
 import highspy
@@ -117,6 +118,25 @@ def test_the_outcome_agrees_with_exact_colouring_and_every_plan_passes_the_check
     else:
         assert plan.proof is not None
         assert set(plan.proof.members) <= set(range(len(graph.lengths)))
+
+
+@pytest.mark.independent
+@settings(max_examples=40, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(small_graphs(), st.data())
+def test_a_known_plan_is_the_answer_where_it_holds_and_changes_no_outcome(
+    graph: SlotGraph, data: st.DataObject
+) -> None:
+    pairs = sorted(graph.conflicts)
+    fewer = frozenset(data.draw(st.sets(st.sampled_from(pairs)))) if pairs else frozenset()
+    calmer = replace(graph, conflicts=fewer, near_far={})
+    known = slot_plan(calmer)
+    assert known.outcome in ("planned", "impossible")
+    again = slot_plan(graph, known.cells)
+    assert again.outcome == slot_plan(graph).outcome
+    if again.outcome == "planned":
+        assert wrong(graph, again) == []
+    if known.outcome == "planned" and wrong(graph, known) == []:
+        assert again.cells == known.cells
 
 
 def clique_of(count: int, length: int, carriers: int, **more: object) -> SlotGraph:
