@@ -38,6 +38,15 @@ from proposal.document.rows import (
     SwitchRow,
     WorkingRow,
 )
+from tests.sample_channels import (
+    sample_channels,
+    sample_controls,
+    sample_day,
+    sample_ends,
+    sample_mutes,
+    sample_settings,
+    sample_streams,
+)
 
 SCRIPT = "<script>alert(1)</script>"
 LINK = "[x](javascript:alert(1))"
@@ -129,6 +138,11 @@ def sample_document() -> Document:
             NodeRow(tag="N2", kind="junction", storey="L0", at=(20.0, 4.0), height_m=3.6),
         ),
         pathways=_pathways(),
+        channels=sample_channels(),
+        streams=sample_streams(),
+        audio_ends=sample_ends(),
+        settings=sample_settings(),
+        controls=sample_controls(),
         pathway_contents=(
             ContentRow(pathway="C1", type=CABLE, signal="network", count=2, diameter_m=0.0071),
             ContentRow(pathway="T1", type=CABLE, signal="network", count=2, diameter_m=0.0071),
@@ -222,6 +236,7 @@ def sample_document() -> Document:
             _sheet("R-01", "Riser, whole building", "riser overall", ""),
             _sheet("S-01", "Signal flow, council chamber", "signal flow", CHAMBER),
             _sheet("S-02", "Signal flow, meeting room", "signal flow", MEETING),
+            _sheet("B-01", "Meeting day, council chamber", "charge timeline", CHAMBER),
         ),
         detail_sheets=(
             _sheet("R-11", "Riser, ground floor", "riser detail", "L0", 1, 1, ("B001",)),
@@ -390,6 +405,8 @@ def _chamber() -> RoomSheet:
             _flow("MX1", "NET", "networked audio", "return, 1 channel", returning=True),
             _flow("NET", "AP1", "networked audio", "return", returning=True),
         ),
+        day=sample_day(),
+        mutes=sample_mutes(),
         internal_note="Chairman dislikes table boxes.",
     )
 

@@ -2,7 +2,7 @@
 
 from proposal.document import formatting
 from proposal.document.day_rows import MeetingDay, MuteRow, PackDay
-from proposal.document.formatting import count_of, listed
+from proposal.document.formatting import count_of
 from proposal.document.rows import RoomSheet
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, status, text
@@ -37,11 +37,13 @@ def _of_pack(here: Here, day: MeetingDay, pack: PackDay) -> list[str]:
     who = f"{pack.form.capitalize()} microphones ({code_phrase(pack.in_use)})"
     if pack.verdict == "alone":
         return [f"{who} last the day without swaps: their lowest is {lowest}."]
-    sentences = []
-    if pack.without_slot:
-        sentences.append(f"There is no charge slot for {code_phrase(pack.without_slot)}.")
+    if pack.verdict == "slots short":
+        return [
+            f"{who}: there is no charge slot for {code_phrase(pack.without_slot)}.",
+            f"Without one a microphone starts every day lower, until it stays empty: {lowest}.",
+        ]
     empty = f", empty for {count_of(round(pack.empty_minutes), 'minute')}" if pack.empty_minutes >= 1 else ""
-    sentences.append(f"{who} do not last the day without swaps: they fall to {lowest}{empty}.")
+    sentences = [f"{who} do not last the day without swaps: they fall to {lowest}{empty}."]
     if pack.verdict == "with swaps":
         sentences.append(
             f"With {count_of(len(pack.spares), 'spare')} held and {count_of(pack.held_swaps, 'swap')} a day, "
@@ -67,7 +69,7 @@ def _of_pack(here: Here, day: MeetingDay, pack: PackDay) -> list[str]:
             f"{here.quantity(pack.charged_w, 'power')}"
         )
     if ways:
-        sentences.append(f"What would do instead: {listed(ways)}.")
+        sentences.append(f"What would do instead: {', or '.join(ways)}.")
     return sentences
 
 
