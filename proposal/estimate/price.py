@@ -80,7 +80,7 @@ class PaymentAmount:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Yearly:
-    """What recurs each year for one model: how many, cost and price of one, price of all; not in the total."""
+    """What recurs each year for a model: count, cost and price of one, price of all; not in the total."""
 
     model: str
     quantity: int
@@ -95,7 +95,7 @@ class PriceEstimate:
 
     lines: every line, once.
     whole: their sum.
-    rooms: with a building group, or shared out, as the project says; systems, phases, groups: the other views.
+    rooms: with a building group, or shared out, as the project says; systems, phases, groups: other views.
     taxes: by place, kind and rate; payments: they add up to price and tax.
     unit_prices: for later changes; yearly: licences and support.
     """
@@ -153,7 +153,7 @@ def summed(key: str, lines: Sequence[PriceLine]) -> Sum:
 def sums(
     lines: Sequence[PriceLine], key: Callable[[PriceLine], str], order: Sequence[str] = ()
 ) -> tuple[Sum, ...]:
-    """Return the sums of lines by a key, in a given order and then as they come; none for keys without lines."""
+    """Return the sums of lines by a key, in a given order and then as they come; no empty ones."""
     grouped: dict[str, list[PriceLine]] = {name: [] for name in order}
     for line in lines:
         grouped.setdefault(key(line), []).append(line)
@@ -163,7 +163,7 @@ def sums(
 def room_sums(
     lines: Sequence[PriceLine], rooms: Sequence[str], shared_items: str, step: Decimal
 ) -> tuple[Sum, ...]:
-    """Return the sums by room, and of what serves several rooms: a building group, or shared out to the rooms.
+    """Return the sums by room; what serves several rooms is a building group, or shared out to them.
 
     rooms: tags in order; shared_items: `building group` or `shared out`.
     step: smallest unit of the currency.

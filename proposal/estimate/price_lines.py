@@ -1,9 +1,9 @@
 """Price lines: every cost as one line with its selling price and tax, each rounded half up by itself.
 
 A price by margin is cost / (1 − margin), by markup cost · (1 + markup), by discount list · (1 − discount).
-The unit price is rounded half up to the places of its unit cost (the smallest unit of the currency; a hundredth
-of a cent for pieces of a pack), the line's price and its tax to the smallest unit. Every view of the price sums
-these same lines, so that all of them add to the same totals.
+The unit price is rounded half up to the places of its unit cost (the smallest unit of the currency; a
+hundredth of a cent for pieces of a pack), the line's price and its tax to the smallest unit. Every view of the
+price sums these same lines, so that all of them add to the same totals.
 """
 
 from collections.abc import Iterable, Sequence
@@ -136,27 +136,28 @@ class Pricing:
         cost = rounded(quantity * unit_cost, self.step)
         each = rounded(unit_price * (1 + spread), _places(unit_price, self.step)) if spread else unit_price
         return self._taxed(
-            group,
-            kind,
-            item,
-            room,
-            system,
-            phase,
-            quantity,
-            unit,
-            unit_cost,
-            cost,
-            list_price,
-            rule,
-            rounded(cost * spread, self.step),
-            each,
-            rounded(quantity * each, self.step),
-            tax_kind,
-            tuple(causes),
+            group=group,
+            kind=kind,
+            item=item,
+            room=room,
+            system=system,
+            phase=phase,
+            quantity=quantity,
+            unit=unit,
+            unit_cost=unit_cost,
+            cost=cost,
+            list_price=list_price,
+            rule=rule,
+            reserve=rounded(cost * spread, self.step),
+            unit_price=each,
+            price=rounded(quantity * each, self.step),
+            tax_kind=tax_kind,
+            causes=tuple(causes),
         )
 
     def _taxed(
         self,
+        *,
         group: str,
         kind: str,
         item: str,
@@ -371,27 +372,53 @@ class Pricing:
             cost = rounded(base * Decimal(repr(surcharge.share)), self.step)
         rule = surcharge.rule or AT_COST
         price = price_by(rule, cost, cost, self.step)
-        return self._taxed(
-            "surcharge", "surcharge", key, "", SERVICES, "project management", Decimal(1), "each", cost, cost,
-            None, named_rule(rule), NOTHING, price, price, surcharge.tax_kind, (),
-        )  # fmt: skip
+        return self._stated(
+            "surcharge", key, "", "project management", cost, price, surcharge.tax_kind, named_rule(rule)
+        )
 
     def allowances(self) -> list[PriceLine]:
-        """Return a line for every allowance; what it will cost is not known, so it is taken to cost its price."""
+        """Return a line for every allowance; its cost is not known, so it is taken to cost its price."""
         found = []
         for key, one in self.price.allowances.items():
             price = self._amount(one.price)
-            found.append(
-                self._taxed(
-                    "allowance", "allowance", key, one.room, SERVICES, "second fix", Decimal(1), "each", price,
-                    price, None, ("stated", price), NOTHING, price, price, one.tax_kind, (),
-                )
-            )  # fmt: skip
+            found.append(self._stated("allowance", key, one.room, "second fix", price, price, one.tax_kind))
         return found
+
+    def _stated(
+        self,
+        group: Literal["surcharge", "allowance"],
+        key: str,
+        room: str,
+        phase: Phase,
+        cost: Decimal,
+        price: Decimal,
+        tax_kind: TaxKind,
+        rule: tuple[RuleName, Decimal] | None = None,
+    ) -> PriceLine:
+        """Return a line of one piece whose price is known as a whole."""
+        return self._taxed(
+            group=group,
+            kind=group,
+            item=key,
+            room=room,
+            system=SERVICES,
+            phase=phase,
+            quantity=Decimal(1),
+            unit="each",
+            unit_cost=cost,
+            cost=cost,
+            list_price=None,
+            rule=rule or ("stated", price),
+            reserve=rounded(NOTHING, self.step),
+            unit_price=price,
+            price=price,
+            tax_kind=tax_kind,
+            causes=(),
+        )
 
 
 def _places(unit_cost: Decimal, step: Decimal) -> Decimal:
-    """Return the step that a unit price is rounded to: its cost's own places, at least the smallest unit's."""
+    """Return the step a unit price is rounded to: its cost's own places, at least the smallest unit's."""
     exponent = unit_cost.normalize().as_tuple().exponent
     assert isinstance(exponent, int)
     return min(step, PIECE if exponent < -2 else step)
