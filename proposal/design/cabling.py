@@ -264,6 +264,7 @@ def _data_cable(
     powered = entry.powered_by == "PoE"
     warmth = warm_stretches(project, lie.way, length_m, rules.bundle_rise if powered else 0.0)
     uses = () if measured_m is not None else lie.uses
+    warmth_uses = _warmth_uses(project, lie, powered, bool(by_hand))
     return Cable(
         identity=identity,
         signal="network",
@@ -291,19 +292,24 @@ def _data_cable(
             cords_m,
             screened=bool(cable and cable.screened),
             cord_gauge_awg=rules.cord_gauge,
-            uses=LinkUses(length=uses, warmth=_warmth_uses(lie.way, powered, bool(by_hand)), cords=cord_uses),
+            uses=LinkUses(length=uses, warmth=warmth_uses, cords=cord_uses),
         ),
     )
 
 
-def _warmth_uses(way: Way, powered: bool, by_hand: bool) -> tuple[str, ...]:
-    """Return the dotted paths of the inputs behind a cable's temperatures and its kind."""
-    spaces = dict.fromkeys(stretch.space for stretch in way.stretches if stretch.space)
+def _warmth_uses(project: Project, lie: Lie, powered: bool, by_hand: bool) -> tuple[str, ...]:
+    """Return the dotted paths of the inputs behind a cable's temperatures and its kind.
+
+    Where spaces are described, both rest on the way that the cable takes through them; and whether a
+    breakout is powered by its cable may rest on where the room is cabled to.
+    """
+    spaces = dict.fromkeys(stretch.space for stretch in lie.way.stretches if stretch.space)
     return (
         AMBIENT_USE,
         *(f"building.spaces.{tag}.temperature" for tag in spaces),
         *((BUNDLE_USE,) if powered else ()),
         *(() if by_hand else (DATA_CABLE_USE,)),
+        *(use for use in lie.uses if project.building.spaces or use.endswith(".network")),
     )
 
 

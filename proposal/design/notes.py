@@ -1,7 +1,7 @@
 """Every working of the design in order, each with its chapter and its subject."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from proposal.design.cabling import Cable
 from proposal.design.conduits import PathwayDesign
@@ -60,7 +60,11 @@ def noted_workings(
         if pull.tension is not None
     ]
     noted += [
-        Noted(chapter="Network", subject=one.equipment_room, working=_ports_wanted(project, one))
+        Noted(
+            chapter="Network",
+            subject=one.equipment_room,
+            working=_ports_wanted(project, one, _devices_uses(kinds)),
+        )
         for one in closets
         if one.wanting
     ]
@@ -70,14 +74,28 @@ def noted_workings(
         for one in port.checks
     ]
     noted += [
-        Noted(chapter="Power", subject=power.switch.device.tag, working=one)
+        Noted(
+            chapter="Power",
+            subject=power.switch.device.tag,
+            working=replace(one, uses=tuple(dict.fromkeys((*one.uses, *_devices_uses(kinds))))),
+        )
         for power in powers
         for one in power.checks
     ]
     return tuple(noted)
 
 
-def _ports_wanted(project: Project, closet: Closet) -> Working:
+def _devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
+    """Return the inputs on which it rests how many devices there are, and which are on switches."""
+    of_kinds = (
+        ".".join((*kind.path, field))
+        for kind in kinds
+        for field in ("network", "spare_microphones", "spares_linked")
+    )
+    return (*of_kinds, *(f"rooms.{tag}.equipment_room" for kind in kinds for tag in kind.rooms))
+
+
+def _ports_wanted(project: Project, closet: Closet, devices_uses: tuple[str, ...]) -> Working:
     """Return how many switch ports an equipment room wants."""
     share = project.brief.rules.network.spare_ports
     return Working(
@@ -91,5 +109,5 @@ def _ports_wanted(project: Project, closet: Closet) -> Working:
             Value("d", "devices on the switches", float(len(closet.wanting)), "-"),
             Value("s", "share of ports left free", share, "-"),
         ),
-        uses=(SPARE_PORTS_USE,),
+        uses=(SPARE_PORTS_USE, *devices_uses),
     )

@@ -16,6 +16,7 @@ from proposal.model.rooms import Room, RoomType
 Point = tuple[float, float]
 
 IN_FRONT_OF_WALL_M = 0.5
+PLUGGED = ("access_point", "charger", "breakout")
 CHARGING = ("charging_at", "charging_height")
 WRITTEN_USES = ("access_points_at", "radio.access_point_height")
 
@@ -32,7 +33,7 @@ class Placed:
     height_m: above that storey's floor.
     location: ceiling, table, wall, hand or the tag of a rack.
     serves: codes of the microphones an access point serves.
-    uses: dotted paths of the project inputs that its position rests on.
+    uses: dotted paths of the project inputs that its position and the end of its cable rest on.
     """
 
     tag: str
@@ -175,11 +176,16 @@ def place_room(
                 height_m=height_m,
                 location=location,
                 serves=serves,
-                uses=tuple(use if use.startswith("project.") else f"{path}.{use}" for use in uses),
+                uses=tuple(
+                    use if use.startswith("project.") else f"{path}.{use}"
+                    for use in (*uses, *(ends if kind in PLUGGED else ()))
+                ),
             )
         )
 
     charging = charging_point(layout)
+    # Where breakouts are, a cable may end in the switch inside one.
+    ends = ("network",) if layout.output == "breakout" else ()
     for code in sorted(layout.microphones, key=natural):
         position = layout.microphones[code]
         portable = position.form in ("handheld", "bodypack")

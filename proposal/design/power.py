@@ -5,10 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.cable_checks import (
-    AMBIENT_USE,
-    BUNDLE_USE,
     CORD_GAUGE_USE,
-    DATA_CABLE_USE,
     EQUIPMENT_CORD_USE,
 )
 from proposal.design.cabling import Cable
@@ -174,8 +171,7 @@ def _conductor(project: Project, cable: Cable, at_c: float) -> Working:
     at_c: temperature of a stretch of it, °C.
     """
     entry = project.library.cables.get(cable.model)
-    by_hand = cable.identity in project.fixed.cables and bool(project.fixed.cables[cable.identity].type)
-    uses = (AMBIENT_USE, BUNDLE_USE, *(() if by_hand else (DATA_CABLE_USE,)))
+    uses = cable.checked.rises[0].uses if cable.checked else ()
     temperature_c = min(max(at_c, COLDEST_CONDUCTOR_C), WARMEST_CONDUCTOR_C)
     title = "Resistance of one conductor of the cable for each metre"
     if entry and entry.pair_resistance is not None:
