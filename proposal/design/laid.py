@@ -9,6 +9,8 @@ from proposal.model.materials import Cable
 from proposal.model.project import Project
 from proposal.standards import cable_pulling
 
+WIDEST_FOUR_PAIR_M = 0.1
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Laid:
@@ -42,7 +44,9 @@ def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: f
     """
     diameter_m = entry.outside_diameter
     four_pair = signal == "network"
-    least_m = cable_pulling.least_bend_radius_m(diameter_m) if four_pair else 0.0
+    # The standard speaks of cables up to 0.1 m; what is wider keeps to its maker's radius.
+    standard = four_pair and diameter_m <= WIDEST_FOUR_PAIR_M
+    least_m = cable_pulling.least_bend_radius_m(diameter_m) if standard else 0.0
     most_n = cable_pulling.greatest_tension_n(1) if four_pair else entry.highest_pull
     return Laid(
         identity=identity,

@@ -10,9 +10,10 @@ from proposal.design.numbering import natural
 from proposal.design.pathways import node_position, pathway_length_m
 from proposal.model.project import Project
 from proposal.standards import cable_pulling
-from proposal.standards.working import Limit, Working, working
+from proposal.standards.working import Limit, OutOfRange, Working, working
 
-MOST_PULL_POINTS = 100
+MOST_TRIED = 20
+"""Pull points beyond the least possible number that are tried before giving up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +37,10 @@ class Pull:
     """What is pulled at once: the parts between two pull points.
 
     degrees, length_m: sums of its bends and lengths.
-    tension: working of the tension at the end, pulled in the better direction; None without cables.
-    forward_n, backward_n: tension at the end in the direction of the run, and against it, N.
+    tension: working of the tension at the end, pulled in the better direction; None without cables, and
+        where the tension passes all that the formulas are good for.
+    forward_n, backward_n: tension at the end in the direction of the run, and against it, N; infinite where
+        it passes that.
     """
 
     parts: tuple[Part, ...]
@@ -214,7 +217,9 @@ def _halved(parts: Sequence[Part]) -> tuple[list[Part], list[Part]]:
 def _wanted_points(parts: Sequence[Part]) -> int:
     """Return the least number of pull points that keep every pull to the angle and length of TIA-569."""
     angle, length_m = cable_pulling.PULL_ANGLE_WARNING.value, cable_pulling.PULL_LENGTH_WARNING.value
-    for points in range(MOST_PULL_POINTS):
+    whole_m = sum(part.length_m for part in parts)
+    least = max(len(_cut(parts, angle)), math.ceil(whole_m / length_m - 1e-9)) - 1
+    for points in range(least, least + MOST_TRIED):
         pieces = divided(parts, points)
         if all(
             sum(part.bend_degrees for part in piece) <= angle + 1e-9
@@ -222,12 +227,12 @@ def _wanted_points(parts: Sequence[Part]) -> int:
             for piece in pieces
         ):
             return points
-    return MOST_PULL_POINTS
+    return least + MOST_TRIED
 
 
 def _pull(project: Project, parts: Sequence[Part], cables: Sequence[Laid]) -> Pull:
-    forward = _tensions(project, parts, cables, "forward")
-    backward = _tensions(project, parts, cables, "backward")
+    forward = _bearable(project, parts, cables, "forward")
+    backward = _bearable(project, parts, cables, "backward")
     best = min((forward, backward), key=lambda found: found[0][-1] if found[0] else 0.0)
     return Pull(
         parts=tuple(parts),
@@ -235,6 +240,16 @@ def _pull(project: Project, parts: Sequence[Part], cables: Sequence[Laid]) -> Pu
         forward_n=forward[0][-1] if forward[0] else 0.0,
         backward_n=backward[0][-1] if backward[0] else 0.0,
     )
+
+
+def _bearable(
+    project: Project, parts: Sequence[Part], cables: Sequence[Laid], direction: Literal["forward", "backward"]
+) -> tuple[list[float], Working | None]:
+    """Return the tensions, or an infinite one where they pass what the formulas are good for."""
+    try:
+        return _tensions(project, parts, cables, direction)
+    except OutOfRange:
+        return [math.inf], None
 
 
 def _tensions(

@@ -77,13 +77,9 @@ def _contents(one: PathwayDesign) -> list[ContentRow]:
 
 
 def _pull(run: PullRun) -> PullRow:
-    hardest = max(
-        (pull.tension for pull in run.pulls if pull.tension is not None),
-        key=lambda tension: tension.result,
-        default=None,
-    )
+    hardest = max(run.pulls, key=lambda pull: min(pull.forward_n, pull.backward_n)).tension
     worst = max(pull.degrees for pull in run.pulls)
-    holds = (hardest is None or hardest.verdict != "fails") and worst <= PULL_ANGLE_LIMIT.value
+    holds = hardest is not None and hardest.verdict != "fails" and worst <= PULL_ANGLE_LIMIT.value
     return PullRow(
         conduits=run.conduits,
         from_node=run.start,

@@ -65,8 +65,8 @@ class Pathway(Written):
     size: Size = Field(
         default="choose", description="Trade size of a conduit or sleeve, or `choose` for the smallest."
     )
-    bends: tuple[Annotated[Angle, Field(gt=0, le=180)], ...] = Field(
-        default=(), description="Bends of a conduit in order from its first node, such as [90 °, 45 °]."
+    bends: Annotated[tuple[Annotated[Angle, Field(gt=0, le=180)], ...], Field(max_length=40)] = Field(
+        default=(), description="Bends of a conduit in order from its first node, such as [90°, 45°]."
     )
     bend_radius: _Size | None = Field(
         default=None, description="Radius of its bends; that of a conduit's factory elbows where left out."
@@ -75,8 +75,12 @@ class Pathway(Written):
         default=None,
         description="Pull points between the ends of a conduit; as many as its bends need where left out.",
     )
-    width: _Size | None = Field(default=None, description="Width of a tray inside.")
-    depth: _Size | None = Field(default=None, description="Usable depth of a tray.")
+    width: Annotated[Length, Field(gt=0, le=5)] | None = Field(
+        default=None, description="Width of a tray inside."
+    )
+    depth: Annotated[Length, Field(gt=0, le=1)] | None = Field(
+        default=None, description="Usable depth of a tray."
+    )
     support: str = Field(
         default="",
         description="Model code of its hooks or straps; the smallest that holds the cables where left out.",

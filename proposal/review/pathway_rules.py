@@ -1,5 +1,6 @@
 """Rules about pathways: fill, jamming, bundles, separation, bends and pulls."""
 
+import math
 from collections.abc import Iterator
 
 from proposal.design.conduits import PathwayDesign
@@ -207,22 +208,23 @@ def pulls(project: Project, design: Design) -> Iterator[Finding]:
     """Yield errors for pulls over the tension or 360°, warnings for those over 180° or 30 m."""
     for run in design.pull_runs:
         if run.cables:
-            hardest = max(run.pulls, key=lambda pull: pull.tension.result if pull.tension else 0.0)
+            hardest = max(run.pulls, key=lambda pull: min(pull.forward_n, pull.backward_n))
             yield from _tension(project, run, hardest)
             yield from _angle(project, run)
 
 
 def _tension(project: Project, run: PullRun, pull: Pull) -> Iterator[Finding]:
-    if pull.tension is not None and pull.tension.verdict == "fails":
+    beyond = min(pull.forward_n, pull.backward_n) == math.inf
+    if beyond or (pull.tension is not None and pull.tension.verdict == "fails"):
         yield Finding(
             rule="pull-too-hard",
             severity="error",
             where=run.conduits[0],
             place=project.place("building", "pathways", run.conduits[0]),
             message=f"Even in the better direction {counted(len(run.cables), 'cable')} pull too hard.",
-            value=pull.tension.result,
-            limit=pull.tension.limit,
-            unit="N",
+            value=pull.tension.result if pull.tension else None,
+            limit=pull.tension.limit if pull.tension else None,
+            unit="N" if pull.tension else "",
             source=TIA_568_0,
             remedy="Add a pull point, use fewer bends, or a lubricant and its friction in the rules.",
         )

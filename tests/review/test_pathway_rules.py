@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from proposal.document.from_computed import document_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from proposal.review.findings import Finding
@@ -272,6 +273,18 @@ def test_power_above_60_w_in_a_bundle_is_flagged_for_the_table_of_the_code(tmp_p
     _, finding = found_in(folder, "bundle-ampacity", "C1")
     assert finding.value == 90
     assert "725.144" in str(finding.source)
+
+
+def test_a_pull_beyond_all_measure_is_an_error_and_no_crash(tmp_path: Path) -> None:
+    bends = ", ".join(["180°"] * 40)
+    conduit = f"  C1: {{kind: conduit, between: [N1, N2], pull_points: 0, bends: [{bends}]}}\n"
+    folder = edited(tmp_path / "project", "minimal", {TYPE: RACK, "building.yaml": building(conduit)})
+    computed, finding = found_in(folder, "pull-too-hard", "C1")
+    assert finding.value is None
+    assert {one.rule for one in computed.findings} >= {"bends-over-360", "pull-too-hard"}
+    assert [pull.verdict for pull in document_of(computed).pulls] == ["fails"]
+    for one in computed.findings:
+        assert faults(one, folder, "metric") == [], one
 
 
 def test_a_plenum_gets_a_plenum_cable_by_itself(tmp_path: Path) -> None:
