@@ -257,7 +257,7 @@ class Network:
                 length_m += stretches.pop().length_m
             stretches.append(pathway_stretch(self._project, segment.pathway, length_m, to))
         stretches += right_angled(equipment_room, *run_parts_m(self._at[node], goal.at, self._around))
-        return Way(tuple(stretches))
+        return Way(tuple(stretches), turns=(join.at[:2], self._at[node][:2]))
 
 
 def pathway_stretch(project: Project, tag: str, length_m: float, to: str) -> Stretch:

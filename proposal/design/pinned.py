@@ -24,6 +24,7 @@ def pinned_way(project: Project, start: Point3, storey: str, equipment_room: str
     here, here_storey = start, storey
     stretches: list[Stretch] = []
     faults: list[str] = []
+    first = start[:2]
     for n, tag in enumerate(tags):
         pathway = building.pathways[tag]
         after = building.pathways[tags[n + 1]].between if n + 1 < len(tags) else ()
@@ -48,6 +49,8 @@ def pinned_way(project: Project, start: Point3, storey: str, equipment_room: str
         )
         joined = _at(project, tag, entered)
         outside_m = run_m(here, joined, around)
+        if n == 0:
+            first = joined[:2]
         if n == 0 or outside_m > 1e-9:
             stretches += right_angled(tag, *run_parts_m(here, joined, around))
         own = {building.nodes[name].storey for name in pathway.between}
@@ -60,7 +63,7 @@ def pinned_way(project: Project, start: Point3, storey: str, equipment_room: str
         stretches.append(pathway_stretch(project, tag, length_m, to))
         here = _at(project, tag, left)
     stretches += right_angled(equipment_room, *run_parts_m(here, rack, around))
-    return Way(tuple(stretches), "; ".join(faults))
+    return Way(tuple(stretches), "; ".join(faults), (first, here[:2]))
 
 
 def _at(project: Project, tag: str, share: float) -> Point3:

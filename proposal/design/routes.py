@@ -44,6 +44,7 @@ def route(
             (f"{start_storey} to {end.storey}", rise_m),
             (f"along x and y from {name}", from_shaft),
             last,
+            turns=(at, at),
         )
         candidates.append((round(way.length_m, 6), natural(tag), way))
     return min(candidates, key=lambda candidate: candidate[:2])[2]
@@ -87,11 +88,12 @@ def pathway_height_m(project: Project, storey: str) -> float:
 _HORIZONTAL = ("along", "side")
 
 
-def _way(*stretches: tuple[str, float]) -> Way:
+def _way(*stretches: tuple[str, float], turns: tuple[Point, ...] = ()) -> Way:
     return Way(
         tuple(
             Stretch(name, length_m, vertical=not name.startswith(_HORIZONTAL)) for name, length_m in stretches
-        )
+        ),
+        turns=turns,
     )
 
 

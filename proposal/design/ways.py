@@ -40,10 +40,13 @@ class Way:
 
     stretches: in order.
     fault: what is wrong with a way fixed by hand; empty where nothing is.
+    turns: where it enters and where it leaves pathways or a shaft, in the building, x then y, m; empty for a
+        run straight to where it ends.
     """
 
     stretches: tuple[Stretch, ...]
     fault: str = ""
+    turns: tuple[tuple[float, float], ...] = ()
 
     @property
     def length_m(self) -> float:

@@ -190,6 +190,7 @@ def _cable(project: Project, cable: Cable) -> CableRow:
         jacket=", ".join(jacket.ratings) if jacket else "",
         route=cable.way.text if cable.way.pathways or not cable.measured else "measured by the designer",
         pathways=cable.way.pathways,
+        turns=cable.way.turns,
         from_storey=cable.start_storey,
         to_storey=cable.end_storey,
         estimated_m=None if cable.measured else cable.way.length_m,

@@ -250,6 +250,9 @@ class CableRow(Shown):
     jacket: NotClient[str] = Field(default="", description="Jacket rating.")
     route: NotClient[str] = Field(default="", description="Way it takes, in words.")
     pathways: NotClient[tuple[str, ...]] = Field(default=(), description="Tags of its pathways, in order.")
+    turns: NotClient[tuple[Point, ...]] = Field(
+        default=(), description="Where it enters and leaves pathways or a shaft, in the building, m."
+    )
     from_storey: NotClient[str] = Field(default="", description="Storey of the device.")
     to_storey: NotClient[str] = Field(default="", description="Storey of the other end.")
     estimated_m: NotClient[float | None] = Field(default=None, description="Routed length without slack, m.")

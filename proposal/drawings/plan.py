@@ -50,6 +50,14 @@ class PlanWay:
     points: tuple[Point, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class PlanRun:
+    """A right-angled run of cables outside pathways: its corners, m, and how many cables take it."""
+
+    corners: tuple[Point, ...]
+    cables: int
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanSpec:
     """All that the plan of a storey shows.
@@ -66,6 +74,7 @@ class PlanSpec:
     places: tuple[PlanPlace, ...]
     marks: tuple[PlanMark, ...]
     ways: tuple[PlanWay, ...]
+    runs: tuple[PlanRun, ...]
 
 
 def spec(edition: Edition, sheet: SheetRow) -> PlanSpec:
@@ -90,6 +99,28 @@ def spec(edition: Edition, sheet: SheetRow) -> PlanSpec:
         ),
         marks=_marks([device for device in document.devices if device.storey == storey.tag]),
         ways=_ways(document, storey.tag),
+        runs=_runs(document, storey.tag),
+    )
+
+
+def _runs(document: Document, storey: str) -> tuple[PlanRun, ...]:
+    """Return the runs outside pathways on a storey: from devices to where they enter, and on to the racks."""
+    at = {device.tag: device.at for device in document.devices}
+    counted: dict[tuple[Point, Point], int] = {}
+    for cable in document.cables:
+        start, end = at.get(cable.from_tag), at.get(cable.to_tag)
+        if start is None or end is None:
+            continue
+        entered, left = (cable.turns[0], cable.turns[-1]) if cable.turns else (end, end)
+        ends = [(start, entered)] if cable.from_storey == storey else []
+        if cable.turns and cable.to_storey == storey:
+            ends.append((left, end))
+        for run in ends:
+            if run[0] != run[1]:
+                counted[run] = counted.get(run, 0) + 1
+    return tuple(
+        PlanRun(((x1, y1), (x2, y1), (x2, y2)) if x1 != x2 and y1 != y2 else ((x1, y1), (x2, y2)), cables)
+        for ((x1, y1), (x2, y2)), cables in sorted(counted.items())
     )
 
 
@@ -147,4 +178,6 @@ def alternative(spec: PlanSpec) -> str:
         for one in way.tag.split(", "):
             name, _, count = one.partition(" · ")
             sentences.append(f"{way.kind.capitalize()} {name} with {count or 'no'} cables.")
+    if spec.runs:
+        sentences.append("Thin lines show right-angled runs of cables outside pathways.")
     return " ".join(sentences)

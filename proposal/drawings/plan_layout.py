@@ -29,6 +29,7 @@ _MARKS: dict[str, tuple[str, str, float]] = {
 }
 _WAYS = {"tray": ("-", 2.4), "conduit": ("--", 1.2), "hooks": (":", 1.8), "sleeve": ("-", 4.0)}
 _OTHER_WAY = ("-.", 1.2)
+_RUN = "#0a5a9c"
 _LEGEND_ORDER = ("access point", "charger", "breakout", "loudspeaker", "microphone")
 _OPEN = ("loudspeaker",)
 
@@ -75,6 +76,7 @@ def render(spec: PlanSpec, prefix: str) -> bytes:
         )
         axes.set_axis_off()
         _rooms(axes, spec)
+        _runs(axes, spec)
         _ways(axes, spec)
         _places(axes, spec, scale)
         _marks(axes, spec)
@@ -115,6 +117,13 @@ def _quiet_corner(spec: PlanSpec, room: PlanRoom) -> tuple[Point, str, str]:
         near = sum(abs(mark.at[0] - x) < width and abs(mark.at[1] - y) < height for mark in spec.marks)
         corners.append((near, order, ((x, y), across, upright)))
     return min(corners)[2]
+
+
+def _runs(axes: "Axes", spec: PlanSpec) -> None:
+    """Draw runs outside pathways thinly; devices of one place share a line."""
+    for run in spec.runs:
+        xs, ys = [x for x, _ in run.corners], [y for _, y in run.corners]
+        axes.plot(xs, ys, linestyle="-", linewidth=0.6, color=_RUN, zorder=2)
 
 
 def _ways(axes: "Axes", spec: PlanSpec) -> None:
@@ -248,8 +257,13 @@ def _foot(figure: Any, spec: PlanSpec, scale: int) -> None:
         _mark(axes, kind, (x, y))
         axes.text(x + 4, y, kind, fontsize=8, va="center")
     ways = sorted({way.kind for way in spec.ways if len(way.points) > 1})
+    if spec.runs:
+        ways.append("cables outside pathways")
     for n, kind in enumerate(ways, len(shown)):
         x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
         style, width = _WAYS.get(kind, _OTHER_WAY)
-        axes.plot([x - 4, x + 3], [y, y], linestyle=style, linewidth=width, color=MUTED)
+        if kind == "cables outside pathways":
+            axes.plot([x - 4, x + 3], [y, y], linestyle="-", linewidth=0.6, color=_RUN)
+        else:
+            axes.plot([x - 4, x + 3], [y, y], linestyle=style, linewidth=width, color=MUTED)
         axes.text(x + 5, y, kind, fontsize=8, va="center")
