@@ -1,0 +1,221 @@
+"""The document of a computed project: readers of every field, and numbers that lead somewhere."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+import proposal.document.document
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.points import dotted
+from proposal.document.readers import READERS, ReadBy, Shown
+from proposal.editions import edition_of
+from proposal.pipeline import Computed, compute
+from tests.design.making import EXAMPLE, PROJECTS, project_of
+
+FOLDERS = (EXAMPLE, PROJECTS / "us_customary", PROJECTS / "failing", PROJECTS / "minimal")
+every_project = pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
+
+
+@cache
+def computed_of(folder: Path) -> Computed:
+    return compute(project_of(folder))
+
+
+@cache
+def document(folder: Path) -> Document:
+    return document_of(computed_of(folder))
+
+
+def parts() -> list[type[Shown]]:
+    """Return every class of the document, however deep its modules define them."""
+    assert proposal.document.document
+    found = set[type[Shown]]()
+
+    def add(part: type[Shown]) -> None:
+        for inner in part.__subclasses__():
+            if inner.__module__.startswith("proposal."):
+                found.add(inner)
+                add(inner)
+
+    add(Shown)
+    return sorted(found, key=lambda part: part.__name__)
+
+
+@pytest.mark.parametrize("part", parts(), ids=lambda part: part.__name__)
+def test_every_field_names_its_readers_once_and_is_described(part: type[Shown]) -> None:
+    for name, field in part.model_fields.items():
+        named = [item for item in field.metadata if isinstance(item, ReadBy)]
+        assert len(named) == 1, name
+        assert named[0].readers <= set(READERS), name
+        assert "estimator" in named[0].readers, f"{name}: the house reads everything that it computes"
+        assert field.description, name
+
+
+@pytest.mark.parametrize("part", parts(), ids=lambda part: part.__name__)
+def test_a_restricted_field_has_a_default_that_tells_nothing(part: type[Shown]) -> None:
+    for name, field in part.model_fields.items():
+        (named,) = [item for item in field.metadata if isinstance(item, ReadBy)]
+        if named.readers != set(READERS):
+            assert not field.is_required(), name
+            default = field.get_default(call_default_factory=True)
+            assert not (any(default) if isinstance(default, tuple) else default), name
+
+
+def test_the_parts_are_all_found() -> None:
+    names = {part.__name__ for part in parts()}
+    assert {"Document", "Cover", "CableRow", "FindingRow", "WorkingRow", "RoomSheet"} <= names
+
+
+@every_project
+def test_numbers_count_up_from_one(folder: Path) -> None:
+    made = document(folder)
+    for letter, rows in (
+        ("W", made.workings),
+        ("F", made.findings),
+        ("A", made.assumptions),
+        ("Q", made.questions),
+    ):
+        assert [row.number for row in rows] == [f"{letter}{n}" for n in range(1, len(rows) + 1)]
+
+
+@every_project
+def test_every_number_that_is_named_leads_somewhere(folder: Path) -> None:
+    made = document(folder)
+    assumptions = {row.number for row in made.assumptions}
+    questions = {row.number for row in made.questions}
+    workings = {row.number for row in made.workings}
+    for row in made.workings:
+        assert set(row.assumptions) <= assumptions, row.number
+        assert set(row.questions) <= questions, row.number
+    for question in made.questions:
+        assert set(question.used_by) <= workings, question.number
+
+
+@every_project
+def test_a_question_and_its_workings_name_each_other(folder: Path) -> None:
+    made = document(folder)
+    for question in made.questions:
+        naming = tuple(row.number for row in made.workings if question.number in row.questions)
+        assert question.used_by == naming
+
+
+def test_every_open_question_of_the_example_has_workings_that_rest_on_it() -> None:
+    assert len(document(EXAMPLE).questions) >= 2
+    for question in document(EXAMPLE).questions:
+        assert question.used_by, question.title
+
+
+@every_project
+def test_inputs_named_by_workings_are_fields_that_are_there(folder: Path) -> None:
+    """A use that is neither left out nor unknown has been written; a misspelt one would be neither."""
+    computed = computed_of(folder)
+    project = computed.project
+    known = {dotted(one.path) for one in (*project.assumptions, *project.questions)}
+    written = {dotted(path) for path in project.places}
+    tops: Mapping[str, Any] = {
+        "project": project.brief,
+        "building": project.building,
+        "room_types": project.room_types,
+        "rooms": project.rooms,
+    }
+    for use in {use for noted in computed.design.workings for use in noted.working.uses}:
+        assert use in known | written or there(tops, use), use
+
+
+def there(tops: Mapping[str, Any], use: str) -> bool:
+    """Return whether a dotted path leads to a field; keys with dots in them are tried whole."""
+    here: Any = tops
+    rest = use
+    while rest:
+        if isinstance(here, Mapping):
+            keys = [key for key in here if rest == key or rest.startswith(f"{key}.")]
+            if not keys:
+                return False
+            key = max(keys, key=len)
+            here, rest = here[key], rest[len(key) + 1 :]
+        else:
+            key, _, rest = rest.partition(".")
+            if key not in type(here).model_fields:
+                return False
+            here = getattr(here, key)
+    return True
+
+
+@every_project
+def test_every_device_stands_in_a_room_or_equipment_room_and_is_counted(folder: Path) -> None:
+    made = document(folder)
+    places = {row.tag for row in (*made.rooms, *made.equipment_rooms)}
+    assert {row.room for row in made.devices} <= places
+    counted = Counter({line.model: line.quantity for line in made.equipment})
+    assert counted == Counter(row.model for row in made.devices)
+
+
+@every_project
+def test_cables_end_at_devices_and_every_one_is_in_the_totals(folder: Path) -> None:
+    made = document(folder)
+    tags = {row.tag for row in made.devices}
+    for cable in made.cables:
+        assert {cable.from_tag, cable.to_tag} <= tags, cable.identity
+        assert cable.identity == f"{cable.from_tag}/{cable.from_port}/{cable.to_tag}"
+    for total in made.cable_totals:
+        mine = [cable.length_m for cable in made.cables if cable.type == total.type]
+        assert (total.count, total.length_m) == (len(mine), pytest.approx(sum(mine)))
+    assert sum(line.count for line in made.riser_lines) == len(made.cables)
+
+
+@every_project
+def test_panel_and_switch_ports_are_used_once(folder: Path) -> None:
+    made = document(folder)
+    ends = Counter((cable.to_tag, cable.to_port) for cable in made.cables if cable.signal == "network")
+    assert {end: count for end, count in ends.items() if count > 1 or not end[1]} == {}
+    at_ports = Counter((port.switch, port.port) for port in made.ports)
+    assert set(at_ports.values()) <= {1}
+
+
+@every_project
+def test_ports_of_a_switch_are_all_shown_and_sums_agree(folder: Path) -> None:
+    made = document(folder)
+    for switch in made.switches:
+        mine = [port for port in made.ports if port.switch == switch.tag]
+        assert len([port for port in mine if port.port <= switch.ports]) == switch.ports
+        assert switch.used == sum(bool(port.device) for port in mine)
+        assert switch.allocated_w == pytest.approx(sum(port.allocated_w for port in mine))
+        assert switch.drawn_w == pytest.approx(sum(port.drawn_w for port in mine))
+
+
+def values(part: Any) -> Iterator[Any]:
+    if isinstance(part, Shown):
+        for name in type(part).model_fields:
+            yield from values(getattr(part, name))
+    elif isinstance(part, Mapping):
+        for key, inner in part.items():
+            yield from values(key)
+            yield from values(inner)
+    elif isinstance(part, tuple):
+        for inner in part:
+            yield from values(inner)
+    else:
+        yield part
+
+
+@every_project
+def test_a_client_sees_no_cost_no_place_in_files_and_no_calculation(folder: Path) -> None:
+    seen = edition_of(document(folder), "client").document
+    assert (seen.workings, seen.findings, seen.cables, seen.equipment_cost) == ((), (), (), None)
+    assert all(line.cost is None and line.unit_cost is None for line in seen.equipment)
+    assert not any(isinstance(one, str) and (".yaml:" in one or ".csv:" in one) for one in values(seen))
+
+
+@every_project
+def test_findings_are_counted_and_numbered_as_they_are_found(folder: Path) -> None:
+    made, computed = document(folder), computed_of(folder)
+    count = made.finding_count
+    assert count is not None
+    assert count.errors == len(computed.errors)
+    assert count.errors + count.warnings + count.notes + count.accepted == len(made.findings)
+    assert [row.rule for row in made.findings] == [one.rule for one in computed.findings]
