@@ -2,8 +2,8 @@
 
 A price by margin is cost / (1 − margin), by markup cost · (1 + markup), by discount list · (1 − discount).
 The unit price is rounded half up to the places of its unit cost (the smallest unit of the currency; a
-hundredth of a cent for pieces of a pack), the line's price and its tax to the smallest unit. Every view of the
-price sums these same lines, so that all of them add to the same totals.
+hundredth of a cent for pieces of a pack), the line's price and its tax to the smallest unit. Every view of
+the price sums these same lines, so that all of them add to the same totals.
 """
 
 from collections.abc import Iterable, Sequence
