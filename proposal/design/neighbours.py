@@ -183,6 +183,8 @@ def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[
     The bound: the strongest antenna of one room over the shortest way, with the floors between and no wall,
     against what the most sensitive link of the other bears.
     """
+    if not places.rooms:
+        return []
     lows, highs, sent, borne = [], [], [], []
     for members in places.rooms:
         points = np.concatenate([places.microphones[members], places.access_points[members]])

@@ -3,7 +3,7 @@
 import ipaddress
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proposal.design.addresses import Addresses, addresses
@@ -74,6 +74,7 @@ def test_a_huge_network_takes_no_time(network: str) -> None:
 
 
 @pytest.mark.independent
+@settings(deadline=None)
 @given(
     st.integers(min_value=24, max_value=30),
     st.lists(st.integers(min_value=1, max_value=3), max_size=40),

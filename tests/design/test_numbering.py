@@ -2,7 +2,7 @@
 
 import itertools
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proposal.design.numbering import assign, natural, sheet_numbers
@@ -19,6 +19,7 @@ issued_numbers = st.dictionaries(
 candidates = st.integers(min_value=0, max_value=16).map(lambda most: [str(n) for n in range(1, most + 1)])
 
 
+@settings(deadline=None)
 @given(names, fixed_numbers, issued_numbers, candidates)
 def test_a_number_fixed_by_hand_wins(
     wanted: list[str], fixed: dict[str, str], issued: dict[str, Numbered], free: list[str]
@@ -28,6 +29,7 @@ def test_a_number_fixed_by_hand_wins(
         assert numbers[name] == fixed[name]
 
 
+@settings(deadline=None)
 @given(names, fixed_numbers, issued_numbers, candidates)
 def test_an_issued_number_is_kept_unless_somebody_is_fixed_to_it(
     wanted: list[str], fixed: dict[str, str], issued: dict[str, Numbered], free: list[str]
@@ -40,6 +42,7 @@ def test_an_issued_number_is_kept_unless_somebody_is_fixed_to_it(
             assert numbers[name] == before.number
 
 
+@settings(deadline=None)
 @given(names, fixed_numbers, issued_numbers, candidates)
 def test_nobody_new_gets_a_number_that_was_ever_issued(
     wanted: list[str], fixed: dict[str, str], issued: dict[str, Numbered], free: list[str]
@@ -51,6 +54,7 @@ def test_nobody_new_gets_a_number_that_was_ever_issued(
             assert not issued[name].retired
 
 
+@settings(deadline=None)
 @given(names, fixed_numbers, issued_numbers, candidates)
 def test_others_get_the_lowest_never_used_in_order(
     wanted: list[str], fixed: dict[str, str], issued: dict[str, Numbered], free: list[str]
@@ -64,6 +68,7 @@ def test_others_get_the_lowest_never_used_in_order(
     assert not left or len(new) == len(fresh)
 
 
+@settings(deadline=None)
 @given(names, fixed_numbers, issued_numbers, candidates)
 def test_no_number_is_given_twice_but_by_hand(
     wanted: list[str], fixed: dict[str, str], issued: dict[str, Numbered], free: list[str]
@@ -95,6 +100,7 @@ def test_natural_order_counts_digits_as_numbers() -> None:
     ]
 
 
+@settings(deadline=None)
 @given(st.lists(st.text(max_size=8), max_size=8))
 def test_natural_order_is_a_total_order_of_any_text(texts: list[str]) -> None:
     in_order = sorted(texts, key=natural)

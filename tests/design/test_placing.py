@@ -58,6 +58,7 @@ outlines = st.lists(
 
 
 @pytest.mark.independent
+@settings(deadline=None)
 @given(outlines)
 def test_the_area_of_an_outline_is_shapelys(corners: list[tuple[float, float]]) -> None:
     polygon = Polygon(corners)

@@ -341,7 +341,7 @@ def faults(finding: Finding, folder: Path, units: str) -> list[str]:
             wrong.append(f"{name} is no sentence")
         if "  " in text or " ." in text or ".." in text or " ," in text or "{" in text or "None" in text:
             wrong.append(f"{name} has a slip")
-        if re.search(r"\d ?(ft|in|°F|lbf)\b" if units == "metric" else r"\d ?(m|mm|°C|N)\b", text):
+        if re.search(r"\d ?(ft|°F|lbf)\b" if units == "metric" else r"\d ?(m|mm|°C|N)\b", text):
             wrong.append(f"{name} has a quantity in units that are not the project's")
         if re.search(rf"(?<![\w./-])1 (?:more |other )?(?:{COUNTED})\b", text):
             wrong.append(f"{name} counts one as several")
