@@ -1,7 +1,7 @@
 """Labour data from its layers: shared files, a company's, a project's own, with the place of every part."""
 
 from collections.abc import Mapping as MappingType
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Any
 
@@ -51,7 +51,7 @@ def resolved_labour(files: tuple[LibraryFile, ...]) -> ResolvedLabour:
         source = content.get("source")
         _note_origins(origin, content, file.layer, source.value if isinstance(source, Text) else None)
         rest = {key: entry for key, entry in content.entries.items() if key != "source"}
-        tree = merge(tree, Mapping(rest, content.place))
+        tree = _placed(merge(tree, Mapping(rest, content.place)), rest)
     if problems:
         return ResolvedLabour(None, tuple(problems))
     try:
@@ -59,6 +59,25 @@ def resolved_labour(files: tuple[LibraryFile, ...]) -> ResolvedLabour:
     except ValidationError as error:
         found = problems_of(error, Labour, tree, {}, dotted)
         return ResolvedLabour(None, (*problems, *found))
+
+
+def _placed(tree: Node, touched: MappingType[str, tuple[Place, Node]]) -> Node:
+    """Return a merged tree in which a whole entry stands where it was touched last.
+
+    What is wrong with an entry as a whole is then said of the file that made it so.
+    """
+    assert isinstance(tree, Mapping)
+    sections = dict(tree.entries)
+    for section, (_, patch) in touched.items():
+        merged = sections.get(section)
+        if merged is None or not isinstance(patch, Mapping) or not isinstance(merged[1], Mapping):
+            continue
+        entries = dict(merged[1].entries)
+        for key, (place, _) in patch.entries.items():
+            if key in entries and isinstance(whole := entries[key][1], Mapping):
+                entries[key] = (place, replace(whole, place=place))
+        sections[section] = (merged[0], replace(merged[1], entries=entries))
+    return replace(tree, entries=sections)
 
 
 def _note_origins(
