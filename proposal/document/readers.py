@@ -31,4 +31,4 @@ class Shown(BaseModel):
     A field that not everyone reads has a default, which is what the others see.
     """
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", defer_build=True)

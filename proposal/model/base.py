@@ -9,8 +9,14 @@ from pydantic.config import JsonDict
 class Written(BaseModel):
     """Something a person writes into a project folder: frozen, and strict about its keys."""
 
+    # What holds a model builds a validator that covers it too, so most need none of their own.
     model_config = ConfigDict(
-        frozen=True, extra="forbid", populate_by_name=True, allow_inf_nan=False, str_max_length=100_000
+        frozen=True,
+        extra="forbid",
+        populate_by_name=True,
+        allow_inf_nan=False,
+        str_max_length=100_000,
+        defer_build=True,
     )
 
 
