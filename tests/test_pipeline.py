@@ -79,6 +79,10 @@ def message_of(folder: Path) -> str:
 
 
 NO_SLACK = "rules: {cabling: {rack_slack: 0 m, table_slack: 0 m, ceiling_slack: 0 m, termination: 0 m}}\n"
+DATA_CABLES = (
+    "one of CC-5F-L, CC-5F-P, CC-5F-R, CC-5U-L, CC-5U-P, CC-5U-R, CC-6AF-L, CC-6AF-P, CC-6AF-R, CC-6AU-L, "
+    "CC-6AU-P, CC-6AU-R and 7 more"
+)
 CABLES = "B001-AP1/N1/B001-BO1, B001-BO1/N1/ER1-RK1, B001-CH1/N1/B001-BO1"
 
 
@@ -102,6 +106,11 @@ CABLES = "B001-AP1/N1/B001-BO1, B001-BO1/N1/ER1-RK1, B001-CH1/N1/B001-BO1"
             f"{CABLES}; found B001-AP1/N1/ER1-RK1 (did you mean B001-BO1/N1/ER1-RK1?)",
         ),
         (
+            "cables:\n  B001-BO1/N1/ER1-RK1:\n    type: CC-L16-R\n",
+            "fixed.yaml:3:11: cables.B001-BO1/N1/ER1-RK1.type: wanted a data cable of the library: "
+            f"{DATA_CABLES}; found CC-L16-R (did you mean CC-6U-R?)",
+        ),
+        (
             "rooms:\n  B010: {chargers: {AQ-CH2: 1}}\n",
             "fixed.yaml:2:3: rooms.B010: wanted the tag of a room: B001; found B010",
         ),
@@ -109,6 +118,16 @@ CABLES = "B001-AP1/N1/B001-BO1, B001-BO1/N1/ER1-RK1, B001-CH1/N1/B001-BO1"
 )
 def test_a_decision_about_what_is_not_there_is_refused(fixed: str, message: str, tmp_path: Path) -> None:
     assert message_of(edited(tmp_path / "project", "minimal", {"fixed.yaml": fixed})) == message
+
+
+def test_a_loudspeaker_line_takes_the_cable_that_is_fixed_for_it(tmp_path: Path) -> None:
+    line = "B001-LS1/L1/ER1-RK1"
+    edits = {
+        "room_types/meeting.yaml": [("*end*", "loudspeakers:\n  LS1: {at: [1 m, 1 m]}\n")],
+        "fixed.yaml": f"cables:\n  {line}: {{type: CC-L12-P}}\n",
+    }
+    computed = compute(load_project(edited(tmp_path / "project", "minimal", edits)))
+    assert {one.model for one in computed.design.cables if one.identity == line} == {"CC-L12-P"}
 
 
 def test_every_wrong_decision_is_said_at_once(tmp_path: Path) -> None:

@@ -24,6 +24,11 @@ class WrongDecision:
     found: str
 
 
+_CABLE_WORDS = {
+    "cable": "a data cable",
+    "loudspeaker_cable": "a loudspeaker cable",
+    "audio_cable": "an audio cable",
+}
 _CABLE_KINDS = {"network": "cable", "loudspeaker line": "loudspeaker_cable", "analogue": "audio_cable"}
 
 
@@ -68,7 +73,7 @@ def _cables(project: Project, cables: Sequence[Cable]) -> Iterator[WrongDecision
             if fixed.type not in known:
                 yield WrongDecision(
                     path=("fixed", "cables", identity, "type"),
-                    wanted=f"a {kind.replace('_', ' ')} of the library",
+                    wanted=f"{_CABLE_WORDS[kind]} of the library",
                     known=known,
                     found=fixed.type,
                 )

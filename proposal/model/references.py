@@ -61,8 +61,10 @@ def dangling(tree: Mapping[str, Any], models: Mapping[str, Sequence[str]]) -> It
     every_model = tuple(code for kind in models for code in models[kind])
     for tag, device in _mapping(tree, "fixed", "devices").items():
         yield from _named(device, ("fixed", "devices", tag, "model"), "a model code", every_model)
+    # Which of them suits a signal is known when there is a design.
+    every_cable = (*models["cable"], *models["loudspeaker_cable"], *models["audio_cable"])
     for tag, cable in _mapping(tree, "fixed", "cables").items():
-        yield from _named(cable, ("fixed", "cables", tag, "type"), "a cable of the library", models["cable"])
+        yield from _named(cable, ("fixed", "cables", tag, "type"), "a cable of the library", every_cable)
         yield from _entries(cable, ("fixed", "cables", tag, "route"), pathways)
     rules = _value(_value(_value(tree, "project"), "rules"), "cabling")
     path = ("project", "rules", "cabling", "data_cable")
