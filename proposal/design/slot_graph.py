@@ -76,6 +76,12 @@ class SlotGraph:
         graph.add_nodes_from(range(len(self.lengths)))
         for pairs in (self.conflicts, self.apart, *self.near_far.values()):
             graph.add_edges_from(pairs)
+        # Demands of one access point share its transceivers, also where they do not disturb each other.
+        last: dict[int, int] = {}
+        for demand, tag in enumerate(self.access_point):
+            if tag >= 0:
+                graph.add_edge(last.get(tag, demand), demand)
+                last[tag] = demand
         if self.shares is not None and least_share < math.inf:
             disturbed, disturber, up, down = self.shares
             strong = np.maximum(up, down) >= least_share

@@ -238,3 +238,16 @@ def test_the_checker_finds_what_is_wrong() -> None:
         "transceivers": (1, 1, 1),
     }
     assert "too much" in radio_checker.wrong(cells=[(0, 0)] * 3, over_db=loud, **three)[0]
+
+
+def test_links_that_share_only_transceivers_are_settled_together() -> None:
+    # Six runs of six pairs on one access point with three transceivers, pairs of them in conflict: all six
+    # places of the transceivers are needed, on whichever carriers.
+    graph = clique_of(
+        6, 6, 2, access_point=(0,) * 6, transceivers=(3,), conflicts=frozenset({(0, 1), (2, 3), (4, 5)})
+    )
+    plan = slot_plan(graph)
+    assert plan.outcome == ("planned" if exact_colouring_exists(graph) else "impossible")
+    assert wrong(graph, plan) == []
+    parts = graph.components()
+    assert parts == [[0, 1, 2, 3, 4, 5]]
