@@ -43,10 +43,11 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     """Return a plan for every demand, or why there is none.
 
     graph: what has to be planned.
-    known: a plan of the same demands under other levels; where it holds under these too it is the answer.
+    known: a plan of the same demands under other levels, which may need little change to hold under these.
     """
-    if known and holds(graph, known):
-        return Plan(outcome="planned", cells=tuple(known))
+    mended = _mended(graph, known) if known else None
+    if mended:
+        return Plan(outcome="planned", cells=mended.cells)
     proof = proof_of_impossible(graph)
     if proof:
         return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
@@ -64,14 +65,21 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     return Plan(outcome="not settled", cells=board.cells, exact=True)
 
 
-def holds(graph: SlotGraph, cells: Sequence[Cell | None]) -> bool:
-    """Say whether cells are a plan for every demand of a graph."""
+def _mended(graph: SlotGraph, known: Sequence[Cell | None]) -> Board | None:
+    """Return a plan for every demand, as it was known except for those that no longer fit, or None."""
     board = Board(graph)
-    for demand, cell in enumerate(cells):
-        if cell is None or not board.fits(demand, cell):
-            return False
+    moved = []
+    for demand, cell in enumerate(known):
+        if cell is not None and board.fits(demand, cell):
+            board.put(demand, cell)
+        else:
+            moved.append(demand)
+    for demand in sorted(moved, key=lambda one: (-graph.lengths[one], one)):
+        cell = board.best(demand)
+        if cell is None:
+            return None
         board.put(demand, cell)
-    return True
+    return board
 
 
 def _settled(graph: SlotGraph, board: Board, left: set[int], least_share: float) -> bool | Clique:
