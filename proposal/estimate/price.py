@@ -13,7 +13,8 @@ from proposal.design.design import Design
 from proposal.design.numbering import natural
 from proposal.design.prices import in_currency
 from proposal.estimate.labour import LabourEstimate
-from proposal.estimate.price_lines import NOTHING, PriceLine, Pricing
+from proposal.estimate.price_lines import Pricing
+from proposal.estimate.price_rules import NOTHING, PriceLine
 from proposal.estimate.sharing import rounded, shared_out
 from proposal.estimate.systems import SYSTEMS
 from proposal.estimate.takeoff import Estimate

@@ -1,13 +1,11 @@
 """Price lines: every cost as one line with its selling price and tax, each rounded half up by itself.
 
-A price by margin is cost / (1 − margin), by markup cost · (1 + markup), by discount list · (1 − discount).
 The unit price is rounded half up to the places of its unit cost (the smallest unit of the currency; a
 hundredth of a cent for pieces of a pack), the line's price and its tax to the smallest unit. Every view of
 the price sums these same lines, so that all of them add to the same totals.
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
@@ -15,80 +13,24 @@ from typing import Literal
 from proposal.design.prices import in_currency, unit_list_price
 from proposal.estimate.labour import LabourEstimate
 from proposal.estimate.lines import TakeoffLine
+from proposal.estimate.price_rules import (
+    AT_COST,
+    NOTHING,
+    PIECE,
+    PriceLine,
+    RuleName,
+    named_rule,
+    places_of,
+    price_by,
+)
 from proposal.estimate.sharing import rounded
 from proposal.estimate.systems import SERVICES, supply_phase, system_of_kind
-from proposal.model.commercial import Group, Price, PriceRule, Surcharge, TaxKind, smallest_unit
+from proposal.model.commercial import Group, Price, Surcharge, TaxKind, smallest_unit
 from proposal.model.entry import Entry
 from proposal.model.labour import Labour, Phase
 from proposal.model.materials import Cable
 from proposal.model.money import Money
 from proposal.model.project import Project
-
-NOTHING = Decimal(0)
-PIECE = Decimal("0.0001")
-AT_COST = PriceRule(markup=0.0)
-RuleName = Literal["margin", "markup", "discount", "rate", "stated"]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PriceLine:
-    """One line of the price.
-
-    group: equipment, materials, labour, travel, surcharge or allowance.
-    kind: section of the take-off, kind of equipment, or what the line is: hours, overtime, expenses.
-    item: model code, key of the trade, key of the surcharge or allowance.
-    room: tag of the room or equipment room it is for; empty for the building.
-    system, phase: what it belongs to, and when it is used or done.
-    quantity: what is charged, in `unit`.
-    unit_cost, cost: what it costs the integrator; cost is half up to the smallest unit of the currency.
-    list_price: list price of one unit, where there is one.
-    rule, rule_value: how the cost becomes a price.
-    reserve: cost of the surcharges that are spread over the line.
-    unit_price, price: what the client pays before tax.
-    tax_kind, tax_place, tax_rate, tax: tax on the line.
-    causes: cables, devices or tasks that it is for.
-    """
-
-    group: str
-    kind: str
-    item: str
-    room: str
-    system: str
-    phase: Phase
-    quantity: Decimal
-    unit: str
-    unit_cost: Decimal
-    cost: Decimal
-    list_price: Decimal | None
-    rule: RuleName
-    rule_value: Decimal
-    reserve: Decimal
-    unit_price: Decimal
-    price: Decimal
-    tax_kind: TaxKind
-    tax_place: str
-    tax_rate: Decimal
-    tax: Decimal
-    causes: tuple[str, ...] = ()
-
-
-def price_by(rule: PriceRule, cost: Decimal, list_price: Decimal, step: Decimal) -> Decimal:
-    """Return the price that a rule makes of a cost or a list price, half up to a multiple of a step."""
-    if rule.margin is not None:
-        return rounded(Fraction(cost) / (1 - Fraction(repr(rule.margin))), step)
-    if rule.markup is not None:
-        return rounded(Fraction(cost) * (1 + Fraction(repr(rule.markup))), step)
-    assert rule.discount is not None
-    return rounded(Fraction(list_price) * (1 - Fraction(repr(rule.discount))), step)
-
-
-def named_rule(rule: PriceRule) -> tuple[RuleName, Decimal]:
-    """Return a rule's name and value."""
-    if rule.margin is not None:
-        return "margin", Decimal(repr(rule.margin))
-    if rule.markup is not None:
-        return "markup", Decimal(repr(rule.markup))
-    return "discount", Decimal(repr(rule.discount))
 
 
 class Pricing:
@@ -134,7 +76,7 @@ class Pricing:
         """
         spread = self._spread.get(group, NOTHING)
         cost = rounded(quantity * unit_cost, self.step)
-        each = rounded(unit_price * (1 + spread), _places(unit_price, self.step)) if spread else unit_price
+        each = rounded(unit_price * (1 + spread), places_of(unit_price, self.step)) if spread else unit_price
         return self._taxed(
             group=group,
             kind=kind,
@@ -223,7 +165,7 @@ class Pricing:
                     quantity=one.priced,
                     unit=one.unit,
                     unit_cost=one.unit_cost,
-                    unit_price=price_by(rule, one.unit_cost, of_list, _places(one.unit_cost, self.step)),
+                    unit_price=price_by(rule, one.unit_cost, of_list, places_of(one.unit_cost, self.step)),
                     rule=named_rule(rule),
                     tax_kind=entry.tax_kind,
                     list_price=of_list,
@@ -415,10 +357,3 @@ class Pricing:
             tax_kind=tax_kind,
             causes=(),
         )
-
-
-def _places(unit_cost: Decimal, step: Decimal) -> Decimal:
-    """Return the step a unit price is rounded to: its cost's own places, at least the smallest unit's."""
-    exponent = unit_cost.normalize().as_tuple().exponent
-    assert isinstance(exponent, int)
-    return min(step, PIECE if exponent < -2 else step)

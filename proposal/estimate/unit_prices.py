@@ -9,7 +9,8 @@ from proposal.design.design import Design
 from proposal.design.prices import unit_cost
 from proposal.estimate.labour_lines import HOURS_A_METRE, hours_of_one
 from proposal.estimate.lines import exact
-from proposal.estimate.price_lines import NOTHING, Pricing
+from proposal.estimate.price_lines import Pricing
+from proposal.estimate.price_rules import NOTHING
 from proposal.estimate.sharing import rounded
 
 

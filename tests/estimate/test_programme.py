@@ -34,7 +34,7 @@ def test_the_days_of_one_meeting_room_by_hand() -> None:
     """The revision is of 3 March 2031; the order comes 30 days later, on Wednesday 2 April.
 
     Design: 16.5 h, two people of 8 h: two days. Drawing: 7.5 h: Friday. Approval: ten working days, from
-    Monday 7 to Friday 18 April. The longest lead time, 35 calendar days, is over on Friday 23 May. Work on site
+    Monday 7 to Friday 18 April. The longest lead time, 35 calendar days, ends on Friday 23 May. Work on site
     begins on Monday 26 May: second fix, network, commissioning and training take a day each.
     """
     plan = plan_of(MINIMAL)

@@ -65,7 +65,7 @@ def resolved(*files: tuple[Any, dict[str, Any]]) -> Library:
 @pytest.mark.parametrize(
     ("target", "patch", "result"),
     [
-        # RFC 7396, appendix A, the cases whose root is an object (memory).
+        # RFC 7396, appendix A, all its examples (memory).
         ({"a": "b"}, {"a": "c"}, {"a": "c"}),
         ({"a": "b"}, {"b": "c"}, {"a": "b", "b": "c"}),
         ({"a": "b"}, {"a": None}, {}),
