@@ -279,3 +279,22 @@ def test_a_price_that_cannot_be_is_refused(rules: dict[str, Any], message: str) 
 def test_currencies_have_their_own_smallest_unit() -> None:
     """ISO 4217 minor units (memory)."""
     assert (smallest_unit("EUR"), smallest_unit("JPY"), smallest_unit("KWD")) == (CENT, 1, D("0.001"))
+
+
+def test_what_the_owner_furnishes_is_installed_but_not_priced() -> None:
+    one = computed(MINIMAL)
+    labour = shared_labour()
+    points = {
+        code: entry.model_copy(update={"furnished_by": "owner"})
+        for code, entry in one.project.library.access_points.items()
+    }
+    library = one.project.library.model_copy(update={"access_points": points})
+    project = one.project.model_copy(update={"library": library})
+    hours = labour_of(MINIMAL, labour)
+    found = price_estimate(project, one.design, one.estimate, hours, labour, Price())
+    before = price_of(MINIMAL, {})
+    assert [line for line in before.lines if line.kind == "access_point"]
+    assert not [line for line in found.lines if line.kind == "access_point"]
+    assert [line for line in found.lines if line.group == "labour"] == [
+        line for line in before.lines if line.group == "labour"
+    ]
