@@ -4,8 +4,10 @@ import resource
 import statistics
 import subprocess
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
+
+import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = Path(sys.executable).with_name("proposal")
@@ -14,6 +16,15 @@ MOST_TIMES_THE_LIBRARIES = 2.5
 ROUNDS = 7
 # What only pages, drawings, sites and exports need.
 NOT_FOR_CHECK = ("matplotlib", "mkdocs", "material", "graphviz", "jinja2", "markdown", "babel", "xlsxwriter")
+
+
+@pytest.fixture(scope="module", autouse=True)
+def bytecode(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Let programs keep their bytecode, as installed ones do, in a folder of its own."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
+        patch.setenv("PYTHONPYCACHEPREFIX", str(tmp_path_factory.mktemp("bytecode")))
+        yield
 
 
 def seconds(command: list[str | Path]) -> float:
@@ -27,7 +38,7 @@ def seconds(command: list[str | Path]) -> float:
 
 def times_as_long(ours: Callable[[], float], theirs: Callable[[], float], rounds: int = ROUNDS) -> float:
     """Return how many times as long as theirs ours takes: the median over rounds run in turn."""
-    ours(), theirs()  # the first run reads the disk
+    ours(), theirs()  # the first run reads the disk and writes bytecode
     return statistics.median(ours() / theirs() for _ in range(rounds))
 
 
