@@ -75,7 +75,9 @@ def _building(storeys: int, slab: str, wall: str) -> str:
     east = SOUTH * PITCH_M
     for n in range(storeys):
         for y in (7.1, 9.9):
-            lines.append(f"    C{n}-{y:.0f}: {{storey: L{n}, along: [[0 m, {y} m], [{east:.1f} m, {y} m]], loss: {wall}}}")
+            lines.append(
+                f"    C{n}-{y:.0f}: {{storey: L{n}, along: [[0 m, {y} m], [{east:.1f} m, {y} m]], loss: {wall}}}"
+            )
         for column in range(1, SOUTH):
             x = column * PITCH_M - 0.1
             for side, (low, high) in (("S", (0, 7.1)), ("N", (9.9, 17))):

@@ -8,6 +8,7 @@ from typing import Any, Literal
 from proposal.document import formatting, rows
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.document.pathway_rows import ContentRow, PathwayRow, PullRow
+from proposal.document.radio_rows import MarginRow, NeighbourhoodRow, RadioPlaceRow
 from proposal.document.readers import Shown
 from proposal.document.takeoff import ReelOrderRow, TakeoffRow
 from proposal.editions import Edition, readers_of
@@ -170,6 +171,16 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
         table_of(edition, "audio-ends", "Inputs and outputs", AudioEndRow, document.audio_ends, _AUDIO_ENDS),
         table_of(edition, "settings", "Configuration sheets", SettingRow, document.settings, _SETTINGS),
         table_of(edition, "control-points", "Control points", ControlRow, document.controls, _CONTROLS),
+        table_of(edition, "microphone-levels", "Microphone levels", MarginRow, document.margins, _MARGINS),
+        table_of(
+            edition,
+            "neighbourhoods",
+            "Radio neighbourhoods",
+            NeighbourhoodRow,
+            document.neighbourhoods,
+            _NEIGHBOURHOODS,
+        ),
+        table_of(edition, "radio-plan", "Carriers and slots", RadioPlaceRow, document.radio_places, _PLACES),
         table_of(edition, "findings", "Findings", rows.FindingRow, document.findings, _FINDINGS),
         table_of(
             edition, "assumptions", "Assumptions", rows.AssumptionRow, document.assumptions, _ASSUMPTIONS
@@ -210,6 +221,45 @@ _CONTENTS = (
     Wanted(field="type", heading="Cable"),
     Wanted(field="count", heading="Cables", kind="count"),
     Wanted(field="diameter_m", heading="Outside diameter", kind="short_length"),
+)
+_MARGINS = (
+    Wanted(field="microphone", heading="Microphone"),
+    Wanted(field="room", heading="Room"),
+    Wanted(field="access_point", heading="Access point"),
+    Wanted(field="distance_m", heading="Distance", kind="length"),
+    Wanted(field="loss_db", heading="Path loss, dB", kind="number"),
+    Wanted(field="body_db", heading="Body loss, dB", kind="number"),
+    Wanted(field="received_dbm", heading="Received, dBm", kind="number"),
+    Wanted(field="wanted_dbm", heading="Wanted, dBm", kind="number"),
+    Wanted(field="margin_db", heading="Margin, dB", kind="number"),
+    Wanted(field="probability", heading="Coverage", kind="share"),
+    Wanted(field="second", heading="Second access point"),
+    Wanted(field="second_db", heading="Margin to it, dB", kind="number"),
+    Wanted(field="verdict", heading="Verdict"),
+)
+_NEIGHBOURHOODS = (
+    Wanted(field="number", heading="Neighbourhood"),
+    Wanted(field="rooms", heading="Rooms", value=lambda row: ", ".join(row.rooms)),
+    Wanted(field="links", heading="Links", kind="count"),
+    Wanted(field="bearers", heading="Always-on bearers", kind="count"),
+    Wanted(field="wanted", heading="Slot pairs wanted", kind="count"),
+    Wanted(field="held", heading="Slot pairs there are", kind="count"),
+    Wanted(field="spare_links", heading="Links to spare", kind="count"),
+)
+_PLACES = (
+    Wanted(field="identity", heading="Link"),
+    Wanted(field="kind", heading="Kind"),
+    Wanted(field="access_point", heading="Access point"),
+    Wanted(field="group", heading="In step with"),
+    Wanted(field="carrier", heading="Carrier", kind="count"),
+    Wanted(
+        field="carrier_hz",
+        heading="Centre, MHz",
+        kind="number",
+        value=lambda row: None if row.carrier_hz is None else round(row.carrier_hz / 1e6, 3),
+    ),
+    Wanted(field="slots", heading="Slot pairs", value=lambda row: ", ".join(str(slot) for slot in row.slots)),
+    Wanted(field="clear_db", heading="Clear of interference by, dB", kind="number"),
 )
 _PULLS = (
     Wanted(field="conduits", heading="Conduits", value=lambda row: ", ".join(row.conduits)),
