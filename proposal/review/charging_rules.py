@@ -64,7 +64,8 @@ def slots_missing(project: Project, design: Design) -> Iterator[Finding]:
                 limit=float(len(group.in_use) + len(group.spares)),
                 unit="microphones with a slot",
                 source=COMMON_PRACTICE,
-                remedy=f"Add chargers with {len(group.without_slot) * group.slots_each} slots for this form.",
+                remedy="Add chargers with "
+                f"{counted(len(group.without_slot) * group.slots_each, 'slot')} for this form.",
             )
 
 
