@@ -76,7 +76,8 @@ def _building(storeys: int, slab: str, wall: str) -> str:
     for n in range(storeys):
         for y in (7.1, 9.9):
             lines.append(
-                f"    C{n}-{y:.0f}: {{storey: L{n}, along: [[0 m, {y} m], [{east:.1f} m, {y} m]], loss: {wall}}}"
+                f"    C{n}-{y:.0f}: {{storey: L{n}, along: [[0 m, {y} m], [{east:.1f} m, {y} m]], "
+                f"loss: {wall}}}"
             )
         for column in range(1, SOUTH):
             x = column * PITCH_M - 0.1

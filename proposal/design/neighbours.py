@@ -180,8 +180,8 @@ class _Places:
 def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[tuple[int, int]]:
     """Return the pairs of rooms, in order and each with itself, that no bound keeps apart.
 
-    The bound: the strongest antenna of one room over the shortest way, with the floors between and no wall,
-    against what the most sensitive link of the other bears.
+    The bound: the strongest antenna of one room over the shortest way, with the floors between and the walls
+    that no way avoids, against what the most sensitive link of the other bears.
     """
     if not places.rooms:
         return []
@@ -196,7 +196,9 @@ def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[
     low, high = np.array(lows), np.array(highs)
     strongest, weakest = np.array(sent), np.array(borne)
     bottom, top = around.storey_number(low[:, 2]), around.storey_number(high[:, 2])
-    found: list[tuple[int, int]] = []
+    ones: list[Integers] = []
+    others: list[Integers] = []
+    spare: list[Floats] = []
     for a in range(len(places.rooms)):
         gap = np.maximum(np.maximum(low[a] - high, low - high[a]), 0.0)
         floors = np.where(
@@ -205,9 +207,19 @@ def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[
             around.floors_db(np.minimum(top, bottom[a]), np.full(len(top), bottom[a])),
         )
         loss = free_space_db(around.frequency_hz, np.linalg.norm(gap, axis=1)) + floors
-        over = np.maximum(strongest[a] - loss - weakest, strongest - loss - weakest[a])
-        found += [(a, int(b)) for b in np.nonzero(over >= -REACH_DB)[0] if b >= a]
-    return found
+        over = np.maximum(strongest[a] - loss - weakest, strongest - loss - weakest[a]) + REACH_DB
+        near = np.nonzero(over >= 0)[0]
+        near = near[near >= a]
+        ones.append(np.full(len(near), a))
+        others.append(near)
+        spare.append(over[near])
+    one, other, left = np.concatenate(ones), np.concatenate(others), np.concatenate(spare)
+    boxes = np.concatenate([low[:, :2], high[:, :2]], axis=1)
+    walls = around.unavoidable_db(
+        boxes[one], boxes[other], np.minimum(bottom[one], bottom[other]), np.maximum(top[one], top[other])
+    )
+    kept = left >= walls
+    return list(zip(one[kept].tolist(), other[kept].tolist(), strict=True))
 
 
 def _between(

@@ -198,6 +198,44 @@ class Surroundings:
                 np.add.at(loss, which, self._crossed(storey, *pieces))
         return loss
 
+    def unavoidable_db(
+        self, one: Floats, other: Floats, low: NDArray[np.int64], high: NDArray[np.int64]
+    ) -> Floats:
+        """Return what every path between two boxes loses at walls at least, shape (pairs,).
+
+        one, other: west, south, east and north of each box, shape (pairs, 4).
+        low, high: numbers of the lowest and highest storey that the pair's paths pass.
+        A wall that all lines from corner to corner cross cannot be avoided: it parts the two boxes within
+        its own length. Across storeys it counts where each of them has it, by the least of its losses.
+        """
+        least = np.zeros(len(one))
+        for bottom, top in sorted(set(zip(low.tolist(), high.tolist(), strict=True))):
+            ends, losses = self._standing_through(bottom, top)
+            pairs = np.nonzero((low == bottom) & (high == top))[0]
+            for first in range(0, len(pairs) if len(ends) else 0, _CHUNK):
+                part = pairs[first : first + _CHUNK]
+                crossed = np.ones((len(part), len(ends)), dtype=bool)
+                for a in _corners(one[part]):
+                    for b in _corners(other[part]):
+                        crossed &= _crossing(a, b, ends)
+                least[part] = crossed @ losses
+        return least
+
+    def _standing_through(self, bottom: int, top: int) -> tuple[Floats, Floats]:
+        """Return the walls that every storey from bottom to top has, and the least loss of each."""
+        found: dict[tuple[float, ...], list[float]] = {}
+        for number in range(bottom, top + 1):
+            if number not in self._trees:
+                return np.zeros((0, 4)), np.zeros(0)
+            _, ends, losses = self._trees[number]
+            here: dict[tuple[float, ...], float] = {}
+            for line, loss in zip(ends.round(6).tolist(), losses.tolist(), strict=True):
+                here[tuple(line)] = min(loss, here.get(tuple(line), math.inf))
+            for line_key, loss in here.items():
+                found.setdefault(line_key, []).append(loss)
+        through = {line: min(losses) for line, losses in found.items() if len(losses) == top - bottom + 1}
+        return np.array(list(through)).reshape(-1, 4), np.array(list(through.values()))
+
     def _piece(self, storey: int, starts: Floats, ends: Floats) -> tuple[Floats, Floats]:
         """Return the plan of the part of each path that lies on a storey."""
         bottom = self.floors_m[storey] if storey else -math.inf
@@ -223,12 +261,22 @@ class Surroundings:
         tree, ends, losses = self._trees[storey]
         low, high = np.minimum(a, b).min(axis=0), np.maximum(a, b).max(axis=0)
         walls = np.sort(tree.query(box(*low, *high)))
-        c, d = ends[walls, :2], ends[walls, 2:]
-        # Where two pieces of wall meet, one of them counts: the end on the line belongs to one side only.
-        apart = (_sides(a, b, c) < 0) != (_sides(a, b, d) < 0)
-        across = apart & (_sides(c, d, a) * _sides(c, d, b) < 0).T
-        crossed: Floats = across @ losses[walls]
+        crossed: Floats = _crossing(a, b, ends[walls]) @ losses[walls]
         return crossed
+
+
+def _crossing(a: Floats, b: Floats, walls: Floats) -> NDArray[np.bool_]:
+    """Return which lines from a to b cross which walls, shape (lines, walls)."""
+    c, d = walls[:, :2], walls[:, 2:]
+    # Where two pieces of wall meet, one of them counts: the end on the line belongs to one side only.
+    apart = (_sides(a, b, c) < 0) != (_sides(a, b, d) < 0)
+    crossed: NDArray[np.bool_] = apart & (_sides(c, d, a) * _sides(c, d, b) < 0).T
+    return crossed
+
+
+def _corners(boxes: Floats) -> list[Floats]:
+    """Return the four corners of each box, shape (boxes, 2) each."""
+    return [boxes[:, [x, y]] for x in (0, 2) for y in (1, 3)]
 
 
 def _sides(starts: Floats, ends: Floats, points: Floats) -> Floats:

@@ -177,3 +177,48 @@ def test_the_probability_of_coverage_is_that_of_the_normal_distribution() -> Non
     # standard normal table: Φ(0) 0.5000, Φ(1) 0.8413, Φ(1.28) 0.8997
     for above, expected in ((0, 0.5), (10, 0.8413), (12.8, 0.8997), (-10, 0.1587)):
         assert coverage_probability(above, 10) == pytest.approx(expected, rel=0, abs=0.00005)
+
+
+boxes = st.tuples(st.integers(0, 300), st.integers(0, 300), st.integers(1, 60), st.integers(1, 60)).map(
+    lambda b: (b[0] / 10 + 0.011, b[1] / 10 + 0.017, (b[0] + b[2]) / 10 + 0.011, (b[1] + b[3]) / 10 + 0.017)
+)
+
+
+@settings(max_examples=60, deadline=None, derandomize=True)
+@given(
+    st.lists(st.tuples(points, points, st.booleans()), min_size=1, max_size=8),
+    boxes,
+    boxes,
+    st.integers(0, 1),
+    st.integers(0, 2**16),
+)
+def test_what_cannot_be_avoided_is_never_more_than_any_path_loses(
+    lines: list[tuple[tuple[float, float], tuple[float, float], bool]],
+    one: tuple[float, float, float, float],
+    other: tuple[float, float, float, float],
+    upper: int,
+    seed: int,
+) -> None:
+    walls = [WallLine("L0", a, b, 3.0 + n) for n, (a, b, _) in enumerate(lines) if a != b]
+    walls += [WallLine("L1", a, b, 2.0 + n) for n, (a, b, both) in enumerate(lines) if a != b and both]
+    place = around(tuple(walls))
+    least = place.unavoidable_db(np.array([one]), np.array([other]), np.array([0]), np.array([upper]))[0]
+    random = np.random.default_rng(seed)
+
+    def inside(box_m: tuple[float, float, float, float], z: float) -> np.ndarray:  # type: ignore[type-arg]
+        spots = random.uniform(box_m[:2], box_m[2:], (40, 2))
+        return np.column_stack([spots, np.full(40, z)])
+
+    lost = place.walls_db(inside(one, 1.0), inside(other, 1.0 + 4.0 * upper))
+    assert least <= lost.min() + 1e-9
+
+
+def test_a_long_wall_between_two_boxes_cannot_be_avoided_and_a_short_one_can() -> None:
+    left, right = np.array([[0.0, 0.0, 2.0, 2.0]]), np.array([[8.0, 0.0, 10.0, 2.0]])
+    storey = np.array([0])
+    long = around((WallLine("L0", (5, -3), (5, 5), 9.0),))
+    short = around((WallLine("L0", (5, 0.5), (5, 5), 9.0),))
+    assert long.unavoidable_db(left, right, storey, storey)[0] == 9
+    assert short.unavoidable_db(left, right, storey, storey)[0] == 0
+    # a path to the storey above may pass over a wall that stands on one of the two only
+    assert long.unavoidable_db(left, right, storey, np.array([1]))[0] == 0
