@@ -260,10 +260,15 @@ def export(
 
 def _computed(folder: Path, library: Path | None) -> Any:
     """Return everything computed from a project folder."""
-    from proposal.model.loading import load_project
-    from proposal.pipeline import compute
+    # Models and rows are many and stay: to search them for cycles again and again is a tenth of `check`.
+    gc.disable()
+    try:
+        from proposal.model.loading import load_project
+        from proposal.pipeline import compute
 
-    return compute(load_project(folder, library=library))
+        return compute(load_project(folder, library=library))
+    finally:
+        gc.enable()
 
 
 def _library_folders(library: Path | None) -> list[Path]:
@@ -321,8 +326,8 @@ def _progress() -> Iterator[Callable[[str], None]]:
 
 def main() -> None:
     """Run the commands; whatever goes wrong is said in a line, with exit status 2."""
-    # Models and rows are many and live long: to search them for cycles at every turn is a tenth of `check`.
-    gc.set_threshold(50_000)
+    # Whatever else is installed has no part in how a project is read, nor is it looked for.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     for stream in (sys.stdout, sys.stderr):
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
@@ -337,3 +342,5 @@ def main() -> None:
         what = error.strerror or str(error)
         _say(f"{where}: cannot be read or written: {what}" if where else what, stream="stderr")
         sys.exit(WRONG_INPUT)
+    finally:
+        gc.freeze()  # the program ends: what it holds need not be searched once more
