@@ -1,24 +1,34 @@
 """From a checked project to everything computed from it: a pure function."""
 
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from proposal.design.by_hand import WrongDecision
 from proposal.design.design import Design, design
 from proposal.errors import InputError, Problem
-from proposal.estimate.takeoff import Estimate, estimate
 from proposal.model.messages import shown, wanted_one_of
 from proposal.model.project import Project
 from proposal.review.findings import Finding, findings, open_errors
 
+if TYPE_CHECKING:
+    from proposal.estimate.takeoff import Estimate
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+
+@dataclass(frozen=True, kw_only=True)
 class Computed:
-    """A project with its design, estimate and findings."""
+    """A project with its design, findings and, once it is asked for, its estimate."""
 
     project: Project
     design: Design
-    estimate: Estimate
     findings: tuple[Finding, ...]
+
+    @cached_property
+    def estimate(self) -> "Estimate":
+        """Return what the design takes and costs; who only reads findings does not wait for it."""
+        from proposal.estimate.takeoff import estimate
+
+        return estimate(self.project, self.design)
 
     @property
     def errors(self) -> tuple[Finding, ...]:
@@ -39,7 +49,6 @@ def compute(project: Project) -> Computed:
     return Computed(
         project=project,
         design=computed,
-        estimate=estimate(project, computed),
         findings=findings(project, computed),
     )
 

@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import TYPE_CHECKING
 
 from proposal.design.addresses import Addresses, addresses
 from proposal.design.audio_ends import AudioEnd, audio_ends
@@ -9,15 +11,9 @@ from proposal.design.by_hand import WrongDecision, wrong_decisions
 from proposal.design.cabling import Cable, data_cables
 from proposal.design.channels import ChannelPlan, channel_plan
 from proposal.design.charging import RoomDay, room_day
-from proposal.design.charging_workings import meeting_day_workings
 from proposal.design.conduits import PathwayDesign, pathway_designs
-from proposal.design.configuration import Control, Setting, controls, settings
-from proposal.design.drawing_list import Sheet, drawing_sheets
-from proposal.design.flow import Flow, signal_flow
 from proposal.design.laid import laid_by_pathway
 from proposal.design.line_cables import amplifier_feeds, loudspeaker_lines
-from proposal.design.muting import MuteState, mute_states
-from proposal.design.notes import Noted, noted_workings
 from proposal.design.numbering import device_tag, natural
 from proposal.design.patching import on_own_switch, with_host_ports, with_panel_ports
 from proposal.design.placing import (
@@ -33,13 +29,19 @@ from proposal.design.power import PoweredPort, powered_port
 from proposal.design.power_budget import SwitchPower, switch_power
 from proposal.design.pulling import PullRun, pull_runs
 from proposal.design.radio import RadioDesign, radio_design
-from proposal.design.radio_workings import radio_workings
 from proposal.design.room_kinds import RoomKind, room_kinds
 from proposal.design.routing import Router
 from proposal.design.switch_ports import Attached, SwitchPorts, attached
 from proposal.design.switches import Closet, closet
 from proposal.model.entry import Device
 from proposal.model.project import Project
+
+if TYPE_CHECKING:
+    from proposal.design.configuration import Control, Setting
+    from proposal.design.drawing_list import Sheet
+    from proposal.design.flow import Flow
+    from proposal.design.muting import MuteState
+    from proposal.design.notes import Noted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,25 +63,26 @@ class RoomDesign:
     own_switch: SwitchPorts | None
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Design:
     """All that follows from a project.
 
-    flows: the signal flow of each kind of room, by its key.
     devices: every device, in order of tags; entries: the library entry of each.
     cables: every cable, in order of identities, with the port it ends in.
     pathways: every pathway with what lies in it; pull_runs: conduits as cables are pulled through them.
     closets: the switches of each equipment room.
     ports, switches: what every port and every switch gives, breakouts' own switches included.
-    days, mutes: the meeting day, where sessions are written, and the truth table of each kind of room.
+    days: the meeting day of each kind of room where sessions are written.
     channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
     radio: levels, neighbours and the plan of carriers and slots.
-    settings, controls: what a commissioner sets, and what a control system can reach, by device.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
+
+    What only documents tell (flows, mutes, settings, controls, sheets, workings) follows when it is first
+    asked for, so that a check does not wait for it.
     """
 
+    project: Project
     kinds: tuple[RoomKind, ...]
-    flows: Mapping[str, Flow]
     rooms: tuple[RoomDesign, ...]
     devices: tuple[Placed, ...]
     entries: Mapping[str, Device]
@@ -91,15 +94,88 @@ class Design:
     switches: tuple[SwitchPower, ...]
     addresses: Addresses
     days: Mapping[str, RoomDay]
-    mutes: Mapping[str, tuple[MuteState, ...]]
     channels: ChannelPlan
     ends: tuple[AudioEnd, ...]
-    settings: tuple[Setting, ...]
-    controls: tuple[Control, ...]
     radio: RadioDesign
-    sheets: tuple[Sheet, ...]
-    workings: tuple[Noted, ...]
     wrong_by_hand: tuple[WrongDecision, ...]
+
+    @cached_property
+    def flows(self) -> "Mapping[str, Flow]":
+        """The signal flow of each kind of room, by its key."""
+        from proposal.design.flow import signal_flow
+
+        return {
+            kind.key: signal_flow(self.project, kind.layout, first.devices, first.cables, host=first.host)
+            for kind, first in self._first_rooms()
+        }
+
+    @cached_property
+    def mutes(self) -> "Mapping[str, tuple[MuteState, ...]]":
+        """The truth table of muting of each kind of room, by its key."""
+        from proposal.design.muting import mute_states
+
+        return {
+            kind.key: mute_states(
+                self.project,
+                kind.layout,
+                kind.sizing.microphones,
+                [one.model for one in first.devices if one.kind in ("mixer", "breakout") and one.model],
+            )
+            for kind, first in self._first_rooms()
+        }
+
+    @cached_property
+    def settings(self) -> "tuple[Setting, ...]":
+        """What a commissioner sets, by device."""
+        from proposal.design.configuration import settings
+
+        return settings(self.project, self.devices, self.entries, self.addresses, self.channels, self.ends)
+
+    @cached_property
+    def controls(self) -> "tuple[Control, ...]":
+        """What a control system can reach, by device."""
+        from proposal.design.configuration import controls
+
+        return controls(self.devices, self.entries, self.addresses, self.channels)
+
+    @cached_property
+    def sheets(self) -> "tuple[Sheet, ...]":
+        """The drawing sheets, numbered."""
+        from proposal.design.drawing_list import drawing_sheets
+
+        return drawing_sheets(
+            self.project, _boxes(self.flows), self.devices, self.cables, self.days, self.pathways
+        )
+
+    @cached_property
+    def workings(self) -> "tuple[Noted, ...]":
+        """Every working, by chapter."""
+        from proposal.design.charging_workings import meeting_day_workings
+        from proposal.design.notes import Noted, noted_workings
+        from proposal.design.radio_workings import radio_workings
+
+        return (
+            *noted_workings(
+                self.project,
+                self.kinds,
+                self.cables,
+                self.pathways,
+                self.pull_runs,
+                self.closets,
+                self.ports,
+                self.switches,
+            ),
+            *meeting_day_workings(self.kinds, self.days),
+            *(
+                Noted(chapter="Radio", subject=subject, working=one)
+                for subject, one in radio_workings(self.project, self.kinds, self.entries, self.radio)
+            ),
+        )
+
+    def _first_rooms(self) -> "list[tuple[RoomKind, RoomDesign]]":
+        """Return each kind of room with the first room built so."""
+        by_tag = {room.tag: room for room in self.rooms}
+        return [(kind, by_tag[kind.rooms[0]]) for kind in self.kinds]
 
 
 def design(project: Project) -> Design:
@@ -108,7 +184,6 @@ def design(project: Project) -> Design:
     kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
     router = Router(project)
     rooms = tuple(_room(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural))
-    flows = {kind.key: _flow(project, kind, rooms) for kind in kinds}
     devices = [device for room in rooms for device in room.devices] + _racks(project)
     entries = _entries(project, devices)
     cables = with_panel_ports(project, [cable for room in rooms for cable in room.cables])
@@ -146,8 +221,8 @@ def design(project: Project) -> Design:
         for end in audio_ends(project, room.tag, room.devices, room.cables, channels.streams)
     )
     return Design(
+        project=project,
         kinds=kinds,
-        flows=flows,
         rooms=rooms,
         devices=tuple(devices),
         entries=entries,
@@ -159,19 +234,9 @@ def design(project: Project) -> Design:
         switches=tuple(powers),
         addresses=given,
         days=days,
-        mutes={kind.key: _mutes(project, kind, first[kind.key].devices) for kind in kinds},
         channels=channels,
         ends=ends,
-        settings=settings(project, devices, entries, given, channels, ends),
-        controls=controls(devices, entries, given, channels),
         radio=radio,
-        sheets=drawing_sheets(project, _boxes(flows), devices, cables, days, pathways),
-        workings=noted_workings(project, kinds, cables, pathways, runs, closets, ports, powers)
-        + meeting_day_workings(kinds, days)
-        + tuple(
-            Noted(chapter="Radio", subject=subject, working=one)
-            for subject, one in radio_workings(project, kinds, entries, radio)
-        ),
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
 
@@ -205,16 +270,6 @@ def _room(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDes
         host=host.tag if host else "",
         own_switch=own_switch,
     )
-
-
-def _flow(project: Project, kind: RoomKind, rooms: Sequence[RoomDesign]) -> Flow:
-    first = next(room for room in rooms if room.tag == kind.rooms[0])
-    return signal_flow(project, kind.layout, first.devices, first.cables, host=first.host)
-
-
-def _mutes(project: Project, kind: RoomKind, devices: Sequence[Placed]) -> tuple[MuteState, ...]:
-    mixing = [device.model for device in devices if device.kind in ("mixer", "breakout") and device.model]
-    return mute_states(project, kind.layout, kind.sizing.microphones, mixing)
 
 
 def _racks(project: Project) -> list[Placed]:
@@ -275,7 +330,7 @@ def _wanting(
     return wanting
 
 
-def _boxes(flows: Mapping[str, Flow]) -> dict[str, tuple[list[str], list[str], dict[str, int]]]:
+def _boxes(flows: "Mapping[str, Flow]") -> dict[str, tuple[list[str], list[str], dict[str, int]]]:
     """Return what stands before the network, by key of the kind of room.
 
     That is: codes of access points, codes of chargers, boxes of microphones at each access point.

@@ -2,9 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from proposal.design.neighbours import Interference, Link, interference
 from proposal.design.numbering import natural
@@ -111,7 +113,7 @@ class RadioDesign:
     planned: tuple[PlannedLink, ...]
     neighbourhoods: tuple[Neighbourhood, ...]
     further: Mapping[str, int]
-    cases: tuple[Case, ...]
+    cases: "Cases"
     conflicts: tuple[tuple[str, str, float], ...]
     groups: Mapping[str, str]
 
@@ -135,7 +137,7 @@ def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[s
         planned=_planned(made.links, graph, owner, plan),
         neighbourhoods=_neighbourhoods(made.links, graph, owner),
         further=_further(made.links, graph, owner, plan),
-        cases=_cases(project, devices, entries, made, disturbance, carriers, plan),
+        cases=Cases(project, devices, entries, made, disturbance, carriers, plan),
         conflicts=_conflicts(disturbance),
         groups=made.groups,
     )
@@ -248,53 +250,96 @@ def _further(links: Sequence[Link], graph: SlotGraph, owner: Sequence[int], plan
     return {room: board.further(demand, MOST_FURTHER) for room, demand in weakest.items()}
 
 
-def _cases(
-    project: Project,
-    devices: Sequence[Placed],
-    entries: Mapping[str, Device],
-    made: RadioLinks,
-    disturbance: Interference,
-    carriers: int,
-    plan: Plan,
-) -> tuple[Case, ...]:
-    nothing = np.zeros(len(made.links))
-    body = np.array([link.body_db for link in made.links])
-    lower = radio_links(project, devices, entries, lower_by=1)
-    less = np.array(
-        [low.microphone_dbm - link.microphone_dbm for low, link in zip(lower.links, made.links, strict=True)]
-    )
-    ours = np.array([link.kind != "other" for link in made.links])
-    worst = min((margin.margin_db for margin in made.margins), default=None)
-    without_body = min((margin.margin_db + margin.body_db for margin in made.margins), default=None)
-    lowered = min((margin.margin_db for margin in lower.margins), default=None)
+class Cases:
+    """The outcome as designed and under other assumptions, each found out when it is first asked for."""
 
-    def again(wanted: Floats, sent: Floats, threshold: float) -> Outcome:
-        shifted = disturbance.shifted(wanted, sent, threshold)
-        return slot_plan(slot_graph(shifted, carriers, made.transceivers)[0], plan.cells).outcome
+    def __init__(
+        self,
+        project: Project,
+        devices: Sequence[Placed],
+        entries: Mapping[str, Device],
+        made: RadioLinks,
+        disturbance: Interference,
+        carriers: int,
+        plan: Plan,
+    ) -> None:
+        """Keep what the cases start from."""
+        self._inputs = project, devices, entries
+        self._made = made
+        self._disturbance = disturbance
+        self._carriers = carriers
+        self._plan = plan
 
-    return (
-        Case(name="as designed", outcome=plan.outcome, worst_margin_db=worst),
-        Case(
-            name="interference 5 dB stronger",
-            outcome=again(nothing, nothing, SHIFT_DB),
-            worst_margin_db=worst,
-        ),
-        Case(
-            name="interference 5 dB weaker",
-            outcome=again(nothing, nothing, -SHIFT_DB),
-            worst_margin_db=worst,
-        ),
-        Case(
+    @cached_property
+    def as_designed(self) -> Case:
+        """Nothing changed."""
+        return Case(name="as designed", outcome=self._plan.outcome, worst_margin_db=self._worst())
+
+    @cached_property
+    def stronger(self) -> Case:
+        """All interference stronger than reckoned."""
+        return self._shifted("interference 5 dB stronger", SHIFT_DB)
+
+    @cached_property
+    def weaker(self) -> Case:
+        """All interference weaker than reckoned."""
+        return self._shifted("interference 5 dB weaker", -SHIFT_DB)
+
+    @cached_property
+    def lower_power(self) -> Case:
+        """Every radio of ours one power setting lower."""
+        lower = radio_links(*self._inputs, lower_by=1)
+        less = np.array(
+            [
+                low.microphone_dbm - link.microphone_dbm
+                for low, link in zip(lower.links, self._made.links, strict=True)
+            ]
+        )
+        ours = np.where(self._ours(), less, 0.0)
+        return Case(
             name="one power setting lower",
-            outcome=again(np.where(ours, less, 0.0), np.where(ours, less, 0.0), 0.0),
-            worst_margin_db=lowered,
-        ),
-        Case(
+            outcome=self._again(ours, ours, 0.0),
+            worst_margin_db=min((margin.margin_db for margin in lower.margins), default=None),
+        )
+
+    @cached_property
+    def no_body_loss(self) -> Case:
+        """No body between microphones and access points."""
+        body = np.array([link.body_db for link in self._made.links])
+        return Case(
             name="no body loss",
-            outcome=again(np.where(ours, body, 0.0), nothing, 0.0),
-            worst_margin_db=without_body,
-        ),
-    )
+            outcome=self._again(np.where(self._ours(), body, 0.0), self._nothing(), 0.0),
+            worst_margin_db=min(
+                (margin.margin_db + margin.body_db for margin in self._made.margins), default=None
+            ),
+        )
+
+    @property
+    def all(self) -> tuple[Case, ...]:
+        """Every case, as designed first."""
+        return self.as_designed, self.stronger, self.weaker, self.lower_power, self.no_body_loss
+
+    def _shifted(self, name: CaseName, threshold_db: float) -> Case:
+        nothing = self._nothing()
+        return Case(
+            name=name,
+            outcome=self._again(nothing, nothing, threshold_db),
+            worst_margin_db=self._worst(),
+        )
+
+    def _again(self, wanted: Floats, sent: Floats, threshold_db: float) -> Outcome:
+        shifted = self._disturbance.shifted(wanted, sent, threshold_db)
+        graph = slot_graph(shifted, self._carriers, self._made.transceivers)[0]
+        return slot_plan(graph, self._plan.cells).outcome
+
+    def _nothing(self) -> Floats:
+        return np.zeros(len(self._made.links))
+
+    def _ours(self) -> NDArray[np.bool_]:
+        return np.array([link.kind != "other" for link in self._made.links], dtype=np.bool_)
+
+    def _worst(self) -> float | None:
+        return min((margin.margin_db for margin in self._made.margins), default=None)
 
 
 def _conflicts(disturbance: Interference) -> tuple[tuple[str, str, float], ...]:

@@ -79,7 +79,7 @@ def radio_parts(project: Project, radio: RadioDesign) -> dict[str, Any]:
             RadioCaseRow(
                 name=one.name, outcome=one.outcome, worst_margin_db=_rounded_or_none(one.worst_margin_db)
             )
-            for one in radio.cases
+            for one in radio.cases.all
         ),
         "disturbances": tuple(
             DisturbanceRow(rooms=(a, b), over_db=_rounded(over)) for a, b, over in radio.conflicts

@@ -217,7 +217,7 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
         "neighbouring": f"Links in {rooms} disturb each other on neighbouring carriers too.",
         "search": f"Links in {rooms} find no plan together: a search through all of them ended without one.",
     }
-    helps = [case.name for case in radio.cases if case.outcome == "planned"]
+    helps = [case.name for case in radio.cases.all if case.outcome == "planned"]
     remedy = "Use fewer wireless microphones at once in these rooms, or heavier walls between them"
     if proof.kind != "search":
         remedy = (
@@ -244,17 +244,17 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a note where the plan does not stand interference that is 5 dB stronger than reckoned."""
     if design.radio.outcome != "planned":
         return
-    for case in design.radio.cases:
-        if case.name == "interference 5 dB stronger" and case.outcome != "planned":
-            yield Finding(
-                rule="radio-plan-fragile",
-                severity="note",
-                where="radio",
-                place=project.place("building", "radio"),
-                message=f"With interference 5 dB stronger than reckoned the plan is {case.outcome}.",
-                source=_INTERFERENCE,
-                remedy="Write the walls as they are built, and measure in the fullest neighbourhood.",
-            )
+    outcome = design.radio.cases.stronger.outcome
+    if outcome != "planned":
+        yield Finding(
+            rule="radio-plan-fragile",
+            severity="note",
+            where="radio",
+            place=project.place("building", "radio"),
+            message=f"With interference 5 dB stronger than reckoned the plan is {outcome}.",
+            source=_INTERFERENCE,
+            remedy="Write the walls as they are built, and measure in the fullest neighbourhood.",
+        )
 
 
 def power_settings(project: Project, design: Design) -> Iterator[Finding]:

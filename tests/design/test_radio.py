@@ -137,7 +137,7 @@ def test_what_could_be_added_and_the_spare_of_a_neighbourhood_are_told() -> None
 
 def test_the_sensitivity_names_every_assumption_that_the_outcome_rests_on() -> None:
     _, made = example()
-    cases = {case.name: case for case in made.radio.cases}
+    cases = {case.name: case for case in made.radio.cases.all}
     assert set(cases) == {
         "as designed", "interference 5 dB stronger", "interference 5 dB weaker", "one power setting lower",
         "no body loss",
