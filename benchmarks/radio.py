@@ -26,6 +26,7 @@ RUNS = int(sys.argv[1]) if len(sys.argv) > 1 else 5
 
 
 def main() -> None:
+    """Measure each size and print the fitted exponent."""
     medians = []
     for rooms in SIZES:
         with tempfile.TemporaryDirectory() as folder:
