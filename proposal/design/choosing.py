@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
+from heapq import heappop, heappush
 
 from proposal.design.solver import silent_solver
 
@@ -44,7 +45,10 @@ def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> Chosen | None:
     most = [max((option.gives[n] for option in ordered), default=0) for n in range(len(needs))]
     if any(needs[n] > MOST_BOXES * most[n] for n in open_needs):
         return None
-    counts = _counted(ordered, needs[0]) if len(needs) == 1 else _solved(ordered, needs)
+    if len(needs) == 1:
+        counts: Sequence[int] | None = _counted(ordered, needs[0])
+    else:
+        counts = _first_that_covers(ordered, needs) or _solved(ordered, needs)
     if counts is None:
         return None
     return tuple((option.code, count) for option, count in zip(ordered, counts, strict=True) if count)
@@ -87,6 +91,36 @@ def _counted(options: Sequence[Option], need: int) -> list[int]:
         (found[0], found[1], given, found[2]) for given, found in enumerate(best) if found and given >= need
     ]
     return [-count for count in min(reached)[3]]
+
+
+MOST_TRIED = 1_000
+"""So many sets of boxes are tried by hand before the solver, which is slow to start, is asked."""
+
+
+def _first_that_covers(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None:
+    """Return the counts by trying sets of boxes in the order of the objective; None if that takes long.
+
+    No part of a set comes after the whole in that order, so the first set that covers every need is the best.
+    """
+    nothing = (0,) * len(options)
+    waiting: list[tuple[Decimal, int, int, tuple[int, ...]]] = [(Decimal(0), 0, 0, nothing)]
+    seen = {nothing}
+    for _ in range(MOST_TRIED):
+        if not waiting:
+            return None
+        cost, boxes, given, negatives = heappop(waiting)
+        sums = [
+            -sum(count * option.gives[n] for count, option in zip(negatives, options, strict=True))
+            for n in range(len(needs))
+        ]
+        if all(total >= need for total, need in zip(sums, needs, strict=True)):
+            return [-count for count in negatives]
+        for n, option in enumerate(options):
+            more = (*negatives[:n], negatives[n] - 1, *negatives[n + 1 :])
+            if more not in seen:
+                seen.add(more)
+                heappush(waiting, (cost + option.cost, boxes + 1, given + sum(option.gives), more))
+    return None
 
 
 def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None:

@@ -114,11 +114,9 @@ def candidates(
     grid = max(FINEST_GRID_M, math.sqrt(area.area / MOST_CANDIDATES))
     west, south, east, north = area.bounds
     columns, rows = _spread(west, east, grid), _spread(south, north, grid)
+    grown = area.buffer(1e-6)
     hung = [
-        Candidate((x, y), ceiling_m, "ceiling")
-        for y in rows
-        for x in columns
-        if contains_xy(area.buffer(1e-6), x, y)
+        Candidate((x, y), ceiling_m, "ceiling") for y in rows for x in columns if contains_xy(grown, x, y)
     ]
     middles = _middles(over)
     first = [Candidate(point, ceiling_m, "ceiling") for point in middles if contains_xy(area, *point)]

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from proposal.design.choosing import Option, cover
+from proposal.design.choosing import Option, _first_that_covers, _solved, cover
 
 pytestmark = pytest.mark.independent
 
@@ -133,3 +133,19 @@ def test_more_boxes_than_anybody_would_buy_are_no_answer() -> None:
     options = (Option("A", Decimal(1), (1,)),)
     assert cover(options, (10_000_000,)) is None
     assert cover((Option("A", Decimal(1), (1, 1)),), (10_000_000, 1)) is None
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    rows=st.lists(st.tuples(few_prices, st.integers(0, 9), st.integers(0, 9)), min_size=1, max_size=4),
+    needs=st.tuples(st.integers(1, 14), st.integers(0, 14)),
+)
+def test_trying_sets_in_order_and_the_solver_agree(
+    rows: list[tuple[Decimal, int, int]], needs: tuple[int, int]
+) -> None:
+    options = [Option(f"M{n}", cost, (one, other)) for n, (cost, one, other) in enumerate(rows)]
+    if any(need > 0 and not any(one.gives[k] for one in options) for k, need in enumerate(needs)):
+        return
+    tried = _first_that_covers(options, needs)
+    if tried is not None:
+        assert tried == _solved(options, needs)
