@@ -12,7 +12,7 @@ from pathlib import Path, PurePosixPath
 import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
-NOT_OURS = {".git", ".venv", "__pycache__", "dist", "site"}
+NOT_OURS = {".git", ".venv", ".hypothesis", "dist", "site"}  # of the folders at the root
 
 
 def tracked() -> Iterator[Path]:
@@ -31,9 +31,8 @@ def tracked() -> Iterator[Path]:
         folders[:] = [
             name
             for name in folders
-            if name not in NOT_OURS
-            and not name.endswith("_cache")
-            and name != ".hypothesis"
+            if not (not inside and name in NOT_OURS)
+            and not name.endswith(("_cache", "__pycache__"))
             and inside != ("example_project", "build")
         ]
         yield from (
