@@ -74,15 +74,15 @@ def _resolved(files: Sequence[_File], problems: list[Problem]) -> ResolvedLibrar
         kind: tuple(sorted(untyped[field])) if isinstance(untyped.get(field), dict) else ()
         for kind, field in FIELD_OF_KIND.items()
     }
-    places: Node = Mapping({}, Place("shared/equipment"))
-    for file in files:
-        places = merge(places, file.content)
     repeated = _repeated_codes(files)
     if repeated:
         return ResolvedLibrary(None, codes, (*problems, *repeated))
     try:
         library = Library.model_validate(untyped)
     except ValidationError as error:
+        places: Node = Mapping({}, Place("shared/equipment"))
+        for file in files:
+            places = merge(places, file.content)
         problems += _with_misspelt_codes(problems_of(error, Library, places, {}, dotted), files)
         return ResolvedLibrary(None, codes, tuple(problems))
     return ResolvedLibrary(library, codes, tuple(problems))
