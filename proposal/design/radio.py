@@ -1,7 +1,7 @@
 """Radio over the whole building: levels, neighbours, the plan of carriers and slots, and what it rests on."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Literal
 
@@ -89,7 +89,7 @@ class Proof:
     unit: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class RadioDesign:
     """Radio over the whole building.
 
@@ -98,8 +98,6 @@ class RadioDesign:
     outcome: planned, impossible or not settled; proof: why impossible.
     planned: every link with its place, in order of rooms and tags.
     exact: whether an integer programme settled it.
-    neighbourhoods: fullest first.
-    further: by room, how many microphones could be added without moving anything.
     cases: the outcome as designed and under other assumptions.
     conflicts: pairs of rooms with links that disturb each other, and by how much the worst pair does, dB.
     groups: synchronisation group by access point.
@@ -111,11 +109,33 @@ class RadioDesign:
     proof: Proof | None
     exact: bool
     planned: tuple[PlannedLink, ...]
-    neighbourhoods: tuple[Neighbourhood, ...]
-    further: Mapping[str, int]
     cases: "Cases"
     conflicts: tuple[tuple[str, str, float], ...]
     groups: Mapping[str, str]
+    basis: "Basis" = field(repr=False, compare=False)
+
+    @cached_property
+    def neighbourhoods(self) -> tuple[Neighbourhood, ...]:
+        """Links that all disturb each other, the fullest first."""
+        return _neighbourhoods(self.basis.links, self.basis.graph, self.basis.owner)
+
+    @cached_property
+    def further(self) -> Mapping[str, int]:
+        """How many microphones could be added without moving anything, by room."""
+        return _further(self.basis.links, self.basis.graph, self.basis.owner, self.basis.plan)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Basis:
+    """What the plan was made from, for what is asked of it later.
+
+    links: every link; graph: what they ask of carriers and slots; owner: the link of each demand.
+    """
+
+    links: Sequence[Link]
+    graph: SlotGraph
+    owner: Sequence[int]
+    plan: Plan
 
 
 def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[str, Device]) -> RadioDesign:
@@ -135,11 +155,10 @@ def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[s
         proof=_proof(plan.proof, made.links, owner),
         exact=plan.exact,
         planned=_planned(made.links, graph, owner, plan),
-        neighbourhoods=_neighbourhoods(made.links, graph, owner),
-        further=_further(made.links, graph, owner, plan),
         cases=Cases(project, devices, entries, made, disturbance, carriers, plan),
         conflicts=_conflicts(disturbance),
         groups=made.groups,
+        basis=Basis(links=made.links, graph=graph, owner=owner, plan=plan),
     )
 
 

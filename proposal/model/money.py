@@ -3,13 +3,16 @@
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic.json_schema import JsonSchemaValue
+from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from proposal.model.messages import refusal, shape, shown
+
+if TYPE_CHECKING:
+    from pydantic import GetJsonSchemaHandler
+    from pydantic.json_schema import JsonSchemaValue
 
 _LONGEST_TEXT = 64
 _CURRENCIES = """
@@ -79,8 +82,8 @@ class Money:
 
     @classmethod
     def __get_pydantic_json_schema__(
-        cls, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> JsonSchemaValue:
+        cls, schema: CoreSchema, handler: "GetJsonSchemaHandler"
+    ) -> "JsonSchemaValue":
         """Describe the text for editors."""
         return {
             "type": "string",

@@ -10,10 +10,9 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction as Ratio
 from functools import cache, lru_cache
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic.json_schema import JsonSchemaValue
+from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
 from proposal.model.kinds import KINDS, Kind
@@ -21,6 +20,10 @@ from proposal.model.kinds import Units as Units
 from proposal.model.kinds import in_units as in_units
 from proposal.model.messages import refusal, shape, shown
 from proposal.model.money import Money as Money
+
+if TYPE_CHECKING:
+    from pydantic import GetJsonSchemaHandler
+    from pydantic.json_schema import JsonSchemaValue
 
 LONGEST_TEXT = 64
 
@@ -147,8 +150,8 @@ class Quantity:
         return core_schema.no_info_before_validator_function(self._read, handler(source))
 
     def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> JsonSchemaValue:
+        self, schema: CoreSchema, handler: "GetJsonSchemaHandler"
+    ) -> "JsonSchemaValue":
         """Describe the text for editors, or the number for those who read a computed document."""
         kind = KINDS[self.kind]
         if handler.mode == "serialization":
@@ -234,8 +237,8 @@ class _TimeOfDayText:
         return core_schema.no_info_before_validator_function(_read_time_of_day, handler(source))
 
     def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> JsonSchemaValue:
+        self, schema: CoreSchema, handler: "GetJsonSchemaHandler"
+    ) -> "JsonSchemaValue":
         if handler.mode == "serialization":
             return {"type": "integer", "description": "Minutes since midnight."}
         return {
@@ -252,8 +255,8 @@ class _ColourText:
         return core_schema.no_info_before_validator_function(_read_colour, handler(source))
 
     def __get_pydantic_json_schema__(
-        self, schema: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> JsonSchemaValue:
+        self, schema: CoreSchema, handler: "GetJsonSchemaHandler"
+    ) -> "JsonSchemaValue":
         return {
             "type": "string",
             "description": "A colour as # and six hexadecimal digits, such as #1f4e79.",
