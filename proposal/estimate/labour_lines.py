@@ -91,8 +91,8 @@ def unit_lines(
             like = (one.room, one.storey, one.model, one.hours_a_unit, one.group, found)
             grouped.setdefault(like, []).append(one)
             additions_of[like] = found
-        for like, members in grouped.items():
-            lines.append(_line(key, task, labour, members, additions_of[like]))
+        for kind, members in grouped.items():
+            lines.append(_line(key, task, labour, members, additions_of[kind]))
     return lines
 
 

@@ -10,6 +10,7 @@ from proposal.model import tree as trees
 from proposal.model.assumptions import assumptions_and_questions
 from proposal.model.checks import unknown_currencies, wrong_values
 from proposal.model.complaints import problems_of
+from proposal.model.exchange import library_without_rate
 from proposal.model.folder import TYPES, ProjectTree
 from proposal.model.libraries import LibraryFile, resolved_library
 from proposal.model.messages import shown, wanted_one_of
@@ -57,6 +58,10 @@ def checked(
     ]
     for path, message in (*wrong, *wrong_places(tops, frozenset(path for path, _ in wrong))):
         problems.append(_problem(written.tree, path, message, key=False))
+    brief = tops.get("project")
+    if brief is not None and resolved.library is not None:
+        for path, message in library_without_rate(resolved.library, brief.currency, brief.terms.exchange):
+            problems.append(_problem(written.tree, ("project", *path), message, key=False))
     if not mapping_at(plain, "rooms") and ("rooms",) not in written.broken:
         problems.append(Problem(Place("rooms.csv"), "", "wanted at least one room; found none"))
     if problems or resolved.library is None:

@@ -4,10 +4,8 @@ import datetime
 from collections.abc import Iterable, Iterator, Mapping
 
 from proposal.model.commercial import Commercial
-from proposal.model.entry import Entry
-from proposal.model.equipment import KIND_OF_FIELD, Library
+from proposal.model.equipment import KIND_OF_FIELD
 from proposal.model.labour import Labour
-from proposal.model.materials import Cable
 from proposal.model.messages import wanted_one_of
 from proposal.model.money import Money
 from proposal.model.tree import Path
@@ -87,29 +85,3 @@ def currencies_without_rate(
     for path, money in amounts.items():
         if money is not None and money.currency != currency and money.currency not in rates:
             yield path, f"wanted an exchange rate for {money.currency} in terms.exchange; found none"
-
-
-def library_without_rate(library: Library, currency: str, rates: Mapping[str, object]) -> Iterator[Complaint]:
-    """Yield path, below project.yaml, and message of every currency of the library without an exchange rate.
-
-    currency: the project's; rates: exchange rates by currency.
-    """
-    priced: dict[str, str] = {}
-    for entry in library.entries():
-        for money in _amounts(entry):
-            priced.setdefault(money.currency, entry.model)
-    for code, model in sorted(priced.items()):
-        if code != currency and code not in rates:
-            message = f"wanted an exchange rate for {code}, in which the library prices {model}; found none"
-            yield ("terms", "exchange"), message
-
-
-def _amounts(entry: Entry) -> Iterator[Money]:
-    yield entry.list_price
-    yield entry.cost
-    if entry.yearly_cost is not None:
-        yield entry.yearly_cost
-    if isinstance(entry, Cable):
-        for reel in entry.reels.values():
-            yield reel.list_price
-            yield reel.cost

@@ -11,9 +11,9 @@ from proposal.estimate.work_calendar import work_calendars
 from proposal.model.commercial import Commercial
 from proposal.model.commercial_checks import (
     currencies_without_rate,
-    library_without_rate,
     wrong_commercial,
 )
+from proposal.model.exchange import library_without_rate
 from tests.estimate.labour_data import shared_labour
 from tests.estimate.test_labour import EXAMPLE, MINIMAL, computed, labour_of
 
