@@ -14,6 +14,7 @@ from proposal.model.exchange import library_without_rate
 from proposal.model.folder import TYPES, ProjectTree
 from proposal.model.libraries import LibraryFile, resolved_library
 from proposal.model.messages import shown, wanted_one_of
+from proposal.model.money import is_currency
 from proposal.model.project import Fixed, Project
 from proposal.model.radio import RadioLosses
 from proposal.model.radio_checks import unknown_slabs, wrong_places, wrong_radio
@@ -59,7 +60,7 @@ def checked(
     for path, message in (*wrong, *wrong_places(tops, frozenset(path for path, _ in wrong))):
         problems.append(_problem(written.tree, path, message, key=False))
     brief = tops.get("project")
-    if brief is not None and resolved.library is not None:
+    if brief is not None and resolved.library is not None and is_currency(brief.currency):
         for path, message in library_without_rate(resolved.library, brief.currency, brief.terms.exchange):
             problems.append(_problem(written.tree, ("project", *path), message, key=False))
     if not mapping_at(plain, "rooms") and ("rooms",) not in written.broken:
