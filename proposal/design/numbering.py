@@ -26,6 +26,7 @@ DEVICE_CODES: Mapping[str, str] = {
 OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN, TIMELINE = "R", "D", "S", "P", "B"
 CONDUIT_SECTIONS = "C"
 CUT_PLAN = "K"
+LEVEL_MAP, NEIGHBOURS = "L", "N"
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,9 +5,11 @@ from collections.abc import Mapping
 
 from proposal import __version__
 from proposal.design.drawing_list import Sheet
+from proposal.design.radio_sheets import level_maps, radio_sheets
 from proposal.document.building_rows import building_parts
 from proposal.document.document import Document
 from proposal.document.from_channels import channel_parts, meeting_day, mute_rows
+from proposal.document.from_levels import level_map_row
 from proposal.document.from_radio import radio_parts
 from proposal.document.pathway_parts import pathway_parts
 from proposal.document.points import (
@@ -26,7 +28,7 @@ from proposal.model.project import Project, Revision
 from proposal.pipeline import Computed
 
 # Sheets with every identity on them, which clients do not read.
-DETAILS = ("riser detail", "conduit sections", "cut plan")
+DETAILS = ("riser detail", "conduit sections", "cut plan", "radio neighbours")
 REGIONS: Mapping[str, str] = {
     "europe": "Europe, 1880–1900 MHz, ten carriers",
     "north_america": "North America, 1920–1930 MHz, five carriers",
@@ -38,7 +40,9 @@ def document_of(computed: Computed) -> Document:
     project, design = computed.project, computed.design
     numbers = Numbers.of(project)
     workings = working_rows(design, numbers)
-    sheets = tuple(_sheet(project, sheet) for sheet in (*design.sheets, *computed.estimate.sheets))
+    mapped = level_maps(design)
+    listed = (*design.sheets, *radio_sheets(design, mapped), *computed.estimate.sheets)
+    sheets = tuple(_sheet(project, sheet) for sheet in listed)
     standing = project.standing
     return Document(
         program_version=__version__,
@@ -49,6 +53,7 @@ def document_of(computed: Computed) -> Document:
                 update={
                     "day": meeting_day(design.days.get(kind.key)),
                     "mutes": mute_rows(design.mutes[kind.key]),
+                    "level_map": level_map_row(mapped.get(kind.key)),
                 }
             )
             for kind in design.kinds
@@ -136,6 +141,8 @@ def _sheet(project: Project, sheet: Sheet) -> SheetRow:
         title = "Riser, whole building"
     elif sheet.kind == "plan":
         title = f"Plan, {project.building.storeys[sheet.subject].name}"
+    elif sheet.kind == "radio neighbours":
+        title = f"Radio neighbours, {project.building.storeys[sheet.subject].name}"
     elif sheet.kind == "cut plan":
         title = "Cut plan of the reels"
     elif sheet.kind == "conduit sections":
@@ -145,7 +152,7 @@ def _sheet(project: Project, sheet: Sheet) -> SheetRow:
     else:
         own = project.rooms.get(sheet.subject)
         layout = own.layout if own else project.room_types[sheet.subject]
-        what = "Meeting day" if sheet.kind == "charge timeline" else "Signal flow"
+        what = {"charge timeline": "Meeting day", "level map": "Radio level"}.get(sheet.kind, "Signal flow")
         title = f"{what}, {layout.name}" + (f", room {sheet.subject}" if own else "")
     if sheet.parts > 1:
         title += f" ({sheet.part} of {sheet.parts})"

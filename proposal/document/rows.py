@@ -6,6 +6,7 @@ from decimal import Decimal
 from pydantic import Field
 
 from proposal.document.day_rows import MeetingDay, MuteRow
+from proposal.document.level_rows import LevelMapRow
 from proposal.document.readers import Checkers, Everyone, House, NotClient, Shown
 
 Point = tuple[float, float]
@@ -149,6 +150,9 @@ class RoomSheet(Shown):
         default=None, description="Its meeting day; None where no sessions are written."
     )
     mutes: Everyone[tuple[MuteRow, ...]] = Field(default=(), description="Truth table of muting.")
+    level_map: Everyone[LevelMapRow | None] = Field(
+        default=None, description="Radio level over the room; None where no microphone is linked."
+    )
     flow_nodes: Everyone[tuple[FlowNode, ...]] = Field(description="Boxes of the signal flow.")
     flow_edges: Everyone[tuple[FlowEdge, ...]] = Field(description="Signals of the signal flow.")
     internal_note: House[str] = Field(default="", description="For the integrator's own estimators only.")

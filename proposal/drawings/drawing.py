@@ -16,6 +16,10 @@ from proposal.drawings import (
     conduit_section_layout,
     cut_plan,
     cut_plan_layout,
+    level_map,
+    level_map_layout,
+    neighbours,
+    neighbours_layout,
     plan,
     plan_layout,
     riser,
@@ -35,6 +39,8 @@ DrawingSpec = (
     | charge_timeline.TimelineSpec
     | cut_plan.CutPlanSpec
     | conduit_section.SectionsSpec
+    | level_map.LevelMapSpec
+    | neighbours.NeighboursSpec
 )
 
 _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
@@ -45,6 +51,8 @@ _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
     "charge timeline": charge_timeline.spec,
     "conduit sections": conduit_section.spec,
     "cut plan": cut_plan.spec,
+    "level map": level_map.spec,
+    "radio neighbours": neighbours.spec,
 }
 
 
@@ -87,6 +95,10 @@ def alternative(spec: DrawingSpec) -> str:
             return cut_plan.alternative(spec)
         case conduit_section.SectionsSpec():
             return conduit_section.alternative(spec)
+        case level_map.LevelMapSpec():
+            return level_map.alternative(spec)
+        case neighbours.NeighboursSpec():
+            return neighbours.alternative(spec)
     assert_never(spec)
 
 
@@ -104,6 +116,10 @@ def render(spec: DrawingSpec, lay_out: Callable[[str], str]) -> bytes:
             return cut_plan_layout.render(spec, f"d{fingerprint(spec)[:12]}")
         case conduit_section.SectionsSpec():
             return conduit_section_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case level_map.LevelMapSpec():
+            return level_map_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case neighbours.NeighboursSpec():
+            return neighbours_layout.render(spec, f"d{fingerprint(spec)[:12]}")
         case _:
             return finish(lay_out(source(spec)), spec)
 

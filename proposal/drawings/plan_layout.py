@@ -2,24 +2,16 @@
 
 from typing import TYPE_CHECKING, Any
 
-from proposal.document import formatting
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
 from proposal.drawings.graph import BAND, FRAME, INK, MUTED, PAPER, plain
 from proposal.drawings.plan import PlanMark, PlanRoom, PlanSpec, Point, alternative
+from proposal.drawings.to_scale import round_scale, scale_bar
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _FRAME_MM = 8.0
 _FREE_MM = (SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM)
-_SCALES = {
-    "metric": (20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 2500, 5000),
-    "us_customary": (24, 32, 48, 64, 96, 120, 128, 192, 240, 384, 480, 600, 720, 960, 1200, 2400, 4800),
-}
-_BARS_M = {
-    "metric": (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0),
-    "us_customary": (1.524, 3.048, 6.096, 15.24, 30.48),
-}
 _MARKS: dict[str, tuple[str, str, float]] = {
     "access point": ("^", "#00694f", 7.0),
     "charger": ("s", "#7b3f8c", 6.0),
@@ -38,8 +30,7 @@ def scale_of(spec: PlanSpec) -> int:
     """Return the denominator of the largest round scale at which the storey fits the sheet."""
     low, high = _extent(spec)
     needed = max((high[0] - low[0]) * 1000 / _FREE_MM[0], (high[1] - low[1]) * 1000 / _FREE_MM[1])
-    scales = _SCALES["us_customary" if spec.units == "us_customary" else "metric"]
-    return next((scale for scale in scales if scale >= needed), int(-(-needed // 1000) * 1000))
+    return round_scale(needed, spec.units)
 
 
 def _extent(spec: PlanSpec) -> tuple[Point, Point]:
@@ -231,26 +222,7 @@ def _foot(figure: Any, spec: PlanSpec, scale: int) -> None:
     axes.set_axis_off()
     axes.annotate("", (6, 24), (6, 10), arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.2})
     axes.text(6, 6, "N", fontsize=9, weight="bold", ha="center", va="center")
-    bars = _BARS_M["us_customary" if spec.units == "us_customary" else "metric"]
-    bar_m = max((bar for bar in bars if bar * 1000 / scale <= 60), default=bars[0])
-    length_mm = bar_m * 1000 / scale
-    for n in range(4):
-        colour = INK if n % 2 == 0 else PAPER
-        axes.barh(
-            19,
-            length_mm / 4,
-            left=18 + n * length_mm / 4,
-            height=2.4,
-            color=colour,
-            edgecolor=INK,
-            linewidth=0.6,
-        )
-    axes.text(18, 14, "0", fontsize=7.5, ha="center", va="center")
-    axes.text(
-        18 + length_mm, 14, formatting.short_quantity(bar_m, "length", spec.units, spec.locale), fontsize=7.5,
-        ha="center", va="center",
-    )  # fmt: skip
-    axes.text(18, 7, f"1:{scale} on A3", fontsize=8, va="center")
+    scale_bar(axes, 18, 19, scale, spec.units, spec.locale)
     shown = [kind for kind in _LEGEND_ORDER if any(mark.kind == kind for mark in spec.marks)]
     for n, kind in enumerate(shown):
         x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7

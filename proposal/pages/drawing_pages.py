@@ -49,11 +49,16 @@ def timelines_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
     )
 
 
+def level_maps_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
+    """Return the level maps of a kind of room."""
+    return tuple(row for row in sheets_of(document) if row.kind == "level map" and row.subject == subject)
+
+
 def _shown(here: Here, row: SheetRow) -> object:
     """Return what a sheet shows: the building, a storey or a kind of room."""
     if not row.subject:
         return "the whole building"
-    if row.kind in ("signal flow", "charge timeline"):
+    if row.kind in ("signal flow", "charge timeline", "level map"):
         titles = {sheet.key: sheet.title for sheet in here.document.room_sheets}
         return here.sheet(row.subject, titles.get(row.subject, row.subject))
     return here.subject(row.subject)

@@ -14,6 +14,7 @@ from proposal.document.radio_rows import (
     RadioPlaceRow,
     RadioSummary,
 )
+from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.here import Here, verdict
 from proposal.pages.markdown import Cell, Column, Html, status, text
 from proposal.pages.phrases import capital
@@ -42,6 +43,7 @@ class RadioPage:
     further: Html | None
     margins: tuple[tuple[Html, Html], ...]
     plan: Html | None
+    drawings: tuple[Html, ...]
 
 
 def radio_page(here: Here) -> RadioPage:
@@ -65,6 +67,11 @@ def radio_page(here: Here) -> RadioPage:
             for room, rows in grouped(document.margins, lambda row: row.room).items()
         ),
         plan=_plan(here) if document.radio_places else None,
+        drawings=tuple(
+            here.drawing(row.number, f"{row.number} {row.title}")
+            for row in sheets_of(document)
+            if row.kind in ("level map", "radio neighbours")
+        ),
     )
 
 

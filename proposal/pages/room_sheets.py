@@ -7,7 +7,13 @@ from typing import ClassVar
 from proposal.document import formatting
 from proposal.document.rows import MicrophoneRow, RoomRow, RoomSheet, SizeRow
 from proposal.pages.criteria import criteria_of
-from proposal.pages.drawing_pages import Drawing, drawings_about, figure_of, timelines_about
+from proposal.pages.drawing_pages import (
+    Drawing,
+    drawings_about,
+    figure_of,
+    level_maps_about,
+    timelines_about,
+)
 from proposal.pages.here import Here, note_box
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Column, Html, facts, table, text
@@ -23,6 +29,7 @@ class RoomPage:
 
     works: step of the signal's way and what happens there.
     day_words, day, timelines: the meeting day in words, figures and drawings; empty where it has none.
+    level_maps: radio level over the room.
     """
 
     template: ClassVar[str] = "room.md.jinja"
@@ -37,6 +44,7 @@ class RoomPage:
     day_words: tuple[Html, ...]
     day: Html | None
     timelines: tuple[Html, ...]
+    level_maps: tuple[Html, ...]
     mutes: Html | None
     microphones: Html
     rooms: Html
@@ -70,6 +78,11 @@ def room_page(here: Here, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> 
         timelines=tuple(
             figure_of(here, drawings[row.number])
             for row in timelines_about(here.document, sheet.key)
+            if row.number in drawings
+        ),
+        level_maps=tuple(
+            figure_of(here, drawings[row.number])
+            for row in level_maps_about(here.document, sheet.key)
             if row.number in drawings
         ),
         mutes=mute_table(here, sheet),
