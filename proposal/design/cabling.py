@@ -43,6 +43,7 @@ class Cable:
     start_storey, end_storey: tags of storeys.
     way: the way it takes, also where the length was given by hand.
     slack_m: slack at both ends and termination, m.
+    slack_ends_m: slack left at its device and at its far end, m.
     length_m: the cable as it lies, m.
     measured: whether the length was given by hand.
     warmth: how much of it lies at which temperature.
@@ -73,6 +74,7 @@ class Cable:
     source_w: float = 0.0
     cords_m: float = 0.0
     screened_wanted: bool = False
+    slack_ends_m: tuple[float, float] = (0.0, 0.0)
     uses: tuple[str, ...] = ()
     checked: LinkChecks | None = None
 
@@ -110,6 +112,7 @@ class Lie:
     end_storey: str
     way: Way
     slack_m: float
+    slack_ends_m: tuple[float, float]
     uses: tuple[str, ...]
 
 
@@ -194,6 +197,7 @@ def lie_to_rack(
         end_storey=end_storey,
         way=way,
         slack_m=rules.rack_slack + slack_m + rules.termination,
+        slack_ends_m=(slack_m, rules.rack_slack),
         uses=tuple(dict.fromkeys(uses)),
     )
 
@@ -227,6 +231,7 @@ def lie_between(project: Project, start: Placed, end: Placed) -> Lie:
         end_storey=end.storey,
         way=local_route(project, start, end),
         slack_m=start_m + end_m + project.brief.rules.cabling.termination,
+        slack_ends_m=(start_m, end_m),
         uses=tuple(dict.fromkeys(uses)),
     )
 
@@ -280,6 +285,7 @@ def _data_cable(
         end_storey=lie.end_storey,
         way=lie.way,
         slack_m=lie.slack_m,
+        slack_ends_m=lie.slack_ends_m,
         length_m=length_m,
         measured=measured_m is not None,
         warmth=warmth,

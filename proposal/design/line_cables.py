@@ -109,6 +109,7 @@ def _line(
         end_storey=lie.end_storey,
         way=lie.way,
         slack_m=lie.slack_m,
+        slack_ends_m=lie.slack_ends_m,
         length_m=length_m,
         measured=measured_m is not None,
         warmth=warm_stretches(project, lie.way, length_m, 0.0),

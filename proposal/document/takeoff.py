@@ -20,8 +20,24 @@ class TakeoffRow(Shown):
     is_length: NotClient[bool] = Field(default=False, description="Whether the quantity is a length in m.")
     plan_m: NotClient[Decimal | None] = Field(default=None, description="Of a cable line, length on plan, m.")
     vertical_m: NotClient[Decimal | None] = Field(default=None, description="Of a cable line, rises, m.")
-    slack_m: NotClient[Decimal | None] = Field(
-        default=None, description="Of a cable line, slack and ends, m."
+    slack_start_m: NotClient[Decimal | None] = Field(
+        default=None, description="Of a cable line, slack at the devices, m."
+    )
+    slack_end_m: NotClient[Decimal | None] = Field(
+        default=None, description="Of a cable line, slack at the far ends, m."
+    )
+    ends_m: NotClient[Decimal | None] = Field(
+        default=None, description="Of a cable line, used up by terminating, m."
+    )
+    cut_m: NotClient[Decimal | None] = Field(
+        default=None, description="Of a cable line, cut length: each cable rounded up to 0.1 m."
+    )
+    count: NotClient[int | None] = Field(default=None, description="Of a cable line, how many cables.")
+    terminations: NotClient[int | None] = Field(
+        default=None, description="Of a cable line, ends to terminate."
+    )
+    reels: NotClient[tuple[int, ...]] = Field(
+        default=(), description="Of a cable line, numbers of the reels it is cut from."
     )
     waste: NotClient[Decimal] = Field(default=Decimal(0), description="Share added for spoilage, 0 to 1.")
     causes: NotClient[tuple[str, ...]] = Field(default=(), description="Cables or devices the line is for.")

@@ -1,5 +1,7 @@
 """The take-off and the reels of a computed project as rows."""
 
+from collections.abc import Mapping
+
 from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.lines import TakeoffLine
 from proposal.estimate.reel_orders import ReelOrder
@@ -9,10 +11,19 @@ from proposal.pipeline import Computed
 
 def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
     """Return the lines of the take-off, numbered."""
-    return tuple(_row(computed.project, n, line) for n, line in enumerate(computed.estimate.lines, 1))
+    reel_of = {
+        cut.identity: number
+        for order in computed.estimate.reels
+        for number, reel in enumerate(order.plan.reels, 1)
+        for cut in reel.cuts
+    }
+    return tuple(
+        _row(computed.project, n, line, reel_of) for n, line in enumerate(computed.estimate.lines, 1)
+    )
 
 
-def _row(project: Project, number: int, line: TakeoffLine) -> TakeoffRow:
+def _row(project: Project, number: int, line: TakeoffLine, reel_of: Mapping[str, int]) -> TakeoffRow:
+    parts = line.parts
     return TakeoffRow(
         number=f"T{number}",
         section=line.section,
@@ -22,9 +33,15 @@ def _row(project: Project, number: int, line: TakeoffLine) -> TakeoffRow:
         quantity=line.quantity,
         unit=line.unit,
         is_length=line.unit == "m",
-        plan_m=line.plan_m,
-        vertical_m=line.vertical_m,
-        slack_m=line.slack_m,
+        plan_m=parts.plan_m if parts else None,
+        vertical_m=parts.vertical_m if parts else None,
+        slack_start_m=parts.slack_start_m if parts else None,
+        slack_end_m=parts.slack_end_m if parts else None,
+        ends_m=parts.ends_m if parts else None,
+        cut_m=parts.cut_m if parts else None,
+        count=parts.count if parts else None,
+        terminations=parts.terminations if parts else None,
+        reels=tuple(sorted({reel_of[cause] for cause in line.causes if cause in reel_of})) if parts else (),
         waste=line.waste,
         causes=line.causes,
         recompute=line.section == "reels",

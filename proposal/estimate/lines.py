@@ -11,6 +11,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from proposal.design.cabling import Cable
 from proposal.design.design import Design
 from proposal.design.prices import CENT, in_currency, unit_cost
+from proposal.estimate.reels import length_step
 from proposal.model.entry import Entry
 from proposal.model.project import Project
 
@@ -30,7 +31,7 @@ class TakeoffLine:
     priced: quantity that the cost is for, waste included; cable lines price their spoilage alone, since reels
         hold the rest.
     cost: priced × unit cost, half up to the cent.
-    plan_m, vertical_m, slack_m: parts of a cable line's length, m; None for other lines.
+    parts: what a cable line's length is made of; None for other lines.
     causes: identities of cables, or tags of devices, that the line is for.
     """
 
@@ -43,9 +44,7 @@ class TakeoffLine:
     unit_cost: Decimal
     priced: Decimal
     cost: Decimal
-    plan_m: Decimal | None = None
-    vertical_m: Decimal | None = None
-    slack_m: Decimal | None = None
+    parts: "CableParts | None" = None
     causes: tuple[str, ...] = ()
 
 
@@ -106,6 +105,47 @@ def equipment_lines(project: Project, design: Design) -> list[TakeoffLine]:
     ]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CableParts:
+    """What the length of a cable line is made of, m, and what goes with its cables.
+
+    count: cables.  plan_m, vertical_m: along x and y, and up or down; a measured cable counts as along.
+    slack_start_m, slack_end_m: left at the devices and at the far ends.  ends_m: used up by terminating.
+    cut_m: every cable rounded up to 0.1 m, as it is cut.  terminations: two a cable.
+    """
+
+    count: int
+    plan_m: Decimal
+    vertical_m: Decimal
+    slack_start_m: Decimal
+    slack_end_m: Decimal
+    ends_m: Decimal
+    cut_m: Decimal
+    terminations: int
+
+
+def _parts(cables: Sequence[Cable]) -> CableParts:
+    """Return what the lengths of cables are made of."""
+    total = sum((exact(cable.length_m) for cable in cables), Decimal(0))
+    laid = [cable for cable in cables if not cable.measured]
+    vertical = sum(
+        (exact(part.length_m) for cable in laid for part in cable.way.stretches if part.vertical), Decimal(0)
+    )
+    start = sum((exact(cable.slack_ends_m[0]) for cable in laid), Decimal(0))
+    end = sum((exact(cable.slack_ends_m[1]) for cable in laid), Decimal(0))
+    ends = sum((exact(cable.slack_m) for cable in laid), Decimal(0)) - start - end
+    return CableParts(
+        count=len(cables),
+        plan_m=total - vertical - start - end - ends,
+        vertical_m=vertical,
+        slack_start_m=start,
+        slack_end_m=end,
+        ends_m=ends,
+        cut_m=sum((Decimal(length_step(cable.length_m)).scaleb(-1) for cable in cables), Decimal(0)),
+        terminations=2 * len(cables),
+    )
+
+
 def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return one line for each type of cable: its length, and the spoilage that is priced."""
     waste = Decimal(repr(project.brief.rules.takeoff.spoilage))
@@ -117,8 +157,6 @@ def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[Ta
     for model, members in grouped.items():
         entry = project.library.entry(model)
         total = sum((exact(cable.length_m) for cable in members), Decimal(0))
-        vertical = sum((_vertical(cable) for cable in members), Decimal(0))
-        slack = sum((exact(cable.slack_m) for cable in members if not cable.measured), Decimal(0))
         each = unit_cost(project, entry)
         priced = total * waste
         lines.append(
@@ -132,17 +170,8 @@ def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[Ta
                 unit_cost=each,
                 priced=priced,
                 cost=money(priced * each),
-                plan_m=total - vertical - slack,
-                vertical_m=vertical,
-                slack_m=slack,
+                parts=_parts(members),
                 causes=tuple(cable.identity for cable in members),
             )
         )
     return lines
-
-
-def _vertical(cable: Cable) -> Decimal:
-    """Return how much of a cable rises or falls, m: the stretches that do not run along x and y."""
-    if cable.way is None:
-        return Decimal(0)
-    return sum((exact(part.length_m) for part in cable.way.stretches if part.vertical), Decimal(0))

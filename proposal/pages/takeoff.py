@@ -54,7 +54,13 @@ def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
         Field(
             Column("Rises", numeric=True, unit=here.unit("length")), lambda row: _length(here, row.vertical_m)
         ),
-        Field(_metres(here, "Slack and ends"), lambda row: _length(here, row.slack_m)),
+        Field(_metres(here, "Slack at devices"), lambda row: _length(here, row.slack_start_m)),
+        Field(_metres(here, "Slack at far ends"), lambda row: _length(here, row.slack_end_m)),
+        Field(_metres(here, "Terminating"), lambda row: _length(here, row.ends_m)),
+        Field(_metres(here, "Cut length"), lambda row: _length(here, row.cut_m)),
+        Field(Column("Cables", numeric=True), lambda row: here.count(row.count)),
+        Field(Column("Ends", numeric=True), lambda row: here.count(row.terminations)),
+        Field("Reels", lambda row: ", ".join(str(number) for number in row.reels) or None),
         Field(
             Column("Waste", numeric=True),
             lambda row: _share(here, row.waste),

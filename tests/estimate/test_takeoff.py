@@ -49,6 +49,16 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     # 8.5 m level, a hook every 1.5 m: 5.67, so 6.
     assert counted["supports", "DR-HK32", "B001", "each"] == 6
     assert counted["consumables", "DR-TIE", "B001", "each"] == 12
+    parts = next(line.parts for line in lines if line.model == "CC-5U-R" and line.section == "cable")
+    assert parts is not None
+    # At the devices twice 1.5 m, at the rack 3 m and beside the breakout 1.5 m, twice 0.3 m for the ends;
+    # 17.75 m is cut as 17.8 m.
+    assert (parts.slack_start_m, parts.slack_end_m, parts.ends_m) == (
+        Decimal(3),
+        Decimal("4.5"),
+        Decimal("0.6"),
+    )
+    assert parts.cut_m == Decimal("21.1")
     costs = {(line.section, line.model): line.cost for line in lines}
     assert costs["termination", "CC-O1-5"] == Decimal("13.86")  # 2 · 1.05 · 6.60
     assert costs["cable", "CC-5U-R"] == Decimal("0.56")  # 21.05 m · 7 % · 0.38
@@ -83,11 +93,13 @@ def test_every_cable_is_in_one_cable_line_and_every_device_in_one_equipment_line
 def test_parts_of_a_cable_line_add_up_to_its_length(name: str, projects: dict[str, Computed]) -> None:
     for line in projects[name].estimate.lines:
         if line.section == "cable":
-            assert line.plan_m is not None
-            assert line.vertical_m is not None
-            assert line.slack_m is not None
-            assert line.plan_m + line.vertical_m + line.slack_m == line.quantity
-            assert min(line.plan_m, line.vertical_m, line.slack_m) >= 0
+            parts = line.parts
+            assert parts is not None
+            slack = parts.slack_start_m + parts.slack_end_m + parts.ends_m
+            assert parts.plan_m + parts.vertical_m + slack == line.quantity
+            assert min(parts.plan_m, parts.vertical_m, parts.slack_start_m, parts.slack_end_m) >= 0
+            assert line.quantity <= parts.cut_m < line.quantity + Decimal("0.1") * parts.count
+            assert parts.terminations == 2 * parts.count == 2 * len(line.causes)
 
 
 @pytest.mark.parametrize("name", FOLDERS)
