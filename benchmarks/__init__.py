@@ -1,0 +1,1 @@
+"""How the program grows with the building: run by hand, not by the tests."""

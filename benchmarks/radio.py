@@ -1,4 +1,6 @@
-"""How long neighbours and the plan of carriers and slots take as buildings grow: run `python benchmarks/radio.py`.
+"""How long neighbours and the plan of carriers and slots take as buildings grow.
+
+Run `python benchmarks/radio.py`.
 
 Four buildings of 25 to 200 rooms with ten microphones a room; the median of five runs of each; the exponent
 of the power law fitted to them. Less than 2 is less than quadratic.
