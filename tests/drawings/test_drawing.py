@@ -23,6 +23,10 @@ DOCUMENT = sample_document()
 SHEETS = [*DOCUMENT.sheets, *DOCUMENT.detail_sheets]
 GOLDEN = Path(__file__).parent / "golden"
 
+GRAPHS = [sheet for sheet in SHEETS if sheet.kind in ("riser overall", "riser detail", "signal flow")]
+OF_A_GRAPH = {"svg", "title", "desc", "g", "polygon", "polyline", "path", "text", "ellipse"}
+OF_A_FIGURE = OF_A_GRAPH | {"defs", "style", "use", "clipPath", "rect"}
+
 sheets = pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.number)
 
 UNKIND = (
@@ -70,9 +74,12 @@ def unkind_document():
 def test_nothing_that_was_typed_comes_alive(sheet: SheetRow) -> None:
     root = ElementTree.fromstring(svg_of(unkind_document(), sheet))
     names = {element.tag.removeprefix(SVG) for element in root.iter()}
-    assert names <= {"svg", "title", "desc", "g", "polygon", "polyline", "path", "text", "ellipse"}
-    attributes = {name for element in root.iter() for name in element.attrib}
-    assert not [name for name in attributes if "href" in name or name.startswith("on")]
+    assert names <= (OF_A_GRAPH if sheet in GRAPHS else OF_A_FIGURE)
+    for element in root.iter():
+        for name, value in element.attrib.items():
+            assert not name.startswith("on")
+            # Marks of a figure are drawn once and used again; nothing else may be pointed at.
+            assert "href" not in name or (sheet not in GRAPHS and value.startswith("#"))
 
 
 BACKSLASHES = ('back\\slash \\N "q" {a|b} &amp;', "\\\\N \\G \\E \\T \\L \\", "a\\lb\\nc\\r", "&#92;N <BR/>")
@@ -98,9 +105,7 @@ def test_equal_specs_give_equal_bytes(sheet: SheetRow) -> None:
     second = drawing.spec(edition_of(sample_document(), "estimator"), sheet)
     assert first == second
     assert drawing.fingerprint(first) == drawing.fingerprint(second)
-    assert drawing.finish(lay_out(drawing.source(first)), first) == drawing.finish(
-        lay_out(drawing.source(second)), second
-    )
+    assert drawing.render(first, lay_out) == drawing.render(second, lay_out)
 
 
 def test_a_fresh_process_draws_the_same_bytes() -> None:
@@ -148,7 +153,7 @@ def test_a_drawing_has_a_name_and_a_description(sheet: SheetRow) -> None:
 
 def test_no_two_drawings_share_an_id() -> None:
     ids = [name for sheet in SHEETS for name in re.findall(r' id="([^"]+)"', svg_of(DOCUMENT, sheet))]
-    assert len(ids) == len(set(ids)) == 2 * len(SHEETS)
+    assert len(ids) == len(set(ids)) >= 2 * len(SHEETS)
 
 
 def test_the_description_names_every_cable_and_every_box() -> None:
@@ -249,7 +254,7 @@ def test_lines_break_where_they_must_and_are_cut_with_an_ellipsis() -> None:
     assert graph.wrapped_list(("1 access point", "2 chargers"), 66, 3) == ("1 access point,", "2 chargers")
 
 
-@sheets
+@pytest.mark.parametrize("sheet", GRAPHS, ids=lambda sheet: sheet.number)
 def test_the_graph_is_the_one_that_was_looked_at(sheet: SheetRow) -> None:
     spec = drawing.spec(edition_of(DOCUMENT, "installer"), sheet)
     path = GOLDEN / f"{sheet.number}.dot"
