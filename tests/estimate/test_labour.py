@@ -1,5 +1,6 @@
 """Labour: one meeting room counted by hand, rules by small data, and sums that hold for any project."""
 
+from dataclasses import replace
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
@@ -161,10 +162,7 @@ def test_an_entry_may_name_another_task_than_its_kind() -> None:
     )
     (tag,) = [device.tag for device in one.design.devices if device.kind == "access_point"]
     entry = one.design.entries[tag].model_copy(update={"labour_task": "hang high"})
-    changed = type(one.design)(
-        **{name: getattr(one.design, name) for name in one.design.__slots__ if name != "entries"},
-        entries={**one.design.entries, tag: entry},
-    )
+    changed = replace(one.design, entries={**one.design.entries, tag: entry})
     found = labour_estimate(one.project, changed, one.estimate, data, LabourChoices(), D(8))
     assert [line.task for line in found.lines if tag in line.causes and line.phase == "second fix"] == [
         "hang high"
