@@ -25,11 +25,13 @@ from proposal.pages.here import Here, targets_of
 from proposal.pages.labels import labels_page
 from proposal.pages.open_points import assumptions_page, cautions_page, responsibilities_page, scope_page
 from proposal.pages.pathways import pathways_page
+from proposal.pages.phrases import capital
 from proposal.pages.power import power_page
 from proposal.pages.prose import parts_of_scope
 from proposal.pages.radio import RADIO, radio_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
+from proposal.pages.schedule import grouped
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page
 from proposal.pages.templating import Templates, View
@@ -134,8 +136,11 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         ("Room schedule", paths.ROOMS),
         *((sheet.title, paths.room_sheet_path(sheet.key)) for sheet in document.room_sheets),
     )
+    by_kind = grouped(sheets_of(document), lambda row: row.kind)
+    # Folded by kind, so that the schedules below stay in sight.
     sheets: Navigation = tuple(
-        (f"{row.number} {row.title}", paths.drawing_path(row.number)) for row in sheets_of(document)
+        (capital(kind), tuple((f"{row.number} {row.title}", paths.drawing_path(row.number)) for row in rows))
+        for kind, rows in by_kind.items()
     )
     schedules: list[tuple[str, str | Navigation]] = [
         ("Equipment by model", paths.EQUIPMENT),
