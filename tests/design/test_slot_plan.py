@@ -43,7 +43,6 @@ def exact_colouring_exists(graph: SlotGraph) -> bool:
     """Say whether any plan exists: one number for every demand, carrier and first slot, every pair apart."""
     solver = highspy.Highs()
     solver.setOptionValue("output_flag", False)
-    solver.setOptionValue("threads", 1)
     places = {
         n: [(c, s) for c in range(graph.carriers) for s in range(12 - length + 1)]
         for n, length in enumerate(graph.lengths)
@@ -78,7 +77,10 @@ def exact_colouring_exists(graph: SlotGraph) -> bool:
             if len(tuned) > most:
                 solver.addConstr(sum(tuned) <= most)
     solver.minimize(chosen[0, places[0][0]] * 0.0)
-    return solver.getModelStatus() == highspy.HighsModelStatus.kOptimal
+    # The solver refuses to run where its threads were set otherwise before; that would be no answer.
+    status = solver.getModelStatus()
+    assert status in (highspy.HighsModelStatus.kOptimal, highspy.HighsModelStatus.kInfeasible)
+    return bool(status == highspy.HighsModelStatus.kOptimal)
 
 
 @st.composite
