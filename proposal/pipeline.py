@@ -12,12 +12,15 @@ from proposal.model.project import Project
 from proposal.review.findings import Finding, findings, open_errors
 
 if TYPE_CHECKING:
+    from proposal.estimate.labour import LabourEstimate
+    from proposal.estimate.price import PriceEstimate
+    from proposal.estimate.programme import ProgrammePlan
     from proposal.estimate.takeoff import Estimate
 
 
 @dataclass(frozen=True, kw_only=True)
 class Computed:
-    """A project with its design, findings and, once it is asked for, its estimate."""
+    """A project with its design, findings and, once they are asked for, its estimate, price and programme."""
 
     project: Project
     design: Design
@@ -29,6 +32,44 @@ class Computed:
         from proposal.estimate.takeoff import estimate
 
         return estimate(self.project, self.design)
+
+    @cached_property
+    def labour(self) -> "LabourEstimate":
+        """Return the hours that the design takes."""
+        from proposal.estimate.labour import labour_estimate
+
+        brief = self.project.brief
+        return labour_estimate(
+            self.project,
+            self.design,
+            self.estimate,
+            self.project.labour,
+            brief.labour,
+            brief.programme.hours_a_day,
+        )
+
+    @cached_property
+    def price(self) -> "PriceEstimate":
+        """Return the price of the design."""
+        from proposal.estimate.price import price_estimate
+
+        return price_estimate(
+            self.project,
+            self.design,
+            self.estimate,
+            self.labour,
+            self.project.labour,
+            self.project.brief.price,
+        )
+
+    @cached_property
+    def programme(self) -> "ProgrammePlan":
+        """Return when the work is done."""
+        from proposal.estimate.programme import programme
+
+        return programme(
+            self.project, self.estimate, self.labour, self.project.labour, self.project.brief.commercial
+        )
 
     @property
     def errors(self) -> tuple[Finding, ...]:

@@ -72,13 +72,11 @@ class Design:
     pathways: every pathway with what lies in it; pull_runs: conduits as cables are pulled through them.
     closets: the switches of each equipment room.
     ports, switches: what every port and every switch gives, breakouts' own switches included.
-    days: the meeting day of each kind of room where sessions are written.
     channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
-    radio: levels, neighbours and the plan of carriers and slots.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
 
     What only documents tell (flows, mutes, settings, controls, sheets, workings) follows when it is first
-    asked for, so that a check does not wait for it.
+    asked for, so that a check does not wait for it; so do meeting days and radio, which no price waits for.
     """
 
     project: Project
@@ -93,11 +91,23 @@ class Design:
     ports: tuple[PoweredPort, ...]
     switches: tuple[SwitchPower, ...]
     addresses: Addresses
-    days: Mapping[str, RoomDay]
     channels: ChannelPlan
     ends: tuple[AudioEnd, ...]
-    radio: RadioDesign
     wrong_by_hand: tuple[WrongDecision, ...]
+
+    @cached_property
+    def days(self) -> Mapping[str, RoomDay]:
+        """The meeting day of each kind of room where sessions are written, by its key."""
+        found = (
+            (kind.key, room_day(self.project, kind.key, kind.layout, first.devices))
+            for kind, first in self._first_rooms()
+        )
+        return {key: day for key, day in found if day}
+
+    @cached_property
+    def radio(self) -> RadioDesign:
+        """Levels, neighbours and the plan of carriers and slots."""
+        return radio_design(self.project, self.devices, self.entries)
 
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":
@@ -207,13 +217,7 @@ def design(project: Project) -> Design:
         }
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch))
-    radio = radio_design(project, devices, entries)
     given = addresses(project, [(tag, _addresses_of(entry)) for tag, entry in entries.items()])
-    first = {kind.key: next(room for room in rooms if room.tag == kind.rooms[0]) for kind in kinds}
-    found_days = (
-        (kind.key, room_day(project, kind.key, kind.layout, first[kind.key].devices)) for kind in kinds
-    )
-    days = {key: day for key, day in found_days if day}
     channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
     ends = tuple(
         end
@@ -233,10 +237,8 @@ def design(project: Project) -> Design:
         ports=tuple(ports),
         switches=tuple(powers),
         addresses=given,
-        days=days,
         channels=channels,
         ends=ends,
-        radio=radio,
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
 

@@ -9,10 +9,12 @@ from proposal.errors import InputError, Place, Problem
 from proposal.model import tree as trees
 from proposal.model.assumptions import assumptions_and_questions
 from proposal.model.checks import unknown_currencies, wrong_values
+from proposal.model.commercial_problems import commercial_problems
 from proposal.model.complaints import problems_of
 from proposal.model.exchange import library_without_rate
 from proposal.model.folder import TYPES, ProjectTree
-from proposal.model.libraries import LibraryFile, resolved_library
+from proposal.model.labour_files import resolved_labour
+from proposal.model.libraries import LibraryFile, place_in_library, resolved_library
 from proposal.model.messages import shown, wanted_one_of
 from proposal.model.money import is_currency
 from proposal.model.project import Fixed, Project
@@ -32,6 +34,7 @@ _Model = TypeVar("_Model", bound=BaseModel)
 def checked(
     written: ProjectTree,
     libraries: Sequence[LibraryFile],
+    labour_files: Sequence[LibraryFile],
     problems: list[Problem],
     is_locale: Callable[[str], bool],
     standing: Standing,
@@ -41,13 +44,15 @@ def checked(
 
     written: what the folder says.
     libraries: library files, lowest layer first.
+    labour_files: labour data, lowest layer first.
     problems: what was wrong with the files already.
     is_locale: says whether numbers and dates can be written as a locale does.
     standing: wording that is printed unless the author writes other.
     radio_losses: what radio loses at walls and floors.
     """
     resolved = resolved_library(tuple(libraries))
-    problems += resolved.problems
+    labour = resolved_labour(tuple(labour_files))
+    problems += (*resolved.problems, *labour.problems)
     tops = _validated(written, problems)
     plain: Mapping[str, Any] = trees.plain(written.tree)
     problems += _dangling(written, plain, resolved.codes)
@@ -63,9 +68,21 @@ def checked(
     if brief is not None and resolved.library is not None and is_currency(brief.currency):
         for path, message in library_without_rate(resolved.library, brief.currency, brief.terms.exchange):
             problems.append(_problem(written.tree, ("project", *path), message, key=False))
+    if brief is not None and resolved.library is not None and labour.labour is not None:
+        found = commercial_problems(brief, plain, resolved.library, labour.labour)
+        for part, path, message, is_key in found:
+            if part == "project":
+                problems.append(_problem(written.tree, ("project", *path), message, key=is_key))
+            elif part == "labour":
+                place = trees.place_of(labour.tree, path)
+                problems.append(Problem(place, shown_path(path), message))
+            else:
+                model, field = (str(key) for key in path)
+                place = place_in_library(libraries, model, field)
+                problems.append(Problem(place, f"{shown(model)}.{field}", message))
     if not mapping_at(plain, "rooms") and ("rooms",) not in written.broken:
         problems.append(Problem(Place("rooms.csv"), "", "wanted at least one room; found none"))
-    if problems or resolved.library is None:
+    if problems or resolved.library is None or labour.labour is None:
         raise InputError(problems)
     assumptions, questions = assumptions_and_questions(tops, written.unknown)
     return Project(
@@ -77,6 +94,7 @@ def checked(
         wording=written.wording,
         images=written.images,
         library=resolved.library,
+        labour=labour.labour,
         standing=standing,
         radio_losses=radio_losses,
         assumptions=assumptions,

@@ -27,10 +27,12 @@ class ResolvedLabour:
 
     labour: None where something is wrong with it.
     problems: what is wrong.
+    tree: what the files say together, with the place of every part.
     """
 
     labour: Labour | None
     problems: tuple[Problem, ...]
+    tree: Node
 
 
 @lru_cache(maxsize=4)
@@ -53,12 +55,12 @@ def resolved_labour(files: tuple[LibraryFile, ...]) -> ResolvedLabour:
         rest = {key: entry for key, entry in content.entries.items() if key != "source"}
         tree = _placed(merge(tree, Mapping(rest, content.place)), rest)
     if problems:
-        return ResolvedLabour(None, tuple(problems))
+        return ResolvedLabour(None, tuple(problems), tree)
     try:
-        return ResolvedLabour(Labour.model_validate(_with_origins(plain(tree), origin)), ())
+        return ResolvedLabour(Labour.model_validate(_with_origins(plain(tree), origin)), (), tree)
     except ValidationError as error:
         found = problems_of(error, Labour, tree, {}, dotted)
-        return ResolvedLabour(None, (*problems, *found))
+        return ResolvedLabour(None, (*problems, *found), tree)
 
 
 def _placed(tree: Node, touched: MappingType[str, tuple[Place, Node]]) -> Node:

@@ -61,6 +61,19 @@ def resolved_library(files: tuple[LibraryFile, ...]) -> ResolvedLibrary:
     return _resolved([content for content, _ in read if content is not None], problems)
 
 
+def place_in_library(files: Sequence[LibraryFile], model: str, field: str) -> Place:
+    """Return the place of a field of an entry, or of the entry, in the highest layer that has it."""
+    for file in reversed(files):
+        content, _ = _read(file)
+        for _, entries in content.content.entries.values() if content else ():
+            if isinstance(entries, Mapping) and model in entries.entries:
+                place, entry = entries.entries[model]
+                inner = entry.entries.get(field) if isinstance(entry, Mapping) else None
+                if inner or content is None:
+                    return inner[1].place if inner else place
+    return Place("shared/equipment")
+
+
 @lru_cache(maxsize=128)
 def _read(file: LibraryFile) -> tuple[_File | None, tuple[Problem, ...]]:
     problems: list[Problem] = []

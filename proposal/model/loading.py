@@ -29,6 +29,7 @@ from proposal.model.text_files import LARGEST_FILE
 from proposal.resources import resource
 
 SHARED_LIBRARY = ("equipment", "materials")
+LABOUR = "labour"
 LIBRARY_VARIABLE = "PROPOSAL_LIBRARY"
 LARGEST_IMAGE = 20_000_000
 MOST_FILES = 2_000
@@ -48,7 +49,8 @@ def load_project(folder: Path, *, library: Path | None = None) -> Project:
         raise InputError(problems)
     written = project_tree(files, problems)
     libraries = _library_files(written, library, problems)
-    return checked(written, libraries, problems, _is_locale, standing_wording(), radio_losses())
+    labour = _labour_files(library, problems)
+    return checked(written, libraries, labour, problems, _is_locale, standing_wording(), radio_losses())
 
 
 def standing_wording() -> Standing:
@@ -186,18 +188,32 @@ def _library_files(written: ProjectTree, company: Path | None, problems: list[Pr
     found: list[LibraryFile] = []
     for name in SHARED_LIBRARY:
         found += _library_folder("shared", resource("shared") / name, f"shared/{name}", problems)
-    named = os.environ.get(LIBRARY_VARIABLE)
-    if company is None and named:
-        company = Path(named)
+    company = _company_folder(company)
     if company is not None:
         shown_as = printable(str(company))
         files = _library_folder("company", company, shown_as, problems) if company.is_dir() else []
-        if not files:
+        if not files and not (company / LABOUR).is_dir():
             what = "none in it" if company.is_dir() else "a file" if company.exists() else "nothing"
             message = f"wanted a folder with library files (.yaml); found {what}"
             problems.append(Problem(Place(shown_as), "", message))
         found += files
     return found + [LibraryFile("project", name, data) for name, data in written.library.items()]
+
+
+def _company_folder(named: Path | None) -> Path | None:
+    """Return the folder of a company's own library: as named, else as the environment names it."""
+    variable = os.environ.get(LIBRARY_VARIABLE)
+    return named if named is not None or not variable else Path(variable)
+
+
+def _labour_files(company: Path | None, problems: list[Problem]) -> list[LibraryFile]:
+    """Return the files of the labour data: the shared ones, then those in a company's `labour/`."""
+    found = _library_folder("shared", resource("shared") / LABOUR, f"shared/{LABOUR}", problems)
+    company = _company_folder(company)
+    if company is not None and (company / LABOUR).is_dir():
+        name = f"{printable(str(company))}/{LABOUR}"
+        found += _library_folder("company", company / LABOUR, name, problems)
+    return found
 
 
 def _library_folder(layer: Layer, folder: Path, name: str, problems: list[Problem]) -> list[LibraryFile]:

@@ -8,8 +8,10 @@ from pydantic import ConfigDict, Field
 from proposal.errors import Place
 from proposal.model.base import Written
 from proposal.model.building import Building
+from proposal.model.commercial import Commercial, Price, Programme
 from proposal.model.dates import Date
 from proposal.model.equipment import Library
+from proposal.model.labour import Labour, LabourChoices
 from proposal.model.quantities import Colour, Length
 from proposal.model.radio import RadioLosses
 from proposal.model.rooms import Room, RoomType
@@ -84,10 +86,22 @@ class Brief(Written):
     subnets: Mapping[str, Subnet] = Field(default={}, description="Networks the building offers, by name.")
     rules: Rules = Field(default=Rules(), description="Rules of the design.")
     terms: Terms = Field(default=Terms(), description="Commercial terms.")
+    labour: LabourChoices = Field(
+        default=LabourChoices(), description="Conditions of the work, and people at once."
+    )
+    price: Price = Field(
+        default=Price(), description="How costs become prices; surcharges, taxes and payments."
+    )
+    programme: Programme = Field(default=Programme(), description="Calendar and days set by others.")
     accepted_findings: Mapping[str, AcceptedFinding] = Field(
         default={}, description="Findings accepted by the designer, by a name of one's own."
     )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+
+    @property
+    def commercial(self) -> Commercial:
+        """Return the rules for labour, price and programme together."""
+        return Commercial(labour=self.labour, price=self.price, programme=self.programme)
 
 
 class FixedDevice(Written):
@@ -185,6 +199,9 @@ class Project(Written):
     )
     images: Mapping[str, bytes] = Field(default={}, repr=False, exclude=True, description="Files in images/.")
     library: Library = Field(exclude=True, repr=False, description="The resolved equipment library.")
+    labour: Labour = Field(
+        default=Labour(), exclude=True, repr=False, description="The resolved labour data: hours and rates."
+    )
     standing: Standing = Field(
         default=Standing(), exclude=True, repr=False, description="Standing wording of the shared library."
     )
