@@ -1,0 +1,186 @@
+"""What a change comes to: the totals of two documents side by side."""
+
+import datetime
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import TypeAlias
+
+from proposal.document.document import Document
+
+Amount: TypeAlias = int | float | Decimal | datetime.date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Consequence:
+    """A total of two documents.
+
+    group: what it belongs to: Rooms, Devices, Cables, Power, Network, Checks, Labour, Price, Programme.
+    name: what is counted.
+    kind: count, money, hours, date, or the kind of quantity that sets its unit, such as length or power.
+    before, after: the totals, in SI; None where one of the documents has nothing of it.
+    """
+
+    group: str
+    name: str
+    kind: str
+    before: Amount | None
+    after: Amount | None
+
+    @property
+    def changed(self) -> bool:
+        """Whether the two totals differ."""
+        return self.before != self.after
+
+    @property
+    def by(self) -> Amount | None:
+        """How much more there is now; days for a date; None where one of the two is missing."""
+        before, after = self.before, self.after
+        if isinstance(before, datetime.date) and isinstance(after, datetime.date):
+            return (after - before).days
+        if isinstance(before, Decimal) and isinstance(after, Decimal):
+            return after - before
+        if isinstance(before, int | float) and isinstance(after, int | float):
+            return after - before
+        return None
+
+
+def consequences(before: Document, after: Document) -> tuple[Consequence, ...]:
+    """Return the totals of two documents side by side, unchanged ones too, in the order of the document.
+
+    before, after: documents restricted to one and the same reader, where they are for a reader. A total
+    that neither holds is left out; one that a project has no things for reads as nought.
+    """
+    then, now = _totals(before), _totals(after)
+    order = [*now, *(name for name in then if name not in now)]
+    places = {name: place for place, name in enumerate(_GROUPS)}
+    order.sort(key=lambda name: places[name[0]])
+    return tuple(
+        Consequence(
+            group=group,
+            name=name,
+            kind=kind,
+            before=then.get((group, name, kind), _nothing(kind)),
+            after=now.get((group, name, kind), _nothing(kind)),
+        )
+        for group, name, kind in order
+    )
+
+
+_GROUPS = (
+    "Rooms",
+    "Devices",
+    "Cables",
+    "Power",
+    "Network",
+    "Radio",
+    "Checks",
+    "Labour",
+    "Price",
+    "Programme",
+)
+_Name: TypeAlias = tuple[str, str, str]
+
+
+def _nothing(kind: str) -> Amount | None:
+    return 0 if kind == "count" else 0.0 if kind in ("length", "power") else None
+
+
+def _totals(document: Document) -> dict[_Name, Amount]:
+    return {
+        (group, name, kind): amount
+        for group, name, kind, amount in (
+            *_rooms(document),
+            *_devices(document),
+            *_cables(document),
+            *_power(document),
+            *_network(document),
+            *_radio(document),
+            *_checks(document),
+            *_money(document),
+        )
+        if amount is not None
+    }
+
+
+_Total: TypeAlias = tuple[str, str, str, Amount | None]
+
+
+def _rooms(document: Document) -> Iterator[_Total]:
+    yield "Rooms", "rooms", "count", len(document.rooms)
+    yield "Rooms", "seats", "count", sum(room.seats for room in document.rooms)
+    yield "Rooms", "microphones in use at once", "count", sum(room.microphones for room in document.rooms)
+    slots = needed = 0
+    for sheet in document.room_sheets:
+        needed += sheet.slots_needed * len(sheet.rooms)
+        for size in sheet.sizes:
+            if size.kind == "charger":
+                slots += size.quantity * size.capacity * len(sheet.rooms)
+    yield "Rooms", "charge slots", "count", slots
+    yield "Rooms", "charge slots needed", "count", needed
+
+
+def _counted(names: Iterable[str]) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    for name in names:
+        counts[name] = counts.get(name, 0) + 1
+    return dict(sorted(counts.items()))
+
+
+def _devices(document: Document) -> Iterator[_Total]:
+    for kind, count in _counted(row.kind for row in document.devices).items():
+        yield "Devices", kind, "count", count
+
+
+def _cables(document: Document) -> Iterator[_Total]:
+    totals = document.cable_totals
+    if totals:
+        yield "Cables", "cables", "count", sum(row.count for row in totals)
+        yield "Cables", "length of all cables", "length", sum(row.length_m for row in totals)
+    for row in totals:
+        yield "Cables", f"{row.type} cables", "count", row.count
+        yield "Cables", f"{row.type} length", "length", row.length_m
+    for order in document.reel_orders:
+        yield "Cables", f"{order.type} reels", "count", len(order.reels)
+
+
+def _power(document: Document) -> Iterator[_Total]:
+    if document.switches:
+        yield "Power", "power drawn at switches", "power", sum(row.drawn_w for row in document.switches)
+        yield (
+            "Power",
+            "power set aside at switches",
+            "power",
+            sum(row.allocated_w for row in document.switches),
+        )
+
+
+def _network(document: Document) -> Iterator[_Total]:
+    if document.switches:
+        yield "Network", "switches", "count", len(document.switches)
+        yield "Network", "switch ports used", "count", sum(row.used for row in document.switches)
+        yield "Network", "switch ports free", "count", sum(row.spare for row in document.switches)
+    if document.streams:
+        yield "Network", "audio streams", "count", len(document.streams)
+
+
+def _radio(document: Document) -> Iterator[_Total]:
+    if document.radio is not None:
+        yield "Radio", "microphones linked at once", "count", document.radio.links
+        yield "Radio", "least margin", "level_db", document.radio.worst_margin_db
+
+
+def _checks(document: Document) -> Iterator[_Total]:
+    count = document.finding_count
+    if count is not None:
+        yield "Checks", "errors", "count", count.errors
+        yield "Checks", "warnings", "count", count.warnings
+        yield "Checks", "notes", "count", count.notes
+        yield "Checks", "findings accepted", "count", count.accepted
+    yield "Checks", "open questions", "count", len(document.questions)
+    yield "Checks", "assumptions", "count", len(document.assumptions)
+
+
+def _money(document: Document) -> Iterator[_Total]:
+    yield "Price", "cost of equipment", "money", document.equipment_cost
+    yield "Price", "cost of materials", "money", document.materials_cost
