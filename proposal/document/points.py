@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 
 from proposal.design.design import Design
 from proposal.document.rows import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
@@ -144,4 +145,4 @@ def _value(value: object) -> float | str | bool | None:
         return value
     if isinstance(value, str):
         return value or None
-    return float(value) if isinstance(value, int | float) else None
+    return float(value) if isinstance(value, int | float | Decimal) else None

@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from pydantic import Field
 
-from proposal.document.readers import House, NotClient, Shown
+from proposal.document.readers import Checkers, House, NotClient, Shown
 
 
 class TakeoffRow(Shown):
@@ -49,6 +49,15 @@ class TakeoffRow(Shown):
         default=False, description="Whether the cost is for the spoiled part alone, as reels hold the rest."
     )
     cost: House[Decimal | None] = Field(default=None, description="What the line costs us.")
+    trades: Checkers[tuple[str, ...]] = Field(
+        default=(), description="Who installs its devices or cables, of work that is done to these."
+    )
+    base_hours: Checkers[Decimal | None] = Field(default=None, description="Hours before conditions, h.")
+    condition_factor: Checkers[Decimal | None] = Field(
+        default=None, description="What conditions, groups and repetition make of the base hours."
+    )
+    hours: Checkers[Decimal | None] = Field(default=None, description="Hours charged, h.")
+    labour_cost: House[Decimal | None] = Field(default=None, description="What these hours cost us.")
 
 
 class ReelRow(Shown):

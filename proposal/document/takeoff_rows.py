@@ -1,10 +1,15 @@
 """The take-off and the reels of a computed project as rows."""
 
 from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
 
 from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
-from proposal.estimate.lines import TakeoffLine
+from proposal.estimate.lines import TakeoffLine, exact
+from proposal.estimate.price_lines import Pricing
 from proposal.estimate.reel_orders import ReelOrder
+from proposal.estimate.sharing import rounded
+from proposal.estimate.takeoff_labour import LineLabour, takeoff_labour
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 
@@ -12,14 +17,34 @@ from proposal.pipeline import Computed
 def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
     """Return the lines of the take-off, numbered."""
     reel_of = {
-        cut.identity: number
+        cut.identity: reel.number
         for order in computed.estimate.reels
-        for number, reel in enumerate(order.plan.reels, 1)
+        for reel in order.plan.reels
         for cut in reel.cuts
     }
+    rows = (_row(computed.project, n, line, reel_of) for n, line in enumerate(computed.estimate.lines, 1))
+    lengths_m = {cable.identity: exact(cable.length_m) for cable in computed.design.cables}
+    labour = takeoff_labour(computed.estimate.lines, computed.labour.lines, lengths_m)
+    pricing = Pricing(computed.project, computed.project.brief.price, computed.project.labour)
     return tuple(
-        _row(computed.project, n, line, reel_of) for n, line in enumerate(computed.estimate.lines, 1)
+        row.model_copy(update=_labour(pricing, labour[n])) if n in labour else row
+        for n, row in enumerate(rows)
     )
+
+
+_FACTOR = Decimal("0.001")
+
+
+def _labour(pricing: Pricing, labour: LineLabour) -> dict[str, Any]:
+    """Return the fields of a row that hold its labour."""
+    costs = (rounded(hours * pricing.rates(trade)[0], pricing.step) for trade, hours in labour.trades.items())
+    return {
+        "trades": tuple(pricing.labour.trades[trade].name for trade in labour.trades),
+        "base_hours": rounded(labour.base_hours, _FACTOR),
+        "condition_factor": rounded(labour.hours / labour.base_hours, _FACTOR) if labour.base_hours else None,
+        "hours": labour.hours,
+        "labour_cost": sum(costs, Decimal(0)),
+    }
 
 
 def _row(project: Project, number: int, line: TakeoffLine, reel_of: Mapping[str, int]) -> TakeoffRow:
@@ -63,14 +88,14 @@ def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
         description=project.library.entry(order.model).description,
         reels=tuple(
             ReelRow(
-                number=n,
+                number=reel.number,
                 stock=reel.stock,
                 length_m=reel.length_m,
                 cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts),
                 remnant_m=reel.remnant_m,
                 groups=reel.groups,
             )
-            for n, reel in enumerate(plan.reels, 1)
+            for reel in plan.reels
         ),
         counts=plan.counts,
         spare=order.spare.name if order.spare else "",
