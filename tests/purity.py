@@ -20,6 +20,7 @@ from proposal.editions import edition_of
 from proposal.exports.document_json import document_json
 from proposal.model.loading import load_project
 from proposal.model.project import Project
+from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
 from proposal.publish.proposal_site import templates
@@ -41,7 +42,7 @@ def outputs(project: Project, pages: Any) -> dict[str, str]:
         edition = edition_of(document, reader)
         made[f"{reader}.json"] = document_json(edition)
         drawings = {}
-        for sheet in (*edition.document.sheets, *edition.document.detail_sheets):
+        for sheet in sheets_of(edition.document):
             spec = drawing.spec(edition, sheet)
             name = drawing.fingerprint(spec)
             if name not in drawn_before:

@@ -27,6 +27,7 @@ OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN, TIMELINE = "R", "D", "S", "P", "
 CONDUIT_SECTIONS = "C"
 CUT_PLAN = "K"
 LEVEL_MAP, NEIGHBOURS = "L", "N"
+GANTT, CREW_LOADING = "G", "H"
 
 
 @dataclass(frozen=True, slots=True)

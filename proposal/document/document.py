@@ -15,6 +15,7 @@ from proposal.document.radio_rows import (
     RadioCaseRow,
     RadioPlaceRow,
     RadioSummary,
+from proposal.document.programme_rows import ActivityRow, CrewLoadRow, ProgrammeSummary
 )
 from proposal.document.readers import Checkers, Everyone, House, NotClient, NotInstaller, Shown
 from proposal.document.rows import (
@@ -137,4 +138,16 @@ class Document(Shown):
     sheets: Everyone[tuple[SheetRow, ...]] = Field(description="Drawing sheets for every reader.")
     detail_sheets: NotClient[tuple[SheetRow, ...]] = Field(
         default=(), description="Drawing sheets with every identity."
+    )
+    programme: Everyone[ProgrammeSummary | None] = Field(
+        default=None, description="When the work is done, as a whole."
+    )
+    activities: Everyone[tuple[ActivityRow, ...]] = Field(
+        default=(), description="Activities and milestones of the programme, as they begin."
+    )
+    crew_loads: Checkers[tuple[CrewLoadRow, ...]] = Field(
+        default=(), description="Hours and people of each trade, day by day."
+    )
+    check_sheets: Checkers[tuple[SheetRow, ...]] = Field(
+        default=(), description="Drawing sheets that tell of hours and people."
     )

@@ -10,8 +10,8 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import lru_cache
 
 from babel import Locale
-from babel.dates import format_date, format_time
-from babel.numbers import format_currency, format_decimal, get_currency_precision
+from babel.dates import format_date, format_skeleton, format_time
+from babel.numbers import format_currency, format_decimal
 
 from proposal.model.kinds import Units, in_units
 
@@ -206,6 +206,18 @@ def count_of(count: int, noun: str, plural: str = "") -> str:
     plural: where it is not the noun with an s.
     """
     return f"{count} {noun}" if count == 1 else f"{count} {plural or noun + 's'}"
+
+def short_date(value: datetime.date, locale: str) -> str:
+    """Return day and month without the year, `2 Mar` or `Mar 2`, for scales on which the year stands."""
+    shown: str = format_skeleton("MMMd", value, locale=_locale(locale))
+    return shown
+
+
+def weekday_date(value: datetime.date, locale: str) -> str:
+    """Return a date with its day of the week, `Mon, 2 Mar 2026`, for tables of days."""
+    shown: str = format_skeleton("yMMMEd", value, locale=_locale(locale))
+    return shown
+
 
 
 def listed(items: tuple[str, ...] | list[str]) -> str:

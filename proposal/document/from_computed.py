@@ -11,6 +11,7 @@ from proposal.document.document import Document
 from proposal.document.from_channels import channel_parts, meeting_day, mute_rows
 from proposal.document.from_levels import level_map_row
 from proposal.document.from_radio import radio_parts
+from proposal.document.from_programme import programme_parts
 from proposal.document.pathway_parts import pathway_parts
 from proposal.document.points import (
     Numbers,
@@ -25,12 +26,15 @@ from proposal.document.rows import Caution, Cover, DutyRow, Party, RevisionRow, 
 from proposal.document.takeoff_rows import reel_order_rows, takeoff_rows
 from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
+from proposal.estimate.programme_sheets import programme_sheets
 from proposal.pipeline import Computed
 
 # Sheets with every identity on them, which clients do not read.
 DETAILS = ("riser detail", "conduit sections", "cut plan", "radio neighbours")
 REGIONS: Mapping[str, str] = {
     "europe": "Europe, 1880–1900 MHz, ten carriers",
+# Sheets that tell of hours, which neither clients nor installers read.
+CHECKS = ("crew loading",)
     "north_america": "North America, 1920–1930 MHz, five carriers",
 }
 
@@ -41,7 +45,12 @@ def document_of(computed: Computed) -> Document:
     numbers = Numbers.of(project)
     workings = working_rows(design, numbers)
     mapped = level_maps(design)
-    listed = (*design.sheets, *radio_sheets(design, mapped), *computed.estimate.sheets)
+    listed = (
+        *design.sheets,
+        *radio_sheets(design, mapped),
+        *computed.estimate.sheets,
+        *programme_sheets(project, computed.programme),
+    )
     sheets = tuple(_sheet(project, sheet) for sheet in listed)
     standing = project.standing
     return Document(
@@ -64,6 +73,9 @@ def document_of(computed: Computed) -> Document:
         **radio_parts(project, design.radio),
         takeoff=takeoff_rows(computed),
         reel_orders=reel_order_rows(computed),
+        **programme_parts(project, computed.programme, numbers),
+        **labour_parts(computed),
+        **price_parts(computed),
         materials_cost=computed.estimate.materials_cost,
         workings=workings,
         finding_count=finding_count(computed.findings),
@@ -83,10 +95,11 @@ def document_of(computed: Computed) -> Document:
             )
             for about, who in standing.responsibilities.rows.items()
         ),
-        sheets=tuple(sheet for sheet in sheets if sheet.kind not in DETAILS),
+        sheets=tuple(sheet for sheet in sheets if sheet.kind not in (*DETAILS, *CHECKS)),
         detail_sheets=tuple(sheet for sheet in sheets if sheet.kind in DETAILS),
     )
 
+        check_sheets=tuple(sheet for sheet in sheets if sheet.kind in CHECKS),
 
 def _cover(project: Project) -> Cover:
     brief = project.brief

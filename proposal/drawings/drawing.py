@@ -14,8 +14,12 @@ from proposal.drawings import (
     charge_timeline_layout,
     conduit_section,
     conduit_section_layout,
+    crew_loading,
+    crew_loading_layout,
     cut_plan,
     cut_plan_layout,
+    gantt,
+    gantt_layout,
     level_map,
     level_map_layout,
     neighbours,
@@ -41,6 +45,8 @@ DrawingSpec = (
     | conduit_section.SectionsSpec
     | level_map.LevelMapSpec
     | neighbours.NeighboursSpec
+    | gantt.GanttSpec
+    | crew_loading.CrewLoadingSpec
 )
 
 _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
@@ -53,6 +59,8 @@ _SPECS: Mapping[str, Callable[[Edition, SheetRow], DrawingSpec]] = {
     "cut plan": cut_plan.spec,
     "level map": level_map.spec,
     "radio neighbours": neighbours.spec,
+    "gantt chart": gantt.spec,
+    "crew loading": crew_loading.spec,
 }
 
 
@@ -99,6 +107,10 @@ def alternative(spec: DrawingSpec) -> str:
             return level_map.alternative(spec)
         case neighbours.NeighboursSpec():
             return neighbours.alternative(spec)
+        case gantt.GanttSpec():
+            return gantt.alternative(spec)
+        case crew_loading.CrewLoadingSpec():
+            return crew_loading.alternative(spec)
     assert_never(spec)
 
 
@@ -120,6 +132,10 @@ def render(spec: DrawingSpec, lay_out: Callable[[str], str]) -> bytes:
             return level_map_layout.render(spec, f"d{fingerprint(spec)[:12]}")
         case neighbours.NeighboursSpec():
             return neighbours_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case gantt.GanttSpec():
+            return gantt_layout.render(spec, f"d{fingerprint(spec)[:12]}")
+        case crew_loading.CrewLoadingSpec():
+            return crew_loading_layout.render(spec, f"d{fingerprint(spec)[:12]}")
         case _:
             return finish(lay_out(source(spec)), spec)
 

@@ -18,7 +18,7 @@ from proposal.estimate.labour_lines import HUNDREDTH
 from proposal.estimate.programme_tasks import ACCEPTED, MANAGEMENT, ORDER, Planned, planned_tasks
 from proposal.estimate.sharing import shared_out
 from proposal.estimate.takeoff import Estimate
-from proposal.estimate.work_calendar import date_of, work_calendars
+from proposal.estimate.work_calendar import WorkCalendar, date_of, work_calendars
 from proposal.model.commercial import PAYMENT_EVENTS, Commercial, PaymentEvent, Programme
 from proposal.model.labour import Labour
 from proposal.model.project import Project
@@ -36,6 +36,7 @@ class ProgrammeTask:
     storey: where it is done; empty where it is not done on one.
     days: how long, days of its `calendar`: working, site or calendar; 0 for a milestone.
     start, finish: first and last day; of a milestone both are its day.
+    latest: day on which it has to be over at the latest.
     total_float, free_float: days of its calendar.
     critical: whether a day's delay delays acceptance; driving: whether it is on the chain that sets it.
     crew: trade, people, hours.
@@ -50,6 +51,7 @@ class ProgrammeTask:
     calendar: Literal["working", "site", "calendar"]
     start: datetime.date
     finish: datetime.date
+    latest: datetime.date
     total_float: int
     free_float: int
     critical: bool
@@ -72,9 +74,10 @@ class CrewDay:
 class Late:
     """An activity that is over after the day that others set.
 
-    name, date: of that day; task: key of the activity; days: working days too late.
+    key, name, date: of that day; task: key of the activity; days: working days too late.
     """
 
+    key: str
     name: str
     date: datetime.date
     task: str
@@ -116,7 +119,8 @@ def programme(
     planned = planned_tasks(project, estimate, hours, labour, commercial)
     first = order_day(project, rules).toordinal()
     activities = [one.activity for one in planned]
-    times = timed(activities, work_calendars(rules), first)
+    calendars = work_calendars(rules)
+    times = timed(activities, calendars, first)
     driving = driving_chain(activities, times)
     shown: dict[str, tuple[int, int]] = {}
     tasks = {}
@@ -124,7 +128,8 @@ def programme(
     for key, moment in times.items():
         one = by_key[key]
         shown[key] = _days_shown(one, moment, shown, first)
-        tasks[key] = _task(one, moment, shown[key], key in driving)
+        latest = _latest(moment, calendars[one.calendar], shown[key][1])
+        tasks[key] = _task(one, moment, (*shown[key], latest), key in driving)
     return ProgrammePlan(
         tasks=tuple(tasks.values()),
         critical=tuple(key for key, moment in times.items() if moment.critical),
@@ -152,7 +157,12 @@ def _days_shown(
     return day, day
 
 
-def _task(one: Planned, moment: Timed, days: tuple[int, int], driving: bool) -> ProgrammeTask:
+def _latest(moment: Timed, calendar: WorkCalendar, finish: int) -> int:
+    """Return the last day that is early enough: the one its calendar works before the latest finish."""
+    return calendar.before(moment.late_finish, 1)[0] if moment.total_float else finish
+
+
+def _task(one: Planned, moment: Timed, days: tuple[int, int, int], driving: bool) -> ProgrammeTask:
     return ProgrammeTask(
         key=one.activity.key,
         name=one.name,
@@ -162,6 +172,7 @@ def _task(one: Planned, moment: Timed, days: tuple[int, int], driving: bool) -> 
         calendar=one.calendar,
         start=date_of(days[0]),
         finish=date_of(days[1]),
+        latest=date_of(days[2]),
         total_float=moment.total_float,
         free_float=moment.free_float,
         critical=moment.critical,
@@ -205,7 +216,7 @@ def _crew_days(
 def _late(tasks: Sequence[ProgrammeTask], rules: Programme) -> tuple[Late, ...]:
     calendar = work_calendars(rules)["working"]
     found = []
-    for limit in rules.dates.values():
+    for key, limit in rules.dates.items():
         if limit.rule != "done by":
             continue
         for task in tasks:
@@ -213,7 +224,14 @@ def _late(tasks: Sequence[ProgrammeTask], rules: Programme) -> tuple[Late, ...]:
             if concerned and task.finish > limit.date:
                 days = calendar.between(limit.date.toordinal() + 1, task.finish.toordinal() + 1)
                 found.append(
-                    Late(name=limit.name, date=limit.date, task=task.key, finish=task.finish, days=days)
+                    Late(
+                        key=key,
+                        name=limit.name,
+                        date=limit.date,
+                        task=task.key,
+                        finish=task.finish,
+                        days=days,
+                    )
                 )
     return tuple(found)
 

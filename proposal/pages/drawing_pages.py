@@ -34,7 +34,7 @@ class Drawing:
 
 def sheets_of(document: Document) -> tuple[SheetRow, ...]:
     """Return every sheet that the edition holds, those for all readers first."""
-    return (*document.sheets, *document.detail_sheets)
+    return (*document.sheets, *document.detail_sheets, *document.check_sheets)
 
 
 def drawings_about(document: Document, subject: str) -> tuple[SheetRow, ...]:

@@ -81,7 +81,7 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
         found["number", number] = f"{path}#{anchor(number)}"
     for sheet in document.room_sheets:
         found["sheet", sheet.key] = room_sheet_path(sheet.key)
-    for drawing in (*document.sheets, *document.detail_sheets):
+    for drawing in (*document.sheets, *document.detail_sheets, *document.check_sheets):
         found["drawing", drawing.number] = drawing_path(drawing.number)
     return found
 

@@ -10,6 +10,7 @@ from proposal.document.readers import Reader
 from proposal.document.rows import SheetRow
 from proposal.drawings import drawing
 from proposal.editions import Edition, edition_of
+from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache, drawing_key
@@ -63,7 +64,7 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
     cover = document.cover
     files: dict[str, bytes] = {}
     drawings: dict[str, Drawing] = {}
-    for sheet in (*document.sheets, *document.detail_sheets):
+    for sheet in sheets_of(document):
         name, content, text = rendered(edition, sheet, cache)
         files[f"drawings/{name}"] = content
         drawings[sheet.number] = Drawing(

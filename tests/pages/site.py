@@ -34,7 +34,7 @@ def drawings_for(document: Document) -> Mapping[str, Drawing]:
             description=f"Everything that stands on {row.title}, in words.",
             size=(1587, 1123),
         )
-        for row in (*document.sheets, *document.detail_sheets)
+        for row in (*document.sheets, *document.detail_sheets, *document.check_sheets)
     }
 
 
