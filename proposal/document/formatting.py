@@ -13,6 +13,7 @@ from babel import Locale
 from babel.dates import format_date, format_skeleton, format_time
 from babel.numbers import format_currency, format_decimal
 
+from proposal.model.currencies import smallest_unit
 from proposal.model.kinds import Units, in_units
 
 # Places shown in tables, by kind and, where the two systems differ, by the unit's text.
@@ -165,14 +166,56 @@ def money(amount: Decimal, currency: str, locale: str) -> str:
 
     currency: code of ISO 4217.
     """
-    exact = rounded(amount, get_currency_precision(currency))
-    shown: str = format_currency(exact, currency, locale=_locale(locale))
+    return _money(amount, currency, locale, money_places(currency))
+
+
+def unit_money(amount: Decimal, currency: str, locale: str) -> str:
+    """Return the price of one unit with all its digits, `€0.0125`, at least to the currency's smallest unit.
+
+    currency: code of ISO 4217.
+    """
+    exponent = amount.normalize().as_tuple().exponent
+    own = -exponent if isinstance(exponent, int) else 0
+    return _money(amount, currency, locale, max(money_places(currency), own))
+
+
+def money_places(currency: str) -> int:
+    """Return how many decimal places amounts in a currency have: 2, or 0 or 3."""
+    exponent = smallest_unit(currency).as_tuple().exponent
+    assert isinstance(exponent, int)
+    return -exponent
+
+
+def _money(amount: Decimal, currency: str, locale: str, places: int) -> str:
+    # The pattern's own places are kept: CLDR shows some currencies without the cents that prices have.
+    standard = _locale(locale).currency_formats["standard"].pattern
+    pattern = standard.replace(".00", "." + "0" * places if places else "")
+    shown: str = format_currency(
+        rounded(amount, places), currency, format=pattern, locale=_locale(locale), currency_digits=False
+    )
     return shown
+
+
+def percentage(share: Decimal, locale: str) -> str:
+    """Return a share as a percentage with all its digits, `23 %` or `12.5 %`."""
+    return f"{short_number(share * 100, locale, 4)} %"
 
 
 def date(value: datetime.date, locale: str) -> str:
     """Return a date in words, `2 March 2026`."""
     shown: str = format_date(value, format="long", locale=_locale(locale))
+    return shown
+
+
+def short_date(value: datetime.date, locale: str) -> str:
+    """Return day and month without the year, `2 Mar` or `Mar 2`, for scales on which the year stands."""
+    shown: str = format_skeleton("MMMd", value, locale=_locale(locale))
+    return shown
+
+
+def weekday_date(value: datetime.date, locale: str) -> str:
+    """Return a date with its day of the week, `Mon, 2 Mar 2026`, for tables of days."""
+    shown: str = format_skeleton("yMMMEd", value, locale=_locale(locale))
     return shown
 
 
@@ -206,18 +249,6 @@ def count_of(count: int, noun: str, plural: str = "") -> str:
     plural: where it is not the noun with an s.
     """
     return f"{count} {noun}" if count == 1 else f"{count} {plural or noun + 's'}"
-
-def short_date(value: datetime.date, locale: str) -> str:
-    """Return day and month without the year, `2 Mar` or `Mar 2`, for scales on which the year stands."""
-    shown: str = format_skeleton("MMMd", value, locale=_locale(locale))
-    return shown
-
-
-def weekday_date(value: datetime.date, locale: str) -> str:
-    """Return a date with its day of the week, `Mon, 2 Mar 2026`, for tables of days."""
-    shown: str = format_skeleton("yMMMEd", value, locale=_locale(locale))
-    return shown
-
 
 
 def listed(items: tuple[str, ...] | list[str]) -> str:

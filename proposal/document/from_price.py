@@ -22,7 +22,8 @@ from proposal.estimate.price import PriceEstimate, Sum
 from proposal.estimate.price_rules import PriceLine
 from proposal.estimate.programme import payment_days
 from proposal.estimate.sharing import shared_out
-from proposal.model.commercial import Surcharge, smallest_unit
+from proposal.model.commercial import Surcharge
+from proposal.model.currencies import smallest_unit
 from proposal.model.entry import Entry
 from proposal.model.materials import Cable
 from proposal.model.money import Money

@@ -25,7 +25,8 @@ from proposal.estimate.price_rules import (
 )
 from proposal.estimate.sharing import rounded
 from proposal.estimate.systems import SERVICES, supply_phase, system_of_kind
-from proposal.model.commercial import Group, Price, Surcharge, TaxKind, smallest_unit
+from proposal.model.commercial import Group, Price, Surcharge, TaxKind
+from proposal.model.currencies import smallest_unit
 from proposal.model.entry import Entry
 from proposal.model.labour import Labour, Phase
 from proposal.model.materials import Cable

@@ -11,7 +11,8 @@ from pydantic import ValidationError
 
 from proposal.estimate.price import PriceEstimate, cash_in, payments, price_estimate, room_sums, summed
 from proposal.estimate.price_rules import price_by
-from proposal.model.commercial import Price, PriceRule, smallest_unit
+from proposal.model.commercial import Price, PriceRule
+from proposal.model.currencies import smallest_unit
 from proposal.model.labour import Labour
 from tests.estimate.labour_data import shared_labour
 from tests.estimate.test_labour import EXAMPLE, MINIMAL, computed, labour_of
