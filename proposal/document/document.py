@@ -6,7 +6,29 @@ from decimal import Decimal
 from pydantic import Field
 
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.labour_rows import (
+    ConditionRow,
+    HoursSum,
+    LabourRow,
+    TradeHoursRow,
+    TradeRow,
+    TravelRow,
+)
 from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.price_rows import (
+    CashRow,
+    ExchangeRow,
+    OfferRow,
+    PaymentRow,
+    PriceLineRow,
+    PriceSum,
+    PriceTotal,
+    SurchargeRow,
+    TaxRow,
+    UnitPriceRow,
+    YearlyRow,
+)
+from proposal.document.programme_rows import ActivityRow, CrewLoadRow, ProgrammeSummary
 from proposal.document.radio_rows import (
     DisturbanceRow,
     FurtherRow,
@@ -15,9 +37,8 @@ from proposal.document.radio_rows import (
     RadioCaseRow,
     RadioPlaceRow,
     RadioSummary,
-from proposal.document.programme_rows import ActivityRow, CrewLoadRow, ProgrammeSummary
 )
-from proposal.document.readers import Checkers, Everyone, House, NotClient, NotInstaller, Shown
+from proposal.document.readers import Buyers, Checkers, Everyone, House, NotClient, NotInstaller, Shown
 from proposal.document.rows import (
     AssumptionRow,
     CableRow,
@@ -65,6 +86,51 @@ class Document(Shown):
     )
     materials_cost: House[Decimal | None] = Field(
         default=None, description="What all lines of the take-off cost us, equipment included."
+    )
+    labour: Checkers[tuple[LabourRow, ...]] = Field(default=(), description="Labour, line by line.")
+    labour_summary: Checkers[tuple[TradeHoursRow, ...]] = Field(
+        default=(), description="Hours by phase and trade, as they are charged."
+    )
+    travel: Checkers[tuple[TravelRow, ...]] = Field(default=(), description="Coming to site, by trade.")
+    trades: Checkers[tuple[TradeRow, ...]] = Field(default=(), description="Trades, and what they charge.")
+    hours_by_room: Checkers[tuple[HoursSum, ...]] = Field(default=(), description="All hours by room.")
+    hours_by_system: Checkers[tuple[HoursSum, ...]] = Field(default=(), description="All hours by system.")
+    hours_by_phase: Checkers[tuple[HoursSum, ...]] = Field(default=(), description="All hours by phase.")
+    labour_conditions: Checkers[tuple[ConditionRow, ...]] = Field(
+        default=(), description="What makes work slower or quicker."
+    )
+    labour_hours: Checkers[Decimal | None] = Field(
+        default=None, description="All hours charged, travel included, h."
+    )
+    price: Buyers[PriceTotal | None] = Field(default=None, description="The whole price.")
+    offer: Buyers[tuple[OfferRow, ...]] = Field(
+        default=(), description="What the price contains, as a client reads it, by room."
+    )
+    room_prices: Buyers[tuple[PriceSum, ...]] = Field(default=(), description="The price by room.")
+    system_prices: Buyers[tuple[PriceSum, ...]] = Field(default=(), description="The price by system.")
+    phase_prices: Buyers[tuple[PriceSum, ...]] = Field(default=(), description="The price by phase.")
+    group_prices: Buyers[tuple[PriceSum, ...]] = Field(
+        default=(), description="The price by equipment, materials, labour, travel and what is added."
+    )
+    taxes: Buyers[tuple[TaxRow, ...]] = Field(default=(), description="Taxes by place and kind.")
+    payments: Buyers[tuple[PaymentRow, ...]] = Field(default=(), description="Payments in order.")
+    unit_prices: Buyers[tuple[UnitPriceRow, ...]] = Field(
+        default=(), description="What further things are charged for."
+    )
+    yearly: Buyers[tuple[YearlyRow, ...]] = Field(
+        default=(), description="What recurs each year and is not in the price."
+    )
+    exchange_rates: Buyers[tuple[ExchangeRow, ...]] = Field(
+        default=(), description="Exchange rates that the price rests on."
+    )
+    price_lines: House[tuple[PriceLineRow, ...]] = Field(
+        default=(), description="How every line's price is built up."
+    )
+    surcharges: House[tuple[SurchargeRow, ...]] = Field(
+        default=(), description="What is reckoned on top, as lines or in them."
+    )
+    cash_flow: House[tuple[CashRow, ...]] = Field(
+        default=(), description="Money in and out, in order of days."
     )
     riser_lines: Everyone[tuple[RiserLine, ...]] = Field(description="Cables by room and type.")
     cable_totals: Everyone[tuple[CableTotal, ...]] = Field(description="Cables by type.")
@@ -115,6 +181,15 @@ class Document(Shown):
     disturbances: NotClient[tuple[DisturbanceRow, ...]] = Field(
         default=(), description="Pairs of rooms whose links disturb each other."
     )
+    programme: Everyone[ProgrammeSummary | None] = Field(
+        default=None, description="When the work is done, as a whole."
+    )
+    activities: Everyone[tuple[ActivityRow, ...]] = Field(
+        default=(), description="Activities and milestones of the programme, as they begin."
+    )
+    crew_loads: Checkers[tuple[CrewLoadRow, ...]] = Field(
+        default=(), description="Hours and people of each trade, day by day."
+    )
     workings: Checkers[tuple[WorkingRow, ...]] = Field(default=(), description="Calculations.")
     finding_count: NotInstaller[FindingCount | None] = Field(
         default=None, description="How many findings of each severity."
@@ -138,15 +213,6 @@ class Document(Shown):
     sheets: Everyone[tuple[SheetRow, ...]] = Field(description="Drawing sheets for every reader.")
     detail_sheets: NotClient[tuple[SheetRow, ...]] = Field(
         default=(), description="Drawing sheets with every identity."
-    )
-    programme: Everyone[ProgrammeSummary | None] = Field(
-        default=None, description="When the work is done, as a whole."
-    )
-    activities: Everyone[tuple[ActivityRow, ...]] = Field(
-        default=(), description="Activities and milestones of the programme, as they begin."
-    )
-    crew_loads: Checkers[tuple[CrewLoadRow, ...]] = Field(
-        default=(), description="Hours and people of each trade, day by day."
     )
     check_sheets: Checkers[tuple[SheetRow, ...]] = Field(
         default=(), description="Drawing sheets that tell of hours and people."

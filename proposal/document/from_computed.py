@@ -9,9 +9,11 @@ from proposal.design.radio_sheets import level_maps, radio_sheets
 from proposal.document.building_rows import building_parts
 from proposal.document.document import Document
 from proposal.document.from_channels import channel_parts, meeting_day, mute_rows
+from proposal.document.from_labour import labour_parts
 from proposal.document.from_levels import level_map_row
-from proposal.document.from_radio import radio_parts
+from proposal.document.from_price import price_parts
 from proposal.document.from_programme import programme_parts
+from proposal.document.from_radio import radio_parts
 from proposal.document.pathway_parts import pathway_parts
 from proposal.document.points import (
     Numbers,
@@ -24,17 +26,17 @@ from proposal.document.points import (
 from proposal.document.room_rows import room_sheet
 from proposal.document.rows import Caution, Cover, DutyRow, Party, RevisionRow, SheetRow
 from proposal.document.takeoff_rows import reel_order_rows, takeoff_rows
+from proposal.estimate.programme_sheets import programme_sheets
 from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
-from proposal.estimate.programme_sheets import programme_sheets
 from proposal.pipeline import Computed
 
 # Sheets with every identity on them, which clients do not read.
 DETAILS = ("riser detail", "conduit sections", "cut plan", "radio neighbours")
-REGIONS: Mapping[str, str] = {
-    "europe": "Europe, 1880–1900 MHz, ten carriers",
 # Sheets that tell of hours, which neither clients nor installers read.
 CHECKS = ("crew loading",)
+REGIONS: Mapping[str, str] = {
+    "europe": "Europe, 1880–1900 MHz, ten carriers",
     "north_america": "North America, 1920–1930 MHz, five carriers",
 }
 
@@ -71,11 +73,11 @@ def document_of(computed: Computed) -> Document:
         **pathway_parts(project, design),
         **channel_parts(design),
         **radio_parts(project, design.radio),
-        takeoff=takeoff_rows(computed),
-        reel_orders=reel_order_rows(computed),
         **programme_parts(project, computed.programme, numbers),
         **labour_parts(computed),
         **price_parts(computed),
+        takeoff=takeoff_rows(computed),
+        reel_orders=reel_order_rows(computed),
         materials_cost=computed.estimate.materials_cost,
         workings=workings,
         finding_count=finding_count(computed.findings),
@@ -97,9 +99,9 @@ def document_of(computed: Computed) -> Document:
         ),
         sheets=tuple(sheet for sheet in sheets if sheet.kind not in (*DETAILS, *CHECKS)),
         detail_sheets=tuple(sheet for sheet in sheets if sheet.kind in DETAILS),
+        check_sheets=tuple(sheet for sheet in sheets if sheet.kind in CHECKS),
     )
 
-        check_sheets=tuple(sheet for sheet in sheets if sheet.kind in CHECKS),
 
 def _cover(project: Project) -> Cover:
     brief = project.brief
@@ -156,6 +158,10 @@ def _sheet(project: Project, sheet: Sheet) -> SheetRow:
         title = f"Plan, {project.building.storeys[sheet.subject].name}"
     elif sheet.kind == "radio neighbours":
         title = f"Radio neighbours, {project.building.storeys[sheet.subject].name}"
+    elif sheet.kind == "gantt chart":
+        title = "Programme"
+    elif sheet.kind == "crew loading":
+        title = "Crew loading"
     elif sheet.kind == "cut plan":
         title = "Cut plan of the reels"
     elif sheet.kind == "conduit sections":
