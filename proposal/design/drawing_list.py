@@ -41,6 +41,11 @@ class Sheet:
     parts: int
     shows: sheets.Part
 
+    @property
+    def identity(self) -> str:
+        """Return what keeps its number: series, subject and part."""
+        return _identity(self.number.partition("-")[0], self.subject, self.part)
+
 
 def drawing_sheets(
     project: Project,
@@ -110,12 +115,16 @@ def _lines(room: str, cables: Sequence[Cable]) -> int:
     return len({(cable.signal, cable.model, cable.end.startswith(f"{room}-")) for cable in cables})
 
 
+def _identity(series: str, subject: str, part: int) -> str:
+    return f"sheet/{series}/{subject}/{part}"
+
+
 def numbered(
     project: Project, wanted: Sequence[tuple[str, str, str, tuple[sheets.Part, ...]]]
 ) -> tuple[Sheet, ...]:
     """Return the sheets with their numbers."""
     listed = [
-        (series, f"sheet/{series}/{subject}/{n}", kind, subject, n, len(parts), part)
+        (series, _identity(series, subject, n), kind, subject, n, len(parts), part)
         for series, kind, subject, parts in wanted
         for n, part in enumerate(parts, 1)
     ]

@@ -27,6 +27,11 @@ OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN, TIMELINE = "R", "D", "S", "P", "
 CONDUIT_SECTIONS = "C"
 CUT_PLAN = "K"
 LEVEL_MAP, NEIGHBOURS = "L", "N"
+PORT, PANEL = "port", "panel"
+PLANS = ("radio/", "cut/")
+"""How identities begin whose numbers are a plan: they may change, and be given to others."""
+REGISTER_WAS = " was "
+"""Between identity and number of a number that a thing has given up."""
 GANTT, CREW_LOADING = "G", "H"
 
 
@@ -129,6 +134,31 @@ def assign(
     return {identity: numbers[identity] for identity in wanted if identity in numbers}
 
 
+def assign_ports(
+    equipment: str,
+    devices: Iterable[str],
+    fixed: Mapping[str, str],
+    issued: Mapping[str, Numbered],
+    ports: Iterable[int],
+) -> dict[str, int]:
+    """Return a port of a switch for each device; who finds none is left out.
+
+    equipment: tag of what has the ports.
+    devices: tags of those at it, in order.
+    fixed: ports set by hand, by tag.
+    issued: numbers given by issued revisions, by identity; a device's port stands under `port/` and its tag.
+    ports: those there are, lowest first.
+    A port is kept as issued; else it is the lowest never given; else, since a switch has only so many, the
+    lowest that is free.
+    """
+    wanted, candidates = list(devices), [str(port) for port in ports]
+    numbers = assign(wanted, fixed, issued_at(issued, PORT, equipment), candidates)
+    taken = set(numbers.values())
+    free = (number for number in candidates if number not in taken)
+    numbers |= dict(zip((tag for tag in wanted if tag not in numbers), free, strict=False))
+    return {tag: int(number) for tag, number in numbers.items()}
+
+
 def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Numbered]) -> dict[str, str]:
     """Return a sheet number for each sheet.
 
@@ -148,6 +178,19 @@ def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Number
 def issued_of(issued: Mapping[str, Numbered], kind: str) -> dict[str, Numbered]:
     """Return the numbers of one kind that issued revisions gave: identities begin with it and a stroke."""
     return {identity: one for identity, one in issued.items() if identity.startswith(f"{kind}/")}
+
+
+def issued_at(issued: Mapping[str, Numbered], kind: str, equipment: str) -> dict[str, Numbered]:
+    """Return the numbers of one kind that were given at one piece of equipment, without its tag.
+
+    equipment: tag that the numbers begin with, before a stroke; identities are without their kind.
+    """
+    stem = f"{equipment}/"
+    return {
+        identity.partition("/")[2]: one.model_copy(update={"number": one.number.removeprefix(stem)})
+        for identity, one in issued_of(issued, kind).items()
+        if one.number.startswith(stem)
+    }
 
 
 def assign_places(

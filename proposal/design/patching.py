@@ -4,7 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from proposal.design.cabling import Cable
-from proposal.design.numbering import assign, device_code, device_tag, natural
+from proposal.design.numbering import (
+    DEVICE_CODES,
+    PANEL,
+    assign,
+    assign_ports,
+    device_code,
+    device_tag,
+    issued_at,
+    natural,
+)
 from proposal.design.placing import Placed
 from proposal.design.prices import unit_cost
 from proposal.design.switch_ports import Attached, SwitchPorts, attached
@@ -25,19 +34,24 @@ def with_panel_ports(project: Project, cables: Sequence[Cable]) -> tuple[Cable, 
         for code in place.racks
     }
     ports = _panel_ports(project)
-    issued = {
-        identity.removeprefix("panel/"): number
-        for identity, number in project.issued.items()
-        if identity.startswith("panel/")
-    }
     numbers: dict[str, str] = {}
     for rack in sorted(racks):
         ending = [cable.identity for cable in ordered if cable.end == rack and cable.signal == "network"]
+        issued = issued_at(project.issued, PANEL, rack)
         most = len(ending) + len(issued)
-        places = (f"{device_code('patch_panel', n // ports + 1)}/{n % ports + 1}" for n in range(most))
-        here = {identity: number for identity, number in issued.items() if identity.endswith(f"/{rack}")}
-        numbers |= assign(ending, {}, here, places)
+        places = [f"{device_code('patch_panel', n // ports + 1)}/{n % ports + 1}" for n in range(most)]
+        # Where panels have become larger, a port on a later one is still there.
+        kept = (one.number for one in issued.values() if 1 <= _port(one.number) <= ports)
+        numbers |= assign(ending, {}, issued, dict.fromkeys((*places, *kept)))
     return tuple(replace(cable, end_port=numbers.get(cable.identity, cable.end_port)) for cable in ordered)
+
+
+def _port(number: str) -> int:
+    """Return the port of a panel port such as PP1/3, 0 where it is none."""
+    panel, _, port = number.partition("/")
+    code = DEVICE_CODES["patch_panel"]
+    known = panel.startswith(code) and panel.removeprefix(code).isdecimal() and port.isdecimal()
+    return int(port) if known and len(port) < 6 else 0
 
 
 def _panel_ports(project: Project) -> int:
@@ -71,11 +85,10 @@ def on_own_switch(
         elif cable.end == host.tag:
             plugged.append(_plugged(project, devices[cable.start], cable))
     plugged.sort(key=lambda device: (device.poe_class is None, natural(device.tag)))
-    by_identity = {f"{host.tag}/{device.tag}": device for device in plugged}
-    candidates = [str(number) for number in range(UPLINK + 1, entry.switch.ports + 1)]
-    issued = {one: number for one, number in project.issued.items() if one.startswith(f"{host.tag}/")}
-    numbers = assign(by_identity, {}, issued, candidates)
-    ports = {int(number): by_identity[identity] for identity, number in numbers.items()}
+    by_tag = {device.tag: device for device in plugged}
+    free = range(UPLINK + 1, entry.switch.ports + 1)
+    numbers = assign_ports(host.tag, by_tag, {}, project.issued, free)
+    ports = {number: by_tag[tag] for tag, number in numbers.items()}
     if uplink:
         ports[UPLINK] = uplink
     return SwitchPorts(

@@ -34,6 +34,7 @@ class Placed:
     location: ceiling, table, wall, hand or the tag of a rack.
     serves: codes of the microphones an access point serves.
     uses: dotted paths of the project inputs that its position and the end of its cable rest on.
+    own_at: of an access point: where it hangs in its room's own coordinates, m, whatever fixed.yaml says.
     """
 
     tag: str
@@ -47,6 +48,7 @@ class Placed:
     location: str
     serves: tuple[str, ...] = ()
     uses: tuple[str, ...] = ()
+    own_at: Point | None = None
 
 
 def in_building(room: Room, point: Point) -> Point:

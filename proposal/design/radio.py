@@ -8,6 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from proposal.design.earlier_radio import known_cells
 from proposal.design.neighbours import Interference, Link, interference
 from proposal.design.numbering import natural
 from proposal.design.placing import Placed
@@ -147,7 +148,7 @@ def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[s
     carriers = _carriers(project, entries)
     disturbance = interference(made.links, made.around)
     graph, owner = slot_graph(disturbance, carriers, made.transceivers)
-    plan = slot_plan(graph)
+    plan = slot_plan(graph, known_cells(project.issued, made.links, owner, carriers))
     return RadioDesign(
         carriers=carriers,
         margins=made.margins,

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.choosing import Option, cover
-from proposal.design.numbering import assign, device_code, device_tag, natural
+from proposal.design.numbering import assign_ports, device_code, device_tag, natural
 from proposal.design.own_switch import carries_audio
 from proposal.design.placing import Placed, by_hand, first_rack
 from proposal.design.prices import unit_cost
@@ -201,16 +201,10 @@ def _wished(project: Project, tag: str) -> tuple[str, str] | None:
 
 def _ports(project: Project, switch: str, entry: Switch, members: Sequence[Attached]) -> dict[int, Attached]:
     """Return the attached devices by port number: powered ones on the lowest ports, by tag."""
-    by_identity = {f"{switch}/{device.tag}": device for device in members}
-    wishes = {identity: _wished(project, device.tag) for identity, device in by_identity.items()}
-    fixed = {identity: wish[1] for identity, wish in wishes.items() if wish}
-    order = sorted(
-        by_identity, key=lambda one: (by_identity[one].poe_class is None, natural(by_identity[one].tag))
-    )
-    candidates = [str(number) for number in range(1, entry.access_ports + 1)]
-    issued = {one: number for one, number in project.issued.items() if one.startswith(f"{switch}/")}
-    numbers = assign(order, fixed, issued, candidates)
-    return {
-        int(number): by_identity[identity]
-        for identity, number in sorted(numbers.items(), key=lambda item: int(item[1]))
-    }
+    by_tag = {device.tag: device for device in members}
+    wishes = {tag: _wished(project, tag) for tag in by_tag}
+    fixed = {tag: wish[1] for tag, wish in wishes.items() if wish}
+    order = sorted(by_tag, key=lambda tag: (by_tag[tag].poe_class is None, natural(tag)))
+    ports = range(1, entry.access_ports + 1)
+    numbers = assign_ports(switch, order, fixed, project.issued, ports)
+    return {number: by_tag[tag] for tag, number in sorted(numbers.items(), key=lambda item: item[1])}

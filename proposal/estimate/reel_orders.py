@@ -1,16 +1,27 @@
 """Reels to order: the cut plan of every type of cable, its spare, and what a percentage would order."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.cabling import Cable
 from proposal.design.design import Design
+from proposal.design.numbering import issued_of, natural
 from proposal.design.prices import in_currency
 from proposal.estimate.lines import TakeoffLine, money
-from proposal.estimate.reels import CutPlan, Run, Stock, count_by_percentage, cut_plan, spare_stock
+from proposal.estimate.reels import (
+    CutPlan,
+    KeptReel,
+    Run,
+    Stock,
+    count_by_percentage,
+    cut_plan,
+    spare_stock,
+)
 from proposal.model.materials import Cable as CableEntry
-from proposal.model.project import Project
+from proposal.model.project import Numbered, Project
+
+REEL, CUT = "reel", "cut"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,10 +55,45 @@ def reel_orders(project: Project, design: Design) -> tuple[ReelOrder, ...]:
             by_model.setdefault(cable.model, []).append(cable)
     storeys = project.building.storeys
     pull_order = sorted(storeys, key=lambda tag: (storeys[tag].height, tag))
-    return tuple(_order(project, model, cables, pull_order) for model, cables in sorted(by_model.items()))
+    earlier = _earlier(project)
+    return tuple(
+        _order(project, model, cables, pull_order, earlier.get(model, ()))
+        for model, cables in sorted(by_model.items())
+    )
 
 
-def _order(project: Project, model: str, cables: Sequence[Cable], pull_order: Sequence[str]) -> ReelOrder:
+def reel_numbers(orders: Sequence[ReelOrder]) -> Iterator[tuple[str, Numbered]]:
+    """Yield every reel and every cut as the register keeps them, each with its identity."""
+    for order in orders:
+        for reel in order.plan.reels:
+            yield f"{REEL}/{order.model}/{reel.number}", Numbered(number=str(reel.number), model=reel.stock)
+            for cut in reel.cuts:
+                yield f"{CUT}/{cut.identity}", Numbered(number=f"{order.model}/{reel.number}")
+
+
+def _earlier(project: Project) -> dict[str, list[KeptReel]]:
+    """Return the reels of issued revisions by type of cable, those that are there no more without cuts."""
+    cuts: dict[str, list[str]] = {}
+    for identity, one in issued_of(project.issued, CUT).items():
+        if not one.retired:
+            cuts.setdefault(one.number, []).append(identity.partition("/")[2])
+    found: dict[str, list[KeptReel]] = {}
+    for identity, one in issued_of(project.issued, REEL).items():
+        named = identity.partition("/")[2]
+        if one.number.isascii() and one.number.isdecimal() and len(one.number) < 9:
+            identities = () if one.retired else tuple(sorted(cuts.get(named, ()), key=natural))
+            kept = KeptReel(one.model, identities, int(one.number))
+            found.setdefault(named.rpartition("/")[0], []).append(kept)
+    return {model: sorted(reels, key=lambda reel: reel.number) for model, reels in found.items()}
+
+
+def _order(
+    project: Project,
+    model: str,
+    cables: Sequence[Cable],
+    pull_order: Sequence[str],
+    earlier: Sequence[KeptReel],
+) -> ReelOrder:
     entry = project.library.entry(model)
     assert isinstance(entry, CableEntry)
     stocks = tuple(
@@ -59,7 +105,7 @@ def _order(project: Project, model: str, cables: Sequence[Cable], pull_order: Se
     return ReelOrder(
         model=model,
         stocks=stocks,
-        plan=cut_plan(runs, stocks, pull_order),
+        plan=cut_plan(runs, stocks, pull_order, earlier),
         spare=spare_stock(runs, stocks),
         percentage_stock=longest.name,
         percentage_count=count_by_percentage(

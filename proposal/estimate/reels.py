@@ -61,10 +61,12 @@ class Cut:
 class Reel:
     """One reel that is bought.
 
+    number: by which it is called.
     stock: its name.  cuts: in the order of pulling.  remnant_m: what is left after them.
     groups: for which it is set up, in the order of pulling.
     """
 
+    number: int
     stock: str
     length_m: Decimal
     cuts: tuple[Cut, ...]
@@ -106,10 +108,14 @@ class CutPlan:
 
 @dataclass(frozen=True, slots=True)
 class KeptReel:
-    """A reel of an earlier plan: the name of its stock and the identities cut from it."""
+    """A reel of an earlier plan: the name of its stock, the identities cut from it, and its number.
+
+    A reel without identities is there no more; its number is not given again.
+    """
 
     stock: str
     identities: tuple[str, ...]
+    number: int = 0
 
 
 def cut_plan(
@@ -199,15 +205,15 @@ class _Planner:
     def plan(self, earlier: Sequence[KeptReel]) -> CutPlan:
         best = cut(self.pieces, self.offers)
         reels = self._kept(earlier, best) or best.reels
-        place = {group: n for n, group in enumerate(self.groups)}
-        shown = sorted(
-            (self._reel(offer, pieces) for offer, pieces in reels),
-            key=lambda reel: (
-                place[reel.groups[0]],
-                natural(reel.cuts[0].identity),
-                reel.cuts[0].identity,
-            ),
+        # Pieces are numbered group by group, each group in order of identities.
+        ordered = sorted(reels, key=lambda one: min(piece.number for piece in one[1]))
+        numbers = _numbers(
+            [{self.runs[piece.number].identity for piece in pieces} for _, pieces in ordered], earlier
         )
+        shown = [
+            self._reel(number, offer, pieces)
+            for number, (offer, pieces) in zip(numbers, ordered, strict=True)
+        ]
         counts = Counter(reel.stock for reel in shown)
         return CutPlan(
             reels=tuple(shown),
@@ -222,11 +228,12 @@ class _Planner:
     def _money(self, units: int) -> Decimal:
         return Decimal(units).scaleb(-self.scale)
 
-    def _reel(self, offer: int, pieces: Sequence[Piece]) -> Reel:
+    def _reel(self, number: int, offer: int, pieces: Sequence[Piece]) -> Reel:
         runs = [self.runs[piece.number] for piece in sorted(pieces, key=lambda piece: piece.number)]
         cuts = tuple(Cut(run.identity, _metres(length_step(run.length_m)), run.group) for run in runs)
         length = self.offers[offer].length
         return Reel(
+            number=number,
             stock=self.stocks[offer].name,
             length_m=_metres(length),
             cuts=cuts,
@@ -265,15 +272,35 @@ class _Planner:
         found = []
         seen: set[str] = set()
         for reel in earlier:
+            # What is gone from a reel leaves room on it; the rest may still be cut from it.
             pieces = tuple(by_identity[name] for name in reel.identities if name in by_identity)
-            whole = len(pieces) == len(reel.identities) and not seen & set(reel.identities)
-            if not pieces or not whole or reel.stock not in by_name:
+            if not pieces or seen & set(reel.identities) or reel.stock not in by_name:
                 continue
             spare = self.offers[by_name[reel.stock]].length - sum(piece.length for piece in pieces)
             if spare >= 0:
                 seen |= set(reel.identities)
                 found.append((spare, pieces[0].number, by_name[reel.stock], pieces))
         return [(offer, pieces) for _, _, offer, pieces in sorted(found)]
+
+
+def _numbers(reels: Sequence[set[str]], earlier: Sequence[KeptReel]) -> list[int]:
+    """Return the number of each reel: of the earlier reel that shares most runs with it, else a new one.
+
+    reels: identities cut from each, in order.
+    """
+    shared = sorted(
+        (-len(cuts & set(before.identities)), before.number, n)
+        for n, cuts in enumerate(reels)
+        for before in earlier
+        if before.number and cuts & set(before.identities)
+    )
+    numbers: dict[int, int] = {}
+    for _, number, n in shared:
+        if n not in numbers and number not in numbers.values():
+            numbers[n] = number
+    used = {before.number for before in earlier}
+    new = (number for number in range(1, len(reels) + len(used) + 1) if number not in used)
+    return [numbers[n] if n in numbers else next(new) for n in range(len(reels))]
 
 
 def _check(runs: Sequence[Run], stocks: Sequence[Stock]) -> None:

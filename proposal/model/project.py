@@ -6,6 +6,7 @@ from typing import Annotated, Any, Literal
 from pydantic import ConfigDict, Field
 
 from proposal.errors import Place
+from proposal.model.alternate import Alternate
 from proposal.model.base import Written
 from proposal.model.building import Building
 from proposal.model.commercial import Commercial, Price, Programme
@@ -96,6 +97,11 @@ class Brief(Written):
     accepted_findings: Mapping[str, AcceptedFinding] = Field(
         default={}, description="Findings accepted by the designer, by a name of one's own."
     )
+    accepted_alternates: tuple[str, ...] = Field(
+        default=(),
+        description="Alternates that the client has chosen: names of files in alternates/ without their "
+        "ending, in the order in which they are applied.",
+    )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 
     @property
@@ -176,6 +182,10 @@ class Numbered(Written):
 
     number: str = Field(description="Tag, port, address or sheet number.")
     retired: bool = Field(default=False, description="Whether the thing is no longer there.")
+    at: tuple[float, float] | None = Field(
+        default=None, description="Of a device that the program places: where in its room, m."
+    )
+    model: str = Field(default="", description="Of a device: its model code.")
 
 
 class Project(Written):
@@ -207,6 +217,9 @@ class Project(Written):
     )
     radio_losses: RadioLosses = Field(
         default=RadioLosses(), exclude=True, repr=False, description="What radio loses at walls and floors."
+    )
+    alternates: Mapping[str, Alternate] = Field(
+        default={}, description="Alternates by key, those accepted among them: alternates/<key>.yaml."
     )
     issued: Mapping[str, Numbered] = Field(
         default={}, description="Numbers given by issued revisions, by identity."

@@ -255,8 +255,8 @@ def test_ports_are_read_as_switch_and_number(text: str, named: tuple[str, str] |
 
 def test_an_issued_port_is_kept_and_a_retired_one_is_not_used_again() -> None:
     issued = {
-        "ER1-SW1/B001-D2": Numbered(number="5"),
-        "ER1-SW1/B001-GONE": Numbered(number="1", retired=True),
+        "port/B001-D2": Numbered(number="ER1-SW1/5"),
+        "port/B001-GONE": Numbered(number="ER1-SW1/1", retired=True),
     }
     project = minimal().model_copy(update={"issued": issued})
     (switch,) = closet_of(devices(3, 3), project).switches

@@ -1,0 +1,93 @@
+"""The register of numbers: every number that a design gives, by what it is given to.
+
+An identity begins with what kind of number it has:
+
+| Identity | Number |
+|---|---|
+| device/B101-AP1 | its tag; with its model, and its place in the room where the program chose it |
+| cable/B101-AP1/N1/ER1-RK1 | the cable's identity |
+| panel/B101-AP1/N1/ER1-RK1 | rack, patch panel and port |
+| port/B101-AP1 | switch and port |
+| address/B101-AP1, address/B101-AP1/2 | a network address |
+| stream/B101-AP1/1, group/B101-AP1/1 | number and multicast group of a stream |
+| channel/B101-M1, input/B101-M1, slot/B101-M1 | channel, input or output, charge slots of a microphone |
+| end/B101-MX1/output/zone-A | what else is at an input or output |
+| sheet/S/boardroom/1 | a drawing sheet |
+| reel/CAT6A/3 | a reel of the cut plan of a type of cable, with the length it is bought in |
+| radio/B101-M1, cut/B101-AP1/N1/ER1-RK1 | carrier and slot, reel: plans, which may change |
+
+A number that was given up while its thing stays is kept as `<identity> was <number>`, retired.
+"""
+
+from collections.abc import Iterator, Mapping
+
+from proposal.design.design import Design
+from proposal.design.earlier_radio import RADIO, planned_cells
+from proposal.design.numbering import PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
+from proposal.design.patching import UPLINK
+from proposal.model.project import Numbered
+
+
+def design_numbers(design: Design) -> dict[str, Numbered]:
+    """Return every number that a design gives, by identity, but for sheets, which only documents ask for."""
+    found = {
+        f"device/{one.tag}": Numbered(number=one.tag, at=one.own_at, model=one.model)
+        for one in design.devices
+    }
+    plain: dict[str, str] = {}
+    for cable in design.cables:
+        plain[f"cable/{cable.identity}"] = cable.identity
+    plain |= dict(_panel_ports(design))
+    plain |= dict(_switch_ports(design))
+    for tag, given in design.addresses.by_tag.items():
+        plain |= {f"address/{tag}" + (f"/{n}" if n > 1 else ""): one for n, one in enumerate(given, 1)}
+    plain |= design.channels.numbers
+    for identity, number in design.channels.numbers.items():
+        kind, _, rest = identity.partition("/")
+        if kind == "stream":
+            plain[f"group/{rest}"] = multicast_group(int(number))
+    plain |= {end.identity: f"{end.device}/{end.port}" for end in design.ends if end.identity}
+    return found | {identity: Numbered(number=number) for identity, number in plain.items()}
+
+
+def radio_numbers(design: Design) -> dict[str, Numbered]:
+    """Return carrier and slot of every radio link that is planned, by identity."""
+    basis = design.radio.basis
+    planned = planned_cells(basis.links, basis.owner, basis.plan.cells)
+    return {f"{RADIO}/{identity}": Numbered(number=number) for identity, number in planned.items()}
+
+
+def _panel_ports(design: Design) -> Iterator[tuple[str, str]]:
+    for cable in design.cables:
+        if cable.signal == "network" and cable.end_port.startswith("PP"):
+            yield f"{PANEL}/{cable.identity}", f"{cable.end}/{cable.end_port}"
+
+
+def _switch_ports(design: Design) -> Iterator[tuple[str, str]]:
+    for closet in design.closets:
+        for switch in closet.switches:
+            for number, device in switch.ports.items():
+                yield f"{PORT}/{device.tag}", f"{switch.device.tag}/{number}"
+    for room in design.rooms:
+        if room.own_switch:
+            for number, device in room.own_switch.ports.items():
+                if number != UPLINK:
+                    yield f"{PORT}/{device.tag}", f"{room.own_switch.device.tag}/{number}"
+
+
+def joined(issued: Mapping[str, Numbered], given: Mapping[str, Numbered]) -> dict[str, Numbered]:
+    """Return the register after a revision, in order of identities: what it gives, and all numbers before.
+
+    issued: numbers given by issued revisions.
+    given: numbers that this one gives.
+    """
+    found = dict(given)
+    for identity, before in issued.items():
+        now = given.get(identity)
+        if now is None:
+            found[identity] = before.model_copy(update={"retired": True})
+        elif now.number != before.number and not identity.startswith(PLANS):
+            found[f"{identity}{REGISTER_WAS}{before.number}"] = Numbered(number=before.number, retired=True)
+    for identity, now in given.items():
+        found.pop(f"{identity}{REGISTER_WAS}{now.number}", None)
+    return dict(sorted(found.items()))
