@@ -1,22 +1,18 @@
-"""What may lie in a project folder, and the untyped tree that its files make.
+"""What may lie in a project folder, and what its files say before it is checked.
 
 The files arrive as bytes by their path relative to the folder; nothing here opens one.
 """
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from typing import Any
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from proposal.errors import Place, Problem
-from proposal.model.building import Building
-from proposal.model.fields import wanted_at
 from proposal.model.messages import nearest, shown, wanted_one_of
-from proposal.model.project import Brief, Fixed
-from proposal.model.rooms import Room, RoomType
+from proposal.model.rooms import Room
 from proposal.model.table_tree import read_table
 from proposal.model.text_files import text_of
 from proposal.model.tree import Mapping as Tree
-from proposal.model.tree import Node, Path, Text, merge, step
+from proposal.model.tree import Node, Path, Text, merge
 from proposal.model.yaml_tree import read_yaml
 
 REQUIRED_FILES = ("project.yaml", "building.yaml", "rooms.csv")
@@ -35,27 +31,22 @@ FOLDERS: Mapping[str, tuple[str, ...]] = {
     "build": (),
     "schema": (),
 }
-READ_FOLDERS = ("room_types", "rooms", "wording", "images", "library")
+READ_FOLDERS = ("room_types", "rooms", "alternates", "wording", "images", "library")
+
+NO_ROOM_TYPE = "wanted at least one room type, such as room_types/meeting_room.yaml; found none"
 
 ROOM_COLUMNS = ("tag", *(name for name in Room.model_fields if name not in ("layout", "changed")))
 _OTHER_COLUMN_NAMES = {"room type": "type", "room_type": "type", "equipment room": "equipment_room"}
 
-# First key of a path → the type of what stands under it.
-TYPES: Mapping[str, Any] = {
-    "project": Brief,
-    "building": Building,
-    "room_types": Mapping[str, RoomType],
-    "rooms": Mapping[str, Room],
-    "fixed": Fixed,
-}
-
 
 @dataclass(frozen=True, slots=True)
-class ProjectTree:
-    """A project folder before it is checked.
+class FolderParts:
+    """What the files of a project folder say, each for itself.
 
-    tree: project, building, room_types, rooms, fixed; a room's own file is merged under its `layout`.
-    unknown: path → place of every value said to be unknown; it is not in the tree.
+    tree: project, building, room_types, fixed, and the rooms as their schedule has them.
+    room_changes: file and content of what single rooms change of their types, by tag; no content where the
+        file could not be read.
+    alternates: content of each alternate's file by its key.
     broken: paths under which a file could not be read, so that nothing is said of what it lacks.
     wording: prose by name.
     images: content by file name.
@@ -63,15 +54,16 @@ class ProjectTree:
     """
 
     tree: Tree
-    unknown: Mapping[Path, Place] = field(default_factory=dict)
-    broken: frozenset[Path] = frozenset()
-    wording: Mapping[str, str] = field(default_factory=dict)
-    images: Mapping[str, bytes] = field(default_factory=dict)
-    library: Mapping[str, bytes] = field(default_factory=dict)
+    room_changes: Mapping[str, tuple[str, Tree | None]]
+    alternates: Mapping[str, Tree]
+    broken: frozenset[Path]
+    wording: Mapping[str, str]
+    images: Mapping[str, bytes]
+    library: Mapping[str, bytes]
 
 
-def project_tree(files: Mapping[str, bytes], problems: list[Problem]) -> ProjectTree:
-    """Return the tree that a folder's files make, adding what is wrong with them.
+def folder_parts(files: Mapping[str, bytes], problems: list[Problem]) -> FolderParts:
+    """Return what a folder's files say, adding what is wrong with them.
 
     files: content by path relative to the folder, with forward slashes.
     """
@@ -90,7 +82,16 @@ def project_tree(files: Mapping[str, bytes], problems: list[Problem]) -> Project
         for name, file in _in_folder(files, "room_types", ".yaml")
     }
     rooms = _rooms(files, problems, broken)
-    rooms = _with_changes(rooms, Tree(room_types, Place("room_types")), files, problems, broken)
+    room_changes = {
+        tag: (file, read_yaml(files[file], file, problems))
+        for tag, file in _in_folder(files, "rooms", ".yaml")
+    }
+    for tag, (file, _) in room_changes.items():
+        if tag not in rooms.entries and ("rooms",) not in broken:
+            near = nearest(tag, rooms.entries)
+            meant = f" (did you mean {near}?)" if near else ""
+            message = f"wanted a file named by the tag of a room in rooms.csv; found {shown(tag)}{meant}"
+            problems.append(Problem(Place(file), "", message))
     entries: dict[str, tuple[Place, Node]] = {
         "project": (Place("project.yaml"), read("project.yaml", ("project",))),
         "building": (Place("building.yaml"), read("building.yaml", ("building",))),
@@ -99,10 +100,14 @@ def project_tree(files: Mapping[str, bytes], problems: list[Problem]) -> Project
     }
     if "fixed.yaml" in files:
         entries["fixed"] = (Place("fixed.yaml"), read("fixed.yaml", ("fixed",)))
-    tree, unknown = without_unknown(Tree(entries, Place("project.yaml")))
-    return ProjectTree(
-        tree=tree,
-        unknown=unknown,
+    return FolderParts(
+        tree=Tree(entries, Place("project.yaml")),
+        room_changes=room_changes,
+        alternates={
+            key: found
+            for key, file in _in_folder(files, "alternates", ".yaml")
+            if (found := read_yaml(files[file], file, problems)) is not None
+        },
         broken=frozenset(broken),
         wording=_wording(files, problems),
         images={
@@ -110,6 +115,24 @@ def project_tree(files: Mapping[str, bytes], problems: list[Problem]) -> Project
         },
         library={file: files[file] for _, file in _in_folder(files, "library", ".yaml")},
     )
+
+
+def with_revision(parts: FolderParts, named: Mapping[str, str]) -> FolderParts:
+    """Return what a folder's files say with the revision that a call names.
+
+    named: fields of the revision, such as `identity`, with what stands in their place.
+    """
+    if not named:
+        return parts
+    place = Place("project.yaml")
+    change: Tree | Text = Tree(
+        {key: (place, Text(value, place, plain=False)) for key, value in sorted(named.items())}, place
+    )
+    for key in ("revision", "project"):
+        change = Tree({key: (place, change)}, place)
+    tree = merge(parts.tree, change)
+    assert isinstance(tree, Tree)
+    return replace(parts, tree=tree)
 
 
 def _in_folder(files: Mapping[str, bytes], folder: str, ending: str) -> list[tuple[str, str]]:
@@ -139,90 +162,12 @@ def _rooms(files: Mapping[str, bytes], problems: list[Problem], broken: set[Path
     return found or Tree({}, Place("rooms.csv"))
 
 
-def _with_changes(
-    rooms: Tree, room_types: Tree, files: Mapping[str, bytes], problems: list[Problem], broken: set[Path]
-) -> Tree:
-    """Return the rooms, each with its type's layout merged with what its own file changes."""
-    entries = dict(rooms.entries)
-    for tag, file in _in_folder(files, "rooms", ".yaml"):
-        change = read_yaml(files[file], file, problems)
-        if tag not in entries:
-            if ("rooms",) not in broken:
-                near = nearest(tag, entries)
-                meant = f" (did you mean {near}?)" if near else ""
-                message = f"wanted a file named by the tag of a room in rooms.csv; found {shown(tag)}{meant}"
-                problems.append(Problem(Place(file), "", message))
-            continue
-        if change is None:
-            broken.add(("rooms", tag, "layout"))
-            continue
-        place, row = entries[tag]
-        assert isinstance(row, Tree)
-        written = row.get("type")
-        type_name = written.value if isinstance(written, Text) else ""
-        base = room_types.get(type_name)
-        if base is None or ("room_types", type_name) in broken:
-            broken.add(("rooms", tag, "layout"))
-            continue
-        problems += _wrong_removals(base, change, ())
-        layout = merge(base, change)
-        marked = {"layout": (Place(file), layout), "changed": (Place(file), Text("True", Place(file)))}
-        entries[tag] = (place, replace(row, entries={**row.entries, **marked}))
-    return replace(rooms, entries=entries)
-
-
-def _wrong_removals(base: Node | None, change: Node, path: Path) -> Iterator[Problem]:
-    """Yield what a change takes away though no such thing can be there or is there."""
-    if not isinstance(change, Tree):
-        return
-    for key, (place, inner) in change.entries.items():
-        under = step(base, key) if base is not None else None
-        if not (isinstance(inner, Text) and inner.is_null):
-            yield from _wrong_removals(under, inner, (*path, key))
-            continue
-        field = ".".join(str(part) for part in path)
-        wanted = wanted_at(RoomType, (*path, key))
-        if wanted is None:
-            holder = wanted_at(RoomType, path)
-            if holder is not None and holder.names:
-                yield Problem(place, field, wanted_one_of(key, holder.names))
-        elif wanted.field is None and under is None:
-            known = tuple(base.entries) if isinstance(base, Tree) else ()
-            yield Problem(place, field, wanted_one_of(key, known, "something to take away"))
-
-
 def _wording(files: Mapping[str, bytes], problems: list[Problem]) -> dict[str, str]:
     return {
         name: text
         for name, file in _in_folder(files, "wording", ".md")
         if (text := text_of(files[file], file, problems)) is not None
     }
-
-
-def without_unknown(tree: Tree) -> tuple[Tree, dict[Path, Place]]:
-    """Return a tree without the fields whose value is `unknown`, and where they stood.
-
-    Only a model's field can be unknown: an entry of a collection that says so is left in, for its type to
-    refuse.
-    """
-    unknown: dict[Path, Place] = {}
-    return _without(tree, (), unknown), unknown
-
-
-def _without(tree: Tree, path: Path, unknown: dict[Path, Place]) -> Tree:
-    entries: dict[str, tuple[Place, Node]] = {}
-    for key, (place, inner) in tree.entries.items():
-        here = (*path, key)
-        if isinstance(inner, Text) and inner.is_unknown and _is_field(here):
-            unknown[here] = inner.place
-        else:
-            entries[key] = (place, _without(inner, here, unknown) if isinstance(inner, Tree) else inner)
-    return replace(tree, entries=entries)
-
-
-def _is_field(path: Path) -> bool:
-    wanted = wanted_at(TYPES.get(str(path[0])), path[1:])
-    return wanted is not None and wanted.field is not None
 
 
 def unexpected(path: str, is_folder: bool) -> str | None:

@@ -2,27 +2,32 @@
 
 import os
 import stat
+from collections.abc import Mapping
 from importlib.util import find_spec
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
-from proposal.model.checking import checked
+from proposal.model.checking import Surroundings
 from proposal.model.entry import Layer
 from proposal.model.folder import (
     FOLDERS,
+    NO_ROOM_TYPE,
     READ_FOLDERS,
     REQUIRED_FILES,
     TOP_FILES,
-    ProjectTree,
-    project_tree,
+    FolderParts,
+    folder_parts,
     unexpected,
+    with_revision,
 )
+from proposal.model.issued import MANIFEST, REGISTER, last_record, read_register, read_sequence
 from proposal.model.libraries import LibraryFile
 from proposal.model.messages import printable
 from proposal.model.pictures import wrong_picture
-from proposal.model.project import Project
+from proposal.model.project import Numbered, Project
 from proposal.model.radio import RadioLosses
 from proposal.model.radio_files import read_radio_losses
+from proposal.model.source import ProjectSource, source_of
 from proposal.model.standing import Standing
 from proposal.model.standing_files import read_standing
 from proposal.model.text_files import LARGEST_FILE
@@ -32,34 +37,79 @@ SHARED_LIBRARY = ("equipment", "materials")
 LABOUR = "labour"
 LIBRARY_VARIABLE = "PROPOSAL_LIBRARY"
 LARGEST_IMAGE = 20_000_000
+LARGEST_RECORD_FILE = 200_000_000
+ISSUED = "issued"
 MOST_FILES = 2_000
+NOTHING_NAMED: Mapping[str, str] = {}
 
 
-def load_project(folder: Path, *, library: Path | None = None) -> Project:
+def load_project(
+    folder: Path,
+    *,
+    library: Path | None = None,
+    issued: Mapping[str, Numbered] | None = None,
+    named: Mapping[str, str] = NOTHING_NAMED,
+    shared: Path | None = None,
+) -> Project:
     """Return the project that a folder holds, checked.
 
     folder: the project folder.
     library: folder of a company's own equipment library; left out, the one that the environment variable
         PROPOSAL_LIBRARY names, if any.
+    issued: numbers given before, for an issued record that is computed again from its own inputs; left out,
+        those of the record in the folder's `issued/` that was issued last.
+    named: what the call names otherwise than project.yaml: the `identity` and `purpose` of the revision.
+    shared: folder of shared data, as an issued record keeps it; left out, what ships with the program. With
+        it the environment is not asked for a library.
+    Raises InputError with every problem of every file.
+    """
+    return load_source(folder, library=library, issued=issued, named=named, shared=shared).base
+
+
+def load_source(
+    folder: Path,
+    *,
+    library: Path | None = None,
+    issued: Mapping[str, Numbered] | None = None,
+    named: Mapping[str, str] = NOTHING_NAMED,
+    shared: Path | None = None,
+) -> ProjectSource:
+    """Return what makes the project of a folder, with its alternates or without, checked.
+
+    The parameters are those of `load_project`.
     Raises InputError with every problem of every file.
     """
     problems: list[Problem] = []
     files = read_folder(folder, problems)
     if files is None:
         raise InputError(problems)
-    written = project_tree(files, problems)
-    libraries = _library_files(written, library, problems)
-    labour = _labour_files(library, problems)
-    return checked(written, libraries, labour, problems, _is_locale, standing_wording(), radio_losses())
+    parts = with_revision(folder_parts(files, problems), named)
+    data = shared or resource("shared")
+    company = library if shared else company_library(library)
+    # A record is the same wherever it lies.
+    company_name = "company" if shared else printable(str(company))
+    surroundings = Surroundings(
+        libraries=tuple(_library_files(parts, data, company, company_name, problems)),
+        labour_files=tuple(_labour_files(data, company, company_name, problems)),
+        is_locale=_is_locale,
+        standing=standing_wording(data),
+        radio_losses=radio_losses(data),
+        issued=issued_numbers(folder, problems) if issued is None else issued,
+    )
+    return source_of(parts, surroundings, problems)
 
 
-def standing_wording() -> Standing:
-    """Return the cautions, scope, exclusions and duties of the shared wording."""
+def standing_wording(shared: Path | None = None) -> Standing:
+    """Return the cautions, scope, exclusions and duties of the shared wording.
+
+    shared: folder of shared data; left out, what ships with the program.
+    """
     problems: list[Problem] = []
     files: dict[str, bytes] = {}
+    data_folder = shared or resource("shared")
     for name in Standing.model_fields:
         file = f"shared/wording/{name}.yaml"
-        data = _content(resource("shared") / "wording" / f"{name}.yaml", file, LARGEST_FILE, problems)
+        data = _content(data_folder / "wording" / f"{name}.yaml", file, LARGEST_FILE, problems)
         if data is not None:
             files[file] = data
     if problems:
@@ -67,14 +117,50 @@ def standing_wording() -> Standing:
     return read_standing(tuple(files.items()))
 
 
-def radio_losses() -> RadioLosses:
-    """Return the shared table of what radio loses at walls and floors."""
+def radio_losses(shared: Path | None = None) -> RadioLosses:
+    """Return the shared table of what radio loses at walls and floors.
+
+    shared: folder of shared data; left out, what ships with the program.
+    """
     problems: list[Problem] = []
     file = "shared/radio/walls.yaml"
-    data = _content(resource("shared") / "radio" / "walls.yaml", file, LARGEST_FILE, problems)
+    data_folder = shared or resource("shared")
+    data = _content(data_folder / "radio" / "walls.yaml", file, LARGEST_FILE, problems)
     if data is None:
         raise InputError(problems)
     return read_radio_losses(file, data)
+
+
+def issued_numbers(folder: Path, problems: list[Problem]) -> Mapping[str, Numbered]:
+    """Return the numbers that issued revisions of a project gave: the register of the last record.
+
+    folder: the project folder.
+    problems: what is wrong with the records' manifests, their order and that register is added here.
+    A folder whose name begins with a dot is a record that is still being written, and is none yet.
+    """
+    sequences: dict[str, int] = {}
+    before = len(problems)
+    for entry in _entries(folder / ISSUED, ISSUED, problems):
+        if entry.name.startswith(".") or not entry.is_dir():
+            continue
+        name = f"{ISSUED}/{printable(entry.name)}/{MANIFEST}"
+        data = _content(Path(entry.path) / MANIFEST, name, LARGEST_RECORD_FILE, problems)
+        sequence = None if data is None else read_sequence(data, name, problems)
+        if sequence is not None:
+            sequences[entry.name] = sequence
+    last = last_record(sequences, problems) if len(problems) == before else None
+    return {} if last is None else register_of(folder / ISSUED / last, REGISTER, problems, f"{ISSUED}/{last}")
+
+
+def register_of(record: Path, register: str, problems: list[Problem], name: str) -> Mapping[str, Numbered]:
+    """Return a register of an issued record.
+
+    record: its folder; name: the same for messages.
+    register: name of the file: what the revision gave, or what it was computed from.
+    """
+    file = f"{name}/{register}"
+    data = _content(record / register, file, LARGEST_RECORD_FILE, problems)
+    return {} if data is None else read_register(data, file, problems)
 
 
 def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | None:
@@ -100,8 +186,7 @@ def read_folder(folder: Path, problems: list[Problem]) -> dict[str, bytes] | Non
         if name not in files and name not in noted
     ]
     if not any(path.startswith("room_types/") for path in (*files, *noted)):
-        message = "wanted at least one room type, such as room_types/meeting_room.yaml; found none"
-        problems.append(Problem(Place("room_types"), "", message))
+        problems.append(Problem(Place("room_types"), "", NO_ROOM_TYPE))
     for path, data in files.items():
         if path.startswith("images/"):
             wrong_picture(path, data, problems)
@@ -183,36 +268,36 @@ def _unreadable(what: str, error: OSError) -> str:
     return f"wanted a {what} that can be read; found an obstacle: {error.strerror or 'unknown'}"
 
 
-def _library_files(written: ProjectTree, company: Path | None, problems: list[Problem]) -> list[LibraryFile]:
+def _library_files(
+    parts: FolderParts, shared: Path, company: Path | None, company_name: str, problems: list[Problem]
+) -> list[LibraryFile]:
     """Return the files of the three layers, lowest layer first."""
     found: list[LibraryFile] = []
     for name in SHARED_LIBRARY:
-        found += _library_folder("shared", resource("shared") / name, f"shared/{name}", problems)
-    company = _company_folder(company)
+        found += _library_folder("shared", shared / name, f"shared/{name}", problems)
     if company is not None:
-        shown_as = printable(str(company))
-        files = _library_folder("company", company, shown_as, problems) if company.is_dir() else []
+        files = _library_folder("company", company, company_name, problems) if company.is_dir() else []
         if not files and not (company / LABOUR).is_dir():
             what = "none in it" if company.is_dir() else "a file" if company.exists() else "nothing"
             message = f"wanted a folder with library files (.yaml); found {what}"
-            problems.append(Problem(Place(shown_as), "", message))
+            problems.append(Problem(Place(company_name), "", message))
         found += files
-    return found + [LibraryFile("project", name, data) for name, data in written.library.items()]
+    return found + [LibraryFile("project", name, data) for name, data in parts.library.items()]
 
 
-def _company_folder(named: Path | None) -> Path | None:
+def company_library(named: Path | None) -> Path | None:
     """Return the folder of a company's own library: as named, else as the environment names it."""
     variable = os.environ.get(LIBRARY_VARIABLE)
     return named if named is not None or not variable else Path(variable)
 
 
-def _labour_files(company: Path | None, problems: list[Problem]) -> list[LibraryFile]:
+def _labour_files(
+    shared: Path, company: Path | None, company_name: str, problems: list[Problem]
+) -> list[LibraryFile]:
     """Return the files of the labour data: the shared ones, then those in a company's `labour/`."""
-    found = _library_folder("shared", resource("shared") / LABOUR, f"shared/{LABOUR}", problems)
-    company = _company_folder(company)
+    found = _library_folder("shared", shared / LABOUR, f"shared/{LABOUR}", problems)
     if company is not None and (company / LABOUR).is_dir():
-        name = f"{printable(str(company))}/{LABOUR}"
-        found += _library_folder("company", company / LABOUR, name, problems)
+        found += _library_folder("company", company / LABOUR, f"{company_name}/{LABOUR}", problems)
     return found
 
 

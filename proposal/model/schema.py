@@ -8,8 +8,10 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from pydantic import BaseModel
+from pydantic import BaseModel, Field
 
+from proposal.model.alternate import AlternateFile
+from proposal.model.alternate_files import COMMON_FIELDS
 from proposal.model.base import Written
 from proposal.model.building import Building
 from proposal.model.equipment import file_schema
@@ -29,10 +31,12 @@ _TITLES = {
     "room_type": "room_types/<name>.yaml: a kind of room",
     "room": "rooms/<tag>.yaml: what one room changes of its type",
     "fixed": "fixed.yaml: decisions by hand",
+    "alternate": "alternates/<key>.yaml: something the client may choose instead",
     "rooms_csv": "rooms.csv: the room schedule, a room a row",
     "library": "library/*.yaml: entries of the equipment library",
 }
 _NULL: Schema = {"type": "null"}
+_UNKNOWN: Schema = {"const": "unknown"}
 # YAML's own true and false, and the words that a person rather writes.
 _YES_OR_NO: Schema = {"enum": [True, False, "yes", "no"]}
 _NOT_IN_THE_TABLE = ("layout", "changed")
@@ -45,7 +49,8 @@ _UNIT_IN_FILES = {"fraction": ("%", 100.0)}
 def schemas() -> dict[str, Schema]:
     """Return the JSON Schema of each kind of file, by its kind.
 
-    The kinds are project, building, room_type, room, fixed, rooms_csv (one row of the table) and library.
+    The kinds are project, building, room_type, room, fixed, alternate, rooms_csv (one row of the table)
+    and library.
     """
     kinds = {
         "project": _of_model(Brief),
@@ -53,6 +58,7 @@ def schemas() -> dict[str, Schema]:
         "room_type": _of_model(RoomType),
         "room": _patched(RoomType.model_json_schema()),
         "fixed": _of_model(Fixed),
+        "alternate": _of_alternates(),
         "rooms_csv": _row_of(Room),
         "library": _patched(file_schema()),
     }
@@ -90,6 +96,51 @@ def _patched(schema: Schema) -> Schema:
     return _finished(schema)
 
 
+class _Changes(Written):
+    """What an alternate may change; under `layout` of a room, the room's own layout."""
+
+    project: Brief | None = Field(default=None, description="Changes of project.yaml.")
+    building: Building | None = Field(default=None, description="Changes of building.yaml.")
+    room_types: dict[str, RoomType] = Field(default={}, description="Changes of room types, by name.")
+    rooms: dict[str, Room] = Field(default={}, description="Changes of rooms, by tag.")
+    fixed: Fixed | None = Field(default=None, description="Changes of fixed.yaml.")
+
+
+def _of_alternates() -> Schema:
+    """Return the schema of an alternate: what describes it, and a merge patch on the whole project."""
+    changes = _Changes.model_json_schema()
+    for name in COMMON_FIELDS:
+        del changes["$defs"]["Brief"]["properties"][name]
+    del changes["$defs"]["Room"]["properties"]["changed"]
+    patched = _patched(changes)
+    definitions = _reached(patched["properties"], patched.pop("$defs"))
+    for field in patched["properties"].values():
+        # Nothing of the project can be taken away as a whole, and none of it can be unknown.
+        field["anyOf"] = [choice for choice in field["anyOf"] if choice not in (_NULL, _UNKNOWN)]
+    described = _of_files(AlternateFile.model_json_schema())
+    kept = {key: value for key, value in described["properties"].items() if key != "changes"}
+    inside = {key: value for key, value in patched.items() if key != "description"}
+    changed = {"description": described["properties"]["changes"]["description"], **inside, "minProperties": 1}
+    return described | {"properties": {**kept, "changes": changed}, "$defs": definitions}
+
+
+def _reached(schema: Any, definitions: Mapping[str, Schema]) -> dict[str, Schema]:
+    """Return the definitions that a part of a schema names, directly or through others, in their order."""
+    named: set[str] = set()
+    open_parts = [schema]
+    while open_parts:
+        part = open_parts.pop()
+        if isinstance(part, dict):
+            open_parts += part.values()
+            name = str(part.get("$ref", "")).removeprefix("#/$defs/")
+            if name in definitions and name not in named:
+                named.add(name)
+                open_parts.append(definitions[name])
+        elif isinstance(part, list):
+            open_parts += part
+    return {name: definition for name, definition in definitions.items() if name in named}
+
+
 def _row_of(model: type[BaseModel]) -> Schema:
     """Return the schema of one row of the room schedule."""
     schema: Schema = _of_files(model.model_json_schema())
@@ -114,7 +165,7 @@ def _finished(schema: Schema) -> Schema:
     for part in _models_in(schema):
         for name, field in part.get("properties", {}).items():
             if name not in part.get("required", ()) and not _takes_any_text(field):
-                part["properties"][name] = _or(field, {"const": "unknown"})
+                part["properties"][name] = _or(field, _UNKNOWN)
     quantities: dict[str, Schema] = {}
     schema = _with_quantities_apart(schema, quantities)
     defined = {**schema.pop("$defs", {}), **dict(sorted(quantities.items()))}

@@ -149,7 +149,7 @@ CASES |= {
         [
             "project.yaml:1:1: site: wanted a text; found nothing",
             "project.yaml:4:1: wanted one of name, number, client, integrator, site, goals, revision, "
-            "history, region, units, locale, currency and 9 more; found siet (did you mean site?)",
+            "history, region, units, locale, currency and 10 more; found siet (did you mean site?)",
         ],
     ),
     "field left out": (

@@ -1,0 +1,29 @@
+"""What an alternate is: something the client may choose instead of the base design."""
+
+from typing import Any
+
+from pydantic import Field
+
+from proposal.model.base import Written
+
+ALTERNATES = "alternates"
+"""Folder of the alternates in a project folder."""
+
+
+class Alternate(Written):
+    """What an alternate is called, and why somebody might want it."""
+
+    name: str = Field(min_length=1, description="What it is called in the proposal.")
+    description: str = Field(
+        min_length=1, description="Why the client might want it, in a sentence or two the client will read."
+    )
+    internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+
+
+class AlternateFile(Alternate):
+    """An alternate with what it changes of the project."""
+
+    changes: dict[str, Any] = Field(
+        min_length=1,
+        description="Merge patch (RFC 7396) on the project: project, building, room_types, rooms, fixed.",
+    )

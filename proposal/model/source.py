@@ -1,0 +1,190 @@
+"""A project that can be made with any of its alternates: pure, everything it needs is read already."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from proposal.errors import InputError, Place, Problem
+from proposal.model.alternate import ALTERNATES, Alternate
+from proposal.model.alternate_files import (
+    ReadAlternate,
+    conflict,
+    pointed_into,
+    read_alternate,
+    wrong_removals_of,
+)
+from proposal.model.assembly import assembled
+from proposal.model.checking import Memory, Surroundings, checked, problems_of_tree
+from proposal.model.folder import FolderParts
+from proposal.model.messages import shown, wanted_one_of
+from proposal.model.project import Project
+from proposal.model.tree import Mapping as Tree
+from proposal.model.tree import Path, Text, node_at
+from proposal.model.tree import Sequence as List
+
+_ACCEPTED = ("project", "accepted_alternates")
+
+
+@dataclass(frozen=True, kw_only=True)
+class ProjectSource:
+    """What makes a project with any set of its alternates.
+
+    base: the project with the alternates it has accepted.
+    parts: what the files say.
+    surroundings: what it is checked against.
+    alternates: every alternate by key, in order of the keys.
+    memory: what was found good already.
+    """
+
+    base: Project
+    parts: FolderParts
+    surroundings: Surroundings
+    alternates: Mapping[str, ReadAlternate]
+    memory: Memory = field(default_factory=Memory, repr=False, compare=False)
+
+    @property
+    def accepted(self) -> tuple[str, ...]:
+        """Return the keys of the alternates that the base holds, in order of application."""
+        return self.base.brief.accepted_alternates
+
+    @property
+    def open(self) -> tuple[str, ...]:
+        """Return the keys of the alternates that may still be chosen, in order."""
+        return tuple(key for key in self.alternates if key not in self.accepted)
+
+    def project(self, chosen: Sequence[str]) -> Project:
+        """Return the project with some of its open alternates, applied in order of their keys.
+
+        Raises InputError where they cannot stand together, or make something wrong of the project; every
+        problem names one of them.
+        """
+        keys = [key for key in self.open if key in chosen]
+        if not keys:
+            return self.base
+        alternates = [self.alternates[key] for key in keys]
+        clashes = [
+            problem
+            for n, first in enumerate(alternates)
+            for second in alternates[n + 1 :]
+            if (problem := conflict(first, second)) is not None
+        ]
+        if clashes:
+            raise InputError(clashes)
+        patches = [self.alternates[key].patch for key in (*self.accepted, *keys)]
+        problems: list[Problem] = []
+        try:
+            written = assembled(self.parts, patches, problems)
+            return checked(written, self.surroundings, problems, self.memory, self.base.alternates)
+        except InputError as error:
+            raise InputError(pointed_into(alternates, self.parts.tree, error.problems)) from None
+
+    def varied(self, path: Path, value: str) -> Project:
+        """Return the base project with one value written otherwise.
+
+        path: keys from the top, such as `project`, `rules`, `cabling`, `rack_slack`.
+        value: as a file would have it.
+        Raises InputError where the project cannot be with that value.
+        """
+        place = Place("project.yaml")
+        change: Tree | Text = Text(value, place, plain=True)
+        for key in reversed(path):
+            change = Tree({str(key): (place, change)}, place)
+        assert isinstance(change, Tree)
+        patches = [*(self.alternates[key].patch for key in self.accepted), change]
+        problems: list[Problem] = []
+        written = assembled(self.parts, patches, problems)
+        return checked(written, self.surroundings, problems, self.memory, self.base.alternates)
+
+
+def source_of(parts: FolderParts, surroundings: Surroundings, problems: list[Problem]) -> ProjectSource:
+    """Return the source of a project, its base and each of its alternates checked.
+
+    parts: what the files say.
+    problems: what was wrong with the files already.
+    Raises InputError with everything that is wrong with the base and with the alternates.
+    """
+    memory = Memory()
+    alternates = _alternates(parts, problems)
+    accepted = _accepted(parts, alternates, problems)
+    applied = [alternates[key] for key in accepted]
+    described: dict[str, Alternate] = {key: one.alternate for key, one in alternates.items()}
+    patches = [one.patch for one in applied]
+    base: Project | None = None
+    before = tuple(problems)
+    try:
+        base = checked(assembled(parts, patches, problems), surroundings, problems, memory, described)
+    except InputError as error:
+        problems = list(error.problems)
+    if base is None and applied:
+        # What is wrong without them too is no fault of theirs.
+        alone = list(before)
+        alone += problems_of_tree(assembled(parts, (), alone), surroundings, memory)
+        problems = [
+            *(one for one in problems if one in alone),
+            *pointed_into(applied, parts.tree, [one for one in problems if one not in alone]),
+        ]
+    known = frozenset(problems)
+    for key, one in alternates.items():
+        if key not in accepted:
+            problems += _problems_with(parts, applied, one, surroundings, memory, known)
+    if problems or base is None:
+        raise InputError(problems)
+    return ProjectSource(
+        base=base, parts=parts, surroundings=surroundings, alternates=alternates, memory=memory
+    )
+
+
+def _alternates(parts: FolderParts, problems: list[Problem]) -> dict[str, ReadAlternate]:
+    """Return the alternates whose files can be understood, adding what is wrong with the others."""
+    found: dict[str, ReadAlternate] = {}
+    folded: dict[str, str] = {}
+    for key, tree in sorted(parts.alternates.items()):
+        first = folded.setdefault(key.casefold(), key)
+        if first != key:
+            message = f"wanted names that differ in more than capitals; found {shown(key)} beside {first}"
+            problems.append(Problem(Place(f"{ALTERNATES}/{key}.yaml"), "", message))
+        read = read_alternate(key, tree, problems)
+        if read is not None:
+            found[key] = read
+    return found
+
+
+def _accepted(
+    parts: FolderParts, alternates: Mapping[str, ReadAlternate], problems: list[Problem]
+) -> tuple[str, ...]:
+    """Return the keys of the alternates that the project accepts, adding what is wrong with them."""
+    named = node_at(parts.tree, _ACCEPTED)
+    accepted: list[str] = []
+    for n, item in enumerate(named.items if isinstance(named, List) else ()):
+        if not isinstance(item, Text):
+            continue  # validation says so
+        name = f"accepted_alternates.{n + 1}"
+        if item.value not in parts.alternates:
+            message = wanted_one_of(item.value, tuple(parts.alternates), "a file in alternates/")
+            problems.append(Problem(item.place, name, message))
+        elif item.value in accepted:
+            message = f"wanted each alternate once; found {shown(item.value)} again"
+            problems.append(Problem(item.place, name, message))
+        elif item.value in alternates:
+            accepted.append(item.value)
+    return tuple(accepted)
+
+
+def _problems_with(
+    parts: FolderParts,
+    applied: Sequence[ReadAlternate],
+    one: ReadAlternate,
+    surroundings: Surroundings,
+    memory: Memory,
+    known: frozenset[Problem],
+) -> list[Problem]:
+    """Return what is wrong with a project as one alternate changes it, and was not wrong before.
+
+    applied: the alternates that hold already.
+    known: what is wrong without it.
+    """
+    before = assembled(parts, [other.patch for other in applied], [])
+    problems = list(wrong_removals_of(one, before.tree))
+    written = assembled(parts, [*(other.patch for other in applied), one.patch], problems)
+    problems += problems_of_tree(written, surroundings, memory)
+    new = [problem for problem in problems if problem not in known]
+    return pointed_into([one], before.tree, new)
