@@ -47,6 +47,7 @@ class SchemaKind(StrEnum):
     room = "room"
     rooms_csv = "rooms_csv"
     fixed = "fixed"
+    alternate = "alternate"
     library = "library"
     document = "document"
 
@@ -201,8 +202,8 @@ def schema(
 ) -> None:
     """Print the JSON Schema of a kind of file.
 
-    KIND is project, building, room_type, room, rooms_csv, fixed or library for what people write, or
-    document for what `export` prints.
+    KIND is project, building, room_type, room, rooms_csv, fixed, alternate or library for what people
+    write, or document for what `export` prints.
     """
     from proposal.exports.document_json import document_schema
     from proposal.model.schema import schema_text, schemas
@@ -266,7 +267,9 @@ def _computed(folder: Path, library: Path | None) -> Any:
         from proposal.model.loading import load_project
         from proposal.pipeline import compute
 
-        return compute(load_project(folder, library=library))
+        computed = compute(load_project(folder, library=library))
+        len(computed.findings)  # found while nothing is searched; every command tells of them
+        return computed
     finally:
         gc.enable()
 
