@@ -83,6 +83,8 @@ _Name: TypeAlias = tuple[str, str, str]
 
 
 def _nothing(kind: str) -> Amount | None:
+    if kind == "hours":
+        return Decimal(0)
     return 0 if kind == "count" else 0.0 if kind in ("length", "power") else None
 
 
@@ -98,6 +100,7 @@ def _totals(document: Document) -> dict[_Name, Amount]:
             *_radio(document),
             *_checks(document),
             *_money(document),
+            *_programme(document),
         )
         if amount is not None
     }
@@ -167,7 +170,7 @@ def _network(document: Document) -> Iterator[_Total]:
 def _radio(document: Document) -> Iterator[_Total]:
     if document.radio is not None:
         yield "Radio", "microphones linked at once", "count", document.radio.links
-        yield "Radio", "least margin", "level_db", document.radio.worst_margin_db
+        yield "Radio", "least margin", "level", document.radio.worst_margin_db
 
 
 def _checks(document: Document) -> Iterator[_Total]:
@@ -182,5 +185,20 @@ def _checks(document: Document) -> Iterator[_Total]:
 
 
 def _money(document: Document) -> Iterator[_Total]:
+    yield "Labour", "hours", "hours", document.labour_hours
+    for row in document.hours_by_phase:
+        yield "Labour", f"hours of {row.key}", "hours", row.hours
+    if document.price is not None:
+        yield "Price", "price before tax", "money", document.price.price
+        yield "Price", "tax", "money", document.price.tax
+        yield "Price", "price with tax", "money", document.price.total
+        yield "Price", "cost", "money", document.price.cost
+        yield "Price", "margin", "money", document.price.margin
     yield "Price", "cost of equipment", "money", document.equipment_cost
-    yield "Price", "cost of materials", "money", document.materials_cost
+    yield "Price", "cost of equipment and materials", "money", document.materials_cost
+
+
+def _programme(document: Document) -> Iterator[_Total]:
+    if document.programme is not None:
+        yield "Programme", "order", "date", document.programme.start
+        yield "Programme", "acceptance", "date", document.programme.finish

@@ -3,7 +3,17 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from proposal.document import channel_rows, day_rows, pathway_rows, radio_rows, rows, takeoff
+from proposal.document import (
+    channel_rows,
+    day_rows,
+    labour_rows,
+    pathway_rows,
+    price_rows,
+    programme_rows,
+    radio_rows,
+    rows,
+    takeoff,
+)
 from proposal.document.readers import Shown
 
 # Class → the fields that name its row within its collection.
@@ -52,10 +62,34 @@ KEYS: Mapping[type[Shown], tuple[str, ...]] = {
     takeoff.TakeoffRow: ("section", "room", "item", "unit"),
     takeoff.ReelOrderRow: ("type",),
     takeoff.ReelRow: ("number",),
+    labour_rows.LabourRow: ("phase", "trade", "task", "room", "storey", "model", "unit"),
+    labour_rows.TradeHoursRow: ("phase", "trade"),
+    labour_rows.TravelRow: ("trade",),
+    labour_rows.TradeRow: ("trade",),
+    labour_rows.HoursSum: ("key",),
+    labour_rows.ConditionRow: ("name", "scope"),
+    price_rows.OfferRow: ("group", "room", "item", "description"),
+    price_rows.PriceSum: ("key",),
+    price_rows.TaxRow: ("place", "name", "kind"),
+    price_rows.PaymentRow: ("number",),
+    price_rows.UnitPriceRow: ("to", "item", "description"),
+    price_rows.YearlyRow: ("item", "description"),
+    price_rows.ExchangeRow: ("currency",),
+    price_rows.PriceLineRow: ("group", "kind", "item", "description", "room", "system", "phase", "unit"),
+    price_rows.SurchargeRow: ("name",),
+    price_rows.CashRow: ("date", "what"),
+    programme_rows.ActivityRow: ("key",),
+    programme_rows.EventRow: ("key",),
+    programme_rows.DaysOffRow: ("key",),
+    programme_rows.LateRow: ("activity",),
+    programme_rows.SetDayRow: ("key",),
+    programme_rows.CrewLoadRow: ("trade",),
 }
 
 # Classes of which several rows may have one name: those are told apart by their order.
-SHARED_NAMES: frozenset[type[Shown]] = frozenset({rows.WorkingRow, channel_rows.SettingRow})
+SHARED_NAMES: frozenset[type[Shown]] = frozenset(
+    {rows.WorkingRow, channel_rows.SettingRow, labour_rows.LabourRow}
+)
 
 # Fields that say where a row stands among the others, or where its cause stands in a file, and nothing
 # about the thing itself: a change of them alone is a renumbering.
@@ -67,6 +101,9 @@ SERIALS: Mapping[type[Shown], frozenset[str]] = {
     takeoff.TakeoffRow: frozenset({"number"}),
     radio_rows.NeighbourhoodRow: frozenset({"number"}),
     channel_rows.SettingRow: frozenset({"step"}),
+    labour_rows.LabourRow: frozenset({"number"}),
+    price_rows.OfferRow: frozenset({"number"}),
+    price_rows.PriceLineRow: frozenset({"number"}),
 }
 
 # Fields that name rows of another collection of the document by their serial numbers.
@@ -74,6 +111,7 @@ REFERENCES: Mapping[tuple[type[Shown], str], str] = {
     (rows.WorkingRow, "assumptions"): "assumptions",
     (rows.WorkingRow, "questions"): "questions",
     (rows.QuestionRow, "used_by"): "workings",
+    (programme_rows.ProgrammeSummary, "assumptions"): "assumptions",
 }
 
 Key = tuple[str, ...]
@@ -83,7 +121,7 @@ def natural_key(row: Shown) -> Key:
     """Return the fields that name a row, as texts; nothing where its class has no name."""
     key = tuple(_text(getattr(row, name)) for name in KEYS.get(type(row), ()))
     # Pathways belong to no room: what they are made of is listed pathway by pathway.
-    if isinstance(row, takeoff.TakeoffRow) and row.section == "pathways":
+    if isinstance(row, takeoff.TakeoffRow | price_rows.PriceLineRow) and "pathways" in key:
         return (*key, *row.causes)
     return key
 
