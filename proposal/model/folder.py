@@ -36,7 +36,7 @@ READ_FOLDERS = ("room_types", "rooms", "alternates", "wording", "images", "libra
 NO_ROOM_TYPE = "wanted at least one room type, such as room_types/meeting_room.yaml; found none"
 
 ROOM_COLUMNS = ("tag", *(name for name in Room.model_fields if name not in ("layout", "changed")))
-_OTHER_COLUMN_NAMES = {"room type": "type", "room_type": "type", "equipment room": "equipment_room"}
+OTHER_COLUMN_NAMES = {"room type": "type", "room_type": "type", "equipment room": "equipment_room"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +154,7 @@ def _rooms(files: Mapping[str, bytes], problems: list[Problem], broken: set[Path
             problems,
             key="tag",
             columns=ROOM_COLUMNS,
-            other_names=_OTHER_COLUMN_NAMES,
+            other_names=OTHER_COLUMN_NAMES,
         )
     if found is None or len(problems) > before:
         # A row or a column may be missing; the names of rooms are not known for certain.

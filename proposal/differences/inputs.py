@@ -1,0 +1,98 @@
+"""Changes of the inputs as rows of their own, each for the readers who may see it."""
+
+from collections.abc import Sequence
+
+from pydantic import Field
+
+from proposal.document.readers import Checkers, House, Shown
+
+# Keys of project.yaml whose changes every checker may see; those of prices are the house's alone.
+OPEN_KEYS = frozenset(
+    {
+        "name",
+        "number",
+        "client",
+        "integrator",
+        "site",
+        "goals",
+        "revision",
+        "history",
+        "region",
+        "units",
+        "locale",
+        "currency",
+        "branding",
+        "subnets",
+        "rules",
+        "labour",
+        "programme",
+        "accepted_findings",
+        "accepted_alternates",
+    }
+)
+HOUSE_KEYS = frozenset({"price", "terms", "internal_note"})
+_OPEN_FILES = frozenset({"building", "room_types", "rooms", "fixed", "wording", "images"})
+
+
+class InputRow(Shown):
+    """A value that is written otherwise than before."""
+
+    path: Checkers[tuple[str, ...]] = Field(default=(), description="Keys from the top.")
+    before: Checkers[str] = Field(default="", description="As it was written.")
+    after: Checkers[str] = Field(default="", description="As it is written now.")
+    file: Checkers[str] = Field(default="", description="File, in the later state where it is still there.")
+    line: Checkers[int] = Field(default=0, description="Line there; 0 for the whole file.")
+    kind: Checkers[str] = Field(default="", description="added, removed, changed or reordered.")
+
+    @property
+    def place(self) -> str:
+        """File and line as a reader finds them."""
+        return f"{self.file}:{self.line}" if self.line else self.file
+
+    @property
+    def name(self) -> str:
+        """The path as one word."""
+        return ".".join(self.path)
+
+
+class Inputs(Shown):
+    """What changed in the inputs."""
+
+    changes: Checkers[tuple[InputRow, ...]] = Field(default=(), description="In order of files and lines.")
+    house_changes: House[tuple[InputRow, ...]] = Field(
+        default=(), description="Those that tell of costs, prices and notes of the house."
+    )
+    elsewhere: Checkers[tuple[str, ...]] = Field(
+        default=(), description="What else changed: the program, the shared data."
+    )
+
+    @property
+    def all(self) -> tuple[InputRow, ...]:
+        """All changes that this reader may see, in order of files and lines."""
+        return tuple(sorted((*self.changes, *self.house_changes), key=lambda one: (one.file, one.line)))
+
+
+def inputs_of(rows: Sequence[InputRow], elsewhere: Sequence[str] = ()) -> Inputs:
+    """Return changes of the inputs, those of the house apart from the others.
+
+    rows: every change.
+    elsewhere: what else may have changed something.
+    """
+    return Inputs(
+        changes=tuple(row for row in rows if _is_open(row.path)),
+        house_changes=tuple(row for row in rows if not _is_open(row.path)),
+        elsewhere=tuple(elsewhere),
+    )
+
+
+def _is_open(path: tuple[str, ...]) -> bool:
+    """Say whether checkers outside the house may see a change; what is not known is the house's."""
+    if path[:1] == ("alternates",):
+        path = path[2:]
+        if not path:
+            return False
+    if "internal_note" in path or not path:
+        return False
+    if path[0] == "project":
+        return len(path) > 1 and path[1] in OPEN_KEYS
+    return path[0] in _OPEN_FILES
