@@ -5,10 +5,29 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, TypeVar
 
+from proposal.differences import Consequence, Difference, consequences, differences
+from proposal.document.alternate_rows import AlternateRow, CombinationRow, Sensitivity
 from proposal.document.document import Document
+from proposal.document.proposal_rows import Proposal
 from proposal.document.readers import ReadBy, Reader, Shown
 
 P = TypeVar("P", bound=Shown)
+
+
+@dataclass(frozen=True, slots=True)
+class AlternateEdition:
+    """An alternate as one reader may see it.
+
+    row: what it is.
+    document: all that the proposal would say with it.
+    difference: from the base to it, exact to the last field.
+    consequences: totals of the base and of it, unchanged ones too.
+    """
+
+    row: AlternateRow
+    document: Document
+    difference: Difference
+    consequences: tuple[Consequence, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,10 +36,16 @@ class Edition:
 
     reader: whose edition it is.
     document: the document without what they may not read.
+    alternates: what the client may choose instead; each compared as this reader may see it.
+    combinations: prices of alternates together, the base first; none where the reader reads no prices.
+    sensitivity: what moves the price; None where it is not this reader's.
     """
 
     reader: Reader
     document: Document
+    alternates: tuple[AlternateEdition, ...] = ()
+    combinations: tuple[CombinationRow, ...] = ()
+    sensitivity: Sensitivity | None = None
 
 
 def edition_of(document: Document, reader: Reader) -> Edition:
@@ -30,6 +55,30 @@ def edition_of(document: Document, reader: Reader) -> Edition:
     by oversight.
     """
     return Edition(reader=reader, document=_seen(document, reader))
+
+
+def edition_of_proposal(proposal: Proposal, reader: Reader) -> Edition:
+    """Return a whole proposal as `reader` may see it.
+
+    Base and alternates are restricted before they are compared: no difference tells more than they do.
+    Raises TypeError as `edition_of` does.
+    """
+    seen = _seen(proposal, reader)
+    return Edition(
+        reader=reader,
+        document=seen.document,
+        alternates=tuple(
+            AlternateEdition(
+                row=one.row,
+                document=one.document,
+                difference=differences(seen.document, one.document),
+                consequences=consequences(seen.document, one.document),
+            )
+            for one in seen.alternates
+        ),
+        combinations=seen.combinations,
+        sensitivity=seen.sensitivity,
+    )
 
 
 @cache

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 from pydantic import Field
 
+from proposal.document.alternate_rows import AlternateRow
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.document.labour_rows import (
     ConditionRow,
@@ -72,6 +73,9 @@ class Document(Shown):
     schema_version: Everyone[int] = Field(default=SCHEMA_VERSION, description="Version of this layout.")
     program_version: Everyone[str] = Field(description="Version of the program that computed it.")
     cover: Everyone[Cover] = Field(description="Cover.")
+    included_alternates: Everyone[tuple[AlternateRow, ...]] = Field(
+        default=(), description="Alternates that are accepted and part of this, in order of application."
+    )
     wording: Everyone[Mapping[str, str]] = Field(description="The author's prose in Markdown, by name.")
     storeys: Everyone[tuple[StoreyRow, ...]] = Field(description="Storeys, lowest first.")
     equipment_rooms: Everyone[tuple[EquipmentRoomRow, ...]] = Field(description="Equipment rooms by tag.")
@@ -101,6 +105,9 @@ class Document(Shown):
     )
     labour_hours: Checkers[Decimal | None] = Field(
         default=None, description="All hours charged, travel included, h."
+    )
+    price_wording: Buyers[str] = Field(
+        default="", description="The author's prose about the price in Markdown, wording/price.md."
     )
     price: Buyers[PriceTotal | None] = Field(default=None, description="The whole price.")
     offer: Buyers[tuple[OfferRow, ...]] = Field(

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from proposal import __version__
 from proposal.design.drawing_list import Sheet
 from proposal.design.radio_sheets import level_maps, radio_sheets
+from proposal.document.alternate_rows import AlternateRow
 from proposal.document.building_rows import building_parts
 from proposal.document.document import Document
 from proposal.document.from_channels import channel_parts, meeting_day, mute_rows
@@ -27,6 +28,7 @@ from proposal.document.room_rows import room_sheet
 from proposal.document.rows import Caution, Cover, DutyRow, Party, RevisionRow, SheetRow
 from proposal.document.takeoff_rows import reel_order_rows, takeoff_rows
 from proposal.estimate.programme_sheets import programme_sheets
+from proposal.model.alternate import Alternate
 from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
 from proposal.pipeline import Computed
@@ -35,6 +37,7 @@ from proposal.pipeline import Computed
 DETAILS = ("riser detail", "conduit sections", "cut plan", "radio neighbours")
 # Sheets that tell of hours, which neither clients nor installers read.
 CHECKS = ("crew loading",)
+PRICE_WORDING = "price"
 REGIONS: Mapping[str, str] = {
     "europe": "Europe, 1880–1900 MHz, ten carriers",
     "north_america": "North America, 1920–1930 MHz, five carriers",
@@ -58,7 +61,12 @@ def document_of(computed: Computed) -> Document:
     return Document(
         program_version=__version__,
         cover=_cover(project),
-        wording=dict(sorted(project.wording.items())),
+        included_alternates=tuple(
+            alternate_row(key, project.alternates[key]) for key in project.brief.accepted_alternates
+        ),
+        # What is said of the price is read by those who may read the price.
+        wording={name: words for name, words in sorted(project.wording.items()) if name != PRICE_WORDING},
+        price_wording=project.wording.get(PRICE_WORDING, ""),
         room_sheets=tuple(
             room_sheet(project, kind, design.flows[kind.key]).model_copy(
                 update={
@@ -100,6 +108,16 @@ def document_of(computed: Computed) -> Document:
         sheets=tuple(sheet for sheet in sheets if sheet.kind not in (*DETAILS, *CHECKS)),
         detail_sheets=tuple(sheet for sheet in sheets if sheet.kind in DETAILS),
         check_sheets=tuple(sheet for sheet in sheets if sheet.kind in CHECKS),
+    )
+
+
+def alternate_row(key: str, alternate: Alternate) -> AlternateRow:
+    """Return what an alternate is."""
+    return AlternateRow(
+        key=key,
+        name=alternate.name,
+        description=alternate.description,
+        internal_note=alternate.internal_note,
     )
 
 

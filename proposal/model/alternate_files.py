@@ -80,15 +80,22 @@ def _not_changeable(patch: Tree) -> Iterator[Problem]:
             yield Problem(room.entries["changed"][0], f"changes.rooms.{shown(tag)}", message)
 
 
-def wrong_removals_of(one: ReadAlternate, base: Tree) -> Iterator[Problem]:
+def without_rooms(patch: Tree) -> Tree:
+    """Return a patch without what it changes of rooms: what rooms are changed from."""
+    return replace(patch, entries={top: one for top, one in patch.entries.items() if top != "rooms"})
+
+
+def wrong_removals_of(one: ReadAlternate, base: Tree, for_rooms: Tree) -> Iterator[Problem]:
     """Yield what an alternate takes away though no such thing can be there or is there.
 
     base: the tree of the project without it.
+    for_rooms: the same with what it changes beside rooms.
     """
     for top, (_, change) in one.patch.entries.items():
         under = base.get(top)
-        if top == "rooms" and isinstance(under, Tree):
-            under = _with_every_layout(under, base.get("room_types"))
+        rooms = for_rooms.get("rooms")
+        if top == "rooms" and isinstance(rooms, Tree):
+            under = _with_every_layout(rooms, for_rooms.get("room_types"))
         for problem in wrong_removals(TYPES[top], under, change):
             inside = f".{problem.field}" if problem.field else ""
             yield replace(problem, field=shown(f"changes.{top}{inside}"))

@@ -1,5 +1,6 @@
 """A project that can be made with any of its alternates: pure, everything it needs is read already."""
 
+import hashlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -10,6 +11,7 @@ from proposal.model.alternate_files import (
     conflict,
     pointed_into,
     read_alternate,
+    without_rooms,
     wrong_removals_of,
 )
 from proposal.model.assembly import assembled
@@ -51,6 +53,25 @@ class ProjectSource:
         """Return the keys of the alternates that may still be chosen, in order."""
         return tuple(key for key in self.alternates if key not in self.accepted)
 
+    def fingerprint(self) -> str:
+        """Return SHA-256 of everything that the project follows from, whatever is chosen or varied."""
+        parts, around = self.parts, self.surroundings
+        told = hashlib.sha256()
+        for one in (
+            parts.tree,
+            parts.room_changes,
+            parts.alternates,
+            parts.wording,
+            parts.images,
+            *around.libraries,
+            *around.labour_files,
+            around.standing.model_dump_json(),
+            around.radio_losses.model_dump_json(),
+            [(name, number.model_dump_json()) for name, number in sorted(around.issued.items())],
+        ):
+            told.update(repr(one).encode("utf-8") + b"\0")
+        return told.hexdigest()
+
     def project(self, chosen: Sequence[str]) -> Project:
         """Return the project with some of its open alternates, applied in order of their keys.
 
@@ -75,7 +96,12 @@ class ProjectSource:
             written = assembled(self.parts, patches, problems)
             return checked(written, self.surroundings, problems, self.memory, self.base.alternates)
         except InputError as error:
-            raise InputError(pointed_into(alternates, self.parts.tree, error.problems)) from None
+            raise self.caused(chosen, error) from None
+
+    def caused(self, chosen: Sequence[str], error: InputError) -> InputError:
+        """Return an error that comes of some alternates, each of its problems placed in one of their files."""
+        alternates = [self.alternates[key] for key in self.open if key in chosen]
+        return InputError(pointed_into(alternates, self.parts.tree, error.problems)) if alternates else error
 
     def varied(self, path: Path, value: str) -> Project:
         """Return the base project with one value written otherwise.
@@ -182,9 +208,11 @@ def _problems_with(
     applied: the alternates that hold already.
     known: what is wrong without it.
     """
-    before = assembled(parts, [other.patch for other in applied], [])
-    problems = list(wrong_removals_of(one, before.tree))
-    written = assembled(parts, [*(other.patch for other in applied), one.patch], problems)
+    patches = [other.patch for other in applied]
+    before = assembled(parts, patches, [])
+    for_rooms = assembled(parts, [*patches, without_rooms(one.patch)], [])
+    problems = list(wrong_removals_of(one, before.tree, for_rooms.tree))
+    written = assembled(parts, [*patches, one.patch], problems)
     problems += problems_of_tree(written, surroundings, memory)
     new = [problem for problem in problems if problem not in known]
     return pointed_into([one], before.tree, new)
