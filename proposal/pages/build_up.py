@@ -1,0 +1,240 @@
+"""How the price is built up, what margin it leaves, and when money comes and goes: for the house alone."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.price_rows import CashRow, PriceLineRow, PriceSum, PriceTotal, SurchargeRow
+from proposal.pages import here as paths
+from proposal.pages.here import Here
+from proposal.pages.labour import causes, rule_words
+from proposal.pages.markdown import Cell, Column, Html, facts, text
+from proposal.pages.phrases import capital
+from proposal.pages.price import view_name
+from proposal.pages.schedule import Field, grouped, schedule
+
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuildUpPage:
+    """Every line of the price from cost to tax, a table a room.
+
+    places: name of the room, equipment room or building, and its lines.
+    margin: link to what the margins are.
+    """
+
+    template: ClassVar[str] = "price-build-up.md.jinja"
+    margin: Html
+    places: tuple[tuple[Html, Html], ...]
+
+
+def build_up_page(here: Here) -> BuildUpPage:
+    """Return the page of the build-up of the price."""
+    by_room = grouped(here.document.price_lines, lambda row: row.room)
+    order = [room for room in by_room if room] + [room for room in by_room if not room]
+    return BuildUpPage(
+        margin=here.to(paths.MARGIN, "Margins by room, system and phase"),
+        places=tuple((text(_place(here, room)), _lines(here, room, by_room[room])) for room in order),
+    )
+
+
+def _place(here: Here, room: str) -> str:
+    return here.room_name(room) if room else "Building"
+
+
+def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
+    fields: list[Field[PriceLineRow]] = [
+        Field("Line", lambda row: row.number),
+        Field(
+            "Kind",
+            lambda row: f"{capital(row.group)}: {row.kind}" if row.kind != row.group else capital(row.kind),
+        ),
+        Field("Item", lambda row: here.model(row.item) if row.item else None),
+        Field("Description", lambda row: row.description),
+        Field(
+            Column("Quantity", numeric=True),
+            lambda row: Cell(
+                formatting.short_number(row.quantity, here.cover.locale, 4), float(row.quantity)
+            ),
+        ),
+        Field("Unit", lambda row: row.unit),
+        Field(Column("Unit cost", numeric=True), lambda row: here.unit_money(row.unit_cost)),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field(Column("List price", numeric=True), lambda row: here.unit_money(row.list_price)),
+        Field("Rule", lambda row: rule_words(here, row.rule, row.rule_value)),
+        Field(Column("Reserve", numeric=True), lambda row: here.money(row.reserve or None)),
+        Field(Column("Unit price", numeric=True), lambda row: here.unit_money(row.unit_price)),
+        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+        Field("Taxed in", lambda row: row.tax_place),
+        Field("As", lambda row: row.tax_kind),
+        Field(Column("Rate", numeric=True), lambda row: here.share(row.tax_rate) if row.tax_place else None),
+        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax or None)),
+        Field("System", lambda row: capital(row.system)),
+        Field("Phase", lambda row: capital(row.phase)),
+        Field("For", lambda row: causes(here, row.causes)),
+    ]
+    totals = {
+        "Line": "Sum",
+        "Cost": here.money(sum((row.cost for row in rows), NOTHING)),
+        "Reserve": here.money(sum((row.reserve for row in rows), NOTHING)),
+        "Price": here.money(sum((row.price for row in rows), NOTHING)),
+        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
+    }
+    caption = f"Build-up of the price, {_place(here, room)}"
+    return schedule(caption, fields, rows, identity=lambda row: row.number, totals=totals)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MarginPage:
+    """What the price leaves over the cost, as a whole and seen in several ways.
+
+    views: heading and table; surcharges: None where there are none.
+    """
+
+    template: ClassVar[str] = "margin.md.jinja"
+    whole: Html
+    views: tuple[tuple[Html, Html], ...]
+    surcharges: Html | None
+
+
+def margin_page(here: Here, price: PriceTotal) -> MarginPage:
+    """Return the page of margins.
+
+    price: the whole of it.
+    """
+    document = here.document
+    views = (
+        ("By room", "Room", document.room_prices),
+        ("By system", "System", document.system_prices),
+        ("By phase", "Phase", document.phase_prices),
+        ("By kind of cost", "Kind", document.group_prices),
+    )
+    return MarginPage(
+        whole=_whole(here, price),
+        views=tuple(
+            (text(heading), _margins(here, f"Margin {heading[:1].lower()}{heading[1:]}", title, rows))
+            for heading, title, rows in views
+            if rows
+        ),
+        surcharges=_surcharges(here) if document.surcharges else None,
+    )
+
+
+def margin_words(here: Here, price: PriceTotal) -> str:
+    """Return the margin of the whole as an amount and a share of the price."""
+    margin = price.margin or NOTHING
+    amount = formatting.money(margin, here.cover.currency, here.cover.locale)
+    if not price.price:
+        return amount
+    return f"{amount}, {formatting.percentage(_share(margin, price.price), here.cover.locale)} of the price"
+
+
+def _share(margin: Decimal, price: Decimal) -> Decimal:
+    return formatting.rounded(margin / price, 4)
+
+
+def _whole(here: Here, price: PriceTotal) -> Html:
+    def money(amount: Decimal | None) -> str:
+        return formatting.money(amount or NOTHING, here.cover.currency, here.cover.locale)
+
+    left = (price.margin or NOTHING) - (price.reserve or NOTHING)
+    return facts(
+        "Margin of the whole",
+        [
+            ("Price before tax", money(price.price)),
+            ("Cost", money(price.cost)),
+            ("Margin", margin_words(here, price)),
+            ("Reserve that is spread over the lines", money(price.reserve)),
+            ("Margin if the reserve is spent", money(left)),
+        ],
+    )
+
+
+def _margins(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> Html:
+    def left(cost: Decimal | None, price: Decimal) -> Cell | None:
+        return None if cost is None or not price else here.share(_share(price - cost, price))
+
+    costs = sum((row.cost or NOTHING for row in rows), NOTHING)
+    prices = sum((row.price for row in rows), NOTHING)
+    fields: list[Field[PriceSum]] = [
+        Field(title, lambda row: view_name(here, title, row)),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+        Field(Column("Margin", numeric=True), lambda row: here.money(row.margin)),
+        Field(Column("Of the price", numeric=True), lambda row: left(row.cost, row.price)),
+        Field(Column("Reserve", numeric=True), lambda row: here.money(row.reserve or None)),
+    ]
+    totals = {
+        title: "Total",
+        "Cost": here.money(costs),
+        "Price": here.money(prices),
+        "Margin": here.money(prices - costs),
+        "Of the price": left(costs, prices),
+        "Reserve": here.money(sum((row.reserve or NOTHING for row in rows), NOTHING)),
+    }
+    return schedule(caption, fields, rows, totals=totals)
+
+
+def _surcharges(here: Here) -> Html:
+    fields: list[Field[SurchargeRow]] = [
+        Field("What", lambda row: row.name),
+        Field(Column("Share", numeric=True), lambda row: here.share(row.share)),
+        Field("Of the cost of", lambda row: ", ".join(row.of)),
+        Field("How", lambda row: row.way),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+    ]
+    return schedule("What is reckoned on top", fields, here.document.surcharges)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CashFlowPage:
+    """Money in and out in order of days."""
+
+    template: ClassVar[str] = "cash-flow.md.jinja"
+    outcome: Html
+    payments: Html
+    days: Html
+
+
+def cash_flow_page(here: Here) -> CashFlowPage:
+    """Return the page of the cash flow."""
+    rows = here.document.cash_flow
+    lowest = min(rows, key=lambda row: row.balance)
+    locale = here.cover.locale
+
+    def money(amount: Decimal) -> str:
+        return formatting.money(amount, here.cover.currency, locale)
+
+    when = f" on {formatting.date(lowest.date, locale)}" if lowest.date else ""
+    return CashFlowPage(
+        outcome=facts(
+            "Outcome",
+            [
+                ("Lowest balance", f"{money(lowest.balance)}{when}"),
+                ("Balance at the end", money(rows[-1].balance)),
+            ],
+        ),
+        payments=here.to(paths.PRICE, "payments"),
+        days=_days(here, rows),
+    )
+
+
+def _days(here: Here, rows: Sequence[CashRow]) -> Html:
+    fields: list[Field[CashRow]] = [
+        Field("Day", lambda row: here.day(row.date)),
+        Field("What", lambda row: row.what),
+        Field(Column("In", numeric=True), lambda row: here.money(row.incoming)),
+        Field(Column("Out", numeric=True), lambda row: here.money(row.outgoing)),
+        Field(Column("Balance", numeric=True), lambda row: here.money(row.balance)),
+    ]
+    totals = {
+        "Day": "All",
+        "In": here.money(sum((row.incoming or NOTHING for row in rows), NOTHING)),
+        "Out": here.money(sum((row.outgoing or NOTHING for row in rows), NOTHING)),
+        "Balance": here.money(rows[-1].balance),
+    }
+    return schedule("Money in and out, in order of days", fields, rows, totals=totals, row_heads=2)

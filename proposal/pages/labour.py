@@ -1,0 +1,273 @@
+"""Labour: hours by trade and phase, by room and system, and line by line."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.labour_rows import (
+    ConditionRow,
+    HoursSum,
+    LabourRow,
+    TradeHoursRow,
+    TradeRow,
+    TravelRow,
+)
+from proposal.pages import here as paths
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, join, text
+from proposal.pages.phrases import capital
+from proposal.pages.schedule import Field, grouped, schedule
+
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabourPage:
+    """All hours together, by phase and trade, by room and by system, and what they rest on.
+
+    total: all hours, in words.
+    travel, conditions: None where there is nothing of it.
+    lines: link to the lines.
+    """
+
+    template: ClassVar[str] = "labour.md.jinja"
+    total: Html
+    summary: Html
+    travel: Html | None
+    phases: Html
+    rooms: Html
+    systems: Html
+    trades: Html
+    conditions: Html | None
+    lines: Html
+
+
+def labour_page(here: Here) -> LabourPage:
+    """Return the page of labour as it is charged."""
+    document = here.document
+    total = document.labour_hours or NOTHING
+    return LabourPage(
+        total=text(f"{formatting.number(total, here.cover.locale, 2)} h"),
+        summary=_summary(here),
+        travel=_travel(here) if document.travel else None,
+        phases=_sums(here, "Hours by phase", "Phase", document.hours_by_phase, tags=False),
+        rooms=_sums(here, "Hours by room", "Room", document.hours_by_room, tags=True),
+        systems=_sums(here, "Hours by system", "System", document.hours_by_system, tags=False),
+        trades=_trades(here),
+        conditions=_conditions(here) if document.labour_conditions else None,
+        lines=here.to(paths.LABOUR_LINES, "Every line of labour"),
+    )
+
+
+def _hours(title: str) -> Column:
+    return Column(title, numeric=True, unit="h")
+
+
+def _summary(here: Here) -> Html:
+    rows = here.document.labour_summary
+    fields: list[Field[TradeHoursRow]] = [
+        Field("Phase", lambda row: capital(row.phase)),
+        Field("Trade", lambda row: row.trade),
+        Field(_hours("Lines"), lambda row: here.hours(row.line_hours)),
+        Field("Factors", lambda row: _factors(here, row.factors)),
+        Field(_hours("Minimum call adds"), lambda row: here.hours(row.call_hours or None)),
+        Field(_hours("Charged"), lambda row: here.hours(row.hours)),
+        Field(_hours("Of these overtime"), lambda row: here.hours(row.overtime_hours or None)),
+        Field(Column("Person days on site", numeric=True), lambda row: here.count(row.person_days or None)),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+    ]
+    totals = {
+        "Phase": "All",
+        "Lines": here.hours(sum((row.line_hours for row in rows), NOTHING)),
+        "Charged": here.hours(sum((row.hours for row in rows), NOTHING)),
+        "Person days on site": here.count(sum(row.person_days for row in rows)),
+        **_money_totals(here, [(row.cost, row.price) for row in rows]),
+    }
+    return schedule("Hours by phase and trade", fields, rows, totals=totals, row_heads=2)
+
+
+def _money_totals(here: Here, sums: Iterable[tuple[Decimal | None, Decimal | None]]) -> dict[str, object]:
+    """Return the cells of cost and price below a table; none where the edition holds neither."""
+    known = [(cost, price) for cost, price in sums if cost is not None and price is not None]
+    if not known:
+        return {}
+    return {
+        "Cost": here.money(sum((cost for cost, _ in known), NOTHING)),
+        "Price": here.money(sum((price for _, price in known), NOTHING)),
+    }
+
+
+def _factors(here: Here, factors: Sequence[tuple[str, Decimal]]) -> Cell | None:
+    """Return the factors of the whole project in words; the first decides the order."""
+    if not factors:
+        return None
+    words = (f"{name} × {formatting.short_number(factor, here.cover.locale, 4)}" for name, factor in factors)
+    return Cell(", ".join(words), float(factors[0][1]))
+
+
+def _travel(here: Here) -> Html:
+    rows = here.document.travel
+    fields: list[Field[TravelRow]] = [
+        Field("Trade", lambda row: row.trade),
+        Field(Column("Person days", numeric=True), lambda row: here.count(row.days)),
+        Field(_hours("Under way"), lambda row: here.hours(row.hours)),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+    ]
+    totals = {
+        "Trade": "All",
+        "Person days": here.count(sum(row.days for row in rows)),
+        "Under way": here.hours(sum((row.hours for row in rows), NOTHING)),
+        **_money_totals(here, [(row.cost, row.price) for row in rows]),
+    }
+    return schedule("Coming to site, by trade", fields, rows, totals=totals)
+
+
+def _sums(here: Here, caption: str, title: str, rows: Sequence[HoursSum], *, tags: bool) -> Html:
+    def name(row: HoursSum) -> object:
+        if not tags:
+            return capital(row.key)
+        return here.tag(row.key, here.room_name(row.key)) if row.key else "Building"
+
+    whole = sum((row.hours for row in rows), NOTHING)
+    fields: list[Field[HoursSum]] = [
+        Field(title, name),
+        Field(_hours("Hours"), lambda row: here.hours(row.hours)),
+        Field(
+            Column("Share", numeric=True),
+            lambda row: here.share((row.hours / whole).quantize(Decimal("0.001"))) if whole else None,
+        ),
+    ]
+    return schedule(caption, fields, rows, totals={title: "All", "Hours": here.hours(whole)})
+
+
+def _trades(here: Here) -> Html:
+    rows = here.document.trades
+    fields: list[Field[TradeRow]] = [
+        Field("Trade", lambda row: row.trade),
+        Field(Column("Most at once", numeric=True), lambda row: here.count(row.crew)),
+        Field(_hours("Minimum call"), lambda row: here.hours(row.minimum_call_hours or None)),
+        Field(_hours("Charged, travel included"), lambda row: here.hours(row.hours)),
+        Field(Column("Cost of an hour", numeric=True), lambda row: here.money(row.cost)),
+        Field(Column("Price of an hour", numeric=True), lambda row: here.money(row.selling)),
+        Field("By", lambda row: rule_words(here, row.rule, row.rule_value) if row.rule else None),
+        Field("Source", lambda row: row.source),
+    ]
+    totals = {
+        "Trade": "All",
+        "Charged, travel included": here.hours(sum((row.hours for row in rows), NOTHING)),
+    }
+    return schedule("Trades", fields, rows, totals=totals)
+
+
+def rule_words(here: Here, rule: str, value: Decimal | None) -> Cell:
+    """Return how a cost becomes a price, in words, as a cell that sorts by the size of the rule."""
+    if value is None:
+        return Cell(rule, rule)
+    if rule == "stated":
+        return Cell("as stated", float(value))
+    if rule == "rate":
+        amount = formatting.unit_money(value, here.cover.currency, here.cover.locale)
+        return Cell(f"rate {amount}", float(value))
+    return Cell(f"{rule} {formatting.percentage(value, here.cover.locale)}", float(value))
+
+
+def _conditions(here: Here) -> Html:
+    fields: list[Field[ConditionRow]] = [
+        Field("Condition", lambda row: capital(row.name)),
+        Field("Holds for", lambda row: row.scope),
+        Field(Column("Addition", numeric=True), lambda row: here.share(row.addition)),
+        Field("How", lambda row: row.effect),
+        Field("Phases", lambda row: ", ".join(row.phases)),
+        Field("Source", lambda row: row.source),
+    ]
+    return schedule("What makes work slower or quicker", fields, here.document.labour_conditions)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabourLinesPage:
+    """Every line of labour, a table a phase.
+
+    phases: name of the phase and its lines.
+    """
+
+    template: ClassVar[str] = "labour-lines.md.jinja"
+    summary: Html
+    phases: tuple[tuple[Html, Html], ...]
+
+
+def labour_lines_page(here: Here) -> LabourLinesPage:
+    """Return the page of all lines of labour."""
+    by_phase = grouped(here.document.labour, lambda row: row.phase)
+    return LabourLinesPage(
+        summary=here.to(paths.LABOUR, "labour by phase and trade"),
+        phases=tuple((text(capital(phase)), _lines(here, phase, rows)) for phase, rows in by_phase.items()),
+    )
+
+
+def _lines(here: Here, phase: str, rows: Sequence[LabourRow]) -> Html:
+    fields: list[Field[LabourRow]] = [
+        Field("Line", lambda row: row.number),
+        Field("Room", lambda row: here.tag(row.room) if row.room else "building"),
+        Field("Task", lambda row: row.task),
+        Field("Trade", lambda row: row.trade),
+        Field("Model", lambda row: here.model(row.model) if row.model else None),
+        Field(Column("Units", numeric=True), lambda row: _units(here, row)),
+        Field("Unit", lambda row: here.unit("length") if row.unit == "m" else row.unit),
+        Field(_hours("A unit takes"), lambda row: _hours_a_unit(here, row)),
+        Field(
+            Column("Pulled together", numeric=True),
+            lambda row: here.hours(row.group_factor if row.group_factor != 1 else None),
+        ),
+        Field("Additions", lambda row: _additions(here, row.additions)),
+        Field(_hours("Hours"), lambda row: here.hours(row.hours)),
+        Field(_hours("Charged"), lambda row: here.hours(row.charged_hours)),
+        Field("Storey", lambda row: here.tag(row.storey) if row.storey else None),
+        Field("System", lambda row: capital(row.system)),
+        Field("For", lambda row: causes(here, row.causes)),
+    ]
+    totals = {
+        "Line": "Sum",
+        "Hours": here.hours(sum((row.hours for row in rows), NOTHING)),
+        "Charged": here.hours(sum((row.charged_hours for row in rows), NOTHING)),
+    }
+    return schedule(f"Labour, {phase}", fields, rows, identity=lambda row: row.number, totals=totals)
+
+
+def _units(here: Here, row: LabourRow) -> Cell | None:
+    if row.unit == "m":
+        return here.cell(float(row.units), "length")
+    return Cell(formatting.short_number(row.units, here.cover.locale), float(row.units))
+
+
+def _hours_a_unit(here: Here, row: LabourRow) -> Cell | None:
+    """Return what a unit takes; of a length, what its unit as shown takes."""
+    each = row.hours_a_unit
+    if row.unit == "m":
+        each = each / Decimal(repr(formatting.converted(1.0, "length", here.cover.units)))
+    return Cell(formatting.short_number(each, here.cover.locale, 5), float(row.hours_a_unit))
+
+
+def _additions(here: Here, additions: Sequence[tuple[str, Decimal]]) -> Cell | None:
+    if not additions:
+        return None
+    locale = here.cover.locale
+    words = (
+        f"{name} {'−' if share < 0 else '+'}{formatting.percentage(abs(share), locale)}"
+        for name, share in additions
+    )
+    whole = sum((share for _, share in additions), NOTHING)
+    return Cell(", ".join(words), float(whole))
+
+
+_MOST_CAUSES = 3
+
+
+def causes(here: Here, found: Sequence[str]) -> Html:
+    """Return what a line is for: the first few with links, and how many more."""
+    shown = [here.subject(cause) for cause in found[:_MOST_CAUSES]]
+    more = len(found) - len(shown)
+    return join([*shown, *([text(f"and {more} more")] if more else [])], ", ")

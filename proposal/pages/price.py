@@ -1,0 +1,239 @@
+"""The price as a client reads it: totals, the same total by room, system and phase, taxes and payments."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.price_rows import (
+    ExchangeRow,
+    OfferRow,
+    PaymentRow,
+    PriceSum,
+    PriceTotal,
+    TaxRow,
+    YearlyRow,
+)
+from proposal.pages import here as paths
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, facts, prose, text
+from proposal.pages.phrases import capital
+from proposal.pages.schedule import Field, schedule
+
+NOTHING = Decimal(0)
+SHARED = "Shared by several rooms"
+GROUP_NAMES = {"surcharge": "Freight, permits and the like", "allowance": "Allowances"}
+EVENTS = {
+    "order": "order",
+    "drawings approved": "approval of the drawings",
+    "delivery": "delivery of the equipment",
+    "first fix complete": "completion of first fix",
+    "second fix complete": "completion of second fix",
+    "accepted": "acceptance",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PricePage:
+    """The whole price and what is to be paid when.
+
+    totals: price, tax and total; views: heading and table of the same total seen in several ways.
+    items, unit_prices: links to the pages of lines and of prices for changes.
+    taxes, allowances, yearly, rates: None where there are none.
+    retention: what is kept of each payment, in words.
+    """
+
+    template: ClassVar[str] = "price.md.jinja"
+    prose: Html | None
+    totals: Html
+    items: Html
+    unit_prices: Html
+    views: tuple[tuple[Html, Html], ...]
+    shared: Html | None
+    taxes: Html | None
+    allowances: Html | None
+    payments: Html
+    retention: Html | None
+    yearly: Html | None
+    rates: Html | None
+
+
+def price_page(here: Here, price: PriceTotal) -> PricePage:
+    """Return the page of the price.
+
+    price: the whole of it.
+    """
+    document = here.document
+    words = document.price_wording
+    allowances = tuple(row for row in document.offer if row.group == "allowance")
+    return PricePage(
+        prose=prose(words, level=2) if words.strip() else None,
+        totals=_totals(here, price),
+        items=here.to(paths.PRICE_ITEMS, "What the price contains, line by line"),
+        unit_prices=here.to(paths.UNIT_PRICES, "unit prices for changes"),
+        views=_views(here),
+        shared=text(_SHARED_OUT) if price.room_view == "shared out" else None,
+        taxes=_taxes(here) if document.taxes else None,
+        allowances=_allowances(here, allowances) if allowances else None,
+        payments=_payments(here),
+        retention=_retention(here, price) if price.retention else None,
+        yearly=_yearly(here) if document.yearly else None,
+        rates=_rates(here) if document.exchange_rates else None,
+    )
+
+
+_SHARED_ITEMS = {"building group": "a group of its own", "shared out": "shared out to the rooms"}
+_SHARED_OUT = (
+    "What serves several rooms, such as racks, engineering and travel, is shared out to the rooms in "
+    "proportion to their own prices."
+)
+
+
+def _totals(here: Here, price: PriceTotal) -> Html:
+    locale = here.cover.locale
+
+    def money(amount: Decimal) -> str:
+        return formatting.money(amount, price.currency, locale)
+
+    pairs: list[tuple[object, object]] = [("Price before tax", money(price.price))]
+    if here.document.taxes:
+        pairs += [("Tax", money(price.tax)), ("Total with tax", money(price.total))]
+    else:
+        pairs.append(("Tax", "not included"))
+    pairs += [
+        ("Currency", price.currency),
+        ("Valid until", formatting.date(here.cover.valid_until, locale)),
+        ("What serves several rooms", _SHARED_ITEMS.get(price.room_view, price.room_view)),
+    ]
+    return facts("The price", pairs)
+
+
+def _views(here: Here) -> tuple[tuple[Html, Html], ...]:
+    document = here.document
+    views = (
+        ("By room", "Price by room", "Room", document.room_prices),
+        ("By system", "Price by system", "System", document.system_prices),
+        ("By phase", "Price by phase", "Phase", document.phase_prices),
+        ("By kind of cost", "Price by kind of cost", "Kind", document.group_prices),
+    )
+    return tuple(
+        (text(heading), price_view(here, caption, title, rows))
+        for heading, caption, title, rows in views
+        if rows
+    )
+
+
+def view_name(here: Here, title: str, row: PriceSum) -> object:
+    """Return what a sum of a view is called."""
+    if title == "Room":
+        return here.tag(row.key, here.room_name(row.key)) if row.key else SHARED
+    return GROUP_NAMES.get(row.key, capital(row.key))
+
+
+def price_view(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> Html:
+    """Return the same total seen in one way."""
+    taxed = bool(here.document.taxes)
+    fields: list[Field[PriceSum]] = [
+        Field(title, lambda row: view_name(here, title, row)),
+        Field(Column("Before tax", numeric=True), lambda row: here.money(row.price)),
+        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax) if taxed else None),
+        Field(Column("With tax", numeric=True), lambda row: here.money(row.total) if taxed else None),
+    ]
+    totals = {
+        title: "Total",
+        "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
+        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
+        "With tax": here.money(sum((row.total for row in rows), NOTHING)),
+    }
+    return schedule(caption, fields, rows, totals=totals)
+
+
+def _taxes(here: Here) -> Html:
+    rows = here.document.taxes
+    fields: list[Field[TaxRow]] = [
+        Field("Place", lambda row: row.place),
+        Field("Tax", lambda row: row.name),
+        Field("On", lambda row: row.kind),
+        Field(Column("Rate", numeric=True), lambda row: here.share(row.rate)),
+        Field(Column("Price taxed", numeric=True), lambda row: here.money(row.price)),
+        Field(Column("Amount", numeric=True), lambda row: here.money(row.tax)),
+    ]
+    totals = {
+        "Place": "All",
+        "Price taxed": here.money(sum((row.price for row in rows), NOTHING)),
+        "Amount": here.money(sum((row.tax for row in rows), NOTHING)),
+    }
+    return schedule(
+        "Tax by place and kind; it is rounded line by line, so that the lines add up",
+        fields,
+        rows,
+        totals=totals,
+        row_heads=3,
+    )
+
+
+def _allowances(here: Here, rows: Sequence[OfferRow]) -> Html:
+    fields: list[Field[OfferRow]] = [
+        Field("Line", lambda row: here.number(row.number)),
+        Field("For", lambda row: row.description),
+        Field("Room", lambda row: here.tag(row.room) if row.room else "the building"),
+        Field(Column("Sum before tax", numeric=True), lambda row: here.money(row.price)),
+    ]
+    return schedule("Allowances", fields, rows)
+
+
+def _payments(here: Here) -> Html:
+    rows = here.document.payments
+    taxed = bool(here.document.taxes)
+    fields: list[Field[PaymentRow]] = [
+        Field("No.", lambda row: row.number),
+        Field("Payment", lambda row: row.name),
+        Field("Due upon", lambda row: EVENTS.get(row.event, row.event)),
+        Field("By the programme", lambda row: here.day(row.event_date)),
+        Field(Column("Days to pay", numeric=True), lambda row: here.count(row.days)),
+        Field("To be paid by", lambda row: here.day(row.due_date)),
+        Field(Column("Share", numeric=True), lambda row: here.share(row.share or None)),
+        Field(Column("Before tax", numeric=True), lambda row: here.money(row.price or None)),
+        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax or None) if taxed else None),
+        Field(Column("Retained", numeric=True), lambda row: here.money(row.retained or None)),
+        Field(Column("To be paid", numeric=True), lambda row: here.money(row.due)),
+    ]
+    totals = {
+        "No.": "All",
+        "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
+        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
+        "To be paid": here.money(sum((row.due for row in rows), NOTHING)),
+    }
+    return schedule("Payments", fields, rows, totals=totals, row_heads=2)
+
+
+def _retention(here: Here, price: PriceTotal) -> Html:
+    share = formatting.percentage(price.retention, here.cover.locale)
+    return text(f"{share} of each payment is kept until the retention falls due.")
+
+
+def _yearly(here: Here) -> Html:
+    rows = here.document.yearly
+    fields: list[Field[YearlyRow]] = [
+        Field("Model", lambda row: here.model(row.item)),
+        Field("For", lambda row: row.description),
+        Field(Column("Quantity", numeric=True), lambda row: here.count(row.quantity)),
+        Field(Column("One, a year", numeric=True), lambda row: here.money(row.unit_price)),
+        Field(Column("All, a year", numeric=True), lambda row: here.money(row.price)),
+        Field(Column("Cost of one", numeric=True), lambda row: here.money(row.unit_cost)),
+    ]
+    totals = {"Model": "All", "All, a year": here.money(sum((row.price for row in rows), NOTHING))}
+    return schedule("What recurs each year, before tax", fields, rows, totals=totals)
+
+
+def _rates(here: Here) -> Html:
+    fields: list[Field[ExchangeRow]] = [
+        Field("Currency", lambda row: row.currency),
+        Field(
+            Column("One of it", numeric=True, unit=here.cover.currency),
+            lambda row: Cell(formatting.short_number(row.rate, here.cover.locale, 6), float(row.rate)),
+        ),
+        Field("Rate of", lambda row: here.day(row.date)),
+    ]
+    return schedule("Exchange rates", fields, here.document.exchange_rates)

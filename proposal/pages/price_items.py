@@ -1,0 +1,129 @@
+"""What the price contains, line by line for each room, and unit prices for changes."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.price_rows import OfferRow, UnitPriceRow
+from proposal.pages import here as paths
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, text
+from proposal.pages.phrases import capital
+from proposal.pages.price import SHARED
+from proposal.pages.schedule import Field, grouped, schedule
+
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceItemsPage:
+    """Every line of the offer, a table a room.
+
+    rooms: name of the room and its lines.
+    contained: lines that shares in rooms hold; None where what is shared stands as a group.
+    total: of all lines.
+    """
+
+    template: ClassVar[str] = "price-items.md.jinja"
+    price: Html
+    rooms: tuple[tuple[Html, Html], ...]
+    contained: Html | None
+    total: Html
+
+
+def price_items_page(here: Here) -> PriceItemsPage:
+    """Return the page of the lines of the offer."""
+    offer = here.document.offer
+    counted = [row for row in offer if row.counted]
+    contained = [row for row in offer if not row.counted]
+    by_room = grouped(counted, lambda row: row.room)
+    whole = sum((row.price for row in counted), NOTHING)
+    return PriceItemsPage(
+        price=here.to(paths.PRICE, "the price"),
+        rooms=tuple(
+            (text(_heading(here, room)), _lines(here, f"Lines of {_heading(here, room)}", rows, total=True))
+            for room, rows in by_room.items()
+        ),
+        contained=_lines(here, "What the shares contain", contained, total=False) if contained else None,
+        total=text(formatting.money(whole, here.cover.currency, here.cover.locale)),
+    )
+
+
+def _heading(here: Here, room: str) -> str:
+    return here.room_name(room) if room else SHARED
+
+
+def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -> Html:
+    taxed = bool(here.document.taxes)
+    fields: list[Field[OfferRow]] = [
+        Field("Line", lambda row: row.number),
+        Field("Kind", lambda row: capital(row.group)),
+        Field("Description", lambda row: row.description),
+        Field("Model", lambda row: here.model(row.item) if row.item else None),
+        Field(
+            Column("Quantity", numeric=True),
+            lambda row: Cell(formatting.short_number(row.quantity, here.cover.locale), float(row.quantity)),
+        ),
+        Field("Unit", lambda row: row.unit),
+        Field(Column("Unit price", numeric=True), lambda row: here.unit_money(row.unit_price)),
+        Field(Column("Before tax", numeric=True), lambda row: here.money(row.price)),
+        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax) if taxed else None),
+    ]
+    totals = {
+        "Line": "Sum",
+        "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
+        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
+    }
+    return schedule(caption, fields, rows, identity=lambda row: row.number, totals=totals if total else None)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitPricesPage:
+    """What one more of something is charged for, a table for each sort of it.
+
+    sorts: heading and prices.
+    """
+
+    template: ClassVar[str] = "unit-prices.md.jinja"
+    sorts: tuple[tuple[Html, Html], ...]
+
+
+_HEADINGS = {
+    "device": "One more device, installed",
+    "metre of cable": "One more metre of cable, pulled",
+    "foot of cable": "One more foot of cable, pulled",
+    "ends of a cable": "Both ends of one more cable, terminated and labelled",
+    "hour": "One more hour",
+}
+
+
+def unit_prices_page(here: Here) -> UnitPricesPage:
+    """Return the page of unit prices for changes."""
+    by_sort = grouped(here.document.unit_prices, lambda row: row.to)
+    return UnitPricesPage(
+        sorts=tuple(
+            (text(_HEADINGS.get(sort, capital(sort))), _prices(here, _HEADINGS.get(sort, sort), rows))
+            for sort, rows in by_sort.items()
+        )
+    )
+
+
+def _prices(here: Here, caption: str, rows: Sequence[UnitPriceRow]) -> Html:
+    fields: list[Field[UnitPriceRow]] = [
+        Field("What", lambda row: row.description),
+        Field("Model", lambda row: here.model(row.item) if row.item else None),
+        Field(Column("Supply", numeric=True), lambda row: here.unit_money(row.supply or None)),
+        Field(Column("Work", numeric=True), lambda row: here.unit_money(row.work)),
+        Field(Column("Price", numeric=True), lambda row: here.unit_money(row.price)),
+        Field(
+            Column("Hours", numeric=True, unit="h"),
+            lambda row: (
+                None
+                if row.hours is None
+                else Cell(formatting.short_number(row.hours, here.cover.locale, 5), float(row.hours))
+            ),
+        ),
+    ]
+    return schedule(caption, fields, rows)
