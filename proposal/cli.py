@@ -58,6 +58,7 @@ class ExportFormat(StrEnum):
     json = "json"
     csv = "csv"
     xlsx = "xlsx"
+    ics = "ics"
 
 
 ProjectFolder = Annotated[Path, typer.Argument(metavar="PROJECT", help="The project folder.")]
@@ -222,7 +223,7 @@ def schema(
 def export(
     folder: ProjectFolder,
     export_format: Annotated[
-        ExportFormat, typer.Option("--format", metavar="FORMAT", help="What to make: json, csv or xlsx.")
+        ExportFormat, typer.Option("--format", metavar="FORMAT", help="What to make: json, csv, xlsx or ics.")
     ] = ExportFormat.json,
     edition: EditionOption = ReaderName.client,
     output: Annotated[
@@ -237,7 +238,8 @@ def export(
 ) -> None:
     """Export an edition as JSON, CSV files or a workbook.
 
-    json is the computed document, csv a file for each schedule, xlsx all schedules in one workbook.
+    json is the computed document, csv a file for each schedule, xlsx all schedules in one workbook, ics the
+    programme for calendar programs.
     `proposal schema document` describes the document, whose numbers are in SI units. Schedules are in the
     project's units.
     """

@@ -20,11 +20,18 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, kw_only=True)
 class Computed:
-    """A project with its design, findings and, once they are asked for, its estimate, price and programme."""
+    """A project with its design and, once they are asked for, findings, estimate, price and programme."""
 
     project: Project
     design: Design
-    findings: tuple[Finding, ...]
+
+    @cached_property
+    def findings(self) -> tuple[Finding, ...]:
+        """Return what a careful reviewer would say; the programme is planned where days are to be kept."""
+        from proposal.review.programme_rules import has_days_to_keep, late_work
+
+        late = tuple(late_work(self.project, self.programme)) if has_days_to_keep(self.project) else ()
+        return findings(self.project, self.design, late)
 
     @cached_property
     def estimate(self) -> "Estimate":
@@ -87,11 +94,7 @@ def compute(project: Project) -> Computed:
     problems = [_problem(project, wrong) for wrong in computed.wrong_by_hand]
     if problems:
         raise InputError(problems)
-    return Computed(
-        project=project,
-        design=computed,
-        findings=findings(project, computed),
-    )
+    return Computed(project=project, design=computed)
 
 
 def _problem(project: Project, wrong: WrongDecision) -> Problem:

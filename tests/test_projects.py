@@ -48,7 +48,7 @@ BROKEN_RULES = {
         *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard"),
         *("jacket-wrong-for-space", "route-broken"),
     },
-    "warning": {"link-near-limit", "metal-ceiling", "no-spares", "pull-too-long"},
+    "warning": {"done-too-late", "link-near-limit", "metal-ceiling", "no-spares", "pull-too-long"},
     "note": {"far-outside-pathways", "few-spares", "mains-beside"},
 }
 

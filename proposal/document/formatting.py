@@ -251,6 +251,21 @@ def count_of(count: int, noun: str, plural: str = "") -> str:
     return f"{count} {noun}" if count == 1 else f"{count} {plural or noun + 's'}"
 
 
+_DAYS_OF: Mapping[str, tuple[str, str]] = {
+    "working": ("working day", "working days"),
+    "site": ("day on site", "days on site"),
+    "calendar": ("calendar day", "calendar days"),
+}
+
+
+def days_of(days: int, calendar: str) -> str:
+    """Return a number of days of a calendar of the programme in words, `3 days on site`.
+
+    calendar: working, site or calendar.
+    """
+    return count_of(days, *_DAYS_OF[calendar])
+
+
 def listed(items: tuple[str, ...] | list[str]) -> str:
     """Return items as a phrase, `A, B and C`."""
     if len(items) < 2:

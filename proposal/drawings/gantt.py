@@ -4,14 +4,12 @@ import datetime
 from dataclasses import dataclass
 
 from proposal.document import formatting
-from proposal.document.formatting import count_of
 from proposal.document.programme_rows import ActivityRow
 from proposal.document.rows import SheetRow
 from proposal.drawings.graph import Strip, strip_of
 from proposal.editions import Edition
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-_DAYS = {"working": "working day", "site": "day on site", "calendar": "calendar day"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,12 +101,6 @@ def _bar(row: ActivityRow) -> Bar:
     )
 
 
-def days_words(days: int, calendar: str) -> str:
-    """Return a number of days of a calendar in words, `3 days on site`."""
-    noun = _DAYS[calendar]
-    return count_of(days, noun, noun.replace("day", "days"))
-
-
 def alternative(spec: GanttSpec) -> str:
     """Return what a sheet of the Gantt chart shows in sentences."""
     sentences = [
@@ -120,11 +112,11 @@ def alternative(spec: GanttSpec) -> str:
         if bar.kind == "milestone":
             when = f"milestone on {finish}"
         elif bar.start == bar.finish:
-            when = f"{days_words(bar.days, bar.calendar)}, {finish}"
+            when = f"{formatting.days_of(bar.days, bar.calendar)}, {finish}"
         else:
             start = formatting.date(bar.start, spec.locale)
-            when = f"{days_words(bar.days, bar.calendar)}, {start} to {finish}"
-        slack = "critical" if bar.critical else f"float {days_words(bar.slack, bar.calendar)}"
+            when = f"{formatting.days_of(bar.days, bar.calendar)}, {start} to {finish}"
+        slack = "critical" if bar.critical else f"float {formatting.days_of(bar.slack, bar.calendar)}"
         sentences.append(f"{bar.name}: {when}, {slack}.")
     for off in spec.off:
         first, last = formatting.date(off.first, spec.locale), formatting.date(off.last, spec.locale)

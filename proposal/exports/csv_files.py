@@ -1,6 +1,7 @@
 """Schedules as CSV files: RFC 4180, UTF-8, one file a schedule."""
 
 import csv
+import datetime
 import io
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
@@ -39,6 +40,8 @@ def cell(value: Value) -> str:
         return ""
     if isinstance(value, bool):
         return "yes" if value else "no"
+    if isinstance(value, datetime.date):
+        return value.isoformat()
     if isinstance(value, Decimal):
         return f"{value:f}"
     if isinstance(value, int):

@@ -1,5 +1,6 @@
 """The schedules of an edition as plain tables: what CSV files and the workbook are made of."""
 
+import datetime
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -8,6 +9,7 @@ from typing import Any, Literal
 from proposal.document import formatting, rows
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.document.pathway_rows import ContentRow, PathwayRow, PullRow
+from proposal.document.programme_rows import ActivityRow
 from proposal.document.radio_rows import MarginRow, NeighbourhoodRow, RadioPlaceRow
 from proposal.document.readers import Shown
 from proposal.document.takeoff import ReelOrderRow, TakeoffRow
@@ -27,8 +29,9 @@ Kind = Literal[
     "force",
     "temperature",
     "number",
+    "date",
 ]
-Value = str | int | float | Decimal | bool | None
+Value = str | int | float | Decimal | bool | datetime.date | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -181,6 +184,8 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
             _NEIGHBOURHOODS,
         ),
         table_of(edition, "radio-plan", "Carriers and slots", RadioPlaceRow, document.radio_places, _PLACES),
+        table_of(edition, "programme", "Programme", ActivityRow, document.activities, _ACTIVITIES),
+        crew_loading(edition),
         table_of(edition, "findings", "Findings", rows.FindingRow, document.findings, _FINDINGS),
         table_of(
             edition, "assumptions", "Assumptions", rows.AssumptionRow, document.assumptions, _ASSUMPTIONS
@@ -189,6 +194,53 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
         table_of(edition, "calculations", "Calculations", rows.WorkingRow, document.workings, _WORKINGS),
     ]
     return tuple(table for table in made if table.rows and table.columns)
+
+
+_ACTIVITIES = (
+    Wanted(field="key", heading="Key"),
+    Wanted(field="name", heading="Activity"),
+    Wanted(field="kind", heading="Kind"),
+    Wanted(field="storey", heading="Storey"),
+    Wanted(field="days", heading="Days", kind="count"),
+    Wanted(field="calendar", heading="Days of"),
+    Wanted(field="start", heading="Begins", kind="date"),
+    Wanted(field="finish", heading="Is over", kind="date"),
+    Wanted(field="latest", heading="At the latest", kind="date"),
+    Wanted(field="total_float", heading="Float", kind="count"),
+    Wanted(field="free_float", heading="Free float", kind="count"),
+    Wanted(field="critical", heading="Critical"),
+    Wanted(field="driving", heading="Sets acceptance"),
+    Wanted(field="after", heading="Waits for", value=lambda row: ", ".join(row.after)),
+    Wanted(
+        field="crew",
+        heading="Crew",
+        value=lambda row: "; ".join(f"{people} × {trade}, {hours:f} h" for trade, people, hours in row.crew),
+    ),
+)
+
+
+def crew_loading(edition: Edition) -> Table:
+    """Return hours and people of each trade on each day worked, empty where the edition holds none."""
+    programme = edition.document.programme
+    days = [
+        (load.trade, programme.start + datetime.timedelta(days=n), hours, people, load.crew)
+        for load in edition.document.crew_loads
+        if programme is not None
+        for n, (hours, people) in enumerate(zip(load.hours, load.people, strict=True))
+        if hours
+    ]
+    return Table(
+        name="crew-loading",
+        title="Crew loading",
+        columns=(
+            Column(name="trade", heading="Trade"),
+            Column(name="day", heading="Day", kind="date"),
+            Column(name="hours", heading="Hours", kind="number", unit="h", total=True),
+            Column(name="people", heading="People", kind="number"),
+            Column(name="crew", heading="Can come", kind="count"),
+        ),
+        rows=tuple(days),
+    )
 
 
 _PATHWAYS = (

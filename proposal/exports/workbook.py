@@ -24,6 +24,7 @@ _FORMATS = {
     "force": "0",
     "temperature": "0.0",
     "number": "General",
+    "date": "yyyy-mm-dd",
 }
 _WIDEST = 60
 _HEAD = 0
@@ -139,6 +140,8 @@ def _write(
     shape = formats.by_kind[column.kind]
     if value is None:
         sheet.write_blank(row, n, None, shape)
+    elif isinstance(value, datetime.date):
+        sheet.write_datetime(row, n, datetime.datetime.combine(value, datetime.time()), shape)
     elif isinstance(value, str | bool):
         text = ("yes" if value else "no") if isinstance(value, bool) else value
         sheet.write_string(row, n, text, formats.by_kind["text"])

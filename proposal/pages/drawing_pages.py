@@ -56,12 +56,22 @@ def level_maps_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
 
 def _shown(here: Here, row: SheetRow) -> object:
     """Return what a sheet shows: the building, a storey or a kind of room."""
+    if row.kind in ("gantt chart", "crew loading"):
+        return here.to(paths.PROGRAMME, "the programme")
     if not row.subject:
         return "the whole building"
     if row.kind in ("signal flow", "charge timeline", "level map"):
         titles = {sheet.key: sheet.title for sheet in here.document.room_sheets}
         return here.sheet(row.subject, titles.get(row.subject, row.subject))
     return here.subject(row.subject)
+
+
+def _members(here: Here, row: SheetRow) -> Html:
+    """Return what stands on one part of a drawing: rooms and boxes by tag, activities by name."""
+    if row.kind != "gantt chart":
+        return here.tags(row.members)
+    names = {activity.key: activity.name for activity in here.document.activities}
+    return join((here.activity(key, names.get(key, key)) for key in row.members), ", ")
 
 
 def figure_of(here: Here, drawing: Drawing) -> Html:
@@ -97,7 +107,7 @@ def drawings_page(here: Here) -> DrawingsPage:
         Field("Title", lambda row: row.title),
         Field("Kind", lambda row: capital(row.kind)),
         Field("Shows", lambda row: _shown(here, row)),
-        Field("On this part", lambda row: here.tags(row.members)),
+        Field("On this part", lambda row: _members(here, row)),
         Field("Part", lambda row: f"{row.part} of {row.parts}" if row.parts > 1 else None),
     ]
     return DrawingsPage(
@@ -125,7 +135,7 @@ def drawing_page(here: Here, sheet: SheetRow, drawing: Drawing) -> DrawingPage:
     pairs: list[tuple[object, object]] = [("Kind", capital(sheet.kind))]
     pairs.append(("Shows", _shown(here, sheet)))
     if sheet.members:
-        pairs.append(("On this part", here.tags(sheet.members)))
+        pairs.append(("On this part", _members(here, sheet)))
     if sheet.parts > 1:
         pairs.append(("Part", f"{sheet.part} of {sheet.parts}"))
     return DrawingPage(

@@ -13,7 +13,7 @@ from proposal.editions import Edition
 from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
 from proposal.pages.phrases import code_runs, natural
 
-Space = Literal["tag", "sheet", "number", "drawing", "model", "page"]
+Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity"]
 # Units of workings that US customary units write otherwise, and the kind of quantity each measures.
 _CONVERTED: Mapping[str, str] = {"m": "length", "m²": "area", "kg": "mass", "°C": "temperature"}
 
@@ -25,6 +25,7 @@ CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
 PATHWAYS = "pathways.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
 LABELS, TAKEOFF, REELS = "labels.md", "takeoff.md", "reels.md"
+PROGRAMME, CALENDAR_FILE = "programme.md", "programme.ics"
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
 
 
@@ -47,6 +48,11 @@ def drawing_path(number: str) -> str:
 def switch_anchor(tag: str) -> str:
     """Return the id of a switch's own table of ports."""
     return f"ports-{anchor(tag)}"
+
+
+def activity_identity(key: str) -> str:
+    """Return the identity of an activity's row, which no tag shares."""
+    return f"activity/{key}"
 
 
 def port_name(switch: str, port: int) -> str:
@@ -76,6 +82,8 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)
     stands("number", (row.number for row in document.takeoff), TAKEOFF)
+    for activity in document.activities:
+        found["activity", activity.key] = f"{PROGRAMME}#{anchor(activity_identity(activity.key))}"
     stands("model", (row.model for row in document.equipment), EQUIPMENT)
     for number, path in calculation_paths.items():
         found["number", number] = f"{path}#{anchor(number)}"
@@ -154,12 +162,18 @@ class Here:
         """Return a model code as a link to its line of the equipment list, where it has one."""
         return self._linked("model", code, None)
 
+    def activity(self, key: str, label: object = None) -> Html:
+        """Return an activity of the programme as a link to its row, by its key."""
+        return self._linked("activity", key, label)
+
     def subject(self, name: str) -> Html:
         """Return what something is about as a link: a tag, an identity, a kind of room by key or title."""
         if ("tag", name) not in self.targets:
             for sheet in self.document.room_sheets:
                 if name in (sheet.key, sheet.title):
                     return self.sheet(sheet.key, sheet.title)
+            if ("activity", name) in self.targets:
+                return self.activity(name)
         return self.tag(name)
 
     def _linked(self, space: Space, name: str, label: object) -> Html:

@@ -12,6 +12,8 @@
 | assumptions.md, clarifications.md, exclusions.md | assumptions and open questions |
 | responsibilities.md | who does what |
 | cautions.md | cautions |
+| programme.md | programme |
+| price.md | price, in the editions that hold one |
 | scope.md, and any other, such as warranty.md | a part of its own on the page of scope and terms |
 
 Where there is no scope.md, assumptions.md or exclusions.md, the standing wording of that name is printed.
@@ -24,11 +26,11 @@ from proposal.document.document import Document
 from proposal.pages.markdown import Html, prose, text
 
 _PLACED = frozenset({"summary", "rooms", "system", "drawings", "equipment", "cables", "scope"}) | frozenset(
-    {"assumptions", "clarifications", "exclusions", "responsibilities", "cautions"}
+    {"assumptions", "clarifications", "exclusions", "responsibilities", "cautions", "programme"}
 )
 _ROOM = "room-"
 # A reader expects to learn what is offered before how it is paid.
-_ORDER = ("programme", "training", "warranty", "support", "terms")
+_ORDER = ("training", "warranty", "support", "terms")
 
 
 def prose_of(document: Document, name: str, path: str, *, level: int = 2) -> Html | None:

@@ -27,6 +27,7 @@ from proposal.pages.open_points import assumptions_page, cautions_page, responsi
 from proposal.pages.pathways import pathways_page
 from proposal.pages.phrases import capital
 from proposal.pages.power import power_page
+from proposal.pages.programme import programme_page
 from proposal.pages.prose import parts_of_scope
 from proposal.pages.radio import RADIO, radio_page
 from proposal.pages.room_sheets import room_page
@@ -109,6 +110,8 @@ def _views(
         paths.RESPONSIBILITIES: responsibilities_page,
         paths.CAUTIONS: cautions_page,
     }
+    if document.programme is not None:
+        views[paths.PROGRAMME] = partial(programme_page, programme=document.programme, drawings=drawings)
     for sheet in document.room_sheets:
         views[paths.room_sheet_path(sheet.key)] = partial(room_page, sheet=sheet, drawings=drawings)
     for row in sheets_of(document):
@@ -185,6 +188,8 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
         ("Schedules", tuple(schedules)),
     ]
+    if document.programme is not None:
+        nav.append(("Programme", paths.PROGRAMME))
     if checks:
         nav.append(("Checks", tuple(checks)))
     terms: list[tuple[str, str | Navigation]] = [("Assumptions and open questions", paths.ASSUMPTIONS)]

@@ -10,7 +10,9 @@ from proposal.document.readers import Reader
 from proposal.document.rows import SheetRow
 from proposal.drawings import drawing
 from proposal.editions import Edition, edition_of
+from proposal.exports.programme_calendar import programme_calendar
 from proposal.pages.drawing_pages import sheets_of
+from proposal.pages.here import CALENDAR_FILE
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache, drawing_key
@@ -77,6 +79,8 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
         )
     if cover.logo:
         files[f"images/{cover.logo}"] = images[cover.logo]
+    if document.programme is not None:
+        files[CALENDAR_FILE] = programme_calendar(edition)
     site = pages_of(edition, drawings, templates())
     return SiteSource(
         title=f"{cover.name}, revision {cover.revision.identity}",

@@ -45,8 +45,11 @@ class Finding:
 Rule = Callable[[Project, Design], Iterator[Finding]]
 
 
-def findings(project: Project, design: Design) -> tuple[Finding, ...]:
-    """Return every finding: errors first, then by rule and tag, accepted ones marked."""
+def findings(project: Project, design: Design, more: Sequence[Finding] = ()) -> tuple[Finding, ...]:
+    """Return every finding: errors first, then by rule and tag, accepted ones marked.
+
+    more: what was found in what follows from the design, such as the programme.
+    """
     from proposal.review.by_hand_rules import BY_HAND_RULES
     from proposal.review.cabling_rules import CABLING_RULES
     from proposal.review.channel_rules import CHANNEL_RULES
@@ -71,6 +74,7 @@ def findings(project: Project, design: Design) -> tuple[Finding, ...]:
         *BY_HAND_RULES,
     )
     found = [finding for rule in rules for finding in rule(project, design)]
+    found += more
     accepted = {(one.rule, one.where): one for one in project.brief.accepted_findings.values()}
     marked = [replace(one, accepted=accepted.get((one.rule, one.where))) for one in found]
     marked += _accepted_in_vain(project, found)

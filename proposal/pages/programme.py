@@ -1,0 +1,278 @@
+"""The programme: the days that matter, its chart, its activities, what sets its end, its calendar."""
+
+import datetime
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.programme_rows import (
+    ActivityRow,
+    CrewLoadRow,
+    DaysOffRow,
+    EventRow,
+    LateRow,
+    ProgrammeSummary,
+    SetDayRow,
+)
+from proposal.pages import here as paths
+from proposal.pages.drawing_pages import Drawing, figure_of, sheets_of
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, facts, join, link, status, text
+from proposal.pages.prose import prose_of
+from proposal.pages.schedule import Field, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProgrammePage:
+    """When the work is done.
+
+    dates: the days that matter; late: what is over after a day set by others.
+    calendar_file: link to the calendar file.  charts, crew_charts: drawings.
+    path: the chain that sets the day of acceptance, a sentence each.
+    """
+
+    template: ClassVar[str] = "programme.md.jinja"
+    prose: Html | None
+    span: Html
+    dates: Html
+    late: Html | None
+    calendar_file: Html
+    charts: tuple[Html, ...]
+    activities: Html
+    path: tuple[Html, ...]
+    days_set: Html | None
+    calendar: Html
+    days_off: Html | None
+    assumptions: Html | None
+    crew_charts: tuple[Html, ...]
+    crews: Html | None
+
+
+def programme_page(here: Here, programme: ProgrammeSummary, drawings: Mapping[str, Drawing]) -> ProgrammePage:
+    """Return the page of the programme.
+
+    programme: the edition's.  drawings: its rendered sheets by number.
+    """
+    document = here.document
+    by_kind = {
+        kind: tuple(figure_of(here, drawings[row.number]) for row in sheets_of(document) if row.kind == kind)
+        for kind in ("gantt chart", "crew loading")
+    }
+    late = [(day, row) for day in programme.days_set for row in day.late]
+    return ProgrammePage(
+        prose=prose_of(document, "programme", here.path),
+        span=_span(here, programme),
+        dates=_dates(here, programme),
+        late=_late(here, late) if late else None,
+        calendar_file=link(
+            "Calendar file of the programme (iCalendar, for any calendar program)",
+            here.href(paths.CALENDAR_FILE),
+        ),
+        charts=by_kind["gantt chart"],
+        activities=_activities(here),
+        path=tuple(_sentences(here, programme)),
+        days_set=_days_set(here, programme.days_set) if programme.days_set else None,
+        calendar=_calendar(here, programme),
+        days_off=_days_off(here, programme.days_off) if programme.days_off else None,
+        assumptions=here.numbers(programme.assumptions) if programme.assumptions else None,
+        crew_charts=by_kind["crew loading"],
+        crews=_crews(here, programme) if document.crew_loads else None,
+    )
+
+
+def _date(here: Here, day: datetime.date) -> Cell:
+    """Return a day as a cell that sorts by time."""
+    return Cell(formatting.weekday_date(day, here.cover.locale), day.isoformat())
+
+
+def _span(here: Here, programme: ProgrammeSummary) -> Html:
+    start, finish = (formatting.date(day, here.cover.locale) for day in (programme.start, programme.finish))
+    order = f"{start}, which we assume" if programme.order_assumed else start
+    return text(f"From the order on {order}, the work takes until acceptance on {finish}.")
+
+
+def _dates(here: Here, programme: ProgrammeSummary) -> Html:
+    floats = {row.key: row.total_float for row in here.document.activities}
+    fields: list[Field[EventRow]] = [
+        Field("What", lambda row: here.activity(row.key, row.name)),
+        Field("Day", lambda row: _date(here, row.date)),
+        Field(
+            Column("Float", numeric=True, unit="working days"), lambda row: here.count(floats.get(row.key))
+        ),
+    ]
+    return schedule("The days that matter, earliest first", fields, programme.events)
+
+
+def _late(here: Here, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:
+    fields: list[Field[tuple[SetDayRow, LateRow]]] = [
+        Field("Activity", lambda pair: here.activity(pair[1].activity, pair[1].name)),
+        Field("Is over", lambda pair: _date(here, pair[1].finish)),
+        Field("Day set by others", lambda pair: pair[0].name),
+        Field("On", lambda pair: _date(here, pair[0].date)),
+        Field(
+            Column("Late by", numeric=True, unit="working days"),
+            lambda pair: Cell(
+                status(formatting.number(pair[1].days, here.cover.locale), "care"), pair[1].days
+            ),
+        ),
+    ]
+    return schedule("What is over after a day set by others", fields, late)
+
+
+def _activities(here: Here) -> Html:
+    names = {row.key: row.name for row in here.document.activities}
+    storeys = {row.tag: row.name for row in here.document.storeys}
+    fields: list[Field[ActivityRow]] = [
+        Field("Activity", lambda row: row.name),
+        Field("Kind", lambda row: row.kind),
+        Field("Storey", lambda row: here.tag(row.storey, storeys.get(row.storey)) if row.storey else None),
+        Field(
+            "Takes",
+            lambda row: Cell(formatting.days_of(row.days, row.calendar), row.days) if row.days else None,
+        ),
+        Field("Begins", lambda row: _date(here, row.start)),
+        Field("Is over", lambda row: _date(here, row.finish)),
+        Field("At the latest", lambda row: _date(here, row.latest)),
+        Field(Column("Float", numeric=True), lambda row: here.count(row.total_float)),
+        Field(Column("Free float", numeric=True), lambda row: here.count(row.free_float)),
+        Field("Critical", lambda row: status("critical", "care") if row.critical else "no"),
+        Field("Waits for", lambda row: join((here.activity(key, names[key]) for key in row.after), ", ")),
+        Field("Crew", lambda row: _crew(here, row.crew)),
+    ]
+    return schedule(
+        "Activities and milestones, as they begin",
+        fields,
+        here.document.activities,
+        identity=lambda row: paths.activity_identity(row.key),
+    )
+
+
+def _crew(here: Here, crew: Sequence[tuple[str, int, Decimal]]) -> Html | None:
+    """Return who does an activity: people at once, trade, and hours."""
+    if not crew:
+        return None
+    locale = here.cover.locale
+    return join(
+        (
+            f"{formatting.number(people, locale)} × {trade}, {formatting.number(hours, locale, 2)} h"
+            for trade, people, hours in crew
+        ),
+        "; ",
+    )
+
+
+def _sentences(here: Here, programme: ProgrammeSummary) -> Iterator[Html]:
+    """Yield a sentence for each link of the chain that sets the day of acceptance."""
+    by_key = {row.key: row for row in here.document.activities}
+    for key in programme.driving:
+        row = by_key[key]
+        name = here.activity(key, row.name)
+        finish = formatting.date(row.finish, here.cover.locale)
+        if row.kind == "milestone":
+            yield join((name, f" on {finish}."))
+            continue
+        start = formatting.date(row.start, here.cover.locale)
+        when = f"on {finish}" if row.start == row.finish else f"from {start} to {finish}"
+        yield join((name, f" takes {formatting.days_of(row.days, row.calendar)}, {when}."))
+
+
+def _days_set(here: Here, days: Sequence[SetDayRow]) -> Html:
+    fields: list[Field[SetDayRow]] = [
+        Field("What happens", lambda row: row.name),
+        Field("Day", lambda row: _date(here, row.date)),
+        Field("Means", lambda row: f"{formatting.listed(row.phases)}: {row.rule}"),
+        Field("Storeys", lambda row: here.tags(row.storeys) if row.storeys else "all"),
+        Field("Kept", lambda row: _kept(row)),
+    ]
+    return schedule("Days set by others", fields, days)
+
+
+def _kept(row: SetDayRow) -> Html:
+    if row.rule == "done by" and row.late:
+        return status(f"{formatting.count_of(len(row.late), 'activity', 'activities')} late", "care")
+    return status("kept", "good")
+
+
+def _calendar(here: Here, programme: ProgrammeSummary) -> Html:
+    locale = here.cover.locale
+    return facts(
+        "Working calendar",
+        [
+            ("People work on", formatting.listed(programme.working_days)),
+            ("Hours of one person and day", f"{formatting.short_number(programme.hours_a_day, locale)} h"),
+            (
+                "The client approves drawings within",
+                formatting.count_of(programme.approval_days, "working day"),
+            ),
+        ],
+    )
+
+
+def _days_off(here: Here, days: Sequence[DaysOffRow]) -> Html:
+    fields: list[Field[DaysOffRow]] = [
+        Field("What", lambda row: row.name),
+        Field("Kind", lambda row: row.kind),
+        Field("First day", lambda row: _date(here, row.first)),
+        Field("Last day", lambda row: _date(here, row.last)),
+    ]
+    return schedule("Holidays and closures that the programme meets", fields, days)
+
+
+@dataclass(frozen=True, slots=True)
+class _Week:
+    """One trade in one week: hours, and the most people on a day of it."""
+
+    trade: str
+    crew: int
+    monday: datetime.date
+    hours: Decimal
+    most: Decimal
+
+
+def _crews(here: Here, programme: ProgrammeSummary) -> Html:
+    """Return the hours of each trade week by week."""
+    locale = here.cover.locale
+    weeks = [week for load in here.document.crew_loads for week in _weeks(load, programme.start)]
+    fields: list[Field[_Week]] = [
+        Field("Trade", lambda row: row.trade),
+        Field("Week from", lambda row: _date(here, row.monday)),
+        Field(
+            Column("Hours", numeric=True, unit="h"),
+            lambda row: Cell(formatting.number(row.hours, locale, 2), float(row.hours)),
+        ),
+        Field(
+            Column("Most people on a day", numeric=True),
+            lambda row: Cell(formatting.number(row.most, locale, 2), float(row.most)),
+        ),
+        Field(Column("Can come", numeric=True), lambda row: here.count(row.crew)),
+        Field("Enough", lambda row: _enough(row)),
+    ]
+    hours = sum((week.hours for week in weeks), Decimal(0))
+    return schedule(
+        "Hours by trade and week",
+        fields,
+        weeks,
+        totals={"Trade": "Sum", "Hours": Cell(formatting.number(hours, locale, 2), float(hours))},
+    )
+
+
+def _enough(week: _Week) -> Html:
+    return status("yes", "good") if week.most <= week.crew else status("no", "care")
+
+
+def _weeks(load: CrewLoadRow, start: datetime.date) -> Iterator[_Week]:
+    by_week: dict[datetime.date, list[int]] = {}
+    for n, hours in enumerate(load.hours):
+        if hours:
+            day = start + datetime.timedelta(days=n)
+            by_week.setdefault(day - datetime.timedelta(days=day.weekday()), []).append(n)
+    for monday, places in by_week.items():
+        yield _Week(
+            trade=load.trade,
+            crew=load.crew,
+            monday=monday,
+            hours=sum((load.hours[n] for n in places), Decimal(0)),
+            most=max(load.people[n] for n in places),
+        )
