@@ -38,7 +38,7 @@ def main() -> None:
         outcome, count, pairs = "", 0, 0
         for _ in range(RUNS):
             start = time.perf_counter()
-            links = radio_links(project, made.devices, made.entries)
+            links = radio_links(project, made.devices, made.entries, made.channels.linked)
             disturbance = interference(links.links, links.around)
             middle = time.perf_counter()
             outcome = slot_plan(slot_graph(disturbance, 10, links.transceivers)[0]).outcome

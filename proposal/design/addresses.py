@@ -4,7 +4,7 @@ import ipaddress
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.numbering import assign
+from proposal.design.numbering import assign, issued_of
 from proposal.model.project import Project
 
 
@@ -47,8 +47,7 @@ def addresses(project: Project, wanting: Sequence[tuple[str, int]]) -> Addresses
     }
     issued = {
         identity.removeprefix("address/"): number
-        for identity, number in project.issued.items()
-        if identity.startswith("address/")
+        for identity, number in issued_of(project.issued, "address").items()
     }
     most = len(identities) + len(issued) + len(fixed) + 1
     kept = (number.number for number in issued.values())
@@ -73,6 +72,16 @@ def _hosts(
     """Yield the lowest addresses of a network, then those that were issued and still lie in it."""
     for host, _ in zip(network.hosts(), range(most), strict=False):
         yield str(host)
+    ends = {str(network.network_address), str(network.broadcast_address)} if network.version == 4 else set()
     for address in kept:
-        if ipaddress.ip_address(address) in network:
+        if address not in ends and _lies_in(address, network):
             yield address
+
+
+def _lies_in(address: str, network: ipaddress.IPv4Network | ipaddress.IPv6Network) -> bool:
+    """Return whether a text is an address of a network, as addresses are written."""
+    try:
+        known = ipaddress.ip_address(address)
+    except ValueError:
+        return False
+    return str(known) == address and known in network

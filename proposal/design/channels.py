@@ -62,6 +62,11 @@ class ChannelPlan:
     streams: tuple[Stream, ...]
     numbers: Mapping[str, str]
 
+    @property
+    def linked(self) -> Mapping[str, str]:
+        """Return the access point of every microphone that has a channel, by tag."""
+        return {one.microphone: one.access_point for one in self.channels if one.access_point}
+
     def of_room(self, room: str) -> tuple[Channel, ...]:
         """Return the channels of a room."""
         return tuple(one for one in self.channels if one.room == room)
@@ -75,12 +80,13 @@ def channel_plan(
     rooms: tag, devices and cables of each, in order.
     """
     numbers: dict[str, str] = {}
+    issued_channels, issued_inputs = issued_of(project.issued, CHANNEL), issued_of(project.issued, INPUT)
     wanted: list[WantedStream] = []
     lists: list[tuple[str, dict[str, tuple[str, int]], dict[str, tuple[str, str]], dict[str, Berth]]] = []
     for tag, devices, cables in rooms:
         found = _Room.of(project, tag, devices, cables)
-        radio = found.radio(issued_of(project.issued, CHANNEL))
-        inputs = found.inputs(issued_of(project.issued, INPUT))
+        radio = found.radio(issued_channels)
+        inputs = found.inputs(issued_inputs)
         homes = berths(project, devices)
         lists.append((tag, radio, inputs, homes))
         wanted += room_streams(project, tag, devices, radio, inputs)

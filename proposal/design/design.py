@@ -14,7 +14,7 @@ from proposal.design.charging import RoomDay, room_day
 from proposal.design.conduits import PathwayDesign, pathway_designs
 from proposal.design.laid import laid_by_pathway
 from proposal.design.line_cables import amplifier_feeds, loudspeaker_lines
-from proposal.design.numbering import device_tag, natural
+from proposal.design.numbering import IssuedNumbers, device_tag, natural
 from proposal.design.patching import on_own_switch, with_host_ports, with_panel_ports
 from proposal.design.placing import (
     Placed,
@@ -107,7 +107,7 @@ class Design:
     @cached_property
     def radio(self) -> RadioDesign:
         """Levels, neighbours and the plan of carriers and slots."""
-        return radio_design(self.project, self.devices, self.entries)
+        return radio_design(self.project, self.devices, self.entries, self.channels.linked)
 
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":
@@ -190,6 +190,8 @@ class Design:
 
 def design(project: Project) -> Design:
     """Return what follows from a project."""
+    if project.issued:
+        project = project.model_copy(update={"issued": IssuedNumbers(project.issued)})
     kinds = room_kinds(project)
     kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
     router = Router(project)

@@ -175,8 +175,37 @@ def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Number
     return numbers
 
 
-def issued_of(issued: Mapping[str, Numbered], kind: str) -> dict[str, Numbered]:
+class IssuedNumbers(Mapping[str, Numbered]):
+    """The numbers that issued revisions gave, by identity, sorted out by kind once for all who ask for one."""
+
+    def __init__(self, issued: Mapping[str, Numbered]) -> None:
+        """Sort numbers out by what their identities begin with."""
+        self._all = dict(issued)
+        self._by_kind: dict[str, dict[str, Numbered]] = {}
+        for identity, one in issued.items():
+            self._by_kind.setdefault(identity.partition("/")[0], {})[identity] = one
+
+    def __getitem__(self, identity: str) -> Numbered:
+        """Return the number of an identity."""
+        return self._all[identity]
+
+    def __iter__(self) -> Iterator[str]:
+        """Return the identities."""
+        return iter(self._all)
+
+    def __len__(self) -> int:
+        """Return how many numbers there are."""
+        return len(self._all)
+
+    def of_kind(self, kind: str) -> Mapping[str, Numbered]:
+        """Return the numbers whose identities begin with a kind."""
+        return self._by_kind.get(kind, {})
+
+
+def issued_of(issued: Mapping[str, Numbered], kind: str) -> Mapping[str, Numbered]:
     """Return the numbers of one kind that issued revisions gave: identities begin with it and a stroke."""
+    if isinstance(issued, IssuedNumbers):
+        return issued.of_kind(kind)
     return {identity: one for identity, one in issued.items() if identity.startswith(f"{kind}/")}
 
 
@@ -214,10 +243,9 @@ def assign_places(
         if place and taken.isdisjoint(place.units):
             found[identity] = place
             taken.update(place.units)
-    used = {number.number for number in issued.values()}
-    for identity, candidates in listed:
-        if identity in found:
-            continue
+    new = [(identity, candidates) for identity, candidates in listed if identity not in found]
+    used = {number.number for number in issued.values()} if new else set()
+    for identity, candidates in new:
         free = [one for one in candidates if taken.isdisjoint(one.units)]
         if free:
             found[identity] = next((one for one in free if one.number not in used), free[0])

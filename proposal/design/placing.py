@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from proposal.design.numbering import device_code, device_tag, natural
+from proposal.design.numbering import device_tag, natural
 from proposal.design.prices import unit_cost
 from proposal.design.radio_settings import access_point_height_m, microphone_height_m
 from proposal.design.room_placement import POSITION_USES, Hung, hung_by_placement
@@ -165,6 +165,7 @@ def place_room(
         location: str,
         serves: tuple[str, ...] = (),
         uses: tuple[str, ...] = (),
+        own_at: Point | None = None,
     ) -> None:
         devices.append(
             Placed(
@@ -182,6 +183,7 @@ def place_room(
                     use if use.startswith("project.") else f"{path}.{use}"
                     for use in (*uses, *(ends if kind in PLUGGED else ()))
                 ),
+                own_at=None if own_at is None else (round(own_at[0], 6), round(own_at[1], 6)),
             )
         )
 
@@ -194,19 +196,15 @@ def place_room(
         height_m = microphone_height_m(position.form)
         location = "hand or body" if portable else "table"
         put("microphone", code, sizing.microphones[code], position.at, height_m, location)
-    ordinal = 0
-    for _, (model, count) in sorted(sizing.spares.items()):
-        for _ in range(count):
-            ordinal += 1
-            code = device_code("spare_microphone", ordinal)
-            put("spare_microphone", code, model, charging, layout.charging_height, "charger")
+    for code, model in sizing.spares_by_code.items():
+        put("spare_microphone", code, model, charging, layout.charging_height, "charger")
     access_points = _codes(sizing, "access_point")
     capacities = {code: capacity(project.library.entry(model)) for code, model in access_points.items()}
-    hung = _access_points(project, layout, sizing.microphones, access_points, capacities)
+    hung = _access_points(project, layout, sizing, access_points, capacities)
     for code, model in access_points.items():
         one = hung[code]
         uses = WRITTEN_USES if code in layout.access_points_at else POSITION_USES
-        put("access_point", code, model, one.at, one.height_m, one.mounting, one.serves, uses)
+        put("access_point", code, model, one.at, one.height_m, one.mounting, one.serves, uses, one.at)
     for code, model in _codes(sizing, "charger").items():
         put("charger", code, model, charging, layout.charging_height, "table", (), CHARGING)
     for code, model in _codes(sizing, "breakout").items():
@@ -237,18 +235,19 @@ def place_room(
 def _access_points(
     project: Project,
     layout: RoomType,
-    microphones: Mapping[str, str],
+    sizing: Sizing,
     access_points: Mapping[str, str],
     capacities: Mapping[str, int],
 ) -> Mapping[str, Hung]:
     """Return where each access point hangs and whom it serves, by its code.
 
-    microphones, access_points: model by code; capacities: channels by code.
+    access_points: model by code; capacities: channels by code.
     Where no position is written, placement finds the best; one without a written position beside others that
     have one hangs over the middle of its microphones.
     """
     if not set(access_points) & set(layout.access_points_at):
-        placed = hung_by_placement(project, layout, microphones, access_points)
+        in_order = {code: access_points[code] for code in sizing.hung_order or access_points}
+        placed = hung_by_placement(project, layout, sizing.microphones, in_order)
         if placed is not None:
             return placed
     served = microphones_by_access_point(layout, capacities)

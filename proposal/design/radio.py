@@ -139,12 +139,18 @@ class Basis:
     plan: Plan
 
 
-def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[str, Device]) -> RadioDesign:
+def radio_design(
+    project: Project,
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    linked: Mapping[str, str],
+) -> RadioDesign:
     """Return the radio design of a building.
 
     devices: every device, in order of tags; entries: the library entry of each by tag.
+    linked: access point of every microphone that has a channel, by tag.
     """
-    made = radio_links(project, devices, entries)
+    made = radio_links(project, devices, entries, linked)
     carriers = _carriers(project, entries)
     disturbance = interference(made.links, made.around)
     graph, owner = slot_graph(disturbance, carriers, made.transceivers)
@@ -156,7 +162,7 @@ def radio_design(project: Project, devices: Sequence[Placed], entries: Mapping[s
         proof=_proof(plan.proof, made.links, owner),
         exact=plan.exact,
         planned=_planned(made.links, graph, owner, plan),
-        cases=Cases(project, devices, entries, made, disturbance, carriers, plan),
+        cases=Cases(project, devices, entries, linked, made, disturbance, carriers, plan),
         conflicts=_conflicts(disturbance),
         groups=made.groups,
         basis=Basis(links=made.links, graph=graph, owner=owner, plan=plan),
@@ -278,13 +284,14 @@ class Cases:
         project: Project,
         devices: Sequence[Placed],
         entries: Mapping[str, Device],
+        linked: Mapping[str, str],
         made: RadioLinks,
         disturbance: Interference,
         carriers: int,
         plan: Plan,
     ) -> None:
         """Keep what the cases start from."""
-        self._inputs = project, devices, entries
+        self._inputs = project, devices, entries, linked
         self._made = made
         self._disturbance = disturbance
         self._carriers = carriers

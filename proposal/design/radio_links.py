@@ -99,11 +99,17 @@ def building_surroundings(project: Project) -> Surroundings:
 
 
 def radio_links(
-    project: Project, devices: Sequence[Placed], entries: Mapping[str, Device], *, lower_by: int = 0
+    project: Project,
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    linked: Mapping[str, str],
+    *,
+    lower_by: int = 0,
 ) -> RadioLinks:
     """Return the links of a building.
 
     devices: every device, in order of tags; entries: the library entry of each by tag.
+    linked: access point of every microphone that has a channel, by tag.
     lower_by: power settings below the ones chosen.
     """
     around = building_surroundings(project)
@@ -123,7 +129,7 @@ def radio_links(
     margins: list[Margin] = []
     transceivers: dict[str, int] = {}
     for room in sorted(by_room, key=natural):
-        made = _Room(project, around, project.rooms[room], by_room[room], entries, groups, lower_by)
+        made = _Room(project, around, project.rooms[room], by_room[room], entries, linked, groups, lower_by)
         links += made.links
         margins += made.margins
         transceivers |= made.transceivers
@@ -147,11 +153,12 @@ class _Room:
         room: Room,
         devices: Sequence[Placed],
         entries: Mapping[str, Device],
+        linked: Mapping[str, str],
         groups: Mapping[str, str],
         lower_by: int,
     ) -> None:
         self.project, self.around, self.room = project, around, room
-        self.groups, self.lower_by = groups, lower_by
+        self.linked, self.groups, self.lower_by = linked, groups, lower_by
         self.boxes: list[tuple[Placed, AccessPoint, RadioEnd]] = []
         self.microphones: list[tuple[Placed, Microphone, RadioEnd]] = []
         for device in devices:
@@ -172,7 +179,7 @@ class _Room:
         served = self._served()
         best: dict[str, list[Link]] = {device.tag: [] for device, _, _ in self.boxes}
         for microphone in self.microphones:
-            number = served.get(microphone[0].code)
+            number = served.get(microphone[0].tag)
             if number is None:
                 continue
             margin = self._margin(microphone, number)
@@ -189,17 +196,13 @@ class _Room:
                     self.links.append(_bearer(weakest, f"{device.tag} bearer {n + 1}"))
 
     def _served(self) -> dict[str, int]:
-        """Return the number of the access point of each microphone code; linked spares fill free channels."""
-        served = {code: number for number, (device, _, _) in enumerate(self.boxes) for code in device.serves}
-        if self.room.layout.spares_linked:
-            free = [
-                number
-                for number, (device, entry, _) in enumerate(self.boxes)
-                for _ in range(entry.channels - len(device.serves))
-            ]
-            spares = [device.code for device, _, _ in self.microphones if device.location == "charger"]
-            served |= dict(zip(spares, free, strict=False))
-        return served
+        """Return the number of the access point of each microphone tag that has one."""
+        number_of = {device.tag: number for number, (device, _, _) in enumerate(self.boxes)}
+        return {
+            device.tag: number_of[self.linked[device.tag]]
+            for device, _, _ in self.microphones
+            if self.linked.get(device.tag) in number_of
+        }
 
     def _position(self, device: Placed) -> Position:
         storey = self.project.building.storeys[device.storey]

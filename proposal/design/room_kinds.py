@@ -1,9 +1,11 @@
 """Kinds of room: rooms that are built alike and so are designed once."""
 
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from proposal.design.kept_codes import Earlier, coded, earlier_devices
 from proposal.design.numbering import device_tag, natural
-from proposal.design.sizing import Sizing, size_room, with_models_by_hand
+from proposal.design.sizing import Sizing, size_room
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import RoomType
 
@@ -12,7 +14,8 @@ from proposal.model.rooms import RoomType
 class RoomKind:
     """A kind of room, the rooms built so and their system.
 
-    key: the room type's name, or the room's tag where its own file or decisions by hand change its type.
+    key: the room type's name, or the tag of its first room where that room's own file, decisions by hand or
+        the codes of its devices in issued revisions part it from its type.
     type: name of the room type.
     path: where its layout stands in the project.
     rooms: tags of the rooms built so, in order.
@@ -32,7 +35,11 @@ def room_kinds(project: Project) -> tuple[RoomKind, ...]:
     for tag in sorted(project.rooms, key=natural):
         own = tag if _departs(project, tag) else ""
         grouped.setdefault((project.rooms[tag].type, own), []).append(tag)
-    return tuple(_kind(project, name, own, tags) for (name, own), tags in sorted(grouped.items()))
+    history = earlier_devices(project.issued)
+    kinds: list[RoomKind] = []
+    for (name, own), tags in sorted(grouped.items()):
+        kinds += _kinds(project, history, name, own, tags)
+    return tuple(kinds)
 
 
 def _departs(project: Project, tag: str) -> bool:
@@ -42,15 +49,19 @@ def _departs(project: Project, tag: str) -> bool:
     return project.rooms[tag].changed or tag in project.fixed.rooms or models
 
 
-def _kind(project: Project, name: str, own: str, tags: list[str]) -> RoomKind:
+def _kinds(
+    project: Project, history: Mapping[str, Earlier], name: str, own: str, tags: list[str]
+) -> Iterator[RoomKind]:
+    """Yield rooms built alike as one kind, or as several where issued revisions call devices otherwise."""
     layout = project.rooms[tags[0]].layout
     sizing = size_room(project, layout, project.fixed.rooms.get(own, FixedRoom()))
     changed = bool(own) and project.rooms[own].changed
-    return RoomKind(
-        key=own or name,
-        type=name,
-        path=("rooms", own, "layout") if changed else ("room_types", name),
-        rooms=tuple(tags),
-        layout=layout,
-        sizing=with_models_by_hand(project, own, sizing) if own else sizing,
-    )
+    for n, (rooms, system) in enumerate(coded(project, history, tags, layout, sizing, own)):
+        yield RoomKind(
+            key=own or (rooms[0] if n else name),
+            type=name,
+            path=("rooms", own, "layout") if changed else ("room_types", name),
+            rooms=rooms,
+            layout=layout,
+            sizing=system,
+        )

@@ -50,9 +50,9 @@ def placement_task(
 ) -> Task | None:
     """Return what placement is asked for one kind of room, None where the library lacks a model.
 
-    microphones, access_points: model by code.
+    microphones, access_points: model by code, access points in the order in which they get their places.
     """
-    entries = [project.library.entry(model) for _, model in _in_order(access_points) if model]
+    entries = [project.library.entry(model) for model in access_points.values() if model]
     boxes = [entry for entry in entries if isinstance(entry, AccessPoint)]
     if not boxes or len(boxes) < len(access_points):
         return None
@@ -109,15 +109,14 @@ def hung_by_placement(
 ) -> Mapping[str, Hung] | None:
     """Return where placement hangs each access point by its code, None where it has no answer.
 
-    microphones, access_points: model by code.
+    microphones, access_points: model by code, access points in the order in which they get their places.
     Asked for only where the designer wrote no position; equal rooms are solved once.
     """
     task = placement_task(project, layout, microphones, access_points)
     found: Placement | None = place(task) if task else None
     if found is None:
         return None
-    codes = [code for code, _ in _in_order(access_points)]
     return {
         code: Hung(at=where.at, height_m=where.height_m, mounting=where.mounting, serves=served)
-        for code, where, served in zip(codes, found.places, found.serves, strict=True)
+        for code, where, served in zip(access_points, found.places, found.serves, strict=True)
     }

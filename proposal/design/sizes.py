@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from proposal.design.choosing import Option
-from proposal.design.numbering import device_code
+from proposal.design.numbering import device_code, natural
 from proposal.design.prices import unit_cost
 from proposal.model.entry import Entry
 from proposal.model.project import Project
@@ -20,6 +20,7 @@ class Size:
     models: model code of each box, in the order of their ordinals.
     given: what the boxes give together.
     by_hand: whether the designer fixed them.
+    codes: code of each box in the room, in the order of models; empty where they are counted from 1.
     """
 
     kind: str
@@ -27,6 +28,7 @@ class Size:
     models: tuple[str, ...]
     given: int
     by_hand: bool
+    codes: tuple[str, ...] = ()
 
     @property
     def boxes(self) -> tuple[tuple[str, int], ...]:
@@ -40,8 +42,9 @@ class Size:
 
     @property
     def by_code(self) -> Mapping[str, str]:
-        """Return the model of each box by its code in the room, such as AP1."""
-        return {device_code(self.kind, n): model for n, model in enumerate(self.models, 1)}
+        """Return the model of each box by its code in the room, such as AP1, in order of codes."""
+        codes = self.codes or tuple(device_code(self.kind, n) for n in range(1, len(self.models) + 1))
+        return dict(sorted(zip(codes, self.models, strict=True), key=lambda item: natural(item[0])))
 
 
 _CAPACITY = {

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 
 from proposal.design.choosing import Option, cover
-from proposal.design.numbering import device_tag, natural
+from proposal.design.numbering import device_code, device_tag, natural
 from proposal.design.own_switch import still_serves, with_own_switch
 from proposal.design.prices import unit_cost
 from proposal.design.sizes import Size, capacity, options_of, size_of, works_here
@@ -32,6 +32,9 @@ class Sizing:
     sizes: boxes by kind, in the order of the signal.
     microphones: model by code of position, empty where the library has none.
     spares: model and count of spare microphones by form.
+    spare_codes: code of each of them, in the order of `spare_models`; empty where they are counted from 1.
+    hung_order: codes of the access points in the order in which they get the places that placement finds;
+        empty where that is the order of codes.
     own_switch: the breakout model whose own switch serves the room, empty where there is none.
     unmet: what the library cannot supply.
     """
@@ -43,6 +46,22 @@ class Sizing:
     spares: Mapping[Form, tuple[str, int]]
     own_switch: str
     unmet: tuple[Unmet, ...]
+    spare_codes: tuple[str, ...] = ()
+    hung_order: tuple[str, ...] = ()
+
+    @property
+    def spare_models(self) -> tuple[str, ...]:
+        """Return the model of each spare microphone, form by form."""
+        return tuple(model for _, (model, count) in sorted(self.spares.items()) for _ in range(count))
+
+    @property
+    def spares_by_code(self) -> Mapping[str, str]:
+        """Return the model of each spare microphone by its code in the room, in order of codes."""
+        models = self.spare_models
+        codes = self.spare_codes or tuple(
+            device_code("spare_microphone", n) for n in range(1, len(models) + 1)
+        )
+        return dict(sorted(zip(codes, models, strict=True), key=lambda item: natural(item[0])))
 
     def size(self, kind: str) -> Size | None:
         """Return the boxes of a kind, None where the room takes none."""
@@ -133,9 +152,9 @@ def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
         by_hand = {code: model for code in size.by_code if (model := fixed_model(code, size.kind))}
         if by_hand:
             entries = project.library.of_kind(size.kind)
-            models = tuple((dict(size.by_code) | by_hand).values())
+            codes, models = zip(*(dict(size.by_code) | by_hand).items(), strict=True)
             given = sum(capacity(entries[model]) for model in models)
-            size = replace(size, models=models, given=given, by_hand=True)
+            size = replace(size, models=models, given=given, by_hand=True, codes=codes)
         sizes.append(size)
     microphones = {
         code: fixed_model(code, "microphone") or model for code, model in sizing.microphones.items()

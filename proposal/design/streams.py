@@ -11,6 +11,7 @@ from proposal.model.project import Project
 from proposal.standards import aes67
 
 STREAM = "stream"
+MOST_STREAMS = 254 * 256
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +70,10 @@ def numbered_streams(
     issued = issued_of(project.issued, STREAM)
     most = len(wanted) + len(issued) + 1
     candidates = dict.fromkeys(
-        [*(str(n) for n in range(1, most + 1)), *(one.number for one in issued.values())]
+        [
+            *(str(n) for n in range(1, most + 1)),
+            *(n for one in issued.values() if _is_stream(n := one.number)),
+        ]
     )
     numbers = assign([one.identity for one in wanted], {}, issued, candidates)
     streams = tuple(
@@ -85,6 +89,11 @@ def numbered_streams(
         for one in wanted
     )
     return tuple(sorted(streams, key=lambda one: one.number)), numbers
+
+
+def _is_stream(number: str) -> bool:
+    """Return whether a text is the number of a stream, for which there is a multicast group."""
+    return number.isascii() and number.isdecimal() and number[0] != "0" and int(number[:6]) <= MOST_STREAMS
 
 
 def room_streams(

@@ -2,10 +2,11 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from proposal.design.choosing import Option, cover
-from proposal.design.numbering import assign_ports, device_code, device_tag, natural
+from proposal.design.kept_codes import DEVICE, Box, EarlierDevice, codes_for, earlier_devices
+from proposal.design.numbering import PORT, assign_ports, device_code, device_tag, issued_of, natural
 from proposal.design.own_switch import carries_audio
 from proposal.design.placing import Placed, by_hand, first_rack
 from proposal.design.prices import unit_cost
@@ -45,6 +46,7 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
     """
     rules = project.brief.rules
     by_number = _fixed_switches(project, equipment_room)
+    before = _earlier(project, equipment_room, by_number)
     if not wanting and not by_number:
         return Closet(equipment_room=equipment_room, wanting=(), wanted_ports=0, switches=(), left=())
     ports = math.ceil(round(len(wanting) / (1 - rules.network.spare_ports), 6))
@@ -63,7 +65,7 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
         chosen = cover(options, tuple(open_needs))
         if chosen is None:
             break
-        models = _numbered(by_number, [entries[code] for code, count in chosen for _ in range(count)])
+        models = _numbered(by_number, [entries[code] for code, count in chosen for _ in range(count)], before)
         patched, over = _patch(project, _placed(project, equipment_room, models), wanting)
         if not switches or len(over) < len(left):
             switches, left = patched, over
@@ -94,10 +96,26 @@ def _fixed_switches(project: Project, equipment_room: str) -> dict[int, Switch]:
     return dict(sorted(fixed.items()))
 
 
-def _numbered(fixed: Mapping[int, Switch], chosen: Sequence[Switch]) -> dict[int, Switch]:
-    """Return the switches by ordinal: fixed ones at theirs, the chosen ones at the lowest that are free."""
-    numbers = (number for number in range(1, len(fixed) + len(chosen) + 1) if number not in fixed)
-    return dict(sorted({**fixed, **dict(zip(numbers, chosen, strict=False))}.items()))
+def _earlier(project: Project, equipment_room: str, fixed: Mapping[int, Switch]) -> tuple[EarlierDevice, ...]:
+    """Return the switches of an equipment room in issued revisions, those fixed now as if they were gone."""
+    stem = f"{DEVICE}/{device_tag(equipment_room, device_code('switch', 0))[:-1]}"
+    of_room = {
+        one: number for one, number in issued_of(project.issued, DEVICE).items() if one.startswith(stem)
+    }
+    here = earlier_devices(of_room).get(equipment_room, {}).get("switch", ())
+    by_hand = {device_code("switch", number) for number in fixed}
+    return tuple(replace(one, retired=one.retired or one.code in by_hand) for one in here)
+
+
+def _numbered(
+    fixed: Mapping[int, Switch], chosen: Sequence[Switch], earlier: Sequence[EarlierDevice]
+) -> dict[int, Switch]:
+    """Return the switches by ordinal: fixed ones at theirs, others as issued or at the lowest unused."""
+    by_hand = [device_code("switch", number) for number in fixed]
+    codes = codes_for("switch", [Box(one.model) for one in chosen], earlier, used=by_hand)
+    stem = device_code("switch", 0)[:-1]
+    numbers = (int(code.removeprefix(stem)) for code in codes)
+    return dict(sorted({**fixed, **dict(zip(numbers, chosen, strict=True))}.items()))
 
 
 def _placed(
@@ -136,7 +154,35 @@ class _Free:
 def _patch(
     project: Project, switches: Sequence[tuple[Placed, Switch]], wanting: Sequence[Attached]
 ) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
-    """Return who is patched to which port, and who is left without one."""
+    """Return who is patched to which port, and who is left without one.
+
+    Devices stay on the switch of issued revisions wherever that leaves no more devices without a port.
+    """
+    here = {placed.tag for placed, _ in switches}
+    ports = issued_of(project.issued, PORT)
+    stays = {}
+    for device in wanting:
+        one = ports.get(f"{PORT}/{device.tag}")
+        if one is not None and not one.retired and (switch := one.number.rpartition("/")[0]) in here:
+            stays[device.tag] = switch
+    patched, left = _patched(project, switches, wanting, stays)
+    if left and stays:
+        anew = _patched(project, switches, wanting, {})
+        if len(anew[1]) < len(left):
+            return anew
+    return patched, left
+
+
+def _patched(
+    project: Project,
+    switches: Sequence[tuple[Placed, Switch]],
+    wanting: Sequence[Attached],
+    stays: Mapping[str, str],
+) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
+    """Return who is patched to which port, and who is left without one.
+
+    stays: switch of those who stay on one if they can, by tag.
+    """
     rules = project.brief.rules
     free = {
         placed.tag: _Free(
@@ -151,12 +197,20 @@ def _patch(
     members: dict[str, list[Attached]] = {tag: [] for tag in free}
     wishes = {device.tag: _wished(project, device.tag) for device in wanting}
     order = sorted(
-        wanting, key=lambda device: (not wishes[device.tag], -device.allocated_w, natural(device.tag))
+        wanting,
+        key=lambda device: (
+            not wishes[device.tag],
+            device.tag not in stays,
+            -device.allocated_w,
+            natural(device.tag),
+        ),
     )
     left = []
     for device in order:
         wish = wishes[device.tag]
         asks = [(tag, free[tag].spare) for tag in free] + [(tag, 0) for tag in free]
+        if device.tag in stays:
+            asks.insert(0, (stays[device.tag], 0))
         if wish:
             asks = [(tag, 0) for tag in free if tag == wish[0]]
         for tag, spare in asks:
