@@ -1,14 +1,14 @@
-"""Carriers and slots on which demands are laid one by one, and what each bears of the others."""
+"""Carriers and slots on which demands are laid one by one, and what is free beside what lies there."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
-from proposal.design.slot_graph import SlotGraph
+from proposal.design.slot_graph import Integers, SlotGraph
+from proposal.design.slot_sums import Loads
 from proposal.standards.dect import SLOT_PAIRS
-
-ROUNDING_NOISE = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,14 @@ class Cell:
 
 
 class Board:
-    """Carriers and slots with what lies on them."""
+    """Carriers and slots with what lies on them.
+
+    carrier_of, slot_of: where each demand lies, carrier -1 for nowhere; changed only by the board.
+    lengths: of the demands.
+    served: the demands of each access point.
+    near, never, beside: the neighbours of each demand as the graph has them, as numbers in order.
+    loads: what everyone bears of the others, where the graph holds shares.
+    """
 
     def __init__(self, graph: SlotGraph) -> None:
         """Lay out empty carriers and slots.
@@ -29,74 +36,91 @@ class Board:
         """
         self.graph = graph
         count = len(graph.lengths)
-        shape = (count, graph.carriers, SLOT_PAIRS)
-        self._blocked = np.zeros(shape, dtype=np.int32)
+        self._blocked = np.zeros((count, graph.carriers, SLOT_PAIRS), dtype=np.int32)
         self._busy = np.zeros((max(len(graph.transceivers), 1), SLOT_PAIRS), dtype=np.int32)
-        self._cells: list[Cell | None] = [None] * count
-        self._near = [np.array(sorted(one), dtype=np.int64) for one in graph.neighbours]
-        self._never = [np.array(sorted(one), dtype=np.int64) for one in graph.never]
-        self._beside = {
-            away: [np.array(sorted(one), dtype=np.int64) for one in lists]
-            for away, lists in graph.beside.items()
-        }
-        self._members: list[list[set[int]]] = [
-            [set() for _ in range(SLOT_PAIRS)] for _ in range(graph.carriers)
-        ]
-        self._sums = Sums(graph) if graph.shares is not None else None
+        self.carrier_of = np.full(count, -1, dtype=np.int64)
+        self.slot_of = np.zeros(count, dtype=np.int64)
+        self.lengths = np.array(graph.lengths, dtype=np.int64)
+        tags = np.array(graph.access_point, dtype=np.int64)
+        self.served = [np.nonzero(tags == tag)[0] for tag in range(len(graph.transceivers))]
+        self.near = _numbers(graph.neighbours)
+        self.never = _numbers(graph.never)
+        self.beside = {away: _numbers(lists) for away, lists in graph.beside.items()}
+        self.loads = Loads(graph, self.carrier_of, self.slot_of) if graph.shares is not None else None
 
     @property
     def cells(self) -> tuple[Cell | None, ...]:
         """Where each demand lies."""
-        return tuple(self._cells)
+        return tuple(self.cell_of(demand) for demand in range(len(self.carrier_of)))
 
-    def starts(self, demand: int) -> list[int]:
-        """Return the slots at which a demand may begin; runs of one length lie side by side from 0."""
-        length = self.graph.lengths[demand]
-        return list(range(0, SLOT_PAIRS - length + 1, length))
+    def cell_of(self, demand: int) -> Cell | None:
+        """Return where a demand lies."""
+        carrier = int(self.carrier_of[demand])
+        return Cell(carrier, int(self.slot_of[demand])) if carrier >= 0 else None
+
+    @property
+    def left(self) -> set[int]:
+        """The demands that do not lie anywhere."""
+        return set(np.nonzero(self.carrier_of < 0)[0].tolist())
+
+    def arrangement(self) -> tuple[Integers, Integers]:
+        """Return where everything lies at the moment, to be laid so again."""
+        return self.carrier_of.copy(), self.slot_of.copy()
+
+    def lay(self, arrangement: tuple[Integers, Integers]) -> None:
+        """Lay everything as it was before."""
+        for demand in range(len(self.carrier_of)):
+            self.take_away(demand)
+        for demand, (carrier, slot) in enumerate(np.stack(arrangement, axis=1).tolist()):
+            if carrier >= 0:
+                self.put(demand, Cell(carrier, slot))
 
     def fits(self, demand: int, cell: Cell) -> bool:
         """Say whether a demand may lie at a place beside what is there."""
-        length = self.graph.lengths[demand]
-        slots = slice(cell.slot, cell.slot + length)
-        if cell.slot + length > SLOT_PAIRS or self._blocked[demand, cell.carrier, slots].any():
-            return False
-        tag = self.graph.access_point[demand]
-        if tag >= 0 and (self._busy[tag, slots] >= self.graph.transceivers[tag]).any():
-            return False
-        if self._sums is None:
-            return True
-        members = self._members[cell.carrier]
-        return all(self._sums.bears(demand, members[slot]) for slot in range(cell.slot, cell.slot + length))
+        end = cell.slot + self.graph.lengths[demand]
+        return end <= SLOT_PAIRS and bool(self._free(demand)[cell.carrier, cell.slot : end].all())
 
     def put(self, demand: int, cell: Cell) -> None:
         """Lay a demand at a place."""
         self._change(demand, cell, 1)
-        self._cells[demand] = cell
+        self.carrier_of[demand], self.slot_of[demand] = cell.carrier, cell.slot
 
     def take_away(self, demand: int) -> None:
         """Take a demand from where it lies, if it lies anywhere."""
-        cell = self._cells[demand]
+        cell = self.cell_of(demand)
         if cell is not None:
             self._change(demand, cell, -1)
-            self._cells[demand] = None
+            self.carrier_of[demand] = -1
 
     def _change(self, demand: int, cell: Cell, by: int) -> None:
         slots = slice(cell.slot, cell.slot + self.graph.lengths[demand])
-        self._blocked[self._near[demand], cell.carrier, slots] += by
-        self._blocked[self._never[demand], :, slots] += by
-        for away, lists in self._beside.items():
+        self._blocked[self.near[demand], cell.carrier, slots] += by
+        if len(self.never[demand]):
+            self._blocked[self.never[demand], :, slots] += by
+        for away, lists in self.beside.items():
             for carrier in (cell.carrier - away, cell.carrier + away):
                 if 0 <= carrier < self.graph.carriers:
                     self._blocked[lists[demand], carrier, slots] += by
         tag = self.graph.access_point[demand]
         if tag >= 0:
             self._busy[tag, slots] += by
-        for slot in range(SLOT_PAIRS)[slots]:
-            members = self._members[cell.carrier][slot]
-            if by > 0:
-                members.add(demand)
-            else:
-                members.discard(demand)
+        if self.loads:
+            self.loads.change(demand, cell.carrier, cell.slot, by)
+
+    def _free(self, demand: int) -> NDArray[np.bool_]:
+        """Say of each carrier and slot whether a demand may lie there as far as that slot is concerned."""
+        free: NDArray[np.bool_] = self._blocked[demand] == 0
+        tag = self.graph.access_point[demand]
+        if tag >= 0:
+            free &= ~self.without_transceiver(tag)
+        if self.loads and free.any():
+            free &= self.loads.bearable(demand)
+        return free
+
+    def without_transceiver(self, tag: int) -> NDArray[np.bool_]:
+        """Say of each slot whether all transceivers of an access point are taken."""
+        taken: NDArray[np.bool_] = self._busy[tag] >= self.graph.transceivers[tag]
+        return taken
 
     def further(self, like: int, most: int) -> int:
         """Return how many demands like a given one could be added without moving anything, up to `most`.
@@ -115,14 +139,16 @@ class Board:
                     if 0 <= carrier < carriers:
                         taken[carrier, slots] = True
 
-        own = self._cells[like]
+        own = self.cell_of(like)
         if own is not None:
             block(own)
+        # What lies there already is counted without the demand itself, which is blocked where it lies.
+        borne = self.loads.bearable(like) if self.loads else np.ones(taken.shape, dtype=np.bool_)
         count = 0
         for slot in range(SLOT_PAIRS - length + 1):
             for carrier in range(carriers):
-                free = not taken[carrier, slot : slot + length].any()
-                if count < most and free and self._borne(like, carrier, slot):
+                run = slice(slot, slot + length)
+                if count < most and not taken[carrier, run].any() and borne[carrier, run].all():
                     block(Cell(carrier, slot))
                     count += 1
         return count
@@ -132,105 +158,35 @@ class Board:
         tag = self.graph.access_point[like]
         return any(self.graph.access_point[other] == tag for other in lists[like])
 
-    def _borne(self, demand: int, carrier: int, slot: int) -> bool:
-        if self._sums is None:
-            return True
-        members = self._members[carrier]
-        run = range(slot, slot + self.graph.lengths[demand])
-        return all(self._sums.bears(demand, members[at] - {demand}) for at in run)
-
     def best(self, demand: int) -> Cell | None:
-        """Return the free place that takes the fewest choices from neighbours not laid yet, None for none."""
-        length = self.graph.lengths[demand]
-        free = self._blocked[demand] == 0
-        waiting = [other for other in self._near[demand].tolist() if self._cells[other] is None]
-        costs = (self._blocked[waiting] == 0).sum(axis=0) if waiting else np.zeros(free.shape, dtype=int)
-        ranked = []
-        for slot in self.starts(demand):
-            run = slice(slot, slot + length)
-            usable = free[:, run].all(axis=1)
-            cost = costs[:, run].sum(axis=1)
-            ranked += [(int(cost[c]), slot, c) for c in np.nonzero(usable)[0].tolist()]
-        for _, slot, carrier in sorted(ranked):
-            cell = Cell(carrier, slot)
-            if self.fits(demand, cell):
-                return cell
-        return None
+        """Return the free place that takes the fewest choices from neighbours not laid yet, None for none.
 
-
-class Sums:
-    """What each demand bears of all others in its slot together, as shares of what it bears at most."""
-
-    def __init__(self, graph: SlotGraph) -> None:
-        """Sort the shares of a graph by who is disturbed.
-
-        graph: one that holds shares.
+        Runs of one length lie side by side from slot 0.
         """
-        assert graph.shares is not None
-        disturbed, disturber, up, down = graph.shares
-        self._listed: list[dict[int, tuple[float, float]]] = [{} for _ in graph.lengths]
-        for i, j, u, d in zip(
-            disturbed.tolist(), disturber.tolist(), up.tolist(), down.tolist(), strict=True
-        ):
-            self._listed[i][j] = (u, d)
-        self._heard_by: list[list[int]] = [[] for _ in graph.lengths]
-        for i, j in zip(disturbed.tolist(), disturber.tolist(), strict=True):
-            self._heard_by[j].append(i)
-        self._unlisted = graph.unlisted_share
-        # Another user's reception is not ours to judge.
-        self._judged = [tag >= 0 for tag in graph.access_point]
-
-    def of(self, demand: int) -> dict[int, tuple[float, float]]:
-        """Return the shares that listed disturbers take of a demand, at both ends."""
-        return self._listed[demand]
-
-    def share(self, demand: int, others: set[int]) -> float:
-        """Return the greater of the shares of both ends that others take together."""
-        listed = self._listed[demand]
-        up, down, count = 0.0, 0.0, 0
-        for other in sorted(others & listed.keys()):
-            up += listed[other][0]
-            down += listed[other][1]
-            count += 1
-        missing = (len(others) - count - (demand in others)) * self._unlisted
-        return max(up, down) + missing
-
-    def bears(self, demand: int, others: set[int]) -> bool:
-        """Say whether a demand bears the others, and each of them still bears all with the demand there."""
-        if self._judged[demand] and self.share(demand, others) > 1 + ROUNDING_NOISE:
-            return False
-        together = others | {demand}
-        return all(
-            not self._judged[other] or self.share(other, together - {other}) <= 1 + ROUNDING_NOISE
-            for other in sorted(others)
-        )
+        length, carriers = self.graph.lengths[demand], self.graph.carriers
+        starts = SLOT_PAIRS // length
+        runs = carriers, starts, length
+        usable = self._free(demand)[:, : starts * length].reshape(runs).all(axis=2)
+        if not usable.any():
+            return None
+        near = self.near[demand]
+        waiting = near[self.carrier_of[near] < 0]
+        costs = (self._blocked[waiting] == 0).sum(axis=0)[:, : starts * length].reshape(runs).sum(axis=2)
+        costs[~usable] = costs.max() + 1
+        # Of equal places the earliest slot, then the lowest carrier.
+        start, carrier = divmod(int(costs.T.argmin()), carriers)
+        return Cell(carrier, start * length)
 
 
-def laid_greedily(board: Board, rounds: int) -> set[int]:
-    """Lay as many demands as can be; what did not fit goes first in the next round. Return what is left."""
-    graph = board.graph
-    weight = [sum(graph.lengths[other] for other in graph.neighbours[n]) for n in range(len(graph.lengths))]
-    order = sorted(range(len(graph.lengths)), key=lambda n: (-graph.lengths[n], -weight[n], n))
-    best: tuple[int, list[Cell | None]] | None = None
-    for _ in range(rounds):
-        left = []
-        for demand in order:
-            cell = board.best(demand)
-            if cell is None:
-                left.append(demand)
-            else:
-                board.put(demand, cell)
-        if best is None or len(left) < best[0]:
-            best = (len(left), list(board.cells))
-        if not left:
-            return set()
-        last = set(left)
-        order = left + [demand for demand in order if demand not in last]
-        for demand in order:
-            board.take_away(demand)
-    assert best is not None
-    for demand, cell in enumerate(best[1]):
-        board.take_away(demand)
+def _numbers(lists: Sequence[frozenset[int]]) -> list[Integers]:
+    return [np.array(sorted(one), dtype=np.int64) for one in lists]
+
+
+def laid_greedily(board: Board) -> None:
+    """Lay as many demands as can be, the long ones first, of equal ones those with most neighbours."""
+    lengths = board.graph.lengths
+    weight = [int(board.lengths[near].sum()) for near in board.near]
+    for demand in sorted(range(len(lengths)), key=lambda n: (-lengths[n], -weight[n], n)):
+        cell = board.best(demand)
         if cell is not None:
             board.put(demand, cell)
-    return {demand for demand, cell in enumerate(best[1]) if cell is None}

@@ -1,8 +1,9 @@
 """A plan of carriers and slots for all radio links of a building, or the proof that there is none.
 
 The plan shows that room exists; the equipment chooses its own carriers and slots from day to day. It is found
-by a greedy pass that starts over with what did not fit, and where that fails by an integer programme over the
-links concerned. Nothing here depends on a clock: searches end after a number of rounds or nodes.
+by a greedy pass; what did not fit is laid by moving others out of its way, and where that fails by an integer
+programme over the links concerned. Nothing here depends on a clock: searches end after a number of steps or
+nodes.
 """
 
 import math
@@ -13,14 +14,17 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from proposal.design.slot_board import Board, Cell, Sums, laid_greedily
+from proposal.design.slot_board import Board, Cell, laid_greedily
 from proposal.design.slot_graph import Clique, SlotGraph, proof_of_impossible
 from proposal.design.slot_programme import exact_cells
+from proposal.design.slot_repair import repaired
+from proposal.design.slot_sums import Sums
 
 Outcome = Literal["planned", "impossible", "not settled"]
 
-MOST_ROUNDS = 12
 SHARE_THAT_JOINS = 0.05
+MOST_UNSETTLED = 3
+"""The exact search ends after so many groups of links in vain: the others alone would not make a plan."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,27 +50,30 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     known: a plan of the same demands under other levels, which may need little change to hold under these.
     """
     mended = _mended(graph, known) if known else None
-    if mended:
+    if mended and not mended.left:
         return Plan(outcome="planned", cells=mended.cells)
     proof = proof_of_impossible(graph)
     if proof:
         return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
+    if mended and not repaired(mended):
+        return Plan(outcome="planned", cells=mended.cells)
     board = Board(graph)
-    left = laid_greedily(board, MOST_ROUNDS)
-    if not left:
+    laid_greedily(board)
+    if not repaired(board):
         return Plan(outcome="planned", cells=board.cells)
     # First the links in conflict with those left, then those that sums join to them as well.
+    searched: set[tuple[int, ...]] = set()
     for least_share in (math.inf, SHARE_THAT_JOINS):
-        outcome = _settled(graph, board, left, least_share)
-        if isinstance(outcome, Clique):
-            return Plan(outcome="impossible", cells=board.cells, proof=outcome, exact=True)
-        if outcome:
+        proof = _laid_exactly(graph, board, least_share, searched)
+        if proof:
+            return Plan(outcome="impossible", cells=board.cells, proof=proof, exact=True)
+        if not board.left:
             return Plan(outcome="planned", cells=board.cells, exact=True)
     return Plan(outcome="not settled", cells=board.cells, exact=True)
 
 
-def _mended(graph: SlotGraph, known: Sequence[Cell | None]) -> Board | None:
-    """Return a plan for every demand, as it was known except for those that no longer fit, or None."""
+def _mended(graph: SlotGraph, known: Sequence[Cell | None]) -> Board:
+    """Return a plan as it was known; what no longer fits lies in free places, as far as there are any."""
     board = Board(graph)
     moved = []
     for demand, cell in enumerate(known):
@@ -76,39 +83,48 @@ def _mended(graph: SlotGraph, known: Sequence[Cell | None]) -> Board | None:
             moved.append(demand)
     for demand in sorted(moved, key=lambda one: (-graph.lengths[one], one)):
         cell = board.best(demand)
-        if cell is None:
-            return None
-        board.put(demand, cell)
+        if cell is not None:
+            board.put(demand, cell)
     return board
 
 
-def _settled(graph: SlotGraph, board: Board, left: set[int], least_share: float) -> bool | Clique:
-    """Lay what is left by exact search; say whether all lies now, or what proves that it cannot."""
-    settled = True
-    for component in graph.components(least_share):
-        if not left & set(component):
+def _laid_exactly(
+    graph: SlotGraph, board: Board, least_share: float, searched: set[tuple[int, ...]]
+) -> Clique | None:
+    """Lay what is left by exact search, small groups of links first; return what proves that it cannot be.
+
+    searched: groups that were searched in vain before, and to which this adds.
+    """
+    unsettled = 0
+    for component in sorted(graph.components(least_share), key=lambda one: (len(one), one)):
+        if tuple(component) in searched or (board.carrier_of[component] >= 0).all():
             continue
         found = exact_cells(graph, component)
         if isinstance(found, Clique):
             return found
-        if found is None:
-            settled = False
-            continue
-        before = {demand: board.cells[demand] for demand in component}
-        for demand in component:
-            board.take_away(demand)
-        for demand, cell in zip(component, found, strict=True):
-            if board.fits(demand, cell):
-                board.put(demand, cell)
-        if any(board.cells[demand] is None for demand in component):
-            # Elsewhere in the building the sums do not allow it.
-            settled = False
-            for demand in component:
-                board.take_away(demand)
-            for demand, was in before.items():
+        if found is None or not _exchanged(board, component, found):
+            searched.add(tuple(component))
+            unsettled += 1
+            if unsettled == MOST_UNSETTLED:
+                break
+    return None
+
+
+def _exchanged(board: Board, component: Sequence[int], cells: Sequence[Cell]) -> bool:
+    """Lay a group anew, unless sums elsewhere in the building do not allow it; say whether it lies there."""
+    before = [board.cell_of(demand) for demand in component]
+    for demand in component:
+        board.take_away(demand)
+    for number, (demand, cell) in enumerate(zip(component, cells, strict=True)):
+        if not board.fits(demand, cell):
+            for other in component[:number]:
+                board.take_away(other)
+            for other, was in zip(component, before, strict=True):
                 if was is not None:
-                    board.put(demand, was)
-    return settled
+                    board.put(other, was)
+            return False
+        board.put(demand, cell)
+    return True
 
 
 def largest_shares(graph: SlotGraph, cells: Sequence[Cell | None]) -> NDArray[np.float64]:
@@ -119,7 +135,8 @@ def largest_shares(graph: SlotGraph, cells: Sequence[Cell | None]) -> NDArray[np
     shares = np.zeros(len(graph.lengths))
     if graph.shares is None:
         return shares
-    sums = Sums(graph)
+    judged = [n for n, cell in enumerate(cells) if cell is not None and graph.access_point[n] >= 0]
+    sums = Sums(graph, judged)
     members: dict[tuple[int, int], set[int]] = {}
     for demand, cell in enumerate(cells):
         if cell is not None:

@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 
 from proposal.design.programme import Rows, Unsettled
-from proposal.design.slot_board import ROUNDING_NOISE, Cell, Sums
+from proposal.design.slot_board import Cell
 from proposal.design.slot_graph import Clique, SlotGraph
+from proposal.design.slot_sums import ROUNDING_NOISE, Sums
 from proposal.standards.dect import SLOT_PAIRS
 
 MOST_NUMBERS = 9_000
@@ -28,7 +29,7 @@ def exact_cells(graph: SlotGraph, component: Sequence[int]) -> list[Cell] | Cliq
     programme = _Programme(graph, component, starts)
     if len(programme.rows.lower) > MOST_ROWS:
         return None
-    sums = Sums(graph) if graph.shares is not None else None
+    sums = Sums(graph, component) if graph.shares is not None else None
     for _ in range(MOST_REPEATS):
         try:
             values = programme.rows.solved(MOST_NODES)
