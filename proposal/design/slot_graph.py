@@ -213,11 +213,14 @@ def cliques(graph: SlotGraph, component: Sequence[int]) -> Iterator[tuple[int, .
     names = sorted(bundles, key=lambda name: bundles[name][0])
     sets = [set(bundles[name]) for name in names]
     common = [set.intersection(*(set(graph.neighbours[d]) | {d} for d in members)) for members in sets]
+    number = {demand: n for n, members in enumerate(sets) for demand in members}
     joined: list[set[int]] = [set() for _ in names]
-    for a, b in combinations(range(len(names)), 2):
-        if sets[b] <= common[a]:
-            joined[a].add(b)
-            joined[b].add(a)
+    for a, shared in enumerate(common):
+        # Whatever else is there has nothing to do with this access point.
+        for b in {number[demand] for demand in shared if demand in number} - {a}:
+            if sets[b] <= shared:
+                joined[a].add(b)
+                joined[b].add(a)
     for group in _maximal(range(len(names)), [frozenset(one) for one in joined]):
         members = sorted(demand for n in group for demand in sets[n])
         for extra in sorted(set.intersection(*(common[n] for n in group)) - set(members)):
@@ -270,6 +273,8 @@ def proof_of_impossible(graph: SlotGraph) -> Clique | None:
         found = overfull(graph, members, graph.transceivers[tag], "transceivers")
         if found:
             return found
+    # Neighbours on a carrier and on the next one too.
+    both = [near & graph.neighbours[n] for n, near in enumerate(graph.beside.get(1, ()))]
     for component in graph.components():
         worst: Clique | None = None
         for some in cliques(graph, component):
@@ -278,8 +283,7 @@ def proof_of_impossible(graph: SlotGraph) -> Clique | None:
                 worst = found
         if worst:
             return worst
-        if 1 in graph.beside and graph.carriers > 1:
-            both = [near & graph.neighbours[n] for n, near in enumerate(graph.beside[1])]
+        if both and graph.carriers > 1:
             paired = [demand for demand in component if both[demand]]
             if len(paired) > SMALL_COMPONENT:
                 continue
