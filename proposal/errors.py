@@ -2,6 +2,7 @@
 
 ProposalError                   anything the program says instead of failing
 ├── InputError                  the project, the library or the call is wrong; nothing was written (exit 2)
+├── DesignError                 a revision is not issued because errors of the design stand (exit 1)
 └── BuildError                  the site or a drawing could not be made from a good project (exit 2)
 """
 
@@ -57,6 +58,10 @@ class InputError(ProposalError):
         """Keep every problem, in the order of files and lines, each once."""
         self.problems = tuple(sorted(set(problems)))
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class DesignError(ProposalError):
+    """A revision is not issued because error findings stand that nobody accepted."""
 
 
 class BuildError(ProposalError):

@@ -49,6 +49,12 @@ class Cover(Shown):
     currency: Everyone[str] = Field(description="ISO code of the currency.")
     colour: Everyone[str] = Field(description="Leading colour.")
     logo: Everyone[str] = Field(description="File name of the logo, empty where there is none.")
+    draft: Everyone[bool] = Field(
+        default=False, description="Whether it is a draft of a revision that is not issued."
+    )
+    with_errors: Everyone[str] = Field(
+        default="", description="Why it was issued with errors that are not resolved; empty where none stood."
+    )
     internal_note: House[str] = Field(default="", description="For the integrator's own estimators only.")
 
 

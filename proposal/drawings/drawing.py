@@ -34,6 +34,7 @@ from proposal.drawings import (
     signal_flow_layout,
     svg,
 )
+from proposal.drawings.draft_mark import DRAFT, marked
 from proposal.editions import Edition
 
 GraphSpec = riser.RiserSpec | riser_detail.DetailSpec | signal_flow.FlowSpec
@@ -88,6 +89,10 @@ def source(spec: GraphSpec) -> str:
 
 def alternative(spec: DrawingSpec) -> str:
     """Return what a drawing shows in sentences, for readers who cannot see it."""
+    return f"{DRAFT}. {_told(spec)}" if spec.strip.draft else _told(spec)
+
+
+def _told(spec: DrawingSpec) -> str:
     match spec:
         case riser.RiserSpec():
             return riser.alternative(spec)
@@ -119,6 +124,10 @@ def render(spec: DrawingSpec, lay_out: Callable[[str], str]) -> bytes:
 
     lay_out: makes SVG text of a graph's DOT text.
     """
+    return marked(_drawn(spec, lay_out)) if spec.strip.draft else _drawn(spec, lay_out)
+
+
+def _drawn(spec: DrawingSpec, lay_out: Callable[[str], str]) -> bytes:
     match spec:
         case plan.PlanSpec():
             return plan_layout.render(spec, f"d{fingerprint(spec)[:12]}")
@@ -151,4 +160,4 @@ def finish(svg_text: str, spec: GraphSpec) -> bytes:
     svg_text: what the layout engine made of `source(spec)`.
     """
     title = f"Sheet {spec.strip.number}: {spec.strip.title}"
-    return svg.finished(svg_text, title, alternative(spec), f"d{fingerprint(spec)[:12]}")
+    return svg.finished(svg_text, title, _told(spec), f"d{fingerprint(spec)[:12]}")

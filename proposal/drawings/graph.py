@@ -16,6 +16,7 @@ from graphviz import Digraph
 
 from proposal.document import formatting
 from proposal.document.rows import SheetRow
+from proposal.drawings.draft_mark import DRAFT
 from proposal.editions import Edition
 
 # The layout engine knows the widths of this face; the free faces that drawings are shown in have the same.
@@ -71,6 +72,7 @@ class Strip:
     number, title: of the sheet.  part: such as `1 of 2`, empty where the drawing is one sheet; the title
     of the sheet says it too.
     project, revision, purpose: as the cover has them.
+    draft: whether the sheet is marked as not issued.
     """
 
     number: str
@@ -79,6 +81,7 @@ class Strip:
     project: str
     revision: str
     purpose: str
+    draft: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +107,8 @@ def strip_of(edition: Edition, sheet: SheetRow) -> Strip:
         part=f"{sheet.part} of {sheet.parts}" if sheet.parts > 1 else "",
         project=cover.name,
         revision=f"Revision {revision.identity}, {formatting.date(revision.date, cover.locale)}",
-        purpose=revision.purpose,
+        purpose=f"{DRAFT} · {revision.purpose}" if cover.draft else revision.purpose,
+        draft=cover.draft,
     )
 
 

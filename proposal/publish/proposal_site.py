@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.document.document import Document
@@ -28,18 +29,46 @@ EDITION_TITLES: Mapping[Reader, str] = {
 }
 
 
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What every page, and every drawing of a draft, says of the state of a revision.
+
+    draft: whether it is a draft of a revision that is not issued.
+    with_errors: why it is issued with errors that are not resolved; empty where none stand.
+    """
+
+    draft: bool = False
+    with_errors: str = ""
+
+
+NO_MARK = Mark()
+
+
+def marked(document: Document, mark: Mark) -> Document:
+    """Return a document whose cover holds a mark."""
+    if mark == NO_MARK:
+        return document
+    state = {"draft": mark.draft, "with_errors": mark.with_errors}
+    return document.model_copy(update={"cover": document.cover.model_copy(update=state)})
+
+
 def build_proposal(
-    computed: Computed, folder: Path, readers: Sequence[Reader], progress: Callable[[str], None]
+    computed: Computed,
+    folder: Path,
+    readers: Sequence[Reader],
+    progress: Callable[[str], None],
+    mark: Mark = NO_MARK,
 ) -> Mapping[Reader, Path]:
     """Build the site of each edition under a project's `build/` and return the page to open, by reader.
 
     folder: the project folder.
     readers: whose editions.
     progress: told in a few words what is being done.
+    mark: what every page and drawing says of its state.
     Raises BuildError where a drawing or a site cannot be made; the sites of former builds then stay.
     """
-    document = document_of(computed)
     cache = Cache(folder / "build" / "cache")
+    document = marked(document_of(computed), mark)
     sources: dict[Reader, SiteSource] = {}
     for reader in readers:
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
@@ -92,7 +121,8 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
         colour=cover.colour,
         logo=f"images/{cover.logo}" if cover.logo else None,
         revision=cover.revision.identity,
-        draft=False,
+        draft=cover.draft,
+        with_errors=bool(cover.with_errors),
         purpose=cover.revision.purpose,
         date=cover.revision.date,
         footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,

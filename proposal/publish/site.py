@@ -23,6 +23,7 @@ from proposal.resources import resource
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
 
 _BRAND_CSS = "assets/proposal/brand.css"
+_REVISIONS_SCRIPT = "assets/proposal/revisions.js"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,7 +40,10 @@ class SiteSource:
     colour: the client's, as `#rrggbb`.  logo: path among the files, or None.
     revision, date: as issued; the date is the only one that any file carries.
     draft: whether every page says that it is not issued.  purpose: what the revision is for.
+    with_errors: whether every page says that it was issued with errors.
     footer: a line under every page.
+    beside: whether the site lies in a published folder, beside those of other revisions: every page then
+        leads to them.
     """
 
     title: str
@@ -54,7 +58,9 @@ class SiteSource:
     draft: bool
     purpose: str
     date: datetime.date
+    with_errors: bool = False
     footer: str = ""
+    beside: bool = False
 
 
 def build_site(source: SiteSource, folder: Path, *, progress: Callable[[str], None] | None = None) -> Path:
@@ -66,18 +72,28 @@ def build_site(source: SiteSource, folder: Path, *, progress: Callable[[str], No
     Raises BuildError where paths clash or leave the site, where the site builder fails, or where another
     run is building in the same place.
     """
+    _check(source)
+    with exclusive(folder.parent), replacing(folder) as new:
+        write_site(source, new, progress=progress)
+    return folder / "site" / "index.html"
+
+
+def write_site(source: SiteSource, folder: Path, *, progress: Callable[[str], None] | None = None) -> None:
+    """Write the Markdown and the site of one edition into an empty folder.
+
+    folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other.
+    progress: told in a few words what is being done.
+    Raises BuildError where paths clash or leave the site, and where the site builder fails.
+    """
     say = progress or (lambda _: None)
     _check(source)
-    palette = brand_palette(source.colour)
-    with exclusive(folder.parent), replacing(folder) as new:
-        say(f"writing {len(source.pages)} pages and {len(source.files)} files")
-        _write_markdown(source, palette, new / "markdown")
-        config = yaml.safe_dump(_configuration(source), sort_keys=False, allow_unicode=True)
-        (new / "mkdocs.yml").write_text(config, "utf-8")
-        say("making the site")
-        for complaint in _run_mkdocs(new / "mkdocs.yml", source.date):
-            say(complaint)
-    return folder / "site" / "index.html"
+    say(f"writing {len(source.pages)} pages and {len(source.files)} files")
+    _write_markdown(source, brand_palette(source.colour), folder / "markdown")
+    config = yaml.safe_dump(_configuration(source), sort_keys=False, allow_unicode=True)
+    (folder / "mkdocs.yml").write_text(config, "utf-8")
+    say("making the site")
+    for complaint in _run_mkdocs(folder / "mkdocs.yml", source.date):
+        say(complaint)
 
 
 def write_front_page(build: Path, editions: Mapping[str, str], title: str, language: str = "en") -> Path:
@@ -166,6 +182,7 @@ def _brand_css(palette: Palette) -> str:
 def _configuration(source: SiteSource) -> dict[str, object]:
     common = resource("mkdocs.yml")
     stylesheets = _common_list(common, "extra_css")
+    scripts = _common_list(common, "extra_javascript")
     theme: dict[str, object] = {
         # A relative path would be taken from the generated file, not from the one that is inherited.
         "custom_dir": str(resource("shared") / "site" / "theme"),
@@ -183,6 +200,7 @@ def _configuration(source: SiteSource) -> dict[str, object]:
         "exclude_docs": "",
         "theme": theme,
         "extra_css": [*stylesheets, _BRAND_CSS],
+        "extra_javascript": [*scripts, *([_REVISIONS_SCRIPT] if source.beside else [])],
         "extra": {
             "proposal": {
                 "title": source.title,
@@ -190,7 +208,9 @@ def _configuration(source: SiteSource) -> dict[str, object]:
                 "date": source.date.isoformat(),
                 "purpose": source.purpose,
                 "draft": source.draft,
+                "with_errors": source.with_errors,
                 "footer": source.footer,
+                "beside": source.beside,
             }
         },
         "nav": _nav(source.nav),

@@ -1,0 +1,77 @@
+"""The document as a record keeps it, and a document that was kept."""
+
+import datetime
+import json
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from pydantic import ValidationError
+
+from proposal.document.document import SCHEMA_VERSION, Document
+from proposal.document.readers import Shown
+
+
+def stored(document: Document) -> bytes:
+    """Return a whole document as JSON: a row a line where it is short, the same bytes for equal documents.
+
+    What stands at its default is left out. Figures are rounded to nine decimals, as in an edition's JSON.
+    """
+    return (_written(_plain(document), 0) + "\n").encode("utf-8")
+
+
+def restored(data: bytes) -> Document:
+    """Return the document that JSON of `stored` holds.
+
+    Raises ValueError where it is none, or of a layout that this program does not read.
+    """
+    found = json.loads(data, parse_float=float)
+    version = found.get("schema_version") if isinstance(found, dict) else None
+    if version != SCHEMA_VERSION:
+        raise ValueError(f"wanted a document of schema_version {SCHEMA_VERSION}; found {version!r}")
+    try:
+        return Document.model_validate_json(data)
+    except ValidationError as error:
+        first = error.errors()[0]
+        where = ".".join(str(part) for part in first["loc"])
+        raise ValueError(f"wanted a document; found a fault at {where}: {first['msg']}") from error
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Shown):
+        return {
+            name: _plain(getattr(value, name))
+            for name, field in type(value).model_fields.items()
+            if name == "schema_version"
+            or field.is_required()
+            or getattr(value, name) != field.get_default(call_default_factory=True)
+        }
+    if isinstance(value, tuple | list):
+        return [_plain(item) for item in value]
+    if isinstance(value, Mapping):
+        return {str(key): _plain(item) for key, item in value.items()}
+    if isinstance(value, Decimal):
+        return f"{value:f}"
+    if isinstance(value, datetime.date | datetime.time):
+        return value.isoformat()
+    if isinstance(value, float):
+        rounded = round(value, 9)
+        return int(rounded) if rounded == int(rounded) and abs(rounded) < 1e15 else rounded
+    return value
+
+
+_LONGEST = 300
+
+
+def _written(value: Any, depth: int) -> str:
+    """Return JSON in which what fits on a line stands on one."""
+    line = json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
+    if not isinstance(value, dict | list) or not value or len(line) + depth <= _LONGEST:
+        return line
+    pad, end = "\n" + " " * (depth + 1), "\n" + " " * depth
+    if isinstance(value, list):
+        return "[" + pad + f",{pad}".join(_written(item, depth + 1) for item in value) + end + "]"
+    entries = (
+        f"{json.dumps(key, ensure_ascii=False)}:{_written(item, depth + 1)}" for key, item in value.items()
+    )
+    return "{" + pad + f",{pad}".join(entries) + end + "}"

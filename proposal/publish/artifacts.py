@@ -1,0 +1,127 @@
+"""What a revision is published as, made from a source alone: the same bytes for the same source."""
+
+import shutil
+import sys
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from importlib.metadata import version
+from pathlib import Path
+
+from proposal import __version__
+from proposal.document.document import Document
+from proposal.document.readers import READERS, Reader
+from proposal.editions import Edition
+from proposal.publish.archive import archive
+from proposal.publish.cache import Cache
+from proposal.publish.durable import write_all
+from proposal.publish.engine import engine_version, without_font
+from proposal.publish.export_files import exported
+from proposal.publish.manifest import digest_of
+from proposal.publish.proposal_site import EDITION_TITLES, edition_source
+from proposal.publish.published import DOWNLOADS
+from proposal.publish.record import files_below
+from proposal.publish.site import SiteSource, write_site
+
+_LIBRARIES = (
+    "babel",
+    "graphviz",
+    "graphviz-pure",
+    "highspy",
+    "jinja2",
+    "markdown",
+    "matplotlib",
+    "mkdocs",
+    "mkdocs-material",
+    "networkx",
+    "numpy",
+    "pydantic",
+    "pyyaml",
+    "segno",
+    "shapely",
+    "xlsxwriter",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Artifacts:
+    """What was written of a revision.
+
+    digests: of each file, by its path in the published folder.
+    pages, drawings: for each edition, content by the path of the page or the number of the sheet.
+    """
+
+    digests: Mapping[str, str]
+    pages: Mapping[Reader, Mapping[str, bytes]]
+    drawings: Mapping[Reader, Mapping[str, bytes]]
+
+
+def versions() -> dict[str, str]:
+    """Return the versions of everything that a revision is made with."""
+    found = {"proposal": __version__, "python": ".".join(map(str, sys.version_info[:3]))}
+    found |= {name: version(name) for name in _LIBRARIES}
+    return found | {"graph program": engine_version()}
+
+
+def write_artifacts(
+    editions: Mapping[Reader, Edition],
+    images: Mapping[str, bytes],
+    cache: Cache,
+    folder: Path,
+    progress: Callable[[str], None],
+) -> Artifacts:
+    """Write the site and the downloads of every edition into a folder, an edition a folder, and return them.
+
+    editions: of all readers.
+    images: the project's images by file name.
+    folder: where to write; it has none of them yet.
+    """
+    pages: dict[Reader, Mapping[str, bytes]] = {}
+    drawings: dict[Reader, Mapping[str, bytes]] = {}
+    digests: dict[str, str] = {}
+    for reader in READERS:
+        edition = editions[reader]
+        progress(f"{EDITION_TITLES[reader]}: pages and drawings")
+        source = replace(edition_source(edition, images, cache), beside=True)
+        pages[reader] = {path: page.encode("utf-8") for path, page in source.pages.items()}
+        drawings[reader] = _drawings(source)
+        progress(f"{EDITION_TITLES[reader]}: site and downloads")
+        _write_edition(source, downloads(edition), folder, reader, progress)
+        revision = edition.document.cover.revision.identity
+        for path, file in files_below(folder / reader).items():
+            digests[f"{reader}/{revision}/{path}"] = digest_of(file.read_bytes())
+    return Artifacts(digests, pages, drawings)
+
+
+def _write_edition(
+    source: SiteSource,
+    extra: Mapping[str, bytes],
+    folder: Path,
+    reader: Reader,
+    progress: Callable[[str], None],
+) -> None:
+    work = folder / f".{reader}"
+    work.mkdir(parents=True)
+    write_site(source, work, progress=progress)
+    write_all({f"{DOWNLOADS}/{name}": content for name, content in extra.items()}, work / "site")
+    (work / "site").rename(folder / reader)
+    shutil.rmtree(work)
+
+
+def _drawings(source: SiteSource) -> Mapping[str, bytes]:
+    """Return the drawings of a site by sheet number, without the font that each carries."""
+    return {
+        path.removeprefix("drawings/").removesuffix(".svg"): without_font(content.decode()).encode()
+        for path, content in source.files.items()
+        if path.startswith("drawings/")
+    }
+
+
+def downloads(edition: Edition) -> dict[str, bytes]:
+    """Return the files that an edition is handed over with, by name."""
+    document: Document = edition.document
+    stem = f"{edition.reader}-{document.cover.revision.identity}"
+    return {
+        f"schedules-{stem}.xlsx": exported(edition, "xlsx")[""],
+        f"schedules-{stem}.zip": archive(exported(edition, "csv")),
+        f"document-{stem}.json": exported(edition, "json")[""],
+    }

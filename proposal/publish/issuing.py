@@ -1,0 +1,210 @@
+"""Freeze a revision: its record for git, and what is published of it.
+
+Both are written beside their places, into folders named `.part`. What is published is put in its place first,
+where nothing leads to it yet. The rename of `issued/.part` to `issued/<revision>` is the moment that counts;
+after it the pages that lead between revisions are written. A run that is ended before that moment leaves no
+revision, one that is ended after it a whole one; the next run throws away what is left of the first and
+writes what is missing of the second.
+"""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.readers import READERS, Reader
+from proposal.document.stored import stored
+from proposal.editions import Edition, edition_of
+from proposal.errors import BuildError, DesignError, InputError, Place, Problem
+from proposal.estimate.register import register
+from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
+from proposal.model.loading import load_source
+from proposal.model.messages import printable, shown
+from proposal.model.source import ProjectSource
+from proposal.pipeline import Computed, compute
+from proposal.publish.artifacts import Artifacts, versions, write_artifacts
+from proposal.publish.cache import Cache
+from proposal.publish.durable import settle, settle_folder, write_all
+from proposal.publish.freezing import frozen_inputs, frozen_source
+from proposal.publish.manifest import Manifest, digest_of, manifest_text
+from proposal.publish.placing import PART, clean_up, put_in_place, write_surroundings
+from proposal.publish.proposal_site import Mark, language_of, marked
+from proposal.publish.published import RESERVED
+from proposal.publish.record import (
+    DOCUMENT,
+    ISSUED,
+    PUBLISHED,
+    Record,
+    files_below,
+    record_folders,
+    records_of,
+)
+from proposal.publish.swap import exclusive
+
+_DEVICES = frozenset(
+    {"aux", "con", "nul", "prn", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
+)
+# Where editions have a page in common, the first of these keeps it for all.
+_KEEPERS: tuple[Reader, ...] = ("estimator", "reviewer", "installer", "client")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wish:
+    """What is to be issued, as the call says it.
+
+    named: what it names otherwise than project.yaml: `identity` and `purpose` of the revision.
+    library: folder of a company's own library.
+    with_errors: why it is issued although errors stand; empty where it is not to be.
+    """
+
+    named: Mapping[str, str]
+    library: Path | None = None
+    with_errors: str = ""
+
+
+def issue(
+    folder: Path, wish: Wish, progress: Callable[[str], None], judged: Callable[[Computed], None]
+) -> Record:
+    """Freeze a revision of a project and return its record.
+
+    folder: the project folder.
+    progress: told in a few words what is being done.
+    judged: given what was computed, before it is decided whether it is issued.
+    Raises InputError where the input is wrong or the revision is issued already, DesignError where errors
+    stand that nobody accepted, and BuildError where another run is at work or something cannot be made.
+    """
+    progress("reading the project")
+    # Said before anything is written, with the paths of the files that people know.
+    source = load_source(folder, library=wish.library, named=wish.named)
+    refuse_revision(folder, source.base.brief.revision.identity)
+    with exclusive(folder / "build"):
+        refuse_revision(folder, source.base.brief.revision.identity)
+        clean_up(folder)
+        try:
+            record = _frozen(folder, source, wish, progress, judged)
+        except BaseException:
+            clean_up(folder)
+            raise
+        try:
+            settle_folder(folder / ISSUED)
+            write_surroundings(folder, records_of(folder))
+        except OSError as error:
+            where, why = error.filename or PUBLISHED, error.strerror
+            raise BuildError(
+                f"revision {record.manifest.revision} is issued, but {where} could not be written ({why}): "
+                "run  proposal verify --repair"
+            ) from error
+    return record
+
+
+def refuse_revision(folder: Path, revision: str) -> None:
+    """Raise InputError where a revision is issued already, or its name can be none of a folder."""
+    place = Place("project.yaml")
+    folded = revision.casefold()
+    if folded in RESERVED or folded.partition(".")[0] in _DEVICES or revision.endswith("."):
+        message = f"wanted a name that a folder of its own can have; found {shown(revision)}"
+        raise InputError([Problem(place, "revision.identity", message)])
+    for one in record_folders(folder):
+        if one.name.casefold() == folded:
+            message = f"wanted a revision that is not issued yet; found {shown(revision)}, which is"
+            as_name = "" if one.name == revision else f" as {printable(one.name)}"
+            raise InputError([Problem(place, "revision.identity", message + as_name)])
+
+
+def _frozen(
+    folder: Path,
+    source: ProjectSource,
+    wish: Wish,
+    progress: Callable[[str], None],
+    judged: Callable[[Computed], None],
+) -> Record:
+    """Write the record and what is published of it, put both in place and return the record."""
+    records = records_of(folder)
+    part = folder / ISSUED / PART
+    inputs = frozen_inputs(folder, wish.library)
+    inputs[REGISTER_BEFORE] = register_text(source.base.issued).encode("utf-8")
+    write_all(inputs, part)
+    # From here on the record alone speaks, so that it makes the same again.
+    frozen = frozen_source(part, f"{ISSUED}/{PART}", wish.named)
+    progress("computing")
+    computed = compute(frozen.base)
+    judged(computed)
+    if computed.errors and not wish.with_errors:
+        raise DesignError("not issued: errors stand that nobody accepted")
+    mark = Mark(with_errors=wish.with_errors if computed.errors else "")
+    document = marked(document_of(computed), mark)
+    made = write_artifacts(
+        editions_of(document),
+        frozen.base.images,
+        Cache(folder / "build" / "cache"),
+        folder / PUBLISHED / PART,
+        progress,
+    )
+    progress("writing the record")
+    manifest = _kept(part, computed, document, made, records[-1] if records else None, wish.named, mark)
+    put_in_place(folder, manifest)
+    return Record(folder / ISSUED / manifest.revision, manifest)
+
+
+def editions_of(document: Document) -> dict[Reader, Edition]:
+    """Return the edition of every reader."""
+    return {reader: edition_of(document, reader) for reader in READERS}
+
+
+def _kept(
+    part: Path,
+    computed: Computed,
+    document: Document,
+    made: Artifacts,
+    last: Record | None,
+    named: Mapping[str, str],
+    mark: Mark,
+) -> Manifest:
+    """Write what a record keeps beside its inputs, and return its manifest, which is written too."""
+    pages = _shared_pages(made.pages)
+    sheets = {
+        reader: {number: f"drawings/{digest_of(content)}.svg" for number, content in drawn.items()}
+        for reader, drawn in made.drawings.items()
+    }
+    content = {
+        REGISTER: register_text(register(computed.project, computed.design, computed.estimate)).encode(),
+        DOCUMENT: stored(document),
+    }
+    for reader in READERS:
+        content |= {kept: made.pages[reader][path] for path, kept in pages[reader].items()}
+        content |= {kept: made.drawings[reader][number] for number, kept in sheets[reader].items()}
+    write_all(content, part)
+    revision = computed.project.brief.revision
+    manifest = Manifest(
+        sequence=last.manifest.sequence + 1 if last else 1,
+        revision=revision.identity,
+        date=revision.date,
+        purpose=revision.purpose,
+        named=named,
+        with_errors=mark.with_errors,
+        project=document.cover.name,
+        language=language_of(document),
+        previous=last.manifest.revision if last else "",
+        previous_digest=digest_of((last.folder / MANIFEST).read_bytes()) if last else "",
+        versions=versions(),
+        pages={**pages},
+        drawings={**sheets},
+        record={path: digest_of(file.read_bytes()) for path, file in files_below(part).items()},
+        published=made.digests,
+    )
+    (part / MANIFEST).write_bytes(manifest_text(manifest))
+    settle(part)
+    return manifest
+
+
+def _shared_pages(pages: Mapping[Reader, Mapping[str, bytes]]) -> dict[Reader, dict[str, str]]:
+    """Return for each page of each edition the file that keeps it, one for all editions that share it."""
+    found: dict[Reader, dict[str, str]] = {}
+    keeper: dict[tuple[str, bytes], str] = {}
+    for reader in _KEEPERS:
+        found[reader] = {
+            path: keeper.setdefault((path, page), f"markdown/{reader}/{path}")
+            for path, page in pages[reader].items()
+        }
+    return found
