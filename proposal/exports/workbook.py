@@ -24,6 +24,7 @@ _FORMATS = {
     "force": "0",
     "temperature": "0.0",
     "number": "General",
+    "hours": "#,##0.00",
     "date": "yyyy-mm-dd",
 }
 _WIDEST = 60
