@@ -48,11 +48,6 @@ def _place(here: Here, room: str) -> str:
 def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
     fields: list[Field[PriceLineRow]] = [
         Field("Line", lambda row: row.number),
-        Field(
-            "Kind",
-            lambda row: f"{capital(row.group)}: {row.kind}" if row.kind != row.group else capital(row.kind),
-        ),
-        Field("Item", lambda row: here.model(row.item) if row.item else None),
         Field("Description", lambda row: row.description),
         Field(
             Column("Quantity", numeric=True),
@@ -63,17 +58,19 @@ def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
         Field("Unit", lambda row: row.unit),
         Field(Column("Unit cost", numeric=True), lambda row: here.unit_money(row.unit_cost)),
         Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field(Column("List price", numeric=True), lambda row: here.unit_money(row.list_price)),
         Field("Rule", lambda row: rule_words(here, row.rule, row.rule_value)),
-        Field(Column("Reserve", numeric=True), lambda row: here.money(row.reserve or None)),
         Field(Column("Unit price", numeric=True), lambda row: here.unit_money(row.unit_price)),
         Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax or None)),
+        Field(Column("List price", numeric=True), lambda row: here.unit_money(row.list_price)),
+        Field(Column("Reserve", numeric=True), lambda row: here.money(row.reserve or None)),
+        Field("Kind", lambda row: _kind(row)),
+        Field("Item", lambda row: here.model(row.item) if row.item else None),
+        Field("System", lambda row: capital(row.system)),
+        Field("Phase", lambda row: capital(row.phase)),
         Field("Taxed in", lambda row: row.tax_place),
         Field("As", lambda row: row.tax_kind),
         Field(Column("Rate", numeric=True), lambda row: here.share(row.tax_rate) if row.tax_place else None),
-        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax or None)),
-        Field("System", lambda row: capital(row.system)),
-        Field("Phase", lambda row: capital(row.phase)),
         Field("For", lambda row: causes(here, row.causes)),
     ]
     totals = {
@@ -85,6 +82,10 @@ def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
     }
     caption = f"Build-up of the price, {_place(here, room)}"
     return schedule(caption, fields, rows, identity=lambda row: row.number, totals=totals)
+
+
+def _kind(row: PriceLineRow) -> str:
+    return capital(row.kind) if row.kind == row.group else f"{capital(row.group)}: {row.kind}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,11 +7,15 @@ from urllib.parse import quote
 from proposal.document import formatting
 from proposal.document.rows import FindingCount, Party, RevisionRow
 from proposal.pages import here as paths
+from proposal.pages.build_up import margin_words
 from proposal.pages.here import Here, note_box
 from proposal.pages.markdown import Column, Html, facts, join, status, text
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, schedule
+
+DRAFT = "draft, not issued"
+WITH_ERRORS = "Issued with errors that are not resolved"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,6 +55,9 @@ def cover_page(here: Here, contents: tuple[Html, ...]) -> CoverPage:
                 ("Revision", revision.identity),
                 ("Date", formatting.date(revision.date, cover.locale)),
                 ("Purpose", revision.purpose),
+                *([("State", status(DRAFT, "care"))] if cover.draft else []),
+                *([("State", WITH_ERRORS)] if cover.with_errors else []),
+                *([("Reason for issuing it so", cover.with_errors)] if cover.with_errors else []),
                 ("Valid until", formatting.date(cover.valid_until, cover.locale)),
                 ("Edition", f"for the {here.edition.reader}"),
                 ("Radio region", cover.region),
@@ -142,6 +149,36 @@ def _figures(here: Here) -> list[tuple[object, object]]:
         pairs.append(
             ("Cables", here.to(paths.CABLES, f"{cables}, together {here.quantity(length_m, 'length')}"))
         )
+    if document.programme is not None:
+        start, finish = (
+            formatting.date(day, document.cover.locale)
+            for day in (document.programme.start, document.programme.finish)
+        )
+        pairs += [
+            ("Order", here.to(paths.PROGRAMME, start)),
+            ("Acceptance", here.to(paths.PROGRAMME, finish)),
+        ]
+    if document.labour_hours is not None:
+        hours = f"{formatting.number(document.labour_hours, document.cover.locale)} h"
+        pairs.append(("Labour, travel included", here.to(paths.LABOUR, hours)))
+    return [*pairs, *_price(here)]
+
+
+def _price(here: Here) -> list[tuple[object, object]]:
+    """Return the price and, where the edition holds it, its margin."""
+    price, locale = here.document.price, here.cover.locale
+    if price is None:
+        return []
+    pairs: list[tuple[object, object]] = [
+        ("Price before tax", here.to(paths.PRICE, formatting.money(price.price, price.currency, locale)))
+    ]
+    if here.document.taxes:
+        pairs += [
+            ("Tax", formatting.money(price.tax, price.currency, locale)),
+            ("Total with tax", here.to(paths.PRICE, formatting.money(price.total, price.currency, locale))),
+        ]
+    if price.margin is not None:
+        pairs.append(("Margin", here.to(paths.MARGIN, margin_words(here, price))))
     return pairs
 
 

@@ -1,5 +1,6 @@
 """What every page writes with: figures in the project's units, and links from where the page stands."""
 
+import datetime
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
@@ -26,6 +27,9 @@ PATHWAYS = "pathways.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
 LABELS, TAKEOFF, REELS = "labels.md", "takeoff.md", "reels.md"
 PROGRAMME, CALENDAR_FILE = "programme.md", "programme.ics"
+PRICE, PRICE_ITEMS, UNIT_PRICES = "price.md", "price-items.md", "unit-prices.md"
+BUILD_UP, MARGIN, CASH_FLOW = "price-build-up.md", "margin.md", "cash-flow.md"
+LABOUR, LABOUR_LINES = "labour.md", "labour-lines.md"
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
 
 
@@ -82,6 +86,9 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)
     stands("number", (row.number for row in document.takeoff), TAKEOFF)
+    stands("number", (row.number for row in document.labour), LABOUR_LINES)
+    stands("number", (row.number for row in document.offer), PRICE_ITEMS)
+    stands("number", (row.number for row in document.price_lines), BUILD_UP)
     for activity in document.activities:
         found["activity", activity.key] = f"{PROGRAMME}#{anchor(activity_identity(activity.key))}"
     stands("model", (row.model for row in document.equipment), EQUIPMENT)
@@ -212,6 +219,36 @@ class Here:
         if amount is None:
             return None
         return Cell(formatting.money(amount, self.cover.currency, self.cover.locale), float(amount))
+
+    def unit_money(self, amount: Decimal | None) -> Cell | None:
+        """Return the price of one unit with all its digits; None stays empty."""
+        if amount is None:
+            return None
+        return Cell(formatting.unit_money(amount, self.cover.currency, self.cover.locale), float(amount))
+
+    def hours(self, value: Decimal | None, places: int = 2) -> Cell | None:
+        """Return hours, or a factor on them, as a cell that sorts by size; None stays empty."""
+        if value is None:
+            return None
+        return Cell(formatting.number(value, self.cover.locale, places), float(value))
+
+    def share(self, value: Decimal | None) -> Cell | None:
+        """Return a share as a percentage, in a cell that sorts by size; None stays empty."""
+        if value is None:
+            return None
+        return Cell(formatting.percentage(value, self.cover.locale), float(value))
+
+    def day(self, value: datetime.date | None) -> Cell | None:
+        """Return a date in words, in a cell that sorts by time; None stays empty."""
+        if value is None:
+            return None
+        return Cell(formatting.date(value, self.cover.locale), value.isoformat())
+
+    def room_name(self, tag: str) -> str:
+        """Return the tag of a room or equipment room with its name, for a heading."""
+        names = {row.tag: row.name for row in self.document.equipment_rooms}
+        names.update((row.tag, row.name) for row in self.document.rooms)
+        return f"{tag} {names.get(tag, '')}".strip()
 
     def figure(self, value: float, unit: str) -> str:
         """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.

@@ -71,13 +71,13 @@ def _summary(here: Here) -> Html:
         Field("Phase", lambda row: capital(row.phase)),
         Field("Trade", lambda row: row.trade),
         Field(_hours("Lines"), lambda row: here.hours(row.line_hours)),
-        Field("Factors", lambda row: _factors(here, row.factors)),
         Field(_hours("Minimum call adds"), lambda row: here.hours(row.call_hours or None)),
         Field(_hours("Charged"), lambda row: here.hours(row.hours)),
         Field(_hours("Of these overtime"), lambda row: here.hours(row.overtime_hours or None)),
         Field(Column("Person days on site", numeric=True), lambda row: here.count(row.person_days or None)),
         Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
         Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+        Field("Factors", lambda row: _factors(here, row.factors)),
     ]
     totals = {
         "Phase": "All",

@@ -54,6 +54,7 @@ class PricePage:
     taxes: Html | None
     allowances: Html | None
     payments: Html
+    payment_days: Html
     retention: Html | None
     yearly: Html | None
     rates: Html | None
@@ -77,6 +78,7 @@ def price_page(here: Here, price: PriceTotal) -> PricePage:
         taxes=_taxes(here) if document.taxes else None,
         allowances=_allowances(here, allowances) if allowances else None,
         payments=_payments(here),
+        payment_days=_payment_days(here),
         retention=_retention(here, price) if price.retention else None,
         yearly=_yearly(here) if document.yearly else None,
         rates=_rates(here) if document.exchange_rates else None,
@@ -189,10 +191,6 @@ def _payments(here: Here) -> Html:
     fields: list[Field[PaymentRow]] = [
         Field("No.", lambda row: row.number),
         Field("Payment", lambda row: row.name),
-        Field("Due upon", lambda row: EVENTS.get(row.event, row.event)),
-        Field("By the programme", lambda row: here.day(row.event_date)),
-        Field(Column("Days to pay", numeric=True), lambda row: here.count(row.days)),
-        Field("To be paid by", lambda row: here.day(row.due_date)),
         Field(Column("Share", numeric=True), lambda row: here.share(row.share or None)),
         Field(Column("Before tax", numeric=True), lambda row: here.money(row.price or None)),
         Field(Column("Tax", numeric=True), lambda row: here.money(row.tax or None) if taxed else None),
@@ -203,9 +201,22 @@ def _payments(here: Here) -> Html:
         "No.": "All",
         "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
         "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
+        "Retained": here.money(sum((row.retained for row in rows), NOTHING)),
         "To be paid": here.money(sum((row.due for row in rows), NOTHING)),
     }
     return schedule("Payments", fields, rows, totals=totals, row_heads=2)
+
+
+def _payment_days(here: Here) -> Html:
+    fields: list[Field[PaymentRow]] = [
+        Field("No.", lambda row: row.number),
+        Field("Payment", lambda row: row.name),
+        Field("Due upon", lambda row: EVENTS.get(row.event, row.event)),
+        Field("Which is, by the programme", lambda row: here.day(row.event_date)),
+        Field(Column("Days to pay", numeric=True), lambda row: here.count(row.days)),
+        Field("To be paid by", lambda row: here.day(row.due_date)),
+    ]
+    return schedule("When payments are due", fields, here.document.payments, row_heads=2)
 
 
 def _retention(here: Here, price: PriceTotal) -> Html:

@@ -15,6 +15,7 @@ from proposal.pages.price import SHARED
 from proposal.pages.schedule import Field, grouped, schedule
 
 NOTHING = Decimal(0)
+GROUP_WORDS = {"surcharge": "Added", "share": "Shared"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,7 +60,6 @@ def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -
     taxed = bool(here.document.taxes)
     fields: list[Field[OfferRow]] = [
         Field("Line", lambda row: row.number),
-        Field("Kind", lambda row: capital(row.group)),
         Field("Description", lambda row: row.description),
         Field("Model", lambda row: here.model(row.item) if row.item else None),
         Field(
@@ -70,6 +70,7 @@ def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -
         Field(Column("Unit price", numeric=True), lambda row: here.unit_money(row.unit_price)),
         Field(Column("Before tax", numeric=True), lambda row: here.money(row.price)),
         Field(Column("Tax", numeric=True), lambda row: here.money(row.tax) if taxed else None),
+        Field("Kind", lambda row: GROUP_WORDS.get(row.group, capital(row.group))),
     ]
     totals = {
         "Line": "Sum",

@@ -7,6 +7,7 @@ from typing import ClassVar
 
 from proposal.document.formatting import money
 from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, status, text
 from proposal.pages.phrases import capital
@@ -20,12 +21,14 @@ class TakeoffPage:
 
     sections: heading and lines of each.
     total: what all lines cost, where the edition knows.
+    labour: link to the labour, where the edition holds it.
     """
 
     template: ClassVar[str] = "takeoff.md.jinja"
     prose: Html | None
     sections: tuple[tuple[Html, Html], ...]
     total: Html | None
+    labour: Html | None
 
 
 def takeoff_page(here: Here) -> TakeoffPage:
@@ -37,6 +40,7 @@ def takeoff_page(here: Here) -> TakeoffPage:
         prose=prose_of(document, "takeoff", here.path),
         sections=tuple((text(capital(name)), _lines(here, name, rows)) for name, rows in by_section.items()),
         total=None if total is None else text(money(total, here.cover.currency, here.cover.locale)),
+        labour=here.to(paths.LABOUR, "labour") if document.labour else None,
     )
 
 
@@ -67,11 +71,31 @@ def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
         ),
         Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
         Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field("Labour", lambda row: ", ".join(row.trades)),
+        Field(Column("Base hours", numeric=True, unit="h"), lambda row: here.hours(row.base_hours)),
+        Field(Column("Condition factor", numeric=True), lambda row: here.hours(row.condition_factor, 3)),
+        Field(Column("Hours", numeric=True, unit="h"), lambda row: here.hours(row.hours)),
+        Field(Column("Labour cost", numeric=True), lambda row: here.money(row.labour_cost)),
         Field("For", lambda row: _causes(here, row.causes)),
     ]
+    return schedule(
+        f"Take-off, {section}", fields, rows, identity=lambda row: row.number, totals=_totals(here, rows)
+    )
+
+
+def _totals(here: Here, rows: Sequence[TakeoffRow]) -> dict[str, object] | None:
+    """Return the sums below a section; none where the edition holds neither costs nor hours."""
     costs = [row.cost for row in rows if row.cost is not None]
-    totals = {"Line": "Sum", "Cost": here.money(sum(costs, Decimal(0)))} if costs else None
-    return schedule(f"Take-off, {section}", fields, rows, identity=lambda row: row.number, totals=totals)
+    hours = [row.hours for row in rows if row.hours is not None]
+    labour = [row.labour_cost for row in rows if row.labour_cost is not None]
+    found: dict[str, object] = {}
+    if costs:
+        found["Cost"] = here.money(sum(costs, Decimal(0)))
+    if hours:
+        found["Hours"] = here.hours(sum(hours, Decimal(0)))
+    if labour:
+        found["Labour cost"] = here.money(sum(labour, Decimal(0)))
+    return {"Line": "Sum", **found} if found else None
 
 
 def _metres(here: Here, title: str) -> Column:
