@@ -1,11 +1,13 @@
 """Editions: what one reader may see of a document, decided before anything is shown."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any, TypeVar
 
 from proposal.differences import Consequence, Difference, consequences, differences
+from proposal.differences.changes import Changes, State, changes_between
+from proposal.differences.inputs import Inputs
 from proposal.document.alternate_rows import AlternateRow, CombinationRow, Sensitivity
 from proposal.document.document import Document
 from proposal.document.proposal_rows import Proposal
@@ -39,6 +41,7 @@ class Edition:
     alternates: what the client may choose instead; each compared as this reader may see it.
     combinations: prices of alternates together, the base first; none where the reader reads no prices.
     sensitivity: what moves the price; None where it is not this reader's.
+    changes: what this reader may see of what changed since the last issue; None before the first.
     """
 
     reader: Reader
@@ -46,6 +49,7 @@ class Edition:
     alternates: tuple[AlternateEdition, ...] = ()
     combinations: tuple[CombinationRow, ...] = ()
     sensitivity: Sensitivity | None = None
+    changes: Changes | None = None
 
 
 def edition_of(document: Document, reader: Reader) -> Edition:
@@ -78,6 +82,32 @@ def edition_of_proposal(proposal: Proposal, reader: Reader) -> Edition:
         ),
         combinations=seen.combinations,
         sensitivity=seen.sensitivity,
+    )
+
+
+def with_changes(edition: Edition, earlier: State, inputs: Inputs) -> Edition:
+    """Return an edition that tells what changed since an earlier state.
+
+    earlier, inputs: whole; they are restricted to the edition's reader before anything is compared.
+    """
+    now = State(
+        label=f"revision {edition.document.cover.revision.identity}",
+        document=edition.document,
+        date=edition.document.cover.revision.date,
+    )
+    before = replace(earlier, document=_seen(earlier.document, edition.reader))
+    return replace(edition, changes=changes_between(before, now, _seen(inputs, edition.reader)))
+
+
+def changes_for(reader: Reader, before: State, after: State, inputs: Inputs) -> Changes:
+    """Return what a reader may see of what changed between two states.
+
+    before, after, inputs: whole; they are restricted to the reader before anything is compared.
+    """
+    return changes_between(
+        replace(before, document=_seen(before.document, reader)),
+        replace(after, document=_seen(after.document, reader)),
+        _seen(inputs, reader),
     )
 
 

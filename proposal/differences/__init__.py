@@ -11,7 +11,6 @@ from proposal.differences.difference import (
     Removal,
     applied,
     differences,
-    settled,
 )
 
 __all__ = [
@@ -26,5 +25,4 @@ __all__ = [
     "applied",
     "consequences",
     "differences",
-    "settled",
 ]

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
+from proposal.differences.consequences import Amount, Consequence
 from proposal.differences.difference import ABSENT, Addition, Change, Difference, Path, Removal
 from proposal.differences.keys import natural_key
 from proposal.differences.subjects import SUBJECTS, label_of, name_of, subject_of
@@ -35,16 +36,29 @@ _FRACTIONS = frozenset(
     {"fill", "waste", "probability", "reserve", "docked_share", "in_use_share", "share", "rate", "tax_rate"}
 )
 _POINTS = frozenset({"at", "origin", "outline", "low", "high", "worst_at"})
-_PLAIN_DECIMALS = frozenset(
+_MONEY = frozenset(
     {
-        "quantity",
-        "units",
-        "hours_a_unit",
-        "group_factor",
-        "addition",
-        "rule_value",
-        "people",
-        "retention",
+        "balance",
+        "bound",
+        "cost",
+        "due",
+        "equipment_cost",
+        "incoming",
+        "list_price",
+        "margin",
+        "materials_cost",
+        "outgoing",
+        "price",
+        "reserve",
+        "retained",
+        "selling",
+        "supply",
+        "tax",
+        "total",
+        "unit_cost",
+        "unit_list",
+        "unit_price",
+        "work",
     }
 )
 
@@ -159,8 +173,9 @@ def _unit_of(change: Change, document: Document) -> str:
 
 def _fact(change: Change, cover: Cover, unit: str) -> Fact | None:
     label, name = _label(change.path), str(change.path[-1])
-    if _is_names(change.before) and _is_names(change.after):
-        return Fact(label, *_names(change.before, change.after))
+    if _is_list(change.before) and _is_list(change.after):
+        lists = [[_value(item, "", cover, "") for item in side] for side in (change.before, change.after)]
+        return Fact(label, *_names(*lists))
     before, after = _value(change.before, name, cover, unit), _value(change.after, name, cover, unit)
     if before == after:
         return None if before else Fact(label, "", "")
@@ -169,24 +184,33 @@ def _fact(change: Change, cover: Cover, unit: str) -> Fact | None:
     return Fact(label, before, after)
 
 
-def _is_names(value: Any) -> bool:
-    return isinstance(value, tuple) and len(value) > 2 and all(isinstance(item, str) for item in value)
+def _is_list(value: Any) -> bool:
+    """Say whether a value is a list of things, each of which stands for itself."""
+    return (
+        isinstance(value, tuple)
+        and len(value) > 1
+        and all(isinstance(item, str) or _is_named(item) for item in value)
+    )
 
 
-def _names(before: tuple[str, ...], after: tuple[str, ...]) -> tuple[str, str]:
-    """Return what only the one and only the other of two long lists holds."""
+def _is_named(item: Any) -> bool:
+    return isinstance(item, tuple) and bool(item) and isinstance(item[0], str)
+
+
+def _names(before: Sequence[str], after: Sequence[str]) -> tuple[str, str]:
+    """Return what only the one and only the other of two lists holds."""
     gone = [name for name in before if name not in after]
     come = [name for name in after if name not in before]
     if not gone and not come:
         return "", ""
-    return _list("with ", gone), _list("with ", come)
+    return _list(gone), _list(come)
 
 
-def _list(word: str, names: Sequence[str]) -> str:
-    if not names:
+def _list(names: Sequence[str]) -> str:
+    if not names or not all(names):
         return "without"
     more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-    return word + ", ".join(names[:3]) + more
+    return "with " + ", ".join(names[:3]) + more
 
 
 def _value(value: Any, name: str, cover: Cover, unit: str) -> str:
@@ -225,9 +249,9 @@ def _decimal(value: Decimal, name: str, cover: Cover) -> str:
         return f"{formatting.short_number(value, cover.locale, 2)} h"
     if name in _FRACTIONS:
         return formatting.quantity(float(value), "fraction", cover.units, cover.locale)
-    if name in _PLAIN_DECIMALS:
-        return formatting.short_number(value, cover.locale, 3)
-    return formatting.money(value, cover.currency, cover.locale)
+    if name in _MONEY:
+        return formatting.money(value, cover.currency, cover.locale)
+    return formatting.short_number(value, cover.locale, 3)
 
 
 def _tuple(value: tuple[Any, ...], name: str, cover: Cover, unit: str) -> str:
@@ -236,14 +260,8 @@ def _tuple(value: tuple[Any, ...], name: str, cover: Cover, unit: str) -> str:
             formatting.short_quantity(item, "length", cover.units, cover.locale) for item in value
         )
     parts = [_value(item, name, cover, unit) for item in value]
-    if all(parts) and not any(isinstance(item, tuple | Shown) for item in value):
-        return ", ".join(parts)
-    if all(isinstance(item, tuple) for item in value) and len(value) <= 6:
-        return "; ".join(
-            " ".join(_value(inner, "", cover, "") for inner in item) if isinstance(item, tuple) else ""
-            for item in value
-        )
-    return ""
+    separator = " " if _is_named(value) and any(not isinstance(item, str) for item in value) else ", "
+    return separator.join(parts) if all(parts) else ""
 
 
 def _about(row: Shown, path: Path) -> str:
@@ -254,6 +272,33 @@ def _about(row: Shown, path: Path) -> str:
         if isinstance(value, str) and value and value not in named:
             return value if len(value) <= _LONGEST else value[: _LONGEST - 1] + "…"
     return ""
+
+
+def amount_text(amount: Amount | None, kind: str, cover: Cover) -> str:
+    """Return a total with its unit; a dash where there is none."""
+    if amount is None:
+        return "–"
+    if isinstance(amount, datetime.date):
+        return formatting.date(amount, cover.locale)
+    if kind == "money" and isinstance(amount, Decimal):
+        return formatting.money(amount, cover.currency, cover.locale)
+    if kind == "hours":
+        return f"{formatting.short_number(amount, cover.locale, 2)} h"
+    if kind == "count":
+        return formatting.number(amount, cover.locale)
+    return formatting.quantity(float(amount), kind, cover.units, cover.locale)
+
+
+def change_text(consequence: Consequence, cover: Cover) -> str:
+    """Return how much more or less a total is now, with its sign; empty where that cannot be said."""
+    by = consequence.by
+    if by is None or isinstance(by, datetime.date):
+        return ""
+    if consequence.kind == "date":
+        shown = formatting.count_of(abs(int(by)), "day")
+        return f"{shown} later" if by > 0 else f"{shown} earlier"
+    sign = "+" if by > 0 else "−" if by < 0 else "±"
+    return sign + amount_text(-by if by < 0 else by, consequence.kind, cover)
 
 
 def by_subject(details: Sequence[Detail]) -> Iterator[tuple[str, tuple[Detail, ...]]]:

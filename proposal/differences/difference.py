@@ -277,28 +277,3 @@ def _changed_rows(value: Sequence[Shown], steps: list[tuple[Path, _Step]]) -> tu
 def _key(step: str | Key) -> Key:
     assert isinstance(step, tuple)
     return step
-
-
-def settled(document: Document) -> Document:
-    """Return a document with every figure as its JSON has it: rounded to nine decimals.
-
-    Beyond a nanometre or a nanowatt a figure is rounding noise; a document that was kept in a file and
-    one that was computed now differ in nothing else.
-    """
-    return _settled(document)  # type: ignore[no-any-return]
-
-
-def _settled(value: Any) -> Any:
-    if isinstance(value, float):
-        # Adding nought turns a negative nought, which JSON has as nought.
-        return round(value, 9) + 0.0
-    if isinstance(value, Shown):
-        values: dict[str, Any] = value.__dict__
-        changed = {name: new for name, old in values.items() if (new := _settled(old)) is not old}
-        return value.model_copy(update=changed) if changed else value
-    if isinstance(value, tuple):
-        items = tuple(map(_settled, value))
-        return items if any(a is not b for a, b in zip(items, value, strict=True)) else value
-    if isinstance(value, Mapping):
-        return {key: _settled(item) for key, item in value.items()}
-    return value

@@ -91,7 +91,7 @@ def _is_open(path: tuple[str, ...]) -> bool:
         path = path[2:]
         if not path:
             return False
-    if "internal_note" in path or not path:
+    if not path or "internal_note" in path or path == ("wording", "price"):
         return False
     if path[0] == "project":
         return len(path) > 1 and path[1] in OPEN_KEYS

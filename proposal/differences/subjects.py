@@ -52,6 +52,8 @@ FIELDS: Mapping[str, tuple[str, str]] = {
     "hours_by_phase": (LABOUR, "hours of"),
     "labour_conditions": (LABOUR, "condition"),
     "labour_hours": (LABOUR, ""),
+    "included_alternates": (PRICE, "alternate"),
+    "price_wording": (PRICE, "prose of the price"),
     "price": (PRICE, "price"),
     "offer": (PRICE, "offer"),
     "room_prices": (PRICE, "price of"),
@@ -176,7 +178,7 @@ def subject_of(path: Path) -> str:
             return LENGTHS
         if collection == "ports" and last.endswith(("_w", "_v", "_ohm", "priority", "verdict")):
             return POWER
-    return FIELDS[collection][0]
+    return FIELDS.get(collection, (WORDING, ""))[0]
 
 
 def label_of(field: str) -> str:
@@ -202,7 +204,11 @@ def name_of(path: Path, titles: Mapping[str, str]) -> str:
             shown = _joined(str(path[place - 1]), step, titles)
             words[-1] = f"{words[-1]} {shown}".strip()
         else:
-            words.append(FIELDS[step][1] if place == 0 else _PARTS.get(step, label_of(step)))
+            words.append(
+                FIELDS.get(step, (WORDING, label_of(step)))[1]
+                if place == 0
+                else _PARTS.get(step, label_of(step))
+            )
     return ", ".join(word for word in words if word) or label_of(str(path[0]))
 
 

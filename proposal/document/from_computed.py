@@ -26,6 +26,7 @@ from proposal.document.points import (
 )
 from proposal.document.room_rows import room_sheet
 from proposal.document.rows import Caution, Cover, DutyRow, Party, RevisionRow, SheetRow
+from proposal.document.settled import settled
 from proposal.document.takeoff_rows import reel_order_rows, takeoff_rows
 from proposal.estimate.programme_sheets import programme_sheets
 from proposal.model.alternate import Alternate
@@ -45,7 +46,11 @@ REGIONS: Mapping[str, str] = {
 
 
 def document_of(computed: Computed) -> Document:
-    """Return the document of a computed project, before any edition is made."""
+    """Return the document of a computed project, before any edition is made, its figures settled."""
+    return settled(_rows_of(computed))
+
+
+def _rows_of(computed: Computed) -> Document:
     project, design = computed.project, computed.design
     numbers = Numbers.of(project)
     workings = working_rows(design, numbers)

@@ -10,12 +10,13 @@ from pydantic import ValidationError
 
 from proposal.document.document import SCHEMA_VERSION, Document
 from proposal.document.readers import Shown
+from proposal.document.settled import settled_figure
 
 
 def stored(document: Document) -> bytes:
     """Return a whole document as JSON: a row a line where it is short, the same bytes for equal documents.
 
-    What stands at its default is left out. Figures are rounded to nine decimals, as in an edition's JSON.
+    What stands at its default is left out. Figures are settled, as in an edition's JSON.
     """
     return (_written(_plain(document), 0) + "\n").encode("utf-8")
 
@@ -55,7 +56,7 @@ def _plain(value: Any) -> Any:
     if isinstance(value, datetime.date | datetime.time):
         return value.isoformat()
     if isinstance(value, float):
-        rounded = round(value, 9)
+        rounded = settled_figure(value)
         return int(rounded) if rounded == int(rounded) and abs(rounded) < 1e15 else rounded
     return value
 

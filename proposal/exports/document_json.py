@@ -8,6 +8,7 @@ from typing import Any
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.settled import settled_figure
 from proposal.editions import Edition, readers_of
 
 
@@ -70,7 +71,6 @@ def _plain(value: Any, reader: Reader) -> Any:
     if isinstance(value, datetime.date):
         return value.isoformat()
     if isinstance(value, float):
-        # Beyond a nanometre or a nanowatt a figure is rounding noise, which would show in every comparison.
-        rounded = round(value, 9)
+        rounded = settled_figure(value)
         return int(rounded) if rounded == int(rounded) and abs(rounded) < 1e15 else rounded
     return value

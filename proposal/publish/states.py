@@ -5,7 +5,7 @@ import os
 import re
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proposal.differences.changes import Changes, State
@@ -174,14 +174,16 @@ def folder_state(folder: Path, label: str, library: Path | None, prefix: str) ->
         files = read_folder(folder, []) or {}
         document = document_of(compute(load_project(folder, library=library)))
     except InputError as error:
-        raise InputError(
-            Problem(Place(prefix + one.place.file, one.place.line, one.place.column), one.field, one.message)
-            for one in error.problems
-        ) from None
+        raise InputError(replace(one, place=_within(prefix, one.place)) for one in error.problems) from None
     finally:
         if enabled:
             gc.enable()
     return Stated(state=_state(label, document), files=files, library=None)
+
+
+def _within(prefix: str, place: Place) -> Place:
+    """Return a place with what tells of which state it is; shared data belong to none."""
+    return place if place.file.startswith("shared/") else replace(place, file=prefix + place.file)
 
 
 def commit_state(project: Path, name: str, commit: str, library: Path | None) -> Stated:
