@@ -5,7 +5,7 @@ import gc
 import os
 import shlex
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any, Literal
@@ -16,6 +16,7 @@ from proposal import __version__
 from proposal.errors import InputError, Problem, ProposalError
 
 GOOD, DESIGN_ERRORS, WRONG_INPUT = 0, 1, 2
+ALTERED = 1  # of `verify`: a file is not as it was issued
 
 app = typer.Typer(
     name="proposal",
@@ -50,6 +51,14 @@ class SchemaKind(StrEnum):
     alternate = "alternate"
     library = "library"
     document = "document"
+
+
+class ComparisonFormat(StrEnum):
+    """How a comparison is written."""
+
+    text = "text"
+    markdown = "markdown"
+    json = "json"
 
 
 class ExportFormat(StrEnum):
@@ -121,27 +130,131 @@ def build(
             help=f"Whose edition: {READERS_TO_CHOOSE}; repeat for several; left out, all four.",
         ),
     ] = None,
+    revision: Annotated[
+        str | None,
+        typer.Option(
+            "--revision",
+            metavar="NAME",
+            help="Build it as a draft of this revision, which is not issued yet, and say so everywhere.",
+        ),
+    ] = None,
     library: LibraryFolder = None,
 ) -> None:
     """Build the browsable proposal and print the page to open.
 
     The sites go into PROJECT/build, an edition a folder. Exit status 1 where an error finding stands that
-    nobody accepted; the sites are built all the same and show it.
+    nobody accepted; the sites are built all the same and show it. With --revision every page and every
+    drawing is marked as a draft; nothing in PROJECT/issued or PROJECT/published is touched.
     """
     from proposal.document.readers import READERS
-    from proposal.publish.proposal_site import build_proposal
+    from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal
 
     wanted = {one.value for one in edition or ReaderName}
     readers = tuple(reader for reader in READERS if reader in wanted)
     with _progress() as say:
         say("reading the project")
-        computed = _computed(folder, library)
-        built = build_proposal(computed, folder, readers, say)
+        if revision is None:
+            source, computed = _read(folder, library)
+            mark = NO_MARK
+        else:
+            source, computed = _read(folder, library, {"identity": revision})
+            mark = Mark(draft=True)
+            _refuse_issued(folder, computed.project)
+        built = build_proposal(source, computed, folder, readers, say, mark)
     _print_findings(computed)
     for reader, page in built.items():
         _say(f"{reader} edition: {page.resolve()}")
     _say(f"Open {built[readers[0]].resolve()}")
     raise typer.Exit(DESIGN_ERRORS if computed.errors else GOOD)
+
+
+@app.command()
+def issue(
+    folder: ProjectFolder,
+    revision: Annotated[
+        str | None,
+        typer.Option(
+            "--revision", metavar="NAME", help="Revision to issue; left out, the one of project.yaml."
+        ),
+    ] = None,
+    purpose: Annotated[
+        str | None,
+        typer.Option(
+            "--purpose", metavar="TEXT", help="What it is issued for; left out, as project.yaml says."
+        ),
+    ] = None,
+    with_errors: Annotated[
+        str,
+        typer.Option(
+            "--with-errors",
+            metavar="REASON",
+            help="Issue it although error findings stand; the reason is printed on the cover.",
+        ),
+    ] = "",
+    library: LibraryFolder = None,
+) -> None:
+    """Issue a revision: freeze its record and publish its editions.
+
+    The record goes into PROJECT/issued/NAME, to be kept in git and never changed. The sites and files of all
+    editions go into PROJECT/published, beside those of earlier revisions: an edition a folder, which can be
+    handed over as it is. Exit status 1 where an error finding stands that nobody accepted; nothing is issued
+    then, unless --with-errors gives a reason.
+    """
+    from proposal.errors import DesignError
+    from proposal.publish.issuing import Wish
+    from proposal.publish.issuing import issue as issue_revision
+
+    given = {"identity": revision, "purpose": purpose}
+    named = {key: value for key, value in given.items() if value is not None}
+    wish = Wish(named=named, library=library, with_errors=with_errors.strip())
+    judged: list[Any] = []
+    try:
+        with _progress() as say:
+            record = issue_revision(folder, wish, say, judged.append)
+    except DesignError as error:
+        _print_findings(judged[0])
+        _say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")
+        raise typer.Exit(DESIGN_ERRORS) from None
+    _print_findings(judged[0])
+    _say(f"Revision {record.manifest.revision} is issued: {record.folder.resolve()}")
+    _say(f"Open {(folder / 'published' / 'index.html').resolve()}")
+
+
+@app.command()
+def verify(
+    folder: ProjectFolder,
+    revision: Annotated[
+        str | None, typer.Argument(metavar="REVISION", help="The revision to look at; left out, all of them.")
+    ] = None,
+    repair: Annotated[
+        bool,
+        typer.Option(
+            "--repair", help="Make missing or altered files in PROJECT/published again from the records."
+        ),
+    ] = False,
+) -> None:
+    """Prove that issued revisions are as they were issued.
+
+    Every file in PROJECT/issued and PROJECT/published that was changed, added or lost is named. Exit status
+    1 where there is one. A project without PROJECT/published, as git hands it out, is not altered by that.
+    """
+    from proposal.publish.verifying import repair as repair_published
+    from proposal.publish.verifying import verified
+
+    if repair:
+        with _progress() as say:
+            for name in repair_published(folder, revision, say):
+                _say(f"revision {name}: published again from its record")
+    found = verified(folder, revision)
+    for alteration in found.alterations:
+        _say(str(alteration))
+    if not found.records:
+        _say("no revision is issued yet")
+    elif not found.published:
+        _say("published/ is not here; --repair makes it from the records")
+    count = _counted(len(found.records), "issued revision")
+    _say(f"{count}, {_counted(len(found.alterations), 'file')} not as issued")
+    raise typer.Exit(ALTERED if found.alterations else GOOD)
 
 
 @app.command()
@@ -169,7 +282,7 @@ def preview(
 
     def rebuild() -> None:
         readers = tuple(reader for reader in READERS if reader == edition.value)
-        build_proposal(_computed(folder, library), folder, readers, lambda _: None)
+        build_proposal(*_read(folder, library), folder, readers, lambda _: None)
 
     def told(problem: str) -> None:
         _say(problem or "built", stream="stderr" if problem else "stdout")
@@ -236,7 +349,7 @@ def export(
     ] = None,
     library: LibraryFolder = None,
 ) -> None:
-    """Export an edition as JSON, CSV files or a workbook.
+    """Export an edition as JSON, CSV files, a workbook or a calendar file.
 
     json is the computed document, csv a file for each schedule, xlsx all schedules in one workbook, ics the
     programme for calendar programs.
@@ -261,19 +374,83 @@ def export(
         write_file(output / name if name else output, content)
 
 
+@app.command()
+def compare(
+    folder: ProjectFolder,
+    before: Annotated[
+        str,
+        typer.Argument(
+            metavar="BEFORE",
+            help="The earlier state: an issued revision, a folder, a commit, tag or branch, or . for now.",
+        ),
+    ],
+    after: Annotated[
+        str, typer.Argument(metavar="AFTER", help="The later state; left out, the present one.")
+    ] = ".",
+    edition: EditionOption = ReaderName.reviewer,
+    comparison_format: Annotated[
+        ComparisonFormat,
+        typer.Option("--format", metavar="FORMAT", help="How to write it: text, markdown or json."),
+    ] = ComparisonFormat.text,
+    output: Annotated[
+        Path | None,
+        typer.Option("--output", metavar="FILE", help="Where to write it; left out, it is printed."),
+    ] = None,
+    library: LibraryFolder = None,
+) -> None:
+    """Tell what changed between two states of a project: totals first, then every row.
+
+    A state is an issued revision of the project, `.` for the project as it is now, the path of another
+    project folder, or a commit, tag or branch of the git repository that the project lies in; work tree and
+    index stay as they are. Where a name could stand for several, write `revision:B`, `folder:B` or `git:B`.
+    """
+    from proposal.document.readers import READERS
+    from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
+    from proposal.publish.files import write_file
+    from proposal.publish.states import compared
+
+    reader = next(reader for reader in READERS if reader == edition.value)
+    changes = compared(folder, before, after, reader, library)
+    written = {
+        ComparisonFormat.text: comparison_text,
+        ComparisonFormat.markdown: comparison_markdown,
+        ComparisonFormat.json: comparison_json,
+    }[comparison_format](changes, reader)
+    if output is None:
+        _say(written, ended=True)
+    else:
+        write_file(output, written.encode("utf-8"))
+
+
 def _computed(folder: Path, library: Path | None) -> Any:
     """Return everything computed from a project folder."""
+    return _read(folder, library)[1]
+
+
+def _read(folder: Path, library: Path | None, named: Mapping[str, str] | None = None) -> tuple[Any, Any]:
+    """Return what makes a project with its alternates, and everything computed from its base.
+
+    named: fields of the revision that the call names otherwise than project.yaml.
+    """
     # Models and rows are many and stay: to search them for cycles again and again is a tenth of `check`.
     gc.disable()
     try:
-        from proposal.model.loading import load_project
+        from proposal.model.loading import load_source
         from proposal.pipeline import compute
 
-        computed = compute(load_project(folder, library=library))
+        source = load_source(folder, library=library, named=named or {})
+        computed = compute(source.base)
         len(computed.findings)  # found while nothing is searched; every command tells of them
-        return computed
+        return source, computed
     finally:
         gc.enable()
+
+
+def _refuse_issued(folder: Path, project: Any) -> None:
+    """Raise InputError where a revision is issued already: it is not built as a draft."""
+    from proposal.publish.issuing import refuse_revision
+
+    refuse_revision(folder, project)
 
 
 def _library_folders(library: Path | None) -> list[Path]:

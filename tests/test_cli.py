@@ -20,7 +20,7 @@ from proposal.document.readers import READERS
 ROOT = Path(__file__).resolve().parent.parent
 PROJECTS = ROOT / "tests" / "projects"
 PROGRAM = Path(sys.executable).with_name("proposal")
-COMMANDS = ("new", "check", "build", "preview", "schema", "export")
+COMMANDS = ("new", "check", "build", "issue", "verify", "preview", "schema", "export")
 GOOD, DESIGN_ERRORS, WRONG = 0, 1, 2
 
 

@@ -124,10 +124,13 @@ def with_revision(parts: FolderParts, named: Mapping[str, str]) -> FolderParts:
     """
     if not named:
         return parts
+    options = {"identity": Place("--revision")}
     place = Place("project.yaml")
-    change: Tree | Text = Tree(
-        {key: (place, Text(value, place, plain=False)) for key, value in sorted(named.items())}, place
-    )
+    entries: dict[str, tuple[Place, Node]] = {}
+    for key, value in sorted(named.items()):
+        where = options.get(key, Place(f"--{key}"))
+        entries[key] = (where, Text(value, where))
+    change: Tree | Text = Tree(entries, place)
     for key in ("revision", "project"):
         change = Tree({key: (place, change)}, place)
     tree = merge(parts.tree, change)

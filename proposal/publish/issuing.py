@@ -16,11 +16,12 @@ from proposal.document.from_computed import document_of
 from proposal.document.readers import READERS, Reader
 from proposal.document.stored import stored
 from proposal.editions import Edition, edition_of
-from proposal.errors import BuildError, DesignError, InputError, Place, Problem
+from proposal.errors import BuildError, DesignError, InputError, Problem
 from proposal.estimate.register import register
 from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
 from proposal.model.loading import load_source
 from proposal.model.messages import printable, shown
+from proposal.model.project import Project
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 from proposal.publish.artifacts import Artifacts, versions, write_artifacts
@@ -77,9 +78,9 @@ def issue(
     progress("reading the project")
     # Said before anything is written, with the paths of the files that people know.
     source = load_source(folder, library=wish.library, named=wish.named)
-    refuse_revision(folder, source.base.brief.revision.identity)
+    refuse_revision(folder, source.base)
     with exclusive(folder / "build"):
-        refuse_revision(folder, source.base.brief.revision.identity)
+        refuse_revision(folder, source.base)
         clean_up(folder)
         try:
             record = _frozen(folder, source, wish, progress, judged)
@@ -98,18 +99,31 @@ def issue(
     return record
 
 
-def refuse_revision(folder: Path, revision: str) -> None:
-    """Raise InputError where a revision is issued already, or its name can be none of a folder."""
-    place = Place("project.yaml")
+def refuse_revision(folder: Path, project: Project) -> None:
+    """Raise InputError where a project's revision is issued already, or its name can be none of a folder."""
+    revision = project.brief.revision.identity
+    place = project.place("project", "revision", "identity")
     folded = revision.casefold()
     if folded in RESERVED or folded.partition(".")[0] in _DEVICES or revision.endswith("."):
         message = f"wanted a name that a folder of its own can have; found {shown(revision)}"
         raise InputError([Problem(place, "revision.identity", message)])
     for one in record_folders(folder):
         if one.name.casefold() == folded:
-            message = f"wanted a revision that is not issued yet; found {shown(revision)}, which is"
+            message = f"wanted a revision that is not issued yet; found {shown(revision)}, issued already"
             as_name = "" if one.name == revision else f" as {printable(one.name)}"
             raise InputError([Problem(place, "revision.identity", message + as_name)])
+
+
+def remade(record: Record, folder: Path, cache: Cache, progress: Callable[[str], None]) -> Artifacts:
+    """Write what is published of a record once more, from the record alone, and return it.
+
+    folder: where to write.
+    Raises InputError where the record does not hold a good project.
+    """
+    frozen = frozen_source(record.folder, record.name, record.manifest.named)
+    mark = Mark(with_errors=record.manifest.with_errors)
+    document = marked(document_of(compute(frozen.base)), mark)
+    return write_artifacts(editions_of(document), frozen.base.images, cache, folder, progress)
 
 
 def _frozen(
@@ -188,8 +202,8 @@ def _kept(
         previous=last.manifest.revision if last else "",
         previous_digest=digest_of((last.folder / MANIFEST).read_bytes()) if last else "",
         versions=versions(),
-        pages={**pages},
-        drawings={**sheets},
+        pages={str(reader): pages[reader] for reader in READERS},
+        drawings={str(reader): sheets[reader] for reader in READERS},
         record={path: digest_of(file.read_bytes()) for path, file in files_below(part).items()},
         published=made.digests,
     )
