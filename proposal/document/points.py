@@ -97,7 +97,7 @@ def assumption_rows(project: Project, numbers: Numbers) -> tuple[AssumptionRow, 
         AssumptionRow(
             number=numbers.assumptions[dotted(one.path)],
             title=one.title,
-            subject=_subject(project, one.path),
+            subject=subject_of(project, one.path),
             value=_value(one.value),
             kind=one.kind,
             source=one.source,
@@ -118,7 +118,7 @@ def question_rows(
             QuestionRow(
                 number=number,
                 title=one.title,
-                subject=_subject(project, one.path),
+                subject=subject_of(project, one.path),
                 value=_value(one.value),
                 kind=one.kind,
                 used_by=tuple(row.number for row in workings if number in row.questions),
@@ -128,7 +128,7 @@ def question_rows(
     return tuple(rows)
 
 
-def _subject(project: Project, path: Path) -> str:
+def subject_of(project: Project, path: Path) -> str:
     """Return what a path is about: the project, the building, a kind of room, a room."""
     if path[0] == "room_types" and path[1] in project.room_types:
         return project.room_types[str(path[1])].name

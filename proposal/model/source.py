@@ -99,7 +99,7 @@ class ProjectSource:
             raise self.caused(chosen, error) from None
 
     def caused(self, chosen: Sequence[str], error: InputError) -> InputError:
-        """Return an error that comes of some alternates, each of its problems placed in one of their files."""
+        """Return an error that comes of some alternates, its problems placed in their files."""
         alternates = [self.alternates[key] for key in self.open if key in chosen]
         return InputError(pointed_into(alternates, self.parts.tree, error.problems)) if alternates else error
 

@@ -5,9 +5,16 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TypeAlias
 
-from proposal.document.document import Document
 from proposal.editions import Edition
 from proposal.pages import here as paths
+from proposal.pages.alternates import (
+    ALTERNATES,
+    alternate_page,
+    alternate_path,
+    alternates_page,
+    has_alternates,
+)
+from proposal.pages.build_up import build_up_page, cash_flow_page, margin_page
 from proposal.pages.cables import cable_schedule_page, cables_page
 from proposal.pages.calculations import (
     CalculationPlace,
@@ -23,16 +30,20 @@ from proposal.pages.equipment import devices_page, equipment_page
 from proposal.pages.findings import findings_page
 from proposal.pages.here import Here, targets_of
 from proposal.pages.labels import labels_page
+from proposal.pages.labour import labour_lines_page, labour_page
 from proposal.pages.open_points import assumptions_page, cautions_page, responsibilities_page, scope_page
 from proposal.pages.pathways import pathways_page
 from proposal.pages.phrases import capital
 from proposal.pages.power import power_page
+from proposal.pages.price import price_page
+from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
 from proposal.pages.prose import parts_of_scope
 from proposal.pages.radio import RADIO, radio_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
 from proposal.pages.schedule import grouped
+from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page
 from proposal.pages.templating import Templates, View
@@ -69,7 +80,7 @@ def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mappi
         )
     places = places_of(document)
     targets = targets_of(document, paths_of_workings(places))
-    nav = _navigation(document, places)
+    nav = _navigation(edition, places)
     views = _views(edition, drawings, places, nav)
     reader = Templates(templates)
     return SitePages(
@@ -103,6 +114,12 @@ def _views(
         paths.LABELS: labels_page,
         paths.TAKEOFF: takeoff_page,
         paths.REELS: reels_page,
+        paths.PRICE_ITEMS: price_items_page,
+        paths.UNIT_PRICES: unit_prices_page,
+        paths.LABOUR: labour_page,
+        paths.LABOUR_LINES: labour_lines_page,
+        paths.BUILD_UP: build_up_page,
+        paths.CASH_FLOW: cash_flow_page,
         paths.FINDINGS: findings_page,
         paths.CALCULATIONS: partial(calculations_page, places=places),
         paths.ASSUMPTIONS: assumptions_page,
@@ -110,8 +127,16 @@ def _views(
         paths.RESPONSIBILITIES: responsibilities_page,
         paths.CAUTIONS: cautions_page,
     }
+    if document.price is not None:
+        views[paths.PRICE] = partial(price_page, price=document.price)
+        views[paths.MARGIN] = partial(margin_page, price=document.price)
     if document.programme is not None:
         views[paths.PROGRAMME] = partial(programme_page, programme=document.programme, drawings=drawings)
+    views[ALTERNATES] = alternates_page
+    for alternate in edition.alternates:
+        views[alternate_path(alternate.row.key)] = partial(alternate_page, alternate=alternate)
+    if edition.sensitivity is not None:
+        views[SENSITIVITY] = partial(sensitivity_page, sensitivity=edition.sensitivity)
     for sheet in document.room_sheets:
         views[paths.room_sheet_path(sheet.key)] = partial(room_page, sheet=sheet, drawings=drawings)
     for row in sheets_of(document):
@@ -133,8 +158,9 @@ def _first_page(entry: "str | Navigation") -> str:
     return entry if isinstance(entry, str) else _paths(entry)[0]
 
 
-def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Navigation:
+def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navigation:
     """Return the tree of pages, those left out for which the edition holds nothing."""
+    document = edition.document
     rooms: Navigation = (
         ("Room schedule", paths.ROOMS),
         *((sheet.title, paths.room_sheet_path(sheet.key)) for sheet in document.room_sheets),
@@ -188,6 +214,13 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
         ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
         ("Schedules", tuple(schedules)),
     ]
+    if has_alternates(edition):
+        each = tuple((one.row.name, alternate_path(one.row.key)) for one in edition.alternates)
+        nav.append(("Alternates", (("What can be chosen", ALTERNATES), *each)))
+    if price_and_labour := _price_and_labour(edition):
+        held = (("Price", document.price), ("labour", document.labour))
+        title = capital(" and ".join(name for name, rows in held if rows))
+        nav.append((title, price_and_labour))
     if document.programme is not None:
         nav.append(("Programme", paths.PROGRAMME))
     if checks:
@@ -200,3 +233,20 @@ def _navigation(document: Document, places: tuple[CalculationPlace, ...]) -> Nav
     nav.append(("Assumptions and terms", tuple(terms)))
     nav.append(("Cautions", paths.CAUTIONS))
     return tuple(nav)
+
+
+def _price_and_labour(edition: Edition) -> Navigation:
+    """Return the pages of price and labour, as far as the edition holds them."""
+    document = edition.document
+    held = (
+        ("Price and payments", paths.PRICE, document.price),
+        ("What the price contains", paths.PRICE_ITEMS, document.offer),
+        ("Unit prices for changes", paths.UNIT_PRICES, document.unit_prices),
+        ("Price build-up", paths.BUILD_UP, document.price_lines),
+        ("Margin", paths.MARGIN, document.price and document.price.margin is not None),
+        ("Cash flow", paths.CASH_FLOW, document.cash_flow),
+        ("What moves the price", SENSITIVITY, edition.sensitivity),
+        ("Labour", paths.LABOUR, document.labour_summary),
+        ("Labour by line", paths.LABOUR_LINES, document.labour),
+    )
+    return tuple((title, path) for title, path, rows in held if rows)

@@ -6,18 +6,19 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
 from proposal.document.readers import Reader
 from proposal.document.rows import SheetRow
 from proposal.drawings import drawing
-from proposal.editions import Edition, edition_of
+from proposal.editions import Edition, edition_of_proposal
 from proposal.exports.programme_calendar import programme_calendar
+from proposal.model.source import ProjectSource
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.here import CALENDAR_FILE
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache, drawing_key
 from proposal.publish.engine import embed_font, lay_out
+from proposal.publish.proposing import whole_proposal
 from proposal.publish.site import SiteSource, build_site, write_front_page
 from proposal.resources import resource
 
@@ -53,6 +54,7 @@ def marked(document: Document, mark: Mark) -> Document:
 
 
 def build_proposal(
+    source: ProjectSource,
     computed: Computed,
     folder: Path,
     readers: Sequence[Reader],
@@ -61,23 +63,36 @@ def build_proposal(
 ) -> Mapping[Reader, Path]:
     """Build the site of each edition under a project's `build/` and return the page to open, by reader.
 
+    source: makes the project with its alternates.
+    computed: the base.
     folder: the project folder.
     readers: whose editions.
     progress: told in a few words what is being done.
     mark: what every page and drawing says of its state.
-    Raises BuildError where a drawing or a site cannot be made; the sites of former builds then stay.
+    Raises BuildError where a drawing or a site cannot be made, InputError where an alternate cannot be
+    computed; the sites of former builds then stay.
     """
     cache = Cache(folder / "build" / "cache")
-    document = marked(document_of(computed), mark)
+    proposal = whole_proposal(
+        source,
+        computed,
+        cache,
+        progress,
+        sensitivity="estimator" in readers,
+        finished=lambda document: marked(document, mark),
+    )
+    document = proposal.document
     sources: dict[Reader, SiteSource] = {}
     for reader in readers:
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        sources[reader] = edition_source(edition_of(document, reader), computed.project.images, cache)
+        sources[reader] = edition_source(
+            edition_of_proposal(proposal, reader), computed.project.images, cache
+        )
     # Nothing is written before everything could be made.
     built: dict[Reader, Path] = {}
-    for reader, source in sources.items():
+    for reader, made in sources.items():
         progress(f"{EDITION_TITLES[reader]}: site")
-        built[reader] = build_site(source, folder / "build" / reader, progress=progress)
+        built[reader] = build_site(made, folder / "build" / reader, progress=progress)
     # Sites of a former build may be of another state of the project: the front page leads to none.
     titles = {str(reader): EDITION_TITLES[reader] for reader in built}
     write_front_page(folder / "build", titles, document.cover.name, language_of(document))

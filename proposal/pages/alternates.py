@@ -1,0 +1,223 @@
+"""Alternates: what may be chosen instead, what each comes to, and prices of all combinations."""
+
+import datetime
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.differences import Consequence
+from proposal.differences.details import by_subject, details_of
+from proposal.document import formatting
+from proposal.document.alternate_rows import AlternateRow, CombinationRow
+from proposal.editions import AlternateEdition, Edition
+from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
+from proposal.pages.here import Here, file_stem, note_box
+from proposal.pages.markdown import Cell, Column, Html, html_text, text
+from proposal.pages.schedule import Field, schedule
+
+ALTERNATES = "alternates.md"
+
+# Column of the overview → the total it shows: group and name.
+_COLUMNS: tuple[tuple[str, str, str], ...] = (
+    ("Price before tax", "Price", "price before tax"),
+    ("Price with tax", "Price", "price with tax"),
+    ("Microphones in use", "Rooms", "microphones in use at once"),
+    ("Charge slots", "Rooms", "charge slots"),
+    ("Cable", "Cables", "length of all cables"),
+    ("Power drawn", "Power", "power drawn at switches"),
+    ("Labour", "Labour", "hours"),
+    ("Acceptance", "Programme", "acceptance"),
+    ("Errors", "Checks", "errors"),
+    ("Warnings", "Checks", "warnings"),
+    ("Notes", "Checks", "notes"),
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlternatesPage:
+    """What may be chosen, and what it comes to.
+
+    included: what was chosen already; choices: each with what it comes to; None where there are none.
+    descriptions: link, description and note of each choice.
+    ticking: a form that adds up what is chosen; None where it cannot.
+    combinations: prices of all combinations.
+    too_many: why not all of them are reckoned.
+    """
+
+    template: ClassVar[str] = "alternates.md.jinja"
+    choices: Html | None
+    descriptions: tuple[tuple[Html, Html, Html | None], ...]
+    ticking: Html | None
+    combinations: Html | None
+    too_many: Html | None
+    included: tuple[tuple[Html, Html, Html | None], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AlternatePage:
+    """One alternate, and all that would be otherwise with it.
+
+    totals: those that differ; subjects: heading and rows that differ of each.
+    """
+
+    template: ClassVar[str] = "alternate.md.jinja"
+    name: Html
+    description: Html
+    internal_note: Html | None
+    overview: Html
+    totals: Html | None
+    subjects: tuple[tuple[Html, Html], ...]
+
+
+def alternate_path(key: str) -> str:
+    """Return the path of the page of an alternate."""
+    return f"alternates/{file_stem(key)}.md"
+
+
+def has_alternates(edition: Edition) -> bool:
+    """Say whether there is anything to tell of alternates."""
+    return bool(edition.alternates or edition.document.included_alternates)
+
+
+def alternates_page(here: Here) -> AlternatesPage:
+    """Return the page of what may be chosen."""
+    edition = here.edition
+    ticked = len(edition.combinations) > len(edition.alternates) + 1
+    one_alone = len(edition.alternates) == 1 and len(edition.combinations) == 2
+    complete = ticked or one_alone
+    return AlternatesPage(
+        choices=_choices(here) if edition.alternates else None,
+        descriptions=tuple(
+            (
+                here.to(alternate_path(one.row.key), one.row.name),
+                text(one.row.description),
+                note_box("Internal note", one.row.internal_note),
+            )
+            for one in edition.alternates
+        ),
+        ticking=_ticking(here) if complete else None,
+        combinations=_combinations(here) if complete else None,
+        too_many=text(_TOO_MANY) if edition.combinations and edition.alternates and not complete else None,
+        included=tuple(_included(row) for row in edition.document.included_alternates),
+    )
+
+
+_TOO_MANY = (
+    "There are more than five alternates to choose from. What several of them come to together is not the "
+    "sum of what each comes to alone, and is reckoned once they are chosen."
+)
+
+
+def _included(row: AlternateRow) -> tuple[Html, Html, Html | None]:
+    return text(row.name), text(row.description), note_box("Internal note", row.internal_note)
+
+
+def _choices(here: Here) -> Html:
+    def total(one: AlternateEdition, group: str, name: str) -> Consequence | None:
+        return next((c for c in one.consequences if (c.group, c.name) == (group, name)), None)
+
+    def cell(one: AlternateEdition, group: str, name: str) -> Cell | None:
+        found = total(one, group, name)
+        if found is None:
+            return None
+        more = found.by
+        order = 0.0 if more is None or isinstance(more, datetime.date) else float(more)
+        return Cell(by(here, found), order)
+
+    fields: list[Field[AlternateEdition]] = [
+        Field("Alternate", lambda one: here.to(alternate_path(one.row.key), one.row.name)),
+        *(
+            Field(
+                Column(title, numeric=True),
+                lambda one, group=group, name=name: cell(one, group, name),  # type: ignore[misc]
+            )
+            for title, group, name in _COLUMNS
+        ),
+    ]
+    return schedule("What each alternate alone changes", fields, here.edition.alternates)
+
+
+def _money(here: Here, row: CombinationRow) -> tuple[str, str, str]:
+    cover = here.cover
+    amounts = (row.price, row.tax, row.total)
+    before, tax, total = (
+        "" if one is None else formatting.money(one, cover.currency, cover.locale) for one in amounts
+    )
+    return before, tax, total
+
+
+def _names(here: Here, keys: Sequence[str]) -> str:
+    names = {one.row.key: one.row.name for one in here.edition.alternates}
+    return formatting.listed([f"“{names[key]}”" for key in keys])
+
+
+def _impossible(here: Here, row: CombinationRow) -> str:
+    return f"not possible: {_names(here, row.impossible)} exclude each other"
+
+
+def _combinations(here: Here) -> Html:
+    taxed = bool(here.document.taxes)
+    fields: list[Field[CombinationRow]] = [
+        Field("Chosen", lambda row: _names(here, row.chosen) or "none: the proposal as it stands"),
+        Field(
+            Column("Price before tax", numeric=True),
+            lambda row: here.money(row.price) if row.price is not None else "not possible",
+        ),
+        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax) if taxed else None),
+        Field(Column("Price with tax", numeric=True), lambda row: here.money(row.total) if taxed else None),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        Field("Why not", lambda row: _impossible(here, row) if row.price is None else None),
+        Field("In the files", lambda row: "; ".join(row.problems)),
+    ]
+    return schedule("Prices of all combinations", fields, here.edition.combinations)
+
+
+def _ticking(here: Here) -> Html:
+    """Return a form whose total follows what is ticked; it stays hidden where no script runs."""
+    taxed = bool(here.document.taxes)
+    data = {}
+    for row in here.edition.combinations:
+        before, tax, total = _money(here, row)
+        said = {"price": before, **({"tax": tax, "total": total} if taxed else {})}
+        data[" ".join(sorted(row.chosen))] = {"not": _impossible(here, row)} if row.price is None else said
+    lines = [
+        f'<form class="choose" data-combinations="{html_text(json.dumps(data, ensure_ascii=False))}" hidden>',
+        "<fieldset><legend>Tick what you would like</legend>",
+    ]
+    for one in here.edition.alternates:
+        lines.append(
+            f'<label><input type="checkbox" autocomplete="off" value="{html_text(one.row.key)}"> '
+            f"{html_text(one.row.name)}</label>"
+        )
+    lines += [
+        "</fieldset>",
+        '<dl class="chosen" role="status" aria-live="polite" aria-atomic="true">',
+        '<div data-part="price"><dt>Price before tax</dt><dd></dd></div>',
+    ]
+    if taxed:
+        lines += [
+            '<div data-part="tax"><dt>Tax</dt><dd></dd></div>',
+            '<div data-part="total"><dt>Price with tax</dt><dd></dd></div>',
+        ]
+    lines += ['<div data-part="not" hidden><dt>Together</dt><dd></dd></div>', "</dl>", "</form>"]
+    return Html("\n".join(lines))
+
+
+def alternate_page(here: Here, alternate: AlternateEdition) -> AlternatePage:
+    """Return the page of one alternate."""
+    details = details_of(alternate.difference, here.document, alternate.document)
+    differ = [one for one in alternate.consequences if by(here, one, "")]
+    return AlternatePage(
+        name=text(alternate.row.name),
+        description=text(alternate.row.description),
+        internal_note=note_box("Internal note", alternate.row.internal_note),
+        overview=here.to(ALTERNATES, "All alternates"),
+        totals=changed_totals(here, "Totals that differ", differ, ("As proposed", "With this alternate"))
+        if differ
+        else None,
+        subjects=tuple(
+            (text(subject), rows_that_differ(f"{subject}: what differs", rows))
+            for subject, rows in by_subject(details)
+        ),
+    )

@@ -1,0 +1,166 @@
+"""Which assumptions move the price most, as the estimator reads it."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar
+
+from proposal.document import formatting
+from proposal.document.alternate_rows import Sensitivity, VariedRow
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, html_text, text
+from proposal.pages.schedule import Field, schedule
+
+SENSITIVITY = "sensitivity.md"
+MOST_SHOWN = 5
+_WIDTH, _ROW, _SIDE = 640, 44, 90
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SensitivityPage:
+    """What moves the price.
+
+    price: as the proposal has it.
+    drawing: the five that move it most, as bars; None where nothing moves it.
+    most: the same five as a table; others: what moves it less; still: what does not move it.
+    fixed: what cannot be varied.
+    """
+
+    template: ClassVar[str] = "sensitivity.md.jinja"
+    price: Html
+    drawing: Html | None
+    most: Html | None
+    others: Html | None
+    still: Html | None
+    fixed: Html | None
+
+
+def sensitivity_page(here: Here, sensitivity: Sensitivity) -> SensitivityPage:
+    """Return the page of what moves the price.
+
+    sensitivity: what was reckoned, the largest movement first.
+    """
+    moving = [row for row in sensitivity.rows if movement(row, sensitivity.price)]
+    still = [row for row in sensitivity.rows if not movement(row, sensitivity.price)]
+    most, others = moving[:MOST_SHOWN], moving[MOST_SHOWN:]
+    return SensitivityPage(
+        price=text(formatting.money(sensitivity.price, here.cover.currency, here.cover.locale)),
+        drawing=_bars(here, most, sensitivity.price) if most else None,
+        most=_moves(here, "The assumptions that move the price most", most, sensitivity.price)
+        if most
+        else None,
+        others=_moves(here, "Assumptions that move the price less", others, sensitivity.price)
+        if others
+        else None,
+        still=_moves(here, "Assumptions that do not move the price", still, sensitivity.price)
+        if still
+        else None,
+        fixed=_fixed(here, sensitivity.fixed) if sensitivity.fixed else None,
+    )
+
+
+def movement(row: VariedRow, price: Decimal) -> Decimal:
+    """Return the largest movement of the price that a row brings, without its sign."""
+    moved = (one for one in (row.lower_price, row.upper_price) if one is not None)
+    return max((abs(one - price) for one in moved), default=NOTHING)
+
+
+def _value(here: Here, value: float | bool | None, kind: str) -> str:
+    if value is None:
+        return ""
+    if kind == "factor":
+        return formatting.quantity(float(value), "fraction", here.cover.units, here.cover.locale)
+    return formatting.value_text(value, kind, here.cover.units, here.cover.locale)
+
+
+def _by(here: Here, moved: Decimal | None, price: Decimal) -> Cell | None:
+    if moved is None:
+        return None
+    more = moved - price
+    shown = formatting.money(abs(more), here.cover.currency, here.cover.locale)
+    sign = "+" if more > 0 else "−" if more < 0 else ""
+    return Cell(f"{sign}{shown}" if more else "none", float(more))
+
+
+def _name(here: Here, row: VariedRow) -> Html | str:
+    return here.number(row.number) if row.number else ""
+
+
+def _moves(here: Here, caption: str, rows: Sequence[VariedRow], price: Decimal) -> Html:
+    def tried(value: float | bool | None, kind: str, problem: str) -> str:
+        return f"{_value(here, value, kind)} (not possible)" if problem else _value(here, value, kind)
+
+    fields: list[Field[VariedRow]] = [
+        Field("Assumed", lambda row: row.title),
+        Field("Number", lambda row: _name(here, row)),
+        Field("For", lambda row: here.subject(row.subject)),
+        Field(Column("Taken", numeric=True), lambda row: _value(here, row.value, row.kind)),
+        Field(Column("Lower", numeric=True), lambda row: tried(row.lower, row.kind, row.lower_problem)),
+        Field(Column("Price moves by", numeric=True), lambda row: _by(here, row.lower_price, price)),
+        Field(
+            Column("Upper or other", numeric=True), lambda row: tried(row.upper, row.kind, row.upper_problem)
+        ),
+        Field(Column("Price then moves by", numeric=True), lambda row: _by(here, row.upper_price, price)),
+    ]
+    return schedule(caption, fields, rows)
+
+
+def _fixed(here: Here, rows: Sequence[VariedRow]) -> Html:
+    fields: list[Field[VariedRow]] = [
+        Field("Assumed", lambda row: row.title),
+        Field("Number", lambda row: _name(here, row)),
+        Field("For", lambda row: here.subject(row.subject)),
+        Field(Column("Taken", numeric=True), lambda row: _value(here, row.value, row.kind)),
+        Field("Why it cannot be lower", lambda row: row.lower_problem),
+        Field("Why it cannot be higher or other", lambda row: row.upper_problem),
+    ]
+    return schedule("What cannot be varied", fields, rows)
+
+
+def _bars(here: Here, rows: Sequence[VariedRow], price: Decimal) -> Html:
+    """Return a drawing of how far each row moves the price down and up; a table beside it tells the same."""
+    largest = max(movement(row, price) for row in rows)
+    middle, reach = _WIDTH / 2, _WIDTH / 2 - _SIDE
+    height = _ROW * len(rows) + 8
+    parts = [
+        f'<svg class="bars" role="img" viewBox="0 0 {_WIDTH} {height}" width="{_WIDTH}" height="{height}">',
+        "<title>How far each of these assumptions moves the price; the table below has the figures.</title>",
+    ]
+    for n, row in enumerate(rows):
+        top = n * _ROW
+        parts.append(
+            f'<text x="{middle:g}" y="{top + 14}" text-anchor="middle">{html_text(_bar_title(row))}</text>'
+        )
+        sides: dict[int, Decimal] = {}
+        for moved in (row.lower_price, row.upper_price):
+            if moved is not None and moved != price:
+                sign = 1 if moved > price else -1
+                sides[sign] = max(sides.get(sign, NOTHING), abs(moved - price))
+        for sign, moved in sorted(sides.items()):
+            width = round(float(moved / largest) * reach, 1)
+            left = middle if sign > 0 else round(middle - width, 1)
+            kind = "more" if sign > 0 else "less"
+            parts.append(f'<rect class="{kind}" x="{left:g}" y="{top + 20}" width="{width:g}" height="16"/>')
+            shown = formatting.money(moved, here.cover.currency, here.cover.locale)
+            x, anchor = (left + width + 5, "start") if sign > 0 else (left - 5, "end")
+            parts.append(
+                f'<text x="{x:g}" y="{top + 32}" text-anchor="{anchor}">'
+                f"{'+' if sign > 0 else '−'}{html_text(shown)}</text>"
+            )
+    parts.append(f'<line x1="{middle:g}" y1="18" x2="{middle:g}" y2="{height}"/>')
+    return Html(
+        "\n".join(
+            [
+                '<div class="bars-scroll" tabindex="0" role="region" aria-label="Drawing">',
+                *parts,
+                "</svg>",
+                "</div>",
+            ]
+        )
+    )
+
+
+def _bar_title(row: VariedRow) -> str:
+    title = row.title if len(row.title) <= 60 else row.title[:59].rstrip() + "…"
+    return f"{title} ({row.subject})" if row.subject not in ("", "Project") else title

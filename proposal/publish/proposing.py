@@ -1,0 +1,180 @@
+"""Compute whole proposals: alternates, their combinations, and what moves the price, in two processes.
+
+What was computed is kept under the key of all that it follows from, so that a second build finds it.
+"""
+
+import hashlib
+import json
+import os
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from decimal import Decimal
+from functools import lru_cache
+from importlib.metadata import version
+from multiprocessing import get_context
+from pathlib import Path
+from typing import TypeAlias, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from proposal.document.alternate_rows import CombinationRow, Sensitivity
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.proposal_rows import Proposal
+from proposal.document.sensitivity import SIDES, Case, Side, cases_of, price_of, sensitivity_of
+from proposal.model.checking import Surroundings
+from proposal.model.folder import FolderParts
+from proposal.model.source import ProjectSource, source_of
+from proposal.pipeline import Computed, compute
+from proposal.publish.cache import Cache
+
+WORKERS = 2
+# A worker loads the program and the project first, which fewer tasks than these do not repay.
+FEWEST_SHARED = 16
+_LIBRARIES = ("highspy", "networkx", "numpy", "pydantic", "shapely")
+
+Made = TypeVar("Made", bound=BaseModel)
+Task: TypeAlias = tuple[Case, Side]
+
+
+def whole_proposal(
+    source: ProjectSource,
+    computed: Computed,
+    cache: Cache,
+    progress: Callable[[str], None],
+    *,
+    sensitivity: bool,
+    finished: Callable[[Document], Document],
+) -> Proposal:
+    """Return the proposal: the base, every open alternate in full, prices of their combinations.
+
+    computed: the base.
+    cache: keeps what was computed.
+    progress: told in a few words what is being done.
+    sensitivity: whether somebody will read what moves the price.
+    finished: what is done to the document of the base and of each alternate, such as marking it as a draft.
+    Raises InputError where an alternate cannot be computed.
+    """
+    fingerprint = source.fingerprint()
+    alternates: dict[str, Document] = {}
+    for key in source.open:
+        progress(f"alternate {source.base.alternates[key].name}")
+        alternates[key] = _kept(
+            cache, ("alternate", key, fingerprint), Document, lambda key=key: alternate_document(source, key)
+        )
+    prices: list[CombinationRow] = []
+    for chosen in combinations_of(source.open):
+        progress(f"price of {len(chosen)} alternates together")
+        prices.append(
+            _kept(
+                cache,
+                ("combination", *chosen, fingerprint),
+                CombinationRow,
+                lambda chosen=chosen: combination(source, chosen),
+            )
+        )
+    moved: Sensitivity | None = None
+    if sensitivity:
+        moved = _kept(
+            cache,
+            ("sensitivity", fingerprint),
+            Sensitivity,
+            lambda: _sensitivity(source, computed, progress),
+        )
+    return proposal_of(
+        source,
+        finished(document_of(computed)),
+        {key: finished(document) for key, document in alternates.items()},
+        prices,
+        moved,
+    )
+
+
+def _kept(cache: Cache, named: Sequence[str], kind: type[Made], make: Callable[[], Made]) -> Made:
+    """Return what is kept under a name, or make it and keep it; what cannot be read is made again."""
+    key = hashlib.sha256(json.dumps([*named, program()]).encode("utf-8")).hexdigest()
+    made: list[Made] = []
+
+    def content() -> bytes:
+        made.append(make())
+        return made[0].model_dump_json().encode("utf-8")
+
+    found = cache.get_or(key, content)
+    if made:
+        return made[0]
+    try:
+        return kind.model_validate_json(found)
+    except ValidationError:
+        return make()
+
+
+@lru_cache(maxsize=1)
+def program() -> str:
+    """Return SHA-256 of our own code, with the versions of the libraries that compute with it."""
+    package = Path(__file__).resolve().parent.parent
+    told = hashlib.sha256()
+    for path in sorted(package.rglob("*.py")):
+        told.update(path.relative_to(package).as_posix().encode("utf-8") + b"\0" + path.read_bytes() + b"\0")
+    for library in _LIBRARIES:
+        told.update(f"{library} {version(library)}\0".encode())
+    return told.hexdigest()
+
+
+def _sensitivity(source: ProjectSource, computed: Computed, progress: Callable[[str], None]) -> Sensitivity:
+    cases = cases_of(source.base)
+    tasks: list[Task] = [(case, side) for case in cases for side in SIDES]
+    tried: list[Decimal | str] = []
+    with _prices(source, computed, tasks) as prices:
+        for price in prices:
+            tried.append(price)
+            progress(f"what moves the price: {len(tried)} of {len(tasks)}")
+    both = zip(cases, tried[::2], tried[1::2], strict=True)
+    return sensitivity_of(computed.price.whole.price, both)
+
+
+@contextmanager
+def _prices(
+    source: ProjectSource, computed: Computed, tasks: Sequence[Task]
+) -> Iterator[Iterator[Decimal | str]]:
+    """Yield the price of each task in order, from two processes where that is worth while."""
+    if len(tasks) < FEWEST_SHARED or (os.cpu_count() or 1) < WORKERS:
+        yield (price_of(source, computed, case, side) for case, side in tasks)
+        return
+    # A copy of a running process would share its solver's threads, which do not live on in a copy.
+    pool = ProcessPoolExecutor(
+        WORKERS, get_context("spawn"), initializer=_begin, initargs=(source.parts, source.surroundings)
+    )
+    try:
+        yield _shared_or_alone(pool, source, computed, tasks)
+    finally:
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _shared_or_alone(
+    pool: ProcessPoolExecutor, source: ProjectSource, computed: Computed, tasks: Sequence[Task]
+) -> Iterator[Decimal | str]:
+    """Yield prices from the pool; what it does not do, because it cannot be had, is done here."""
+    done = 0
+    try:
+        for price in pool.map(_price, tasks, chunksize=4):
+            done += 1
+            yield price
+    except (BrokenProcessPool, OSError):
+        for case, side in tasks[done:]:
+            yield price_of(source, computed, case, side)
+
+
+_worker: list[tuple[ProjectSource, Computed]] = []
+
+
+def _begin(parts: FolderParts, surroundings: Surroundings) -> None:
+    """Make the project once in a worker."""
+    source = source_of(parts, surroundings, [])
+    _worker[:] = [(source, compute(source.base))]
+
+
+def _price(task: Task) -> Decimal | str:
+    return price_of(*_worker[0], *task)
