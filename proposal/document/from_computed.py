@@ -15,6 +15,7 @@ from proposal.document.from_levels import level_map_row
 from proposal.document.from_price import price_parts
 from proposal.document.from_programme import programme_parts
 from proposal.document.from_radio import radio_parts
+from proposal.document.from_standing import standing_parts
 from proposal.document.pathway_parts import pathway_parts
 from proposal.document.points import (
     Numbers,
@@ -62,7 +63,6 @@ def _rows_of(computed: Computed) -> Document:
         *programme_sheets(project, computed.programme),
     )
     sheets = tuple(_sheet(project, sheet) for sheet in listed)
-    standing = project.standing
     return Document(
         program_version=__version__,
         cover=_cover(project),
@@ -99,17 +99,7 @@ def _rows_of(computed: Computed) -> Document:
         questions=question_rows(project, numbers, workings),
         cautions=_cautions(project, "users"),
         work_cautions=_cautions(project, "work"),
-        scope=standing.defaults.scope,
-        exclusions=standing.defaults.exclusions,
-        standing_assumptions=standing.defaults.assumptions,
-        parties=tuple(standing.responsibilities.parties.items()),
-        responsibilities=tuple(
-            DutyRow(
-                about=about,
-                duties=tuple((duty, who.get(duty, "")) for duty in standing.responsibilities.duties),
-            )
-            for about, who in standing.responsibilities.rows.items()
-        ),
+        **standing_parts(design),
         sheets=tuple(sheet for sheet in sheets if sheet.kind not in (*DETAILS, *CHECKS)),
         detail_sheets=tuple(sheet for sheet in sheets if sheet.kind in DETAILS),
         check_sheets=tuple(sheet for sheet in sheets if sheet.kind in CHECKS),

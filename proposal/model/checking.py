@@ -28,6 +28,7 @@ from proposal.model.radio_checks import unknown_slabs, wrong_places, wrong_radio
 from proposal.model.references import dangling
 from proposal.model.rooms import Room, RoomType
 from proposal.model.standing import Standing
+from proposal.model.standing_checks import wrong_standing
 from proposal.model.tags import wrong_tags
 from proposal.model.untyped import mapping_at
 
@@ -178,6 +179,9 @@ def _examined(
     if brief is not None and resolved.library is not None and is_currency(brief.currency):
         for path, message in library_without_rate(resolved.library, brief.currency, brief.terms.exchange):
             problems.append(_problem(written.tree, ("project", *path), message, key=False))
+    if brief is not None:
+        for path, message, is_key in wrong_standing(brief, surroundings.standing):
+            problems.append(_problem(written.tree, ("project", *path), message, key=is_key))
     if brief is not None and resolved.library is not None and labour.labour is not None:
         found = commercial_problems(brief, plain, resolved.library, labour.labour)
         for part, path, message, is_key in found:

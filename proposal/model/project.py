@@ -16,7 +16,7 @@ from proposal.model.labour import Labour, LabourChoices
 from proposal.model.quantities import Colour, Length
 from proposal.model.radio import RadioLosses
 from proposal.model.rooms import Room, RoomType
-from proposal.model.standing import Standing
+from proposal.model.standing import ResponsibilityChanges, ScopeChanges, Standing
 from proposal.model.terms import Rules, Subnet, Terms
 
 Region = Literal["europe", "north_america"]
@@ -94,6 +94,12 @@ class Brief(Written):
         default=Price(), description="How costs become prices; surcharges, taxes and payments."
     )
     programme: Programme = Field(default=Programme(), description="Calendar and days set by others.")
+    scope: ScopeChanges = Field(
+        default=ScopeChanges(), description="Changes of the standing scope, exclusions and assumptions."
+    )
+    responsibilities: ResponsibilityChanges = Field(
+        default=ResponsibilityChanges(), description="Changes of the standing matrix of who does what."
+    )
     accepted_findings: Mapping[str, AcceptedFinding] = Field(
         default={}, description="Findings accepted by the designer, by a name of one's own."
     )

@@ -1,14 +1,43 @@
 """Standing wording: cautions, scope, exclusions and duties, printed unless the author writes others."""
 
 from collections.abc import Mapping
-from typing import Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
 from proposal.model.base import Written
 
-Party = str
-Duty = str
+Parties = Annotated[str, Field(pattern=r"^([A-Z0-9]{1,6}(, ?[A-Z0-9]{1,6})*)?$")]
+Duty = Literal["furnish", "install", "terminate", "configure", "test", "maintain"]
+DUTIES: tuple[Duty, ...] = get_args(Duty)
+Fact = Literal[
+    "always",
+    "amplifiers",
+    "assistive listening",
+    "breakouts",
+    "calls",
+    "ceiling devices",
+    "chargers",
+    "conduits",
+    "equipment of the owner",
+    "hooks",
+    "loudspeakers",
+    "mixers",
+    "new switches",
+    "no pathways",
+    "racks",
+    "radio",
+    "several storeys",
+    "sleeves",
+    "standby supplies",
+    "subnets",
+    "switches of the owner",
+    "table devices",
+    "trays",
+    "wall devices",
+    "work at height",
+]
+"""What a design may contain, so that a line about it is printed."""
 
 
 class StandingCaution(Written):
@@ -28,13 +57,36 @@ class Cautions(Written):
     cautions: Mapping[str, StandingCaution] = Field(default={}, description="Cautions by name.")
 
 
+class StandingLine(Written):
+    """A line of the scope, of the exclusions or of what is taken for granted."""
+
+    text: str = Field(min_length=1, description="The line.")
+    when: tuple[Fact, ...] = Field(
+        default=(), description="It is printed where one of these holds; always where left out."
+    )
+
+
 class DefaultWording(Written):
     """What shared/wording/defaults.yaml holds."""
 
     source: str = Field(default="common practice", description="Where the wording comes from.")
-    scope: tuple[str, ...] = Field(default=(), description="What is done, a line an item.")
-    exclusions: tuple[str, ...] = Field(default=(), description="What is not done.")
-    assumptions: tuple[str, ...] = Field(default=(), description="What is taken for granted.")
+    scope: Mapping[str, StandingLine] = Field(default={}, description="What is done, a line a name.")
+    exclusions: Mapping[str, StandingLine] = Field(default={}, description="What is not done.")
+    assumptions: Mapping[str, StandingLine] = Field(default={}, description="What is taken for granted.")
+
+
+class DutyLine(Written):
+    """Who has which duty about one thing: letters of parties, several parted by commas."""
+
+    furnish: Parties = Field(default="", description="Who furnishes it.")
+    install: Parties = Field(default="", description="Who installs it.")
+    terminate: Parties = Field(default="", description="Who connects it.")
+    configure: Parties = Field(default="", description="Who sets it up.")
+    test: Parties = Field(default="", description="Who tests it.")
+    maintain: Parties = Field(default="", description="Who maintains it.")
+    when: tuple[Fact, ...] = Field(
+        default=(), description="It is printed where one of these holds; always where left out."
+    )
 
 
 class Responsibilities(Written):
@@ -42,9 +94,57 @@ class Responsibilities(Written):
 
     source: str = Field(default="common practice", description="Where the wording comes from.")
     parties: Mapping[str, str] = Field(default={}, description="Parties by their letters.")
-    duties: tuple[Duty, ...] = Field(default=(), description="Duties, in order.")
-    rows: Mapping[str, Mapping[Duty, Party]] = Field(
-        default={}, description="Who has which duty, by what it is about."
+    rows: Mapping[str, DutyLine] = Field(default={}, description="Duties, by what they are about.")
+
+
+class LineChange(Written):
+    """What a project changes of a line, or a line of its own."""
+
+    text: str = Field(default="", description="The line; as it was where left out.")
+    when: tuple[Fact, ...] | None = Field(
+        default=None, description="It is printed where one of these holds; as it was where left out."
+    )
+    left_out: bool = Field(default=False, description="Whether it is taken away.")
+
+
+class DutyChange(Written):
+    """What a project changes of a row of duties, or a row of its own."""
+
+    furnish: Parties | None = Field(default=None, description="Who furnishes it; as it was where left out.")
+    install: Parties | None = Field(default=None, description="Who installs it; as it was where left out.")
+    terminate: Parties | None = Field(default=None, description="Who connects it; as it was where left out.")
+    configure: Parties | None = Field(default=None, description="Who sets it up; as it was where left out.")
+    test: Parties | None = Field(default=None, description="Who tests it; as it was where left out.")
+    maintain: Parties | None = Field(default=None, description="Who maintains it; as it was where left out.")
+    when: tuple[Fact, ...] | None = Field(
+        default=None, description="It is printed where one of these holds; as it was where left out."
+    )
+    left_out: bool = Field(default=False, description="Whether it is taken away.")
+
+
+class ResponsibilityChanges(Written):
+    """What a project changes of who does what."""
+
+    parties: Mapping[str, str] = Field(
+        default={}, description="Further parties by their letters, or other names for them."
+    )
+    rows: Mapping[str, DutyChange] = Field(
+        default={},
+        description="Rows by what they are about: those of the standing matrix are changed or left out, "
+        "others are added.",
+    )
+
+
+class ScopeChanges(Written):
+    """What a project changes of the standing scope, exclusions and assumptions.
+
+    A file of the same name in wording/ replaces what is printed of each.
+    """
+
+    work: Mapping[str, LineChange] = Field(default={}, description="Lines of the scope of work by name.")
+    exclusions: Mapping[str, LineChange] = Field(default={}, description="Lines of the exclusions by name.")
+    assumptions: Mapping[str, LineChange] = Field(
+        default={}, description="Lines of what is taken for granted, by name."
     )
 
 

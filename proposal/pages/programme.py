@@ -126,18 +126,15 @@ def _activities(here: Here) -> Html:
     storeys = {row.tag: row.name for row in here.document.storeys}
     fields: list[Field[ActivityRow]] = [
         Field("Activity", lambda row: row.name),
-        Field("Kind", lambda row: row.kind),
-        Field("Storey", lambda row: here.tag(row.storey, storeys.get(row.storey)) if row.storey else None),
-        Field(
-            "Takes",
-            lambda row: Cell(formatting.days_of(row.days, row.calendar), row.days) if row.days else None,
-        ),
         Field("Begins", lambda row: _date(here, row.start)),
         Field("Is over", lambda row: _date(here, row.finish)),
-        Field("At the latest", lambda row: _date(here, row.latest)),
+        Field("Takes", lambda row: _takes(row)),
+        Field("Critical", lambda row: status("critical", "care") if row.critical else "no"),
         Field(Column("Float", numeric=True), lambda row: here.count(row.total_float)),
         Field(Column("Free float", numeric=True), lambda row: here.count(row.free_float)),
-        Field("Critical", lambda row: status("critical", "care") if row.critical else "no"),
+        Field("At the latest", lambda row: _date(here, row.latest)),
+        Field("Kind", lambda row: row.kind),
+        Field("Storey", lambda row: here.tag(row.storey, storeys.get(row.storey)) if row.storey else None),
         Field("Waits for", lambda row: join((here.activity(key, names[key]) for key in row.after), ", ")),
         Field("Crew", lambda row: _crew(here, row.crew)),
     ]
@@ -147,6 +144,11 @@ def _activities(here: Here) -> Html:
         here.document.activities,
         identity=lambda row: paths.activity_identity(row.key),
     )
+
+
+def _takes(row: ActivityRow) -> Cell | None:
+    """Return how long an activity takes, in days of its calendar; nothing for a milestone."""
+    return Cell(formatting.days_of(row.days, row.calendar), row.days) if row.days else None
 
 
 def _crew(here: Here, crew: Sequence[tuple[str, int, Decimal]]) -> Html | None:
@@ -171,11 +173,11 @@ def _sentences(here: Here, programme: ProgrammeSummary) -> Iterator[Html]:
         name = here.activity(key, row.name)
         finish = formatting.date(row.finish, here.cover.locale)
         if row.kind == "milestone":
-            yield join((name, f" on {finish}."))
+            yield join((name, f"on {finish}."), " ")
             continue
         start = formatting.date(row.start, here.cover.locale)
         when = f"on {finish}" if row.start == row.finish else f"from {start} to {finish}"
-        yield join((name, f" takes {formatting.days_of(row.days, row.calendar)}, {when}."))
+        yield join((name, f"takes {formatting.days_of(row.days, row.calendar)}, {when}."), " ")
 
 
 def _days_set(here: Here, days: Sequence[SetDayRow]) -> Html:
@@ -186,7 +188,7 @@ def _days_set(here: Here, days: Sequence[SetDayRow]) -> Html:
         Field("Storeys", lambda row: here.tags(row.storeys) if row.storeys else "all"),
         Field("Kept", lambda row: _kept(row)),
     ]
-    return schedule("Days set by others", fields, days)
+    return schedule("What others set, and whether the programme keeps it", fields, days)
 
 
 def _kept(row: SetDayRow) -> Html:
@@ -254,6 +256,7 @@ def _crews(here: Here, programme: ProgrammeSummary) -> Html:
         "Hours by trade and week",
         fields,
         weeks,
+        row_heads=2,
         totals={"Trade": "Sum", "Hours": Cell(formatting.number(hours, locale, 2), float(hours))},
     )
 
