@@ -77,7 +77,7 @@ class Pricing:
         """
         spread = self._spread.get(group, NOTHING)
         cost = rounded(quantity * unit_cost, self.step)
-        each = rounded(unit_price * (1 + spread), places_of(unit_price, self.step)) if spread else unit_price
+        each = self.with_reserve(unit_price, group)
         return self._taxed(
             group=group,
             kind=kind,
@@ -97,6 +97,11 @@ class Pricing:
             tax_kind=tax_kind,
             causes=tuple(causes),
         )
+
+    def with_reserve(self, unit_price: Decimal, group: Group) -> Decimal:
+        """Return a unit price with what is spread over the lines of its group."""
+        spread = self._spread.get(group, NOTHING)
+        return rounded(unit_price * (1 + spread), places_of(unit_price, self.step)) if spread else unit_price
 
     def _taxed(
         self,
