@@ -26,7 +26,7 @@ from proposal.document.points import (
     working_rows,
 )
 from proposal.document.room_rows import room_sheet
-from proposal.document.rows import Caution, Cover, DutyRow, Party, RevisionRow, SheetRow
+from proposal.document.rows import Caution, Cover, Party, RevisionRow, SheetRow
 from proposal.document.settled import settled
 from proposal.document.takeoff_rows import reel_order_rows, takeoff_rows
 from proposal.estimate.programme_sheets import programme_sheets
@@ -94,7 +94,7 @@ def _rows_of(computed: Computed) -> Document:
         materials_cost=computed.estimate.materials_cost,
         workings=workings,
         finding_count=finding_count(computed.findings),
-        findings=finding_rows(computed.findings),
+        findings=finding_rows(design, computed.findings),
         assumptions=assumption_rows(project, numbers),
         questions=question_rows(project, numbers, workings),
         cautions=_cautions(project, "users"),

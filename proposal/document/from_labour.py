@@ -15,6 +15,7 @@ from proposal.document.labour_rows import (
     TradeRow,
     TravelRow,
 )
+from proposal.document.serials import serials
 from proposal.estimate.labour import LabourEstimate, hours_by
 from proposal.estimate.labour_lines import LabourLine
 from proposal.estimate.price import PriceEstimate
@@ -33,7 +34,12 @@ def labour_parts(computed: Computed) -> dict[str, Any]:
     project, labour, price = computed.project, computed.labour, computed.price
     names = {key: trade.name for key, trade in project.labour.trades.items()}
     return {
-        "labour": tuple(_line(n, line, names) for n, line in enumerate(labour.lines, 1)),
+        "labour": tuple(
+            _line(number, line, names)
+            for number, line in zip(
+                serials("H", (line.room for line in labour.lines)), labour.lines, strict=True
+            )
+        ),
         "labour_summary": _summary(labour, price, names),
         "travel": _travel(labour, price, names),
         "trades": _trades(project, labour),
@@ -45,9 +51,9 @@ def labour_parts(computed: Computed) -> dict[str, Any]:
     }
 
 
-def _line(number: int, line: LabourLine, names: Mapping[str, str]) -> LabourRow:
+def _line(number: str, line: LabourLine, names: Mapping[str, str]) -> LabourRow:
     return LabourRow(
-        number=f"H{number}",
+        number=number,
         task=line.name,
         trade=names[line.trade],
         phase=line.phase,

@@ -18,6 +18,7 @@ from proposal.document.price_rows import (
     UnitPriceRow,
     YearlyRow,
 )
+from proposal.document.serials import serials
 from proposal.estimate.price import PriceEstimate, Sum
 from proposal.estimate.price_rules import PriceLine
 from proposal.estimate.programme import payment_days
@@ -52,7 +53,12 @@ def price_parts(computed: Computed) -> dict[str, Any]:
         "unit_prices": _unit_prices(project, price),
         "yearly": _yearly(project, price),
         "exchange_rates": _exchange_rates(project, price),
-        "price_lines": tuple(_line(project, n, line) for n, line in enumerate(price.lines, 1)),
+        "price_lines": tuple(
+            _line(project, number, line)
+            for number, line in zip(
+                serials("P", (line.room for line in price.lines)), price.lines, strict=True
+            )
+        ),
         "surcharges": tuple(_surcharges(project, price)),
         "cash_flow": cash_rows(computed, payments),
     }
@@ -175,10 +181,10 @@ def _of_entry(entry: Entry) -> Iterator[Money]:
             yield reel.list_price
 
 
-def _line(project: Project, number: int, line: PriceLine) -> PriceLineRow:
+def _line(project: Project, number: str, line: PriceLine) -> PriceLineRow:
     bought = line.group in ("equipment", "materials")
     return PriceLineRow(
-        number=f"P{number}",
+        number=number,
         group=line.group,
         kind=line.kind.replace("_", " "),
         item=line.item if bought else "",

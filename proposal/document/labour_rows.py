@@ -12,7 +12,7 @@ NOTHING = Decimal(0)
 class LabourRow(Shown):
     """One line of labour."""
 
-    number: Checkers[str] = Field(default="", description="Number, such as H12.")
+    number: Checkers[str] = Field(default="", description="Number, such as A101-H12.")
     task: Checkers[str] = Field(default="", description="What is done.")
     trade: Checkers[str] = Field(default="", description="Who does it.")
     phase: Checkers[str] = Field(default="", description="Phase of the work.")

@@ -10,6 +10,7 @@ from decimal import Decimal
 
 from proposal.design.numbering import natural
 from proposal.document.price_rows import NOTHING, OfferRow
+from proposal.document.serials import serials
 from proposal.estimate.price import BUILDING, Sum
 from proposal.estimate.price_rules import PriceLine
 from proposal.estimate.systems import SYSTEMS
@@ -68,7 +69,8 @@ def offer_rows(project: Project, lines: Sequence[PriceLine], rooms: Sequence[Sum
             own += _share(total, own)
     in_order = (*sorted(project.rooms, key=natural), BUILDING)
     rows = [row for room in in_order for row in by_room.get(room, ())]
-    return tuple(row.model_copy(update={"number": f"C{n}"}) for n, row in enumerate(rows, 1))
+    numbers = serials("C", (row.room for row in rows))
+    return tuple(row.model_copy(update={"number": number}) for number, row in zip(numbers, rows, strict=True))
 
 
 def _together(project: Project, line: PriceLine, room: str) -> tuple[_Order, _Together]:

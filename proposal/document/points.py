@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from proposal.design.design import Design
 from proposal.document.rows import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.document.serials import owners_of, serials
 from proposal.model.project import Path, Project
 from proposal.review.findings import Finding
 
@@ -21,9 +22,23 @@ class Numbers:
     def of(cls, project: Project) -> "Numbers":
         """Return the numbers of a project's assumptions and questions, in order of their paths."""
         return cls(
-            {dotted(one.path): f"A{n}" for n, one in enumerate(project.assumptions, 1)},
-            {dotted(one.path): f"Q{n}" for n, one in enumerate(project.questions, 1)},
+            _numbered("A", [one.path for one in project.assumptions]),
+            _numbered("Q", [one.path for one in project.questions]),
         )
+
+
+def _numbered(letter: str, paths: Sequence[Path]) -> dict[str, str]:
+    """Return the number of each path, counted within the part of the project that it belongs to."""
+    return {
+        dotted(path): number for path, number in zip(paths, serials(letter, map(_group, paths)), strict=True)
+    }
+
+
+def _group(path: Path) -> str:
+    """Return the kind of room, room, part of the building or group of rules that a path belongs to."""
+    if path[0] in ("room_types", "rooms") or len(path) < 4:
+        return str(path[1]) if len(path) > 2 else ""
+    return str(path[2])
 
 
 def dotted(path: Path) -> str:
@@ -33,10 +48,11 @@ def dotted(path: Path) -> str:
 
 
 def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
-    """Return the workings, numbered, each with the assumptions and questions it rests on."""
+    """Return the workings, numbered room by room, each with the assumptions and questions it rests on."""
+    owners = owners_of(design)
     return tuple(
         WorkingRow(
-            number=f"W{n}",
+            number=number,
             chapter=noted.chapter,
             subject=noted.subject,
             title=noted.working.title,
@@ -53,15 +69,20 @@ def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
             questions=tuple(numbers.questions[u] for u in noted.working.uses if u in numbers.questions),
             note=noted.working.note,
         )
-        for n, noted in enumerate(design.workings, 1)
+        for number, noted in zip(
+            serials("W", (owners.get(noted.subject, "") for noted in design.workings)),
+            design.workings,
+            strict=True,
+        )
     )
 
 
-def finding_rows(findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
-    """Return the findings, numbered, errors first."""
+def finding_rows(design: Design, findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
+    """Return the findings, numbered room by room, errors first."""
+    owners = owners_of(design)
     return tuple(
         FindingRow(
-            number=f"F{n}",
+            number=number,
             rule=one.rule,
             severity=one.severity,
             where=one.where,
@@ -76,7 +97,9 @@ def finding_rows(findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
             if one.accepted
             else "",
         )
-        for n, one in enumerate(findings, 1)
+        for number, one in zip(
+            serials("F", (owners.get(one.where, "") for one in findings)), findings, strict=True
+        )
     )
 
 

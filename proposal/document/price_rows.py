@@ -31,7 +31,7 @@ class PriceTotal(Shown):
 class OfferRow(Shown):
     """One line of the offer, as a client reads it: equipment by model, materials and work by room."""
 
-    number: Buyers[str] = Field(default="", description="Number, such as C12.")
+    number: Buyers[str] = Field(default="", description="Number, such as A101-C12.")
     room: Buyers[str] = Field(default="", description="Room; empty for what serves several.")
     group: Buyers[str] = Field(
         default="", description="equipment, materials, labour, travel, surcharge, allowance or share."
@@ -125,7 +125,7 @@ class ExchangeRow(Shown):
 class PriceLineRow(Shown):
     """One line of the build-up of the price: from cost by a rule to price and tax."""
 
-    number: House[str] = Field(default="", description="Number, such as P12.")
+    number: House[str] = Field(default="", description="Number, such as A101-P12.")
     group: House[str] = Field(
         default="", description="equipment, materials, labour, travel, surcharge or allowance."
     )

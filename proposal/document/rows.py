@@ -340,7 +340,7 @@ class SwitchRow(Shown):
 class WorkingRow(Shown):
     """A calculation with its numbers."""
 
-    number: Checkers[str] = Field(default="", description="Number, such as W12.")
+    number: Checkers[str] = Field(default="", description="Number, such as A101-W12.")
     chapter: Checkers[str] = Field(default="", description="Sizing, cabling, power.")
     subject: Checkers[str] = Field(default="", description="Tag or identity of what it is about.")
     title: Checkers[str] = Field(default="", description="What is calculated.")
@@ -363,7 +363,7 @@ class WorkingRow(Shown):
 class FindingRow(Shown):
     """What a careful reviewer would say."""
 
-    number: Checkers[str] = Field(default="", description="Number, such as F3.")
+    number: Checkers[str] = Field(default="", description="Number, such as A101-F3.")
     rule: Checkers[str] = Field(default="", description="Name of the rule.")
     severity: Checkers[str] = Field(default="", description="error, warning or note.")
     where: Checkers[str] = Field(default="", description="Tag or identity.")
@@ -391,7 +391,7 @@ class FindingCount(Shown):
 class AssumptionRow(Shown):
     """A default that was taken because nothing was written."""
 
-    number: Everyone[str] = Field(description="Number, such as A4.")
+    number: Everyone[str] = Field(description="Number, such as cabling-A4.")
     title: Everyone[str] = Field(description="What is assumed.")
     subject: Everyone[str] = Field(description="What it applies to: project, building, kind of room or tag.")
     value: Everyone[float | str | bool | None] = Field(description="Value taken, SI where a quantity.")
@@ -403,7 +403,7 @@ class AssumptionRow(Shown):
 class QuestionRow(Shown):
     """A value that has to be found out."""
 
-    number: Everyone[str] = Field(description="Number, such as Q2.")
+    number: Everyone[str] = Field(description="Number, such as cabling-Q2.")
     title: Everyone[str] = Field(description="What has to be found out.")
     subject: Everyone[str] = Field(description="What it applies to.")
     value: Everyone[float | str | bool | None] = Field(description="Value taken meanwhile.")

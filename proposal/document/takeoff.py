@@ -10,7 +10,7 @@ from proposal.document.readers import Checkers, House, NotClient, Shown
 class TakeoffRow(Shown):
     """One line of the take-off."""
 
-    number: NotClient[str] = Field(default="", description="Number, such as T12.")
+    number: NotClient[str] = Field(default="", description="Number, such as A101-T12.")
     section: NotClient[str] = Field(default="", description="Equipment, cable, reels, termination and so on.")
     item: NotClient[str] = Field(default="", description="Model code.")
     description: NotClient[str] = Field(default="", description="What it is.")

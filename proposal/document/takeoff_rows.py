@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
+from proposal.document.serials import serials
 from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.lines import TakeoffLine, exact
 from proposal.estimate.price_lines import Pricing
@@ -22,7 +23,11 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
         for reel in order.plan.reels
         for cut in reel.cuts
     }
-    rows = (_row(computed.project, n, line, reel_of) for n, line in enumerate(computed.estimate.lines, 1))
+    lines = computed.estimate.lines
+    numbers = serials("T", (line.room for line in lines))
+    rows = (
+        _row(computed.project, number, line, reel_of) for number, line in zip(numbers, lines, strict=True)
+    )
     lengths_m = {cable.identity: exact(cable.length_m) for cable in computed.design.cables}
     labour = takeoff_labour(computed.estimate.lines, computed.labour.lines, lengths_m)
     pricing = Pricing(computed.project, computed.project.brief.price, computed.project.labour)
@@ -47,10 +52,10 @@ def _labour(pricing: Pricing, labour: LineLabour) -> dict[str, Any]:
     }
 
 
-def _row(project: Project, number: int, line: TakeoffLine, reel_of: Mapping[str, int]) -> TakeoffRow:
+def _row(project: Project, number: str, line: TakeoffLine, reel_of: Mapping[str, int]) -> TakeoffRow:
     parts = line.parts
     return TakeoffRow(
-        number=f"T{number}",
+        number=number,
         section=line.section,
         item=line.model,
         description=project.library.entry(line.model).description,

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 
 from proposal.document.formatting import listed
 
-_CODE = re.compile(r"(\D*)(\d+)")
+_CODE = re.compile(r"((?:.*\D)?)(\d+)")
 _SHORTEST_RUN = 3
 
 
