@@ -147,6 +147,7 @@ def build(
     drawing is marked as a draft; nothing in PROJECT/issued or PROJECT/published is touched.
     """
     from proposal.document.readers import READERS
+    from proposal.publish.earlier import last_issue
     from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal
 
     wanted = {one.value for one in edition or ReaderName}
@@ -160,7 +161,7 @@ def build(
             source, computed = _read(folder, library, {"identity": revision})
             mark = Mark(draft=True)
             _refuse_issued(folder, computed.project)
-        built = build_proposal(source, computed, folder, readers, say, mark)
+        built = build_proposal(source, computed, folder, readers, say, mark, last_issue(folder, library))
     _print_findings(computed)
     for reader, page in built.items():
         _say(f"{reader} edition: {page.resolve()}")
@@ -276,13 +277,16 @@ def preview(
     """
     from proposal.document.readers import READERS
     from proposal.model.loading import read_folder
+    from proposal.publish.earlier import last_issue
     from proposal.publish.preview import serve
     from proposal.publish.proposal_site import build_proposal
     from proposal.resources import resource
 
     def rebuild() -> None:
         readers = tuple(reader for reader in READERS if reader == edition.value)
-        build_proposal(*_read(folder, library), folder, readers, lambda _: None)
+        source, computed = _read(folder, library)
+        earlier = last_issue(folder, library)
+        build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier)
 
     def told(problem: str) -> None:
         _say(problem or "built", stream="stderr" if problem else "stdout")

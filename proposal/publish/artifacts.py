@@ -1,5 +1,6 @@
 """What a revision is published as, made from a source alone: the same bytes for the same source."""
 
+import hashlib
 import shutil
 import sys
 from collections.abc import Callable, Mapping
@@ -21,6 +22,7 @@ from proposal.publish.proposal_site import EDITION_TITLES, edition_source
 from proposal.publish.published import DOWNLOADS
 from proposal.publish.record import files_below
 from proposal.publish.site import SiteSource, write_site
+from proposal.resources import resource
 
 _LIBRARIES = (
     "babel",
@@ -42,6 +44,19 @@ _LIBRARIES = (
 )
 
 
+def _own_code() -> str:
+    """Return a digest of our own code, page templates and look of a site, short."""
+    told = hashlib.sha256()
+    package = Path(__file__).resolve().parent.parent
+    kinds = ((package, "*.py"), (resource("templates"), "*.jinja"), (resource("shared") / "site", "*"))
+    for folder, names in kinds:
+        for path in sorted(folder.rglob(names)):
+            if path.is_file():
+                told.update(path.relative_to(folder).as_posix().encode() + b"\0" + path.read_bytes() + b"\0")
+    told.update(resource("mkdocs.yml").read_bytes())
+    return told.hexdigest()[:12]
+
+
 @dataclass(frozen=True, slots=True)
 class Artifacts:
     """What was written of a revision.
@@ -57,7 +72,8 @@ class Artifacts:
 
 def versions() -> dict[str, str]:
     """Return the versions of everything that a revision is made with."""
-    found = {"proposal": __version__, "python": ".".join(map(str, sys.version_info[:3]))}
+    found = {"proposal": __version__, "proposal code": _own_code()}
+    found["python"] = ".".join(map(str, sys.version_info[:3]))
     found |= {name: version(name) for name in _LIBRARIES}
     return found | {"graph program": engine_version()}
 

@@ -12,10 +12,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
 from proposal.document.readers import READERS, Reader
 from proposal.document.stored import stored
-from proposal.editions import Edition, edition_of
 from proposal.errors import BuildError, DesignError, InputError, Problem
 from proposal.estimate.register import register
 from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
@@ -27,10 +25,11 @@ from proposal.pipeline import Computed, compute
 from proposal.publish.artifacts import Artifacts, versions, write_artifacts
 from proposal.publish.cache import Cache
 from proposal.publish.durable import settle, settle_folder, write_all
-from proposal.publish.freezing import frozen_inputs, frozen_source
+from proposal.publish.earlier import Earlier
+from proposal.publish.freezing import INPUTS, LIBRARY, frozen_inputs, frozen_source
 from proposal.publish.manifest import Manifest, digest_of, manifest_text
 from proposal.publish.placing import PART, clean_up, put_in_place, write_surroundings
-from proposal.publish.proposal_site import Mark, language_of, marked
+from proposal.publish.proposal_site import Mark, language_of, proposal_editions
 from proposal.publish.published import RESERVED
 from proposal.publish.record import (
     DOCUMENT,
@@ -41,6 +40,7 @@ from proposal.publish.record import (
     record_folders,
     records_of,
 )
+from proposal.publish.states import kept_files, record_state
 from proposal.publish.swap import exclusive
 
 _DEVICES = frozenset(
@@ -114,16 +114,29 @@ def refuse_revision(folder: Path, project: Project) -> None:
             raise InputError([Problem(place, "revision.identity", message + as_name)])
 
 
-def remade(record: Record, folder: Path, cache: Cache, progress: Callable[[str], None]) -> Artifacts:
-    """Write what is published of a record once more, from the record alone, and return it.
+def remade(
+    record: Record, before: Record | None, folder: Path, cache: Cache, progress: Callable[[str], None]
+) -> Artifacts:
+    """Write what is published of a record once more, from it and the one before it alone, and return it.
 
+    before: the one issued before it, if any.
     folder: where to write.
     Raises InputError where the record does not hold a good project.
     """
     frozen = frozen_source(record.folder, record.name, record.manifest.named)
     mark = Mark(with_errors=record.manifest.with_errors)
-    document = marked(document_of(compute(frozen.base)), mark)
-    return write_artifacts(editions_of(document), frozen.base.images, cache, folder, progress)
+    _, editions = proposal_editions(
+        frozen, compute(frozen.base), cache, READERS, progress, mark, _earlier(before, record.folder)
+    )
+    return write_artifacts(editions, frozen.base.images, cache, folder, progress)
+
+
+def _earlier(before: Record | None, record: Path) -> Earlier | None:
+    """Return the issue that a record is compared with, by what both records hold."""
+    if before is None:
+        return None
+    kept = record_state(before.folder, before.manifest.revision)
+    return Earlier(before=kept, files=kept_files(record / INPUTS), library=kept_files(record / LIBRARY))
 
 
 def _frozen(
@@ -147,23 +160,16 @@ def _frozen(
     if computed.errors and not wish.with_errors:
         raise DesignError("not issued: errors stand that nobody accepted")
     mark = Mark(with_errors=wish.with_errors if computed.errors else "")
-    document = marked(document_of(computed), mark)
-    made = write_artifacts(
-        editions_of(document),
-        frozen.base.images,
-        Cache(folder / "build" / "cache"),
-        folder / PUBLISHED / PART,
-        progress,
+    cache = Cache(folder / "build" / "cache")
+    last = records[-1] if records else None
+    document, editions = proposal_editions(
+        frozen, computed, cache, READERS, progress, mark, _earlier(last, part)
     )
+    made = write_artifacts(editions, frozen.base.images, cache, folder / PUBLISHED / PART, progress)
     progress("writing the record")
-    manifest = _kept(part, computed, document, made, records[-1] if records else None, wish.named, mark)
+    manifest = _kept(part, computed, document, made, last, wish.named, mark)
     put_in_place(folder, manifest)
     return Record(folder / ISSUED / manifest.revision, manifest)
-
-
-def editions_of(document: Document) -> dict[Reader, Edition]:
-    """Return the edition of every reader."""
-    return {reader: edition_of(document, reader) for reader in READERS}
 
 
 def _kept(

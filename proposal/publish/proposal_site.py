@@ -9,7 +9,7 @@ from proposal.document.document import Document
 from proposal.document.readers import Reader
 from proposal.document.rows import SheetRow
 from proposal.drawings import drawing
-from proposal.editions import Edition, edition_of_proposal
+from proposal.editions import Edition, edition_of_proposal, with_changes
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.model.source import ProjectSource
 from proposal.pages.drawing_pages import sheets_of
@@ -17,6 +17,7 @@ from proposal.pages.here import CALENDAR_FILE
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache, drawing_key
+from proposal.publish.earlier import Earlier
 from proposal.publish.engine import embed_font, lay_out
 from proposal.publish.proposing import whole_proposal
 from proposal.publish.site import SiteSource, build_site, write_front_page
@@ -60,6 +61,7 @@ def build_proposal(
     readers: Sequence[Reader],
     progress: Callable[[str], None],
     mark: Mark = NO_MARK,
+    earlier: Earlier | None = None,
 ) -> Mapping[Reader, Path]:
     """Build the site of each edition under a project's `build/` and return the page to open, by reader.
 
@@ -69,25 +71,16 @@ def build_proposal(
     readers: whose editions.
     progress: told in a few words what is being done.
     mark: what every page and drawing says of its state.
+    earlier: the issue with which changes are told; None where nothing is issued yet.
     Raises BuildError where a drawing or a site cannot be made, InputError where an alternate cannot be
     computed; the sites of former builds then stay.
     """
     cache = Cache(folder / "build" / "cache")
-    proposal = whole_proposal(
-        source,
-        computed,
-        cache,
-        progress,
-        sensitivity="estimator" in readers,
-        finished=lambda document: marked(document, mark),
-    )
-    document = proposal.document
+    document, editions = proposal_editions(source, computed, cache, readers, progress, mark, earlier)
     sources: dict[Reader, SiteSource] = {}
-    for reader in readers:
+    for reader, edition in editions.items():
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        sources[reader] = edition_source(
-            edition_of_proposal(proposal, reader), computed.project.images, cache
-        )
+        sources[reader] = edition_source(edition, computed.project.images, cache)
     # Nothing is written before everything could be made.
     built: dict[Reader, Path] = {}
     for reader, made in sources.items():
@@ -97,6 +90,38 @@ def build_proposal(
     titles = {str(reader): EDITION_TITLES[reader] for reader in built}
     write_front_page(folder / "build", titles, document.cover.name, language_of(document))
     return built
+
+
+def proposal_editions(
+    source: ProjectSource,
+    computed: Computed,
+    cache: Cache,
+    readers: Sequence[Reader],
+    progress: Callable[[str], None],
+    mark: Mark,
+    earlier: Earlier | None,
+) -> tuple[Document, Mapping[Reader, Edition]]:
+    """Return the document of the base, and the edition of each reader with alternates and changes.
+
+    The parameters are those of `build_proposal`. Raises InputError where an alternate cannot be computed.
+    """
+    proposal = whole_proposal(
+        source,
+        computed,
+        cache,
+        progress,
+        sensitivity="estimator" in readers,
+        finished=lambda document: marked(document, mark),
+    )
+    editions = {reader: edition_of_proposal(proposal, reader) for reader in readers}
+    if earlier is not None:
+        progress("what changed")
+        inputs = earlier.inputs(proposal.document)
+        editions = {
+            reader: with_changes(edition, earlier.before.state, inputs)
+            for reader, edition in editions.items()
+        }
+    return proposal.document, editions
 
 
 def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) -> SiteSource:

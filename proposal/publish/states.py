@@ -214,8 +214,8 @@ def record_state(record: Path, revision: str) -> Stated:
     document = _kept_document(record / _DOCUMENT, f"issued/{revision}/{_DOCUMENT}")
     return Stated(
         state=_state(f"revision {revision}", document),
-        files=_kept_files(record / _INPUTS),
-        library=_kept_files(record / _LIBRARY),
+        files=kept_files(record / _INPUTS),
+        library=kept_files(record / _LIBRARY),
     )
 
 
@@ -237,7 +237,7 @@ def _kept_document(path: Path, name: str) -> Document:
     raise InputError([Problem(Place(printable(name)), "", message)])
 
 
-def _kept_files(folder: Path) -> dict[str, bytes]:
+def kept_files(folder: Path) -> dict[str, bytes]:
     """Return the files of a folder and its folders by their paths; links are left out."""
     found: dict[str, bytes] = {}
     for here, folders, names in os.walk(folder, followlinks=False):

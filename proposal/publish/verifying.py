@@ -94,22 +94,34 @@ def repair(folder: Path, revision: str | None, progress: Callable[[str], None]) 
     made: list[str] = []
     with exclusive(folder / "build"):
         clean_up(folder)
-        records, _ = _readable(folders)
+        found, _ = _readable(record_folders(folder))
+        records = sorted(found, key=lambda one: one.manifest.sequence)
         for record in records:
             whole = not list(_changed_files(record.name, record.folder, _whole(record)))
-            if whole and list(_published_of(folder, record.manifest)):
+            if record.folder in folders and whole and list(_published_of(folder, record.manifest)):
                 progress(f"revision {record.manifest.revision}")
-                _made_again(folder, record, progress)
+                _made_again(folder, record, _followed(record, records), progress)
                 made.append(record.manifest.revision)
-        everything, _ = _readable(record_folders(folder))
-        write_surroundings(folder, sorted(everything, key=lambda one: one.manifest.sequence))
+        write_surroundings(folder, records)
     return tuple(made)
 
 
-def _made_again(folder: Path, record: Record, progress: Callable[[str], None]) -> None:
+def _followed(record: Record, records: Sequence[Record]) -> Record | None:
+    """Return the record that one follows and is compared with on its pages."""
+    previous = record.manifest.previous
+    if not previous:
+        return None
+    for one in records:
+        if one.manifest.revision == previous:
+            return one
+    message = f"wanted the record that {record.name} follows, as it was issued; found none"
+    raise InputError([Problem(Place(f"{ISSUED}/{previous}"), "", message)])
+
+
+def _made_again(folder: Path, record: Record, before: Record | None, progress: Callable[[str], None]) -> None:
     part = folder / PUBLISHED / PART
     try:
-        made = remade(record, part, Cache(folder / "build" / "cache"), progress)
+        made = remade(record, before, part, Cache(folder / "build" / "cache"), progress)
         manifest = record.manifest
         differing = sorted(
             path

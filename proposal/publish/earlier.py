@@ -1,0 +1,61 @@
+"""The issue with which a revision is compared: the one before it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from proposal.differences.changes import State
+from proposal.differences.inputs import Inputs
+from proposal.document.document import Document
+from proposal.errors import InputError, Problem
+from proposal.model.issued import MANIFEST, last_record, read_sequence
+from proposal.model.loading import read_folder
+from proposal.publish.record import ISSUED, record_folders
+from proposal.publish.states import Stated, inputs_between, record_state
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Earlier:
+    """An earlier issue, and the inputs of now to compare its inputs with.
+
+    before: the issue.
+    files: the project's own files now, by path.
+    library: the data beside the project now, by path; None where it is what program and call have.
+    company: folder of a company's own library, as the call names it.
+    """
+
+    before: Stated
+    files: Mapping[str, bytes]
+    library: Mapping[str, bytes] | None = None
+    company: Path | None = None
+
+    def inputs(self, document: Document) -> Inputs:
+        """Return what changed in the inputs since; document: of now."""
+        date = document.cover.revision.date
+        now = State(label=f"revision {document.cover.revision.identity}", document=document, date=date)
+        after = Stated(state=now, files=self.files, library=self.library)
+        return inputs_between(self.before, after, self.company)
+
+
+def last_issue(folder: Path, company: Path | None) -> Earlier | None:
+    """Return the issue that a project folder as it stands is compared with, None where nothing is issued.
+
+    folder: the project folder.
+    company: folder of a company's own library, as the call names it.
+    Raises InputError where the order of the records is not clear, or the last one cannot be read.
+    """
+    problems: list[Problem] = []
+    sequences: dict[str, int] = {}
+    for one in record_folders(folder):
+        manifest = one / MANIFEST
+        data = manifest.read_bytes() if manifest.is_file() else b""
+        sequence = read_sequence(data, f"{ISSUED}/{one.name}/{MANIFEST}", problems)
+        if sequence is not None:
+            sequences[one.name] = sequence
+    last = last_record(sequences, problems)
+    if problems:
+        raise InputError(problems)
+    if last is None:
+        return None
+    files = read_folder(folder, []) or {}
+    return Earlier(before=record_state(folder / ISSUED / last, last), files=files, company=company)
