@@ -117,7 +117,7 @@ def _of_alternates() -> Schema:
     for field in patched["properties"].values():
         # Nothing of the project can be taken away as a whole, and none of it can be unknown.
         field["anyOf"] = [choice for choice in field["anyOf"] if choice not in (_NULL, _UNKNOWN)]
-    described = _of_files(AlternateFile.model_json_schema())
+    described: Schema = _of_files(AlternateFile.model_json_schema())
     kept = {key: value for key, value in described["properties"].items() if key != "changes"}
     inside = {key: value for key, value in patched.items() if key != "description"}
     changed = {"description": described["properties"]["changes"]["description"], **inside, "minProperties": 1}

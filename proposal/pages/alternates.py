@@ -1,34 +1,34 @@
 """Alternates: what may be chosen instead, what each comes to, and prices of all combinations."""
 
-import datetime
 import json
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import ClassVar
 
-from proposal.differences import Consequence
 from proposal.differences.details import by_subject, details_of
 from proposal.document import formatting
 from proposal.document.alternate_rows import AlternateRow, CombinationRow
 from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.here import Here, file_stem, note_box
-from proposal.pages.markdown import Cell, Column, Html, html_text, text
+from proposal.pages.markdown import Column, Html, html_text, text
 from proposal.pages.schedule import Field, schedule
 
 ALTERNATES = "alternates.md"
 
-# Column of the overview → the total it shows: group and name.
-_COLUMNS: tuple[tuple[str, str, str], ...] = (
+# What the overview shows: its heading, and the total by group and name.
+TOTALS: tuple[tuple[str, str, str], ...] = (
     ("Price before tax", "Price", "price before tax"),
     ("Price with tax", "Price", "price with tax"),
-    ("Microphones in use", "Rooms", "microphones in use at once"),
+    ("Rooms", "Rooms", "rooms"),
+    ("Microphones in use at once", "Rooms", "microphones in use at once"),
     ("Charge slots", "Rooms", "charge slots"),
-    ("Cable", "Cables", "length of all cables"),
-    ("Power drawn", "Power", "power drawn at switches"),
-    ("Labour", "Labour", "hours"),
+    ("Length of all cables", "Cables", "length of all cables"),
+    ("Power drawn at switches", "Power", "power drawn at switches"),
+    ("Hours of labour", "Labour", "hours"),
     ("Acceptance", "Programme", "acceptance"),
-    ("Errors", "Checks", "errors"),
+    ("Errors of the design review", "Checks", "errors"),
     ("Warnings", "Checks", "warnings"),
     ("Notes", "Checks", "notes"),
 )
@@ -58,7 +58,8 @@ class AlternatesPage:
 class AlternatePage:
     """One alternate, and all that would be otherwise with it.
 
-    totals: those that differ; subjects: heading and rows that differ of each.
+    totals: those that differ; unchanged: names of the chief ones that do not.
+    subjects: heading and rows that differ of each.
     """
 
     template: ClassVar[str] = "alternate.md.jinja"
@@ -67,6 +68,7 @@ class AlternatePage:
     internal_note: Html | None
     overview: Html
     totals: Html | None
+    unchanged: Html | None
     subjects: tuple[tuple[Html, Html], ...]
 
 
@@ -114,28 +116,22 @@ def _included(row: AlternateRow) -> tuple[Html, Html, Html | None]:
 
 
 def _choices(here: Here) -> Html:
-    def total(one: AlternateEdition, group: str, name: str) -> Consequence | None:
-        return next((c for c in one.consequences if (c.group, c.name) == (group, name)), None)
+    """Return what each alternate changes: a row a total, a column an alternate."""
+    alternates = here.edition.alternates
+    found = {
+        (one.row.key, total.group, total.name): total for one in alternates for total in one.consequences
+    }
 
-    def cell(one: AlternateEdition, group: str, name: str) -> Cell | None:
-        found = total(one, group, name)
-        if found is None:
-            return None
-        more = found.by
-        order = 0.0 if more is None or isinstance(more, datetime.date) else float(more)
-        return Cell(by(here, found), order)
+    def cell(row: tuple[str, str, str], key: str) -> str:
+        total = found.get((key, row[1], row[2]))
+        return "" if total is None else by(here, total)
 
-    fields: list[Field[AlternateEdition]] = [
-        Field("Alternate", lambda one: here.to(alternate_path(one.row.key), one.row.name)),
-        *(
-            Field(
-                Column(title, numeric=True),
-                lambda one, group=group, name=name: cell(one, group, name),  # type: ignore[misc]
-            )
-            for title, group, name in _COLUMNS
-        ),
+    rows = [row for row in TOTALS if any((one.row.key, row[1], row[2]) in found for one in alternates)]
+    fields: list[Field[tuple[str, str, str]]] = [
+        Field("What changes", lambda row: row[0]),
+        *(Field(Column(one.row.name, numeric=True), partial(cell, key=one.row.key)) for one in alternates),
     ]
-    return schedule("What each alternate alone changes", fields, here.edition.alternates)
+    return schedule("What each alternate alone changes", fields, rows)
 
 
 def _money(here: Here, row: CombinationRow) -> tuple[str, str, str]:
@@ -208,6 +204,8 @@ def alternate_page(here: Here, alternate: AlternateEdition) -> AlternatePage:
     """Return the page of one alternate."""
     details = details_of(alternate.difference, here.document, alternate.document)
     differ = [one for one in alternate.consequences if by(here, one, "")]
+    alike = {(one.group, one.name) for one in alternate.consequences if not by(here, one, "")}
+    unchanged = [title[0].lower() + title[1:] for title, group, name in TOTALS if (group, name) in alike]
     return AlternatePage(
         name=text(alternate.row.name),
         description=text(alternate.row.description),
@@ -216,6 +214,7 @@ def alternate_page(here: Here, alternate: AlternateEdition) -> AlternatePage:
         totals=changed_totals(here, "Totals that differ", differ, ("As proposed", "With this alternate"))
         if differ
         else None,
+        unchanged=text(formatting.listed(unchanged)) if unchanged else None,
         subjects=tuple(
             (text(subject), rows_that_differ(f"{subject}: what differs", rows))
             for subject, rows in by_subject(details)

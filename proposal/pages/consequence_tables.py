@@ -45,8 +45,8 @@ def by(here: Here, one: Consequence, same: str = "no change") -> str:
         return same
     more = one.by
     if more is None or isinstance(more, datetime.date):
-        return capital("new" if one.before is None else "none any more")
-    size = abs(more)
+        return "new" if one.before is None else "none any more"
+    size: int | float | Decimal = abs(more)
     if one.kind == "date":
         days = formatting.count_of(int(size), "day")
         return f"{days} later" if more > 0 else f"{days} earlier"

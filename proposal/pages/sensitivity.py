@@ -69,18 +69,18 @@ def movement(row: VariedRow, price: Decimal) -> Decimal:
 def _value(here: Here, value: float | bool | None, kind: str) -> str:
     if value is None:
         return ""
-    if kind == "factor":
-        return formatting.quantity(float(value), "fraction", here.cover.units, here.cover.locale)
-    return formatting.value_text(value, kind, here.cover.units, here.cover.locale)
+    shown = float(value) if kind == "factor" else value
+    return formatting.value_text(
+        shown, "fraction" if kind == "factor" else kind, here.cover.units, here.cover.locale
+    )
 
 
-def _by(here: Here, moved: Decimal | None, price: Decimal) -> Cell | None:
+def _by(here: Here, moved: Decimal | None, price: Decimal, problem: str) -> Cell | None:
     if moved is None:
-        return None
+        return Cell("not possible", 0.0) if problem else None
     more = moved - price
     shown = formatting.money(abs(more), here.cover.currency, here.cover.locale)
-    sign = "+" if more > 0 else "−" if more < 0 else ""
-    return Cell(f"{sign}{shown}" if more else "none", float(more))
+    return Cell(f"{'+' if more > 0 else '−'}{shown}" if more else "the same", float(more))
 
 
 def _name(here: Here, row: VariedRow) -> Html | str:
@@ -88,20 +88,20 @@ def _name(here: Here, row: VariedRow) -> Html | str:
 
 
 def _moves(here: Here, caption: str, rows: Sequence[VariedRow], price: Decimal) -> Html:
-    def tried(value: float | bool | None, kind: str, problem: str) -> str:
-        return f"{_value(here, value, kind)} (not possible)" if problem else _value(here, value, kind)
-
     fields: list[Field[VariedRow]] = [
         Field("Assumed", lambda row: row.title),
-        Field("Number", lambda row: _name(here, row)),
+        Field("No.", lambda row: _name(here, row)),
         Field("For", lambda row: here.subject(row.subject)),
         Field(Column("Taken", numeric=True), lambda row: _value(here, row.value, row.kind)),
-        Field(Column("Lower", numeric=True), lambda row: tried(row.lower, row.kind, row.lower_problem)),
-        Field(Column("Price moves by", numeric=True), lambda row: _by(here, row.lower_price, price)),
+        Field(Column("Lower", numeric=True), lambda row: _value(here, row.lower, row.kind)),
         Field(
-            Column("Upper or other", numeric=True), lambda row: tried(row.upper, row.kind, row.upper_problem)
+            Column("Price then", numeric=True),
+            lambda row: _by(here, row.lower_price, price, row.lower_problem),
         ),
-        Field(Column("Price then moves by", numeric=True), lambda row: _by(here, row.upper_price, price)),
+        Field(Column("Upper", numeric=True), lambda row: _value(here, row.upper, row.kind)),
+        Field(
+            Column("And then", numeric=True), lambda row: _by(here, row.upper_price, price, row.upper_problem)
+        ),
     ]
     return schedule(caption, fields, rows)
 
@@ -132,6 +132,7 @@ def _bars(here: Here, rows: Sequence[VariedRow], price: Decimal) -> Html:
         parts.append(
             f'<text x="{middle:g}" y="{top + 14}" text-anchor="middle">{html_text(_bar_title(row))}</text>'
         )
+        parts.append(f'<line x1="{middle:g}" y1="{top + 18}" x2="{middle:g}" y2="{top + 38}"/>')
         sides: dict[int, Decimal] = {}
         for moved in (row.lower_price, row.upper_price):
             if moved is not None and moved != price:
@@ -148,7 +149,6 @@ def _bars(here: Here, rows: Sequence[VariedRow], price: Decimal) -> Html:
                 f'<text x="{x:g}" y="{top + 32}" text-anchor="{anchor}">'
                 f"{'+' if sign > 0 else '−'}{html_text(shown)}</text>"
             )
-    parts.append(f'<line x1="{middle:g}" y1="18" x2="{middle:g}" y2="{height}"/>')
     return Html(
         "\n".join(
             [
@@ -162,5 +162,5 @@ def _bars(here: Here, rows: Sequence[VariedRow], price: Decimal) -> Html:
 
 
 def _bar_title(row: VariedRow) -> str:
-    title = row.title if len(row.title) <= 60 else row.title[:59].rstrip() + "…"
+    title = row.title if len(row.title) <= 80 else row.title[:79].rstrip() + "…"
     return f"{title} ({row.subject})" if row.subject not in ("", "Project") else title

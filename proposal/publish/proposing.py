@@ -11,7 +11,7 @@ from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from decimal import Decimal
-from functools import lru_cache
+from functools import lru_cache, partial
 from importlib.metadata import version
 from multiprocessing import get_context
 from pathlib import Path
@@ -63,7 +63,7 @@ def whole_proposal(
     for key in source.open:
         progress(f"alternate {source.base.alternates[key].name}")
         alternates[key] = _kept(
-            cache, ("alternate", key, fingerprint), Document, lambda key=key: alternate_document(source, key)
+            cache, ("alternate", key, fingerprint), Document, partial(alternate_document, source, key)
         )
     prices: list[CombinationRow] = []
     for chosen in combinations_of(source.open):
@@ -73,7 +73,7 @@ def whole_proposal(
                 cache,
                 ("combination", *chosen, fingerprint),
                 CombinationRow,
-                lambda chosen=chosen: combination(source, chosen),
+                partial(combination, source, chosen),
             )
         )
     moved: Sensitivity | None = None
