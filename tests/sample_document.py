@@ -47,6 +47,8 @@ from tests.sample_channels import (
     sample_settings,
     sample_streams,
 )
+from tests.sample_price import labour_parts, price_parts
+from tests.sample_programme import sample_activities, sample_crew_loads, sample_programme
 
 SCRIPT = "<script>alert(1)</script>"
 LINK = "[x](javascript:alert(1))"
@@ -237,12 +239,19 @@ def sample_document() -> Document:
             _sheet("S-01", "Signal flow, council chamber", "signal flow", CHAMBER),
             _sheet("S-02", "Signal flow, meeting room", "signal flow", MEETING),
             _sheet("B-01", "Meeting day, council chamber", "charge timeline", CHAMBER),
+            _sheet("G-01", "Programme", "gantt chart", ""),
         ),
         detail_sheets=(
             _sheet("R-11", "Riser, ground floor", "riser detail", "L0", 1, 1, ("B001",)),
             _sheet("R-12", "Riser, first floor, part 1", "riser detail", "L1", 1, 2, ("B101", "B102")),
             _sheet("R-13", "Riser, first floor, part 2", "riser detail", "L1", 2, 2, ("B103",)),
         ),
+        check_sheets=(_sheet("H-01", "Crew loading", "crew loading", ""),),
+        programme=sample_programme(),
+        activities=sample_activities(),
+        crew_loads=sample_crew_loads(),
+        **labour_parts(STARS),
+        **price_parts(SCRIPT),
     )
 
 

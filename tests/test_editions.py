@@ -120,7 +120,10 @@ def test_every_restricted_field_holds_a_canary(planted: Planted) -> None:
     assert len(held) > 90
     others = [path for path, why in planted.without.items() if not why.startswith("yes or no")]
     assert sorted(others) == sorted(
-        f"detail_sheets.{name}" for part, name in NEVER_PLANTED if part == "SheetRow"
+        f"{sheets}.{name}"
+        for sheets in ("detail_sheets", "check_sheets")
+        for part, name in NEVER_PLANTED
+        if part == "SheetRow"
     )
 
 
@@ -217,6 +220,17 @@ def test_a_canary_is_known_in_every_form(written: str) -> None:
     for content in (page, gzip.compress(page), archive.getvalue()):
         assert Scan(canaries).content("a.bin", content).leaks("client") == ["a.field in a.bin"]
     assert Scan(canaries).content("a.bin", page).leaks("estimator") == []
+
+
+@pytest.mark.parametrize(
+    "written", ["7001-03-09", "70010309T120000", "9 March 7001", "Mon, 9 Mar 7001", "March 9, 7001"]
+)
+def test_a_canary_day_is_known_in_every_form(written: str) -> None:
+    canaries = {"a.day": Canary(1, "a.day", frozenset({"estimator"}), is_text=False, is_day=True)}
+    # 5101 years after 9 March 1900, which is day 69 of spreadsheets: 365.2425 days each, 29 February 1900 too.
+    for content in (written, "<c><v>1863186</v></c>"):
+        assert Scan(canaries).content("a.html", content.encode()).leaks("client") == ["a.day in a.html"]
+    assert Scan(canaries).content("a.html", b"8 March 7001, 7001-03-10, <v>1863185</v>").leaks("client") == []
 
 
 @pytest.mark.independent

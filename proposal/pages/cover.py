@@ -149,7 +149,7 @@ def _figures(here: Here) -> list[tuple[object, object]]:
         pairs.append(
             ("Cables", here.to(paths.CABLES, f"{cables}, together {here.quantity(length_m, 'length')}"))
         )
-    if document.programme is not None:
+    if document.programme is not None and document.activities:
         start, finish = (
             formatting.date(day, document.cover.locale)
             for day in (document.programme.start, document.programme.finish)

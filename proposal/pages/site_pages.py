@@ -130,7 +130,7 @@ def _views(
     if document.price is not None:
         views[paths.PRICE] = partial(price_page, price=document.price)
         views[paths.MARGIN] = partial(margin_page, price=document.price)
-    if document.programme is not None:
+    if document.programme is not None and document.activities:
         views[paths.PROGRAMME] = partial(programme_page, programme=document.programme, drawings=drawings)
     views[ALTERNATES] = alternates_page
     for alternate in edition.alternates:
@@ -221,7 +221,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
         held = (("Price", document.price), ("labour", document.labour))
         title = capital(" and ".join(name for name, rows in held if rows))
         nav.append((title, price_and_labour))
-    if document.programme is not None:
+    if document.programme is not None and document.activities:
         nav.append(("Programme", paths.PROGRAMME))
     if checks:
         nav.append(("Checks", tuple(checks)))

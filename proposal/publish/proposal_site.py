@@ -148,7 +148,7 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
         )
     if cover.logo:
         files[f"images/{cover.logo}"] = images[cover.logo]
-    if document.programme is not None:
+    if document.activities:
         files[CALENDAR_FILE] = programme_calendar(edition)
     site = pages_of(edition, drawings, templates())
     return SiteSource(

@@ -25,7 +25,7 @@ GOLDEN = Path(__file__).parent / "golden"
 
 GRAPHS = [sheet for sheet in SHEETS if sheet.kind in ("riser overall", "riser detail", "signal flow")]
 OF_A_GRAPH = {"svg", "title", "desc", "g", "polygon", "polyline", "path", "text", "ellipse"}
-OF_A_FIGURE = OF_A_GRAPH | {"defs", "style", "use", "clipPath", "rect"}
+OF_A_FIGURE = OF_A_GRAPH | {"defs", "style", "use", "clipPath", "rect", "pattern"}
 
 sheets = pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.number)
 

@@ -61,7 +61,7 @@ def test_every_link_leads_to_a_page_or_a_place_on_it(reader: Reader) -> None:
     files = {
         f"drawings/{row.file}"
         for row in drawings_for(edition_of(sample_document(), reader).document).values()
-    }
+    } | {"programme.ics"}
     followed = 0
     for path, page in read.items():
         for _, attributes in page.elements:
