@@ -1,10 +1,12 @@
 """Canaries: values that nothing else in a proposal has, one in each field that some reader may not see.
 
 A canary text is a word such as `qzx017vk`. A canary number is 7 017 391 and a fraction: however it is
-grouped, rounded to places or to four digits, its first four digits name it. `Scan` finds both in whatever
-an edition consists of: pages, search index, drawings, names of files, JSON, and what lies in archives.
+grouped, rounded to places or to four digits, its first four digits name it. A canary day is 9 March of
+the year 7017, in spreadsheets a count of days. `Scan` finds them in whatever an edition consists of: pages,
+search index, drawings, names of files, JSON, and what lies in archives.
 """
 
+import datetime
 import gzip
 import html
 import io
@@ -76,6 +78,7 @@ class Canary:
     path: str
     readers: frozenset[Reader]
     is_text: bool
+    is_day: bool = False
 
     @property
     def text(self) -> str:
@@ -92,6 +95,15 @@ class Canary:
     @property
     def amount(self) -> Decimal:
         return self.count + Decimal("0.44")
+
+    @property
+    def day(self) -> datetime.date:
+        return datetime.date(7000 + self.ordinal, 3, 9)
+
+    @property
+    def serial(self) -> int:
+        """The day as spreadsheets count it."""
+        return (self.day - datetime.date(1899, 12, 30)).days
 
 
 @dataclass
@@ -115,10 +127,10 @@ class Planter:
             here = f"{path}.{name}" if path else name
             readers = above & readers_of(kind)[name]
             value = getattr(part, name)
+            if readers == EVERYONE and not _holds_restricted(info.annotation):
+                continue
             if _holds_parts(info.annotation):
                 changed[name] = self._inner(value, readers, here, added=added)
-            elif readers == EVERYONE:
-                continue
             elif (kind.__name__, name) in NEVER_PLANTED:
                 self.without[here] = "chooses what a drawing shows"
             elif added or (kind.__name__, name) not in KEYS:
@@ -153,14 +165,33 @@ class Planter:
             return value
         shared = self.canaries.get(SHARED.get(path, ""))
         ordinal = shared.ordinal if shared else len(self.canaries) + 1
-        canary = self.canaries.setdefault(path, Canary(ordinal, path, readers, annotation is str))
-        return {str: canary.text, int: canary.count, float: canary.number, Decimal: canary.amount}[annotation]
+        is_text, is_day = annotation is str, annotation is datetime.date
+        canary = self.canaries.setdefault(path, Canary(ordinal, path, readers, is_text, is_day))
+        values = {
+            str: canary.text,
+            int: canary.count,
+            float: canary.number,
+            Decimal: canary.amount,
+            datetime.date: canary.day,
+        }
+        return values[annotation]
 
 
 def _holds_parts(annotation: Any) -> bool:
     if isinstance(annotation, type) and issubclass(annotation, Shown):
         return True
     return any(_holds_parts(inner) for inner in typing.get_args(annotation))
+
+
+def _holds_restricted(annotation: Any) -> bool:
+    """Return whether somewhere in parts that everyone sees there is a field that not everyone sees."""
+    if isinstance(annotation, type) and issubclass(annotation, Shown):
+        readers = readers_of(annotation)
+        return any(
+            readers[name] != EVERYONE or _holds_restricted(info.annotation)
+            for name, info in annotation.model_fields.items()
+        )
+    return any(_holds_restricted(inner) for inner in typing.get_args(annotation))
 
 
 _TEXT = re.compile(r"qzx(\d{3})vk", re.IGNORECASE)
@@ -170,6 +201,10 @@ _GROUP = r"[.,'’_\s]"
 _NUMBER = re.compile(
     rf"(?<![0-9a-zA-Z])(?<!\d\.)(?:7\d{{6}}|7{_GROUP}\d{{3}}{_GROUP}\d{{3}}|7\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
 )
+_DAY = re.compile(
+    r"(?<!\d)(?:(7\d{3})-?03-?09(?!\d)|9 Mar(?:ch)?,? (7\d{3})(?!\d)|Mar(?:ch)? 9, (7\d{3})(?!\d))"
+)
+_SERIAL = re.compile(r"<v>(\d{7})</v>")
 _POWER_OF_TEN = re.compile(r"(?<![0-9])7[.,](\d+)\s?(?:×\s?10⁶|[eE]\+?0?6)")
 
 
@@ -186,7 +221,10 @@ class Scan:
 
     def __post_init__(self) -> None:
         self._texts = {canary.ordinal for canary in self.canaries.values() if canary.is_text}
-        self._numbers = {canary.ordinal for canary in self.canaries.values() if not canary.is_text}
+        self._days = {canary.ordinal for canary in self.canaries.values() if canary.is_day}
+        others = {canary.ordinal for canary in self.canaries.values() if not canary.is_text}
+        self._numbers = others - self._days
+        self._serials = {canary.serial: canary.ordinal for canary in self.canaries.values() if canary.is_day}
 
     def folder(self, folder: Path) -> "Scan":
         """Look at the names and contents of every file under a folder."""
@@ -218,6 +256,13 @@ class Scan:
             # As it is, or with the last three digits rounded away.
             if digits[4:] in ("391", "000") and int(digits[1:4]) in self._numbers:
                 yield int(digits[1:4])
+        for match in _DAY.finditer(text):
+            ordinal = int(next(year for year in match.groups() if year)) - 7000
+            if ordinal in self._days:
+                yield ordinal
+        for match in _SERIAL.finditer(text):
+            if int(match[1]) in self._serials:
+                yield self._serials[int(match[1])]
         for match in _POWER_OF_TEN.finditer(text):
             digits = match[1].ljust(3, "0")
             if int(digits[:3]) in self._numbers and re.match(r"39|4|$", digits[3:]):
