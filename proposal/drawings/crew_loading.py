@@ -1,7 +1,6 @@
 """The crew loading: how many people of each trade are at work on each day, against those who can come."""
 
 import datetime
-from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -69,17 +68,6 @@ def spec(edition: Edition, sheet: SheetRow) -> CrewLoadingSpec:
             if not members or row.trade in members
         ),
     )
-
-
-def spans_worked(people: Sequence[Decimal]) -> Iterator[tuple[int, int]]:
-    """Yield place of the first and of the last of the days on which a trade is at work without a break."""
-    start: int | None = None
-    for n, count in enumerate((*people, Decimal(0))):
-        if count and start is None:
-            start = n
-        elif not count and start is not None:
-            yield start, n - 1
-            start = None
 
 
 def headline(load: TradeLoad, locale: str) -> str:

@@ -1,0 +1,170 @@
+"""Scope, exclusions and duties follow from what a design contains, and from what the project says of them."""
+
+from pathlib import Path
+
+import pytest
+
+from proposal.design.design import design
+from proposal.design.facts import facts
+from proposal.document.from_standing import duty_rows, lines, standing_parts
+from proposal.errors import InputError
+from proposal.model.loading import load_project, standing_wording
+from proposal.model.standing import DutyChange, DutyLine, Fact, LineChange, StandingLine
+from tests.design.making import EXAMPLE, PROJECTS, project_of
+from tests.review.editing import edited
+
+LINES = {
+    "racks": StandingLine(text="Racks.", when=("racks",)),
+    "sound": StandingLine(text="Sound.", when=("loudspeakers", "amplifiers")),
+    "test": StandingLine(text="Tests."),
+}
+ROWS = {
+    "Racks": DutyLine(furnish="AV", install="AV", when=("racks",)),
+    "Permits": DutyLine(furnish="GC"),
+}
+
+
+@pytest.mark.parametrize(
+    ("held", "printed"),
+    [
+        ((), ("Tests.",)),
+        (("racks",), ("Racks.", "Tests.")),
+        (("amplifiers",), ("Sound.", "Tests.")),
+        (("loudspeakers", "racks"), ("Racks.", "Sound.", "Tests.")),
+    ],
+)
+def test_a_line_is_printed_where_one_of_its_facts_holds(
+    held: tuple[Fact, ...], printed: tuple[str, ...]
+) -> None:
+    assert lines(LINES, {}, held) == printed
+
+
+def test_a_project_changes_adds_and_leaves_out_lines() -> None:
+    changes = {
+        "test": LineChange(left_out=True),
+        "racks": LineChange(text="Racks of our own."),
+        "flags": LineChange(text="Flags."),
+        "lamps": LineChange(text="Lamps.", when=("loudspeakers",)),
+    }
+    assert lines(LINES, changes, ("racks",)) == ("Racks of our own.", "Flags.")
+    # A changed line keeps its condition unless it is given another.
+    assert lines(LINES, changes, ()) == ("Flags.",)
+    assert lines(LINES, {"racks": LineChange(when=("always",))}, ("always",)) == ("Racks.", "Tests.")
+
+
+def test_a_project_changes_adds_and_leaves_out_duties() -> None:
+    changes = {
+        "Racks": DutyChange(install="EC", test="EC,AV", furnish=""),
+        "Permits": DutyChange(left_out=True),
+        "Blinds": DutyChange(furnish="GC"),
+    }
+    rows = duty_rows(ROWS, changes, ("racks",))
+    assert [row.about for row in rows] == ["Racks", "Blinds"]
+    assert dict(rows[0].duties) == {
+        "furnish": "",
+        "install": "EC",
+        "terminate": "",
+        "configure": "",
+        "test": "EC, AV",
+        "maintain": "",
+    }
+    assert [row.about for row in duty_rows(ROWS, changes, ())] == ["Blinds"]
+
+
+def test_a_project_without_loudspeakers_has_no_line_about_them() -> None:
+    made = design(project_of(PROJECTS / "minimal"))
+    assert "loudspeakers" not in facts(made)
+    parts = standing_parts(made)
+    said = [row.about for row in parts["responsibilities"]] + [*parts["scope"], *parts["exclusions"]]
+    assert said
+    assert not [line for line in said if "oudspeaker" in line or "mplifier" in line]
+    assert any("Conduit" in line for line in said)
+
+
+def test_the_example_says_what_it_changes() -> None:
+    parts = standing_parts(design(load_project(EXAMPLE)))
+    rows = {row.about: dict(row.duties) for row in parts["responsibilities"]}
+    assert "Demolition, and removal of what is replaced" not in rows
+    assert rows["Access panels"] == {
+        "furnish": "GC", "install": "GC", "terminate": "", "configure": "", "test": "AV", "maintain": "FM",
+    }  # fmt: skip
+    assert rows["Interpreters' consoles and booths"]["test"] == "IN, AV"
+    assert ("IN", "The interpreters' agency") in parts["parties"]
+    assert any("oudspeaker" in about for about in rows)
+    assert "Standby power for racks" not in rows
+    assert "Signs for assistive listening" not in rows
+
+
+def test_only_parties_with_a_duty_are_named() -> None:
+    parts = standing_parts(design(project_of(PROJECTS / "minimal")))
+    named = {
+        letters for row in parts["responsibilities"] for _, who in row.duties for letters in who.split(", ")
+    }
+    assert {letters for letters, _ in parts["parties"]} == named - {""}
+
+
+def test_the_matrix_has_the_rows_that_the_trade_expects() -> None:
+    """The subjects named in public specifications and tender texts; words of our own."""
+    about = " ".join(standing_wording().responsibilities.rows).lower()
+    for subject in (
+        *(
+            "line-voltage",
+            "standby power",
+            "bonding",
+            "conduit",
+            "boxes",
+            "sleeves",
+            "cores",
+            "fire-stopping",
+        ),
+        *("tray", "hooks", "permits", "data cable", "certification", "patching", "switches", "vlan"),
+        *("quality of service", "addresses", "radio coordination", "internet and conferencing", "ceiling"),
+        *("paint", "backing", "access panels", "cut-outs", "ventilation", "cooling", "noise", "acoustic"),
+        *("loudspeaker supports", "seismic", "assistive listening", "fire alarm", "furnished by the owner"),
+        *("lifts", "scaffold", "storage", "waste", "demolition", "training", "spare"),
+    ):
+        assert subject in about, subject
+
+
+def test_wrong_names_are_told_with_their_place_all_at_once(tmp_path: Path) -> None:
+    folder = edited(
+        tmp_path / "project",
+        "minimal",
+        {
+            "project.yaml": [
+                (
+                    "*end*",
+                    "\nscope:\n"
+                    "  exclusions:\n"
+                    "    furnture: {left_out: yes}\n"
+                    "    lamps: {when: [radio]}\n"
+                    "responsibilities:\n"
+                    "  rows:\n"
+                    "    Permit: {left_out: yes}\n"
+                    "    Permits: {furnish: CG}\n"
+                    "    Blinds: {furnish: gc, when: [loudspeaker]}\n",
+                )
+            ]
+        },
+    )
+    with pytest.raises(InputError) as caught:
+        load_project(folder)
+    first = str(caught.value)
+    # What a model refuses is told before names are looked up.
+    assert "responsibilities.rows.Blinds.furnish" in first
+    assert "responsibilities.rows.Blinds.when" in first
+    path = folder / "project.yaml"
+    path.write_text(path.read_text().replace("    Blinds: {furnish: gc, when: [loudspeaker]}\n", ""))
+    with pytest.raises(InputError) as caught:
+        load_project(folder)
+    said = str(caught.value)
+    assert "scope.exclusions.furnture: wanted a standing line: " in said
+    assert "(did you mean furniture?)" in said
+    assert (
+        "scope.exclusions.lamps: wanted a text for a line that is not among the standing ones; found none"
+        in said
+    )
+    assert "(did you mean Permits?)" in said
+    assert "responsibilities.rows.Permits.furnish: wanted letters of a party: " in said
+    assert said.count("\n") == 3
+    assert all(line.startswith("project.yaml:") for line in said.splitlines())
