@@ -44,6 +44,7 @@ _MONEY = frozenset(
         "due",
         "equipment_cost",
         "incoming",
+        "labour_cost",
         "list_price",
         "margin",
         "materials_cost",

@@ -29,6 +29,7 @@ class RevisionRow(Shown):
     prepared_by: Everyone[str] = Field(description="Who prepared it.")
     checked_by: Everyone[str] = Field(description="Who checked it.")
     changes: Everyone[str] = Field(description="What changed since the last one.")
+    issued: Everyone[bool] = Field(default=False, description="Whether its record is kept.")
 
 
 class Cover(Shown):

@@ -81,7 +81,9 @@ def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
         "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
     }
     caption = f"Build-up of the price, {_place(here, room)}"
-    return schedule(caption, fields, rows, identity=lambda row: row.number, totals=totals)
+    return schedule(
+        caption, fields, rows, identity=lambda row: row.number, totals=totals, mark=here.mark("price_lines")
+    )
 
 
 def _kind(row: PriceLineRow) -> str:

@@ -53,6 +53,7 @@ def _totals(here: Here) -> Html:
         "Cable of each type, slack included",
         fields,
         rows,
+        mark=here.mark("cable_totals"),
         totals={
             "Cable": "All cable",
             "Cables": here.count(sum(row.count for row in rows)),
@@ -77,7 +78,13 @@ def _runs(here: Here) -> Html:
             lambda row: here.cell(row.longest_m, "length"),
         ),
     ]
-    return schedule("How many cables run from where to where", fields, here.document.riser_lines, row_heads=2)
+    return schedule(
+        "How many cables run from where to where",
+        fields,
+        here.document.riser_lines,
+        row_heads=2,
+        mark=here.mark("riser_lines"),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,4 +165,6 @@ def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
         Field("Measured on site", lambda row: None, keep=True),
         Field("Tested by, date", lambda row: None, keep=True),
     ]
-    return schedule(f"Cables from {storey}", fields, cables, identity=lambda row: row.identity)
+    return schedule(
+        f"Cables from {storey}", fields, cables, identity=lambda row: row.identity, mark=here.mark("cables")
+    )

@@ -9,7 +9,7 @@ from proposal.document.document import Document
 from proposal.document.formatting import count_of
 from proposal.document.rows import WorkingRow
 from proposal.pages.here import Here, file_stem, port_name, verdict
-from proposal.pages.markdown import Cell, Column, Html, anchor, facts, html_text, join, text
+from proposal.pages.markdown import Column, Html, anchor, facts, html_text, join, text
 from proposal.pages.schedule import Field, grouped, schedule
 
 BUILDING = "calculations/building.md"
@@ -98,19 +98,13 @@ def _checks(here: Here, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
         Field("Verdict", lambda row: verdict(row.verdict)),
         Field("What", lambda row: row.title),
         Field("Of", lambda row: here.subject(row.subject)),
-        Field(
-            Column("Result", numeric=True), lambda row: Cell(here.figure(row.result, row.unit), row.result)
-        ),
+        Field(Column("Result", numeric=True), lambda row: here.figure_cell(row.result, row.unit)),
         Field(
             Column("Limit", numeric=True),
-            lambda row: (
-                None
-                if row.limit is None
-                else Cell(f"{row.comparison} {here.figure(row.limit, row.unit)}", row.limit)
-            ),
+            lambda row: None if row.limit is None else here.figure_cell(row.limit, row.unit, row.comparison),
         ),
     ]
-    return schedule(f"What was held against a limit: {chapter}", fields, rows)
+    return schedule(f"What was held against a limit: {chapter}", fields, rows, mark=here.mark("workings"))
 
 
 def _places(here: Here, places: tuple[CalculationPlace, ...]) -> Html:
@@ -160,7 +154,7 @@ def calculation_place_page(here: Here, place: CalculationPlace) -> CalculationPl
 
 def _working(here: Here, row: WorkingRow) -> Html:
     values = join(_values(here, row), ", ")
-    where = f"<br>\nWhere: {values}" if values else ""
+    where = f"<br>Where: {values}" if values else ""
     pairs: list[tuple[object, object]] = [
         ("Result", join([here.figure(row.result, row.unit), verdict(row.verdict) or Html()], " ")),
     ]
@@ -175,7 +169,7 @@ def _working(here: Here, row: WorkingRow) -> Html:
     return Html(
         f'<section class="working">\n<h4 id="{anchor(row.number)}">{html_text(row.number)} '
         f"{html_text(row.title)}</h4>\n"
-        + f"<p>Equation: {_code(row.equation)}<br>\nNumbers put in: {_code(row.substituted)}{where}</p>\n"
+        + f"<p>Equation: {_code(row.equation)}<br>Numbers put in: {_code(row.substituted)}{where}</p>\n"
         + facts(f"Calculation {row.number}", [(name, value) for name, value in pairs if value])
         + "\n</section>"
     )

@@ -150,7 +150,9 @@ def _channels(here: Here, place: ChannelPlace) -> Html:
         Field("Switch", lambda row: row.switch),
         Field("Return audio", lambda row: row.return_audio),
     ]
-    return schedule(f"From each microphone to the mix, {place.title}", fields, place.channels)
+    return schedule(
+        f"From each microphone to the mix, {place.title}", fields, place.channels, mark=here.mark("channels")
+    )
 
 
 def _pairing(here: Here, place: ChannelPlace) -> Html:
@@ -178,7 +180,12 @@ def _ends(here: Here, place: ChannelPlace) -> Html:
         Field("Signal", lambda row: row.signal),
         Field(Column("Channels", numeric=True), lambda row: here.count(row.channels)),
     ]
-    return schedule(f"Inputs and outputs beside the microphones', {place.title}", fields, place.ends)
+    return schedule(
+        f"Inputs and outputs beside the microphones', {place.title}",
+        fields,
+        place.ends,
+        mark=here.mark("audio_ends"),
+    )
 
 
 def _streams(here: Here, caption: str, rows: tuple[StreamRow, ...]) -> Html:

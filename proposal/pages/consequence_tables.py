@@ -14,7 +14,7 @@ from proposal.pages.schedule import Field, schedule
 
 Amount = int | float | Decimal | datetime.date
 _HOURS_PLACES = 2
-_SIGNS: dict[Sign, str] = {"new": "good", "removed": "bad", "changed": "care"}
+SIGNS: dict[Sign, str] = {"new": "good", "removed": "bad", "changed": "care"}
 
 
 def amount(here: Here, value: Amount | None, kind: str) -> str:
@@ -46,7 +46,7 @@ def by(here: Here, one: Consequence, same: str = "no change") -> str:
     more = one.by
     if more is None or isinstance(more, datetime.date):
         return "new" if one.before is None else "none any more"
-    size: int | float | Decimal = abs(more)
+    size = -more if more < 0 else more
     if one.kind == "date":
         days = formatting.count_of(int(size), "day")
         return f"{days} later" if more > 0 else f"{days} earlier"
@@ -72,13 +72,14 @@ def rows_that_differ(caption: str, details: Sequence[Detail]) -> Html:
     """Return rows that are new, gone or changed as a table."""
     fields: list[Field[Detail]] = [
         Field("What", lambda one: capital(one.name)),
-        Field("Is", lambda one: Cell(status(one.sign, _SIGNS[one.sign]), one.sign)),
-        Field("In detail", _in_detail),
+        Field("Is", lambda one: Cell(status(one.sign, SIGNS[one.sign]), one.sign)),
+        Field("In detail", in_detail),
     ]
     return schedule(caption, fields, details)
 
 
-def _in_detail(one: Detail) -> Html | str:
+def in_detail(one: Detail) -> Html | str:
+    """Return what is to be said of a row that differs: what it is, or field by field what changed."""
     if not one.facts:
         return one.about
     return join(

@@ -93,6 +93,7 @@ def _revisions(here: Here) -> Html:
         Field("Revision", lambda row: row.identity),
         Field("Date", lambda row: formatting.date(row.date, here.cover.locale)),
         Field("Purpose", lambda row: row.purpose),
+        Field("State", lambda row: status("issued", "good") if row.issued else None),
         Field("Changes", lambda row: row.changes),
         Field("Prepared by", lambda row: row.prepared_by),
         Field("Checked by", lambda row: row.checked_by),

@@ -57,6 +57,7 @@ def _lines(here: Here) -> Html:
         fields,
         here.document.equipment,
         identity=lambda row: row.model,
+        mark=here.mark("equipment"),
         totals=None if cost is None else {"Model": "All equipment", "Cost": here.money(cost)},
     )
 
@@ -138,4 +139,6 @@ def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
         Field("Maker", lambda row: row.maker),
         Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
     ]
-    return schedule(f"Devices on {storey}", fields, devices, identity=lambda row: row.tag)
+    return schedule(
+        f"Devices on {storey}", fields, devices, identity=lambda row: row.tag, mark=here.mark("devices")
+    )

@@ -52,7 +52,7 @@ def _overview(here: Here) -> Html:
         Field(Column("Value", numeric=True), lambda row: _figure(here, row.value, row.unit)),
         Field(Column("Limit", numeric=True), lambda row: _figure(here, row.limit, row.unit)),
     ]
-    return schedule("All findings, errors first", fields, here.document.findings)
+    return schedule("All findings, errors first", fields, here.document.findings, mark=here.mark("findings"))
 
 
 def _severity(row: FindingRow) -> Html:
@@ -60,7 +60,7 @@ def _severity(row: FindingRow) -> Html:
 
 
 def _figure(here: Here, value: float | None, unit: str) -> Cell | None:
-    return None if value is None else Cell(here.figure(value, unit), value)
+    return None if value is None else here.figure_cell(value, unit)
 
 
 def _finding(here: Here, row: FindingRow) -> Html:

@@ -1,14 +1,16 @@
 """What every page writes with: figures in the project's units, and links from where the page stands."""
 
 import datetime
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
 from decimal import Decimal
 from posixpath import dirname, relpath
 from typing import Literal
 
+from proposal.differences.keys import Key, natural_key
 from proposal.document import formatting
 from proposal.document.document import Document
+from proposal.document.readers import Shown
 from proposal.document.rows import Cover
 from proposal.editions import Edition
 from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
@@ -19,7 +21,10 @@ Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity"
 _CONVERTED: Mapping[str, str] = {"m": "length", "m²": "area", "kg": "mass", "°C": "temperature"}
 
 Targets = Mapping[tuple[Space, str], str]
+# What stands behind the first cell of a row that is new or changed, by collection and key of the row.
+Marks = Mapping[tuple[str, Key], Html]
 
+CHANGES = "changes.md"
 COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md"
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
@@ -106,11 +111,13 @@ class Here:
     """One page's place in an edition.
 
     path: of the page.  edition: what it shows.  targets: where everything stands.
+    marks: of rows that are new or changed since the issue before.
     """
 
     path: str
     edition: Edition
     targets: Targets
+    marks: Marks = field(default_factory=dict)
 
     @property
     def document(self) -> Document:
@@ -188,6 +195,12 @@ class Here:
         target = self.targets.get((space, name))
         return text(shown) if target is None else self.to(target, shown)
 
+    # Changes
+
+    def mark(self, collection: str) -> Callable[[Shown], Html | None]:
+        """Return what tells of a row of a collection that it is new or changed, for a schedule."""
+        return lambda row: self.marks.get((collection, natural_key(row)))
+
     # Figures
 
     def unit(self, kind: str) -> str:
@@ -203,10 +216,15 @@ class Here:
         return formatting.short_quantity(value, kind, self.cover.units, self.cover.locale)
 
     def cell(self, value: float | None, kind: str) -> Cell | None:
-        """Return a value without its unit as a cell that sorts by size; None stays empty."""
+        """Return a value without its unit as a cell that sorts by size as shown; None stays empty."""
         if value is None:
             return None
-        return Cell(formatting.bare(value, kind, self.cover.units, self.cover.locale), value)
+        units = self.cover.units
+        # What is not shown is not compared either: a page changes only where a reader sees it change.
+        order = formatting.rounded(
+            formatting.converted(value, kind, units), formatting.places_of(kind, units)
+        )
+        return Cell(formatting.bare(value, kind, units, self.cover.locale), float(order))
 
     def count(self, value: int | None) -> Cell | None:
         """Return a whole number as a cell that sorts by size; None stays empty."""
@@ -230,7 +248,9 @@ class Here:
         """Return hours, or a factor on them, as a cell that sorts by size; None stays empty."""
         if value is None:
             return None
-        return Cell(formatting.number(value, self.cover.locale, places), float(value))
+        return Cell(
+            formatting.number(value, self.cover.locale, places), float(formatting.rounded(value, places))
+        )
 
     def share(self, value: Decimal | None) -> Cell | None:
         """Return a share as a percentage, in a cell that sorts by size; None stays empty."""
@@ -250,6 +270,14 @@ class Here:
         names.update((row.tag, row.name) for row in self.document.rooms)
         return f"{tag} {names.get(tag, '')}".strip()
 
+    def figure_cell(self, value: float, unit: str, before: str = "") -> Cell:
+        """Return a computed number with its unit as a cell that sorts by size as shown.
+
+        before: a sign that stands before it, such as ≤.
+        """
+        order = value if value == int(value) else float(f"{value:.{formatting.DIGITS}g}")
+        return Cell(f"{before} {self.figure(value, unit)}".strip(), order)
+
     def figure(self, value: float, unit: str) -> str:
         """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.
 
@@ -262,6 +290,12 @@ class Here:
         if kind is None or self.unit(kind) == unit:
             return f"{shown} {unit}"
         return f"{shown} {unit} ({self.quantity(value, kind)})"
+
+
+def row_mark(sign: str) -> Html:
+    """Return the mark of a row that is new or changed: a sign and the word."""
+    shown = {"new": "+", "changed": "Δ"}[sign]
+    return Html(f'<span class="row-mark {sign}"><span aria-hidden="true">{shown}</span> {sign}</span>')
 
 
 def verdict(word: str) -> Html | None:

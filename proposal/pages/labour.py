@@ -234,7 +234,14 @@ def _lines(here: Here, phase: str, rows: Sequence[LabourRow]) -> Html:
         "Hours": here.hours(sum((row.hours for row in rows), NOTHING)),
         "Charged": here.hours(sum((row.charged_hours for row in rows), NOTHING)),
     }
-    return schedule(f"Labour, {phase}", fields, rows, identity=lambda row: row.number, totals=totals)
+    return schedule(
+        f"Labour, {phase}",
+        fields,
+        rows,
+        identity=lambda row: row.number,
+        totals=totals,
+        mark=here.mark("labour"),
+    )
 
 
 def _units(here: Here, row: LabourRow) -> Cell | None:

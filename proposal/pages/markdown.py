@@ -180,15 +180,17 @@ def table(
     row_ids: Sequence[str] | None = None,
     totals: Iterable[Sequence[object]] = (),
     row_heads: int = 1,
+    marks: Sequence[Html | None] | None = None,
 ) -> Html:
-    """Return a table as ready HTML in a region that scrolls by itself.
+    """Return a table as ready HTML in a region that scrolls by itself, a row a line.
 
     caption: says what the table shows.  columns: headings, a bare text being a column of words.
     rows: as many cells each as there are columns; a cell is any value, a `Cell` or `Html`; None is empty.
     row_ids: identities by which other pages link to a row (see `anchor`), one a row, "" for none.
     totals: rows below the others that never take part in sorting.
     row_heads: how many first cells name their row.
-    Raises ValueError where the number of cells or ids is wrong.
+    marks: what stands behind the first cell of each row, such as a word that it changed; None for nothing.
+    Raises ValueError where the number of cells, ids or marks is wrong.
     """
     heads = [Column(column) if isinstance(column, str) else column for column in columns]
     lines = [
@@ -199,12 +201,14 @@ def table(
         "<tbody>",
     ]
     ids = None if row_ids is None else iter(row_ids)
+    marked = None if marks is None else iter(marks)
     for row in rows:
         identity = "" if ids is None else next(ids, None)
         if identity is None:
             raise ValueError(f"table {caption!r} has more rows than row ids")
-        mark = f' id="{html_text(anchor(identity))}"' if identity else ""
-        lines.append(f"<tr{mark}>" + _cells(caption, heads, row, row_heads) + "</tr>")
+        named = f' id="{html_text(anchor(identity))}"' if identity else ""
+        mark = None if marked is None else next(marked)
+        lines.append(f"<tr{named}>" + _cells(caption, heads, row, row_heads, mark) + "</tr>")
     if ids is not None and next(ids, None) is not None:
         raise ValueError(f"table {caption!r} has more row ids than rows")
     lines.append("</tbody>")
@@ -220,17 +224,20 @@ def _head(column: Column) -> str:
     return f'<th scope="col"{kind}>{html_text(column.title)}{unit}</th>'
 
 
-def _cells(caption: str, columns: Sequence[Column], row: Sequence[object], row_heads: int) -> str:
+def _cells(
+    caption: str, columns: Sequence[Column], row: Sequence[object], row_heads: int, mark: Html | None = None
+) -> str:
     if len(row) != len(columns):
         raise ValueError(f"table {caption!r} has {len(columns)} columns, a row has {len(row)} cells")
-    # A break between cells keeps their words apart in the search index.
-    return "\n".join(
-        _cell(column, value, head=number < row_heads)
+    # A space between cells keeps their words apart in the search index; a line's end would part a row in a
+    # comparison of two builds.
+    return " ".join(
+        _cell(column, value, head=number < row_heads, mark=None if number else mark)
         for number, (column, value) in enumerate(zip(columns, row, strict=True))
     )
 
 
-def _cell(column: Column, value: object, *, head: bool) -> str:
+def _cell(column: Column, value: object, *, head: bool, mark: Html | None) -> str:
     order = ""
     if isinstance(value, Cell):
         order = f' data-sort="{html_text(value.order)}"'
@@ -238,7 +245,8 @@ def _cell(column: Column, value: object, *, head: bool) -> str:
     shown = "" if value is None else html_text(value)
     kind = ' class="num"' if column.numeric else ' class="tag"' if _is_tag(value) else ""
     name, scope = ("th", ' scope="row"') if head else ("td", "")
-    return f"<{name}{scope}{kind}{order}>{shown}</{name}>"
+    behind = f" {mark}" if mark else ""
+    return f"<{name}{scope}{kind}{order}>{shown}{behind}</{name}>"
 
 
 def _is_tag(value: object) -> bool:

@@ -61,7 +61,13 @@ def _assumptions(here: Here) -> Html:
         Field("Source", lambda row: row.source),
         Field("Written in", lambda row: row.path),
     ]
-    return schedule("Values taken", fields, here.document.assumptions, identity=lambda row: row.number)
+    return schedule(
+        "Values taken",
+        fields,
+        here.document.assumptions,
+        identity=lambda row: row.number,
+        mark=here.mark("assumptions"),
+    )
 
 
 def _questions(here: Here) -> Html:
@@ -74,7 +80,11 @@ def _questions(here: Here) -> Html:
         Field("Place in the files", lambda row: row.place),
     ]
     return schedule(
-        "Values to be found out", fields, here.document.questions, identity=lambda row: row.number
+        "Values to be found out",
+        fields,
+        here.document.questions,
+        identity=lambda row: row.number,
+        mark=here.mark("questions"),
     )
 
 

@@ -109,7 +109,11 @@ def _pathways(here: Here) -> Html:
         Field(Column("Pull points", numeric=True), lambda row: here.count(row.pull_points or None)),
     ]
     return schedule(
-        "Pathways, in order of tags", fields, here.document.pathways, identity=lambda row: row.tag
+        "Pathways, in order of tags",
+        fields,
+        here.document.pathways,
+        identity=lambda row: row.tag,
+        mark=here.mark("pathways"),
     )
 
 
@@ -125,7 +129,11 @@ def _contents(here: Here) -> Html:
         ),
     ]
     return schedule(
-        "Cables of each type in each pathway", fields, here.document.pathway_contents, row_heads=2
+        "Cables of each type in each pathway",
+        fields,
+        here.document.pathway_contents,
+        row_heads=2,
+        mark=here.mark("pathway_contents"),
     )
 
 
@@ -152,7 +160,7 @@ def _nodes(here: Here) -> Html:
         Field(length("North"), lambda row: here.cell(row.at[1], "length")),
         Field(length("Above the floor"), lambda row: here.cell(row.height_m, "length")),
     ]
-    return schedule("Nodes, from the building's origin", fields, here.document.nodes)
+    return schedule("Nodes, from the building's origin", fields, here.document.nodes, mark=here.mark("nodes"))
 
 
 def _pulls(here: Here) -> Html:
@@ -183,4 +191,6 @@ def _pulls(here: Here) -> Html:
         Field(newtons("Tension"), lambda row: here.cell(row.tension_n, "force")),
         Field(newtons("Cables bear"), lambda row: here.cell(row.tension_limit_n, "force")),
     ]
-    return schedule("Conduits as cables are pulled through them", fields, here.document.pulls)
+    return schedule(
+        "Conduits as cables are pulled through them", fields, here.document.pulls, mark=here.mark("pulls")
+    )

@@ -57,7 +57,7 @@ def _switches(here: Here) -> Html:
         Field(watts("Set aside by class"), lambda row: here.cell(row.allocated_w, "power")),
         Field(watts("Drawn"), lambda row: here.cell(row.drawn_w, "power")),
     ]
-    return schedule("Budgets of the switches", fields, here.document.switches)
+    return schedule("Budgets of the switches", fields, here.document.switches, mark=here.mark("switches"))
 
 
 def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
@@ -95,6 +95,7 @@ def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
         fields,
         ports,
         identity=lambda row: port_name(row.switch, row.port),
+        mark=here.mark("ports"),
         totals=None
         if all(row.poe_class is None for row in ports)
         else {

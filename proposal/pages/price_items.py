@@ -77,7 +77,14 @@ def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -
         "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
         "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
     }
-    return schedule(caption, fields, rows, identity=lambda row: row.number, totals=totals if total else None)
+    return schedule(
+        caption,
+        fields,
+        rows,
+        identity=lambda row: row.number,
+        totals=totals if total else None,
+        mark=here.mark("offer"),
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

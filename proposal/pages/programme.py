@@ -143,6 +143,7 @@ def _activities(here: Here) -> Html:
         fields,
         here.document.activities,
         identity=lambda row: paths.activity_identity(row.key),
+        mark=here.mark("activities"),
     )
 
 

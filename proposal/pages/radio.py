@@ -146,12 +146,13 @@ def _neighbourhoods(here: Here) -> Html:
 def _disturbances(here: Here) -> Html:
     fields: list[Field[DisturbanceRow]] = [
         Field("Rooms", lambda row: here.tags(row.rooms)),
-        Field(
-            _level(here, "Unwanted level above what is borne"), lambda row: here.cell(row.over_db, "level")
-        ),
+        Field(_level(here, "Unwanted level above what is borne"), lambda row: _whole(math.ceil(row.over_db))),
     ]
     return schedule(
-        "Rooms that disturb each other on one carrier in one slot", fields, here.document.disturbances
+        "Rooms that disturb each other on one carrier in one slot",
+        fields,
+        here.document.disturbances,
+        mark=here.mark("disturbances"),
     )
 
 
@@ -186,12 +187,17 @@ def _margins(here: Here, room: str, rows: tuple[MarginRow, ...]) -> Html:
         Field(_level(here, "Margin"), lambda row: here.cell(row.margin_db, "level")),
         Field(
             Column("Coverage", numeric=True, unit="%"),
-            lambda row: Cell(_percent(row.probability), row.probability),
+            lambda row: Cell(_percent(row.probability), float(_percent(row.probability))),
         ),
         Field("Second path", lambda row: here.tag(row.second) if row.second else None),
         Field(_level(here, "Its margin"), lambda row: here.cell(row.second_db, "level")),
     ]
-    return schedule(f"Levels of the microphones of {room}", fields, rows)
+    return schedule(f"Levels of the microphones of {room}", fields, rows, mark=here.mark("margins"))
+
+
+def _whole(decibels: int) -> Cell:
+    """Return whole decibels, rounded to the safe side: levels indoors are not known any closer."""
+    return Cell(str(decibels), decibels)
 
 
 def _percent(probability: float) -> str:
@@ -214,10 +220,13 @@ def _plan(here: Here) -> Html:
         ),
         Field("Slot pairs", lambda row: text(_slots(row.slots))),
         Field(
-            _level(here, "Clear of the sum of interference by"), lambda row: here.cell(row.clear_db, "level")
+            _level(here, "Clear of the sum of interference by"),
+            lambda row: None if row.clear_db is None else _whole(math.floor(row.clear_db)),
         ),
     ]
-    return schedule("One plan of carriers and slots", fields, here.document.radio_places)
+    return schedule(
+        "One plan of carriers and slots", fields, here.document.radio_places, mark=here.mark("radio_places")
+    )
 
 
 def _slots(slots: tuple[int, ...]) -> str:

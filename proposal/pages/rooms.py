@@ -72,6 +72,7 @@ def _rooms(here: Here) -> Html:
         fields,
         rows,
         identity=lambda row: row.tag,
+        mark=here.mark("rooms"),
         totals={
             "Room": f"{len(rows)} in all",
             "Seats": here.count(sum(row.seats for row in rows)),
@@ -98,6 +99,7 @@ def _equipment_rooms(here: Here) -> Html:
         fields,
         document.equipment_rooms,
         identity=lambda row: row.tag,
+        mark=here.mark("equipment_rooms"),
     )
 
 
@@ -117,5 +119,9 @@ def _storeys(here: Here) -> Html:
         Field("Rooms", lambda row: here.tags(room.tag for room in rooms if room.storey == row.tag)),
     ]
     return schedule(
-        "Storeys, and the rooms on them", fields, here.document.storeys, identity=lambda row: row.tag
+        "Storeys, and the rooms on them",
+        fields,
+        here.document.storeys,
+        identity=lambda row: row.tag,
+        mark=here.mark("storeys"),
     )

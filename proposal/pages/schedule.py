@@ -36,6 +36,7 @@ def schedule(
     identity: Callable[[Row], str] | None = None,
     totals: Mapping[str, object] | None = None,
     row_heads: int = 1,
+    mark: Callable[[Row], Html | None] | None = None,
 ) -> Html:
     """Return a table of rows without the columns that are empty throughout.
 
@@ -44,6 +45,7 @@ def schedule(
     identity: by what other pages link to a row.
     totals: cells of a last row by the heading of their column; no row where empty or None.
     row_heads: how many first columns name their row; they must not be among the empty ones.
+    mark: what stands behind the first cell of a row: the word that it is new or changed.
     """
     cells = [[field.value(row) for field in fields] for row in rows]
     shown = [
@@ -59,6 +61,7 @@ def schedule(
         row_ids=None if identity is None else [identity(row) for row in rows],
         totals=last,
         row_heads=row_heads,
+        marks=None if mark is None else [mark(row) for row in rows],
     )
 
 

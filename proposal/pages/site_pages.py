@@ -23,6 +23,7 @@ from proposal.pages.calculations import (
     paths_of_workings,
     places_of,
 )
+from proposal.pages.changes import changes_page, details_of_changes, marks_of
 from proposal.pages.channels import CHANNELS, channel_place_page, channel_places_of, channels_page
 from proposal.pages.cover import cover_page, summary_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
@@ -81,11 +82,15 @@ def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mappi
     places = places_of(document)
     targets = targets_of(document, paths_of_workings(places))
     nav = _navigation(edition, places)
+    details = details_of_changes(edition)
     views = _views(edition, drawings, places, nav)
+    if edition.changes is not None:
+        views[paths.CHANGES] = partial(changes_page, changes=edition.changes, details=details)
+    views = {path: views[path] for path in _paths(nav)}
     reader = Templates(templates)
-    return SitePages(
-        pages={path: reader.page(view(Here(path, edition, targets))) for path, view in views.items()}, nav=nav
-    )
+    marks = marks_of(details)
+    pages = {path: reader.page(view(Here(path, edition, targets, marks))) for path, view in views.items()}
+    return SitePages(pages=pages, nav=nav)
 
 
 ViewOf: TypeAlias = Callable[[Here], View]
@@ -93,8 +98,8 @@ ViewOf: TypeAlias = Callable[[Here], View]
 
 def _views(
     edition: Edition, drawings: Mapping[str, Drawing], places: tuple[CalculationPlace, ...], nav: Navigation
-) -> Mapping[str, ViewOf]:
-    """Return for each page that the navigation names how its view is made."""
+) -> dict[str, ViewOf]:
+    """Return for each page how its view is made, for pages too that the edition holds nothing for."""
     document = edition.document
     views: dict[str, ViewOf] = {
         paths.COVER: lambda here: cover_page(
@@ -147,7 +152,7 @@ def _views(
     views[CHANNELS] = partial(channels_page, places=channel_places)
     for one in channel_places:
         views[one.path] = partial(channel_place_page, place=one)
-    return {path: views[path] for path in _paths(nav)}
+    return views
 
 
 def _paths(nav: Navigation) -> list[str]:
@@ -208,6 +213,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
     nav: list[tuple[str, str | Navigation]] = [
         ("Cover", paths.COVER),
         ("Summary", paths.SUMMARY),
+        *((("What changed", paths.CHANGES),) if edition.changes else ()),
         ("Rooms", rooms),
         ("System description", paths.SYSTEM),
         *((("Radio", RADIO),) if document.radio else ()),

@@ -79,7 +79,12 @@ def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
         Field("For", lambda row: _causes(here, row.causes)),
     ]
     return schedule(
-        f"Take-off, {section}", fields, rows, identity=lambda row: row.number, totals=_totals(here, rows)
+        f"Take-off, {section}",
+        fields,
+        rows,
+        identity=lambda row: row.number,
+        totals=_totals(here, rows),
+        mark=here.mark("takeoff"),
     )
 
 
@@ -168,7 +173,7 @@ def _summary(here: Here, orders: Sequence[ReelOrderRow]) -> Html:
         Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
         Field(Column("Least possible", numeric=True), lambda row: here.money(row.bound)),
     ]
-    return schedule("Reels to order", fields, orders)
+    return schedule("Reels to order", fields, orders, mark=here.mark("reel_orders"))
 
 
 def _proof(row: ReelOrderRow) -> Html:

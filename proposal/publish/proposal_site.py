@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.document.document import Document
+from proposal.document.history import with_issued
 from proposal.document.readers import Reader
 from proposal.document.rows import SheetRow
 from proposal.drawings import drawing
@@ -105,13 +106,18 @@ def proposal_editions(
 
     The parameters are those of `build_proposal`. Raises InputError where an alternate cannot be computed.
     """
+
+    def finished(document: Document) -> Document:
+        document = marked(document, mark)
+        return document if earlier is None else with_issued(document, earlier.before.state.document)
+
     proposal = whole_proposal(
         source,
         computed,
         cache,
         progress,
         sensitivity="estimator" in readers,
-        finished=lambda document: marked(document, mark),
+        finished=finished,
     )
     editions = {reader: edition_of_proposal(proposal, reader) for reader in readers}
     if earlier is not None:

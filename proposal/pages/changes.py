@@ -1,0 +1,164 @@
+"""What changed since the issue before: totals first, then row by row; and the words behind changed rows."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.differences.causes import Cause, Causes
+from proposal.differences.changes import Changes
+from proposal.differences.details import Detail, by_subject, details_of, unseen
+from proposal.differences.inputs import InputRow
+from proposal.differences.keys import Key
+from proposal.document import formatting
+from proposal.editions import Edition
+from proposal.pages.consequence_tables import SIGNS, changed_totals, in_detail
+from proposal.pages.here import CHANGES, Here, Marks, row_mark
+from proposal.pages.markdown import Cell, Html, html_text, join, status, text
+from proposal.pages.phrases import capital
+from proposal.pages.schedule import Field, schedule
+
+_MOST_CAUSES = 3
+# Collections whose rows have a name of their own, under which other pages know them.
+_NAMED = frozenset({"rooms", "devices", "cables", "pathways", "storeys", "equipment_rooms", "margins"})
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangesPage:
+    """What changed since the issue before.
+
+    since: with what this revision is compared.
+    totals: those that differ; None where none does.
+    inputs: what changed in the files, numbered; none where the reader does not see files.
+    elsewhere: what else changed: the program, the data beside the project.
+    subjects: heading and rows that differ of each.
+    besides: sentences on what is not listed row by row.
+    """
+
+    template: ClassVar[str] = "changes.md.jinja"
+    since: Html
+    totals: Html | None
+    inputs: Html | None
+    elsewhere: tuple[Html, ...]
+    subjects: tuple[tuple[Html, Html], ...]
+    besides: tuple[Html, ...]
+
+
+def details_of_changes(edition: Edition) -> tuple[Detail, ...]:
+    """Return the rows that differ from the issue before; none where there is none."""
+    changes = edition.changes
+    if changes is None:
+        return ()
+    return details_of(changes.difference, changes.before.document, changes.after.document)
+
+
+def marks_of(details: Sequence[Detail]) -> Marks:
+    """Return the mark of each row of a schedule that is new or changed, by collection and key."""
+    found: dict[tuple[str, Key], Html] = {}
+    for one in details:
+        if one.sign == "removed" or len(one.path) < 2:
+            continue
+        collection, key = one.path[0], one.path[1]
+        if isinstance(collection, str) and isinstance(key, tuple):
+            # A row of which something inside is new is itself changed.
+            sign = one.sign if len(one.path) == 2 else "changed"
+            found.setdefault((collection, key), row_mark(sign))
+    return found
+
+
+def changes_page(here: Here, changes: Changes, details: Sequence[Detail]) -> ChangesPage:
+    """Return the page of what changed.
+
+    changes: of this edition; details: its rows that differ.
+    """
+    before = changes.before
+    inputs = changes.inputs.all
+    causes = Causes(changes.inputs, before.document, changes.after.document)
+    numbers = {one: number for number, one in enumerate(inputs, 1)}
+    totals = changed_totals(
+        here,
+        "Totals that changed",
+        [one for one in changes.consequences if one.changed],
+        (f"In {before.label}", "Now"),
+    )
+    return ChangesPage(
+        since=_since(here, changes),
+        totals=totals if any(one.changed for one in changes.consequences) else None,
+        inputs=_inputs(inputs) if inputs else None,
+        elsewhere=tuple(text(capital(one)) for one in changes.inputs.elsewhere),
+        subjects=tuple(
+            (text(subject), _rows(here, subject, mine, lambda one: _from(causes.of(one.path), numbers)))
+            for subject, mine in by_subject(details)
+        ),
+        besides=tuple(text(one) for one in _besides(changes, details)),
+    )
+
+
+def _since(here: Here, changes: Changes) -> Html:
+    revision = changes.before.document.cover.revision
+    words = f"{changes.before.label} of {formatting.date(changes.before.date, here.cover.locale)}"
+    return text(f"{words}, issued {revision.purpose}" if revision.purpose else words)
+
+
+def _inputs(inputs: Sequence[InputRow]) -> Html:
+    fields: list[Field[tuple[int, InputRow]]] = [
+        Field("Number", lambda pair: Cell(str(pair[0]), pair[0])),
+        Field("File and line", lambda pair: pair[1].place),
+        Field("What", lambda pair: Html(f"<code>{html_text(pair[1].name)}</code>")),
+        Field("Was", lambda pair: pair[1].kind),
+        Field("Before", lambda pair: pair[1].before),
+        Field("Now", lambda pair: pair[1].after),
+    ]
+    rows = list(enumerate(inputs, 1))
+    return schedule("What changed in the inputs", fields, rows, identity=lambda pair: f"input-{pair[0]}")
+
+
+def _rows(here: Here, subject: str, details: Sequence[Detail], cause: Callable[[Detail], Html]) -> Html:
+    fields: list[Field[Detail]] = [
+        Field("What", lambda one: _name(here, one)),
+        Field("Is", lambda one: Cell(status(one.sign, SIGNS[one.sign]), one.sign)),
+        Field("In detail", in_detail),
+        Field("Follows from", cause),
+    ]
+    return schedule(f"{subject}: rows that differ", fields, details)
+
+
+def _name(here: Here, one: Detail) -> Html:
+    """Return what a row is called, as a link to it where it stands on a page."""
+    key = one.path[1] if len(one.path) > 1 else ""
+    if one.sign != "removed" and one.path[0] in _NAMED and isinstance(key, tuple):
+        return here.tag(key[0], capital(one.name))
+    return text(capital(one.name))
+
+
+def _from(cause: Cause | None, numbers: Mapping[InputRow, int]) -> Html:
+    """Return the numbers of the changes of the inputs that a row follows from, or may follow from."""
+    if cause is None:
+        return Html()
+    named = [
+        Html(f'<a href="#input-{numbers[one]}">{numbers[one]}</a>') for one in cause.inputs[:_MOST_CAUSES]
+    ]
+    if len(cause.inputs) > _MOST_CAUSES or (len(named) == 1 and not cause.certain):
+        named.append(Html("others"))
+    if len(named) == 1:
+        return named[0]
+    return join([join(named[:-1], ", "), named[-1]], " or ")
+
+
+def _besides(changes: Changes, details: Sequence[Detail]) -> list[str]:
+    difference = changes.difference
+    found: list[str] = []
+    smaller = unseen(difference, details)
+    if smaller:
+        figures = formatting.count_of(smaller, "figure")
+        found.append(f"{figures} changed by less than is shown of {'it' if smaller == 1 else 'them'}.")
+    moved = len(difference.renumbered)
+    if moved:
+        found.append(
+            f"{formatting.count_of(moved, 'running number')} moved, and nothing else of what they count."
+        )
+    if not difference:
+        found.append("Nothing that this edition shows is otherwise.")
+    return found
+
+
+__all__ = ["CHANGES", "ChangesPage", "changes_page", "details_of_changes", "marks_of"]
