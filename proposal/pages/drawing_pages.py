@@ -8,7 +8,7 @@ from proposal.document.document import Document
 from proposal.document.rows import SheetRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Html, facts, figure, html_text, plain, text
+from proposal.pages.markdown import Html, facts, figure, html_text, join, plain, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, schedule
