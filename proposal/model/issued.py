@@ -60,7 +60,7 @@ def read_register(data: bytes, file: str, problems: list[Problem]) -> dict[str, 
     register: dict[str, Numbered] = {}
     wrong: list[Problem] = []
     for identity, entry in found.items():
-        message = _wrong_entry(entry)
+        message = _wrong_entry(entry) if identity.isprintable() else "wanted printable text; found other text"
         if message:
             wrong.append(Problem(Place(file), shown(identity), message))
         else:
@@ -86,6 +86,8 @@ def _wrong_entry(entry: object) -> str:
     number = entry.get("number")
     if not isinstance(number, str) or not number:
         return f"wanted a number as text; found {shown(_json(number))}"
+    if not number.isprintable():
+        return "wanted a number of printable characters; found others"
     if not isinstance(entry.get("retired"), bool):
         return f"wanted true or false under retired; found {shown(_json(entry.get('retired')))}"
     if not isinstance(entry.get("model", ""), str):
