@@ -4,15 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from proposal.design.cabling import Cable
-from proposal.design.numbering import Place, assign_places, issued_of, natural
+from proposal.design.line_cables import zone_identity, zone_outputs
+from proposal.design.numbering import END, Place, assign_places, issued_of, natural
 from proposal.design.placing import Placed
 from proposal.design.streams import Stream
 from proposal.model.devices import Mixer
 from proposal.model.entry import Device
 from proposal.model.parts import Signal
 from proposal.model.project import Project
-
-END = "end"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,14 +67,13 @@ def audio_ends(
     if one is None or not isinstance(entry, Device):
         return ()
     wishes = list(_wishes(project, room, mixer=mixing is not None))
-    feeds = [cable.start_port for cable in cables if cable.start == one.tag and cable.signal == "analogue"]
-    zones = sorted({at.zone for at in project.rooms[room].layout.loudspeakers.values()})
+    feeds = {cable.start_port for cable in cables if cable.start == one.tag and cable.signal == "analogue"}
     ends = [
         AudioEnd(
             device=one.tag, direction="output", port=port, name=f"loudspeakers, zone {zone}",
-            signal="analogue", channels=1, stream=0,
+            signal="analogue", channels=1, stream=0, identity=zone_identity(one.tag, zone),
         )
-        for zone, port in zip(zones, feeds, strict=False)
+        for zone, port in (zone_outputs(project, one, entry).items() if feeds else ())
     ]  # fmt: skip
     ends += _patched(project, one, entry, [wish for wish in wishes if wish.signal != "networked audio"])
     by_name = {(stream.sender, stream.carries): stream for stream in streams if stream.room == room}

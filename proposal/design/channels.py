@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.design.cabling import Cable
 from proposal.design.charge_slots import Berth, berths
-from proposal.design.numbering import Place, assign_places, issued_of, natural
+from proposal.design.numbering import INPUT, Place, assign_places, issued_of, natural
 from proposal.design.placing import Placed
 from proposal.design.streams import (
     STREAM,
@@ -19,7 +19,7 @@ from proposal.model.devices import AccessPoint, Breakout, Microphone, Mixer
 from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
 
-CHANNEL, INPUT = "channel", "input"
+CHANNEL = "channel"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

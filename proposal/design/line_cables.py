@@ -1,11 +1,11 @@
 """Cables that carry no network: loudspeaker lines, and analogue audio from breakouts to amplifiers."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from proposal.design.cable_choice import audio_cable, loudspeaker_cable
 from proposal.design.cabling import Cable, Lie, length_by_hand, lie_between, lie_to_rack, model_by_hand
 from proposal.design.jackets import jacket_needs
-from proposal.design.numbering import cable_identity
+from proposal.design.numbering import END, INPUT, Place, assign_places, cable_identity, issued_of
 from proposal.design.placing import Placed
 from proposal.design.routing import Router
 from proposal.design.warmth import warm_stretches
@@ -71,13 +71,38 @@ def amplifier_feeds(
     entry = project.library.entry(breakout.model) if breakout else None
     if breakout is None or not isinstance(entry, Device):
         return []
-    layout = project.rooms[breakout.room].layout
-    zones = {loudspeaker.zone for loudspeaker in layout.loudspeakers.values()}
     feeds = []
-    for port in entry.ports_carrying("analogue output")[: len(zones)]:
+    for port in zone_outputs(project, breakout, entry).values():
         lie = lie_to_rack(project, router, breakout, port, equipment_room, rack, "anything")
         feeds.append(_line(project, "analogue", breakout, port, lie, audio_cable, "terminal block", ""))
     return feeds
+
+
+def zone_outputs(project: Project, breakout: Placed, entry: Device) -> Mapping[str, str]:
+    """Return the output of a breakout that feeds each zone of its room's loudspeakers, in order of zones.
+
+    Outputs that microphones have in issued revisions come last. A zone for which no output is left is left
+    out.
+    """
+    taken = {one.number for one in issued_of(project.issued, INPUT).values() if not one.retired}
+    layout = project.rooms[breakout.room].layout
+    zones = sorted({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
+    names = sorted(
+        entry.ports_carrying("analogue output"), key=lambda name: f"{breakout.tag}/{name}" in taken
+    )
+    ports = [Place(f"{breakout.tag}/{name}", (f"{breakout.tag}/{name}",)) for name in names]
+    wanted = {zone_identity(breakout.tag, zone): zone for zone in zones}
+    found = assign_places([(identity, ports) for identity in wanted], issued_of(project.issued, END))
+    return {
+        zone: found[identity].number.rpartition("/")[2]
+        for identity, zone in wanted.items()
+        if identity in found
+    }
+
+
+def zone_identity(device: str, zone: str) -> str:
+    """Return the identity in the register of the output that feeds a zone."""
+    return f"{END}/{device}/output/zone-{zone}/1"
 
 
 def _line(

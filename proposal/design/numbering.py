@@ -27,7 +27,7 @@ OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN, TIMELINE = "R", "D", "S", "P", "
 CONDUIT_SECTIONS = "C"
 CUT_PLAN = "K"
 LEVEL_MAP, NEIGHBOURS = "L", "N"
-PORT, PANEL = "port", "panel"
+PORT, PANEL, INPUT, END = "port", "panel", "input", "end"
 PLANS = ("radio/", "cut/")
 """How identities begin whose numbers are a plan: they may change, and be given to others."""
 REGISTER_WAS = " was "
@@ -176,7 +176,7 @@ def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Number
 
 
 class IssuedNumbers(Mapping[str, Numbered]):
-    """The numbers that issued revisions gave, by identity, sorted out by kind once for all who ask for one."""
+    """The numbers that issued revisions gave, by identity, sorted out by kind once for all who ask."""
 
     def __init__(self, issued: Mapping[str, Numbered]) -> None:
         """Sort numbers out by what their identities begin with."""

@@ -55,6 +55,7 @@ def findings(project: Project, design: Design, more: Sequence[Finding] = ()) -> 
     from proposal.review.channel_rules import CHANNEL_RULES
     from proposal.review.charging_rules import CHARGING_RULES
     from proposal.review.network_rules import NETWORK_RULES
+    from proposal.review.number_rules import NUMBER_RULES
     from proposal.review.pathway_rules import PATHWAY_RULES
     from proposal.review.power_rules import POWER_RULES
     from proposal.review.radio_rules import RADIO_RULES
@@ -72,6 +73,7 @@ def findings(project: Project, design: Design, more: Sequence[Finding] = ()) -> 
         *CHANNEL_RULES,
         *RADIO_RULES,
         *BY_HAND_RULES,
+        *NUMBER_RULES,
     )
     found = [finding for rule in rules for finding in rule(project, design)]
     found += more

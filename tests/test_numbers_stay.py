@@ -1,0 +1,255 @@
+"""Numbers of an issued revision stay, whatever is edited after it, and none is ever given to another thing.
+
+A longer run: `PROPOSAL_EDIT_SEQUENCES=500 python -m pytest tests/test_numbers_stay.py -k sequence`.
+"""
+
+import ipaddress
+import os
+from collections.abc import Mapping
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from proposal.design.design import Design
+from proposal.design.register import design_numbers
+from proposal.estimate.register import register
+from proposal.estimate.takeoff import estimate
+from proposal.model.issued import read_register, register_text
+from proposal.model.project import Numbered, Project
+from tests.editing import EDITS, Folder
+
+SEQUENCES = int(os.environ.get("PROPOSAL_EDIT_SEQUENCES", "14"))
+Register = Mapping[str, Numbered]
+NAMES = [edit.__name__ for edit in EDITS]
+step = st.tuples(
+    st.sampled_from(NAMES), st.integers(min_value=0, max_value=60), st.integers(min_value=0, max_value=60)
+)
+"""An edit by name, the two numbers that choose what it does."""
+
+
+def whole_register(project: Project, made: Design) -> Register:
+    """Return the register that a revision leaves behind, as its file would give it back."""
+    problems: list[object] = []
+    text = register_text(register(project, made, estimate(project, made)))
+    return read_register(text.encode(), "register.json", problems)  # type: ignore[arg-type]
+
+
+def check(issued: Register, before: Design, now: Design) -> None:
+    """Assert that a design keeps the numbers of the revision issued last.
+
+    issued: its register.  before: its design.
+    """
+    numbers = design_numbers(now)
+    check_surviving(issued, now, numbers)
+    check_retired(issued, now, numbers)
+    check_apart(now, numbers)
+    check_rooms_left_alone(issued, before, now, numbers)
+
+
+def kind_of(identity: str) -> str:
+    return identity.partition("/")[0]
+
+
+def rest_of(identity: str) -> str:
+    return identity.partition("/")[2]
+
+
+def equipment_of(number: str) -> str:
+    return number.rpartition("/")[0]
+
+
+def by_hand(now: Design) -> set[str]:
+    """Return addresses and ports that fixed.yaml gives."""
+    return {text for one in now.project.fixed.devices.values() for text in (one.address, one.switch_port)}
+
+
+def check_surviving(issued: Register, now: Design, numbers: Register) -> None:
+    """Every thing that is still there has its number, unless that number cannot be any more."""
+    devices = {one.tag: one for one in now.devices}
+    for identity, before in issued.items():
+        here = numbers.get(identity)
+        if before.retired or here is None or here.number == before.number:
+            continue
+        kind = kind_of(identity)
+        changed = f"{identity}: {before.number} became {here.number}"
+        fixed = by_hand(now)
+        if kind == "address":
+            network = ipaddress.ip_network(now.addresses.network)
+            inside = ipaddress.ip_address(before.number) in network
+            gone = not inside or before.number == now.addresses.gateway
+            assert gone or before.number in fixed or here.number in fixed, changed
+        elif kind == "port":
+            switch = equipment_of(before.number)
+            power = next((one for one in now.switches if one.switch.device.tag == switch), None)
+            moved = equipment_of(here.number) != switch
+            smaller = power is not None and int(before.number.rpartition("/")[2]) > power.switch.access_ports
+            assert power is None or moved or smaller or {before.number, here.number} & fixed, changed
+            if power is not None and moved and here.number not in fixed:
+                # It may leave a switch that is still there only for its power, its ports or its closet.
+                tag = rest_of(identity)
+                assert_no_room(now, power.switch.device.tag, tag, changed)
+        elif kind == "channel":
+            # It has another access point, or another model stands there.
+            models = {one: held.model for one, held in issued.items()}
+            tag = equipment_of(before.number)
+            same = tag in devices and models.get(f"device/{tag}") == devices[tag].model
+            assert equipment_of(here.number) != tag or not same, changed
+        elif kind in ("slot", "input", "end"):
+            tag = equipment_of(before.number)
+            same = tag in devices and issued[f"device/{tag}"].model == devices[tag].model
+            microphone = rest_of(identity)
+            form = issued.get(f"device/{microphone}")
+            other = form is not None and form.model != devices[microphone].model
+            assert not same or other or (kind == "input" and "OUT" in before.number), changed
+        else:
+            raise AssertionError(changed)
+
+
+def assert_no_room(now: Design, switch: str, tag: str, changed: str) -> None:
+    power = next(one for one in now.switches if one.switch.device.tag == switch)
+    closet = next((one for one in now.closets if switch in {s.device.tag for s in one.switches}), None)
+    if closet is None or tag not in closet.wanting:
+        return
+    ports = power.switch
+    full = len(ports.ports) == ports.access_ports
+    powered = now.entries[tag].poe
+    lacking = powered is not None and (
+        powered.device_class > ports.poe_class
+        or power.allocated_w + 90 > ports.usable_w
+        or sum(one.poe_class is not None for one in ports.ports.values()) >= now.entries[switch].poe_ports  # type: ignore[attr-defined]
+    )
+    assert full or lacking, changed
+
+
+def check_retired(issued: Register, now: Design, numbers: Register) -> None:
+    """Nothing that is new has a number that was given before, but what is fixed by hand or counted out."""
+    owners: dict[tuple[str, str], set[str]] = {}
+    for identity, one in issued.items():
+        owners.setdefault((space_of(identity), one.number), set()).add(identity)
+    written = {
+        f"{tag}-{code}"
+        for tag, room in now.project.rooms.items()
+        for code in (*room.layout.microphones, *room.layout.loudspeakers, *room.layout.access_points_at)
+    }
+    fixed = by_hand(now)
+    for identity, one in numbers.items():
+        before = issued.get(identity)
+        kind = kind_of(identity)
+        if before is not None and not before.retired and before.number == one.number:
+            continue
+        given = owners.get((space_of(identity), one.number), set())
+        if not given or one.number in fixed:
+            continue
+        said = f"{identity} has {one.number}, which {sorted(given)} had"
+        if kind == "device":
+            assert one.number in written, said
+        elif kind == "cable":
+            # Its device, port and end are what they were: it is the same cable.
+            assert given == {identity}, said
+        elif kind in ("port", "channel", "slot", "input", "end"):
+            assert counted_out(issued, now, kind, one.number, numbers), said
+        else:
+            raise AssertionError(said)
+
+
+def space_of(identity: str) -> str:
+    """Return the space in which a number is given once: panel ports are numbered in each rack."""
+    return kind_of(identity)
+
+
+def counted_out(issued: Register, now: Design, kind: str, number: str, numbers: Register) -> bool:
+    """Return whether every place of an equipment was given before or is taken now."""
+    tag = equipment_of(number)
+    entry = now.entries[tag]
+    total = {
+        "port": getattr(entry, "access_ports", 0) or getattr(getattr(entry, "switch", None), "ports", 0),
+        "channel": getattr(entry, "channels", 0),
+        "slot": getattr(entry, "slots", 0),
+    }.get(kind)
+    if total is None:
+        return True
+    given = {one.number for identity, one in issued.items() if kind_of(identity) == kind}
+    given |= {one.number for identity, one in numbers.items() if kind_of(identity) == kind}
+    units: set[int] = set()
+    for text in given:
+        if equipment_of(text) == tag:
+            first, _, last = text.rpartition("/")[2].partition("-")
+            units |= set(range(int(first), int(last or first) + 1))
+    # The first port of a breakout's own switch leads out; two slots begin at an odd one.
+    spare = total - len(units)
+    return spare <= 1
+
+
+def check_apart(now: Design, numbers: Register) -> None:
+    """No two things have one number."""
+    seen: dict[tuple[str, str], str] = {}
+    fixed = by_hand(now)
+    for identity, one in numbers.items():
+        key = (space_of(identity), one.number)
+        assert key not in seen or one.number in fixed, f"{identity} and {seen[key]} have {one.number}"
+        seen[key] = identity
+
+
+def check_rooms_left_alone(issued: Register, before: Design, now: Design, numbers: Register) -> None:
+    """A room that nobody edited has the same devices, cables and numbers; only its switch may change."""
+    if before.project.brief != now.project.brief:
+        return
+    for tag, room in before.project.rooms.items():
+        if now.project.rooms.get(tag) != room or decided(before.project, tag) != decided(now.project, tag):
+            continue
+        own = {
+            identity: one
+            for identity, one in issued.items()
+            if not one.retired and rest_of(identity).startswith(f"{tag}-")
+        }
+        for identity, one in own.items():
+            if kind_of(identity) in ("port", "sheet", "radio", "cut"):
+                assert identity in numbers or kind_of(identity) != "port", identity
+                continue
+            assert numbers.get(identity) == one, f"{tag} was left alone, but {identity} changed from {one}"
+        more = [
+            identity
+            for identity in numbers
+            if identity not in own and rest_of(identity).startswith(f"{tag}-") and kind_of(identity) != "port"
+        ]
+        assert not more, f"{tag} was left alone, but has {more}"
+
+
+def decided(project: Project, tag: str) -> object:
+    fixed = project.fixed
+    return (
+        fixed.rooms.get(tag),
+        {name: one for name, one in fixed.devices.items() if name.startswith(f"{tag}-")},
+        {name: one for name, one in fixed.cables.items() if name.startswith(f"{tag}-")},
+        # What is fixed in another room may take this one's address or port.
+        sorted(one.address for one in fixed.devices.values()),
+        sorted(one.switch_port for one in fixed.devices.values()),
+    )
+
+
+@settings(max_examples=SEQUENCES)
+@given(st.lists(st.tuples(step, st.booleans()), min_size=1, max_size=6))
+def test_after_any_sequence_of_edits_issued_numbers_stay(
+    steps: list[tuple[tuple[str, int, int], bool]],
+) -> None:
+    edits = dict(zip(NAMES, EDITS, strict=True))
+    folder = Folder.example()
+    issued: Register = {}
+    made = folder.designed(issued)
+    assert made is not None
+    issued = whole_register(made.project, made)
+    last = made
+    for (name, n, m), issue in steps:
+        edited = folder.copy()
+        edits[name](edited, made, n, m)
+        now = edited.designed(issued)
+        if now is None:
+            continue
+        folder, made = edited, now
+        check(issued, last, made)
+        if issue:
+            issued = whole_register(made.project, made)
+            again = folder.designed(issued)
+            assert again is not None
+            assert design_numbers(again) == design_numbers(made), "a revision that is issued stays as it is"
+            last = again
