@@ -47,6 +47,7 @@ _PLACES: Mapping[str, int] = {
     "force_per_length": 2,
 }
 _PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
+DIGITS = 4  # that a computed number is shown to
 _NO_SPACE_BEFORE = frozenset({"°", ""})
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
@@ -86,7 +87,7 @@ def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
     return shown
 
 
-def significant(value: float, locale: str, digits: int = 4) -> str:
+def significant(value: float, locale: str, digits: int = DIGITS) -> str:
     """Return a computed number to so many significant digits, without trailing noughts, `0.01724` or `91.25`.
 
     Whole numbers keep all their digits; what is very small or very large is written `1.724×10⁻⁸`.
