@@ -166,5 +166,6 @@ def _as_inputs(path: Path) -> tuple[tuple[str, ...], ...]:
 
 
 def _alike(output: tuple[str, ...], written: tuple[str, ...]) -> bool:
+    """Say whether a value of the document is what is written at a path, lies in it, or is its row."""
     shorter = min(len(output), len(written))
-    return shorter > 1 and output[:shorter] == written[:shorter]
+    return shorter > 1 and output[:shorter] == written[:shorter] and len(written) - len(output) <= 1

@@ -15,7 +15,7 @@ Amount: TypeAlias = int | float | Decimal | datetime.date
 class Consequence:
     """A total of two documents.
 
-    group: what it belongs to: Rooms, Devices, Cables, Power, Network, Checks, Labour, Price, Programme.
+    group: what it belongs to, such as Rooms, Price or Cables.
     name: what is counted.
     kind: count, money, hours, date, or the kind of quantity that sets its unit, such as length or power.
     before, after: the totals, in SI; None where one of the documents has nothing of it.
@@ -46,7 +46,7 @@ class Consequence:
 
 
 def consequences(before: Document, after: Document) -> tuple[Consequence, ...]:
-    """Return the totals of two documents side by side, unchanged ones too, in the order of the document.
+    """Return the totals of two documents side by side, unchanged ones too, chief ones first.
 
     before, after: documents restricted to one and the same reader, where they are for a reader. A total
     that neither holds is left out; one that a project has no things for reads as nought.
@@ -67,17 +67,18 @@ def consequences(before: Document, after: Document) -> tuple[Consequence, ...]:
     )
 
 
+# What most readers ask for first comes first.
 _GROUPS = (
     "Rooms",
+    "Price",
+    "Programme",
+    "Labour",
+    "Checks",
     "Devices",
     "Cables",
     "Power",
     "Network",
     "Radio",
-    "Checks",
-    "Labour",
-    "Price",
-    "Programme",
 )
 _Name: TypeAlias = tuple[str, str, str]
 
