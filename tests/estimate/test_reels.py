@@ -350,6 +350,41 @@ def test_an_earlier_plan_goes_where_a_cheaper_one_is_possible() -> None:
     assert len(cut_plan(runs, [BOX], earlier=kept).reels) == 1
 
 
+def as_kept(plan: CutPlan) -> list[KeptReel]:
+    return [
+        KeptReel(reel.stock, tuple(cut.identity for cut in reel.cuts), reel.number) for reel in plan.reels
+    ]
+
+
+def numbered(plan: CutPlan) -> dict[int, set[str]]:
+    return {reel.number: {cut.identity for cut in reel.cuts} for reel in plan.reels}
+
+
+def test_reels_are_numbered_from_one_in_their_order() -> None:
+    plan = cut_plan(random_runs(3, 60, 15, 80, 3), [BOX])
+    assert [reel.number for reel in plan.reels] == list(range(1, len(plan.reels) + 1))
+
+
+def test_a_reel_from_which_a_run_is_gone_keeps_the_others_and_its_number() -> None:
+    # Three reels, each of three runs of 100 m; B2 is not pulled any more.
+    runs = [Run(f"{letter}{n}", 100.0) for letter in "ABC" for n in (1, 2, 3)]
+    before = cut_plan(runs, [BOX])
+    assert numbered(before) == {1: {"A1", "A2", "A3"}, 2: {"B1", "B2", "B3"}, 3: {"C1", "C2", "C3"}}
+    after = cut_plan([run for run in runs if run.identity != "B2"], [BOX], earlier=as_kept(before))
+    assert numbered(after) == {1: {"A1", "A2", "A3"}, 2: {"B1", "B3"}, 3: {"C1", "C2", "C3"}}
+
+
+def test_the_number_of_a_reel_that_is_not_bought_any_more_is_not_given_again() -> None:
+    runs = [Run(f"{letter}{n}", 100.0) for letter in "ABC" for n in (1, 2, 3)]
+    before = cut_plan(runs, [BOX])
+    fewer = [run for run in runs if not run.identity.startswith("B")]
+    gone = [KeptReel(BOX.name, (), 2), *(reel for reel in as_kept(before) if reel.number != 2)]
+    assert set(numbered(cut_plan(fewer, [BOX], earlier=gone))) == {1, 3}
+    more = [*fewer, *(Run(f"D{n}", 100.0) for n in (1, 2, 3))]
+    after = cut_plan(more, [BOX], earlier=gone)
+    assert numbered(after) == {1: {"A1", "A2", "A3"}, 3: {"C1", "C2", "C3"}, 4: {"D1", "D2", "D3"}}
+
+
 def test_the_spare_is_the_cheapest_from_which_any_run_can_be_pulled_again() -> None:
     assert spare_stock([Run("A", 40.0)], [BOX, SHORT]) == SHORT
     assert spare_stock([Run("A", 160.0), Run("B", 400.0)], [BOX, SHORT]) == BOX
