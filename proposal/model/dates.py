@@ -8,6 +8,7 @@ from pydantic import BeforeValidator
 
 from proposal.model.messages import refusal, shape, shown
 
+FIRST_YEAR, LAST_YEAR = 1900, 2099
 _DATE = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 
 
@@ -20,9 +21,13 @@ def _read_date(value: Any) -> Any:
         raise refusal(wanted, shape(value))
     text = value.strip()
     try:
-        return datetime.date.fromisoformat(text if _DATE.fullmatch(text) else "")
+        date = datetime.date.fromisoformat(text if _DATE.fullmatch(text) else "")
     except ValueError:
         raise refusal(wanted, shown(value)) from None
+    # Days are reckoned on from here, and archives count seconds that end in 2106.
+    if not FIRST_YEAR <= date.year <= LAST_YEAR:
+        raise refusal(f"a date of the years {FIRST_YEAR} to {LAST_YEAR}", shown(value))
+    return date
 
 
 Date = Annotated[datetime.date, BeforeValidator(_read_date)]

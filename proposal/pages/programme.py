@@ -257,7 +257,6 @@ def _crews(here: Here, programme: ProgrammeSummary) -> Html:
         "Hours by trade and week",
         fields,
         weeks,
-        row_heads=2,
         totals={"Trade": "Sum", "Hours": Cell(formatting.number(hours, locale, 2), float(hours))},
     )
 

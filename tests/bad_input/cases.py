@@ -277,6 +277,10 @@ CASES |= {
         {"room_types/meeting.yaml": ("output: breakout", "output: breakout\nspares_linked: maybe")},
         ["room_types/meeting.yaml:13:16: spares_linked: wanted yes or no; found maybe"],
     ),
+    "date of another age": (
+        {"project.yaml": ("2031-03-03", "2301-03-03")},
+        ["project.yaml:7:9: revision.date: wanted a date of the years 1900 to 2099; found 2301-03-03"],
+    ),
     "date in another order": (
         {"project.yaml": ("2031-03-03", "03.03.2031")},
         ["project.yaml:7:9: revision.date: wanted a date, such as 2031-04-15; found 03.03.2031"],

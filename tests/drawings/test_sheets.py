@@ -49,6 +49,8 @@ def assert_legible(document: Document) -> None:
         shown = svg_of(document, sheet)
         # A sheet laid out at A3 itself holds its size in millionths of a point.
         assert printed_pt(shown) >= LEAST_PT - 1e-6, sheet.number
+    for sheet in document.check_sheets:
+        assert printed_pt(svg_of(document, sheet, "reviewer")) >= LEAST_PT - 1e-6, sheet.number
 
 
 def assert_identities_equal_the_schedule(document: Document) -> None:
