@@ -27,18 +27,17 @@ class ChangesPage:
     """What changed since the issue before.
 
     since: with what this revision is compared.
-    totals: those that differ; None where none does.
-    inputs: what changed in the files, numbered; none where the reader does not see files.
-    elsewhere: what else changed: the program, the data beside the project.
+    totals: those that differ.
+    inputs: what changed in the files, numbered, and what else changed: the program, the data beside the
+        project; none where the reader does not see files.
     subjects: heading and rows that differ of each.
     besides: sentences on what is not listed row by row.
     """
 
     template: ClassVar[str] = "changes.md.jinja"
     since: Html
-    totals: Html | None
-    inputs: Html | None
-    elsewhere: tuple[Html, ...]
+    totals: Html
+    inputs: tuple[Html, ...]
     subjects: tuple[tuple[Html, Html], ...]
     besides: tuple[Html, ...]
 
@@ -74,17 +73,17 @@ def changes_page(here: Here, changes: Changes, details: Sequence[Detail]) -> Cha
     inputs = changes.inputs.all
     causes = Causes(changes.inputs, before.document, changes.after.document)
     numbers = {one: number for number, one in enumerate(inputs, 1)}
-    totals = changed_totals(
-        here,
-        "Totals that changed",
-        [one for one in changes.consequences if one.changed],
-        (f"In {before.label}", "Now"),
-    )
+    changed = [one for one in changes.consequences if one.changed]
+    heads = (f"In {before.label}", "Now")
     return ChangesPage(
         since=_since(here, changes),
-        totals=totals if any(one.changed for one in changes.consequences) else None,
-        inputs=_inputs(inputs) if inputs else None,
-        elsewhere=tuple(text(capital(one)) for one in changes.inputs.elsewhere),
+        totals=changed_totals(here, "Totals that changed", changed, heads)
+        if changed
+        else text("No total changed."),
+        inputs=(
+            *([_inputs(inputs)] if inputs else []),
+            *(text(f"{capital(one)}.") for one in changes.inputs.elsewhere),
+        ),
         subjects=tuple(
             (text(subject), _rows(here, subject, mine, lambda one: _from(causes.of(one.path), numbers)))
             for subject, mine in by_subject(details)

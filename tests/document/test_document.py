@@ -72,15 +72,30 @@ def test_the_parts_are_all_found() -> None:
 
 
 @every_project
-def test_numbers_count_up_from_one(folder: Path) -> None:
+def test_numbers_count_up_from_one_in_each_room(folder: Path) -> None:
     made = document(folder)
     for letter, rows in (
         ("W", made.workings),
         ("F", made.findings),
         ("A", made.assumptions),
         ("Q", made.questions),
+        ("T", made.takeoff),
+        ("H", made.labour),
+        ("C", made.offer),
+        ("P", made.price_lines),
     ):
-        assert [row.number for row in rows] == [f"{letter}{n}" for n in range(1, len(rows) + 1)]
+        counts: dict[str, int] = {}
+        for row in rows:
+            group = row.number.rpartition("-")[0]
+            counts[group] = counts.get(group, 0) + 1
+            assert row.number == (f"{group}-" if group else "") + f"{letter}{counts[group]}"
+
+
+@every_project
+def test_a_line_is_numbered_within_its_room(folder: Path) -> None:
+    made = document(folder)
+    for row in (*made.takeoff, *made.labour, *made.offer, *made.price_lines):
+        assert row.number.rpartition("-")[0] == row.room
 
 
 @every_project
