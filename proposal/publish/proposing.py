@@ -6,15 +6,17 @@ What was computed is kept under the key of all that it follows from, so that a s
 import hashlib
 import json
 import os
+import pickle
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
-from contextlib import contextmanager
 from decimal import Decimal
 from functools import lru_cache, partial
 from importlib.metadata import version
 from multiprocessing import get_context
 from pathlib import Path
+from tempfile import TemporaryDirectory
+from time import monotonic
 from typing import TypeAlias, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -25,15 +27,14 @@ from proposal.document.from_computed import document_of
 from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
 from proposal.document.proposal_rows import Proposal
 from proposal.document.sensitivity import SIDES, Case, Side, cases_of, price_of, sensitivity_of
-from proposal.model.checking import Surroundings
-from proposal.model.folder import FolderParts
 from proposal.model.source import ProjectSource, source_of
 from proposal.pipeline import Computed, compute
 from proposal.publish.cache import Cache
 
 WORKERS = 2
-# A worker loads the program and the project first, which fewer tasks than these do not repay.
-FEWEST_SHARED = 16
+# A worker loads the program and the project first, which only longer work than this repays.
+LONGEST_ALONE_S = 8.0
+FEWEST_TIMED = 4
 _LIBRARIES = ("highspy", "networkx", "numpy", "pydantic", "shapely")
 
 Made = TypeVar("Made", bound=BaseModel)
@@ -127,51 +128,53 @@ def _sensitivity(source: ProjectSource, computed: Computed, progress: Callable[[
     cases = cases_of(source.base)
     tasks: list[Task] = [(case, side) for case in cases for side in SIDES]
     tried: list[Decimal | str] = []
-    with _prices(source, computed, tasks) as prices:
-        for price in prices:
-            tried.append(price)
-            progress(f"what moves the price: {len(tried)} of {len(tasks)}")
+    for price in _prices(source, computed, tasks):
+        tried.append(price)
+        progress(f"what moves the price: {len(tried)} of {len(tasks)}")
     both = zip(cases, tried[::2], tried[1::2], strict=True)
     return sensitivity_of(computed.price.whole.price, both)
 
 
-@contextmanager
-def _prices(
-    source: ProjectSource, computed: Computed, tasks: Sequence[Task]
-) -> Iterator[Iterator[Decimal | str]]:
+def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Decimal | str]:
     """Yield the price of each task in order, from two processes where that is worth while."""
-    if len(tasks) < FEWEST_SHARED or (os.cpu_count() or 1) < WORKERS:
-        yield (price_of(source, computed, case, side) for case, side in tasks)
-        return
-    # A copy of a running process would share its solver's threads, which do not live on in a copy.
-    pool = ProcessPoolExecutor(
-        WORKERS, get_context("spawn"), initializer=_begin, initargs=(source.parts, source.surroundings)
-    )
-    try:
-        yield _shared_or_alone(pool, source, computed, tasks)
-    finally:
-        pool.shutdown(wait=True, cancel_futures=True)
+    begun = monotonic()
+    for done, (case, side) in enumerate(tasks):
+        still = (monotonic() - begun) / done * (len(tasks) - done) if done >= FEWEST_TIMED else 0.0
+        if still > LONGEST_ALONE_S and (os.cpu_count() or 1) >= WORKERS:
+            yield from _shared(source, computed, tasks[done:])
+            return
+        yield price_of(source, computed, case, side)
 
 
-def _shared_or_alone(
-    pool: ProcessPoolExecutor, source: ProjectSource, computed: Computed, tasks: Sequence[Task]
-) -> Iterator[Decimal | str]:
-    """Yield prices from the pool; what it does not do, because it cannot be had, is done here."""
+def _shared(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Decimal | str]:
+    """Yield the price of each task from two processes; what they do not do is done here."""
     done = 0
-    try:
-        for price in pool.map(_price, tasks, chunksize=4):
-            done += 1
-            yield price
-    except (BrokenProcessPool, OSError):
-        for case, side in tasks[done:]:
-            yield price_of(source, computed, case, side)
+    with TemporaryDirectory() as folder:
+        # Through a file: a worker that ends while it is being told as much would keep us waiting for ever.
+        told = Path(folder) / "project"
+        told.write_bytes(pickle.dumps((source.parts, source.surroundings)))
+        # A copy of a running process would share its solver's threads, which do not live on in a copy.
+        pool = ProcessPoolExecutor(WORKERS, get_context("spawn"), initializer=_begin, initargs=(str(told),))
+        try:
+            for price in pool.map(_price, tasks, chunksize=4):
+                done += 1
+                yield price
+        except (BrokenProcessPool, OSError):
+            for case, side in tasks[done:]:
+                yield price_of(source, computed, case, side)
+        finally:
+            pool.shutdown(wait=True, cancel_futures=True)
 
 
 _worker: list[tuple[ProjectSource, Computed]] = []
 
 
-def _begin(parts: FolderParts, surroundings: Surroundings) -> None:
-    """Make the project once in a worker."""
+def _begin(told: str) -> None:
+    """Make the project once in a worker.
+
+    told: path of a file that this program has just written.
+    """
+    parts, surroundings = pickle.loads(Path(told).read_bytes())  # noqa: S301
     source = source_of(parts, surroundings, [])
     _worker[:] = [(source, compute(source.base))]
 
