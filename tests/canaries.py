@@ -29,7 +29,7 @@ P = typing.TypeVar("P", bound=Shown)
 EVERYONE = frozenset(READERS)
 
 # By these a part is found or grouped, so that the computed parts keep theirs; a part of its own is added
-# to every collection that not everyone sees, in which these hold canaries too.
+# to every such collection that not everyone sees, in which these hold canaries too.
 KEYS = {
     ("CableRow", "identity"),
     ("CableRow", "room"),
@@ -143,7 +143,7 @@ class Planter:
         assert isinstance(value, tuple), f"{path}: no way is known to put canaries into {value!r}"
         assert value, f"{path} is empty: no part to put canaries into"
         rows = [self._part(row, readers, path, added=added) for row in value]
-        if readers != EVERYONE:
+        if readers != EVERYONE and _has_keys(type(value[-1])):
             rows.append(self._part(value[-1], readers, path, added=True))
         return tuple(rows)
 
@@ -183,6 +183,16 @@ def _holds_parts(annotation: Any) -> bool:
     return any(_holds_parts(inner) for inner in typing.get_args(annotation))
 
 
+def _has_keys(annotation: Any) -> bool:
+    """Return whether a part, or one inside it, is found or grouped by one of its fields."""
+    if isinstance(annotation, type) and issubclass(annotation, Shown):
+        return any(
+            (annotation.__name__, name) in KEYS or _has_keys(info.annotation)
+            for name, info in annotation.model_fields.items()
+        )
+    return any(_has_keys(inner) for inner in typing.get_args(annotation))
+
+
 def _holds_restricted(annotation: Any) -> bool:
     """Return whether somewhere in parts that everyone sees there is a field that not everyone sees."""
     if isinstance(annotation, type) and issubclass(annotation, Shown):
@@ -200,6 +210,11 @@ _TEXT = re.compile(r"qzx(\d{3})vk", re.IGNORECASE)
 _GROUP = r"[.,'’_\s]"
 _NUMBER = re.compile(
     rf"(?<![0-9a-zA-Z])(?<!\d\.)(?:7\d{{6}}|7{_GROUP}\d{{3}}{_GROUP}\d{{3}}|7\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
+)
+# The same digits as a percentage or in thousandths: 9 and 10 of them, with those behind the point.
+_SCALED = re.compile(
+    rf"(?<![0-9a-zA-Z])(?<!\d\.)(?:7\d{{8,9}}|7\d\d{_GROUP}\d{{3}}{_GROUP}\d{{3}}"
+    rf"|7{_GROUP}\d{{3}}{_GROUP}\d{{3}}{_GROUP}\d{{3}}|7\d{_GROUP}\d\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
 )
 _DAY = re.compile(
     r"(?<!\d)(?:(7\d{3})-?03-?09(?!\d)|9 Mar(?:ch)?,? (7\d{3})(?!\d)|Mar(?:ch)? 9, (7\d{3})(?!\d))"
@@ -255,6 +270,10 @@ class Scan:
             digits = re.sub(r"\D", "", match[0])
             # As it is, or with the last three digits rounded away.
             if digits[4:] in ("391", "000") and int(digits[1:4]) in self._numbers:
+                yield int(digits[1:4])
+        for match in _SCALED.finditer(text):
+            digits = re.sub(r"\D", "", match[0])
+            if digits[4:9] in ("39143", "39144") and int(digits[1:4]) in self._numbers:
                 yield int(digits[1:4])
         for match in _DAY.finditer(text):
             ordinal = int(next(year for year in match.groups() if year)) - 7000
