@@ -171,12 +171,15 @@ def _price(here: Here) -> list[tuple[object, object]]:
     if price is None:
         return []
     pairs: list[tuple[object, object]] = [
-        ("Price before tax", here.to(paths.PRICE, formatting.money(price.price, price.currency, locale)))
+        ("Price before tax", here.to(paths.PRICE, formatting.money(price.price, here.cover.currency, locale)))
     ]
     if here.document.taxes:
         pairs += [
-            ("Tax", formatting.money(price.tax, price.currency, locale)),
-            ("Total with tax", here.to(paths.PRICE, formatting.money(price.total, price.currency, locale))),
+            ("Tax", formatting.money(price.tax, here.cover.currency, locale)),
+            (
+                "Total with tax",
+                here.to(paths.PRICE, formatting.money(price.total, here.cover.currency, locale)),
+            ),
         ]
     if price.margin is not None:
         pairs.append(("Margin", here.to(paths.MARGIN, margin_words(here, price))))

@@ -96,7 +96,7 @@ def _totals(here: Here, price: PriceTotal) -> Html:
     locale = here.cover.locale
 
     def money(amount: Decimal) -> str:
-        return formatting.money(amount, price.currency, locale)
+        return formatting.money(amount, here.cover.currency, locale)
 
     pairs: list[tuple[object, object]] = [("Price before tax", money(price.price))]
     if here.document.taxes:
