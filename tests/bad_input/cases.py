@@ -149,7 +149,7 @@ CASES |= {
         [
             "project.yaml:1:1: site: wanted a text; found nothing",
             "project.yaml:4:1: wanted one of name, number, client, integrator, site, goals, revision, "
-            "history, region, units, locale, currency and 10 more; found siet (did you mean site?)",
+            "history, region, units, locale, currency and 12 more; found siet (did you mean site?)",
         ],
     ),
     "field left out": (
@@ -580,6 +580,120 @@ CASES |= {
             "access_points, chargers, breakouts, "
             "mixers, switches, amplifiers, loudspeakers, racks, rack_parts, standby_supplies and 18 more; "
             "found charger (did you mean chargers?)"
+        ],
+    ),
+}
+
+# Alternates: what their files say, and what they make of the project.
+_ALTERNATE = "name: Goosenecks\ndescription: Talkers come closer.\nchanges:\n"
+_GOOSE = "alternates/goose.yaml"
+CASES |= {
+    "alternate of an unknown part": (
+        {_GOOSE: _ALTERNATE + "  roomtypes: {meeting: {output: mixer}}\n"},
+        [
+            f"{_GOOSE}:4:3: changes: wanted one of project, building, room_types, rooms, fixed; "
+            "found roomtypes (did you mean room_types?)"
+        ],
+    ),
+    "alternate without words": (
+        {_GOOSE: "name: x\ndescripton: y\nchanges: {rooms: {B002: null}}\n"},
+        [
+            f"{_GOOSE}:1:1: description: wanted a text; found nothing",
+            f"{_GOOSE}:2:1: wanted one of name, description, internal_note, changes; "
+            "found descripton (did you mean description?)",
+        ],
+    ),
+    "alternate that changes nothing": (
+        {_GOOSE: _ALTERNATE.rstrip() + " {}\n"},
+        [f"{_GOOSE}:3:10: changes: wanted at least 1 entry; found none"],
+    ),
+    "alternate that takes all rooms away": (
+        {_GOOSE: _ALTERNATE + "  rooms: null\n"},
+        [f"{_GOOSE}:4:10: changes.rooms: wanted names with values; found null"],
+    ),
+    "alternate with a wrong value": (
+        {_GOOSE: _ALTERNATE + "  room_types:\n    meeting: {microphones: {M1: {form: goosneck}}}\n"},
+        [
+            f"{_GOOSE}:5:40: changes.room_types.meeting.microphones.M1.form: "
+            "wanted one of handheld, bodypack, boundary, gooseneck; found goosneck (did you mean gooseneck?)"
+        ],
+    ),
+    "alternate that takes away what is not there": (
+        {_GOOSE: _ALTERNATE + "  room_types:\n    meeting: {microphones: {M9: null}, outptu: null}\n"},
+        [
+            f"{_GOOSE}:5:29: changes.room_types.meeting.microphones: "
+            "wanted something to take away: one of M1, M2; found M9",
+            f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
+            "furniture, seats, microphones, spare_microphones, spares_linked, output, network, destinations "
+            "and 10 more; found outptu (did you mean output?)",
+        ],
+    ),
+    "alternate that takes away what must be": (
+        {_GOOSE: _ALTERNATE + "  room_types: {meeting: {output: null}}\n"},
+        [f"{_GOOSE}:4:26: changes.room_types.meeting.output: wanted one of mixer, breakout; found nothing"],
+    ),
+    "alternate with a misspelt room": (
+        {_GOOSE: _ALTERNATE + "  rooms: {B01: {storey: L0}}\n"},
+        [
+            f"{_GOOSE}:4:11: changes.rooms: wanted one to change, or all that a new one needs: "
+            "one of B001, B002; found B01 (did you mean B001?)"
+        ],
+    ),
+    "alternate that takes away what the base names": (
+        {_GOOSE: _ALTERNATE + "  room_types: {meeting: {seats: {S1: null}}}\n"},
+        [
+            f"{_GOOSE}:4:34: changes.room_types.meeting.seats.S1: "
+            "wanted a seat of this room type: S2; found S1 "
+            "(room_types/meeting.yaml:9:69: microphones.M1.seat)"
+        ],
+    ),
+    "alternate that takes away a storey with rooms": (
+        {_GOOSE: _ALTERNATE + "  building: {storeys: {L1: null}}\n"},
+        [
+            f"{_GOOSE}:4:24: changes.building.storeys.L1: "
+            "wanted a storey of building.yaml: L0; found L1 (rooms.csv:3:29: storey)"
+        ],
+    ),
+    "alternate that takes away every room type": (
+        {_GOOSE: _ALTERNATE + "  room_types: {meeting: null}\n"},
+        [
+            f"{_GOOSE}:4:16: changes.room_types.meeting: wanted at least one room type, such as "
+            "room_types/meeting_room.yaml; found none (room_types)"
+        ],
+    ),
+    "alternate with another currency": (
+        {_GOOSE: _ALTERNATE + "  project: {currency: USD}\n"},
+        [
+            f"{_GOOSE}:4:13: changes.project: wanted what one alternate alone may change; "
+            "found currency, which the whole proposal has in common"
+        ],
+    ),
+    "alternate with a wrong name": (
+        {"alternates/two words.yaml": _ALTERNATE + "  rooms: {B002: null}\n"},
+        [
+            "alternates/two words.yaml: wanted a name of letters, digits, - and _, such as "
+            "gooseneck_microphones.yaml; found two words.yaml"
+        ],
+    ),
+    "unknown and repeated accepted alternates": (
+        {
+            _GOOSE: _ALTERNATE + "  rooms: {B002: null}\n",
+            "project.yaml": ("region: europe", "region: europe\naccepted_alternates: [goos, goose, goose]"),
+        },
+        [
+            "project.yaml:12:23: accepted_alternates.1: wanted a file in alternates/: goose; found goos",
+            "project.yaml:12:36: accepted_alternates.3: wanted each alternate once; found goose again",
+        ],
+    ),
+    "accepted alternate that breaks the base": (
+        {
+            _GOOSE: _ALTERNATE + "  room_types: {meeting: {seats: {S1: null}}}\n",
+            "project.yaml": ("region: europe", "region: europe\naccepted_alternates: [goose]"),
+        },
+        [
+            f"{_GOOSE}:4:34: changes.room_types.meeting.seats.S1: "
+            "wanted a seat of this room type: S2; found S1 "
+            "(room_types/meeting.yaml:9:69: microphones.M1.seat)"
         ],
     ),
 }
