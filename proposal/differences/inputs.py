@@ -24,6 +24,8 @@ OPEN_KEYS = frozenset(
         "branding",
         "subnets",
         "rules",
+        "scope",
+        "responsibilities",
         "labour",
         "programme",
         "accepted_findings",

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from proposal.document import (
+    alternate_rows,
     channel_rows,
     day_rows,
     labour_rows,
@@ -18,6 +19,7 @@ from proposal.document.readers import Shown
 
 # Class → the fields that name its row within its collection.
 KEYS: Mapping[type[Shown], tuple[str, ...]] = {
+    alternate_rows.AlternateRow: ("key",),
     rows.RevisionRow: ("identity",),
     rows.MicrophoneRow: ("code",),
     rows.SizeRow: ("kind", "model"),

@@ -1,0 +1,83 @@
+"""Every row of a document is known again in another one, by what it is."""
+
+from collections import Counter
+from collections.abc import Iterator
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from proposal.differences.keys import KEYS, REFERENCES, SERIALS, SHARED_NAMES, natural_key
+from proposal.differences.subjects import FIELDS, SUBJECTS
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.readers import Shown
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+
+ROOT = Path(__file__).parent.parent.parent
+PROJECTS = [
+    ROOT / "example_project",
+    ROOT / "shared" / "starter",
+    *(ROOT / "tests" / "projects" / name for name in ("failing", "minimal", "us_customary")),
+]
+
+
+@lru_cache
+def document(folder: Path) -> Document:
+    return document_of(compute(load_project(folder)))
+
+
+def collections(value: Any) -> Iterator[tuple[Shown, ...]]:
+    """Yield every collection of rows of a document, nested ones too."""
+    if isinstance(value, Shown):
+        for name in type(value).model_fields:
+            yield from collections(getattr(value, name))
+    elif isinstance(value, tuple):
+        if value and all(isinstance(item, Shown) for item in value):
+            yield value
+        for item in value:
+            yield from collections(item)
+
+
+def row_classes(kind: Any, inside: bool = False) -> Iterator[type[Shown]]:
+    """Yield every class whose rows stand in a collection, by the types alone."""
+    if isinstance(kind, type) and issubclass(kind, Shown):
+        if inside:
+            yield kind
+        for field in kind.model_fields.values():
+            yield from row_classes(field.annotation)
+    else:
+        for inner in getattr(kind, "__args__", ()):
+            yield from row_classes(inner, inside=getattr(kind, "__origin__", None) is tuple)
+
+
+def test_every_class_of_rows_has_a_key_of_fields_that_it_has() -> None:
+    assert set(row_classes(Document)) - set(KEYS) == set()
+    for kind, names in KEYS.items():
+        assert names
+        assert set(names) <= set(kind.model_fields), kind
+
+
+@pytest.mark.parametrize("folder", PROJECTS, ids=lambda folder: folder.name)
+def test_no_two_rows_have_one_key(folder: Path) -> None:
+    for rows in collections(document(folder)):
+        if type(rows[0]) not in SHARED_NAMES:
+            twice = [key for key, count in Counter(map(natural_key, rows)).items() if count > 1]
+            assert not twice, type(rows[0])
+
+
+def test_serials_and_references_are_fields_and_name_collections_with_numbers() -> None:
+    for kind, names in SERIALS.items():
+        assert names <= set(kind.model_fields)
+        assert not names & set(KEYS[kind])
+    for (kind, field), collection in REFERENCES.items():
+        assert field in kind.model_fields
+        rows = next(row_classes(Document.model_fields[collection].annotation))
+        assert "number" in rows.model_fields
+
+
+def test_every_field_of_a_document_has_a_subject() -> None:
+    assert set(Document.model_fields) == set(FIELDS)
+    assert {subject for subject, _ in FIELDS.values()} <= set(SUBJECTS)
