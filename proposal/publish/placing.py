@@ -5,7 +5,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from proposal.document.readers import READERS
-from proposal.publish.files import write_file
 from proposal.publish.manifest import Manifest
 from proposal.publish.proposal_site import EDITION_TITLES
 from proposal.publish.published import surroundings
@@ -22,7 +21,7 @@ def put_in_place(folder: Path, manifest: Manifest) -> None:
     """
     published = folder / PUBLISHED
     # Who finds this file without the record knows what to take away.
-    write_file(published / _PLACING, manifest.revision.encode("utf-8"))
+    _put(published, _PLACING, manifest.revision.encode("utf-8"))
     place_artifacts(published, manifest.revision)
     (folder / ISSUED / PART).rename(folder / ISSUED / manifest.revision)
     (published / _PLACING).unlink()
@@ -67,10 +66,22 @@ def write_surroundings(folder: Path, records: Sequence[Record]) -> None:
     folder: the project folder.
     records: in the order of issue; those of which nothing is published are passed over.
     """
+    published = folder / PUBLISHED
     for path, content in expected_surroundings(folder, records).items():
-        place = folder / PUBLISHED / path
+        place = published / path
         if not place.is_file() or place.read_bytes() != content:
-            write_file(place, content)
+            _put(published, path, content)
+    if (published / PART).exists():
+        shutil.rmtree(published / PART)
+
+
+def _put(published: Path, path: str, content: bytes) -> None:
+    """Write a file whole or not at all; what is left of it by a run that was ended lies in `.part`."""
+    staged = published / PART / "file"
+    staged.parent.mkdir(exist_ok=True)
+    staged.write_bytes(content)
+    (published / path).parent.mkdir(exist_ok=True)
+    staged.replace(published / path)
 
 
 def expected_surroundings(folder: Path, records: Sequence[Record]) -> dict[str, bytes]:

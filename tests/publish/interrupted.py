@@ -1,0 +1,185 @@
+"""Runs of `issue` and `build` that end at a file operation of one's choice, and what must hold afterwards.
+
+File operations are seen by an audit hook, so that none is forgotten: every file opened for writing, every
+folder made, every rename and removal, wherever in the program or its libraries. The site builder itself is
+replaced by one that writes a short page for each, as its own work lies in one place among the others.
+"""
+
+import errno
+import os
+import shutil
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.readers import Reader
+from proposal.editions import Edition, edition_of
+from proposal.model.loading import load_source
+from proposal.pipeline import Computed, compute
+from proposal.publish import artifacts, issuing, proposal_site, site
+from proposal.publish.cache import Cache
+from proposal.publish.issuing import Wish, issue
+from proposal.publish.record import ISSUED, PUBLISHED, files_below
+from proposal.publish.site import SiteSource
+from proposal.publish.verifying import repair, verified
+from tests.publish.sample_site import DRAWING, sample_site
+
+MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
+_WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
+_EVENTS = frozenset(
+    {"os.mkdir", "os.rename", "os.remove", "os.rmdir", "os.chmod", "os.truncate", "os.link", "os.symlink"}
+)
+
+
+class Watch:
+    """Counts the file operations below a folder, and at one of them does something."""
+
+    def __init__(self) -> None:
+        self.below: str | None = None
+        self.seen = 0
+        self.at = 0
+        self.act: Callable[[], None] = lambda: None
+        self.operations: list[str] = []
+        sys.addaudithook(self._hook)
+
+    def _hook(self, event: str, arguments: tuple[Any, ...]) -> None:
+        if self.below is None:
+            return
+        if event == "open":
+            if not (isinstance(arguments[2], int) and arguments[2] & _WRITING):
+                return
+        elif event not in _EVENTS:
+            return
+        path = arguments[0]
+        # Removals within a folder name its files without it.
+        named = os.fsdecode(path) if isinstance(path, str | bytes | os.PathLike) else ""
+        if named.startswith("/") and not named.startswith(self.below):
+            return
+        self.seen += 1
+        self.operations.append(f"{event} {named.removeprefix(self.below)}")
+        if self.seen == self.at:
+            self.act()
+
+    @contextmanager
+    def over(self, folder: Path, at: int, act: Callable[[], None]) -> Iterator[None]:
+        """Watch what happens below a folder, and act at one operation, counted from 1."""
+        self.seen, self.at, self.act, self.operations = 0, at, act, []
+        self.below = str(folder)
+        try:
+            yield
+        finally:
+            self.below = None
+
+
+WATCH = Watch()
+
+
+def fail() -> None:
+    raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
+
+
+def quick_site(config: Path, _: object) -> list[str]:
+    """Write a short page for each of a site, in place of the site builder."""
+    made = config.parent / "site"
+    shutil.copytree(config.parent / "markdown", made)
+    for page in sorted(made.rglob("*.md")):
+        page.with_suffix(".html").write_text(f"<pre>{page.read_text('utf-8')}</pre>", "utf-8")
+        page.unlink()
+    return []
+
+
+def make_quick(patch: pytest.MonkeyPatch) -> None:
+    """Replace what takes long, wherever it writes to the disk at all by what writes less: pages, drawings.
+
+    What is read, computed, kept, put in place and swapped is the program's own.
+    """
+    patch.setattr(site, "_run_mkdocs", quick_site)
+    patch.setattr(proposal_site, "proposal_editions", quick_editions)
+    patch.setattr(issuing, "proposal_editions", quick_editions)
+    patch.setattr(proposal_site, "edition_source", quick_source)
+    patch.setattr(artifacts, "edition_source", quick_source)
+    patch.setattr(artifacts, "downloads", lambda edition: {f"schedules-{edition.reader}.zip": b"PK"})
+
+
+def quick_editions(
+    source: Any, computed: Computed, cache: Any, readers: Any, progress: Any, mark: Any, earlier: Any
+) -> tuple[Document, dict[Reader, Edition]]:
+    document = document_of(computed)
+    return document, {reader: edition_of(document, reader) for reader in readers}
+
+
+def quick_source(edition: Edition, images: Any, cache: Cache) -> SiteSource:
+    cover = edition.document.cover
+    drawing = cache.get_or(f"drawn for the {edition.reader}", lambda: DRAWING)
+    page = f"# {cover.name}\n\nRevision {cover.revision.identity} for the {edition.reader}.\n"
+    return sample_site(
+        pages={"index.md": page, "rooms/a.md": page},
+        files={"drawings/R-01.svg": drawing},
+        logo=None,
+        nav=(("Proposal", "index.md"), ("Room", "rooms/a.md")),
+        revision=cover.revision.identity,
+        date=cover.revision.date,
+    )
+
+
+def issue_revision(project: Path, revision: str) -> None:
+    issue(project, Wish(named={"identity": revision}), lambda _: None, lambda _: None)
+
+
+def build_draft(project: Path) -> None:
+    from proposal.publish.proposal_site import build_proposal
+
+    source = load_source(project)
+    build_proposal(source, compute(source.base), project, ("client",), lambda _: None)
+
+
+def contents(project: Path, *folders: str) -> dict[str, bytes]:
+    """Return every file of some folders of a project by its path."""
+    return {
+        f"{folder}/{path}": file.read_bytes()
+        for folder in folders
+        for path, file in files_below(project / folder).items()
+    }
+
+
+def records(project: Path) -> list[str]:
+    return sorted(path.name for path in (project / ISSUED).iterdir() if not path.name.startswith("."))
+
+
+def altered(project: Path) -> list[str]:
+    return [str(one) for one in verified(project, None).alterations]
+
+
+def check_ended(project: Path, before: dict[str, bytes]) -> None:
+    """Assert that an ended issue of revision B left either no B or a whole one, and A as it was.
+
+    before: every file of the records and published sites of A.
+    """
+    now = contents(project, ISSUED, PUBLISHED)
+    for path, content in before.items():
+        if path.startswith((f"{ISSUED}/A/", *(f"{PUBLISHED}/{one}/A/" for one in EDITIONS))):
+            assert now.get(path) == content, path
+    assert records(project) in (["A"], ["A", "B"])
+    wrong = [one for one in altered(project) if f"{ISSUED}/" in one and f"{ISSUED}/.part" not in one]
+    assert wrong == []
+
+
+def check_next_run(project: Path) -> None:
+    """Assert that the next run succeeds and leaves everything as it should be."""
+    if records(project) == ["A"]:
+        issue_revision(project, "B")
+    else:
+        repair(project, None, lambda _: None)
+    assert records(project) == ["A", "B"]
+    assert altered(project) == [], altered(project)
+    assert not [path for path in contents(project, ISSUED, PUBLISHED) if "/.part" in path]
+    assert not (project / PUBLISHED / ".placing").exists()
+
+
+EDITIONS = ("client", "reviewer", "estimator", "installer")
