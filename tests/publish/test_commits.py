@@ -10,7 +10,7 @@ import pytest
 from proposal.errors import InputError
 from proposal.publish.commits import commit_of, write_commit
 
-STARTER = Path(__file__).parent.parent.parent / "shared" / "starter"
+
 WHO = ("-c", "user.name=A", "-c", "user.email=a@example.invalid", "-c", "commit.gpgsign=false")
 
 
