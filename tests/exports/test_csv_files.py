@@ -66,3 +66,36 @@ def test_labels_have_two_lines_a_cable_and_one_a_device(estimator: dict[str, Edi
     edition = estimator["example"]
     table = label_table(edition)
     assert len(table.rows) == 2 * len(edition.document.cables) + len(edition.document.devices)
+
+
+@pytest.mark.independent
+def test_the_lines_that_a_client_gets_add_up_to_the_price(documents: dict[str, Document]) -> None:
+    from decimal import Decimal
+
+    for document in documents.values():
+        files = csv_files(schedules(edition_of(document, "client")))
+        total = document.price
+        assert total is not None
+        head, *lines = read(files["price-items.csv"])
+        price, tax = (head.index(f"{name} ({total.currency})") for name in ("Before tax", "Tax"))
+        assert sum(Decimal(row[price]) for row in lines) == total.price
+        assert sum(Decimal(row[tax]) for row in lines) == total.tax
+        for row in lines:
+            quantity, each = (
+                Decimal(row[head.index(name)]) for name in ("Quantity", f"Unit price ({total.currency})")
+            )
+            assert quantity * each == Decimal(row[price])
+
+
+@pytest.mark.independent
+def test_hours_of_the_labour_file_add_up_to_what_is_charged(estimator: dict[str, Edition]) -> None:
+    from decimal import Decimal
+
+    for edition in estimator.values():
+        files = csv_files(schedules(edition))
+        head, *lines = read(files["labour.csv"])
+        charged = sum(Decimal(row[head.index("Charged")]) for row in lines)
+        head, *trips = read(files["travel.csv"])
+        assert charged + sum(Decimal(row[head.index("Under way")]) for row in trips) == (
+            edition.document.labour_hours
+        )

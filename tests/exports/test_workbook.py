@@ -11,7 +11,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from proposal.editions import Edition
+from proposal.document.document import Document
+from proposal.document.readers import READERS
+from proposal.editions import Edition, edition_of
 from proposal.exports.tables import Column, Table, schedules
 from proposal.exports.workbook import workbook
 
@@ -125,9 +127,12 @@ def test_a_changed_spoilage_changes_the_total(estimator: dict[str, Edition], tmp
 
 def test_the_cached_total_is_ours_to_the_cent(estimator: dict[str, Edition]) -> None:
     edition = estimator["example"]
-    found = cells(workbook(edition, schedules(edition)))["Take-off"]
-    totals = [value for value, formula in found.values() if formula.startswith("SUM(")]
-    assert Decimal(totals[-1]) == edition.document.materials_cost
+    (table,) = (one for one in schedules(edition) if one.name == "take-off")
+    found = cells(workbook(edition, [table]))["Take-off"]
+    place = next(n for n, column in enumerate(table.columns) if column.name == "cost")
+    value, formula = found[f"{letter(place)}{len(table.rows) + 3}"]
+    assert formula.startswith("SUM(")
+    assert Decimal(value) == edition.document.materials_cost
 
 
 def test_the_same_edition_gives_the_same_bytes(estimator: dict[str, Edition]) -> None:
@@ -164,3 +169,81 @@ def test_plans_of_a_solver_are_values_marked_recompute(estimator: dict[str, Edit
     reels = [row for row in takeoff.rows if row[place["section"]] == "reels"]
     assert reels
     assert {row[place["recompute"]] for row in reels} == {"recompute"}
+
+
+PRICED = (
+    "price-items",
+    "price-build-up",
+    "price-by-room",
+    "price-by-system",
+    "price-by-phase",
+    "price-by-kind",
+)
+
+
+@needs_office
+@pytest.mark.independent
+@pytest.mark.parametrize("project", ["example", "us"])
+def test_every_sheet_of_prices_computes_the_same_total(
+    project: str, estimator: dict[str, Edition], tmp_path: Path
+) -> None:
+    """LibreOffice multiplies, taxes and adds up; its sums are the document's totals to the cent."""
+    edition = estimator[project]
+    total = edition.document.price
+    assert total is not None
+    tables = [table for table in schedules(edition) if table.name in PRICED]
+    assert len(tables) == len(PRICED)
+    found = cells(recalculated(without_results(workbook(edition, tables)), tmp_path))
+    for table in tables:
+        row = len(table.rows) + 3
+        sums = {
+            column.name: Decimal(found[table.title][f"{letter(n)}{row}"][0]).quantize(Decimal("0.01"))
+            for n, column in enumerate(table.columns)
+            if column.total
+        }
+        assert (sums["price"], sums["tax"]) == (total.price, total.tax), table.name
+        assert sums.get("total", total.total) == total.total
+        assert sums.get("cost", total.cost) == total.cost
+
+
+def letter(column: int) -> str:
+    return (chr(ord("A") + column // 26 - 1) if column >= 26 else "") + chr(ord("A") + column % 26)
+
+
+@needs_office
+@pytest.mark.independent
+def test_a_changed_quantity_changes_price_and_total(estimator: dict[str, Edition], tmp_path: Path) -> None:
+    edition = estimator["example"]
+    (table,) = (one for one in schedules(edition) if one.name == "price-build-up")
+    place = {column.name: n for n, column in enumerate(table.columns)}
+    rows = [list(row) for row in table.rows]
+    line = next(row for row in rows if row[place["kind"]] == "access point")
+    each, rate = line[place["unit_price"]], line[place["tax_rate"]]
+    assert isinstance(each, Decimal)
+    assert isinstance(rate, Decimal)
+    line[place["quantity"]] = Decimal(str(line[place["quantity"]])) + 1
+    changed = Table(name="t", title=table.title, columns=table.columns, rows=tuple(map(tuple, rows)))
+    found = cells(recalculated(without_results(workbook(edition, [changed])), tmp_path))[table.title]
+    total = edition.document.price
+    assert total is not None
+    below = len(rows) + 3
+    assert float(found[f"{letter(place['price'])}{below}"][0]) == pytest.approx(
+        float(total.price + each), abs=0.005
+    )
+    assert float(found[f"{letter(place['tax'])}{below}"][0]) == pytest.approx(
+        float(total.tax + each * rate), abs=0.011
+    )
+
+
+def test_margins_stand_in_the_workbook_of_the_house_alone(documents: dict[str, Document]) -> None:
+    named = {
+        reader: {table.name for table in schedules(edition_of(documents["example"], reader))}
+        for reader in READERS
+    }
+    house = {"margin", "price-build-up", "surcharges", "cash-flow"}
+    assert house <= named["estimator"]
+    assert not house & (named["client"] | named["reviewer"] | named["installer"])
+    assert {"price-items", "payments", "unit-prices", "taxes"} <= named["client"]
+    assert {"labour", "labour-summary", "hours-by-room"} <= named["reviewer"]
+    assert not {name for name in named["reviewer"] if name.startswith("price")}
+    assert not {name for name in named["installer"] if name.startswith(("price", "labour", "hours"))}
