@@ -10,7 +10,6 @@ import pytest
 from proposal.errors import InputError
 from proposal.publish.commits import commit_of, write_commit
 
-
 WHO = ("-c", "user.name=A", "-c", "user.email=a@example.invalid", "-c", "commit.gpgsign=false")
 
 
