@@ -14,12 +14,15 @@ from typing import Any
 
 from proposal.design.choosing import cover
 from proposal.document.from_computed import document_of
+from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.proposal_rows import Proposal
 from proposal.document.readers import READERS
+from proposal.document.sensitivity import cases_of, price_of, sensitivity_of
 from proposal.drawings import drawing
-from proposal.editions import edition_of
+from proposal.editions import edition_of_proposal
 from proposal.exports.document_json import document_json
-from proposal.model.loading import load_project
-from proposal.model.project import Project
+from proposal.model.loading import load_source
+from proposal.model.source import ProjectSource
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
@@ -33,13 +36,32 @@ CLOCK_MODULES = frozenset({"time", "datetime", None})
 PAGED = ("client", "estimator")
 
 
-def outputs(project: Project, pages: Any) -> dict[str, str]:
+def proposal_with_alternates(source: ProjectSource) -> Proposal:
+    """Return a whole proposal, a few of its assumptions varied."""
+    computed = compute(source.base)
+    cases = cases_of(source.base)[::12]
+    return proposal_of(
+        source,
+        document_of(computed),
+        {key: alternate_document(source, key) for key in source.open},
+        [combination(source, chosen) for chosen in combinations_of(source.open)],
+        sensitivity_of(
+            computed.price.whole.price,
+            [
+                (case, price_of(source, computed, case, "lower"), price_of(source, computed, case, "upper"))
+                for case in cases
+            ],
+        ),
+    )
+
+
+def outputs(source: ProjectSource, pages: Any) -> dict[str, str]:
     """Return a digest of everything the pure steps make, by what it is."""
     made: dict[str, bytes] = {}
     drawn_before: dict[str, bytes] = {}
-    document = document_of(compute(project))
+    proposal = proposal_with_alternates(source)
     for reader in READERS:
-        edition = edition_of(document, reader)
+        edition = edition_of_proposal(proposal, reader)
         made[f"{reader}.json"] = document_json(edition)
         drawings = {}
         for sheet in sheets_of(edition.document):
@@ -103,8 +125,8 @@ def importing(frame: FrameType | None) -> bool:
 
 
 def main(folder: Path, faults: list[str]) -> None:
-    project, pages = load_project(folder), templates()
-    first = outputs(project, pages)
+    source, pages = load_source(folder), templates()
+    first = outputs(source, pages)
     # What was chosen is remembered; the solver is to run once more.
     cover.cache_clear()
     watch = Watch()
@@ -112,7 +134,7 @@ def main(folder: Path, faults: list[str]) -> None:
     watch.on = True
     if faults:
         sys.setprofile(watch.profile)
-    second = outputs(project, pages)
+    second = outputs(source, pages)
     touched = list(watch.touched)
     for fault in faults:
         exec(fault)

@@ -59,7 +59,7 @@ class AlternatePage:
     """One alternate, and all that would be otherwise with it.
 
     totals: those that differ; unchanged: names of the chief ones that do not.
-    subjects: heading and rows that differ of each.
+    subjects: heading and rows that differ of each; nothing: said where nothing differs.
     """
 
     template: ClassVar[str] = "alternate.md.jinja"
@@ -70,6 +70,7 @@ class AlternatePage:
     totals: Html | None
     unchanged: Html | None
     subjects: tuple[tuple[Html, Html], ...]
+    nothing: Html | None
 
 
 def alternate_path(key: str) -> str:
@@ -188,7 +189,8 @@ def _ticking(here: Here) -> Html:
         )
     lines += [
         "</fieldset>",
-        '<dl class="chosen" role="status" aria-live="polite" aria-atomic="true">',
+        '<div role="status" aria-live="polite" aria-atomic="true">',
+        '<dl class="chosen">',
         '<div data-part="price"><dt>Price before tax</dt><dd></dd></div>',
     ]
     if taxed:
@@ -196,7 +198,7 @@ def _ticking(here: Here) -> Html:
             '<div data-part="tax"><dt>Tax</dt><dd></dd></div>',
             '<div data-part="total"><dt>Price with tax</dt><dd></dd></div>',
         ]
-    lines += ['<div data-part="not" hidden><dt>Together</dt><dd></dd></div>', "</dl>", "</form>"]
+    lines += ['<div data-part="not" hidden><dt>Together</dt><dd></dd></div>', "</dl>", "</div>", "</form>"]
     return Html("\n".join(lines))
 
 
@@ -219,4 +221,5 @@ def alternate_page(here: Here, alternate: AlternateEdition) -> AlternatePage:
             (text(subject), rows_that_differ(f"{subject}: what differs", rows))
             for subject, rows in by_subject(details)
         ),
+        nothing=None if differ or details else text("Nothing that this edition shows would be otherwise."),
     )

@@ -1,0 +1,98 @@
+"""Alternates tell a reader nothing that the base would not: canaries in all they keep from some readers."""
+
+from pathlib import Path
+
+import pytest
+
+from proposal.document.from_computed import document_of
+from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.proposal_rows import Proposal
+from proposal.document.readers import READERS, Reader
+from proposal.document.sensitivity import cases_of, price_of, sensitivity_of
+from proposal.editions import Edition, edition_of_proposal
+from proposal.model.loading import load_source
+from proposal.pages.drawing_pages import sheets_of
+from proposal.pages.site_pages import Drawing, pages_of
+from proposal.pipeline import compute
+from proposal.publish.proposal_site import templates
+from tests.canaries import Planter, Scan
+
+ROOT = Path(__file__).resolve().parent.parent
+KEY = "gooseneck_meeting_rooms"
+
+
+@pytest.fixture(scope="module")
+def planter() -> Planter:
+    return Planter()
+
+
+@pytest.fixture(scope="module")
+def planted(planter: Planter) -> Proposal:
+    """A proposal with one alternate, its combinations and one varied assumption, full of canaries."""
+    source = load_source(ROOT / "example_project")
+    computed = compute(source.base)
+    case = cases_of(source.base)[0]
+    tried = [(case, price_of(source, computed, case, "lower"), price_of(source, computed, case, "upper"))]
+    whole = proposal_of(
+        source,
+        document_of(computed),
+        {key: alternate_document(source, key) for key in source.open},
+        [combination(source, chosen) for chosen in combinations_of(source.open)],
+        sensitivity_of(computed.price.whole.price, tried),
+    )
+    one = next(alternate for alternate in whole.alternates if alternate.row.key == KEY)
+    alternate = planter.planted(one)
+    return whole.model_copy(
+        update={
+            "alternates": (alternate, *(two for two in whole.alternates if two.row.key != KEY)),
+            "combinations": tuple(
+                row.model_copy(update={"problems": ("qzx998vk",)}) for row in whole.combinations
+            ),
+        }
+    )
+
+
+def pages(edition: Edition) -> dict[str, str]:
+    """Return every page of an edition, its drawings left out."""
+    drawings = {
+        sheet.number: Drawing(
+            number=sheet.number,
+            file=f"{sheet.number}.svg",
+            title=sheet.title,
+            alternative=sheet.title,
+            description="",
+            size=(1587, 1123),
+        )
+        for sheet in sheets_of(edition.document)
+    }
+    return dict(pages_of(edition, drawings, templates()).pages)
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_no_page_tells_what_an_alternate_keeps_from_its_reader(
+    reader: Reader, planted: Proposal, planter: Planter
+) -> None:
+    made = pages(edition_of_proposal(planted, reader))
+    scan = Scan(planter.canaries)
+    for path, page in made.items():
+        scan.content(path, page.encode())
+    assert scan.leaks(reader) == []
+    told = [path for path, page in made.items() if "qzx998vk" in page]
+    assert told == (["alternates.md"] if reader == "estimator" else [])
+    assert f"alternates/{KEY}.md" in made
+
+
+def test_the_estimator_reads_what_is_planted(planted: Proposal, planter: Planter) -> None:
+    made = pages(edition_of_proposal(planted, "estimator"))
+    scan = Scan(planter.canaries)
+    scan.content("page", made[f"alternates/{KEY}.md"].encode())
+    assert "row.internal_note" in scan.paths("page")
+    assert "document.equipment_cost" in scan.paths("page")
+    assert "sensitivity.md" in made
+
+
+def test_only_the_house_reads_what_moves_the_price(planted: Proposal) -> None:
+    for reader in ("client", "reviewer", "installer"):
+        edition = edition_of_proposal(planted, reader)
+        assert edition.sensitivity is None
+        assert "sensitivity.md" not in pages(edition)
