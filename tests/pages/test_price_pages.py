@@ -1,0 +1,180 @@
+"""Pages of labour and price: what stands on them for whom, and that what is shown adds up."""
+
+import re
+from decimal import Decimal
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.price_rows import OfferRow
+from proposal.document.readers import READERS, Reader
+from tests.pages.site import Read, browsed, pages_for, sample_pages
+from tests.sample_document import sample_document
+
+PRICE = {"price.md", "price-items.md", "unit-prices.md"}
+HOUSE = {"price-build-up.md", "margin.md", "cash-flow.md"}
+LABOUR = {"labour.md", "labour-lines.md"}
+AMOUNT = re.compile(r"-?€[\d,]+\.\d{2}")
+
+
+def page(path: str, reader: Reader = "estimator") -> Read:
+    return browsed(sample_pages(reader).pages[path])
+
+
+def amounts(html: str, caption: str) -> list[list[Decimal]]:
+    """Return the amounts of each row of a table, its totals last, read from the page."""
+    table = html[html.index(f"<caption>{caption}") :]
+    rows = re.findall(r"<tr[^>]*>(.*?)</tr>", table[: table.index("</table>")], re.DOTALL)
+    return [
+        [Decimal(re.sub(r"[€,]", "", one)) for one in AMOUNT.findall(re.sub("<[^>]+>", " ", row))]
+        for row in rows[1:]
+    ]
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_pages_of_price_and_labour_are_those_of_their_readers(reader: Reader) -> None:
+    held = set(sample_pages(reader).pages) & (PRICE | HOUSE | LABOUR)
+    assert (
+        held
+        == {
+            "client": PRICE,
+            "reviewer": LABOUR,
+            "estimator": PRICE | HOUSE | LABOUR,
+            "installer": set(),
+        }[reader]
+    )
+    chapters = [title for title, _ in sample_pages(reader).nav]
+    wanted = {"client": "Price", "reviewer": "Labour", "estimator": "Price and labour"}
+    assert [one for one in chapters if re.match("price|labour", one, re.IGNORECASE)] == (
+        [wanted[reader]] if reader in wanted else []
+    )
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_the_summary_tells_price_hours_and_margin_to_whom_they_are_for(reader: Reader) -> None:
+    words = page("summary.md", reader).text
+    told = {
+        "€5,653.57": ("client", "estimator"),  # with tax
+        "€4,757.34": ("client", "estimator"),
+        "7 h": ("reviewer", "estimator"),
+        "€890.52, 18.72 % of the price": ("estimator",),  # 890.52 of 4,757.34
+    }
+    for figure, readers in told.items():
+        assert (figure in words) == (reader in readers), figure
+
+
+@pytest.mark.parametrize("reader", ["client", "estimator"])
+@pytest.mark.parametrize("caption", ["Price by room", "Price by system", "Price by phase", "Price by kind"])
+def test_every_table_of_the_price_page_adds_to_its_total(caption: str, reader: Reader) -> None:
+    *rows, total = amounts(sample_pages(reader).pages["price.md"], caption)
+    assert [sum(row[n] for row in rows) for n in range(3)] == total
+    assert total == [Decimal("4757.34"), Decimal("896.23"), Decimal("5653.57")]
+
+
+@pytest.mark.parametrize("reader", ["client", "estimator"])
+def test_the_lines_of_a_room_add_to_its_sum(reader: Reader) -> None:
+    html = sample_pages(reader).pages["price-items.md"]
+    *rows, total = amounts(html, "Lines of B101")
+    assert [sum(row[n] for row in rows) for n in (1, 2)] == total == [Decimal("4491.67"), Decimal("869.66")]
+    *rows, total = amounts(html, "Lines of Shared")
+    assert [sum(row[n] for row in rows) for n in (1, 2)] == total == [Decimal("265.67"), Decimal("26.57")]
+
+
+def test_a_client_finds_payments_days_and_how_long_the_price_holds() -> None:
+    words = page("price.md", "client").text
+    for part in (
+        "Valid until 14 June 2026",
+        "€2,148.36",
+        "30 March 2026",
+        "5 % of each payment is kept",
+        "27 February 2026",
+        "VAT goods 20 %",
+        "What we offer is firm .".replace(" .", "."),
+    ):
+        assert part in words, part
+    assert "Cost" not in words
+    assert "argin" not in words
+
+
+def test_prose_about_the_price_is_read_with_the_price_alone() -> None:
+    for reader in READERS:
+        words = " ".join(browsed(one).text for one in sample_pages(reader).pages.values())
+        assert ("What we offer is" in words) == (reader in ("client", "estimator"))
+
+
+def test_without_taxes_the_price_says_so_and_shows_no_empty_columns() -> None:
+    made = sample_document().model_copy(update={"taxes": ()})
+    words = browsed(pages_for(made, "client").pages["price.md"]).text
+    assert "Tax not included" in words
+    assert "With tax" not in words
+
+
+def test_where_shared_items_are_shared_out_what_the_shares_hold_stands_below() -> None:
+    document = sample_document()
+    total = document.price
+    assert total is not None
+    shared = [row for row in document.offer if not row.room]
+    share = OfferRow(
+        number="C10",
+        room="B101",
+        group="share",
+        description="Share of what serves several rooms",
+        quantity=Decimal(1),
+        unit="lot",
+        unit_price=Decimal("265.67"),
+        price=Decimal("265.67"),
+        tax=Decimal("26.57"),
+        counted=True,
+    )
+    offer = (
+        *(row for row in document.offer if row.room),
+        share,
+        *(row.model_copy(update={"counted": False}) for row in shared),
+    )
+    made = document.model_copy(
+        update={"offer": offer, "price": total.model_copy(update={"room_view": "shared out"})}
+    )
+    pages = pages_for(made, "client").pages
+    *_, total_row = amounts(pages["price-items.md"], "Lines of B101")
+    assert total_row == [total.price, total.tax]
+    assert "What the shares contain" in browsed(pages["price-items.md"]).text
+    assert "in proportion to their own prices" in browsed(pages["price.md"]).text
+
+
+def test_the_build_up_shows_how_each_price_is_made() -> None:
+    words = page("price-build-up.md").text
+    assert "P1 Access point, 4 channels 2 each €1,480.00 €2,960.00 margin 20 % €1,850.00 €3,700.00" in words
+    assert "P2 Category 6A, screened, 23 AWG 2.975 m €1.10 €3.27 markup 50 % €1.65 €4.91" in words
+    assert "as stated" in words
+
+
+def test_the_margin_of_every_view_is_that_of_the_whole() -> None:
+    html = sample_pages("estimator").pages["margin.md"]
+    for by in ("room", "system", "phase", "kind of cost"):
+        *_, total = amounts(html, f"Margin by {by}")
+        assert total[:3] == [Decimal("3866.82"), Decimal("4757.34"), Decimal("890.52")], by
+
+
+def test_the_cash_flow_tells_the_lowest_balance_and_when() -> None:
+    words = page("cash-flow.md").text
+    assert "Lowest balance -€2,614.69 on 10 May 2026" in words
+    assert "Balance at the end €890.52" in words
+
+
+def test_labour_shows_hours_to_reviewers_and_rates_to_the_house() -> None:
+    for reader in ("reviewer", "estimator"):
+        words = page("labour.md", reader).text
+        assert "7.47 h" in words
+        assert "Long ways for people and material × 1.05" in words
+        assert ("€54.00" in words) == (reader == "estimator")
+    lines = page("labour-lines.md", "reviewer").text
+    assert "height of the work +8 %, repeated room −15 %" in lines
+    assert "€" not in lines
+
+
+def test_lengths_of_labour_are_in_feet_where_the_project_is() -> None:
+    document: Document = sample_document()
+    cover = document.cover.model_copy(update={"units": "us_customary", "locale": "en_US"})
+    pages = pages_for(document.model_copy(update={"cover": cover}), "reviewer").pages
+    # 42.5 m are 139.4 ft; 0.03609 h/m are 0.011 h/ft.
+    assert "139.4 ft 0.011" in browsed(pages["labour-lines.md"]).text
