@@ -216,7 +216,7 @@ def test_an_edition_holds_nothing_that_is_not_its_readers(run: Run, job: Path) -
     [
         (
             "Z",
-            "Z: wanted an issued revision, `.`, a project folder, or a commit, tag or branch of git; found none",
+            "Z: wanted an issued revision, `.`, a project folder, or a commit, tag or branch of git",
         ),
         ("revision:Z", "revision:Z: wanted an issued revision; found none of this name"),
         ("folder:Z", "folder:Z: wanted a project folder; found none of this name"),
