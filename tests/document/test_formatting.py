@@ -89,6 +89,34 @@ def test_money_is_rounded_half_up_to_the_currency() -> None:
     assert formatting.money(Decimal("1234.5"), "JPY", "en_US") == "¥1,235"
 
 
+@pytest.mark.published
+@pytest.mark.parametrize(
+    ("currency", "locale", "shown"),
+    [
+        # ISO 4217 (memory) gives the dinar of Serbia two places, which locales leave out, and Kuwait's three.
+        ("RSD", "en_GB", "RSD1,234.57"),
+        ("KWD", "en_GB", "KWD1,234.565"),
+        ("ISK", "en_GB", "ISK1,235"),
+        ("EUR", "de_DE", "1.234,57\N{NO-BREAK SPACE}€"),
+        ("CHF", "de_CH", "CHF\N{NO-BREAK SPACE}1’234.57"),
+    ],
+)
+def test_money_has_the_places_of_its_currency_whatever_the_locale(
+    currency: str, locale: str, shown: str
+) -> None:
+    assert formatting.money(Decimal("1234.565"), currency, locale) == shown
+
+
+@pytest.mark.pinned
+def test_the_price_of_one_unit_keeps_all_its_digits() -> None:
+    assert formatting.unit_money(Decimal("0.0552"), "EUR", "en_GB") == "€0.0552"
+    assert formatting.unit_money(Decimal("0.3120"), "EUR", "en_GB") == "€0.312"
+    assert formatting.unit_money(Decimal("12.5"), "EUR", "en_GB") == "€12.50"
+    assert formatting.unit_money(Decimal("1200"), "JPY", "en_GB") == "JP¥1,200"
+    assert formatting.percentage(Decimal("0.135"), "en_GB") == "13.5 %"
+    assert formatting.percentage(Decimal("0.23"), "de_DE") == "23 %"
+
+
 @pytest.mark.pinned
 def test_dates_and_times_follow_the_locale() -> None:
     assert formatting.date(datetime.date(2026, 3, 2), "en_GB") == "2 March 2026"
