@@ -3,6 +3,7 @@
 import os
 import stat
 from collections.abc import Mapping
+from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
 
@@ -312,8 +313,12 @@ def _library_folder(layer: Layer, folder: Path, name: str, problems: list[Proble
     return files
 
 
+@lru_cache(maxsize=16)
 def _is_locale(locale: str) -> bool:
-    """Say whether Babel has data for a locale, without importing it."""
+    """Say whether Babel has data for a locale, without importing it.
+
+    It is remembered: alternates have the locale of the base, and are made without touching the disk.
+    """
     babel = find_spec("babel")
     if babel is None or babel.origin is None:
         return True
