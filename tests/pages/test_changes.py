@@ -1,0 +1,169 @@
+"""What changed since the issue before, on its own page, on the schedules and on the cover."""
+
+import datetime
+import re
+from functools import lru_cache
+from html import unescape
+from pathlib import Path
+
+import pytest
+
+from proposal.differences.changes import State
+from proposal.differences.inputs import InputRow, inputs_of
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.history import with_issued
+from proposal.document.readers import READERS, Reader
+from proposal.document.rows import RevisionRow
+from proposal.document.settled import settled
+from proposal.editions import edition_of, with_changes
+from proposal.exports.comparison import comparison_json, comparison_text
+from proposal.model.loading import load_project
+from proposal.pages.site_pages import SitePages, pages_of
+from proposal.pipeline import compute
+from proposal.publish.proposal_site import templates
+from tests.canaries import Planter, Scan
+from tests.pages.site import drawings_for
+from tests.sample_document import sample_document
+
+ROOT = Path(__file__).parent.parent.parent
+AFTER = settled(sample_document())
+GONE = AFTER.rooms[0].model_copy(update={"tag": "B199", "name": "Gone <b>Room</b>"})
+NEW = AFTER.rooms[0].tag
+BEFORE = AFTER.model_copy(
+    update={
+        "rooms": (
+            GONE,
+            AFTER.rooms[1].model_copy(update={"seats": AFTER.rooms[1].seats + 3}),
+            *AFTER.rooms[2:],
+        )
+    }
+)
+INPUTS = inputs_of(
+    (
+        InputRow(path=("rooms", NEW), file="rooms.csv", line=2, kind="added"),
+        InputRow(path=("rooms", GONE.tag), file="rooms.csv", line=9, kind="removed"),
+        InputRow(
+            path=("project", "price", "place"), before="a", after="qzx-b", file="project.yaml", kind="changed"
+        ),
+    )
+)
+
+
+def site(reader: Reader, before: Document = BEFORE) -> SitePages:
+    edition = edition_of(AFTER, reader)
+    earlier = State(label="revision A", document=before, date=datetime.date(2026, 1, 5))
+    edition = with_changes(edition, earlier, INPUTS)
+    return pages_of(edition, drawings_for(edition.document), templates())
+
+
+def words(html: str) -> str:
+    """Return what a reader of a line reads."""
+    return " ".join(unescape(re.sub(r"<[^>]*>", " ", html)).split())
+
+
+def row_of(page: str, name: str) -> str:
+    return next(words(line) for line in page.splitlines() if line.startswith("<tr") and name in words(line))
+
+
+def test_without_an_earlier_issue_there_is_no_page_and_no_mark() -> None:
+    edition = edition_of(AFTER, "estimator")
+    pages = pages_of(edition, drawings_for(edition.document), templates()).pages
+    assert "changes.md" not in pages
+    assert not any("row-mark" in page for page in pages.values())
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_totals_come_before_rows(reader: Reader) -> None:
+    page = site(reader).pages["changes.md"]
+    assert "revision A of 5 January 2026" in unescape(page)
+    assert page.index("## Consequences") < page.index("## Rooms")
+    assert row_of(page, "Seats").startswith("Seats Rooms")
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_new_changed_and_removed_rows_are_told_by_their_words(reader: Reader) -> None:
+    page = site(reader).pages["changes.md"]
+    assert "✓ new" in row_of(page, f"Room {NEW}")
+    assert "✕ removed" in row_of(page, f"Room {GONE.tag}")
+    changed = AFTER.rooms[1]
+    assert f"Seats: {changed.seats + 3} → {changed.seats}" in row_of(page, f"Room {changed.tag}")
+
+
+def test_a_removed_row_is_no_link_and_what_people_wrote_is_escaped() -> None:
+    page = site("estimator").pages["changes.md"]
+    assert "rooms.html#B199" not in page
+    assert "<b>Room" not in page
+
+
+def test_rows_of_the_schedule_carry_sign_and_word() -> None:
+    page = site("client").pages["rooms.md"]
+    assert "+ new" in row_of(page, NEW)
+    assert "Δ changed" in row_of(page, AFTER.rooms[1].tag)
+    assert page.count("row-mark") == 2
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_files_and_lines_are_for_checkers_and_prices_for_the_house(reader: Reader) -> None:
+    pages = "\n".join(site(reader).pages.values())
+    assert ("rooms.csv:2" in unescape(pages)) == (reader in ("reviewer", "estimator"))
+    assert ("qzx" in pages) == (reader == "estimator")
+
+
+def test_a_row_leads_to_the_line_that_it_follows_from() -> None:
+    page = site("reviewer").pages["changes.md"]
+    line = next(one for one in page.splitlines() if one.startswith("<tr") and f"Room {NEW}" in words(one))
+    assert 'href="#input-1"' in line
+    assert 'id="input-1"' in page
+
+
+@lru_cache(maxsize=1)
+def planted() -> tuple[Document, Document, Planter]:
+    """Return the example, the same with a canary in every restricted field, and who planted them."""
+    example = document_of(compute(load_project(ROOT / "example_project")))
+    planter = Planter()
+    return example, planter.planted(example), planter
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_nothing_of_the_earlier_issue_reaches_a_reader_who_may_not_see_it(reader: Reader) -> None:
+    """Every restricted field of the earlier document is a canary, so that each of them has changed."""
+    example, earlier, planter = planted()
+    state = State(label="revision A", document=earlier, date=datetime.date(2026, 1, 5))
+    edition = with_changes(edition_of(example, reader), state, INPUTS)
+    assert edition.changes is not None
+    told = comparison_text(edition.changes, reader) + comparison_json(edition.changes, reader)
+    page = pages_of(edition, drawings_for(edition.document), templates()).pages["changes.md"]
+    scan = Scan(planter.canaries).content("told.md", (told + page).encode())
+    assert scan.leaks(reader) == []
+    if reader == "estimator":
+        assert len(scan.paths(".md")) > 90
+
+
+def revision(identity: str, day: int, purpose: str = "for comment") -> RevisionRow:
+    return RevisionRow(
+        identity=identity,
+        date=datetime.date(2026, 1, day),
+        purpose=purpose,
+        prepared_by="",
+        checked_by="",
+        changes="",
+    )
+
+
+def covered(identity: str, day: int, *history: RevisionRow) -> Document:
+    cover = AFTER.cover.model_copy(update={"revision": revision(identity, day), "history": history})
+    return AFTER.model_copy(update={"cover": cover})
+
+
+def test_the_cover_names_every_issue_once() -> None:
+    first = covered("A", 1, revision("0", 1))
+    second = with_issued(covered("B", 5, revision("A", 1, "as project.yaml says")), first)
+    third = with_issued(covered("C", 9), second)
+    found = [(row.identity, row.purpose, row.issued) for row in third.cover.history]
+    assert found == [("A", "as project.yaml says", True), ("B", "for comment", True)]
+    assert [row.identity for row in second.cover.history] == ["A"]
+
+
+def test_a_revision_that_is_built_again_after_its_issue_is_not_its_own_past() -> None:
+    assert with_issued(covered("A", 2), covered("A", 1)).cover.history == ()
