@@ -17,6 +17,7 @@ All but the revisions' own folders follows from the manifests, and is written ag
 import html
 import json
 from collections.abc import Mapping, Sequence
+from pathlib import PurePosixPath
 from urllib.parse import quote
 
 from proposal.document.readers import READERS, Reader
@@ -26,6 +27,13 @@ DOWNLOADS = "downloads"
 LATEST = "latest"
 RESERVED = frozenset({LATEST, "index.html", "revisions.html", "versions.js", "versions.json"})
 """Names in an edition's folder that no revision can have."""
+_KINDS = {
+    ".ics": "the programme for calendar programs",
+    ".json": "all that the proposal says, for other programs",
+    ".pdf": "the proposal to print",
+    ".xlsx": "all schedules in one workbook",
+    ".zip": "all schedules as CSV files",
+}
 _STYLE = (
     "body{font:1.1rem/1.6 sans-serif;max-width:44rem;margin:2rem auto;padding:0 1rem;color:#1c2127}"
     "h1{font-size:1.6rem;line-height:1.25}li{margin:.4rem 0}ul ul{margin:.1rem 0 .6rem}a{color:#1f4f7a}"
@@ -133,7 +141,7 @@ def _downloads(one: Manifest, reader: Reader) -> str:
     paths = sorted(path for path in (*one.published, *one.apart) if path.startswith(start))
     return "\n".join(
         f'<li><a href="{_quoted(path.removeprefix(f"{reader}/"))}" download>'
-        f"{html.escape(path.removeprefix(start))}</a></li>"
+        f"{html.escape(path.removeprefix(start))}</a>, {_KINDS.get(PurePosixPath(path).suffix, '')}</li>"
         for path in paths
     )
 

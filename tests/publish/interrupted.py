@@ -95,11 +95,16 @@ def quick_site(config: Path, _: object) -> list[str]:
 
 
 def make_quick(patch: pytest.MonkeyPatch) -> None:
-    """Replace what takes long, wherever it writes to the disk at all by what writes less: pages, drawings.
+    """Replace what takes long by what writes less: sites, pages, drawings.
 
     What is read, computed, kept, put in place and swapped is the program's own.
     """
     patch.setattr(site, "_run_mkdocs", quick_site)
+    make_small(patch)
+
+
+def make_small(patch: pytest.MonkeyPatch) -> None:
+    """Replace the pages and drawings of every edition by a few."""
     patch.setattr(proposal_site, "proposal_editions", quick_editions)
     patch.setattr(issuing, "proposal_editions", quick_editions)
     patch.setattr(proposal_site, "edition_source", quick_source)
@@ -119,11 +124,17 @@ def quick_source(edition: Edition, images: Any, cache: Cache) -> SiteSource:
     drawing = cache.get_or(f"drawn for the {edition.reader}", lambda: DRAWING)
     page = f"# {cover.name}\n\nRevision {cover.revision.identity} for the {edition.reader}.\n"
     return sample_site(
-        pages={"index.md": page, "rooms/a.md": page},
+        pages={"index.md": page, "rooms/a.md": page, f"only-{cover.revision.identity}.md": page},
         files={"drawings/R-01.svg": drawing},
         logo=None,
-        nav=(("Proposal", "index.md"), ("Room", "rooms/a.md")),
+        nav=(
+            ("Proposal", "index.md"),
+            ("Room", "rooms/a.md"),
+            ("Other", f"only-{cover.revision.identity}.md"),
+        ),
         revision=cover.revision.identity,
+        draft=cover.draft,
+        purpose=cover.revision.purpose,
         date=cover.revision.date,
     )
 

@@ -24,6 +24,7 @@ class _Page(HTMLParser):
 def broken_links(site: Path) -> list[str]:
     """Return every relative link, picture, style and script of a site's pages whose target is missing."""
     pages = {path: _Page(path.read_text("utf-8")) for path in sorted(site.rglob("*.html"))}
+    by_place = {path.resolve(): page for path, page in pages.items()}
     broken = []
     for path, page in pages.items():
         if path.name == "404.html":  # served under any path, so its own are absolute
@@ -36,12 +37,12 @@ def broken_links(site: Path) -> list[str]:
             if there.is_dir():
                 there /= "index.html"
             name = f"{path.relative_to(site)}: {tag} {target}"
-            if not there.is_file():
+            if not there.is_file() or (
+                parts.fragment
+                and there.suffix == ".html"
+                and unquote(parts.fragment) not in by_place[there].ids
+            ):
                 broken.append(name)
-            elif parts.fragment and there.suffix == ".html":
-                other = next(page for known, page in pages.items() if known.resolve() == there)
-                if unquote(parts.fragment) not in other.ids:
-                    broken.append(name)
     return broken
 
 

@@ -1,7 +1,7 @@
 """A run of `issue` or `build` that fails or is killed anywhere damages nothing, and the next one succeeds."""
 
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
@@ -33,6 +33,22 @@ def first(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return project
 
 
+def failure(project: Path, at: int, run: Callable[[Path], None]) -> bool:
+    """Let one file operation of a run fail, and say whether the run did; it says why, whatever it is.
+
+    A folder that cannot be made, but is there, is no failure.
+    """
+    try:
+        with WATCH.over(project, at, interrupted.fail):
+            run(project)
+    except (OSError, ProposalError) as error:
+        said = str(error)
+    else:
+        return False
+    assert "No space left on device" in said, at
+    return True
+
+
 def test_issues_that_are_killed_leave_no_revision_or_a_whole_one(tmp_path: Path) -> None:
     ends = kills.kill_issues(tmp_path, KILLED_ISSUES)
     assert len(set(ends)) == KILLED_ISSUES
@@ -54,13 +70,7 @@ def test_issues_that_fail_leave_no_revision_or_a_whole_one(first: Path, tmp_path
     ends = set()
     for at in sorted({*near, *kills.spread(WATCH.seen, FAILED_ISSUES)}):
         trial = Path(shutil.copytree(first, tmp_path / f"failed {at}"))
-        failed = False  # a folder that cannot be made, but is there, is no failure
-        try:
-            with WATCH.over(trial, at, interrupted.fail):
-                interrupted.issue_revision(trial, "B")
-        except (OSError, ProposalError) as error:
-            failed = True
-            assert "No space left on device" in str(error), at
+        failed = failure(trial, at, kills.issue_b)
         interrupted.check_ended(trial, before)
         assert interrupted.records(trial) == (["A"] if failed and at <= committing else ["A", "B"]), at
         ends.add(failed)
@@ -81,11 +91,7 @@ def test_builds_that_fail_leave_the_old_site_or_the_new_one(first: Path, tmp_pat
     assert new != old
     for at in kills.spread(WATCH.seen, FAILED_BUILDS):
         trial = Path(shutil.copytree(project, tmp_path / f"failed {at}"))
-        try:
-            with WATCH.over(trial, at, interrupted.fail):
-                interrupted.build_draft(trial)
-        except (OSError, ProposalError) as error:
-            assert "No space left on device" in str(error), at
+        failure(trial, at, interrupted.build_draft)
         waiting = (trial / "build" / "client" / ".next").exists()
         assert waiting or kills.site_of(trial) in (old, new), at
         interrupted.build_draft(trial)

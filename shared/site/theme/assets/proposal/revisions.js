@@ -47,10 +47,10 @@
     return "Revision " + revision.name + ", " + revision.date + (revision.purpose ? ", " + revision.purpose : "");
   }
 
-  function list(all) {
-    var details = element("details", "revisions__choose");
-    details.appendChild(element("summary", "", "Choose a revision"));
-    var entries = element("ul");
+  function entries(all) {
+    var made = element("ul", "revisions__list");
+    made.id = "revisions-list";
+    made.hidden = true;
     all.revisions.forEach(function (revision, place) {
       var entry = element("li");
       var latest = place === 0 ? " (latest)" : "";
@@ -62,20 +62,29 @@
         var cover = target(all, revision).same ? "" : " — its cover: this page is not in it";
         entry.appendChild(linkTo(all, revision, described(revision) + latest + cover));
       }
-      entries.appendChild(entry);
+      made.appendChild(entry);
     });
-    details.appendChild(entries);
-    /* Escape closes the list and leaves the keyboard where it was opened. */
-    details.addEventListener("keydown", function (event) {
-      if (event.key === "Escape" && details.open) {
-        details.open = false;
-        details.querySelector("summary").focus();
+    return made;
+  }
+
+  /* A button that opens the list below it; Escape closes it and leaves the keyboard at the button. */
+  function opener(list) {
+    var button = element("button", "revisions__choose", "Choose a revision");
+    button.type = "button";
+    button.setAttribute("aria-controls", list.id);
+    function show(open) {
+      list.hidden = !open;
+      button.setAttribute("aria-expanded", open ? "true" : "false");
+    }
+    button.addEventListener("click", function () { show(list.hidden); });
+    bar.addEventListener("keydown", function (event) {
+      if (event.key === "Escape" && !list.hidden) {
+        show(false);
+        button.focus();
       }
     });
-    document.addEventListener("click", function (event) {
-      if (!details.contains(event.target)) details.open = false;
-    });
-    return details;
+    show(false);
+    return button;
   }
 
   function superseded(latest, all) {
@@ -92,7 +101,10 @@
   window.proposalRevisions = function (all) {
     var latest = all.revisions[0];
     if (!latest) return;
-    bar.querySelector(".revisions__inner").insertBefore(list(all), bar.querySelector(".revisions__all"));
+    var inner = bar.querySelector(".revisions__inner");
+    var list = entries(all);
+    inner.insertBefore(opener(list), bar.querySelector(".revisions__all"));
+    inner.insertBefore(list, bar.querySelector(".revisions__all"));
     if (latest.name !== here) {
       bar.classList.add("revisions--old");
       bar.insertBefore(superseded(latest, all), bar.firstChild);

@@ -1,0 +1,410 @@
+"""An issued revision is frozen, published beside the others, and makes the same bytes again."""
+
+import json
+import shutil
+import zlib
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from proposal.document.from_computed import document_of
+from proposal.document.readers import READERS
+from proposal.document.stored import restored, stored
+from proposal.errors import BuildError, DesignError, InputError
+from proposal.model.issued import REGISTER, REGISTER_BEFORE
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from proposal.publish import artifacts
+from proposal.publish.issuing import Wish, issue
+from proposal.publish.manifest import digest_of, manifest_text, read_manifest
+from proposal.publish.proposal_site import EDITION_TITLES
+from proposal.publish.published import surroundings
+from proposal.publish.record import document_of_record, files_below, record_before, records_of
+from proposal.publish.verifying import repair, verified
+from tests.publish import interrupted
+from tests.publish.interrupted import MINIMAL, altered, contents
+from tests.publish.links import asked_outside, broken_links
+
+FAILING = MINIMAL.parent / "failing"
+
+
+def issued(project: Path, revision: str, purpose: str = "", with_errors: str = "") -> None:
+    named = {"identity": revision} | ({"purpose": purpose} if purpose else {})
+    issue(project, Wish(named=named, with_errors=with_errors), lambda _: None, lambda _: None)
+
+
+@pytest.fixture(scope="module")
+def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A project issued twice with everything that belongs to it, a room moved in between."""
+    project = Path(shutil.copytree(MINIMAL, tmp_path_factory.mktemp("whole") / "project"))
+    issued(project, "A")
+    rooms = project / "rooms.csv"
+    rooms.write_text(rooms.read_text("utf-8").replace("Meeting Room", "Board Room"), "utf-8")
+    issued(project, "B", "for approval")
+    return project
+
+
+@pytest.fixture
+def quick() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        interrupted.make_quick(patch)
+        yield
+
+
+@pytest.fixture
+def project(tmp_path: Path) -> Path:
+    return Path(shutil.copytree(MINIMAL, tmp_path / "project"))
+
+
+def test_a_record_holds_what_the_revision_was_made_from_and_says(whole: Path) -> None:
+    first, second = records_of(whole)
+    assert [one.manifest.revision for one in (first, second)] == ["A", "B"]
+    assert [one.manifest.sequence for one in (first, second)] == [1, 2]
+    assert second.manifest.previous == "A"
+    assert second.manifest.purpose == "for approval"
+    assert second.manifest.named == {"identity": "B", "purpose": "for approval"}
+    for name in ("project.yaml", "building.yaml", "rooms.csv", "room_types/meeting.yaml"):
+        frozen = (second.folder / "inputs" / name).read_bytes()
+        assert frozen == (whole / name).read_bytes()
+    assert b"Meeting Room" in (first.folder / "inputs" / "rooms.csv").read_bytes()
+    library = files_below(second.folder / "library" / "shared")
+    assert {path.partition("/")[0] for path in library} == {
+        "equipment",
+        "labour",
+        "materials",
+        "radio",
+        "wording",
+    }
+    assert (first.folder / REGISTER_BEFORE).read_text("utf-8") == "{}\n"
+    assert (second.folder / REGISTER_BEFORE).read_bytes() == (first.folder / REGISTER).read_bytes()
+    assert "device/B001-AP1" in json.loads((first.folder / REGISTER).read_text("utf-8"))
+
+
+def test_the_document_of_a_record_is_the_one_computed(whole: Path) -> None:
+    record = records_of(whole)[1]
+    kept = document_of_record(record)
+    assert kept.cover.revision.identity == "B"
+    assert kept.rooms[0].name == "Board Room"
+    before = load_project(whole, named={"identity": "B", "purpose": "for approval"})
+    computed = document_of(compute(before))
+    assert stored(kept) == (record.folder / "document.json").read_bytes()
+    assert stored(computed.model_copy(update={"cover": kept.cover})) == stored(kept)
+
+
+def test_a_document_that_is_kept_is_a_document_again() -> None:
+    document = document_of(compute(load_project(MINIMAL)))
+    assert stored(restored(stored(document))) == stored(document)
+    with pytest.raises(ValueError, match="schema_version"):
+        restored(b'{"schema_version": 99}')
+    with pytest.raises(ValueError, match="found a fault at "):
+        restored(b'{"schema_version": 1, "cover": 3}')
+
+
+def test_every_page_and_drawing_of_every_edition_is_kept_once(whole: Path) -> None:
+    record = records_of(whole)[0]
+    manifest = record.manifest
+    assert set(manifest.pages) == set(manifest.drawings) == set(READERS)
+    for reader in READERS:
+        site = whole / "published" / reader / "A"
+        pages = {path.removesuffix(".md") for path in manifest.pages[reader]}
+        assert {f"{page}.html" for page in pages} == {
+            path for path in files_below(site) if path.endswith(".html") and path != "404.html"
+        }
+        drawn = {path for path in files_below(site / "drawings") if path.endswith(".svg")}
+        assert {f"{number}.svg" for number in manifest.drawings[reader]} == drawn
+    kept = [path for path in files_below(record.folder) if path.startswith(("markdown/", "drawings/"))]
+    named = {
+        file
+        for by_reader in (manifest.pages, manifest.drawings)
+        for files in by_reader.values()
+        for file in files.values()
+    }
+    assert sorted(named) == kept
+    for path in kept:
+        content = (record.folder / path).read_bytes()
+        if path.startswith("drawings/"):
+            assert path == f"drawings/{digest_of(content)}.svg"
+            assert b"@font-face" not in content
+    texts = [(record.folder / path).read_bytes() for path in kept if path.endswith("index.md")]
+    assert len(texts) == len(set(texts)) == len(READERS)
+
+
+def test_a_record_is_text_and_small(whole: Path) -> None:
+    record = records_of(whole)[0].folder
+    packed = 0
+    for path in files_below(record).values():
+        content = path.read_bytes()
+        content.decode("utf-8")
+        packed += len(zlib.compress(content))
+    assert packed < 1_000_000
+
+
+def test_the_record_alone_makes_the_same_bytes_again_elsewhere(whole: Path, tmp_path: Path) -> None:
+    clone = tmp_path / "a clone of another name"
+    shutil.copytree(whole / "issued", clone / "issued")  # neither inputs nor cache
+    assert repair(clone, None, lambda _: None) == ("A", "B")
+    assert contents(clone, "published") == contents(whole, "published")
+    assert altered(clone) == []
+
+
+def test_nothing_names_the_clock_or_the_place(whole: Path) -> None:
+    place = str(whole).encode()
+    for path, content in contents(whole, "issued", "published").items():
+        assert place not in content, path
+
+
+def test_later_issues_leave_earlier_ones_as_they_were(project: Path, quick: None) -> None:
+    issued(project, "A")
+    frozen = {
+        path: digest_of(content)
+        for path, content in contents(project, "issued/A", *(f"published/{one}/A" for one in READERS)).items()
+    }
+    assert len(frozen) > 50
+    for revision in ("B", "C"):
+        issued(project, revision)
+    now = contents(project, "issued/A", *(f"published/{one}/A" for one in READERS))
+    assert {path: digest_of(content) for path, content in now.items()} == frozen
+    assert altered(project) == []
+
+
+def test_a_revision_that_is_issued_is_refused(project: Path, quick: None) -> None:
+    issued(project, "A")
+    before = contents(project, "issued", "published")
+    for name, said in (("A", "found A, issued already"), ("a", "found a, issued already as A")):
+        with pytest.raises(InputError) as refused:
+            issued(project, name)
+        assert str(refused.value) == (
+            f"--revision: revision.identity: wanted a revision that is not issued yet; {said}"
+        )
+    with pytest.raises(InputError, match=r"project.yaml:\d+:\d+: revision.identity: .* found A, issued"):
+        issue(project, Wish(named={}), lambda _: None, lambda _: None)
+    assert contents(project, "issued", "published") == before
+
+
+@pytest.mark.parametrize("name", ["latest", "Latest", "index.html", "versions.js", "con", "COM1.x", "A."])
+def test_a_name_that_no_folder_can_have_is_refused(project: Path, name: str) -> None:
+    with pytest.raises(InputError, match="wanted a name that a folder of its own can have"):
+        issued(project, name)
+    assert not (project / "issued").exists()
+
+
+@pytest.mark.parametrize("name", ["", "../A", "a/b", ".A", "a b", "x" * 17])
+def test_a_name_that_is_none_is_refused(project: Path, name: str) -> None:
+    with pytest.raises(InputError, match=r"--revision: revision.identity: wanted"):
+        issued(project, name)
+    assert not (project / "issued").exists()
+
+
+def test_errors_that_nobody_accepted_are_refused(tmp_path: Path, quick: None) -> None:
+    project = Path(shutil.copytree(FAILING, tmp_path / "failing"))
+    with pytest.raises(DesignError):
+        issued(project, "A")
+    assert not (project / "issued").exists()
+    assert not (project / "published").exists()
+
+
+def test_a_revision_issued_with_errors_says_so_in_every_edition(tmp_path: Path) -> None:
+    project = Path(shutil.copytree(MINIMAL, tmp_path / "project"))
+    building = project / "building.yaml"
+    building.write_text(building.read_text("utf-8").replace("12.0 m", "200.0 m"), "utf-8")
+    issued(project, "A", with_errors="The client wants to see the layout first")
+    assert records_of(project)[0].manifest.with_errors == "The client wants to see the layout first"
+    for reader in READERS:
+        site = project / "published" / reader / "A"
+        cover = (site / "index.html").read_text("utf-8")
+        assert "The client wants to see the layout first" in cover
+        for page in site.rglob("*.html"):
+            if page.name != "404.html":
+                assert "Issued with errors</strong> of the design review" in page.read_text("utf-8"), page
+        revisions = (project / "published" / reader / "revisions.html").read_text("utf-8")
+        assert "issued with errors that are not resolved" in revisions
+
+
+def test_a_reason_without_errors_is_not_printed(project: Path, quick: None) -> None:
+    issued(project, "A", with_errors="just in case")
+    assert records_of(project)[0].manifest.with_errors == ""
+
+
+def test_the_companys_library_is_kept_and_used_again(
+    project: Path, tmp_path: Path, quick: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    library = tmp_path / "our library"
+    library.mkdir()
+    ours = b"access_points:\n  AQ-AP8: {description: Our own words for it}\n"
+    (library / "ours.yaml").write_bytes(ours)
+    issue(project, Wish(named={}, library=library), lambda _: None, lambda _: None)
+    record = records_of(project)[0]
+    assert b"Our own words for it" in (record.folder / "document.json").read_bytes()
+    assert (record.folder / "library/company/ours.yaml").read_bytes() == ours
+    published = contents(project, "published")
+    shutil.rmtree(library)
+    shutil.rmtree(project / "published")
+    monkeypatch.setenv("PROPOSAL_LIBRARY", str(tmp_path / "another"))
+    assert repair(project, None, lambda _: None) == ("A",)
+    assert contents(project, "published") == published
+
+
+def test_the_record_before_a_revision_is_the_one_issued_before_it(whole: Path) -> None:
+    records = records_of(whole)
+    assert record_before(records, "A") is None
+    assert record_before(records, "B") == records[0]
+    assert record_before(records, "C") == records[1]
+
+
+# The published folder
+
+
+def test_an_edition_can_be_handed_over_as_a_folder(whole: Path, tmp_path: Path) -> None:
+    for reader in READERS:
+        handed = Path(shutil.copytree(whole / "published" / reader, tmp_path / reader))
+        assert broken_links(handed) == []
+        assert asked_outside(handed) == []
+    assert broken_links(whole / "published") == []
+
+
+def test_an_edition_holds_its_downloads(whole: Path) -> None:
+    for reader in READERS:
+        names = sorted(path.name for path in (whole / "published" / reader / "B" / "downloads").iterdir())
+        assert names == [
+            f"document-{reader}-B.json",
+            f"schedules-{reader}-B.xlsx",
+            f"schedules-{reader}-B.zip",
+        ]
+        listed = (whole / "published" / reader / "revisions.html").read_text("utf-8")
+        for name in names:
+            assert f'href="B/downloads/{name}"' in listed
+
+
+def versions_of(project: Path, reader: str = "client") -> dict[str, object]:
+    script = (project / "published" / reader / "versions.js").read_text("utf-8")
+    found: dict[str, object] = json.loads(script.removeprefix("proposalRevisions(").removesuffix(");\n"))
+    return found
+
+
+def test_the_revisions_are_listed_for_pages_and_tools(whole: Path) -> None:
+    assert versions_of(whole)["revisions"] == [
+        {"name": "B", "date": "2031-03-03", "purpose": "for approval", "without": []},
+        {"name": "A", "date": "2031-03-03", "purpose": "for comment", "without": [
+            number
+            for number, page in enumerate(versions_of(whole)["pages"])  # type: ignore[arg-type, var-annotated]
+            if not (whole / "published/client/A" / page).exists()
+        ]},
+    ]  # fmt: skip
+    assert json.loads((whole / "published/client/versions.json").read_text("utf-8")) == [
+        {"version": "B", "title": "B, for approval", "aliases": ["latest"]},
+        {"version": "A", "title": "A, for comment", "aliases": []},
+    ]
+    for page, target in (("index.html", "B/index.html"), ("latest/index.html", "../B/index.html")):
+        assert f'content="0; url={target}"' in (whole / "published/client" / page).read_text("utf-8")
+
+
+def test_thirty_revisions_stay_small(project: Path, quick: None) -> None:
+    issued(project, "A")
+    first = records_of(project)[0].manifest
+    many = [
+        replace(
+            first,
+            revision=f"R{number}",
+            sequence=number,
+            published={
+                f"{reader}/R{number}/rooms/{page:03}.html": ""
+                for reader in READERS
+                for page in range(number, 200 + number)
+            },
+        )
+        for number in range(1, 31)
+    ]
+    assert len(surroundings(many, EDITION_TITLES)["client/versions.js"]) < 20_000
+
+
+# Verification
+
+
+def test_what_was_changed_added_or_lost_is_named(project: Path, quick: None) -> None:
+    issued(project, "A")
+    issued(project, "B")
+    assert altered(project) == []
+    record, site = project / "issued" / "A", project / "published" / "client" / "A"
+    (record / "inputs" / "rooms.csv").write_text("tag\n", "utf-8")
+    (record / "document.json").unlink()
+    (record / "note.txt").write_text("added", "utf-8")
+    (site / "index.html").write_text("changed", "utf-8")
+    (site / "rooms" / "a.html").unlink()
+    (site / "new.html").write_text("added", "utf-8")
+    (project / "published" / "client" / "versions.js").write_text("", "utf-8")
+    (project / "published" / "client" / "notes.txt").write_text("", "utf-8")
+    (project / "published" / "installer" / "latest" / "index.html").unlink()
+    assert altered(project) == [
+        "lost: issued/A/document.json",
+        "changed: issued/A/inputs/rooms.csv",
+        "added: issued/A/note.txt",
+        "changed: published/client/A/index.html",
+        "added: published/client/A/new.html",
+        "lost: published/client/A/rooms/a.html",
+        "added: published/client/notes.txt",
+        "changed: published/client/versions.js",
+        "lost: published/installer/latest/index.html",
+    ]
+    assert [str(one) for one in verified(project, "B").alterations] == []
+
+
+def test_a_manifest_that_was_altered_is_named(project: Path, quick: None) -> None:
+    for revision in ("A", "B"):
+        issued(project, revision)
+    first = project / "issued" / "A" / "manifest.json"
+    kept = first.read_bytes()
+    first.write_bytes(kept.replace(b"for comment", b"for tender"))
+    assert "changed: issued/A/manifest.json" in altered(project)
+    # Written anew with its own digest, it is still not the one that B followed.
+
+    first.write_bytes(manifest_text(replace(read_manifest(kept, "issued/A"), purpose="for tender")))
+    assert "changed: issued/A/manifest.json" in altered(project)
+    first.write_bytes(kept)
+    assert altered(project) == []
+    shutil.rmtree(first.parent)
+    assert "lost: issued/A/" in altered(project)
+
+
+def test_a_missing_published_folder_is_no_alteration_and_a_part_of_it_is(project: Path, quick: None) -> None:
+    issued(project, "A")
+    shutil.rmtree(project / "published" / "client" / "A")
+    assert "lost: published/client/A/" in altered(project)
+    shutil.rmtree(project / "published")
+    assert altered(project) == []
+    assert not verified(project, None).published
+
+
+def test_what_is_published_is_repaired_and_records_are_not_touched(project: Path, quick: None) -> None:
+    issued(project, "A")
+    issued(project, "B")
+    before = contents(project, "issued", "published")
+    (project / "published" / "client" / "A" / "index.html").write_text("changed", "utf-8")
+    (project / "published" / "reviewer" / "versions.js").unlink()
+    assert repair(project, None, lambda _: None) == ("A",)
+    assert contents(project, "issued", "published") == before
+    (project / "issued" / "A" / "inputs" / "rooms.csv").write_text("tag\n", "utf-8")
+    shutil.rmtree(project / "published" / "client" / "A")
+    assert repair(project, None, lambda _: None) == ()
+    assert "lost: published/client/A/" in altered(project)
+
+
+def test_what_other_versions_make_otherwise_is_not_published(
+    project: Path, quick: None, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    issued(project, "A")
+    page = project / "published" / "client" / "A" / "index.html"
+    page.unlink()
+    monkeypatch.setattr(artifacts, "downloads", lambda edition: {"schedules.zip": b"otherwise"})
+    monkeypatch.setattr(
+        "proposal.publish.verifying.versions",
+        lambda: artifacts.versions() | {"mkdocs": "1.99", "proposal": "0.0.9"},
+    )
+    with pytest.raises(BuildError) as refused:
+        repair(project, None, lambda _: None)
+    said = str(refused.value)
+    assert said.startswith("issued/A: 8 files, such as client/A/downloads/schedules")
+    assert "mkdocs 1." in said
+    assert "(here 1.99)" in said
+    assert not page.exists()
