@@ -44,11 +44,14 @@ class ProjectTree:
     library: Mapping[str, bytes] = field(default_factory=dict)
 
 
-def assembled(parts: FolderParts, patches: Sequence[Tree], problems: list[Problem]) -> ProjectTree:
+def assembled(
+    parts: FolderParts, patches: Sequence[Tree], problems: list[Problem], cleaned: "Cleaned"
+) -> ProjectTree:
     """Return the tree of a project, adding what is wrong with what single rooms change.
 
     patches: merge patches (RFC 7396) on the whole tree, in the order in which they are applied. They change
         room types before single rooms change them; under `layout` of a room they change the room's own.
+    cleaned: parts of other states of the same project.
     """
     tree, broken = parts.tree, set(parts.broken)
     for patch in patches:
@@ -61,7 +64,7 @@ def assembled(parts: FolderParts, patches: Sequence[Tree], problems: list[Proble
         for patch in patches:
             rooms = _with_layouts(rooms, room_types, patch)
         tree = replace(tree, entries={**tree.entries, "rooms": (tree.entries["rooms"][0], rooms)})
-    tree, unknown = without_unknown(tree)
+    tree, unknown = without_unknown(tree, cleaned)
     return ProjectTree(
         tree=tree,
         unknown=unknown,
@@ -170,17 +173,22 @@ def wrong_removals(annotation: Any, base: Node | None, change: Node, path: Path 
             yield Problem(place, field, wanted_one_of(key, known, "something to take away"))
 
 
-def without_unknown(tree: Tree) -> tuple[Tree, dict[Path, Place]]:
+Cleaned = dict[tuple[int, Path], tuple[Tree, Tree, dict[Path, Place]]]
+"""By a part and its path: the part, what is left of it, and where it says `unknown`."""
+
+
+def without_unknown(tree: Tree, cleaned: Cleaned) -> tuple[Tree, dict[Path, Place]]:
     """Return a tree without the fields whose value is `unknown`, and where they stood.
 
+    cleaned: what was made of parts before, so that an unchanged part stays the same part.
     Only a model's field can be unknown: an entry of a collection that says so is left in, for its type to
     refuse.
     """
     unknown: dict[Path, Place] = {}
-    return _without(tree, (), unknown), unknown
+    return _without(tree, (), unknown, cleaned), unknown
 
 
-def _without(tree: Tree, path: Path, unknown: dict[Path, Place]) -> Tree:
+def _without(tree: Tree, path: Path, unknown: dict[Path, Place], cleaned: Cleaned) -> Tree:
     """Return a tree without what is unknown: the same tree where nothing is, so that it is known again."""
     entries: dict[str, tuple[Place, Node]] = {}
     changed = False
@@ -190,10 +198,30 @@ def _without(tree: Tree, path: Path, unknown: dict[Path, Place]) -> Tree:
             unknown[here] = inner.place
             changed = True
             continue
-        kept = _without(inner, here, unknown) if isinstance(inner, Tree) else inner
+        kept = inner
+        if isinstance(inner, Tree):
+            kept = (
+                _without_once(inner, here, unknown, cleaned)
+                if len(here) == _KNOWN_DEPTH
+                else _without(inner, here, unknown, cleaned)
+            )
         changed = changed or kept is not inner
         entries[key] = (place, kept)
     return replace(tree, entries=entries) if changed else tree
+
+
+_KNOWN_DEPTH = 2
+"""Depth of room types, rooms and the parts of other files, which are mostly unchanged as a whole."""
+
+
+def _without_once(part: Tree, path: Path, unknown: dict[Path, Place], cleaned: Cleaned) -> Tree:
+    known = cleaned.get((id(part), path))
+    if known is None:
+        found: dict[Path, Place] = {}
+        # The part is kept, so that no other can take its place in memory.
+        known = cleaned[id(part), path] = (part, _without(part, path, found, cleaned), found)
+    unknown.update(known[2])
+    return known[1]
 
 
 def _is_field(path: Path) -> bool:

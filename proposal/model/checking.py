@@ -9,7 +9,7 @@ from pydantic import BaseModel, ValidationError
 from proposal.errors import InputError, Place, Problem
 from proposal.model import tree as trees
 from proposal.model.alternate import ALTERNATES, Alternate
-from proposal.model.assembly import TYPES, ProjectTree
+from proposal.model.assembly import TYPES, Cleaned, ProjectTree
 from proposal.model.assumptions import assumptions_and_questions
 from proposal.model.checks import unknown_currencies, wrong_values
 from proposal.model.commercial_problems import commercial_problems
@@ -65,6 +65,7 @@ class Memory:
         # The parts are kept, so that no other can take their place in memory.
         self._valid: dict[tuple[type[BaseModel], int, int], tuple[trees.Node, object, BaseModel]] = {}
         self._plain: dict[int, tuple[trees.Node, Any]] = {}
+        self.cleaned: Cleaned = {}
 
     def __reduce__(self) -> tuple[type["Memory"], tuple[()]]:
         """Return how it is copied to another process: empty."""
@@ -129,7 +130,8 @@ def checked(
         raise InputError(problems)
     tops = found.tops
     assumptions, questions = assumptions_and_questions(tops, written.unknown)
-    return Project(
+    # Each part has been validated by itself; a validator for all of it would only take time.
+    return Project.model_construct(
         brief=tops["project"],
         building=tops["building"],
         room_types=tops["room_types"],

@@ -93,7 +93,7 @@ class ProjectSource:
         patches = [self.alternates[key].patch for key in (*self.accepted, *keys)]
         problems: list[Problem] = []
         try:
-            written = assembled(self.parts, patches, problems)
+            written = assembled(self.parts, patches, problems, self.memory.cleaned)
             return checked(written, self.surroundings, problems, self.memory, self.base.alternates)
         except InputError as error:
             raise self.caused(chosen, error) from None
@@ -117,7 +117,7 @@ class ProjectSource:
         assert isinstance(change, Tree)
         patches = [*(self.alternates[key].patch for key in self.accepted), change]
         problems: list[Problem] = []
-        written = assembled(self.parts, patches, problems)
+        written = assembled(self.parts, patches, problems, self.memory.cleaned)
         return checked(written, self.surroundings, problems, self.memory, self.base.alternates)
 
 
@@ -136,14 +136,15 @@ def source_of(parts: FolderParts, surroundings: Surroundings, problems: list[Pro
     patches = [one.patch for one in applied]
     base: Project | None = None
     before = tuple(problems)
+    written = assembled(parts, patches, problems, memory.cleaned)
     try:
-        base = checked(assembled(parts, patches, problems), surroundings, problems, memory, described)
+        base = checked(written, surroundings, problems, memory, described)
     except InputError as error:
         problems = list(error.problems)
     if base is None and applied:
         # What is wrong without them too is no fault of theirs.
         alone = list(before)
-        alone += problems_of_tree(assembled(parts, (), alone), surroundings, memory)
+        alone += problems_of_tree(assembled(parts, (), alone, memory.cleaned), surroundings, memory)
         problems = [
             *(one for one in problems if one in alone),
             *pointed_into(applied, parts.tree, [one for one in problems if one not in alone]),
@@ -151,7 +152,7 @@ def source_of(parts: FolderParts, surroundings: Surroundings, problems: list[Pro
     known = frozenset(problems)
     for key, one in alternates.items():
         if key not in accepted:
-            problems += _problems_with(parts, applied, one, surroundings, memory, known)
+            problems += _problems_with(parts, patches, written.tree, one, surroundings, memory, known)
     if problems or base is None:
         raise InputError(problems)
     return ProjectSource(
@@ -197,7 +198,8 @@ def _accepted(
 
 def _problems_with(
     parts: FolderParts,
-    applied: Sequence[ReadAlternate],
+    patches: Sequence[Tree],
+    base: Tree,
     one: ReadAlternate,
     surroundings: Surroundings,
     memory: Memory,
@@ -205,14 +207,14 @@ def _problems_with(
 ) -> list[Problem]:
     """Return what is wrong with a project as one alternate changes it, and was not wrong before.
 
-    applied: the alternates that hold already.
+    patches: those that hold already; base: the tree that they make.
     known: what is wrong without it.
     """
-    patches = [other.patch for other in applied]
-    before = assembled(parts, patches, [])
-    for_rooms = assembled(parts, [*patches, without_rooms(one.patch)], [])
-    problems = list(wrong_removals_of(one, before.tree, for_rooms.tree))
-    written = assembled(parts, [*patches, one.patch], problems)
+    for_rooms = base
+    if "rooms" in one.patch.entries and len(one.patch.entries) > 1:
+        for_rooms = assembled(parts, [*patches, without_rooms(one.patch)], [], memory.cleaned).tree
+    problems = list(wrong_removals_of(one, base, for_rooms))
+    written = assembled(parts, [*patches, one.patch], problems, memory.cleaned)
     problems += problems_of_tree(written, surroundings, memory)
     new = [problem for problem in problems if problem not in known]
-    return pointed_into([one], before.tree, new)
+    return pointed_into([one], base, new) if new else []
