@@ -1,0 +1,46 @@
+"""A comparison is quick: two issued revisions within twice a `check`, commits within three times."""
+
+import shutil
+import subprocess
+from pathlib import Path
+
+import pytest
+
+from tests.test_compare_command import WHO, issued
+from tests.test_performance import PROGRAM, ROOT, seconds, times_as_long
+
+RECORDS, COMPUTED = 2.0, 3.0
+ROUNDS = 3
+
+
+@pytest.fixture(scope="module")
+def job(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The example with two records, in two commits."""
+    folder = tmp_path_factory.mktemp("repository") / "job"
+    shutil.copytree(ROOT / "example_project", folder, ignore=shutil.ignore_patterns("build", "issued"))
+    for command in (("init", "-q"), ("add", "-A"), ("commit", "-qm", "one"), ("tag", "first")):
+        subprocess.run(["git", *WHO, *command], cwd=folder.parent, check=True, capture_output=True)
+    issued(folder, "R1", 1)
+    schedule = folder / "rooms.csv"
+    row = "A207,Meeting Room 7,meeting_room,L2,44.6,20.6,180,no\n"
+    schedule.write_text(schedule.read_text("utf-8") + row, "utf-8")
+    issued(folder, "R2", 2)
+    shutil.copytree(folder / "issued", folder.parent / "kept")
+    shutil.rmtree(folder / "issued")
+    subprocess.run(["git", *WHO, "commit", "-qam", "two"], cwd=folder.parent, check=True, capture_output=True)
+    shutil.move(folder.parent / "kept", folder / "issued")
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("states", "most"),
+    [(("R1", "R2"), RECORDS), (("git:first", "git:HEAD"), COMPUTED)],
+    ids=["records", "commits"],
+)
+def test_a_comparison_is_within_a_few_checks(job: Path, states: tuple[str, str], most: float) -> None:
+    ratio = times_as_long(
+        lambda: seconds([PROGRAM, "compare", job, *states]),
+        lambda: seconds([PROGRAM, "check", job]),
+        rounds=ROUNDS,
+    )
+    assert ratio < most, f"compare takes {ratio:.2f} times as long as check"
