@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from proposal.design.kept_codes import Earlier, coded, earlier_devices
 from proposal.design.numbering import device_tag, natural
 from proposal.design.sizing import Sizing, size_room
+from proposal.model.base import unwritten
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import RoomType
 
@@ -54,7 +55,7 @@ def _kinds(
 ) -> Iterator[RoomKind]:
     """Yield rooms built alike as one kind, or as several where issued revisions call devices otherwise."""
     layout = project.rooms[tags[0]].layout
-    sizing = size_room(project, layout, project.fixed.rooms.get(own, FixedRoom()))
+    sizing = size_room(project, layout, project.fixed.rooms.get(own) or unwritten(FixedRoom))
     changed = bool(own) and project.rooms[own].changed
     for n, (rooms, system) in enumerate(coded(project, history, tags, layout, sizing, own)):
         yield RoomKind(

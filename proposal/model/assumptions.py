@@ -21,9 +21,13 @@ def assumptions_and_questions(
     questions: list[Question] = []
     for path, value, wanted, title, source, kind in _defaults(tops, ()):
         if path in unknown:
-            questions.append(Question(path=path, title=wanted, value=value, kind=kind, place=unknown[path]))
+            questions.append(
+                Question.model_construct(path=path, title=wanted, value=value, kind=kind, place=unknown[path])
+            )
         elif source:
-            assumptions.append(Assumption(path=path, title=title, value=value, kind=kind, source=source))
+            assumptions.append(
+                Assumption.model_construct(path=path, title=title, value=value, kind=kind, source=source)
+            )
     return tuple(assumptions), tuple(questions)
 
 

@@ -1,9 +1,11 @@
 """What every model of a project folder has in common."""
 
-from typing import Any
+from typing import Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.config import JsonDict
+
+M = TypeVar("M", bound=BaseModel)
 
 
 class Written(BaseModel):
@@ -18,6 +20,14 @@ class Written(BaseModel):
         str_max_length=100_000,
         defer_build=True,
     )
+
+
+def unwritten(model: type[M]) -> M:
+    """Return a part of which nothing is written, as the default of what holds it.
+
+    Its defaults need no validator, which is built once for all that holds it.
+    """
+    return model.model_construct()
 
 
 def assumed(default: Any, description: str, title: str, source: str = "editable default") -> Any:

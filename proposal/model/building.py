@@ -5,7 +5,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from proposal.model.base import Written, assumed
+from proposal.model.base import Written, assumed, unwritten
 from proposal.model.pathways import Node, Pathway, Space
 from proposal.model.quantities import Length, Temperature
 from proposal.model.radio import BuildingRadio
@@ -73,5 +73,6 @@ class Building(Written):
         description="Trays, conduits, hooks, sleeves and riser shafts by tag; right-angled runs without any.",
     )
     radio: BuildingRadio = Field(
-        default=BuildingRadio(), description="Walls and floors as radio meets them, and others on the band."
+        default=unwritten(BuildingRadio),
+        description="Walls and floors as radio meets them, and others on the band.",
     )

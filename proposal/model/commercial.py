@@ -10,7 +10,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from proposal.model.base import Written, assumed
+from proposal.model.base import Written, assumed, unwritten
 from proposal.model.dates import Date
 from proposal.model.entry import ModelCode
 from proposal.model.labour import Hours, LabourChoices, Phase
@@ -76,7 +76,8 @@ class PriceRules(Written):
         default={}, description="Rules for equipment, materials, labour and travel."
     )
     rest: PriceRule = Field(
-        default=PriceRule(margin=0.25), description="Rule for all that has no other; a margin of 25 %."
+        default=PriceRule.model_construct(margin=0.25),
+        description="Rule for all that has no other; a margin of 25 %.",
     )
 
     def rule(self, model: str, kind: str, group: Group) -> PriceRule:
@@ -137,10 +138,10 @@ class Payment(Written):
 
 
 PAYMENTS = {
-    "1": Payment(name="On order", share=0.30, event="order"),
-    "2": Payment(name="On delivery of the equipment", share=0.30, event="delivery"),
-    "3": Payment(name="On completion of second fix", share=0.30, event="second fix complete"),
-    "4": Payment(name="On acceptance", share=0.10, event="accepted"),
+    "1": Payment.model_construct(name="On order", share=0.30, event="order"),
+    "2": Payment.model_construct(name="On delivery of the equipment", share=0.30, event="delivery"),
+    "3": Payment.model_construct(name="On completion of second fix", share=0.30, event="second fix complete"),
+    "4": Payment.model_construct(name="On acceptance", share=0.10, event="accepted"),
 }
 
 
@@ -156,7 +157,7 @@ class Allowance(Written):
 class Price(Written):
     """How the proposal is priced."""
 
-    rules: PriceRules = Field(default=PriceRules(), description="How costs become prices.")
+    rules: PriceRules = Field(default=unwritten(PriceRules), description="How costs become prices.")
     surcharges: Mapping[str, Surcharge] = Field(
         default={}, description="Freight, insurance, permits, bond and contingency, by a name of one's own."
     )
@@ -271,6 +272,6 @@ class Programme(Written):
 class Commercial(Written):
     """Labour, price and programme, as a project says them."""
 
-    labour: LabourChoices = Field(default=LabourChoices(), description="Labour.")
-    price: Price = Field(default=Price(), description="Price.")
-    programme: Programme = Field(default=Programme(), description="Programme.")
+    labour: LabourChoices = Field(default=unwritten(LabourChoices), description="Labour.")
+    price: Price = Field(default=unwritten(Price), description="Price.")
+    programme: Programme = Field(default=unwritten(Programme), description="Programme.")

@@ -7,7 +7,7 @@ from pydantic import ConfigDict, Field
 
 from proposal.errors import Place
 from proposal.model.alternate import Alternate
-from proposal.model.base import Written
+from proposal.model.base import Written, unwritten
 from proposal.model.building import Building
 from proposal.model.commercial import Commercial, Price, Programme
 from proposal.model.dates import Date
@@ -83,22 +83,24 @@ class Brief(Written):
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = Field(
         default="EUR", description="ISO code of the project's currency."
     )
-    branding: Branding = Field(default=Branding(), description="Colour and logo.")
+    branding: Branding = Field(default=unwritten(Branding), description="Colour and logo.")
     subnets: Mapping[str, Subnet] = Field(default={}, description="Networks the building offers, by name.")
-    rules: Rules = Field(default=Rules(), description="Rules of the design.")
-    terms: Terms = Field(default=Terms(), description="Commercial terms.")
+    rules: Rules = Field(default=unwritten(Rules), description="Rules of the design.")
+    terms: Terms = Field(default=unwritten(Terms), description="Commercial terms.")
     labour: LabourChoices = Field(
-        default=LabourChoices(), description="Conditions of the work, and people at once."
+        default=unwritten(LabourChoices), description="Conditions of the work, and people at once."
     )
     price: Price = Field(
-        default=Price(), description="How costs become prices; surcharges, taxes and payments."
+        default=unwritten(Price), description="How costs become prices; surcharges, taxes and payments."
     )
-    programme: Programme = Field(default=Programme(), description="Calendar and days set by others.")
+    programme: Programme = Field(default=unwritten(Programme), description="Calendar and days set by others.")
     scope: ScopeChanges = Field(
-        default=ScopeChanges(), description="Changes of the standing scope, exclusions and assumptions."
+        default=unwritten(ScopeChanges),
+        description="Changes of the standing scope, exclusions and assumptions.",
     )
     responsibilities: ResponsibilityChanges = Field(
-        default=ResponsibilityChanges(), description="Changes of the standing matrix of who does what."
+        default=unwritten(ResponsibilityChanges),
+        description="Changes of the standing matrix of who does what.",
     )
     accepted_findings: Mapping[str, AcceptedFinding] = Field(
         default={}, description="Findings accepted by the designer, by a name of one's own."
@@ -113,7 +115,7 @@ class Brief(Written):
     @property
     def commercial(self) -> Commercial:
         """Return the rules for labour, price and programme together."""
-        return Commercial(labour=self.labour, price=self.price, programme=self.programme)
+        return Commercial.model_construct(labour=self.labour, price=self.price, programme=self.programme)
 
 
 class FixedDevice(Written):
@@ -209,20 +211,29 @@ class Project(Written):
     rooms: Annotated[Mapping[str, Room], Field(min_length=1)] = Field(
         description="Rooms by tag: rooms.csv and rooms/<tag>.yaml."
     )
-    fixed: Fixed = Field(default=Fixed(), description="fixed.yaml.")
+    fixed: Fixed = Field(default=unwritten(Fixed), description="fixed.yaml.")
     wording: Mapping[str, str] = Field(
         default={}, description="The author's prose by name: wording/<name>.md."
     )
     images: Mapping[str, bytes] = Field(default={}, repr=False, exclude=True, description="Files in images/.")
     library: Library = Field(exclude=True, repr=False, description="The resolved equipment library.")
     labour: Labour = Field(
-        default=Labour(), exclude=True, repr=False, description="The resolved labour data: hours and rates."
+        default=unwritten(Labour),
+        exclude=True,
+        repr=False,
+        description="The resolved labour data: hours and rates.",
     )
     standing: Standing = Field(
-        default=Standing(), exclude=True, repr=False, description="Standing wording of the shared library."
+        default=unwritten(Standing),
+        exclude=True,
+        repr=False,
+        description="Standing wording of the shared library.",
     )
     radio_losses: RadioLosses = Field(
-        default=RadioLosses(), exclude=True, repr=False, description="What radio loses at walls and floors."
+        default=unwritten(RadioLosses),
+        exclude=True,
+        repr=False,
+        description="What radio loses at walls and floors.",
     )
     alternates: Mapping[str, Alternate] = Field(
         default={}, description="Alternates by key, those accepted among them: alternates/<key>.yaml."

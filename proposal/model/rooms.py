@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from proposal.model.base import Written, assumed
+from proposal.model.base import Written, assumed, unwritten
 from proposal.model.quantities import Angle, Length, TimeOfDay
 from proposal.model.radio import RoomRadio
 
@@ -135,7 +135,7 @@ class RoomType(Written):
     loudspeakers: Mapping[str, Loudspeaker] = Field(default={}, description="Ceiling loudspeakers by tag.")
     sessions: Mapping[str, Session] = Field(default={}, description="The meetings of a usual day by name.")
     radio: RoomRadio = Field(
-        default=RoomRadio(), description="Power, walls, group and obstructions of its radio."
+        default=unwritten(RoomRadio), description="Power, walls, group and obstructions of its radio."
     )
     surfaces: Mapping[Literal["floor", "ceiling", "walls", "windows", "curtains"], str] = Field(
         default={}, description="What the room is finished with, by surface."

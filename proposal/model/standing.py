@@ -5,7 +5,7 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import Field
 
-from proposal.model.base import Written
+from proposal.model.base import Written, unwritten
 
 Parties = Annotated[str, Field(pattern=r"^([A-Z0-9]{1,6}(, ?[A-Z0-9]{1,6})*)?$")]
 Duty = Literal["furnish", "install", "terminate", "configure", "test", "maintain"]
@@ -151,6 +151,8 @@ class ScopeChanges(Written):
 class Standing(Written):
     """All standing wording."""
 
-    cautions: Cautions = Field(default=Cautions(), description="Cautions.")
-    defaults: DefaultWording = Field(default=DefaultWording(), description="Scope, exclusions, assumptions.")
-    responsibilities: Responsibilities = Field(default=Responsibilities(), description="Duties.")
+    cautions: Cautions = Field(default=unwritten(Cautions), description="Cautions.")
+    defaults: DefaultWording = Field(
+        default=unwritten(DefaultWording), description="Scope, exclusions, assumptions."
+    )
+    responsibilities: Responsibilities = Field(default=unwritten(Responsibilities), description="Duties.")

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from proposal.model.base import Written, assumed
+from proposal.model.base import Written, assumed, unwritten
 from proposal.model.dates import Date
 from proposal.model.quantities import Force, Fraction, Length, Resistance, TemperatureRise
 from proposal.model.radio import RadioRules
@@ -167,13 +167,13 @@ class TakeoffRules(Written):
 class Rules(Written):
     """Rules of the design, each with an editable default."""
 
-    cabling: CablingRules = Field(default=CablingRules(), description="Cabling.")
-    pathways: PathwayRules = Field(default=PathwayRules(), description="Pathways and conduits.")
-    power: PowerRules = Field(default=PowerRules(), description="Power over Ethernet.")
-    network: NetworkRules = Field(default=NetworkRules(), description="Network.")
-    charging: ChargingRules = Field(default=ChargingRules(), description="Batteries and charging.")
-    takeoff: TakeoffRules = Field(default=TakeoffRules(), description="Take-off.")
-    radio: RadioRules = Field(default=RadioRules(), description="Radio.")
+    cabling: CablingRules = Field(default=unwritten(CablingRules), description="Cabling.")
+    pathways: PathwayRules = Field(default=unwritten(PathwayRules), description="Pathways and conduits.")
+    power: PowerRules = Field(default=unwritten(PowerRules), description="Power over Ethernet.")
+    network: NetworkRules = Field(default=unwritten(NetworkRules), description="Network.")
+    charging: ChargingRules = Field(default=unwritten(ChargingRules), description="Batteries and charging.")
+    takeoff: TakeoffRules = Field(default=unwritten(TakeoffRules), description="Take-off.")
+    radio: RadioRules = Field(default=unwritten(RadioRules), description="Radio.")
 
 
 class Subnet(Written):
