@@ -130,9 +130,10 @@ def _choices(here: Here) -> Html:
     rows = [row for row in TOTALS if any((one.row.key, row[1], row[2]) in found for one in alternates)]
     fields: list[Field[tuple[str, str, str]]] = [
         Field("What changes", lambda row: row[0]),
-        *(Field(Column(one.row.name, numeric=True), partial(cell, key=one.row.key)) for one in alternates),
+        *(Field(one.row.name, partial(cell, key=one.row.key)) for one in alternates),
     ]
-    return schedule("What each alternate alone changes", fields, rows)
+    shown = schedule("What each alternate alone changes", fields, rows)
+    return Html(f'<div class="side-by-side">\n{shown}\n</div>')
 
 
 def _money(here: Here, row: CombinationRow) -> tuple[str, str, str]:

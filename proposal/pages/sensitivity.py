@@ -84,13 +84,14 @@ def _by(here: Here, moved: Decimal | None, price: Decimal, problem: str) -> Cell
 
 
 def _name(here: Here, row: VariedRow) -> Html | str:
-    return here.number(row.number) if row.number else ""
+    """Return what is assumed, as a link to where it is listed; hours and rates are listed nowhere."""
+    target = here.targets.get(("number", row.number))
+    return row.title if target is None else here.to(target, row.title)
 
 
 def _moves(here: Here, caption: str, rows: Sequence[VariedRow], price: Decimal) -> Html:
     fields: list[Field[VariedRow]] = [
-        Field("Assumed", lambda row: row.title),
-        Field("No.", lambda row: _name(here, row)),
+        Field("Assumed", lambda row: _name(here, row)),
         Field("For", lambda row: here.subject(row.subject)),
         Field(Column("Taken", numeric=True), lambda row: _value(here, row.value, row.kind)),
         Field(Column("Lower", numeric=True), lambda row: _value(here, row.lower, row.kind)),
@@ -108,8 +109,7 @@ def _moves(here: Here, caption: str, rows: Sequence[VariedRow], price: Decimal) 
 
 def _fixed(here: Here, rows: Sequence[VariedRow]) -> Html:
     fields: list[Field[VariedRow]] = [
-        Field("Assumed", lambda row: row.title),
-        Field("Number", lambda row: _name(here, row)),
+        Field("Assumed", lambda row: _name(here, row)),
         Field("For", lambda row: here.subject(row.subject)),
         Field(Column("Taken", numeric=True), lambda row: _value(here, row.value, row.kind)),
         Field("Why it cannot be lower", lambda row: row.lower_problem),
