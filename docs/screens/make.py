@@ -28,6 +28,8 @@ PICTURES = (
     ("room.png", "client", "rooms/chamber.html", 0),
     ("riser.png", "client", "drawings/R-01.html", 0),
     ("cable-schedule.png", "reviewer", "cable-schedule.html", 0),
+    ("alternates.png", "client", "alternates.html", 0),
+    ("programme.png", "client", "programme.html", 0),
 )
 
 
