@@ -21,7 +21,7 @@ from proposal.model.source import source_of
 EXAMPLE = Path(__file__).parent.parent / "example_project"
 
 
-class _Plain(yaml.SafeDumper):
+class _Plain(yaml.CSafeDumper):
     """Writes every text plain: the program reads `7.2 m` and `12` alike as text."""
 
 
@@ -56,12 +56,24 @@ class Folder:
 
     @classmethod
     def example(cls) -> "Folder":
-        """Return the example, without its alternates."""
-        files = {p: yaml.load(d, yaml.BaseLoader) for p, d in _example().items() if p.endswith(".yaml")}
-        files["project.yaml"].pop("accepted_alternates", None)
+        """Return the example, without its alternates and its commercial part, which name rooms."""
+        files = {p: yaml.load(d, yaml.CBaseLoader) for p, d in _example().items() if p.endswith(".yaml")}
+        for part in ("accepted_alternates", "labour", "price", "programme"):
+            files["project.yaml"].pop(part, None)
         rooms = list(csv.DictReader(io.StringIO(_example()["rooms.csv"].decode())))
         rest = {p: d for p, d in _example().items() if p not in files and p != "rooms.csv"}
         return cls(files, rooms, rest)
+
+    def of_rooms(self, *tags: str) -> "Folder":
+        """Return the folder with some of its rooms alone, and nothing fixed by hand."""
+        edited = self.copy()
+        edited.rooms = [room for room in edited.rooms if room["tag"] in tags]
+        edited.files = {
+            path: held
+            for path, held in edited.files.items()
+            if path != "fixed.yaml" and (not path.startswith("rooms/") or path[6:-5] in tags)
+        }
+        return edited
 
     def copy(self) -> "Folder":
         """Return the same folder, to be edited apart."""

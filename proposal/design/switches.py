@@ -156,7 +156,8 @@ def _patch(
 ) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
     """Return who is patched to which port, and who is left without one.
 
-    Devices stay on the switch of issued revisions wherever that leaves no more devices without a port.
+    Devices stay on the switch of issued revisions wherever that leaves no more devices without a port. Where
+    it does, those that take most power are given up first, twice as many each time.
     """
     here = {placed.tag for placed, _ in switches}
     ports = issued_of(project.issued, PORT)
@@ -165,12 +166,17 @@ def _patch(
         one = ports.get(f"{PORT}/{device.tag}")
         if one is not None and not one.retired and (switch := one.number.rpartition("/")[0]) in here:
             stays[device.tag] = switch
-    patched, left = _patched(project, switches, wanting, stays)
-    if left and stays:
-        anew = _patched(project, switches, wanting, {})
-        if len(anew[1]) < len(left):
-            return anew
-    return patched, left
+    found = _patched(project, switches, wanting, stays)
+    if not found[1] or not stays:
+        return found
+    anew = _patched(project, switches, wanting, {})
+    power_w = {device.tag: device.allocated_w for device in wanting}
+    order = sorted(stays, key=lambda tag: (-power_w[tag], natural(tag)))
+    released = 0
+    while len(found[1]) > len(anew[1]) and released < len(order):
+        released = max(1, 2 * released)
+        found = _patched(project, switches, wanting, {tag: stays[tag] for tag in order[released:]})
+    return found if len(found[1]) <= len(anew[1]) else anew
 
 
 def _patched(
