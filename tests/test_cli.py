@@ -20,7 +20,7 @@ from proposal.document.readers import READERS
 ROOT = Path(__file__).resolve().parent.parent
 PROJECTS = ROOT / "tests" / "projects"
 PROGRAM = Path(sys.executable).with_name("proposal")
-COMMANDS = ("new", "check", "build", "issue", "verify", "preview", "schema", "export")
+COMMANDS = ("new", "check", "build", "issue", "verify", "compare", "preview", "schema", "export")
 GOOD, DESIGN_ERRORS, WRONG = 0, 1, 2
 
 
@@ -145,7 +145,7 @@ def test_no_command_shows_the_help(run: Run) -> None:
     assert "Commands:" in out + err
 
 
-@pytest.mark.parametrize("command", ["check", "build", "preview", "export"])
+@pytest.mark.parametrize("command", ["check", "build", "issue", "verify", "preview", "export"])
 def test_a_missing_project_is_said_in_a_line(command: str, run: Run) -> None:
     assert run(command, "nowhere") == (
         WRONG,
@@ -155,7 +155,7 @@ def test_a_missing_project_is_said_in_a_line(command: str, run: Run) -> None:
     assert files_under(Path.cwd()) == []
 
 
-@pytest.mark.parametrize("command", ["check", "build", "preview", "export"])
+@pytest.mark.parametrize("command", ["check", "build", "issue", "verify", "preview", "export"])
 def test_a_file_instead_of_a_project_is_said_in_a_line(command: str, run: Run) -> None:
     Path("project.yaml").write_text("name: x\n", "utf-8")
     assert run(command, "project.yaml") == (
@@ -166,7 +166,7 @@ def test_a_file_instead_of_a_project_is_said_in_a_line(command: str, run: Run) -
     assert files_under(Path.cwd()) == ["project.yaml"]
 
 
-@pytest.mark.parametrize("command", ["check", "build", "export"])
+@pytest.mark.parametrize("command", ["check", "build", "issue", "export"])
 @pytest.mark.parametrize("told_by", ["option", "variable"])
 def test_a_library_that_is_not_there_is_said_in_a_line(
     command: str, told_by: str, run: Run, minimal: Path, monkeypatch: pytest.MonkeyPatch

@@ -232,7 +232,7 @@ def test_the_companys_library_is_kept_and_used_again(
 ) -> None:
     library = tmp_path / "our library"
     library.mkdir()
-    ours = b"access_points:\n  AQ-AP8: {description: Our own words for it}\n"
+    ours = b"access_points:\n  AQ-AP2: {description: Our own words for it}\n"
     (library / "ours.yaml").write_bytes(ours)
     issue(project, Wish(named={}, library=library), lambda _: None, lambda _: None)
     record = records_of(project)[0]
