@@ -66,7 +66,7 @@ def test_every_page_and_drawing_of_a_draft_says_so_and_of_a_plain_build_none(
         assert "Draft</strong>" not in text, page
         assert "not issued" not in text, page
     for path in (site / "drawings").glob("*.svg"):
-        assert "raft" not in path.read_text("utf-8"), path
+        assert "Draft, not issued" not in path.read_text("utf-8"), path
         assert "DRAFT" not in path.read_text("utf-8"), path
 
 
