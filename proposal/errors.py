@@ -8,10 +8,10 @@ ProposalError                   anything the program says instead of failing
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Place:
+class Place(NamedTuple):
     """A place in a file that a person wrote.
 
     file: path relative to the project folder, with forward slashes.

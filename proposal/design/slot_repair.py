@@ -90,7 +90,9 @@ def _strain(board: Board, demand: int, weight: Integers) -> Integers:
     excess = board.loads.excess(demand)
     price = np.where(excess > 0, 1 + excess // QUARTER, 0)
     carriers, slots, members = board.loads.strained(demand)
-    further = ~np.isin(members, board.near[demand])
+    neighbour = np.zeros(len(weight), dtype=np.bool_)
+    neighbour[board.near[demand]] = True
+    further = ~neighbour[members]
     np.add.at(price, (carriers[further], slots[further]), weight[members[further]])
     return price
 
@@ -125,7 +127,8 @@ def _cleared(board: Board, demand: int, cell: Cell, weight: Integers) -> list[in
         run = np.arange(cell.slot, end)
         while True:
             carriers, slots, members = board.loads.strained(demand)
-            strained = set(members[(carriers == cell.carrier) & np.isin(slots, run)].tolist())
+            here = (carriers == cell.carrier) & (slots >= cell.slot) & (slots < end)
+            strained = set(members[here].tolist())
             excess = board.loads.excess(demand)[cell.carrier, run]
             if strained:
                 take(sorted(strained))

@@ -92,12 +92,15 @@ class Loads:
         self._all_full: tuple[Integers, Integers, Integers] = (np.zeros(0, dtype=np.int64),) * 3
         self._changed: set[tuple[int, int]] = set()
         self._marked = np.zeros(count, dtype=np.bool_)
+        # A step of the repair asks for one demand several times before anything moves.
+        self._asked: tuple[int, tuple[Integers, Integers, Integers]] | None = None
 
     def change(self, demand: int, carrier: int, slot: int, by: int) -> None:
         """Count a demand in at a place, or out of it.
 
         by: 1 for in, -1 for out.
         """
+        self._asked = None
         run = range(slot, slot + int(self._lengths[demand]))
         more = by * (self._shares[demand] - self._unlisted)
         self._above[self._hears[demand], carrier, slot : run.stop] += more[:, None, :]
@@ -127,6 +130,11 @@ class Loads:
 
     def strained(self, demand: int) -> tuple[Integers, Integers, Integers]:
         """Return carriers, slots and numbers of what lies there and would not bear a demand as well."""
+        if self._asked is None or self._asked[0] != demand:
+            self._asked = demand, self._strained(demand)
+        return self._asked[1]
+
+    def _strained(self, demand: int) -> tuple[Integers, Integers, Integers]:
         hearing, shares = self._hears[demand], self._shares[demand]
         laid = self._carrier[hearing] >= 0
         hearing, shares = hearing[laid], shares[laid]

@@ -45,6 +45,10 @@ _ARCHITECTS_DASH = re.compile(r"(?<=')\s?-\s?(?=[0-9])")
 _NUMBER = r"(?:(?:[0-9]+ +)?[0-9]+/[1-9][0-9]*|[0-9]+(?:\.[0-9]+)?(?:[eE][+-]?[0-9]{1,3})?)"
 
 
+_LEAST = Ratio(1, 10**12)
+_PLAIN = re.compile(r"([0-9]{1,9})(?:\.([0-9]{1,9}))? ?([^0-9]+)")
+
+
 @cache
 def _part(kind: str) -> re.Pattern[str]:
     """Return the pattern of one number with its unit."""
@@ -75,6 +79,12 @@ def parse(text: str, kind: str) -> float:
     Raises PydanticCustomError whose message says what was wanted and found.
     """
     known = KINDS[kind]
+    plain = _PLAIN.fullmatch(text)
+    if plain and (unit := known.units.get(plain[3])) is not None and plain[3] not in known.offsets:
+        # What most quantities are: one decimal number and its unit. Whole numbers are quicker than ratios.
+        places = plain[2] or ""
+        value = Ratio(int(plain[1] + places) * unit.numerator, 10 ** len(places) * unit.denominator)
+        return _plausible(value, known, text)
     if len(text) > LONGEST_TEXT:
         raise refusal(f"{known.noun} of at most {LONGEST_TEXT} characters", shown(text))
     if re.search(r"[0-9],[0-9]", text):
@@ -95,7 +105,7 @@ def parse(text: str, kind: str) -> float:
             raise refusal(f"{known.noun} above 0 mW, {_such_as(known)}", shown(text))
         return 10 * math.log10(milliwatts)
     total = sum((number * known.units[unit] for number, unit in parts), start=Ratio(0))
-    return _plausible(sign * total + known.offsets.get(parts[0][1], 0), known, shown(text))
+    return _plausible(sign * total + known.offsets.get(parts[0][1], 0), known, text)
 
 
 def _follow_each_other(parts: list[tuple[Ratio, str]], kind: Kind) -> bool:
@@ -115,12 +125,12 @@ def _follow_each_other(parts: list[tuple[Ratio, str]], kind: Kind) -> bool:
     return True
 
 
-def _plausible(value: Ratio, kind: Kind, found: str) -> float:
+def _plausible(value: Ratio, kind: Kind, text: str) -> float:
     if not kind.smallest <= value <= kind.largest:
         limits = f"from {float(kind.smallest):g} to {float(kind.largest):g} {kind.unit}"
-        raise refusal(f"{kind.noun} {limits}", found)
-    if value and abs(value) < Ratio(1, 10**12):
-        raise refusal(f"{kind.noun} of a size that can be told from 0", found)
+        raise refusal(f"{kind.noun} {limits}", shown(text))
+    if value and abs(value) < _LEAST:
+        raise refusal(f"{kind.noun} of a size that can be told from 0", shown(text))
     return float(value)
 
 
@@ -142,7 +152,7 @@ class Quantity:
         if isinstance(value, float) and not math.isfinite(value):
             raise refusal(f"{kind.noun} that is a finite number", str(value))
         # Python refuses to write out integers of thousands of digits.
-        found = shown(str(value)) if abs(value) < 1e300 else "a very large number"
+        found = str(value) if abs(value) < 1e300 else "a very large number"
         return _plausible(Ratio(value), kind, found)
 
     def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:

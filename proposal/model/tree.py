@@ -7,14 +7,13 @@ from collections.abc import Iterator
 from collections.abc import Mapping as AnyMapping
 from collections.abc import Sequence as AnySequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, NamedTuple
 
 from proposal.errors import Place
 
 
-@dataclass(frozen=True, slots=True)
-class Text:
-    """A scalar.
+class Text(NamedTuple):
+    """A scalar; there are so many that they are tuples, which are made quicker.
 
     value: the text as written, without quotes.
     place: where it begins.

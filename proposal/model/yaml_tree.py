@@ -140,13 +140,16 @@ class _Reader:
         self.problems.append(Problem(place, "", f"wanted correct YAML; found {found}"))
 
     def _take(self, event: Any) -> None:
-        if isinstance(event, yaml.ScalarEvent):
-            self._check_tag(event)
+        if type(event) is yaml.ScalarEvent:
+            if event.tag is not None:
+                self._check_tag(event)
             if event.style == '"' and (bad := UNPRINTABLE.search(event.value)):
                 found = f"wanted a text of printable characters; found {printable(bad[0])}"
                 self._problem(self._place(event.start_mark), found)
-            text = Text(event.value, self._place(event.start_mark), event.style is None or event.style == "")
-            self._remember(event.anchor, text, 1, 0)
+            mark: Any = event.start_mark
+            text = Text(event.value, Place(self.file, mark.line + 1, mark.column + 1), not event.style)
+            if event.anchor is not None:
+                self._remember(event.anchor, text, 1, 0)
             self._put(text, 1, 0, event.start_mark)
         elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
             self._check_tag(event)

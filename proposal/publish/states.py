@@ -183,7 +183,7 @@ def folder_state(folder: Path, label: str, library: Path | None, prefix: str) ->
 
 def _within(prefix: str, place: Place) -> Place:
     """Return a place with what tells of which state it is; shared data belong to none."""
-    return place if place.file.startswith("shared/") else replace(place, file=prefix + place.file)
+    return place if place.file.startswith("shared/") else place._replace(file=prefix + place.file)
 
 
 def commit_state(project: Path, name: str, commit: str, library: Path | None) -> Stated:
