@@ -136,8 +136,11 @@ def downloads(edition: Edition) -> dict[str, bytes]:
     """Return the files that an edition is handed over with, by name."""
     document: Document = edition.document
     stem = f"{edition.reader}-{document.cover.revision.identity}"
-    return {
+    files = {
         f"schedules-{stem}.xlsx": exported(edition, "xlsx")[""],
         f"schedules-{stem}.zip": archive(exported(edition, "csv")),
         f"document-{stem}.json": exported(edition, "json")[""],
     }
+    if document.programme is not None:
+        files[f"programme-{stem}.ics"] = exported(edition, "ics")[""]
+    return files

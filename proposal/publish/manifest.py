@@ -30,7 +30,6 @@ class Manifest:
     drawings: for each edition, the file of the record that holds each sheet.
     record: digest of every file of the record but the manifest.
     published: digest of every file in `published/` that the record makes again.
-    apart: files in `published/` that it does not make again to the same bytes, with their digest.
     """
 
     sequence: int
@@ -48,7 +47,6 @@ class Manifest:
     drawings: Mapping[str, Mapping[str, str]]
     record: Mapping[str, str]
     published: Mapping[str, str]
-    apart: Mapping[str, str] = field(default_factory=dict)
 
 
 def digest_of(content: bytes) -> str:

@@ -30,7 +30,6 @@ RESERVED = frozenset({LATEST, "index.html", "revisions.html", "versions.js", "ve
 _KINDS = {
     ".ics": "the programme for calendar programs",
     ".json": "all that the proposal says, for other programs",
-    ".pdf": "the proposal to print",
     ".xlsx": "all schedules in one workbook",
     ".zip": "all schedules as CSV files",
 }
@@ -138,7 +137,7 @@ def _revisions_page(manifests: Sequence[Manifest], reader: Reader, title: str) -
 
 def _downloads(one: Manifest, reader: Reader) -> str:
     start = artifact_path(reader, one.revision, f"{DOWNLOADS}/")
-    paths = sorted(path for path in (*one.published, *one.apart) if path.startswith(start))
+    paths = sorted(path for path in one.published if path.startswith(start))
     return "\n".join(
         f'<li><a href="{_quoted(path.removeprefix(f"{reader}/"))}" download>'
         f"{html.escape(path.removeprefix(start))}</a>, {_KINDS.get(PurePosixPath(path).suffix, '')}</li>"

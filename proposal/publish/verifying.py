@@ -214,9 +214,10 @@ def _broken_chain(folder: Path, records: Sequence[Record]) -> Iterator[Alteratio
 def _published_of(folder: Path, manifest: Manifest) -> Iterator[Alteration]:
     for reader in READERS:
         start = f"{reader}/{manifest.revision}/"
-        everything = {**manifest.published, **manifest.apart}
         wanted = {
-            path.removeprefix(start): digest for path, digest in everything.items() if path.startswith(start)
+            path.removeprefix(start): digest
+            for path, digest in manifest.published.items()
+            if path.startswith(start)
         }
         name = f"{PUBLISHED}/{start}".rstrip("/")
         yield from _changed_files(name, folder / name, wanted)

@@ -269,6 +269,7 @@ def test_an_edition_holds_its_downloads(whole: Path) -> None:
         names = sorted(path.name for path in (whole / "published" / reader / "B" / "downloads").iterdir())
         assert names == [
             f"document-{reader}-B.json",
+            f"programme-{reader}-B.ics",
             f"schedules-{reader}-B.xlsx",
             f"schedules-{reader}-B.zip",
         ]
