@@ -24,7 +24,7 @@ Register = Mapping[str, Numbered]
 NAMES = [edit.__name__ for edit in EDITS]
 COUNTING = [
     *("remove_microphones_of_one_side", "add_microphone", "change_spares", "write_positions"),
-    *("fix_count", "fix_count", "fix_count", "retype_room", "add_room"),
+    *("fix_count", "fix_count", "fix_count", "fix_count", "fix_count", "retype_room"),
 ]
 """Edits after which there are more or fewer devices."""
 
@@ -300,9 +300,9 @@ def test_after_any_sequence_of_edits_issued_numbers_stay(
 
 
 @settings(max_examples=2 * SEQUENCES, phases=PHASES)
-@given(st.lists(step(COUNTING), min_size=3, max_size=6))
+@given(st.lists(step(COUNTING), min_size=5, max_size=8))
 def test_after_any_sequence_of_more_and_fewer_devices_issued_numbers_stay(
     steps: list[tuple[str, int, int]],
 ) -> None:
     # Each is issued, so that what goes and what comes back meet.
-    follow(Folder.example().of_rooms("A101", "A201", "A202"), ((one, True) for one in steps))
+    follow(Folder.example().of_rooms("A101", "A201"), ((one, True) for one in steps))
