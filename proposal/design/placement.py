@@ -30,6 +30,8 @@ WALL_HEIGHT_M = 2.4
 BELOW_CEILING_M = 0.3
 MOST_CANDIDATES = 70
 FINEST_GRID_M = 1.0
+SETTING_OUT_PLACES = 1
+"""Decimals of a metre to which places over the middle of microphones are set out."""
 STEP_DB = 0.1
 
 
@@ -149,7 +151,10 @@ def _middles(points: Sequence[Point]) -> list[Point]:
 
     mean = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
     circle = minimum_bounding_circle(MultiPoint(points)).centroid
-    found = [(round(x, 3), round(y, 3)) for x, y in (mean, (circle.x, circle.y))]
+    # Set out as on site, so that a microphone that moves a little moves no access point.
+    found = [
+        (round(x, SETTING_OUT_PLACES), round(y, SETTING_OUT_PLACES)) for x, y in (mean, (circle.x, circle.y))
+    ]
     return list(dict.fromkeys(found))
 
 
