@@ -286,7 +286,8 @@ def preview(
         readers = tuple(reader for reader in READERS if reader == edition.value)
         source, computed = _read(folder, library)
         earlier = last_issue(folder, library)
-        build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier)
+        # What moves the price takes far longer than a page may while its file is written.
+        build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier, sensitivity=False)
 
     def told(problem: str) -> None:
         _say(problem or "built", stream="stderr" if problem else "stdout")

@@ -63,6 +63,8 @@ def build_proposal(
     progress: Callable[[str], None],
     mark: Mark = NO_MARK,
     earlier: Earlier | None = None,
+    *,
+    sensitivity: bool = True,
 ) -> Mapping[Reader, Path]:
     """Build the site of each edition under a project's `build/` and return the page to open, by reader.
 
@@ -73,11 +75,14 @@ def build_proposal(
     progress: told in a few words what is being done.
     mark: what every page and drawing says of its state.
     earlier: the issue with which changes are told; None where nothing is issued yet.
+    sensitivity: whether an estimator's edition tells what moves the price, which takes long to find out.
     Raises BuildError where a drawing or a site cannot be made, InputError where an alternate cannot be
     computed; the sites of former builds then stay.
     """
     cache = Cache(folder / "build" / "cache")
-    document, editions = proposal_editions(source, computed, cache, readers, progress, mark, earlier)
+    document, editions = proposal_editions(
+        source, computed, cache, readers, progress, mark, earlier, sensitivity=sensitivity
+    )
     sources: dict[Reader, SiteSource] = {}
     for reader, edition in editions.items():
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
@@ -101,6 +106,8 @@ def proposal_editions(
     progress: Callable[[str], None],
     mark: Mark,
     earlier: Earlier | None,
+    *,
+    sensitivity: bool = True,
 ) -> tuple[Document, Mapping[Reader, Edition]]:
     """Return the document of the base, and the edition of each reader with alternates and changes.
 
@@ -116,7 +123,7 @@ def proposal_editions(
         computed,
         cache,
         progress,
-        sensitivity="estimator" in readers,
+        sensitivity=sensitivity and "estimator" in readers,
         finished=finished,
     )
     editions = {reader: edition_of_proposal(proposal, reader) for reader in readers}
