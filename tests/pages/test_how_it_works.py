@@ -92,7 +92,7 @@ def test_a_document_with_nothing_in_it_still_makes_pages() -> None:
     document = sample_document()
     empty = document.model_copy(
         update=dict.fromkeys((name for name, value in document if isinstance(value, tuple)), ())
-        | {"wording": {}, "finding_count": None}
+        | {"wording": {}, "finding_count": None, "price": None, "labour_hours": None}
     )
     site = pages_for(empty, "estimator")
     assert set(site.pages) == {
