@@ -222,6 +222,10 @@ def _joined(collection: str, key: tuple[str, ...], titles: Mapping[str, str]) ->
         return "the building"
     if collection == "workings":
         return f"{parts[1]}: {' '.join(parts[2:])}" if len(parts) > 2 else " ".join(parts)
+    if collection == "flow_edges":
+        start, end, signal, returning, *cable = key
+        back = ", return audio" if returning == "True" else ""
+        return ", ".join([f"{start} to {end}", f"{signal}{back}", *(one for one in cable if one)])
     if collection == "findings":
         return ", ".join(reversed(parts))
     return ", ".join(parts)
