@@ -25,6 +25,10 @@ POSITION_USES = (
     "radio.access_point_height",
     "project.rules.radio.access_point_spacing",
     "project.rules.radio.environment",
+    "project.rules.radio.fade_margin",
+    "project.rules.radio.sensitivity",
+    "project.rules.radio.body_loss",
+    "radio.power",
 )
 """What a placed position rests on; fields of the room type unless they name the project's."""
 _UNKNOWN_RECEIVABLE_DB = 90.0

@@ -109,6 +109,8 @@ def test_an_editor_finds_a_fault(text: str, place: str) -> None:
 @pytest.mark.parametrize("project", PROJECTS, ids=lambda folder: folder.name)
 def test_files_name_a_schema_that_is_there(project: Path) -> None:
     for file in sorted(project.glob("**/*.yaml")):
+        if "issued" in file.relative_to(project).parts:
+            continue  # what nobody edits any more
         first = file.read_text(encoding="utf-8").splitlines()[0]
         if first.startswith("# yaml-language-server: $schema="):
             named = file.parent / first.partition("=")[2]

@@ -113,7 +113,14 @@ def make_small(patch: pytest.MonkeyPatch) -> None:
 
 
 def quick_editions(
-    source: Any, computed: Computed, cache: Any, readers: Any, progress: Any, mark: Any, earlier: Any
+    source: Any,
+    computed: Computed,
+    cache: Any,
+    readers: Any,
+    progress: Any,
+    mark: Any,
+    earlier: Any,
+    **_: Any,
 ) -> tuple[Document, dict[Reader, Edition]]:
     document = document_of(computed)
     return document, {reader: edition_of(document, reader) for reader in readers}
