@@ -56,12 +56,18 @@ def berths(project: Project, devices: Sequence[Placed]) -> dict[str, Berth]:
         if (guest := _guest(project, device, chargers))
     ]
     issued = issued_of(project.issued, PREFIX)
+    found = [
+        _assigned(
+            sorted(guests, key=lambda one: (one.chargers, -one.slots, one.spare, natural(one.tag))), issued
+        )
+    ]
+    # Another order is tried only where somebody finds no slot in this one.
     orders = [
-        sorted(guests, key=lambda one: (one.chargers, -one.slots, one.spare, natural(one.tag))),
         sorted(guests, key=lambda one: (-one.slots, one.chargers, one.spare, natural(one.tag))),
         sorted(guests, key=lambda one: (not one.spare, -one.slots, one.chargers, natural(one.tag))),
     ]
-    found = [_assigned(order, issued) for order in orders]
+    if len(found[0]) < len(guests):
+        found += [_assigned(order, issued) for order in orders]
     most = max(len(one) for one in found)
     # The last order puts spare microphones first, which matters only where some find no slot.
     best = next(one for one in (found if most == len(guests) else found[::-1]) if len(one) == most)

@@ -36,19 +36,27 @@ def rotation(pack: Pack, day: Sequence[Stretch], talkers: int, spares: int, star
         steps = max(math.ceil(part.end - part.start), 1)
         minutes = (part.end - part.start) / steps
         for step in range(1, steps + 1):
-            resting = [charging(pack, charge, 0.0, minutes)[-1][1] for charge in resting]
+            resting = _charged(pack, resting, minutes)
             if part.state == "docked":
-                used = [charging(pack, charge, 0.0, minutes)[-1][1] for charge in used]
+                used = _charged(pack, used, minutes)
                 continue
             lost = pack.drain_w(part.state) / pack.capacity_wh / 60 * minutes
             used = [max(charge - lost, 0.0) for charge in used]
             lowest = min(lowest, *used)
             for n, charge in enumerate(resting):
+                if charge < FULL:
+                    continue
                 emptiest = min(range(talkers), key=used.__getitem__)
-                if charge >= FULL and used[emptiest] <= pack.taper_from:
+                if used[emptiest] <= pack.taper_from:
                     resting[n], used[emptiest] = used[emptiest], charge
                     swaps.append(part.start + step * minutes)
     return Rotation(spares=spares, lowest=lowest, swaps=tuple(swaps))
+
+
+def _charged(pack: Pack, charges: Sequence[float], minutes: float) -> list[float]:
+    """Return states of charge after some minutes in a slot; most microphones are alike."""
+    after = {charge: charging(pack, charge, 0.0, minutes)[-1][1] for charge in set(charges)}
+    return [after[charge] for charge in charges]
 
 
 def pool_needed(
