@@ -40,7 +40,7 @@ def finished(svg_text: str, title: str, description: str, prefix: str) -> bytes:
     """
     ElementTree.register_namespace("", _SVG)
     # The text comes from the layout engine, which escapes what it was given and declares no entities.
-    root = ElementTree.fromstring(re.sub(r"<!DOCTYPE[^>]*>", "", svg_text, count=1))  # noqa: S314
+    root = ElementTree.fromstring(re.sub(r"<!DOCTYPE[^>]*>", "", svg_text, count=1))  # noqa: S314 - our own text
     everything = list(root.iter())
     for parent in everything:
         for title_of_engine in parent.findall(f"{{{_SVG}}}title"):

@@ -15,8 +15,8 @@ from proposal.model.kinds import KINDS, Kind
 from proposal.model.money import Money
 from proposal.model.quantities import Colour, Quantity, TimeOfDay
 
-_TIME_OF_DAY = TimeOfDay.__metadata__[0]  # type: ignore[attr-defined]
-_COLOUR = Colour.__metadata__[0]  # type: ignore[attr-defined]
+_TIME_OF_DAY = TimeOfDay.__metadata__[0]  # type: ignore[attr-defined] # of an Annotated
+_COLOUR = Colour.__metadata__[0]  # type: ignore[attr-defined] # of an Annotated
 
 
 @dataclass(frozen=True, slots=True)

@@ -36,7 +36,7 @@ class Templates:
         self._environment = Environment(
             loader=DictLoader(dict(texts)),
             undefined=StrictUndefined,
-            autoescape=False,  # noqa: S701
+            autoescape=False,  # noqa: S701 - escaped for Markdown, not HTML
             trim_blocks=True,
             lstrip_blocks=True,
             finalize=_ready,

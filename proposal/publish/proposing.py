@@ -174,7 +174,7 @@ def _begin(told: str) -> None:
 
     told: path of a file that this program has just written.
     """
-    parts, surroundings = pickle.loads(Path(told).read_bytes())  # noqa: S301
+    parts, surroundings = pickle.loads(Path(told).read_bytes())  # noqa: S301 - written by this run, for itself
     source = source_of(parts, surroundings, [])
     _worker[:] = [(source, compute(source.base))]
 

@@ -38,11 +38,11 @@ def exclusive(folder: Path) -> Iterator[None]:
 
 
 def _locked(handle: int) -> bool:
-    if os.name == "nt":  # pragma: no cover
+    if os.name == "nt":  # pragma: no cover - tests run elsewhere
         import msvcrt
 
         try:
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore]
+            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore] # there alone
         except OSError:
             return False
         return True

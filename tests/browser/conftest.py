@@ -28,7 +28,7 @@ def chromium_path() -> str | None:
     chosen = os.environ.get("PROPOSAL_CHROMIUM")
     if chosen:
         return shutil.which(chosen)
-    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    return next(filter(None, map(shutil.which, ("chromium", "chromium-browser"))), None)
 
 
 @pytest.fixture(scope="session")
