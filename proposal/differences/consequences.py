@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TypeAlias
 
 from proposal.document.document import Document
+from proposal.document.quantities import Quantity
 
 Amount: TypeAlias = int | float | Decimal | datetime.date
 
@@ -17,25 +18,34 @@ class Consequence:
 
     group: what it belongs to, such as Rooms, Price or Cables.
     name: what is counted.
-    kind: count, money, hours, date, or the kind of quantity that sets its unit, such as length or power.
+    quantity: what the totals are.
     before, after: the totals, in SI; None where one of the documents has nothing of it.
+    currencies: of the two documents, by their codes of ISO 4217.
     """
 
     group: str
     name: str
-    kind: str
+    quantity: Quantity
     before: Amount | None
     after: Amount | None
+    currencies: tuple[str, str]
 
     @property
     def changed(self) -> bool:
         """Whether the two totals differ."""
-        return self.before != self.after
+        return self.before != self.after or not self.comparable
+
+    @property
+    def comparable(self) -> bool:
+        """Whether the two are in one unit: amounts of two currencies are not."""
+        return self.quantity != "money" or self.currencies[0] == self.currencies[1]
 
     @property
     def by(self) -> Amount | None:
-        """How much more there is now; days for a date; None where one of the two is missing."""
+        """How much more there is now; days for a date; None where nothing can be said."""
         before, after = self.before, self.after
+        if not self.comparable:
+            return None
         if isinstance(before, datetime.date) and isinstance(after, datetime.date):
             return (after - before).days
         if isinstance(before, Decimal) and isinstance(after, Decimal):
@@ -59,11 +69,12 @@ def consequences(before: Document, after: Document) -> tuple[Consequence, ...]:
         Consequence(
             group=group,
             name=name,
-            kind=kind,
-            before=then.get((group, name, kind), _nothing(kind)),
-            after=now.get((group, name, kind), _nothing(kind)),
+            quantity=quantity,
+            before=then.get((group, name, quantity), _nothing(quantity)),
+            after=now.get((group, name, quantity), _nothing(quantity)),
+            currencies=(before.cover.currency, after.cover.currency),
         )
-        for group, name, kind in order
+        for group, name, quantity in order
     )
 
 
@@ -80,19 +91,19 @@ _GROUPS = (
     "Network",
     "Radio",
 )
-_Name: TypeAlias = tuple[str, str, str]
+_Name: TypeAlias = tuple[str, str, Quantity]
 
 
-def _nothing(kind: str) -> Amount | None:
-    if kind == "hours":
+def _nothing(quantity: Quantity) -> Amount | None:
+    if quantity == "hours":
         return Decimal(0)
-    return 0 if kind == "count" else 0.0 if kind in ("length", "power") else None
+    return 0 if quantity == "count" else 0.0 if quantity in ("length", "watts") else None
 
 
 def _totals(document: Document) -> dict[_Name, Amount]:
     return {
-        (group, name, kind): amount
-        for group, name, kind, amount in (
+        (group, name, quantity): amount
+        for group, name, quantity, amount in (
             *_rooms(document),
             *_devices(document),
             *_cables(document),
@@ -107,7 +118,7 @@ def _totals(document: Document) -> dict[_Name, Amount]:
     }
 
 
-_Total: TypeAlias = tuple[str, str, str, Amount | None]
+_Total: TypeAlias = tuple[str, str, Quantity, Amount | None]
 
 
 def _rooms(document: Document) -> Iterator[_Total]:
@@ -150,11 +161,11 @@ def _cables(document: Document) -> Iterator[_Total]:
 
 def _power(document: Document) -> Iterator[_Total]:
     if document.switches:
-        yield "Power", "power drawn at switches", "power", sum(row.drawn_w for row in document.switches)
+        yield "Power", "power drawn at switches", "watts", sum(row.drawn_w for row in document.switches)
         yield (
             "Power",
             "power set aside at switches",
-            "power",
+            "watts",
             sum(row.allocated_w for row in document.switches),
         )
 
@@ -171,7 +182,7 @@ def _network(document: Document) -> Iterator[_Total]:
 def _radio(document: Document) -> Iterator[_Total]:
     if document.radio is not None:
         yield "Radio", "microphones linked at once", "count", document.radio.links
-        yield "Radio", "least margin", "level", document.radio.worst_margin_db
+        yield "Radio", "least margin", "dB", document.radio.worst_margin_db
 
 
 def _checks(document: Document) -> Iterator[_Total]:

@@ -1,67 +1,23 @@
-"""A difference as its reader sees it: by subject and row, every value with its unit."""
+"""A difference as its reader sees it: by subject and row, every value as its field was declared."""
 
 import datetime
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import Any, Literal
 
 from proposal.differences.consequences import Amount, Consequence
 from proposal.differences.difference import ABSENT, Addition, Change, Difference, Path, Removal
-from proposal.differences.keys import natural_key
+from proposal.differences.places import Rows, quantities_at
 from proposal.differences.subjects import SUBJECTS, label_of, name_of, subject_of
 from proposal.document import formatting
 from proposal.document.document import Document
+from proposal.document.field_text import amount_text, field_text, is_nothing, item_text
+from proposal.document.quantities import Quantity
 from proposal.document.readers import Shown
 from proposal.document.rows import Cover
 
 Sign = Literal["new", "removed", "changed"]
 _LONGEST = 100
-# Ending of a field's name → kind of quantity.
-_KINDS: Mapping[str, str] = {
-    "_m2": "area",
-    "_m": "length",
-    "_w": "power",
-    "_v": "voltage",
-    "_ohm": "resistance",
-    "_dbm": "level_dbm",
-    "_db": "level",
-    "_kg": "mass",
-    "_c": "temperature",
-    "_n": "force",
-    "_hz": "frequency_mhz",
-    "_bit_s": "data_rate",
-}
-_FRACTIONS = frozenset(
-    {"fill", "waste", "probability", "reserve", "docked_share", "in_use_share", "share", "rate", "tax_rate"}
-)
-_POINTS = frozenset({"at", "origin", "outline", "low", "high", "worst_at"})
-_MONEY = frozenset(
-    {
-        "balance",
-        "bound",
-        "cost",
-        "due",
-        "equipment_cost",
-        "incoming",
-        "labour_cost",
-        "list_price",
-        "margin",
-        "materials_cost",
-        "outgoing",
-        "price",
-        "reserve",
-        "retained",
-        "selling",
-        "supply",
-        "tax",
-        "total",
-        "unit_cost",
-        "unit_list",
-        "unit_price",
-        "work",
-    }
-)
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +43,6 @@ class Detail:
     about: of a new or removed row, what it is.
     facts: of a changed row, what changed.
     path: of the row, in the document.
-    row: the row, where one is.
     """
 
     subject: str
@@ -104,29 +59,34 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
     A change that is smaller than what is shown of its value is left out, and so is mere renumbering.
     """
     titles = {sheet.key: sheet.title for sheet in (*before.room_sheets, *after.room_sheets)}
-    cover = after.cover
+    sides = _Side(before, after.cover), _Side(after, after.cover)
     found: list[Detail] = []
     changed: dict[tuple[str, Path], list[Fact]] = {}
+    parts: list[tuple[Sign, Path, Any]] = []
     for change in difference.changes:
-        fact = _fact(change, cover, _unit_of(change, after))
+        if isinstance(change.before, Shown) or isinstance(change.after, Shown):
+            came = is_nothing(change.before)
+            parts.append(("new" if came else "removed", change.path, change.after if came else change.before))
+            continue
+        fact = _fact(change, sides)
         if fact is not None:
             changed.setdefault((subject_of(change.path), _row_path(change.path)), []).append(fact)
-    signs: tuple[tuple[Sign, Sequence[Addition | Removal]], ...] = (
+    rows: list[tuple[Sign, Sequence[Addition | Removal]]] = [
         ("new", difference.additions),
         ("removed", difference.removals),
-    )
-    for sign, rows in signs:
-        for one in rows:
-            found.append(
-                Detail(
-                    subject=subject_of(one.path),
-                    sign=sign,
-                    name=name_of(one.path, titles),
-                    about=_about(one.row, one.path),
-                    facts=(),
-                    path=one.path,
-                )
+    ]
+    parts += [(sign, one.path, one.row) for sign, mine in rows for one in mine]
+    for sign, path, row in parts:
+        found.append(
+            Detail(
+                subject=subject_of(path),
+                sign=sign,
+                name=name_of(path, titles),
+                about=_about(row, path),
+                facts=(),
+                path=path,
             )
+        )
     found += [
         Detail(
             subject=subject,
@@ -146,7 +106,8 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
 
 def unseen(difference: Difference, details: Sequence[Detail]) -> int:
     """Return how many fields changed by less than what is shown of them."""
-    return len(difference.changes) - sum(len(one.facts) for one in details)
+    parts = sum(one.sign != "changed" and isinstance(one.path[-1], str) for one in details)
+    return len(difference.changes) - parts - sum(len(one.facts) for one in details)
 
 
 def _row_path(path: Path) -> Path:
@@ -157,45 +118,46 @@ def _row_path(path: Path) -> Path:
     return path[:-1] or path
 
 
-def _label(path: Path) -> str:
+def _label(path: Path, held: tuple[Quantity, ...]) -> str:
     """Return what the field of a change is called within its row."""
     steps = path[len(_row_path(path)) :] or path[-1:]
-    return ", ".join(label_of(str(step)) for step in steps)
+    return ", ".join(label_of(str(step), held) for step in steps)
 
 
-def _unit_of(change: Change, document: Document) -> str:
-    """Return the unit that a working or finding states for its own numbers."""
-    if str(change.path[0]) not in ("workings", "findings"):
-        return ""
-    rows = getattr(document, str(change.path[0]))
-    key = change.path[1]
-    return next((str(row.unit) for row in rows if natural_key(row) == key[: len(natural_key(row))]), "")
+class _Side:
+    """One of the two documents, and how its values are written: as the later one, in its own currency."""
+
+    def __init__(self, document: Document, cover: Cover) -> None:
+        self._rows = Rows(document)
+        self._cover = _in_currency(cover, document.cover.currency)
+
+    def text(self, value: Any, held: tuple[Quantity, ...], path: Path) -> str:
+        """Return a value of this side in a line."""
+        value = None if value is ABSENT else value
+        return field_text(value, held, self._cover, self._rows.holding(path))
+
+    def items(self, value: Sequence[Any], held: tuple[Quantity, ...]) -> list[str]:
+        """Return the items of a list of this side, one by one."""
+        return [item_text(item, held, self._cover) for item in value]
 
 
-def _fact(change: Change, cover: Cover, unit: str) -> Fact | None:
-    label, name = _label(change.path), str(change.path[-1])
-    if _is_list(change.before) and _is_list(change.after):
-        lists = [[_value(item, "", cover, "") for item in side] for side in (change.before, change.after)]
+def _in_currency(cover: Cover, currency: str) -> Cover:
+    return cover if cover.currency == currency else cover.model_copy(update={"currency": currency})
+
+
+def _fact(change: Change, sides: tuple[_Side, _Side]) -> Fact | None:
+    held = quantities_at(change.path)
+    label = _label(change.path, held)
+    values = change.before, change.after
+    if held[0] in ("text", "tag") and all(isinstance(one, tuple) and len(one) > 1 for one in values):
+        lists = [side.items(one, held) for side, one in zip(sides, values, strict=True)]
         return Fact(label, *_names(*lists))
-    before, after = _value(change.before, name, cover, unit), _value(change.after, name, cover, unit)
+    before, after = (side.text(one, held, change.path) for side, one in zip(sides, values, strict=True))
     if before == after:
-        return None if before else Fact(label, "", "")
+        return None
     if max(len(before), len(after)) > _LONGEST:
         return Fact(label, "", "")
     return Fact(label, before, after)
-
-
-def _is_list(value: Any) -> bool:
-    """Say whether a value is a list of things, each of which stands for itself."""
-    return (
-        isinstance(value, tuple)
-        and len(value) > 1
-        and all(isinstance(item, str) or _is_named(item) for item in value)
-    )
-
-
-def _is_named(item: Any) -> bool:
-    return isinstance(item, tuple) and bool(item) and isinstance(item[0], str)
 
 
 def _names(before: Sequence[str], after: Sequence[str]) -> tuple[str, str]:
@@ -214,57 +176,6 @@ def _list(names: Sequence[str]) -> str:
     return "with " + ", ".join(names[:3]) + more
 
 
-def _value(value: Any, name: str, cover: Cover, unit: str) -> str:
-    """Return a value as its reader expects it; empty where it cannot be shown in a line."""
-    if value is ABSENT or value is None or value == "" or value == ():
-        return "none"
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    if isinstance(value, datetime.date):
-        return formatting.date(value, cover.locale)
-    if isinstance(value, Decimal):
-        return _decimal(value, name, cover)
-    if isinstance(value, int | float):
-        return _number(value, name, cover, unit)
-    if isinstance(value, str):
-        return value
-    if isinstance(value, tuple):
-        return _tuple(value, name, cover, unit)
-    return ""
-
-
-def _number(value: float, name: str, cover: Cover, unit: str) -> str:
-    for ending, kind in _KINDS.items():
-        if name.endswith(ending):
-            return formatting.quantity(value, kind, cover.units, cover.locale)
-    if name in _FRACTIONS:
-        return formatting.quantity(value, "fraction", cover.units, cover.locale)
-    shown = formatting.significant(float(value), cover.locale)
-    return f"{shown} {unit}" if unit not in ("", "-") else shown
-
-
-def _decimal(value: Decimal, name: str, cover: Cover) -> str:
-    if name.endswith("_m"):
-        return formatting.quantity(float(value), "length", cover.units, cover.locale)
-    if name.endswith("hours"):
-        return f"{formatting.short_number(value, cover.locale, 2)} h"
-    if name in _FRACTIONS:
-        return formatting.quantity(float(value), "fraction", cover.units, cover.locale)
-    if name in _MONEY:
-        return formatting.money(value, cover.currency, cover.locale)
-    return formatting.short_number(value, cover.locale, 3)
-
-
-def _tuple(value: tuple[Any, ...], name: str, cover: Cover, unit: str) -> str:
-    if name in _POINTS and len(value) == 2 and all(isinstance(item, int | float) for item in value):
-        return ", ".join(
-            formatting.short_quantity(item, "length", cover.units, cover.locale) for item in value
-        )
-    parts = [_value(item, name, cover, unit) for item in value]
-    separator = " " if _is_named(value) and any(not isinstance(item, str) for item in value) else ", "
-    return separator.join(parts) if all(parts) else ""
-
-
 def _about(row: Shown, path: Path) -> str:
     """Return what a row is in a few words, where its name does not say it."""
     named = " ".join(part for step in path if isinstance(step, tuple) for part in step)
@@ -275,19 +186,24 @@ def _about(row: Shown, path: Path) -> str:
     return ""
 
 
-def amount_text(amount: Amount | None, kind: str, cover: Cover) -> str:
-    """Return a total with its unit; a dash where there is none."""
-    if amount is None:
-        return "–"
+def total_texts(consequence: Consequence, cover: Cover) -> tuple[str, str]:
+    """Return a total of two documents with its unit, before and after; empty where there is none.
+
+    cover: of the later one, which sets units and locale; amounts are in the currency of their document.
+    """
+    before, after = (
+        "" if amount is None else _total_text(amount, consequence.quantity, _in_currency(cover, currency))
+        for amount, currency in zip(
+            (consequence.before, consequence.after), consequence.currencies, strict=True
+        )
+    )
+    return before, after
+
+
+def _total_text(amount: Amount, quantity: Quantity, cover: Cover) -> str:
     if isinstance(amount, datetime.date):
         return formatting.date(amount, cover.locale)
-    if kind == "money" and isinstance(amount, Decimal):
-        return formatting.money(amount, cover.currency, cover.locale)
-    if kind == "hours":
-        return f"{formatting.short_number(amount, cover.locale, 2)} h"
-    if kind == "count":
-        return formatting.number(amount, cover.locale)
-    return formatting.quantity(float(amount), kind, cover.units, cover.locale)
+    return amount_text(amount, quantity, cover)
 
 
 def change_text(consequence: Consequence, cover: Cover) -> str:
@@ -295,11 +211,11 @@ def change_text(consequence: Consequence, cover: Cover) -> str:
     by = consequence.by
     if by is None or isinstance(by, datetime.date):
         return ""
-    if consequence.kind == "date":
+    if consequence.quantity == "date":
         shown = formatting.count_of(abs(int(by)), "day")
         return f"{shown} later" if by > 0 else f"{shown} earlier"
     sign = "+" if by > 0 else "−" if by < 0 else "±"
-    return sign + amount_text(-by if by < 0 else by, consequence.kind, cover)
+    return sign + _total_text(-by if by < 0 else by, consequence.quantity, cover)
 
 
 def by_subject(details: Sequence[Detail]) -> Iterator[tuple[str, tuple[Detail, ...]]]:

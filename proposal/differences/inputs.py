@@ -1,9 +1,11 @@
 """Changes of the inputs as rows of their own, each for the readers who may see it."""
 
 from collections.abc import Sequence
+from typing import Annotated
 
 from pydantic import Field
 
+from proposal.document.quantities import Holds
 from proposal.document.readers import Checkers, House, Shown
 
 # Keys of project.yaml whose changes every checker may see; those of prices are the house's alone.
@@ -39,12 +41,20 @@ _OPEN_FILES = frozenset({"building", "room_types", "rooms", "fixed", "wording", 
 class InputRow(Shown):
     """A value that is written otherwise than before."""
 
-    path: Checkers[tuple[str, ...]] = Field(default=(), description="Keys from the top.")
-    before: Checkers[str] = Field(default="", description="As it was written.")
-    after: Checkers[str] = Field(default="", description="As it is written now.")
-    file: Checkers[str] = Field(default="", description="File, in the later state where it is still there.")
-    line: Checkers[int] = Field(default=0, description="Line there; 0 for the whole file.")
-    kind: Checkers[str] = Field(default="", description="added, removed, changed or reordered.")
+    path: Annotated[Checkers[tuple[str, ...]], Holds("text")] = Field(
+        default=(), description="Keys from the top."
+    )
+    before: Annotated[Checkers[str], Holds("text")] = Field(default="", description="As it was written.")
+    after: Annotated[Checkers[str], Holds("text")] = Field(default="", description="As it is written now.")
+    file: Annotated[Checkers[str], Holds("text")] = Field(
+        default="", description="File, in the later state where it is still there."
+    )
+    line: Annotated[Checkers[int], Holds("number")] = Field(
+        default=0, description="Line there; 0 for the whole file."
+    )
+    kind: Annotated[Checkers[str], Holds("text")] = Field(
+        default="", description="added, removed, changed or reordered."
+    )
 
     @property
     def place(self) -> str:
@@ -64,7 +74,7 @@ class Inputs(Shown):
     house_changes: House[tuple[InputRow, ...]] = Field(
         default=(), description="Those that tell of costs, prices and notes of the house."
     )
-    elsewhere: Checkers[tuple[str, ...]] = Field(
+    elsewhere: Annotated[Checkers[tuple[str, ...]], Holds("text")] = Field(
         default=(), description="What else changed: the program, the shared data."
     )
 

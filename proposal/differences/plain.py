@@ -1,10 +1,9 @@
 """A difference as plain values for JSON, and a difference read from them."""
 
 import datetime
-import types
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any, Union, get_args, get_origin
+from typing import Any
 
 from pydantic import TypeAdapter
 
@@ -17,7 +16,7 @@ from proposal.differences.difference import (
     Path,
     Removal,
 )
-from proposal.document.document import Document
+from proposal.differences.places import kind_at, quantities_at
 from proposal.document.readers import Shown
 
 
@@ -25,7 +24,7 @@ def plain_difference(difference: Difference) -> dict[str, Any]:
     """Return a difference as JSON has it.
 
     What stands in an added or removed row at its default is left out; so is the value of a key that is not
-    there. Numbers are in SI, money is text, dates are ISO 8601.
+    there. Numbers are in SI, money is text, dates are ISO 8601; what a changed field holds stands beside it.
     """
     return {
         "additions": [_row(one) for one in difference.additions],
@@ -44,7 +43,7 @@ def _row(one: Addition | Removal) -> dict[str, Any]:
 
 
 def _change(one: Change) -> dict[str, Any]:
-    found: dict[str, Any] = {"path": _path(one.path)}
+    found: dict[str, Any] = {"path": _path(one.path), "quantities": list(quantities_at(one.path))}
     if one.before is not ABSENT:
         found["before"] = plain_value(one.before)
     if one.after is not ABSENT:
@@ -123,29 +122,3 @@ def _change_of(one: Mapping[str, Any]) -> Change:
         kind.validate_python(one[side]) if side in one else ABSENT for side in ("before", "after")
     )
     return Change(path, before, after)
-
-
-def kind_at(path: Path) -> Any:
-    """Return the type of what stands at a path of a document.
-
-    Raises KeyError where nothing can stand there.
-    """
-    kind: Any = Document
-    for step in path:
-        part = _part(kind)
-        if isinstance(step, tuple):
-            kind = get_args(part)[0]
-        elif isinstance(part, type) and issubclass(part, Shown):
-            kind = part.model_fields[step].annotation
-        elif get_origin(part) is not None and issubclass(get_origin(part), Mapping):
-            kind = get_args(part)[1]
-        else:
-            raise KeyError(step)
-    return kind
-
-
-def _part(kind: Any) -> Any:
-    """Return a type without the nothing that may stand in its place."""
-    if get_origin(kind) in (Union, types.UnionType):
-        return next(one for one in get_args(kind) if one is not type(None))
-    return kind

@@ -3,6 +3,8 @@
 from collections.abc import Mapping
 
 from proposal.differences.difference import Path
+from proposal.differences.places import quantities_at
+from proposal.document.quantities import Quantity
 
 ROOMS, EQUIPMENT, CABLES, LENGTHS, PATHWAYS = "Rooms", "Equipment", "Cables", "Lengths", "Pathways"
 PORTS, ADDRESSES, POWER, SOUND, RADIO = "Ports", "Addresses", "Power", "Sound and network", "Radio"
@@ -161,7 +163,25 @@ _LABELS: Mapping[str, str] = {
     "vlan": "VLAN",
     "unit_list": "list price",
 }
-_UNITS = ("_bit_s", "_m2", "_m", "_w", "_v", "_db", "_dbm", "_hz", "_ohm", "_kg", "_c", "_n", "_h", "_min")
+# Quantity → the unit at the end of its fields' names, which no reader is told.
+_ENDINGS: Mapping[Quantity, str] = {
+    "length": "_m",
+    "small length": "_m",
+    "area": "_m2",
+    "watts": "_w",
+    "volts": "_v",
+    "ohms": "_ohm",
+    "dB": "_db",
+    "dBm": "_dbm",
+    "hertz": "_hz",
+    "bits per second": "_bit_s",
+    "weight": "_kg",
+    "temperature": "_c",
+    "newtons": "_n",
+    "hours": "_h",
+    "minutes": "_min",
+}
+_ELECTRICAL: frozenset[tuple[Quantity, ...]] = frozenset({("watts",), ("volts",), ("ohms",)})
 
 
 def subject_of(path: Path) -> str:
@@ -174,21 +194,23 @@ def subject_of(path: Path) -> str:
         found = _ELSEWHERE.get((collection, last))
         if found is not None:
             return found
-        if collection in _MEASURED and last.endswith("_m"):
+        held = quantities_at(path)
+        if collection in _MEASURED and held == ("length",):
             return LENGTHS
-        if collection == "ports" and last.endswith(("_w", "_v", "_ohm", "priority", "verdict")):
+        if collection == "ports" and (held in _ELECTRICAL or last in ("priority", "verdict")):
             return POWER
     return FIELDS.get(collection, (WORDING, ""))[0]
 
 
-def label_of(field: str) -> str:
-    """Return what a field is called, without its unit."""
+def label_of(field: str, held: tuple[Quantity, ...] = ()) -> str:
+    """Return what a field is called, without its unit.
+
+    held: what the field holds.
+    """
     if field in _LABELS:
         return _LABELS[field]
-    for unit in _UNITS:
-        if field.endswith(unit):
-            field = field.removesuffix(unit)
-            break
+    if len(held) == 1:
+        field = field.removesuffix(_ENDINGS.get(held[0], ""))
     return field.replace("_", " ")
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
+from typing import Annotated
 
 from pydantic import Field
 
@@ -30,6 +31,7 @@ from proposal.document.price_rows import (
     YearlyRow,
 )
 from proposal.document.programme_rows import ActivityRow, CrewLoadRow, ProgrammeSummary
+from proposal.document.quantities import Holds
 from proposal.document.radio_rows import (
     DisturbanceRow,
     FurtherRow,
@@ -70,25 +72,33 @@ SCHEMA_VERSION = 1
 class Document(Shown):
     """All that a proposal says; an edition shows a part of it."""
 
-    schema_version: Everyone[int] = Field(default=SCHEMA_VERSION, description="Version of this layout.")
-    program_version: Everyone[str] = Field(description="Version of the program that computed it.")
+    schema_version: Annotated[Everyone[int], Holds("number")] = Field(
+        default=SCHEMA_VERSION, description="Version of this layout."
+    )
+    program_version: Annotated[Everyone[str], Holds("text")] = Field(
+        description="Version of the program that computed it."
+    )
     cover: Everyone[Cover] = Field(description="Cover.")
     included_alternates: Everyone[tuple[AlternateRow, ...]] = Field(
         default=(), description="Alternates that are accepted and part of this, in order of application."
     )
-    wording: Everyone[Mapping[str, str]] = Field(description="The author's prose in Markdown, by name.")
+    wording: Annotated[Everyone[Mapping[str, str]], Holds("text")] = Field(
+        description="The author's prose in Markdown, by name."
+    )
     storeys: Everyone[tuple[StoreyRow, ...]] = Field(description="Storeys, lowest first.")
     equipment_rooms: Everyone[tuple[EquipmentRoomRow, ...]] = Field(description="Equipment rooms by tag.")
     room_sheets: Everyone[tuple[RoomSheet, ...]] = Field(description="Kinds of room as designed.")
     rooms: Everyone[tuple[RoomRow, ...]] = Field(description="Rooms by tag.")
     devices: Everyone[tuple[DeviceRow, ...]] = Field(description="Devices by tag.")
     equipment: Everyone[tuple[EquipmentLine, ...]] = Field(description="Devices by model.")
-    equipment_cost: House[Decimal | None] = Field(default=None, description="What all equipment costs us.")
+    equipment_cost: Annotated[House[Decimal | None], Holds("money")] = Field(
+        default=None, description="What all equipment costs us."
+    )
     takeoff: NotClient[tuple[TakeoffRow, ...]] = Field(default=(), description="Lines of the take-off.")
     reel_orders: NotClient[tuple[ReelOrderRow, ...]] = Field(
         default=(), description="Reels to order, by type of cable."
     )
-    materials_cost: House[Decimal | None] = Field(
+    materials_cost: Annotated[House[Decimal | None], Holds("money")] = Field(
         default=None, description="What all lines of the take-off cost us, equipment included."
     )
     labour: Checkers[tuple[LabourRow, ...]] = Field(default=(), description="Labour, line by line.")
@@ -103,10 +113,10 @@ class Document(Shown):
     labour_conditions: Checkers[tuple[ConditionRow, ...]] = Field(
         default=(), description="What makes work slower or quicker."
     )
-    labour_hours: Checkers[Decimal | None] = Field(
+    labour_hours: Annotated[Checkers[Decimal | None], Holds("hours")] = Field(
         default=None, description="All hours charged, travel included, h."
     )
-    price_wording: Buyers[str] = Field(
+    price_wording: Annotated[Buyers[str], Holds("text")] = Field(
         default="", description="The author's prose about the price in Markdown, wording/price.md."
     )
     price: Buyers[PriceTotal | None] = Field(default=None, description="The whole price.")
@@ -208,12 +218,16 @@ class Document(Shown):
     work_cautions: NotClient[tuple[Caution, ...]] = Field(
         default=(), description="Cautions for those who do the work."
     )
-    scope: Everyone[tuple[str, ...]] = Field(default=(), description="Standing scope of work.")
-    exclusions: Everyone[tuple[str, ...]] = Field(default=(), description="Standing exclusions.")
-    standing_assumptions: Everyone[tuple[str, ...]] = Field(
+    scope: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
+        default=(), description="Standing scope of work."
+    )
+    exclusions: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
+        default=(), description="Standing exclusions."
+    )
+    standing_assumptions: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
         default=(), description="What is taken for granted about site and work."
     )
-    parties: Everyone[tuple[tuple[str, str], ...]] = Field(
+    parties: Annotated[Everyone[tuple[tuple[str, str], ...]], Holds("text", "text")] = Field(
         default=(), description="Letters and names of the parties to the work."
     )
     responsibilities: Everyone[tuple[DutyRow, ...]] = Field(default=(), description="Who does what.")

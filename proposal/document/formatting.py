@@ -46,6 +46,7 @@ _PLACES: Mapping[str, int] = {
     "force": 0,
     "force_per_length": 2,
 }
+KINDS_SHOWN = frozenset(_PLACES)
 _PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
 DIGITS = 4  # that a computed number is shown to
 _NO_SPACE_BEFORE = frozenset({"°", ""})
@@ -99,6 +100,30 @@ def significant(value: float, locale: str, digits: int = DIGITS) -> str:
         return short_number(value, locale, max(digits - 1 - exponent, 0))
     head = short_number(Decimal(repr(value)).scaleb(-exponent), locale, digits - 1)
     return f"{head}×10{str(exponent).translate(_RAISED)}"
+
+
+# Units of calculations that US customary units write otherwise, and the kind of quantity each measures.
+_CONVERTED: Mapping[str, str] = {
+    "m": "length",
+    "m²": "area",
+    "kg": "mass",
+    "°C": "temperature",
+    "K": "temperature_rise",
+}
+
+
+def figure(value: float, unit: str, units: str, locale: str) -> str:
+    """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.
+
+    Calculations are made in SI; a reader of US customary units finds those in parentheses.
+    """
+    shown = significant(value, locale)
+    if unit in ("", "-"):
+        return shown
+    kind = _CONVERTED.get(unit)
+    if kind is None or unit_of(kind, units) == unit:
+        return f"{shown} {unit}"
+    return f"{shown} {unit} ({quantity(value, kind, units, locale)})"
 
 
 def unit_of(kind: str, units: str) -> str:
@@ -257,6 +282,7 @@ _DAYS_OF: Mapping[str, tuple[str, str]] = {
     "site": ("day on site", "days on site"),
     "calendar": ("calendar day", "calendar days"),
 }
+CALENDARS = frozenset(_DAYS_OF)
 
 
 def days_of(days: int, calendar: str) -> str:

@@ -9,10 +9,10 @@ from proposal.differences.changes import Changes, State
 from proposal.differences.consequences import Consequence
 from proposal.differences.details import (
     Detail,
-    amount_text,
     by_subject,
     change_text,
     details_of,
+    total_texts,
     unseen,
 )
 from proposal.differences.inputs import InputRow
@@ -21,7 +21,8 @@ from proposal.document import formatting
 from proposal.document.readers import Reader
 from proposal.document.rows import Cover
 
-FORMAT = 1
+# 2: totals and changed fields name what they hold by one closed list.
+FORMAT = 2
 _SIGNS: Mapping[str, str] = {"new": "+", "removed": "-", "changed": "~"}
 _MOST_INPUTS = 3
 
@@ -94,12 +95,8 @@ def _consequence_lines(changes: Changes, cover: Cover) -> Iterator[str]:
 
 
 def _consequence_cells(one: Consequence, cover: Cover) -> tuple[str, str, str, str]:
-    return (
-        f"{one.group}: {one.name}",
-        amount_text(one.before, one.kind, cover),
-        amount_text(one.after, one.kind, cover),
-        change_text(one, cover),
-    )
+    before, after = total_texts(one, cover)
+    return f"{one.group}: {one.name}", before or "–", after or "–", change_text(one, cover)
 
 
 def _sentence(one: Detail, shown: Callable[[str], str] = str) -> str:
@@ -207,7 +204,7 @@ def comparison_json(changes: Changes, reader: Reader) -> str:
             {
                 "group": one.group,
                 "name": one.name,
-                "kind": one.kind,
+                "quantity": one.quantity,
                 "before": plain_value(one.before),
                 "after": plain_value(one.after),
             }

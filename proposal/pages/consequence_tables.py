@@ -1,39 +1,15 @@
 """Totals side by side and rows that differ, as tables: what a choice or a change comes to."""
 
-import datetime
 from collections.abc import Sequence
-from decimal import Decimal
 
 from proposal.differences import Consequence
-from proposal.differences.details import Detail, Sign
-from proposal.document import formatting
+from proposal.differences.details import Detail, Sign, change_text, total_texts
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, html_text, join, status
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, schedule
 
-Amount = int | float | Decimal | datetime.date
-_HOURS_PLACES = 2
 SIGNS: dict[Sign, str] = {"new": "good", "removed": "bad", "changed": "care"}
-
-
-def amount(here: Here, value: Amount | None, kind: str) -> str:
-    """Return a total as its reader expects it; an empty text where there is none.
-
-    kind: count, money, hours, date or a kind of quantity.
-    """
-    cover = here.cover
-    if value is None:
-        return ""
-    if isinstance(value, datetime.date):
-        return formatting.date(value, cover.locale)
-    if kind == "money":
-        return formatting.money(Decimal(value), cover.currency, cover.locale)
-    if kind == "hours":
-        return f"{formatting.number(value, cover.locale, _HOURS_PLACES)} h"
-    if kind in ("count", "date"):
-        return formatting.number(value, cover.locale)
-    return formatting.quantity(float(value), kind, cover.units, cover.locale)
 
 
 def by(here: Here, one: Consequence, same: str = "no change") -> str:
@@ -41,16 +17,12 @@ def by(here: Here, one: Consequence, same: str = "no change") -> str:
 
     same: what is said where it does not differ, or by less than is shown.
     """
-    if not one.changed or amount(here, one.before, one.kind) == amount(here, one.after, one.kind):
+    before, after = total_texts(one, here.cover)
+    if not one.changed or before == after:
         return same
-    more = one.by
-    if more is None or isinstance(more, datetime.date):
+    if one.before is None or one.after is None:
         return "new" if one.before is None else "none any more"
-    size = -more if more < 0 else more
-    if one.kind == "date":
-        days = formatting.count_of(int(size), "day")
-        return f"{days} later" if more > 0 else f"{days} earlier"
-    return f"{'+' if more > 0 else '−'}{amount(here, size, one.kind)}"
+    return change_text(one, here.cover) or "in another currency"
 
 
 def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], heads: tuple[str, str]) -> Html:
@@ -61,8 +33,8 @@ def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], head
     fields: list[Field[Consequence]] = [
         Field("Total", lambda one: capital(one.name)),
         Field("Of", lambda one: one.group),
-        Field(Column(heads[0], numeric=True), lambda one: amount(here, one.before, one.kind) or "none"),
-        Field(Column(heads[1], numeric=True), lambda one: amount(here, one.after, one.kind) or "none"),
+        Field(Column(heads[0], numeric=True), lambda one: total_texts(one, here.cover)[0] or "none"),
+        Field(Column(heads[1], numeric=True), lambda one: total_texts(one, here.cover)[1] or "none"),
         Field(Column("Difference", numeric=True), lambda one: by(here, one)),
     ]
     return schedule(caption, fields, [one for one in totals if by(here, one, "")])

@@ -17,8 +17,6 @@ from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, statu
 from proposal.pages.phrases import code_runs, natural
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity"]
-# Units of workings that US customary units write otherwise, and the kind of quantity each measures.
-_CONVERTED: Mapping[str, str] = {"m": "length", "m²": "area", "kg": "mass", "°C": "temperature"}
 
 Targets = Mapping[tuple[Space, str], str]
 # What stands behind the first cell of a row that is new or changed, by collection and key of the row.
@@ -279,17 +277,8 @@ class Here:
         return Cell(f"{before} {self.figure(value, unit)}".strip(), order)
 
     def figure(self, value: float, unit: str) -> str:
-        """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.
-
-        Calculations are made in SI; a reader of US customary units finds those in parentheses.
-        """
-        shown = formatting.significant(value, self.cover.locale)
-        if unit in ("", "-"):
-            return shown
-        kind = _CONVERTED.get(unit)
-        if kind is None or self.unit(kind) == unit:
-            return f"{shown} {unit}"
-        return f"{shown} {unit} ({self.quantity(value, kind)})"
+        """Return a computed number with the unit it was computed in, as `formatting.figure` does."""
+        return formatting.figure(value, unit, self.cover.units, self.cover.locale)
 
 
 def row_mark(sign: str) -> Html:

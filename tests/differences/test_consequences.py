@@ -57,7 +57,7 @@ def test_a_cable_ten_metres_longer_is_ten_metres_more() -> None:
     found = totals(SAMPLE, after)
     for name in ("length of all cables", f"{row.type} length"):
         assert found["Cables", name].by == pytest.approx(10, abs=1e-9)
-        assert found["Cables", name].kind == "length"
+        assert found["Cables", name].quantity == "length"
 
 
 def test_a_kind_of_device_that_is_new_was_none_before() -> None:
@@ -72,7 +72,7 @@ def test_a_programme_that_ends_later_says_by_how_many_days() -> None:
     later = SAMPLE.programme.finish + datetime.timedelta(days=9)
     after = SAMPLE.model_copy(update={"programme": SAMPLE.programme.model_copy(update={"finish": later})})
     found = totals(SAMPLE, after)["Programme", "acceptance"]
-    assert (found.kind, found.by) == ("date", 9)
+    assert (found.quantity, found.by) == ("date", 9)
 
 
 def test_money_stays_exact() -> None:
@@ -80,6 +80,15 @@ def test_money_stays_exact() -> None:
     dearer = SAMPLE.price.model_copy(update={"price": SAMPLE.price.price + Decimal("0.01")})
     found = totals(SAMPLE, SAMPLE.model_copy(update={"price": dearer}))
     assert found["Price", "price before tax"].by == Decimal("0.01")
+
+
+def test_amounts_of_two_currencies_have_no_difference() -> None:
+    cover = SAMPLE.cover.model_copy(update={"currency": "JPY"})
+    found = totals(SAMPLE, SAMPLE.model_copy(update={"cover": cover}))
+    price, rooms = found["Price", "price before tax"], found["Rooms", "rooms"]
+    assert price.currencies == (SAMPLE.cover.currency, "JPY")
+    assert (price.changed, price.by) == (True, None)
+    assert (rooms.changed, rooms.by) == (False, 0)
 
 
 def groups(reader: Reader) -> set[str]:

@@ -1,0 +1,173 @@
+"""Every field that is compared says what it holds, in words of the closed list, and as its type allows."""
+
+import datetime
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+from types import NoneType, UnionType
+from typing import Annotated, Any, Union, get_args, get_origin
+
+import pytest
+from pydantic import Field
+
+from proposal.differences.inputs import Inputs
+from proposal.document.proposal_rows import Proposal
+from proposal.document.quantities import BESIDE, QUANTITIES, Holds, Quantity, field_of, quantities_of
+from proposal.document.readers import Everyone, Shown
+
+# Types whose values each quantity may be.
+WORDS, NUMBERS, WHOLE = {str}, {int, float, Decimal}, {int}
+TYPES: Mapping[Quantity, set[Any]] = {
+    "text": WORDS,
+    "tag": WORDS,
+    "unit": WORDS,
+    "calendar": WORDS,
+    "kind": WORDS,
+    "rule": WORDS,
+    "flag": {bool},
+    "number": WHOLE,
+    "days": WHOLE,
+    "by calendar": WHOLE,
+    "date": {datetime.date},
+    "money": {Decimal},
+    "unit price": {Decimal},
+    "exchange rate": {Decimal},
+    "by rule": {Decimal},
+    "unit hours": {Decimal},
+    "count": {int, Decimal},
+    "coordinates": {tuple[float, float]},
+    "by kind": {float, str, bool},
+}
+
+
+def classes(part: type[Shown], found: dict[type[Shown], None]) -> dict[type[Shown], None]:
+    """Return a class of rows and those below it."""
+    found[part] = None
+    for field in part.model_fields.values():
+        for inner in rows_in(field.annotation):
+            if inner not in found:
+                classes(inner, found)
+    return found
+
+
+def rows_in(annotation: Any) -> Iterator[type[Shown]]:
+    if isinstance(annotation, type) and issubclass(annotation, Shown):
+        yield annotation
+    for inner in get_args(annotation):
+        yield from rows_in(inner)
+
+
+ALL = tuple(classes(Inputs, classes(Proposal, {})))
+every_class = pytest.mark.parametrize("part", ALL, ids=lambda part: part.__name__)
+
+
+def bare(annotation: Any) -> list[Any]:
+    """Return the types that a field's single values may have, in place of tuples of any length."""
+    if get_origin(annotation) in (Union, UnionType):
+        return [kind for one in get_args(annotation) if one is not NoneType for kind in bare(one)]
+    if get_origin(annotation) is tuple and get_args(annotation)[-1] is Ellipsis:
+        return bare(get_args(annotation)[0])
+    if get_origin(annotation) is not None and issubclass(get_origin(annotation), Mapping):
+        return bare(get_args(annotation)[1])
+    return [annotation]
+
+
+def test_the_classes_are_all_found() -> None:
+    everywhere = {one for one in Shown.__subclasses__() if one.__module__.startswith("proposal.")}
+    assert everywhere == set(ALL)
+
+
+@every_class
+def test_every_field_that_holds_no_rows_says_what_it_holds(part: type[Shown]) -> None:
+    for name, field in part.model_fields.items():
+        named = [item for item in field.metadata if isinstance(item, Holds)]
+        assert len(named) == (0 if any(rows_in(field.annotation)) else 1), name
+        assert quantities_of(part)[name] == (named[0].quantities if named else ())
+        assert set(quantities_of(part)[name]) <= set(QUANTITIES), name
+
+
+@every_class
+def test_what_a_field_holds_agrees_with_its_type(part: type[Shown]) -> None:
+    for name, quantities in quantities_of(part).items():
+        kinds = bare(part.model_fields[name].annotation)
+        if len(quantities) > 1:
+            (group,) = kinds
+            parts = [bare(one) for one in get_args(group)]
+            assert len(parts) == len(quantities), name
+        else:
+            parts = [kinds] if quantities else []
+        for quantity, found in zip(quantities, parts, strict=True):
+            assert set(found) <= TYPES.get(quantity, NUMBERS), (name, quantity)
+
+
+@every_class
+def test_what_depends_on_a_field_beside_it_has_one(part: type[Shown]) -> None:
+    for name, quantities in quantities_of(part).items():
+        for quantity in set(quantities) & set(BESIDE):
+            beside = BESIDE[quantity]
+            mine = beside in quantities or bool(field_of(part, beside))
+            # The hours of one more thing stand beside its name in words.
+            assert mine or (part.__name__, name) == ("UnitPriceRow", "hours"), (name, quantity)
+
+
+@every_class
+def test_no_class_has_two_fields_for_one_unit(part: type[Shown]) -> None:
+    for beside in set(BESIDE.values()):
+        assert sum(held == (beside,) for held in quantities_of(part).values()) <= 1
+
+
+def test_every_quantity_of_the_list_is_held_somewhere() -> None:
+    held = {one for part in ALL for quantities in quantities_of(part).values() for one in quantities}
+    assert held == set(QUANTITIES)
+
+
+# Ending of a name → what such a field may hold (DEVELOPERS.md, "Names and units").
+ENDINGS: Mapping[str, set[str]] = {
+    "_m": {"length", "small length"},
+    "_m2": {"area"},
+    "_w": {"watts"},
+    "_v": {"volts"},
+    "_ohm": {"ohms"},
+    "_db": {"dB"},
+    "_dbm": {"dBm"},
+    "_c": {"temperature"},
+    "_kg": {"weight"},
+    "_n": {"newtons"},
+    "_hz": {"hertz"},
+    "_bit_s": {"bits per second"},
+    "_h": {"hours"},
+    "_min": {"minutes"},
+    "_days": {"days"},
+    "hours": {"hours", "unit hours"},
+    "price": {"money", "unit price"},
+    "cost": {"money", "unit price"},
+    "date": {"date"},
+    "share": {"share"},
+}
+# Names that end so and mean something else: days of the week.
+OTHERWISE = {"ProgrammeSummary.working_days"}
+
+
+@every_class
+def test_a_name_that_ends_in_a_unit_holds_it(part: type[Shown]) -> None:
+    for name, quantities in quantities_of(part).items():
+        for ending, allowed in ENDINGS.items():
+            if name.endswith(ending) and quantities and f"{part.__name__}.{name}" not in OTHERWISE:
+                assert set(quantities) <= allowed, name
+
+
+class Silent(Shown):
+    """A part with a field that does not say what it holds."""
+
+    field: Everyone[str] = Field(description="Anything.")
+
+
+class Doubled(Shown):
+    """A part that says of rows what they hold."""
+
+    field: Annotated[Everyone[tuple[Silent, ...]], Holds("text")] = Field(description="Rows.")
+
+
+@pytest.mark.parametrize("part", [Silent, Doubled])
+def test_a_field_that_says_nothing_or_too_much_is_refused(part: type[Shown]) -> None:
+    with pytest.raises(TypeError, match=f"{part.__name__}.field"):
+        quantities_of(part)
