@@ -1,0 +1,97 @@
+"""Who reads what, held against a table that was judged field by field from the rules of the editions.
+
+`readers.csv` is no output of the program. Its rules: selling prices are for client and estimator; cost, list
+price, discount, margin, rates and notes of the house for the estimator alone; hours of labour, calculations
+and findings with file and line for reviewer and estimator, the count of findings for the client too;
+schedules with every identity for all but the client; the rest for everyone. Whoever adds a field judges it by
+hand.
+"""
+
+import csv
+from collections import Counter
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from proposal.differences.inputs import Inputs
+from proposal.document.proposal_rows import Proposal
+from proposal.document.quantities import parts_in
+from proposal.document.readers import READERS, Everyone, House, Reader, Shown
+from proposal.editions import readers_of
+
+TABLE = Path(__file__).parent / "readers.csv"
+Table = Mapping[tuple[str, str], frozenset[str]]
+
+
+def judged() -> Table:
+    with TABLE.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    answers = {row[reader] for row in rows for reader in READERS}
+    assert answers == {"yes", "no"}
+    twice = [name for name, count in Counter((row["row"], row["field"]) for row in rows).items() if count > 1]
+    assert not twice
+    return {
+        (row["row"], row["field"]): frozenset(reader for reader in READERS if row[reader] == "yes")
+        for row in rows
+    }
+
+
+def seen(*parts: type[Shown]) -> Table:
+    """Return who sees each field of some parts and what they hold: who reads all that it lies in, too."""
+    found: dict[tuple[str, str], frozenset[str]] = {}
+
+    def add(part: type[Shown], above: frozenset[Reader]) -> None:
+        for name, field in part.model_fields.items():
+            readers = readers_of(part)[name] & above
+            held = found.get((part.__name__, name))
+            if held is not None and readers <= held:
+                continue
+            found[part.__name__, name] = readers | (held or frozenset())
+            for inner in parts_in(field.annotation):
+                add(inner, readers)
+
+    for part in parts:
+        add(part, frozenset(READERS))
+    return found
+
+
+PROGRAM = seen(Proposal, Inputs)
+
+
+def test_the_table_names_every_field_and_none_besides() -> None:
+    assert sorted(PROGRAM.keys() - judged().keys()) == []
+    assert sorted(judged().keys() - PROGRAM.keys()) == []
+
+
+@pytest.mark.independent
+def test_every_field_has_the_readers_that_the_table_says() -> None:
+    table = judged()
+    both = {name: (sorted(PROGRAM[name]), sorted(table[name])) for name in PROGRAM.keys() & table.keys()}
+    assert {name: pair for name, pair in both.items() if pair[0] != pair[1]} == {}
+
+
+class Row(Shown):
+    """A row with an open field and one of the house."""
+
+    open: Everyone[str]
+    kept: House[str] = ""
+
+
+class Holder(Shown):
+    """Rows for everyone."""
+
+    rows: Everyone[tuple[Row, ...]]
+
+
+class Kept(Shown):
+    """Rows for the house alone."""
+
+    rows: House[tuple[Row, ...]] = ()
+
+
+def test_a_field_is_seen_by_no_more_than_see_what_it_lies_in() -> None:
+    house = frozenset({"estimator"})
+    assert seen(Kept) == {("Kept", "rows"): house, ("Row", "open"): house, ("Row", "kept"): house}
+    assert seen(Kept, Holder)["Row", "open"] == frozenset(READERS)
+    assert seen(Holder, Kept)["Row", "kept"] == house
