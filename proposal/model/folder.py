@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 from proposal.errors import Place, Problem
 from proposal.model.messages import nearest, shown, wanted_one_of
+from proposal.model.pictures.in_prose import FOLDER, wrong_pictures_in_prose
 from proposal.model.rooms import Room
 from proposal.model.table_tree import read_table
 from proposal.model.text_files import text_of
@@ -166,11 +167,14 @@ def _rooms(files: Mapping[str, bytes], problems: list[Problem], broken: set[Path
 
 
 def _wording(files: Mapping[str, bytes], problems: list[Problem]) -> dict[str, str]:
-    return {
-        name: text
-        for name, file in _in_folder(files, "wording", ".md")
-        if (text := text_of(files[file], file, problems)) is not None
-    }
+    images = sorted(name.removeprefix(FOLDER) for name in files if name.startswith(FOLDER))
+    found: dict[str, str] = {}
+    for name, file in _in_folder(files, "wording", ".md"):
+        text = text_of(files[file], file, problems)
+        if text is not None:
+            wrong_pictures_in_prose(text, file, images, problems)
+            found[name] = text
+    return found
 
 
 def unexpected(path: str, is_folder: bool) -> str | None:

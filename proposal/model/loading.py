@@ -24,7 +24,7 @@ from proposal.model.folder import (
 from proposal.model.issued import MANIFEST, REGISTER, last_record, read_register, read_sequence
 from proposal.model.libraries import LibraryFile
 from proposal.model.messages import printable
-from proposal.model.pictures import wrong_picture
+from proposal.model.pictures.picture import wrong_picture
 from proposal.model.project import Numbered, Project
 from proposal.model.radio import RadioLosses
 from proposal.model.radio_files import read_radio_losses

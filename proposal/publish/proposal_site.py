@@ -1,9 +1,12 @@
 """Build the sites of a computed project: one for each edition."""
 
+import html
+import posixpath
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from urllib.parse import unquote
 
 from proposal.document.document import Document
 from proposal.document.history import with_issued
@@ -12,6 +15,7 @@ from proposal.document.rows import SheetRow
 from proposal.drawings import drawing
 from proposal.editions import Edition, edition_of_proposal, with_changes
 from proposal.exports.programme_calendar import programme_calendar
+from proposal.model.pictures.picture import published_picture
 from proposal.model.source import ProjectSource
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.here import CALENDAR_FILE
@@ -23,6 +27,9 @@ from proposal.publish.engine import embed_font, lay_out
 from proposal.publish.proposing import whole_proposal
 from proposal.publish.site import SiteSource, build_site, write_front_page
 from proposal.resources import resource
+
+# Whatever else stands in a picture, its quotes and angle brackets are entities.
+_SHOWN = re.compile(r'<img\b[^<>]*? src="([^"<>]*)"')
 
 EDITION_TITLES: Mapping[Reader, str] = {
     "client": "Client edition",
@@ -160,10 +167,13 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
             size=_size_px(content),
         )
     if cover.logo:
-        files[f"images/{cover.logo}"] = images[cover.logo]
+        files[f"images/{cover.logo}"] = published_picture(cover.logo, images[cover.logo])
     if document.activities:
         files[CALENDAR_FILE] = programme_calendar(edition)
     site = pages_of(edition, drawings, templates())
+    for name in pictures_shown(site.pages):
+        if name in images:
+            files[f"images/{name}"] = published_picture(name, images[name])
     return SiteSource(
         title=f"{cover.name}, revision {cover.revision.identity}",
         short_title=cover.name,
@@ -180,6 +190,19 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
         date=cover.revision.date,
         footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,
     )
+
+
+def pictures_shown(pages: Mapping[str, str]) -> list[str]:
+    """Return the names of the files in `images/` that pages show.
+
+    pages: path of each page and its Markdown, in which pictures are ready HTML.
+    """
+    found = {
+        posixpath.normpath(posixpath.join(posixpath.dirname(path), unquote(html.unescape(target))))
+        for path, page in pages.items()
+        for target in _SHOWN.findall(page)
+    }
+    return sorted(path.removeprefix("images/") for path in found if path.startswith("images/"))
 
 
 def rendered(edition: Edition, sheet: SheetRow, cache: Cache) -> tuple[str, bytes, str]:

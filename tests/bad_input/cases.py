@@ -549,7 +549,10 @@ CASES |= {
         ],
     ),
     "logo that is not there": (
-        {"project.yaml": ("logo.svg", "logos.svg"), "images/plan.svg": "<svg/>"},
+        {
+            "project.yaml": ("logo.svg", "logos.svg"),
+            "images/plan.svg": '<svg xmlns="http://www.w3.org/2000/svg"/>',
+        },
         [
             "project.yaml:12:37: branding.logo: wanted a file in images/: one of logo.svg, plan.svg; "
             "found logos.svg (did you mean logo.svg?)"
@@ -557,20 +560,20 @@ CASES |= {
     ),
     "picture that is none": (
         {"images/room.png": b"GIF89a"},
-        ["images/room.png: wanted a PNG picture; found something else"],
+        ["images/room.png: wanted a PNG picture; found a GIF picture"],
     ),
     "drawing with a script": (
-        {"images/logo.svg": '<svg>\n<script href="x.js"/></svg>'},
-        [
-            "images/logo.svg:2:1: wanted a drawing without scripts and without anything from outside the "
-            "file; found <script"
-        ],
+        {"images/logo.svg": '<svg xmlns="http://www.w3.org/2000/svg">\n<script href="x.js"/></svg>'},
+        ["images/logo.svg:2:1: wanted an element that only draws; found <script>"],
     ),
     "drawing that asks the network": (
-        {"images/logo.svg": '<svg><image href="https://example.org/x.png"/></svg>'},
+        {
+            "images/logo.svg": '<svg xmlns="http://www.w3.org/2000/svg">\n'
+            '<image href="https://example.org/x.png"/></svg>'
+        },
         [
-            "images/logo.svg:1:13: wanted a drawing without scripts and without anything from outside the "
-            'file; found href="https://example.org/x.png'
+            "images/logo.svg:2:8: wanted an embedded picture, data:image/png;base64,… or "
+            "data:image/jpeg;base64,…; found https://example.org/x.png"
         ],
     ),
     "kind of equipment misspelt": (
