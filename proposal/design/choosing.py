@@ -7,6 +7,7 @@ from functools import lru_cache
 from heapq import heappop, heappush
 
 from proposal.design.solver import silent_solver
+from proposal.model.rounding import places_in
 
 MOST_BOXES = 10_000
 
@@ -16,7 +17,7 @@ class Option:
     """One model that may be chosen any number of times.
 
     code: model code; the order of codes breaks the last tie.
-    cost: what one box costs, in one currency for all options, at most two decimals.
+    cost: what one box costs, an amount in one currency for all options.
     gives: what one box gives of each need, in the order of the needs, whole numbers.
     """
 
@@ -126,7 +127,7 @@ def _first_that_covers(options: Sequence[Option], needs: Sequence[int]) -> list[
 def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None:
     """Solve the integer programme once for each step of the objective, holding what was reached before.
 
-    Every weight is a whole number (costs in cents), so that half a unit separates two answers.
+    Every weight is a whole number (costs in their smallest step), so that half a unit separates two answers.
     """
     import highspy
 
@@ -136,7 +137,8 @@ def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None
         if need > 0:
             given = [option.gives[n] for option in options]
             solver.addConstr(sum(give * box for give, box in zip(given, boxes, strict=True)) >= need)
-    steps = [[float(option.cost.scaleb(2)) for option in options], [1.0] * len(options)]
+    places = max(places_in(option.cost) for option in options)
+    steps = [[float(option.cost.scaleb(places)) for option in options], [1.0] * len(options)]
     steps.append([float(sum(option.gives)) for option in options])
     steps += [[-1.0 if n == k else 0.0 for n in range(len(options))] for k in range(len(options) - 1)]
     counts: list[int] | None = None

@@ -1,32 +1,38 @@
-"""What an entry of the library costs in the project's currency, for choosing and for the estimate."""
+"""What an entry of the library costs in the project's currency, for choosing and for the estimate.
 
-from decimal import ROUND_HALF_UP, Decimal
+An amount in another currency is converted exactly, and rounded once: where it becomes the amount of a line.
+"""
 
+from decimal import Decimal
+
+from proposal.model.currencies import smallest_unit
 from proposal.model.entry import Entry
 from proposal.model.money import Money
 from proposal.model.project import Project
-
-CENT = Decimal("0.01")
+from proposal.model.rounding import rounded
 
 
 def in_currency(project: Project, money: Money) -> Decimal:
-    """Return an amount in the project's currency, rounded half up to the cent.
+    """Return an amount in the project's currency, not rounded.
 
     project: its currency and exchange rates.
     money: an amount in that currency or in one with an exchange rate; KeyError otherwise.
     """
     if money.currency == project.brief.currency:
-        rate = Decimal(1)
-    else:
-        rate = project.brief.terms.exchange[money.currency].rate
-    return (money.amount * rate).quantize(CENT, rounding=ROUND_HALF_UP)
+        return money.amount
+    return money.amount * project.brief.terms.exchange[money.currency].rate
 
 
 def unit_cost(project: Project, entry: Entry) -> Decimal:
-    """Return what one unit costs the integrator, in the project's currency."""
+    """Return what one unit costs us, in the project's currency; it may be finer than an amount."""
     return in_currency(project, entry.cost)
 
 
 def unit_list_price(project: Project, entry: Entry) -> Decimal:
-    """Return the list price of one unit, in the project's currency."""
+    """Return the list price of one unit, in the project's currency; it may be finer than an amount."""
     return in_currency(project, entry.list_price)
+
+
+def cost_of_one(project: Project, entry: Entry) -> Decimal:
+    """Return what one unit costs as an amount of the project's currency, by which boxes are chosen."""
+    return rounded(unit_cost(project, entry), smallest_unit(project.brief.currency))

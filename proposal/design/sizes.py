@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from proposal.design.choosing import Option
 from proposal.design.numbering import device_code, natural
-from proposal.design.prices import unit_cost
+from proposal.design.prices import cost_of_one
 from proposal.model.entry import Entry
 from proposal.model.project import Project
 
@@ -77,7 +77,7 @@ def size_of(
 def options_of(project: Project, kind: str) -> tuple[Option, ...]:
     """Return the models of one kind that may be used in the project's region, each with its capacity."""
     return tuple(
-        Option(code, unit_cost(project, entry), (capacity(entry),))
+        Option(code, cost_of_one(project, entry), (capacity(entry),))
         for code, entry in project.library.of_kind(kind).items()
         if works_here(project, entry)
     )

@@ -8,7 +8,7 @@ from itertools import combinations
 from proposal.design.choosing import Option, cover
 from proposal.design.numbering import device_code, device_tag, natural
 from proposal.design.own_switch import still_serves, with_own_switch
-from proposal.design.prices import unit_cost
+from proposal.design.prices import cost_of_one, unit_cost
 from proposal.design.sizes import Size, capacity, options_of, size_of, works_here
 from proposal.model.devices import Charger, Microphone
 from proposal.model.project import FixedRoom, Project
@@ -197,7 +197,7 @@ def _chargers(
         wanted[gives] = max(wanted.get(gives, 0), sum(by_form[form] for form in some))
     columns = sorted(wanted, key=lambda gives: (-wanted[gives], gives))
     options = tuple(
-        Option(code, unit_cost(project, entry), tuple(column[n] for column in columns))
+        Option(code, cost_of_one(project, entry), tuple(column[n] for column in columns))
         for n, (code, entry) in enumerate(chargers.items())
     )
     chosen = cover(options, tuple(wanted[column] for column in columns))

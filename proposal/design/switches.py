@@ -9,7 +9,7 @@ from proposal.design.kept_codes import DEVICE, Box, EarlierDevice, codes_for, ea
 from proposal.design.numbering import PORT, assign_ports, device_code, device_tag, issued_of, natural
 from proposal.design.own_switch import carries_audio
 from proposal.design.placing import Placed, by_hand, first_rack
-from proposal.design.prices import unit_cost
+from proposal.design.prices import cost_of_one
 from proposal.design.switch_needs import SwitchNeeds
 from proposal.design.switch_ports import Attached, SwitchPorts, port_named
 from proposal.model.devices import Switch
@@ -54,7 +54,8 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
     entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
     headroom = rules.power.headroom
     options = tuple(
-        Option(code, unit_cost(project, one), asked.given_by(one, headroom)) for code, one in entries.items()
+        Option(code, cost_of_one(project, one), asked.given_by(one, headroom))
+        for code, one in entries.items()
     )
     given = [asked.given_by(one, headroom) for one in by_number.values()]
     needs = asked.needs(ports, headroom)

@@ -1,5 +1,6 @@
 """Rows about the whole building: storeys, rooms, devices, equipment, cables, ports and switches."""
 
+from decimal import Decimal
 from typing import Any
 
 from proposal.design.cabling import Cable
@@ -7,7 +8,6 @@ from proposal.design.design import Design, RoomDesign
 from proposal.design.numbering import device_tag, natural
 from proposal.design.placing import Placed, in_building
 from proposal.design.power import PoweredPort
-from proposal.design.prices import unit_cost
 from proposal.document.rows import (
     CableRow,
     CableTotal,
@@ -20,6 +20,7 @@ from proposal.document.rows import (
     StoreyRow,
     SwitchRow,
 )
+from proposal.estimate.takeoff import device_costs
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 
@@ -44,7 +45,7 @@ def building_parts(computed: Computed) -> dict[str, Any]:
             for tag, room in sorted(project.building.equipment_rooms.items())
         ),
         "rooms": tuple(_room(project, design, room) for room in design.rooms),
-        "devices": _devices(project, design),
+        "devices": _devices(computed),
         "equipment": _equipment(computed),
         "equipment_cost": computed.estimate.equipment_cost,
         "riser_lines": _riser_lines(project, design),
@@ -80,7 +81,8 @@ def _room(project: Project, design: Design, one: RoomDesign) -> RoomRow:
     )
 
 
-def _devices(project: Project, design: Design) -> tuple[DeviceRow, ...]:
+def _devices(computed: Computed) -> tuple[DeviceRow, ...]:
+    design = computed.design
     racks = {device.tag for device in design.devices if device.kind == "rack"}
     # A breakout's own switch leads to a rack, which is not patched for all that.
     ports = {
@@ -88,14 +90,15 @@ def _devices(project: Project, design: Design) -> tuple[DeviceRow, ...]:
         for port in design.ports
         if port.attached.tag not in racks
     }
+    costs = device_costs(computed.project, computed.estimate.lines)
     return tuple(
-        _device(project, design, device, ports.get(device.tag, ""))
+        _device(design, device, ports.get(device.tag, ""), costs[device.tag])
         for device in design.devices
         if device.tag in design.entries
     )
 
 
-def _device(project: Project, design: Design, device: Placed, switch_port: str) -> DeviceRow:
+def _device(design: Design, device: Placed, switch_port: str, cost: Decimal) -> DeviceRow:
     entry = design.entries[device.tag]
     powers = [power for power in (entry.poe, entry.mains) if power]
     address = ", ".join(design.addresses.by_tag.get(device.tag, ()))
@@ -120,7 +123,7 @@ def _device(project: Project, design: Design, device: Placed, switch_port: str) 
         address=address,
         host=device.tag.lower() if address else "",
         switch_port=switch_port,
-        unit_cost=unit_cost(project, entry),
+        unit_cost=cost,
         internal_note=entry.internal_note,
     )
 

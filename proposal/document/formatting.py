@@ -5,15 +5,18 @@ two forms. Rounding is half-up in decimal, as a reader does it by hand.
 """
 
 import datetime
+import re
 from collections.abc import Mapping
-from decimal import ROUND_HALF_UP, Decimal
+from copy import copy
+from decimal import Decimal
 from functools import lru_cache
 
 from babel import Locale
 from babel.dates import format_date, format_skeleton, format_time
-from babel.numbers import format_currency, format_decimal
+from babel.numbers import format_decimal
 
-from proposal.model.currencies import smallest_unit
+from proposal.model import rounding
+from proposal.model.currencies import minor_units, smallest_unit
 from proposal.model.kinds import Units, in_units
 
 # Places shown in tables, by kind and, where the two systems differ, by the unit's text.
@@ -50,12 +53,19 @@ KINDS_SHOWN = frozenset(_PLACES)
 _PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
 DIGITS = 4  # that a computed number is shown to
 _NO_SPACE_BEFORE = frozenset({"°", ""})
+# The rule of Unicode locale data for currencies (UTS 35, currencySpacing).
+_LETTER_BEFORE_DIGIT = re.compile(r"(?<=[^\W\d_])(?=\d)")
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 @lru_cache
 def _locale(name: str) -> Locale:
-    return Locale.parse(name.replace("-", "_"))
+    found = Locale.parse(name.replace("-", "_"))
+    latin = found.number_symbols["latn"]
+    if latin["group"] == "'":
+        # Babel takes two of them for quotation signs and drops both; the typographic sign is the same one.
+        latin["group"] = "’"
+    return found
 
 
 def rounded(value: float | Decimal, places: int) -> Decimal:
@@ -64,8 +74,7 @@ def rounded(value: float | Decimal, places: int) -> Decimal:
     places: decimal places kept.
     """
     exact = value if isinstance(value, Decimal) else Decimal(repr(value))
-    result = exact.quantize(Decimal(1).scaleb(-places), ROUND_HALF_UP)
-    return result if result else abs(result)
+    return rounding.rounded(exact, rounding.step_of(places))
 
 
 def number(value: float | Decimal, locale: str, places: int = 0) -> str:
@@ -188,38 +197,56 @@ def power(value_w: float, units: str, locale: str) -> str:
 
 
 def money(amount: Decimal, currency: str, locale: str) -> str:
-    """Return an amount with the sign of its currency, rounded half-up to the currency's smallest unit.
+    """Return an amount with the sign of its currency, in the currency's own places, `€1,234.50` or `¥1,234`.
 
+    amount: rounded half up, away from zero.
     currency: code of ISO 4217.
     """
-    return _money(amount, currency, locale, money_places(currency))
+    return _money(amount, currency, locale, minor_units(currency))
 
 
 def unit_money(amount: Decimal, currency: str, locale: str) -> str:
-    """Return the price of one unit with all its digits, `€0.0125`, at least to the currency's smallest unit.
+    """Return the price of one unit with all its digits, `€0.0125`, at least in the currency's own places.
 
     currency: code of ISO 4217.
     """
-    exponent = amount.normalize().as_tuple().exponent
-    own = -exponent if isinstance(exponent, int) else 0
-    return _money(amount, currency, locale, max(money_places(currency), own))
+    return _money(amount, currency, locale, unit_money_places(amount, currency))
 
 
 def money_places(currency: str) -> int:
-    """Return how many decimal places amounts in a currency have: 2, or 0 or 3."""
-    exponent = smallest_unit(currency).as_tuple().exponent
-    assert isinstance(exponent, int)
-    return -exponent
+    """Return how many decimal places amounts in a currency have: 0, 2 or 3."""
+    return minor_units(currency)
+
+
+def amount(value: Decimal, currency: str) -> Decimal:
+    """Return an amount in the currency's own places, for files that compute with it.
+
+    currency: code of ISO 4217.
+    """
+    return rounding.rounded(value, smallest_unit(currency))
+
+
+def unit_amount(value: Decimal, currency: str) -> Decimal:
+    """Return the price of one unit with all its digits, at least in the currency's own places.
+
+    currency: code of ISO 4217.
+    """
+    return rounded(value, unit_money_places(value, currency))
+
+
+def unit_money_places(value: Decimal, currency: str) -> int:
+    """Return how many decimal places the price of one unit is shown with: all that it has, or more."""
+    return max(minor_units(currency), rounding.places_in(value))
 
 
 def _money(amount: Decimal, currency: str, locale: str, places: int) -> str:
-    # The pattern's own places are kept: CLDR shows some currencies without the cents that prices have.
-    standard = _locale(locale).currency_formats["standard"].pattern
-    pattern = standard.replace(".00", "." + "0" * places if places else "")
-    shown: str = format_currency(
-        rounded(amount, places), currency, format=pattern, locale=_locale(locale), currency_digits=False
+    # The locale says where signs stand and how digits are grouped, never how many places there are.
+    pattern = copy(_locale(locale).currency_formats["standard"])
+    pattern.frac_prec = (places, places)
+    shown: str = pattern.apply(
+        rounded(amount, places), _locale(locale), currency=currency, currency_digits=False
     )
-    return shown
+    return _LETTER_BEFORE_DIGIT.sub("\N{NO-BREAK SPACE}", shown)
 
 
 def percentage(share: Decimal, locale: str) -> str:

@@ -22,13 +22,13 @@ from proposal.document.serials import serials
 from proposal.estimate.price import PriceEstimate, Sum
 from proposal.estimate.price_rules import PriceLine
 from proposal.estimate.programme import payment_days
-from proposal.estimate.sharing import shared_out
 from proposal.model.commercial import Surcharge
 from proposal.model.currencies import smallest_unit
 from proposal.model.entry import Entry
 from proposal.model.materials import Cable
 from proposal.model.money import Money
 from proposal.model.project import Project
+from proposal.model.rounding import shared_out
 from proposal.pipeline import Computed
 
 SPREAD, OWN_LINE = "spread over the lines", "a line of its own"

@@ -18,6 +18,7 @@ from proposal.model.kinds import KINDS
 from proposal.model.labour import PHASES, Labour, Task, Trade
 from proposal.model.money import Money
 from proposal.model.project import Assumption, Path, Project, Question
+from proposal.model.rounding import rounded, step_of
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 
@@ -26,7 +27,7 @@ SIDES: tuple[Side, ...] = ("lower", "upper")
 SHARE = 0.2
 """By what share of itself a quantity is varied."""
 _HOURS, _RATES = ("labour", "hours"), ("labour", "rates")
-_SMALLEST_HOURS = Decimal("0.000001")
+_SMALLEST_HOURS = step_of(6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +160,7 @@ def _longer(task: Task, phase: str, factor: Decimal) -> Task:
     for name in ("hours", "further_hours"):
         hours = getattr(task, name)
         if hours is not None:
-            changes[name] = (hours * factor).quantize(_SMALLEST_HOURS)
+            changes[name] = rounded(hours * factor, _SMALLEST_HOURS)
     if task.share is not None:
         changes["share"] = min(1.0, float(Decimal(repr(task.share)) * factor))
     return task.model_copy(update=changes)

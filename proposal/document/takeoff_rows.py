@@ -9,9 +9,9 @@ from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.lines import TakeoffLine, exact
 from proposal.estimate.price_lines import Pricing
 from proposal.estimate.reel_orders import ReelOrder
-from proposal.estimate.sharing import rounded
 from proposal.estimate.takeoff_labour import LineLabour, takeoff_labour
 from proposal.model.project import Project
+from proposal.model.rounding import rounded, step_of
 from proposal.pipeline import Computed
 
 
@@ -37,7 +37,7 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
     )
 
 
-_FACTOR = Decimal("0.001")
+_FACTOR = step_of(3)
 
 
 def _labour(pricing: Pricing, labour: LineLabour) -> dict[str, Any]:
@@ -111,6 +111,6 @@ def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
         proven=plan.proven,
         percentage_stock=order.percentage_stock,
         percentage_count=order.percentage_count,
-        cost=plan.cost,
-        bound=plan.bound,
+        cost=order.cost,
+        bound=order.bound,
     )

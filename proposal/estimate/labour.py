@@ -14,15 +14,15 @@ Rules, kept throughout:
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 
 from proposal.design.design import Design
 from proposal.design.numbering import natural
-from proposal.estimate.labour_lines import HUNDREDTH, LabourLine, share_lines, unit_lines
-from proposal.estimate.sharing import rounded, shared_out
+from proposal.estimate.labour_lines import LabourLine, share_lines, unit_lines
 from proposal.estimate.takeoff import Estimate
 from proposal.model.labour import PHASES, SITE_PHASES, Labour, LabourChoices, Phase
 from proposal.model.project import Project
+from proposal.model.rounding import HUNDREDTH, rounded, rounded_up, shared_out
 
 NOTHING = Decimal(0)
 
@@ -158,7 +158,7 @@ def _trade_hours(
     least = rounded(labour.trades[trade].minimum_call_hours, HUNDREDTH)
     call = max(least - hours, NOTHING) if on_site and hours else NOTHING
     hours += call
-    days = (hours / hours_a_day).to_integral_value(rounding=ROUND_CEILING) if on_site else NOTHING
+    days = rounded_up(hours / hours_a_day, Decimal(1)) if on_site else NOTHING
     return TradeHours(
         trade=trade,
         phase=phase,

@@ -11,13 +11,12 @@ from proposal.design.numbering import natural
 from proposal.design.placing import Placed
 from proposal.design.routes import pathway_height_m
 from proposal.estimate.lines import exact
-from proposal.estimate.sharing import rounded
 from proposal.estimate.systems import SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
 from proposal.model.labour import Labour, LabourChoices, Phase, Task
 from proposal.model.project import Project
+from proposal.model.rounding import HUNDREDTH, rounded, step_of
 
-HUNDREDTH = Decimal("0.01")
-HOURS_A_METRE = Decimal("0.00001")
+HOURS_A_METRE = step_of(5)
 ONE = Decimal(1)
 Additions = tuple[tuple[str, Decimal], ...]
 

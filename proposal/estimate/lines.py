@@ -6,16 +6,17 @@ equipment room or the building. Connectors are counted where an outlet or panel 
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
+from fractions import Fraction
 
 from proposal.design.cabling import Cable
 from proposal.design.design import Design
-from proposal.design.prices import CENT, in_currency, unit_cost
+from proposal.design.prices import unit_cost
 from proposal.estimate.reels import length_step
+from proposal.model.currencies import piece_unit, smallest_unit
 from proposal.model.entry import Entry
 from proposal.model.project import Project
-
-PIECE = Decimal("0.0001")
+from proposal.model.rounding import rounded
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,10 +28,10 @@ class TakeoffLine:
     room: tag of the room or equipment room; empty for the building.
     quantity: in `unit`, exact.
     waste: share added for spoilage.
-    unit_cost: of one unit, in the project's currency.
+    unit_cost: of one unit, in the project's currency; it may be finer than an amount.
     priced: quantity that the cost is for, waste included; cable lines price their spoilage alone, since reels
         hold the rest.
-    cost: priced × unit cost, half up to the cent.
+    cost: priced × unit cost, half up to the smallest unit of the currency.
     parts: what a cable line's length is made of; None for other lines.
     causes: identities of cables, or tags of devices, that the line is for.
     """
@@ -53,9 +54,12 @@ def exact(length_m: float) -> Decimal:
     return Decimal(repr(round(length_m, 6)))
 
 
-def money(amount: Decimal) -> Decimal:
-    """Return an amount rounded half up to the cent."""
-    return amount.quantize(CENT, rounding=ROUND_HALF_UP)
+def amount_of(project: Project, quantity: Decimal, each: Decimal) -> Decimal:
+    """Return what so many units cost, half up to the smallest unit of the project's currency.
+
+    each: what one costs, in that currency.
+    """
+    return rounded(quantity * each, smallest_unit(project.brief.currency))
 
 
 def line(
@@ -68,7 +72,7 @@ def line(
     causes: Iterable[str],
 ) -> TakeoffLine:
     """Return a line that prices its whole quantity with waste."""
-    each = piece_cost(project, entry)
+    each = our_cost(project, entry)
     priced = quantity * (1 + waste)
     return TakeoffLine(
         section=section,
@@ -79,18 +83,22 @@ def line(
         waste=waste,
         unit_cost=each,
         priced=priced,
-        cost=money(priced * each),
+        cost=amount_of(project, priced, each),
         causes=tuple(causes),
     )
 
 
 def piece_cost(project: Project, entry: Entry) -> Decimal:
-    """Return what one piece costs: of a pack, its share to a hundredth of a cent."""
+    """Return what one piece costs: of a pack, its share to a hundredth of the currency's smallest unit."""
+    whole = unit_cost(project, entry)
     if entry.unit == "pack":
-        return (in_currency(project, entry.cost) / entry.pack_quantity).quantize(
-            PIECE, rounding=ROUND_HALF_UP
-        )
-    return unit_cost(project, entry)
+        return rounded(Fraction(whole) / entry.pack_quantity, piece_unit(project.brief.currency))
+    return whole
+
+
+def our_cost(project: Project, entry: Entry) -> Decimal:
+    """Return what one piece costs the integrator: nothing where the owner furnishes it."""
+    return Decimal(0) if entry.furnished_by == "owner" else piece_cost(project, entry)
 
 
 def equipment_lines(project: Project, design: Design) -> list[TakeoffLine]:
@@ -157,7 +165,7 @@ def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[Ta
     for model, members in grouped.items():
         entry = project.library.entry(model)
         total = sum((exact(cable.length_m) for cable in members), Decimal(0))
-        each = unit_cost(project, entry)
+        each = our_cost(project, entry)
         priced = total * waste
         lines.append(
             TakeoffLine(
@@ -169,7 +177,7 @@ def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[Ta
                 waste=waste,
                 unit_cost=each,
                 priced=priced,
-                cost=money(priced * each),
+                cost=amount_of(project, priced, each),
                 parts=_parts(members),
                 causes=tuple(cable.identity for cable in members),
             )

@@ -2,16 +2,17 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 
 from proposal.design.cabling import Cable
 from proposal.design.choosing import Option, cover
 from proposal.design.design import Design
 from proposal.design.numbering import natural
-from proposal.design.prices import unit_cost
+from proposal.design.prices import cost_of_one, unit_cost
 from proposal.estimate.lines import TakeoffLine, exact, line, piece_cost
 from proposal.model.materials import Connector, DataCable, Outlet
 from proposal.model.project import Project
+from proposal.model.rounding import rounded_up
 
 CATEGORIES = ("5e", "6", "6A")
 
@@ -195,7 +196,7 @@ def _supports(project: Project, room: str, cables: Sequence[Cable]) -> list[Take
     if not longest or not fitting:
         return []
     entry = project.library.supports[min(fitting)[1]]
-    count = (longest / exact(entry.spacing)).to_integral_value(rounding=ROUND_CEILING)
+    count = rounded_up(longest / exact(entry.spacing), Decimal(1))
     causes = [identity for run, identity in runs if run]
     return [line(project, "supports", entry, room, count, Decimal(0), causes)]
 
@@ -236,7 +237,7 @@ def _panels(project: Project, design: Design) -> list[TakeoffLine]:
         if strictest is None:
             continue
         options = tuple(
-            Option(code, unit_cost(project, panel), (panel.ports,))
+            Option(code, cost_of_one(project, panel), (panel.ports,))
             for code, panel in project.library.patch_panels.items()
             if panel.medium == "copper" and _fits(panel.category, panel.screened, strictest)
         )

@@ -2,14 +2,15 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 
 from proposal.design.conduits import PathwayDesign
 from proposal.design.prices import unit_cost
-from proposal.estimate.lines import TakeoffLine, exact, line
+from proposal.estimate.lines import TakeoffLine, amount_of, exact, line
 from proposal.model.entry import Entry
 from proposal.model.materials import Support
 from proposal.model.project import Project
+from proposal.model.rounding import rounded_up
 
 
 def pathway_lines(project: Project, pathways: Sequence[PathwayDesign]) -> list[TakeoffLine]:
@@ -25,10 +26,10 @@ def pathway_lines(project: Project, pathways: Sequence[PathwayDesign]) -> list[T
         quantity = exact(pathway.length_m)
         if isinstance(entry, Support):
             # One at either end and one each spacing between.
-            quantity = (quantity / exact(entry.spacing)).to_integral_value(rounding=ROUND_CEILING) + 1
+            quantity = rounded_up(quantity / exact(entry.spacing), Decimal(1)) + 1
         counted = line(project, "pathways", entry, "", quantity, Decimal(0), (pathway.tag,))
         if not project.brief.rules.takeoff.price_pathways:
-            counted = replace(counted, unit_cost=Decimal(0), cost=Decimal("0.00"))
+            counted = replace(counted, unit_cost=Decimal(0), cost=amount_of(project, quantity, Decimal(0)))
         lines.append(counted)
     return lines
 

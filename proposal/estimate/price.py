@@ -1,8 +1,8 @@
 """The price: its lines summed by room, system and phase; taxes, payments, unit prices, what recurs each year.
 
-All sums are of the same rounded lines, so every view adds to the total to the cent. What serves several rooms
-stands as a group of its own in the view by room, or is shared out to the rooms by largest remainder in
-proportion to their own prices.
+All sums are of the same rounded lines, so every view adds to the same total to the currency's smallest unit.
+What serves several rooms stands as a group of its own in the view by room, or is shared out to the rooms by
+largest remainder in proportion to their own prices.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -15,13 +15,13 @@ from proposal.design.prices import in_currency
 from proposal.estimate.labour import LabourEstimate
 from proposal.estimate.price_lines import Pricing
 from proposal.estimate.price_rules import NOTHING, PriceLine
-from proposal.estimate.sharing import rounded, shared_out
 from proposal.estimate.systems import SYSTEMS
 from proposal.estimate.takeoff import Estimate
 from proposal.estimate.unit_prices import UnitPrice, unit_prices
 from proposal.model.commercial import PaymentEvent, Price, TaxKind
 from proposal.model.labour import PHASES, Labour
 from proposal.model.project import Project
+from proposal.model.rounding import rounded, shared_out
 
 BUILDING = ""
 """Key of the building group in the view by room."""
@@ -179,7 +179,8 @@ def room_sums(
     each = [of_rooms.get(tag, nothing) for tag in rooms]
     if shared is None:
         return tuple(one for one in own if one.key != BUILDING)
-    weights = [one.price for one in each]
+    # A room that is a credit as a whole bears nothing of what others share.
+    weights = [max(one.price, NOTHING) for one in each]
     parts = {
         name: shared_out(getattr(shared, name), weights, step) for name in ("cost", "reserve", "price", "tax")
     }
@@ -270,7 +271,7 @@ def _yearly(pricing: Pricing, estimate: Estimate) -> tuple[Yearly, ...]:
                 quantity=count.quantity,
                 unit_cost=cost,
                 unit_price=each,
-                price=each * count.quantity,
+                price=rounded(each * count.quantity, pricing.step),
             )
         )
     return tuple(found)

@@ -1,8 +1,9 @@
 """Price lines: every cost as one line with its selling price and tax, each rounded half up by itself.
 
-The unit price is rounded half up to the places of its unit cost (the smallest unit of the currency; a
-hundredth of a cent for pieces of a pack), the line's price and its tax to the smallest unit. Every view of
-the price sums these same lines, so that all of them add to the same totals.
+The unit price is rounded half up to the smallest unit of the currency (to a hundredth of it where pieces and
+metres cost little), the line's cost, price and tax to the smallest unit. A cost in another currency is
+converted exactly, and rounded in the line's cost alone. Every view of the price sums these same lines, so
+that all of them add to the same totals.
 """
 
 from collections.abc import Iterable, Sequence
@@ -16,22 +17,21 @@ from proposal.estimate.lines import TakeoffLine
 from proposal.estimate.price_rules import (
     AT_COST,
     NOTHING,
-    PIECE,
     PriceLine,
     RuleName,
     named_rule,
-    places_of,
     price_by,
+    unit_step,
 )
-from proposal.estimate.sharing import rounded
 from proposal.estimate.systems import SERVICES, supply_phase, system_of_kind
 from proposal.model.commercial import Group, Price, Surcharge, TaxKind
-from proposal.model.currencies import smallest_unit
+from proposal.model.currencies import piece_unit, smallest_unit
 from proposal.model.entry import Entry
 from proposal.model.labour import Labour, Phase
 from proposal.model.materials import Cable
 from proposal.model.money import Money
 from proposal.model.project import Project
+from proposal.model.rounding import rounded
 
 
 class Pricing:
@@ -46,6 +46,7 @@ class Pricing:
         self.price = price
         self.labour = labour
         self.step = smallest_unit(project.brief.currency)
+        self.finer = piece_unit(project.brief.currency)
         self._spread: dict[Group, Decimal] = {}
         for surcharge in price.surcharges.values():
             if surcharge.spread and surcharge.share is not None:
@@ -101,7 +102,11 @@ class Pricing:
     def with_reserve(self, unit_price: Decimal, group: Group) -> Decimal:
         """Return a unit price with what is spread over the lines of its group."""
         spread = self._spread.get(group, NOTHING)
-        return rounded(unit_price * (1 + spread), places_of(unit_price, self.step)) if spread else unit_price
+        return rounded(unit_price * (1 + spread), self.unit_step(unit_price)) if spread else unit_price
+
+    def unit_step(self, unit_cost: Decimal) -> Decimal:
+        """Return the step that the price of something with a unit cost is rounded to."""
+        return unit_step(unit_cost, self.step, self.finer)
 
     def _taxed(
         self,
@@ -171,7 +176,7 @@ class Pricing:
                     quantity=one.priced,
                     unit=one.unit,
                     unit_cost=one.unit_cost,
-                    unit_price=price_by(rule, one.unit_cost, of_list, places_of(one.unit_cost, self.step)),
+                    unit_price=price_by(rule, one.unit_cost, of_list, self.unit_step(one.unit_cost)),
                     rule=named_rule(rule),
                     tax_kind=entry.tax_kind,
                     list_price=of_list,
@@ -186,7 +191,7 @@ class Pricing:
         if isinstance(entry, Cable) and reel in entry.reels:
             return in_currency(self.project, entry.reels[reel].list_price)
         listed = unit_list_price(self.project, entry)
-        return rounded(Fraction(listed) / entry.pack_quantity, PIECE) if entry.unit == "pack" else listed
+        return rounded(Fraction(listed) / entry.pack_quantity, self.finer) if entry.unit == "pack" else listed
 
     def priced(self, entry: Entry, group: Group, cost: Decimal) -> Decimal:
         """Return the price of something that costs so much, by the rule of its entry.
@@ -195,13 +200,15 @@ class Pricing:
         """
         rule = self.price.rules.rule(entry.model, entry.kind, group)
         listed, whole = self.list_price(entry, ""), in_currency(self.project, entry.cost)
-        in_proportion = rounded(Fraction(listed) * Fraction(cost) / Fraction(whole), PIECE) if whole else cost
+        in_proportion = (
+            rounded(Fraction(listed) * Fraction(cost) / Fraction(whole), self.finer) if whole else cost
+        )
         return price_by(rule, cost, in_proportion, self.step)
 
     def rates(self, trade: str) -> tuple[Decimal, Decimal, tuple[RuleName, Decimal]]:
         """Return what an hour of a trade costs and sells for, and by which rule."""
         row = self.labour.trades[trade]
-        cost = self._amount(row.cost)
+        cost = in_currency(self.project, row.cost)
         if row.selling is not None:
             selling = self._amount(row.selling)
             return cost, selling, ("rate", selling)
@@ -212,6 +219,7 @@ class Pricing:
         return cost, price_by(rule, cost, cost, self.step), named_rule(rule)
 
     def _amount(self, money: Money) -> Decimal:
+        """Return an amount that stands for itself, or a price of one, in the project's currency."""
         return rounded(in_currency(self.project, money), self.step)
 
     def hours(self, estimate: LabourEstimate) -> list[PriceLine]:
@@ -272,7 +280,7 @@ class Pricing:
             phase=phase,
             quantity=hours,
             unit="h",
-            unit_cost=rounded(cost * premium, self.step),
+            unit_cost=cost * premium,
             unit_price=rounded(selling * premium, self.step),
             rule=rule,
             tax_kind=self.labour.trades[trade].tax_kind,
@@ -282,7 +290,7 @@ class Pricing:
         travel = self.labour.travel
         if travel is None or travel.expenses_a_day is None:
             return []
-        cost = self._amount(travel.expenses_a_day)
+        cost = in_currency(self.project, travel.expenses_a_day)
         rule = self.price.rules.rule("", "expenses", "travel")
         rule = AT_COST if rule.discount is not None else rule
         line = self.line(

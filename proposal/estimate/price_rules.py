@@ -8,12 +8,11 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
-from proposal.estimate.sharing import rounded
 from proposal.model.commercial import PriceRule, TaxKind
 from proposal.model.labour import Phase
+from proposal.model.rounding import rounded
 
 NOTHING = Decimal(0)
-PIECE = Decimal("0.0001")
 AT_COST = PriceRule(markup=0.0)
 RuleName = Literal["margin", "markup", "discount", "rate", "stated"]
 
@@ -79,8 +78,10 @@ def named_rule(rule: PriceRule) -> tuple[RuleName, Decimal]:
     return "discount", Decimal(repr(rule.discount))
 
 
-def places_of(unit_cost: Decimal, step: Decimal) -> Decimal:
-    """Return the step a unit price is rounded to: its cost's own places, at least the smallest unit's."""
-    exponent = unit_cost.normalize().as_tuple().exponent
-    assert isinstance(exponent, int)
-    return min(step, PIECE if exponent < -2 else step)
+def unit_step(unit_cost: Decimal, step: Decimal, finer: Decimal) -> Decimal:
+    """Return the step a unit price is rounded to: that of amounts, or the finer one for pieces and metres.
+
+    Finer is what costs less than a hundred steps, and is no whole number of them.
+    step: smallest unit of the currency; finer: that of its pieces.
+    """
+    return finer if abs(unit_cost) < 100 * step and unit_cost != rounded(unit_cost, step) else step

@@ -9,19 +9,18 @@ calendar days. Management goes on from order to acceptance and is no activity of
 import datetime
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 from typing import Literal
 
 from proposal.estimate.critical_path import Timed, driving_chain, timed
 from proposal.estimate.labour import LabourEstimate
-from proposal.estimate.labour_lines import HUNDREDTH
 from proposal.estimate.programme_tasks import ACCEPTED, MANAGEMENT, ORDER, Planned, planned_tasks
-from proposal.estimate.sharing import shared_out
 from proposal.estimate.takeoff import Estimate
 from proposal.estimate.work_calendar import WorkCalendar, date_of, work_calendars
 from proposal.model.commercial import PAYMENT_EVENTS, Commercial, PaymentEvent, Programme
 from proposal.model.labour import Labour
 from proposal.model.project import Project
+from proposal.model.rounding import HUNDREDTH, rounded_up, shared_out
 
 ORDER_AFTER_DAYS = 30
 """Days from the revision to the order, where the project names no day."""
@@ -207,7 +206,7 @@ def _crew_days(
                 found[trade, day] = found.get((trade, day), Decimal(0)) + part
     order = list(labour.trades)
     return tuple(
-        CrewDay(trade, date_of(day), amount, (amount / rules.hours_a_day).quantize(HUNDREDTH, ROUND_CEILING))
+        CrewDay(trade, date_of(day), amount, rounded_up(amount / rules.hours_a_day, HUNDREDTH))
         for (trade, day), amount in sorted(found.items(), key=lambda one: (order.index(one[0][0]), one[0][1]))
         if amount
     )

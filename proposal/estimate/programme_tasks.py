@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from decimal import ROUND_CEILING, Decimal
+from decimal import Decimal
 from typing import Literal
 
 from proposal.estimate.critical_path import Activity
@@ -12,6 +12,7 @@ from proposal.estimate.takeoff import Estimate
 from proposal.model.commercial import Commercial
 from proposal.model.labour import SITE_PHASES, Labour, Phase
 from proposal.model.project import Project
+from proposal.model.rounding import rounded_up
 
 ORDER, APPROVED, DELIVERY = "order", "drawings approved", "delivery"
 FIRST_FIX, SECOND_FIX, ACCEPTED = "first fix complete", "second fix complete", "accepted"
@@ -153,8 +154,7 @@ class _Plan:
             return ()
         crew = tuple((trade, self._crews[trade], trades[trade]) for trade in self._trades if trade in trades)
         days = max(
-            (hours / (people * self._rules.hours_a_day)).to_integral_value(ROUND_CEILING)
-            for _, people, hours in crew
+            rounded_up(hours / (people * self._rules.hours_a_day), Decimal(1)) for _, people, hours in crew
         )
         calendar: CalendarName = "site" if phase in SITE_PHASES else "working"
         activity = Activity(

@@ -8,7 +8,7 @@ from proposal.design.cabling import Cable
 from proposal.design.design import Design
 from proposal.design.numbering import issued_of, natural
 from proposal.design.prices import in_currency
-from proposal.estimate.lines import TakeoffLine, money
+from proposal.estimate.lines import TakeoffLine, amount_of
 from proposal.estimate.reels import (
     CutPlan,
     KeptReel,
@@ -32,6 +32,7 @@ class ReelOrder:
     stocks: the lengths it is sold in.
     plan: which run is cut from which reel.
     spare: the spare beside the plan, None where no run fits a reel.
+    cost: amount of the plan's reels, without the spare.  bound: no plan costs less.
     percentage_stock, percentage_count: what a percentage for waste would order of the longest reel.
     """
 
@@ -39,6 +40,8 @@ class ReelOrder:
     stocks: tuple[Stock, ...]
     plan: CutPlan
     spare: Stock | None
+    cost: Decimal
+    bound: Decimal
     percentage_stock: str
     percentage_count: int
 
@@ -102,11 +105,17 @@ def _order(
     )
     runs = [Run(cable.identity, cable.length_m, cable.start_storey) for cable in cables]
     longest = max(stocks, key=lambda stock: (stock.length_m, stock.name))
+    plan = cut_plan(runs, stocks, pull_order, earlier)
+    costs = {stock.name: stock.cost for stock in stocks}
+    cost = sum((amount_of(project, Decimal(count), costs[name]) for name, count in plan.counts), Decimal(0))
     return ReelOrder(
         model=model,
         stocks=stocks,
-        plan=cut_plan(runs, stocks, pull_order, earlier),
+        plan=plan,
         spare=spare_stock(runs, stocks),
+        cost=cost,
+        # Rounded line by line, a cost may fall below what is rounded as a whole.
+        bound=min(amount_of(project, Decimal(1), plan.bound), cost),
         percentage_stock=longest.name,
         percentage_count=count_by_percentage(
             sum(run.length_m for run in runs), project.brief.rules.takeoff.spoilage, longest.length_m
@@ -114,7 +123,7 @@ def _order(
     )
 
 
-def reel_lines(orders: Sequence[ReelOrder]) -> list[TakeoffLine]:
+def reel_lines(project: Project, orders: Sequence[ReelOrder]) -> list[TakeoffLine]:
     """Return a line for the reels of each length that the plans use, and one for each spare."""
     lines = []
     for order in orders:
@@ -122,13 +131,16 @@ def reel_lines(orders: Sequence[ReelOrder]) -> list[TakeoffLine]:
         for name, count in order.plan.counts:
             on_them = (reel for reel in order.plan.reels if reel.stock == name)
             causes = tuple(cut.identity for reel in on_them for cut in reel.cuts)
-            lines.append(_line(order.model, by_name[name], count, name, causes))
+            lines.append(_line(project, order.model, by_name[name], count, name, causes))
         if order.spare:
-            lines.append(_line(order.model, order.spare, 1, f"{order.spare.name}, spare", ()))
+            lines.append(_line(project, order.model, order.spare, 1, f"{order.spare.name}, spare", ()))
     return lines
 
 
-def _line(model: str, stock: Stock, count: int, unit: str, causes: tuple[str, ...]) -> TakeoffLine:
+def _line(
+    project: Project, model: str, stock: Stock, count: int, unit: str, causes: tuple[str, ...]
+) -> TakeoffLine:
+    each = Decimal(0) if project.library.entry(model).furnished_by == "owner" else stock.cost
     return TakeoffLine(
         section="reels",
         model=model,
@@ -136,8 +148,8 @@ def _line(model: str, stock: Stock, count: int, unit: str, causes: tuple[str, ..
         quantity=Decimal(count),
         unit=unit,
         waste=Decimal(0),
-        unit_cost=stock.cost,
+        unit_cost=each,
         priced=Decimal(count),
-        cost=money(stock.cost * count),
+        cost=amount_of(project, Decimal(count), each),
         causes=causes,
     )

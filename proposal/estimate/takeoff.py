@@ -1,6 +1,6 @@
 """The take-off: how many of each model, where, and what they cost."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -8,13 +8,15 @@ from proposal.design.cabling import Cable
 from proposal.design.design import Design
 from proposal.design.drawing_list import Sheet, numbered
 from proposal.design.numbering import CUT_PLAN, natural
-from proposal.design.prices import unit_cost, unit_list_price
-from proposal.estimate.lines import TakeoffLine, cable_lines, equipment_lines
+from proposal.design.prices import unit_list_price
+from proposal.estimate.lines import TakeoffLine, cable_lines, equipment_lines, our_cost
 from proposal.estimate.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.pathway_lines import pathway_lines
 from proposal.estimate.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.estimate.reel_sheets import cut_plan_parts
+from proposal.model.currencies import smallest_unit
 from proposal.model.project import Project
+from proposal.model.rounding import shared_out
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +24,7 @@ class EquipmentCount:
     """All devices of one model.
 
     rooms: tag of room or equipment room, and how many serve it.
-    unit_list, unit_cost, cost: in the project's currency.
+    unit_list, unit_cost, cost: in the project's currency; cost is the sum of its lines of the take-off.
     """
 
     kind: str
@@ -66,32 +68,12 @@ class Estimate:
 
 def estimate(project: Project, design: Design) -> Estimate:
     """Return what a design takes and what its equipment costs."""
-    by_model: dict[tuple[str, str], dict[str, int]] = {}
-    for device in design.devices:
-        if device.tag in design.entries:
-            rooms = by_model.setdefault((device.kind, device.model), {})
-            rooms[device.room] = rooms.get(device.room, 0) + 1
-    equipment = []
-    for (kind, model), rooms in sorted(by_model.items()):
-        entry = project.library.entry(model)
-        quantity = sum(rooms.values())
-        each = unit_cost(project, entry)
-        equipment.append(
-            EquipmentCount(
-                kind=kind,
-                model=model,
-                quantity=quantity,
-                rooms=tuple(sorted(rooms.items(), key=lambda item: natural(item[0]))),
-                unit_list=unit_list_price(project, entry),
-                unit_cost=each,
-                cost=each * quantity,
-            )
-        )
     reels = reel_orders(project, design)
     parts = cut_plan_parts([(order.model, order.plan.reels) for order in reels])
     lines = takeoff_lines(project, design, reels)
+    equipment = _equipment(project, design, lines)
     return Estimate(
-        equipment=tuple(equipment),
+        equipment=equipment,
         equipment_cost=sum((line.cost for line in equipment), Decimal(0)),
         cables=_cable_lengths(design),
         lines=lines,
@@ -99,6 +81,45 @@ def estimate(project: Project, design: Design) -> Estimate:
         reels=reels,
         sheets=numbered(project, [(CUT_PLAN, "cut plan", "", parts)]) if parts else (),
     )
+
+
+def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -> tuple[EquipmentCount, ...]:
+    """Return the devices by kind and model, which cost what their lines of the take-off cost together."""
+    by_model: dict[tuple[str, str], dict[str, int]] = {}
+    for device in design.devices:
+        if device.tag in design.entries:
+            rooms = by_model.setdefault((device.kind, device.model), {})
+            rooms[device.room] = rooms.get(device.room, 0) + 1
+    costs: dict[str, Decimal] = {}
+    for line in lines:
+        if line.section == "equipment":
+            costs[line.model] = costs.get(line.model, Decimal(0)) + line.cost
+    return tuple(
+        EquipmentCount(
+            kind=kind,
+            model=model,
+            quantity=sum(rooms.values()),
+            rooms=tuple(sorted(rooms.items(), key=lambda item: natural(item[0]))),
+            unit_list=unit_list_price(project, project.library.entry(model)),
+            unit_cost=our_cost(project, project.library.entry(model)),
+            cost=costs[model],
+        )
+        for (kind, model), rooms in sorted(by_model.items())
+    )
+
+
+def device_costs(project: Project, lines: Sequence[TakeoffLine]) -> Mapping[str, Decimal]:
+    """Return what each device costs by its tag: its part of its line of the take-off, to which they add up.
+
+    lines: of the take-off.
+    """
+    step = smallest_unit(project.brief.currency)
+    found: dict[str, Decimal] = {}
+    for line in lines:
+        if line.section == "equipment":
+            parts = shared_out(line.cost, [Decimal(1)] * len(line.causes), step)
+            found |= dict(zip(line.causes, parts, strict=True))
+    return found
 
 
 SECTIONS = (
@@ -129,7 +150,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
         lines += material_lines(project, racks, room, cables)
     lines += shared_lines(project, design)
     lines += pathway_lines(project, design.pathways)
-    lines += reel_lines(reels)
+    lines += reel_lines(project, reels)
     order = {name: n for n, name in enumerate(SECTIONS)}
     return tuple(
         sorted(

@@ -8,9 +8,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from proposal.estimate.labour_lines import HUNDREDTH, LabourLine
+from proposal.estimate.labour_lines import LabourLine
 from proposal.estimate.lines import TakeoffLine
-from proposal.estimate.sharing import shared_out
+from proposal.model.rounding import HUNDREDTH, shared_out
 
 NOTHING = Decimal(0)
 

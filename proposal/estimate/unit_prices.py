@@ -15,7 +15,7 @@ from proposal.estimate.labour_lines import HOURS_A_METRE, hours_of_one
 from proposal.estimate.lines import exact
 from proposal.estimate.price_lines import Pricing
 from proposal.estimate.price_rules import NOTHING
-from proposal.estimate.sharing import rounded
+from proposal.model.rounding import rounded
 
 Sort = Literal["device", "metre of cable", "foot of cable", "ends of a cable", "hour"]
 FOOT_M = Decimal("0.3048")

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from proposal.document.formatting import money_places
 from proposal.document.labour_rows import (
     ConditionRow,
     HoursSum,
@@ -66,7 +65,6 @@ def price_tables(edition: Edition) -> tuple[Table, ...]:
     Prices, taxes and sums are formulas, rounded to the smallest unit of the project's currency.
     """
     document = edition.document
-    places = money_places(document.cover.currency)
     counted = [row for row in document.offer if row.counted]
     contained = [row for row in document.offer if not row.counted]
     views = (
@@ -76,16 +74,14 @@ def price_tables(edition: Edition) -> tuple[Table, ...]:
         ("price-by-kind", "Price by kind of cost", "Kind", document.group_prices),
     )
     return (
-        table_of(edition, "price-items", "What the price contains", OfferRow, counted, _offer(places)),
-        table_of(edition, "price-shared", "What the shares contain", OfferRow, contained, _offer(places)),
+        table_of(edition, "price-items", "What the price contains", OfferRow, counted, _OFFER),
+        table_of(edition, "price-shared", "What the shares contain", OfferRow, contained, _OFFER),
         *(
             table_of(edition, name, title, PriceSum, rows, _price_by(heading))
             for name, title, heading, rows in views
         ),
         _margin(edition, [(heading, rows) for _, _, heading, rows in views]),
-        table_of(
-            edition, "price-build-up", "Price build-up", PriceLineRow, document.price_lines, _lines(places)
-        ),
+        table_of(edition, "price-build-up", "Price build-up", PriceLineRow, document.price_lines, _LINES),
         table_of(edition, "surcharges", "Surcharges", SurchargeRow, document.surcharges, _SURCHARGES),
         table_of(edition, "taxes", "Taxes", TaxRow, document.taxes, _TAXES),
         table_of(edition, "payments", "Payments", PaymentRow, document.payments, _PAYMENTS),
@@ -143,7 +139,7 @@ _LABOUR = (
         field="hours",
         heading="Hours",
         kind="hours",
-        formula="ROUND({units}*{hours_a_unit}*{group_factor}*(1+{additions}),2)",
+        formula="{units}*{hours_a_unit}*{group_factor}*(1+{additions})",
         total=True,
     ),
     Wanted(field="charged_hours", heading="Charged", kind="hours", total=True),
@@ -174,7 +170,7 @@ _SUMMARY = (
         field="hours",
         heading="Charged",
         kind="hours",
-        formula="ROUND({line_hours}*{factors},2)+{call_hours}",
+        formula="{line_hours}*{factors}+{call_hours}",
         total=True,
     ),
     Wanted(field="overtime_hours", heading="Of these overtime", kind="hours", total=True),
@@ -200,8 +196,8 @@ _TRADES = (
     Wanted(field="crew", heading="Most at once", kind="count"),
     Wanted(field="minimum_call_hours", heading="Minimum call", kind="hours"),
     Wanted(field="hours", heading="Charged, travel included", kind="hours", total=True),
-    Wanted(field="cost", heading="Cost of an hour", kind="money"),
-    Wanted(field="selling", heading="Price of an hour", kind="money"),
+    Wanted(field="cost", heading="Cost of an hour", kind="unit_money"),
+    Wanted(field="selling", heading="Price of an hour", kind="unit_money"),
     Wanted(field="rule", heading="By"),
     Wanted(field="rule_value", heading="Share or rate", kind="number"),
     Wanted(field="source", heading="Source"),
@@ -216,25 +212,24 @@ _CONDITIONS = (
 )
 
 
-def _offer(places: int) -> tuple[Wanted, ...]:
-    return (
-        Wanted(field="number", heading="Line"),
-        Wanted(field="room", heading="Room", value=lambda row: row.room or "shared by several rooms"),
-        Wanted(field="group", heading="Kind"),
-        Wanted(field="description", heading="Description"),
-        Wanted(field="item", heading="Model"),
-        Wanted(field="quantity", heading="Quantity", kind="number"),
-        Wanted(field="unit", heading="Unit"),
-        Wanted(field="unit_price", heading="Unit price", kind="money"),
-        Wanted(
-            field="price",
-            heading="Before tax",
-            kind="money",
-            formula=f"ROUND({{quantity}}*{{unit_price}},{places})",
-            total=True,
-        ),
-        Wanted(field="tax", heading="Tax", kind="money", total=True),
-    )
+_OFFER = (
+    Wanted(field="number", heading="Line"),
+    Wanted(field="room", heading="Room", value=lambda row: row.room or "shared by several rooms"),
+    Wanted(field="group", heading="Kind"),
+    Wanted(field="description", heading="Description"),
+    Wanted(field="item", heading="Model"),
+    Wanted(field="quantity", heading="Quantity", kind="number"),
+    Wanted(field="unit", heading="Unit"),
+    Wanted(field="unit_price", heading="Unit price", kind="unit_money"),
+    Wanted(
+        field="price",
+        heading="Before tax",
+        kind="money",
+        formula="{quantity}*{unit_price}",
+        total=True,
+    ),
+    Wanted(field="tax", heading="Tax", kind="money", total=True),
+)
 
 
 def _price_by(heading: str) -> tuple[Wanted, ...]:
@@ -270,50 +265,49 @@ _MARGIN = (
 )
 
 
-def _lines(places: int) -> tuple[Wanted, ...]:
-    return (
-        Wanted(field="number", heading="Line"),
-        Wanted(field="room", heading="Room", value=lambda row: row.room or "building"),
-        Wanted(field="group", heading="Group"),
-        Wanted(field="kind", heading="Kind"),
-        Wanted(field="item", heading="Item"),
-        Wanted(field="description", heading="Description"),
-        Wanted(field="system", heading="System"),
-        Wanted(field="phase", heading="Phase"),
-        Wanted(field="quantity", heading="Quantity", kind="number"),
-        Wanted(field="unit", heading="Unit"),
-        Wanted(field="unit_cost", heading="Unit cost", kind="money"),
-        Wanted(
-            field="cost",
-            heading="Cost",
-            kind="money",
-            formula=f"ROUND({{quantity}}*{{unit_cost}},{places})",
-            total=True,
-        ),
-        Wanted(field="list_price", heading="List price", kind="money"),
-        Wanted(field="rule", heading="Rule"),
-        Wanted(field="rule_value", heading="Share or amount", kind="number"),
-        Wanted(field="reserve", heading="Reserve", kind="money", total=True),
-        Wanted(field="unit_price", heading="Unit price", kind="money"),
-        Wanted(
-            field="price",
-            heading="Price",
-            kind="money",
-            formula=f"ROUND({{quantity}}*{{unit_price}},{places})",
-            total=True,
-        ),
-        Wanted(field="tax_place", heading="Taxed in"),
-        Wanted(field="tax_kind", heading="As"),
-        Wanted(field="tax_rate", heading="Rate", kind="share"),
-        Wanted(
-            field="tax",
-            heading="Tax",
-            kind="money",
-            formula=f"ROUND({{price}}*{{tax_rate}},{places})",
-            total=True,
-        ),
-        Wanted(field="causes", heading="For", value=lambda row: ", ".join(row.causes)),
-    )
+_LINES = (
+    Wanted(field="number", heading="Line"),
+    Wanted(field="room", heading="Room", value=lambda row: row.room or "building"),
+    Wanted(field="group", heading="Group"),
+    Wanted(field="kind", heading="Kind"),
+    Wanted(field="item", heading="Item"),
+    Wanted(field="description", heading="Description"),
+    Wanted(field="system", heading="System"),
+    Wanted(field="phase", heading="Phase"),
+    Wanted(field="quantity", heading="Quantity", kind="number"),
+    Wanted(field="unit", heading="Unit"),
+    Wanted(field="unit_cost", heading="Unit cost", kind="unit_money"),
+    Wanted(
+        field="cost",
+        heading="Cost",
+        kind="money",
+        formula="{quantity}*{unit_cost}",
+        total=True,
+    ),
+    Wanted(field="list_price", heading="List price", kind="unit_money"),
+    Wanted(field="rule", heading="Rule"),
+    Wanted(field="rule_value", heading="Share or amount", kind="number"),
+    Wanted(field="reserve", heading="Reserve", kind="money", total=True),
+    Wanted(field="unit_price", heading="Unit price", kind="unit_money"),
+    Wanted(
+        field="price",
+        heading="Price",
+        kind="money",
+        formula="{quantity}*{unit_price}",
+        total=True,
+    ),
+    Wanted(field="tax_place", heading="Taxed in"),
+    Wanted(field="tax_kind", heading="As"),
+    Wanted(field="tax_rate", heading="Rate", kind="share"),
+    Wanted(
+        field="tax",
+        heading="Tax",
+        kind="money",
+        formula="{price}*{tax_rate}",
+        total=True,
+    ),
+    Wanted(field="causes", heading="For", value=lambda row: ", ".join(row.causes)),
+)
 
 
 _SURCHARGES = (
@@ -357,18 +351,18 @@ _UNIT_PRICES = (
     Wanted(field="to", heading="One more"),
     Wanted(field="description", heading="What"),
     Wanted(field="item", heading="Model"),
-    Wanted(field="supply", heading="Supply", kind="money"),
-    Wanted(field="work", heading="Work", kind="money"),
-    Wanted(field="price", heading="Price", kind="money", formula="{supply}+{work}"),
+    Wanted(field="supply", heading="Supply", kind="unit_money"),
+    Wanted(field="work", heading="Work", kind="unit_money"),
+    Wanted(field="price", heading="Price", kind="unit_money", formula="{supply}+{work}"),
     Wanted(field="hours", heading="Hours", kind="number"),
 )
 _YEARLY = (
     Wanted(field="item", heading="Model"),
     Wanted(field="description", heading="For"),
     Wanted(field="quantity", heading="Quantity", kind="count"),
-    Wanted(field="unit_price", heading="One, a year", kind="money"),
+    Wanted(field="unit_price", heading="One, a year", kind="unit_money"),
     Wanted(field="price", heading="All, a year", kind="money", formula="{quantity}*{unit_price}", total=True),
-    Wanted(field="unit_cost", heading="Cost of one", kind="money"),
+    Wanted(field="unit_cost", heading="Cost of one", kind="unit_money"),
 )
 _RATES = (
     Wanted(field="currency", heading="Currency"),

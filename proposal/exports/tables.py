@@ -2,9 +2,11 @@
 
 import datetime
 from collections.abc import Sequence
+from dataclasses import replace
 
-from proposal.document import rows
+from proposal.document import formatting, rows
 from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.document import Document
 from proposal.document.pathway_rows import ContentRow, PathwayRow, PullRow
 from proposal.document.programme_rows import ActivityRow
 from proposal.document.radio_rows import MarginRow, NeighbourhoodRow, RadioPlaceRow
@@ -26,7 +28,12 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
     made = [
         table_of(edition, "rooms", "Rooms", rows.RoomRow, document.rooms, _ROOMS),
         table_of(
-            edition, "equipment", "Equipment by model", rows.EquipmentLine, document.equipment, _EQUIPMENT
+            edition,
+            "equipment",
+            "Equipment by model",
+            rows.EquipmentLine,
+            document.equipment,
+            _equipment(document),
         ),
         table_of(edition, "devices", "Equipment by device", rows.DeviceRow, document.devices, _DEVICES),
         table_of(edition, "cables", "Cable schedule", rows.CableRow, document.cables, _CABLES),
@@ -216,7 +223,7 @@ _ROOMS = (
     Wanted(field="microphones", heading="Microphones in use", kind="count", total=True),
     Wanted(field="internal_note", heading="Internal note"),
 )
-_EQUIPMENT = (
+_EQUIPMENT: tuple[Wanted, ...] = (
     Wanted(field="kind", heading="Kind"),
     Wanted(field="model", heading="Model"),
     Wanted(field="maker", heading="Maker"),
@@ -225,11 +232,29 @@ _EQUIPMENT = (
     Wanted(field="unit", heading="Unit"),
     Wanted(field="rooms", heading="Where", value=lambda row: _listed(row.rooms)),
     Wanted(field="lead_time_days", heading="Lead time, days", kind="count"),
-    Wanted(field="unit_list", heading="List price of one", kind="money"),
-    Wanted(field="unit_cost", heading="Cost of one", kind="money"),
-    Wanted(field="cost", heading="Cost", kind="money", formula="ROUND({quantity}*{unit_cost},2)", total=True),
+    Wanted(field="unit_list", heading="List price of one", kind="unit_money"),
+    Wanted(field="unit_cost", heading="Cost of one", kind="unit_money"),
+    Wanted(field="cost", heading="Cost", kind="money", formula="{quantity}*{unit_cost}", total=True),
     Wanted(field="internal_note", heading="Internal note"),
 )
+
+
+def _equipment(document: Document) -> tuple[Wanted, ...]:
+    """Return the columns of equipment by model; costs are formulas where the formula gives them all.
+
+    A cost is the sum of the take-off's lines, each rounded by itself: where one costs a fraction of the
+    currency's smallest unit, the number of all times the cost of one may come to a little more or less.
+    """
+    currency = document.cover.currency
+    product = all(
+        row.unit_cost is None or formatting.amount(row.quantity * row.unit_cost, currency) == row.cost
+        for row in document.equipment
+    )
+    return tuple(
+        column if product or column.field != "cost" else replace(column, formula="") for column in _EQUIPMENT
+    )
+
+
 _DEVICES = (
     Wanted(field="tag", heading="Tag"),
     Wanted(field="kind", heading="Kind"),
@@ -387,12 +412,12 @@ _TAKEOFF = (
         heading="Spoilage alone is priced",
         value=lambda row: "yes" if row.spoilage_only else "no",
     ),
-    Wanted(field="unit_cost", heading="Unit cost", kind="money"),
+    Wanted(field="unit_cost", heading="Unit cost", kind="unit_money"),
     Wanted(
         field="cost",
         heading="Cost",
         kind="money",
-        formula='ROUND({quantity}*({waste}+IF({spoilage_only}="yes",0,1))*{unit_cost},2)',
+        formula='{quantity}*({waste}+IF({spoilage_only}="yes",0,1))*{unit_cost}',
         total=True,
     ),
     Wanted(field="trades", heading="Labour", value=lambda row: ", ".join(row.trades)),

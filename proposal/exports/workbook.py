@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from decimal import Decimal
 from typing import Any
 
+from proposal.document import formatting
 from proposal.editions import Edition
 from proposal.exports.csv_files import heading
 from proposal.exports.tables import Column, Table, Value
@@ -13,7 +14,6 @@ from proposal.exports.tables import Column, Table, Value
 _FORMATS = {
     "text": "@",
     "count": "#,##0",
-    "money": "#,##0.00##",
     "share": "0.0 %",
     "length": "#,##0.00",
     "mass": "#,##0.0",
@@ -27,6 +27,7 @@ _FORMATS = {
     "hours": "#,##0.00",
     "date": "yyyy-mm-dd",
 }
+_MONEY = ("money", "unit_money")
 _WIDEST = 60
 _HEAD = 0
 _CREATED = datetime.time(12, 0)
@@ -51,7 +52,7 @@ def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
         cover = edition.document.cover
         created = datetime.datetime.combine(cover.revision.date, _CREATED)
         book.set_properties({"title": cover.name, "author": cover.integrator.name, "created": created})
-        formats = _Formats(book)
+        formats = _Formats(book, cover.currency)
         _contents(book, edition, tables, formats)
         for table in tables:
             _sheet(book, table, formats)
@@ -61,19 +62,44 @@ def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
 class _Formats:
     """The cell formats of one workbook."""
 
-    def __init__(self, book: Any) -> None:
+    def __init__(self, book: Any, currency: str) -> None:
+        self._book = book
+        self._currency = currency
+        self._money: dict[int, Any] = {}
         self.title = book.add_format({"bold": True, "font_size": 14})
         self.head = book.add_format(
             {"bold": True, "bg_color": "#E9EEF2", "border": 1, "text_wrap": True, "valign": "top"}
         )
         self.label = book.add_format({"bold": True})
-        self.by_kind = {
-            kind: book.add_format({"num_format": shape, "valign": "top"}) for kind, shape in _FORMATS.items()
-        }
-        self.totals = {
-            kind: book.add_format({"num_format": shape, "bold": True, "top": 1})
-            for kind, shape in _FORMATS.items()
-        }
+        self._by_kind = {kind: self._cell(shape) for kind, shape in _FORMATS.items()}
+        self._totals = {kind: self._total(shape) for kind, shape in _FORMATS.items()}
+        money = self._total(_with_places(formatting.money_places(currency)))
+        self._totals |= dict.fromkeys(_MONEY, money)
+
+    def of(self, kind: str, value: Value = None) -> Any:
+        """Return the format of a cell of a kind; that of the price of one unit has all its places."""
+        if kind not in _MONEY:
+            return self._by_kind[kind]
+        exact = value if isinstance(value, Decimal) else Decimal(0)
+        places = formatting.unit_money_places(exact, self._currency)
+        if places not in self._money:
+            self._money[places] = self._cell(_with_places(places))
+        return self._money[places]
+
+    def of_total(self, kind: str) -> Any:
+        """Return the format of the sum of a column of a kind."""
+        return self._totals[kind]
+
+    def _cell(self, shape: str) -> Any:
+        return self._book.add_format({"num_format": shape, "valign": "top"})
+
+    def _total(self, shape: str) -> Any:
+        return self._book.add_format({"num_format": shape, "bold": True, "top": 1})
+
+
+def _with_places(places: int) -> str:
+    """Return the format of numbers with groups and so many decimal places."""
+    return "#,##0" + ("." + "0" * places if places else "")
 
 
 def _contents(book: Any, edition: Edition, tables: Sequence[Table], formats: _Formats) -> None:
@@ -102,7 +128,7 @@ def _contents(book: Any, edition: Edition, tables: Sequence[Table], formats: _Fo
     sheet.write_string(row, 1, "Rows", formats.head)
     for n, table in enumerate(tables, row + 1):
         sheet.write_url(n, 0, f"internal:'{table.title}'!A1", string=table.title)
-        sheet.write_number(n, 1, len(table.rows), formats.by_kind["count"])
+        sheet.write_number(n, 1, len(table.rows), formats.of("count"))
 
 
 def _sheet(book: Any, table: Table, formats: _Formats) -> None:
@@ -130,7 +156,7 @@ def _totals(sheet: Any, table: Table, last: int, formats: _Formats) -> None:
         if column.total:
             cells = f"{_cell(_HEAD + 1, n)}:{_cell(last, n)}"
             value = sum((Decimal(str(row[n] or 0)) for row in table.rows), Decimal(0))
-            shape = formats.totals[column.kind]
+            shape = formats.of_total(column.kind)
             sheet.write_formula(total_row, n, f"=SUM({cells})", shape, float(value))
 
 
@@ -138,14 +164,14 @@ def _write(
     sheet: Any, row: int, n: int, column: Column, value: Value, places: dict[str, int], formats: _Formats
 ) -> None:
     """Write one cell as what it is: text, number, or formula with our value as its result."""
-    shape = formats.by_kind[column.kind]
+    shape = formats.of(column.kind, value)
     if value is None:
         sheet.write_blank(row, n, None, shape)
     elif isinstance(value, datetime.date):
         sheet.write_datetime(row, n, datetime.datetime.combine(value, datetime.time()), shape)
     elif isinstance(value, str | bool):
         text = ("yes" if value else "no") if isinstance(value, bool) else value
-        sheet.write_string(row, n, text, formats.by_kind["text"])
+        sheet.write_string(row, n, text, formats.of("text"))
     elif column.formula and all(name in places for name in _names(column.formula)):
         cells = {name: _cell(row, places[name]) for name in _names(column.formula)}
         sheet.write_formula(row, n, "=" + column.formula.format(**cells), shape, float(value))

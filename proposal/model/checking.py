@@ -14,6 +14,7 @@ from proposal.model.assumptions import assumptions_and_questions
 from proposal.model.checks import unknown_currencies, wrong_values
 from proposal.model.commercial_problems import commercial_problems
 from proposal.model.complaints import problems_of
+from proposal.model.currencies import is_currency
 from proposal.model.equipment import Library
 from proposal.model.exchange import library_without_rate
 from proposal.model.folder import NO_ROOM_TYPE
@@ -21,7 +22,6 @@ from proposal.model.labour import Labour
 from proposal.model.labour_files import resolved_labour
 from proposal.model.libraries import LibraryFile, place_in_library, resolved_library
 from proposal.model.messages import shown, wanted_one_of
-from proposal.model.money import is_currency
 from proposal.model.project import Fixed, Numbered, Project
 from proposal.model.radio import RadioLosses
 from proposal.model.radio_checks import unknown_slabs, wrong_places, wrong_radio

@@ -9,8 +9,9 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
+from proposal.model.currencies import is_currency
 from proposal.model.messages import shown, wanted_one_of
-from proposal.model.money import WANTED_CURRENCY, is_currency
+from proposal.model.money import WANTED_CURRENCY
 from proposal.model.pathway_checks import wrong_pathways
 from proposal.model.project import Path
 from proposal.model.quantities import TimeOfDay

@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 from typing import Any, Literal
 
 from proposal.model.commercial_checks import currencies_without_rate, wrong_commercial
+from proposal.model.currencies import is_currency
 from proposal.model.equipment import Library
 from proposal.model.labour import Labour
 from proposal.model.labour_files import unknown_names
-from proposal.model.money import is_currency
 from proposal.model.project import Brief
 from proposal.model.tree import Path
 from proposal.model.untyped import mapping_at

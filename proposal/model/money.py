@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from pydantic import GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
+from proposal.model.currencies import is_currency
 from proposal.model.messages import refusal, shape, shown
 
 if TYPE_CHECKING:
@@ -15,26 +16,12 @@ if TYPE_CHECKING:
     from pydantic.json_schema import JsonSchemaValue
 
 _LONGEST_TEXT = 64
-_CURRENCIES = """
-AED AFN ALL AMD ANG AOA ARS AUD AWG AZN BAM BBD BDT BGN BHD BIF BMD BND BOB BRL BSD BTN
-BWP BYN BZD CAD CDF CHF CLP CNY COP CRC CUP CVE CZK DJF DKK DOP DZD EGP ERN ETB EUR FJD
-FKP GBP GEL GHS GIP GMD GNF GTQ GYD HKD HNL HTG HUF IDR ILS INR IQD IRR ISK JMD JOD JPY
-KES KGS KHR KMF KPW KRW KWD KYD KZT LAK LBP LKR LRD LSL LYD MAD MDL MGA MKD MMK MNT MOP
-MRU MUR MVR MWK MXN MYR MZN NAD NGN NIO NOK NPR NZD OMR PAB PEN PGK PHP PKR PLN PYG QAR
-RON RSD RUB RWF SAR SBD SCR SDG SEK SGD SHP SLE SOS SRD SSP STN SVC SYP SZL THB TJS TMT
-TND TOP TRY TTD TWD TZS UAH UGX USD UYU UZS VES VND VUV WST XAF XCD XOF XPF YER ZAR ZMW
-"""
 _AMOUNT = r"[+-]?[0-9]{1,12}(?:\.[0-9]{1,4})?"
 _MONEY = re.compile(
     rf"(?:(?P<first>[A-Z]{{3}}) *(?P<after>{_AMOUNT})|(?P<before>{_AMOUNT}) *(?P<last>[A-Z]{{3}}))"
 )
 WANTED_CURRENCY = "wanted a currency by its three letters of ISO 4217, such as EUR or USD"
 _WANTED_MONEY = "an amount with its currency, such as 1250.00 EUR"
-
-
-def is_currency(code: str) -> bool:
-    """Say whether a code is that of a currency in use (ISO 4217)."""
-    return code in _CURRENCIES.split()
 
 
 @dataclass(frozen=True, slots=True)

@@ -138,7 +138,7 @@ def _sums(here: Here, caption: str, title: str, rows: Sequence[HoursSum], *, tag
         Field(_hours("Hours"), lambda row: here.hours(row.hours)),
         Field(
             Column("Share", numeric=True),
-            lambda row: here.share((row.hours / whole).quantize(Decimal("0.001"))) if whole else None,
+            lambda row: here.share(formatting.rounded(row.hours / whole, 3)) if whole else None,
         ),
     ]
     return schedule(caption, fields, rows, totals={title: "All", "Hours": here.hours(whole)})

@@ -93,10 +93,15 @@ def test_money_is_rounded_half_up_to_the_currency() -> None:
 @pytest.mark.parametrize(
     ("currency", "locale", "shown"),
     [
-        # ISO 4217 (memory) gives the dinar of Serbia two places, which locales leave out, and Kuwait's three.
-        ("RSD", "en_GB", "RSD1,234.57"),
-        ("KWD", "en_GB", "KWD1,234.565"),
-        ("ISK", "en_GB", "ISK1,235"),
+        # ISO 4217 gives the forint two places, which locales leave out, and the dinar of Kuwait three.
+        # Between letters and digits stands a space that does not break (UTS 35, currency spacing).
+        ("HUF", "en_GB", "HUF\N{NO-BREAK SPACE}1,234.57"),
+        ("KWD", "en_US", "KWD\N{NO-BREAK SPACE}1,234.565"),
+        ("KWD", "de_DE", "1.234,565\N{NO-BREAK SPACE}KWD"),
+        ("ISK", "en_GB", "ISK\N{NO-BREAK SPACE}1,235"),
+        ("JPY", "en_US", "¥1,235"),
+        ("JPY", "ja_JP", "\N{FULLWIDTH YEN SIGN}1,235"),
+        ("JPY", "de_DE", "1.235\N{NO-BREAK SPACE}¥"),
         ("EUR", "de_DE", "1.234,57\N{NO-BREAK SPACE}€"),
         ("CHF", "de_CH", "CHF\N{NO-BREAK SPACE}1’234.57"),
     ],
@@ -105,6 +110,24 @@ def test_money_has_the_places_of_its_currency_whatever_the_locale(
     currency: str, locale: str, shown: str
 ) -> None:
     assert formatting.money(Decimal("1234.565"), currency, locale) == shown
+
+
+@pytest.mark.pinned
+def test_a_credit_is_a_charge_with_its_sign_turned() -> None:
+    for currency, shown in (
+        ("EUR", "€1,234.57"),
+        ("JPY", "¥1,235"),
+        ("KWD", "KWD\N{NO-BREAK SPACE}1,234.565"),
+    ):
+        assert formatting.money(Decimal("1234.565"), currency, "en_US") == shown
+        assert formatting.money(Decimal("-1234.565"), currency, "en_US") == f"-{shown}"
+    assert formatting.money(Decimal("-0.4"), "JPY", "en_US") == "¥0"
+
+
+@pytest.mark.pinned
+def test_millions_are_grouped_where_the_sign_of_groups_is_an_apostrophe() -> None:
+    assert formatting.money(Decimal(1234567), "CHF", "de_CH") == "CHF\N{NO-BREAK SPACE}1’234’567.00"
+    assert formatting.number(1234567, "it_CH") == "1’234’567"
 
 
 @pytest.mark.pinned

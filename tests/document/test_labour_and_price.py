@@ -244,7 +244,7 @@ def test_exchange_rates_are_those_that_amounts_were_converted_by() -> None:
 
 @pytest.mark.independent
 def test_cable_is_priced_by_the_foot_where_feet_are_written() -> None:
-    """A foot is 0.3048 m: 11 h in 1000 ft are 0.011 h, and its price is 0.3048 of a metre's, both rounded."""
+    """A foot is 0.3048 m: 11 h in 1000 ft are 0.011 h, and its price is 0.3048 of a metre's, rounded."""
     found = document(PROJECTS / "us_customary").unit_prices
     feet = [row for row in found if row.to == "foot of cable"]
     assert feet
@@ -255,5 +255,5 @@ def test_cable_is_priced_by_the_foot_where_feet_are_written() -> None:
     for row in data:
         cost = library.entry(row.item).cost
         assert cost.currency == "EUR"
-        in_dollars = (cost.amount * D("1.10")).quantize(D("0.01"), "ROUND_HALF_UP") * D("0.3048")
+        in_dollars = cost.amount * D("1.10") * D("0.3048")  # converted exactly, rounded once
         assert row.supply == (in_dollars / D("0.75")).quantize(D("0.01"), "ROUND_HALF_UP")

@@ -1,13 +1,17 @@
 """What the equipment of a design takes and costs, counted by hand from its devices."""
 
+import datetime
 from decimal import Decimal
 
 import pytest
 
 from proposal.design.prices import in_currency, unit_cost
+from proposal.estimate.lines import amount_of
+from proposal.estimate.takeoff import device_costs
 from proposal.model.money import Money
+from proposal.model.terms import ExchangeRate
 from proposal.pipeline import compute
-from tests.design.making import EXAMPLE, PROJECTS, changed, minimal, project_of
+from tests.design.making import EXAMPLE, changed, minimal, project_of
 
 pytestmark = pytest.mark.independent
 
@@ -42,18 +46,48 @@ def test_rooms_keep_their_share() -> None:
 
 
 @pytest.mark.parametrize(
-    ("amount", "rate", "cents"),
+    ("currency", "rate", "quantity", "cost", "amount"),
     [
-        ("10.00", "1.10", "11.00"),
-        ("0.05", "1.10", "0.06"),
-        ("0.04", "1.125", "0.05"),
-        ("0.45", "1.10", "0.50"),
+        # 1000 m at 0.45 USD: a rounded 0.41 a metre would make 410.00.
+        ("EUR", "0.9137", "1000", "0.45", "411.17"),  # 411.165
+        ("EUR", "1.10", "1", "0.05", "0.06"),  # 0.055 lies halfway between two cents
+        ("JPY", "163.27", "7", "380.01", "434310"),  # 2660.07 · 163.27 = 434 309.6289
+        ("KWD", "0.3075", "3", "1.11", "1.024"),  # 1.023975
+        ("KWD", "0.3075", "-3", "1.11", "-1.024"),
     ],
 )
-def test_other_currencies_are_rounded_half_up_to_the_cent(amount: str, rate: str, cents: str) -> None:
-    # 0.05·1.1 = 0.055, 0.04·1.125 = 0.045 and 0.45·1.1 = 0.495 lie halfway between two cents.
-    project = project_of(PROJECTS / "us_customary")
-    exchange = project.brief.terms.exchange["EUR"].model_copy(update={"rate": Decimal(rate)})
-    project = changed(project, "brief.terms.exchange", {"EUR": exchange})
-    assert in_currency(project, Money(amount=Decimal(amount), currency="EUR")) == Decimal(cents)
-    assert in_currency(project, Money(amount=Decimal(amount), currency="USD")) == Decimal(amount)
+def test_an_amount_is_converted_once_for_its_line(
+    currency: str, rate: str, quantity: str, cost: str, amount: str
+) -> None:
+    """Exact products by hand in the comments."""
+    exchange = {"USD": ExchangeRate(rate=Decimal(rate), date=datetime.date(2031, 5, 30))}
+    project = changed(changed(minimal(), "brief.currency", currency), "brief.terms.exchange", exchange)
+    each = in_currency(project, Money(amount=Decimal(cost), currency="USD"))
+    assert str(amount_of(project, Decimal(quantity), each)) == amount
+    assert in_currency(project, Money(amount=Decimal(cost), currency=currency)) == Decimal(cost)
+
+
+def test_devices_and_models_cost_what_the_take_off_costs_where_one_is_finer_than_an_amount() -> None:
+    """In yen at 163.27 no access point costs whole yen; the views add to the same yen all the same."""
+    exchange = {"EUR": ExchangeRate(rate=Decimal("163.27"), date=datetime.date(2031, 5, 30))}
+    project = changed(changed(minimal(), "brief.currency", "JPY"), "brief.terms.exchange", exchange)
+    computed = compute(project)
+    lines = [line for line in computed.estimate.lines if line.section == "equipment"]
+    assert any(line.unit_cost % 1 for line in lines)
+    total = sum(line.cost for line in lines)
+    assert total == computed.estimate.equipment_cost
+    assert total == sum(device_costs(project, computed.estimate.lines).values())
+    assert all(line.cost % 1 == 0 for line in computed.estimate.lines)
+
+
+def test_what_the_owner_furnishes_costs_us_nothing() -> None:
+    project = minimal()
+    points = {
+        code: entry.model_copy(update={"furnished_by": "owner"})
+        for code, entry in project.library.access_points.items()
+    }
+    computed = compute(changed(project, "library.access_points", points))
+    (line,) = [one for one in computed.estimate.equipment if one.kind == "access_point"]
+    assert (line.quantity, line.cost) == (1, 0)
+    priced = [one.cost for one in computed.price.lines if one.group in ("equipment", "materials")]
+    assert computed.estimate.materials_cost == sum(priced)

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from proposal.estimate.labour import LabourEstimate, hours_by, labour_estimate
-from proposal.estimate.sharing import rounded, shared_out
 from proposal.model.labour import Labour, LabourChoices
 from proposal.model.loading import load_project
+from proposal.model.rounding import rounded, shared_out
 from proposal.pipeline import Computed, compute
 from tests.estimate.labour_data import ROOT, alone, shared_labour
 

@@ -12,7 +12,6 @@ from pydantic import ValidationError
 from proposal.estimate.price import PriceEstimate, cash_in, payments, price_estimate, room_sums, summed
 from proposal.estimate.price_rules import price_by
 from proposal.model.commercial import Price, PriceRule
-from proposal.model.currencies import smallest_unit
 from proposal.model.labour import Labour
 from tests.estimate.labour_data import shared_labour
 from tests.estimate.test_labour import EXAMPLE, MINIMAL, computed, labour_of
@@ -274,12 +273,6 @@ def test_unit_prices_hold_supply_and_work() -> None:
 def test_a_price_that_cannot_be_is_refused(rules: dict[str, Any], message: str) -> None:
     with pytest.raises(ValidationError, match=message):
         Price.model_validate(rules)
-
-
-@pytest.mark.published
-def test_currencies_have_their_own_smallest_unit() -> None:
-    """ISO 4217 minor units (memory)."""
-    assert (smallest_unit("EUR"), smallest_unit("JPY"), smallest_unit("KWD")) == (CENT, 1, D("0.001"))
 
 
 def test_what_the_owner_furnishes_is_installed_but_not_priced() -> None:
