@@ -16,7 +16,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from babel.numbers import format_currency, format_decimal
 from pydantic import Field
 
 from proposal.document.document import Document
@@ -253,17 +252,27 @@ def test_a_canary_day_is_known_in_every_form(written: str) -> None:
     assert Scan(canaries).content("a.html", b"8 March 7001, 7001-03-10, <v>1863170</v>").leaks("client") == []
 
 
-@pytest.mark.independent
-@pytest.mark.parametrize("locale", ["en_IE", "de_CH", "fr_FR", "en_IN", "sv_SE"])
-def test_a_canary_is_known_as_locales_write_it(locale: str) -> None:
+@pytest.mark.parametrize(
+    "written",
+    [
+        "7,023,391.438",
+        "7,023,391.4",
+        "7,023,391",
+        "70,23,391.438",  # groups of India
+        "7.023.391,438",
+        "7’023’391.438",
+        "7'023'391.4",
+        "7\N{NO-BREAK SPACE}023\N{NO-BREAK SPACE}391,438",
+        "7\N{NARROW NO-BREAK SPACE}023\N{NARROW NO-BREAK SPACE}391,4",
+        "€7,023,391.44",
+        "7\N{NARROW NO-BREAK SPACE}023\N{NARROW NO-BREAK SPACE}391,44\N{NO-BREAK SPACE}€",
+        "CHF\N{NO-BREAK SPACE}7’023’391.44",
+    ],
+)
+def test_a_canary_is_known_as_locales_write_it(written: str) -> None:
     canary = Canary(23, "a.field", frozenset({"estimator"}), is_text=False)
-    for written in (
-        format_decimal(canary.number, locale=locale),
-        format_decimal(round(canary.number, 1), locale=locale),
-        format_decimal(canary.count, locale=locale),
-        format_currency(canary.amount, "EUR", locale=locale),
-    ):
-        assert Scan({"a.field": canary}).content("a.html", written.encode()).leaks("client"), written
+    assert (canary.count, canary.number, canary.amount) == (7023391, 7023391.4375, Decimal("7023391.44"))
+    assert Scan({"a.field": canary}).content("a.html", written.encode()).leaks("client")
 
 
 @pytest.mark.parametrize(

@@ -7,14 +7,9 @@ two forms. Rounding is half-up in decimal, as a reader does it by hand.
 import datetime
 import re
 from collections.abc import Mapping
-from copy import copy
 from decimal import Decimal
-from functools import lru_cache
 
-from babel import Locale
-from babel.dates import format_date, format_skeleton, format_time
-from babel.numbers import format_decimal
-
+from proposal.document.locale_forms import forms_of
 from proposal.model import rounding
 from proposal.model.currencies import minor_units, smallest_unit
 from proposal.model.kinds import Units, in_units
@@ -58,16 +53,6 @@ _LETTER_BEFORE_DIGIT = re.compile(r"(?<=[^\W\d_])(?=\d)")
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
-@lru_cache
-def _locale(name: str) -> Locale:
-    found = Locale.parse(name.replace("-", "_"))
-    latin = found.number_symbols["latn"]
-    if latin["group"] == "'":
-        # Babel takes two of them for quotation signs and drops both; the typographic sign is the same one.
-        latin["group"] = "’"
-    return found
-
-
 def rounded(value: float | Decimal, places: int) -> Decimal:
     """Return a number rounded half-up, never a negative nought.
 
@@ -82,9 +67,7 @@ def number(value: float | Decimal, locale: str, places: int = 0) -> str:
 
     places: decimal places, all of them shown.
     """
-    pattern = "#,##0" + ("." + "0" * places if places else "")
-    shown: str = format_decimal(rounded(value, places), format=pattern, locale=_locale(locale))
-    return shown
+    return forms_of(locale).number(rounded(value, places), places)
 
 
 def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
@@ -92,9 +75,7 @@ def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
 
     places: the most decimal places shown.
     """
-    pattern = "#,##0." + "#" * max(places, 1)
-    shown: str = format_decimal(rounded(value, places), format=pattern, locale=_locale(locale))
-    return shown
+    return forms_of(locale).short_number(rounded(value, places), places)
 
 
 def significant(value: float, locale: str, digits: int = DIGITS) -> str:
@@ -240,12 +221,7 @@ def unit_money_places(value: Decimal, currency: str) -> int:
 
 
 def _money(amount: Decimal, currency: str, locale: str, places: int) -> str:
-    # The locale says where signs stand and how digits are grouped, never how many places there are.
-    pattern = copy(_locale(locale).currency_formats["standard"])
-    pattern.frac_prec = (places, places)
-    shown: str = pattern.apply(
-        rounded(amount, places), _locale(locale), currency=currency, currency_digits=False
-    )
+    shown = forms_of(locale).money(rounded(amount, places), currency, places)
     return _LETTER_BEFORE_DIGIT.sub("\N{NO-BREAK SPACE}", shown)
 
 
@@ -256,20 +232,17 @@ def percentage(share: Decimal, locale: str) -> str:
 
 def date(value: datetime.date, locale: str) -> str:
     """Return a date in words, `2 March 2026`."""
-    shown: str = format_date(value, format="long", locale=_locale(locale))
-    return shown
+    return forms_of(locale).date(value)
 
 
 def short_date(value: datetime.date, locale: str) -> str:
     """Return day and month without the year, `2 Mar` or `Mar 2`, for scales on which the year stands."""
-    shown: str = format_skeleton("MMMd", value, locale=_locale(locale))
-    return shown
+    return forms_of(locale).short_date(value)
 
 
 def weekday_date(value: datetime.date, locale: str) -> str:
     """Return a date with its day of the week, `Mon, 2 Mar 2026`, for tables of days."""
-    shown: str = format_skeleton("yMMMEd", value, locale=_locale(locale))
-    return shown
+    return forms_of(locale).weekday_date(value)
 
 
 def time_of_day(minutes: int, locale: str) -> str:
@@ -278,8 +251,7 @@ def time_of_day(minutes: int, locale: str) -> str:
     minutes: after midnight; the next day's begin again at nought.
     """
     hours, rest = divmod(minutes % (24 * 60), 60)
-    shown: str = format_time(datetime.time(hours, rest), format="short", locale=_locale(locale))
-    return shown
+    return forms_of(locale).time_of_day(datetime.time(hours, rest))
 
 
 def value_text(value: float | str | bool | None, kind: str, units: str, locale: str) -> str:
