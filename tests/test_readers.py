@@ -1,10 +1,11 @@
-"""Who reads what, held against a table that was judged field by field from the rules of the editions.
+"""Who reads what, and what it is, held against a table that was judged field by field.
 
 `readers.csv` is no output of the program. Its rules: selling prices are for client and estimator; cost, list
 price, discount, margin, rates and notes of the house for the estimator alone; hours of labour, calculations
 and findings with file and line for reviewer and estimator, the count of findings for the client too;
-schedules with every identity for all but the client; the rest for everyone. Whoever adds a field judges it by
-hand.
+schedules with every identity for all but the client; the rest for everyone. The last
+column says what a field holds (money, a share, a length …; `rows` where it holds rows), judged from its
+description. Whoever adds a field judges it by hand.
 """
 
 import csv
@@ -16,7 +17,7 @@ import pytest
 
 from proposal.differences.inputs import Inputs
 from proposal.document.proposal_rows import Proposal
-from proposal.document.quantities import parts_in
+from proposal.document.quantities import parts_in, quantities_of
 from proposal.document.readers import READERS, Everyone, House, Reader, Shown
 from proposal.editions import readers_of
 
@@ -24,11 +25,14 @@ TABLE = Path(__file__).parent / "readers.csv"
 Table = Mapping[tuple[str, str], frozenset[str]]
 
 
-def judged() -> Table:
+def lines() -> list[dict[str, str]]:
     with TABLE.open(encoding="utf-8", newline="") as file:
-        rows = list(csv.DictReader(file))
-    answers = {row[reader] for row in rows for reader in READERS}
-    assert answers == {"yes", "no"}
+        return list(csv.DictReader(file))
+
+
+def judged() -> Table:
+    rows = lines()
+    assert {row[reader] for row in rows for reader in READERS} == {"yes", "no"}
     twice = [name for name, count in Counter((row["row"], row["field"]) for row in rows).items() if count > 1]
     assert not twice
     return {
@@ -68,6 +72,20 @@ def test_the_table_names_every_field_and_none_besides() -> None:
 def test_every_field_has_the_readers_that_the_table_says() -> None:
     table = judged()
     both = {name: (sorted(PROGRAM[name]), sorted(table[name])) for name in PROGRAM.keys() & table.keys()}
+    assert {name: pair for name, pair in both.items() if pair[0] != pair[1]} == {}
+
+
+@pytest.mark.independent
+def test_every_field_holds_what_the_table_says() -> None:
+    table = {(row["row"], row["field"]): row["holds"] for row in lines()}
+    held = {
+        (part.__name__, name): " + ".join(quantities) or "rows"
+        for part in Shown.__subclasses__()
+        if part.__module__.startswith("proposal.")
+        for name, quantities in quantities_of(part).items()
+    }
+    both = {name: (held[name], table[name]) for name in held.keys() & table.keys()}
+    assert len(both) == len(table)
     assert {name: pair for name, pair in both.items() if pair[0] != pair[1]} == {}
 
 
