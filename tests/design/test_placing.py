@@ -138,3 +138,19 @@ def test_breakouts_stand_with_the_chargers_unless_they_are_written() -> None:
 def test_no_device_lies_nowhere() -> None:
     for device in designed(minimal()).devices:
         assert all(math.isfinite(value) for value in (*device.at, device.height_m)), device.tag
+
+
+@pytest.mark.parametrize(
+    ("form", "height_m"), [("handheld", 1.2), ("bodypack", 1.2), ("boundary", 0.75), ("gooseneck", 0.75)]
+)
+def test_a_microphone_is_as_high_as_hand_or_table_and_its_path_as_long(form: str, height_m: float) -> None:
+    """An access point is hung over each in turn, 2.7 m above the floor: the path is what lies between."""
+    at = next(iter(minimal().room_types["meeting"].microphones.values())).at
+    below = with_layout(
+        with_microphones(minimal(), "meeting", {form: 1}), "meeting", access_points_at={"AP1": at}
+    )
+    alone = changed(below.room_types["meeting"].microphones["M1"], "at", at)
+    project = with_layout(below, "meeting", microphones={"M1": alone})
+    assert placed(project, "B001-M1")[1] == height_m
+    (margin,) = [one for one in designed(project).radio.margins if one.microphone == "B001-M1"]
+    assert margin.distance_m == pytest.approx(2.7 - height_m, rel=0, abs=1e-9)

@@ -1,5 +1,7 @@
 """Where a change comes from: said for certain only where one change of the inputs can be meant."""
 
+import json
+
 import pytest
 
 from proposal.differences.causes import Causes
@@ -8,6 +10,7 @@ from proposal.differences.difference import Path
 from proposal.differences.inputs import HOUSE_KEYS, OPEN_KEYS, InputRow, Inputs, inputs_of
 from proposal.document.readers import READERS
 from proposal.editions import changes_for
+from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.model.project import Brief
 from tests.sample_document import sample_document
 
@@ -38,6 +41,37 @@ def test_the_same_path_is_certain_whatever_else_changed() -> None:
     name = row("rooms", ROOM.tag, "name")
     found = cause(("rooms", (ROOM.tag,), "name"), name, row("project", "rules", "power", "headroom"))
     assert found == ([name.name], True)
+
+
+def test_of_two_lines_of_one_row_neither_is_certain() -> None:
+    name, place = row("rooms", ROOM.tag, "name"), row("rooms", ROOM.tag, "x")
+    assert cause(("rooms", (ROOM.tag,)), name, place) == ([name.name, place.name], False)
+    assert cause(("rooms", (ROOM.tag,)), name) == ([name.name], True)
+
+
+def test_of_two_changes_of_rules_neither_is_certain() -> None:
+    rules = row("project", "rules", "power", "headroom"), row("project", "rules", "cabling", "rack_slack")
+    device = ("devices", (f"{ROOM.tag}-AP1",))
+    assert cause(device, *rules) == ([one.name for one in rules], False)
+    assert cause(device, rules[0]) == ([rules[0].name], True)
+
+
+def test_an_uncertain_cause_is_told_as_what_it_may_be() -> None:
+    """The words beside a row, and the keys of JSON, tell certain causes from others."""
+    seats = SAMPLE.rooms[0].model_copy(update={"seats": 99})
+    after = SAMPLE.model_copy(update={"rooms": (seats, *SAMPLE.rooms[1:])})
+    states = [State(label="x", document=one, date=SAMPLE.cover.revision.date) for one in (SAMPLE, after)]
+    one, two = row("rooms", ROOM.tag, "x"), row("rooms", ROOM.tag, "y")
+    for inputs, elsewhere, words, key, places in (
+        ((one,), (), "(from 1)", "follows_from", [0]),
+        ((one, two), (), "(from 1 or 2)", "may_follow_from", [0, 1]),
+        ((row("project", "rules", "x"),), ("another version",), "(from 1 or others)", "may_follow_from", [0]),
+    ):
+        changes = changes_for("reviewer", *states, inputs_of(inputs, elsewhere))
+        (line,) = [line for line in comparison_text(changes, "reviewer").splitlines() if "→ 99" in line]
+        assert line.endswith(words)
+        (change,) = json.loads(comparison_json(changes, "reviewer"))["difference"]["changes"]
+        assert {name: change[name] for name in change if "follow" in name} == {key: places}
 
 
 def test_a_microphone_of_a_kind_of_room_follows_from_its_line() -> None:

@@ -1,5 +1,6 @@
 """The document of a computed project: readers of every field, and numbers that lead somewhere."""
 
+import datetime
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from functools import cache
@@ -15,7 +16,7 @@ from proposal.document.points import dotted
 from proposal.document.readers import READERS, ReadBy, Shown
 from proposal.editions import edition_of
 from proposal.pipeline import Computed, compute
-from tests.design.making import EXAMPLE, PROJECTS, project_of
+from tests.design.making import EXAMPLE, PROJECTS, changed, minimal, project_of
 
 FOLDERS = (EXAMPLE, PROJECTS / "us_customary", PROJECTS / "failing", PROJECTS / "minimal")
 every_project = pytest.mark.parametrize("folder", FOLDERS, ids=lambda folder: folder.name)
@@ -69,6 +70,24 @@ def test_a_restricted_field_has_a_default_that_tells_nothing(part: type[Shown]) 
 def test_the_parts_are_all_found() -> None:
     names = {part.__name__ for part in parts()}
     assert {"Document", "Cover", "CableRow", "FindingRow", "WorkingRow", "RoomSheet"} <= names
+
+
+@pytest.mark.parametrize(
+    ("dated", "days", "last"),
+    # Counted on a calendar: March has 31 days, and 2032 is a leap year.
+    [
+        (datetime.date(2031, 3, 3), 30, datetime.date(2031, 4, 2)),
+        (datetime.date(2031, 3, 3), 90, datetime.date(2031, 6, 1)),
+        (datetime.date(2032, 2, 28), 1, datetime.date(2032, 2, 29)),
+        (datetime.date(2031, 2, 28), 1, datetime.date(2031, 3, 1)),
+    ],
+)
+def test_a_proposal_holds_for_its_days_after_its_date(
+    dated: datetime.date, days: int, last: datetime.date
+) -> None:
+    project = changed(minimal(), "brief.terms.validity_days", days)
+    shown = document_of(compute(changed(project, "brief.revision.date", dated)))
+    assert shown.cover.valid_until == last
 
 
 @every_project

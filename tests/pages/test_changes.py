@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from proposal.differences.changes import State
-from proposal.differences.inputs import InputRow, inputs_of
+from proposal.differences.inputs import InputRow, Inputs, inputs_of
 from proposal.document.document import Document
 from proposal.document.from_computed import document_of
 from proposal.document.history import with_issued
@@ -115,6 +115,36 @@ def test_a_row_leads_to_the_line_that_it_follows_from() -> None:
     line = next(one for one in page.splitlines() if one.startswith("<tr") and f"Room {NEW}" in words(one))
     assert 'href="#input-1"' in line
     assert 'id="input-1"' in page
+
+
+@pytest.mark.parametrize(
+    ("inputs", "told"),
+    [
+        (inputs_of((InputRow(path=("rooms", NEW), file="rooms.csv", line=2, kind="added"),)), "1"),
+        (
+            inputs_of(
+                (InputRow(path=("project", "rules", "x"), file="project.yaml", line=2, kind="changed"),),
+                ("another version",),
+            ),
+            "1 or others",
+        ),
+        (
+            inputs_of(
+                tuple(
+                    InputRow(path=("rooms", NEW, name), file="rooms.csv", line=2, kind="changed")
+                    for name in ("x", "y")
+                )
+            ),
+            "1 or 2",
+        ),
+    ],
+)
+def test_a_row_follows_from_one_line_only_where_that_is_certain(inputs: Inputs, told: str) -> None:
+    edition = edition_of(AFTER, "reviewer")
+    earlier = State(label="revision A", document=BEFORE, date=datetime.date(2026, 1, 5))
+    edition = with_changes(edition, earlier, inputs)
+    page = pages_of(edition, drawings_for(edition.document), templates()).pages["changes.md"]
+    assert row_of(page, f"Room {NEW}").endswith(f" {told}")
 
 
 @lru_cache(maxsize=1)

@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from proposal.design.design import design
+from proposal.design.radio_settings import radio_end
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.radio import BandUser, BuildingRadio, Obstruction
@@ -153,6 +154,52 @@ def test_a_room_too_full_is_said_once_by_the_rule_of_rooms() -> None:
 def test_a_power_setting_that_cannot_be_is_said(power: float, rule: str, remedy: str) -> None:
     assert one(changed(radio=radio(power=power)), rule).remedy == remedy
     assert [f for f in said(changed(radio=radio(power=17.0))) if f.rule.startswith("radio-power")] == []
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(
+    ("region", "power", "above"),
+    # ETSI EN 300 175-2: 250 mW is 24 dBm; 47 CFR 15.319(c): 100 µW times the root of 1.4 MHz is 20.7 dBm.
+    [
+        ("europe", 24.0, False),
+        ("europe", 24.1, True),
+        ("europe", 24.9, True),
+        ("north_america", 20.7, False),
+        ("north_america", 20.8, True),
+        ("north_america", 21.6, True),
+    ],
+)
+def test_a_power_setting_above_the_limit_of_the_region_is_an_error(
+    region: str, power: float, above: bool
+) -> None:
+    project = changed(radio=radio(power=power))
+    project = project.model_copy(update={"brief": project.brief.model_copy(update={"region": region})})
+    found = [finding for finding in said(project) if finding.rule == "radio-power-above-limit"]
+    assert bool(found) == above
+    for finding in found:
+        assert (finding.severity, finding.value, finding.unit) == ("error", power, "dBm")
+        assert finding.limit == pytest.approx(24.0 if region == "europe" else 20.7, rel=0, abs=0.05)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("region", "limit"), [("europe", 24.0), ("north_america", 20.7)])
+@pytest.mark.parametrize("power", [None, 30.0])
+def test_no_link_is_computed_with_more_power_than_the_region_allows(
+    region: str, limit: float, power: float | None
+) -> None:
+    """A radio of another market has a setting 0.9 dB above the limit, and one at it."""
+    project = changed(radio=radio(power=power))
+    project = project.model_copy(update={"brief": project.brief.model_copy(update={"region": region})})
+    entry = next(iter(project.library.access_points.values()))
+    here = entry.radio.regions[project.brief.region].model_copy(
+        update={"powers": (limit + 0.9, limit, limit - 6)}
+    )
+    stronger = entry.radio.model_copy(update={"regions": {project.brief.region: here}})
+    layout = next(iter(project.room_types.values()))
+    end = radio_end(project, layout, entry.model_copy(update={"radio": stronger}))
+    assert end is not None
+    assert end.power_dbm == limit
+    assert end.radiated_dbm == limit + entry.radio.antenna_gain
 
 
 def test_every_rule_has_a_source_and_a_remedy() -> None:
