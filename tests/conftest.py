@@ -2,6 +2,7 @@
 
 import os
 
+import pytest
 from hypothesis import settings
 
 # The same examples in every run, and no failure because a machine is busy.
@@ -11,3 +12,8 @@ settings.load_profile("steady")
 # What whoever runs the tests has chosen for own projects must not change what is tested.
 for variable in ("PROPOSAL_LIBRARY", "PROPOSAL_DOT"):
     os.environ.pop(variable, None)
+
+
+def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
+    """Run files that are named in one process, which begins sooner, and the whole suite on all cores."""
+    return 0 if config.args_source is pytest.Config.ArgsSource.ARGS else None
