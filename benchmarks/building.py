@@ -1,16 +1,27 @@
 """Buildings of any size for the benchmarks: project folders with rooms on storeys along a corridor.
 
-A storey holds 25 rooms, 13 south and 12 north of a corridor. Kinds of room take turns, so that on average a
-room has ten microphones. Everything is invented.
+A storey holds 25 rooms, 13 south and 12 north of a corridor with a tray, and every second storey two
+equipment rooms with a riser shaft beside each. Kinds of room take turns, so that on average a room has ten
+microphones. Walls and slabs are such that the design has hardly a finding. Everything is invented.
 """
 
 from collections.abc import Mapping
+from itertools import pairwise
 from pathlib import Path
 
 ROOMS_A_STOREY = 25
 SOUTH = 13
 PITCH_M = 12.2
 STOREY_M = 4.2
+EAST_M = SOUTH * PITCH_M
+MICROPHONES_A_SPARE = 10
+
+# Nodes of the pathways along a corridor [m]; risers and equipment rooms stand at two of them.
+NODES_M = {"A": 0.0, "W": 39.0, "M": 78.0, "E": 117.0, "Z": EAST_M}
+RISERS = ("W", "E")
+
+# What radio loses at a slab and at a wall, so that every size has a plan of carriers and slots.
+SLAB, WALL = "40 dB", "30 dB"
 
 # Kind of room → microphones along its table in rows, and how many rooms in ten are of the kind.
 KINDS: Mapping[str, tuple[int, int, int]] = {
@@ -27,10 +38,11 @@ def kind_of(number: int) -> str:
     return _TURN[number * 7 % len(_TURN)]
 
 
-def files(rooms: int, *, slab: str = "19 dB", wall: str = "12 dB") -> dict[str, str]:
+def files(rooms: int, *, types: int = 0, slab: str = SLAB, wall: str = WALL) -> dict[str, str]:
     """Return the files of a project folder by path.
 
     rooms: how many.
+    types: how many room types; 0 for one of each kind. Types of one kind differ in their ceilings.
     slab, wall: what radio loses at a floor, and at the walls between rooms.
     """
     storeys = -(-rooms // ROOMS_A_STOREY)
@@ -42,16 +54,17 @@ def files(rooms: int, *, slab: str = "19 dB", wall: str = "12 dB") -> dict[str, 
             "subnets:\n  conference: {network: 10.20.0.0/19, vlan: 30}\n"
         ),
         "building.yaml": _building(storeys, slab, wall),
-        "rooms.csv": _schedule(rooms),
+        "rooms.csv": _schedule(rooms, types),
     }
-    for kind, (rows, columns, _) in KINDS.items():
-        written[f"room_types/{kind}.yaml"] = _room_type(kind, rows, columns)
+    for number in range(types or len(_TURN)):
+        name = _type_of(number, types)
+        written[f"room_types/{name}.yaml"] = _room_type(name, number if types else 0, KINDS[kind_of(number)])
     return written
 
 
-def write(folder: Path, rooms: int, *, slab: str = "19 dB", wall: str = "12 dB") -> Path:
+def write(folder: Path, rooms: int, *, types: int = 0, slab: str = SLAB, wall: str = WALL) -> Path:
     """Write the project folder of a building and return it."""
-    for name, text in files(rooms, slab=slab, wall=wall).items():
+    for name, text in files(rooms, types=types, slab=slab, wall=wall).items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
@@ -65,18 +78,20 @@ def _building(storeys: int, slab: str, wall: str) -> str:
         for n in range(storeys)
     ]
     lines += ["equipment_rooms:"]
-    for n in range(0, storeys, 2):
-        lines += [
-            f"  ER{n}: {{name: Equipment room {n}, storey: L{n}, at: [78 m, 8.5 m], racks: {{RK1: {{}}}}}}"
-        ]
+    lines += [
+        f"  ER{n}{side}: {{name: Equipment room {n}{side}, storey: L{n}, at: [{NODES_M[side]} m, 8.5 m], "
+        "racks: {RK1: {}}}"
+        for n in range(0, storeys, 2)
+        for side in RISERS
+    ]
+    lines += _pathways(storeys)
     lines += ["radio:", "  slabs:"]
     lines += [f"    L{n}: {{loss: {slab}}}" for n in range(storeys)]
     lines += ["  walls:"]
-    east = SOUTH * PITCH_M
     for n in range(storeys):
         for y in (7.1, 9.9):
             lines.append(
-                f"    C{n}-{y:.0f}: {{storey: L{n}, along: [[0 m, {y} m], [{east:.1f} m, {y} m]], "
+                f"    C{n}-{y:.0f}: {{storey: L{n}, along: [[0 m, {y} m], [{EAST_M:.1f} m, {y} m]], "
                 f"loss: {wall}}}"
             )
         for column in range(1, SOUTH):
@@ -87,24 +102,49 @@ def _building(storeys: int, slab: str, wall: str) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _schedule(rooms: int) -> str:
+def _pathways(storeys: int) -> list[str]:
+    """Return nodes and pathways: a tray along each corridor and riser shafts from storey to storey."""
+    nodes, ways = ["nodes:"], ["pathways:"]
+    for n in range(storeys):
+        nodes += [f"  N{n}{name}: {{storey: L{n}, at: [{x:.1f} m, 8.5 m]}}" for name, x in NODES_M.items()]
+        ways += [
+            f"  T{n}{one}{other}: {{kind: tray, between: [N{n}{one}, N{n}{other}], "
+            "width: 300 mm, depth: 60 mm}"
+            for one, other in pairwise(NODES_M)
+        ]
+        if n:
+            ways += [
+                f"  R{n}{side}: {{kind: riser shaft, between: [N{n - 1}{side}, N{n}{side}]}}"
+                for side in RISERS
+            ]
+    return [*nodes, *ways]
+
+
+def _type_of(number: int, types: int) -> str:
+    """Return the name of a room's type by the room's number from 0."""
+    return f"{kind_of(number % types)}_{number % types + 1}" if types else kind_of(number)
+
+
+def _schedule(rooms: int, types: int) -> str:
     lines = ["tag,name,room type,storey,x (m),y (m)"]
     for number in range(rooms):
         storey, place = divmod(number, ROOMS_A_STOREY)
         column, y = (place, 0.0) if place < SOUTH else (place - SOUTH, 10.0)
         tag = f"B{storey}{place + 1:02d}"
-        lines.append(f"{tag},Room {tag},{kind_of(number)},L{storey},{column * PITCH_M:.1f},{y:.1f}")
+        lines.append(f"{tag},Room {tag},{_type_of(number, types)},L{storey},{column * PITCH_M:.1f},{y:.1f}")
     return "\n".join(lines) + "\n"
 
 
-def _room_type(kind: str, rows: int, columns: int) -> str:
+def _room_type(name: str, number: int, of_kind: tuple[int, int, int]) -> str:
+    rows, columns, _ = of_kind
     lines = [
-        f"name: {kind.capitalize()} room",
+        f"name: {name.replace('_', ' ').capitalize()} room",
         "use: People talk.",
         "outline: [[0 m, 0 m], [12 m, 0 m], [12 m, 7 m], [0 m, 7 m]]",
-        "ceiling: {height: 2.8 m, kind: mineral tile}",
+        f"ceiling: {{height: {2.8 + number / 500:.3f} m, kind: mineral tile}}",
         "output: mixer",
         "charging_at: [6 m, 0.5 m]",
+        f"spare_microphones: {{boundary: {-(-rows * columns // MICROPHONES_A_SPARE)}}}",
         "microphones:",
     ]
     number = 0

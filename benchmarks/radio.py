@@ -1,26 +1,22 @@
 """How long neighbours and the plan of carriers and slots take as buildings grow.
 
-Run `python benchmarks/radio.py` with the number of runs, 5 unless given.
-
 Three buildings, by what radio loses at slabs and walls: one that from 50 rooms on has no plan, one in which
-the disturbance of all rooms together leaves little choice, and one whose rooms hardly hear each other. Each
-with 25 to 200 rooms and ten microphones a room: the median of the runs, from links to a plan or the proof of
-none, in seconds of the processor, which other work on the machine hardly changes; and the exponent of the
-power law fitted to links and seconds. Less than 2 is less than quadratic. Only sizes with the outcome of the
-largest are fitted: a proof and a plan are different work.
+the disturbance of all rooms together leaves little choice, and one whose rooms hardly hear each other, with
+ten microphones a room: from links to a plan or the proof of none. The exponent is that of the power law
+fitted to links and seconds; less than 2 is less than quadratic. Only sizes with the outcome of the largest
+are fitted: a proof and a plan are different work.
 """
 
-import math
 import statistics
-import sys
 import tempfile
 import time
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
-
 from benchmarks.building import write
+from benchmarks.figures import Row, power, seconds
+from benchmarks.measuring import exponent
+from benchmarks.plan import Plan
 from proposal.design.design import design
 from proposal.design.neighbours import Link, interference
 from proposal.design.propagation import Surroundings
@@ -30,7 +26,6 @@ from proposal.design.slot_plan import Outcome, slot_plan
 from proposal.model.devices import AccessPoint
 from proposal.model.loading import load_project
 
-SIZES = (25, 50, 100, 200)
 CARRIERS = 10
 
 # Building → loss of a slab and of a wall.
@@ -41,30 +36,24 @@ BUILDINGS = {
 }
 
 
-def main(runs: int) -> None:
-    """Measure each building at each size and print the fitted exponents.
-
-    runs: of which the median is taken.
-    """
+def rows(plan: Plan) -> Iterator[Row]:
+    """Measure each building at each size and yield the rows."""
     for name, (slab, wall) in BUILDINGS.items():
-        print(f"{name}: slabs {slab}, walls {wall}, median of {runs} runs", flush=True)
-        measured = []
-        for rooms in SIZES:
+        measured: list[tuple[Outcome, int, tuple[float, float]]] = []
+        for rooms in plan.steps:
             links, around, transceivers = _inputs(rooms, slab, wall)
             count = sum(link.kind == "link" for link in links)
-            first, second, pairs, outcome = _measured(links, around, transceivers, runs)
-            measured.append((outcome, count, (first, second, first + second)))
-            print(
-                f"  {rooms:4d} rooms {count:5d} links {pairs:8d} pairs: neighbours {first:6.2f} s, "
-                f"plan {second:6.2f} s, together {first + second:6.2f} s, {outcome}",
-                flush=True,
+            neighbours_s, plan_s, outcome = _measured(links, around, transceivers, plan.rounds)
+            measured.append((outcome, count, (neighbours_s, plan_s)))
+            yield Row(
+                f"radio, {name}, {rooms} rooms: neighbours, plan, processor, s",
+                f"{seconds(neighbours_s)}, {seconds(plan_s)} ({count} links, {outcome})",
             )
-        alike = [(count, seconds) for outcome, count, seconds in measured if outcome == measured[-1][0]]
-        fitted = [exponent([(count, seconds[part]) for count, seconds in alike]) for part in range(3)]
-        print(
-            f"  exponents of the {len(alike)} sizes {measured[-1][0]}: neighbours {fitted[0]:.2f}, "
-            f"plan {fitted[1]:.2f}, together {fitted[2]:.2f}",
-            flush=True,
+        alike = [(count, times) for outcome, count, times in measured if outcome == measured[-1][0]]
+        fitted = [exponent([(count, times[part]) for count, times in alike]) for part in range(2)]
+        yield Row(
+            f"radio, {name}: exponents of neighbours, plan",
+            f"{power(fitted[0])}, {power(fitted[1])} ({len(alike)} sizes {measured[-1][0]})",
         )
 
 
@@ -81,29 +70,15 @@ def _inputs(rooms: int, slab: str, wall: str) -> tuple[list[Link], Surroundings,
 
 
 def _measured(
-    links: Sequence[Link], around: Surroundings, transceivers: dict[str, int], runs: int
-) -> tuple[float, float, int, Outcome]:
-    """Return the median seconds of neighbours and of the plan, the pairs found, and the outcome."""
+    links: Sequence[Link], around: Surroundings, transceivers: dict[str, int], rounds: int
+) -> tuple[float, float, Outcome]:
+    """Return the median seconds of neighbours and of the plan, and the outcome."""
     times = []
-    for _ in range(runs):
+    for _ in range(rounds):
         start = time.process_time()
         disturbance = interference(links, around)
         middle = time.process_time()
-        plan = slot_plan(slot_graph(disturbance, CARRIERS, transceivers)[0])
+        found = slot_plan(slot_graph(disturbance, CARRIERS, transceivers)[0])
         times.append((middle - start, time.process_time() - middle))
-    first, second = (statistics.median(column) for column in zip(*times, strict=True))
-    return first, second, len(disturbance.disturbed), plan.outcome
-
-
-def exponent(points: Sequence[tuple[int, float]]) -> float:
-    """Return the slope of the line of least squares through the logarithms; not a number for one point."""
-    if len(points) < 2:
-        return math.nan
-    xs, ys = [math.log(n) for n, _ in points], [math.log(seconds) for _, seconds in points]
-    mean_x, mean_y = statistics.fmean(xs), statistics.fmean(ys)
-    rise = sum((x - mean_x) * (y - mean_y) for x, y in zip(xs, ys, strict=True))
-    return rise / sum((x - mean_x) ** 2 for x in xs)
-
-
-if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else 5)
+    neighbours_s, plan_s = (statistics.median(column) for column in zip(*times, strict=True))
+    return neighbours_s, plan_s, found.outcome

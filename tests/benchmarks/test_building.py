@@ -1,0 +1,16 @@
+"""Generated buildings are projects with the rooms and room types that were asked for, and no findings."""
+
+from pathlib import Path
+
+import pytest
+
+from benchmarks import building
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+
+
+@pytest.mark.parametrize(("rooms", "types", "kinds"), [(26, 0, 4), (3, 3, 3)])
+def test_a_generated_building_is_a_good_design(tmp_path: Path, rooms: int, types: int, kinds: int) -> None:
+    project = load_project(building.write(tmp_path / "building", rooms, types=types))
+    assert (len(project.rooms), len(project.room_types)) == (rooms, kinds)
+    assert [finding.rule for finding in compute(project).findings] == []
