@@ -138,7 +138,7 @@ def _with_changes(
         written = row.get("type")
         type_name = written.value if isinstance(written, Text) else ""
         base = room_types.get(type_name)
-        if base is None or ("room_types", type_name) in broken:
+        if not isinstance(base, Tree) or ("room_types", type_name) in broken:
             broken.add(("rooms", tag, "layout"))
             continue
         problems += wrong_removals(RoomType, base, change)

@@ -95,7 +95,9 @@ class Memory:
         other = next(iter(given.values()), None)
         known = self._valid.get((model, id(node), id(other)))
         if known is None:
-            made = model.model_validate({**trees.plain(node), **given})
+            # What is no mapping is refused as it stands.
+            said = trees.plain(node)
+            made = model.model_validate({**said, **given} if isinstance(said, dict) else said)
             known = self._valid[model, id(node), id(other)] = (node, other, made)
         assert isinstance(known[2], model)
         return known[2]

@@ -631,6 +631,22 @@ CASES |= {
             "and 10 more; found outptu (did you mean output?)",
         ],
     ),
+    "alternate with a text for a room": (
+        {_GOOSE: _ALTERNATE + "  rooms: {B001: hello}\n"},
+        [f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values; found hello"],
+    ),
+    "alternate with a list for a room": (
+        {_GOOSE: _ALTERNATE + "  rooms: {B001: [L0]}\n"},
+        [f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values; found a list"],
+    ),
+    "alternate with a text for a layout": (
+        {_GOOSE: _ALTERNATE + "  rooms: {B001: {layout: hello}}\n"},
+        [f"{_GOOSE}:4:26: changes.rooms.B001.layout: wanted names with values; found hello"],
+    ),
+    "alternate with a text for a room type": (
+        {_GOOSE: _ALTERNATE + "  room_types: {meeting: hello}\n"},
+        [f"{_GOOSE}:4:25: changes.room_types.meeting: wanted names with values; found hello"],
+    ),
     "alternate that takes away what must be": (
         {_GOOSE: _ALTERNATE + "  room_types: {meeting: {output: null}}\n"},
         [f"{_GOOSE}:4:26: changes.room_types.meeting.output: wanted one of mixer, breakout; found nothing"],
