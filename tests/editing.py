@@ -21,11 +21,11 @@ from proposal.model.source import source_of
 EXAMPLE = Path(__file__).parent.parent / "example_project"
 
 
-class _Plain(yaml.CSafeDumper):
+class PlainDumper(yaml.CSafeDumper):
     """Writes every text plain: the program reads `7.2 m` and `12` alike as text."""
 
 
-_Plain.yaml_implicit_resolvers = {}
+PlainDumper.yaml_implicit_resolvers = {}
 
 
 @lru_cache(maxsize=1)
@@ -85,7 +85,7 @@ class Folder:
         issued: numbers of issued revisions.
         """
         data = {
-            path: yaml.dump(held, Dumper=_Plain, sort_keys=False).encode()
+            path: yaml.dump(held, Dumper=PlainDumper, sort_keys=False).encode()
             for path, held in self.files.items()
         }
         text = io.StringIO()

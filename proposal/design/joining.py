@@ -71,8 +71,10 @@ class JoinGrid(Generic[Item]):
         column, row = _cell(at[0]), _cell(at[1])
         west, south, east, north = self._extent
         farthest = max(column - west, east - column, row - south, north - row)
+        # From a point far outside, no nearer ring has anything in it.
+        nearest = max(west - column, column - east, south - row, row - north, 0)
         seen: set[int] = set()
-        for ring in range(farthest + 1):
+        for ring in range(nearest, farthest + 1):
             found = {
                 order: item
                 for cell in _ring(column, row, ring)

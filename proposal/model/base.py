@@ -1,11 +1,13 @@
 """What every model of a project folder has in common."""
 
-from typing import Any, TypeVar
+from typing import Annotated, Any, TypeVar
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.config import JsonDict
 
 M = TypeVar("M", bound=BaseModel)
+Name = Annotated[str, Field(min_length=1)]
+"""A text that has to name something."""
 
 
 class Written(BaseModel):

@@ -17,6 +17,7 @@ from proposal.model.complaints import problems_of
 from proposal.model.currencies import is_currency
 from proposal.model.equipment import Library
 from proposal.model.exchange import library_without_rate
+from proposal.model.far_places import far_places
 from proposal.model.folder import NO_ROOM_TYPE
 from proposal.model.labour import Labour
 from proposal.model.labour_files import resolved_labour
@@ -177,7 +178,8 @@ def _examined(
         *wrong_values(plain, tuple(written.images), surroundings.is_locale),
         *wrong_radio(plain, radio_losses),
     ]
-    for path, message in (*wrong, *wrong_places(tops, frozenset(path for path, _ in wrong))):
+    said = frozenset(path for path, _ in wrong)
+    for path, message in (*wrong, *wrong_places(tops, said), *far_places(tops, said)):
         problems.append(_problem(written.tree, path, message, key=False))
     brief = tops.get("project")
     if brief is not None and resolved.library is not None and is_currency(brief.currency):

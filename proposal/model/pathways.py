@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from proposal.model.base import Written
+from proposal.model.base import Name, Written
 from proposal.model.quantities import Angle, Length, Temperature
 from proposal.model.rooms import Point
 
@@ -19,14 +19,16 @@ OPEN_KINDS: tuple[PathwayKind, ...] = ("tray", "hooks")
 ROUND_KINDS: tuple[PathwayKind, ...] = ("conduit", "sleeve")
 """Kinds that are tubing, entered at their ends and at boxes."""
 
-_Size = Annotated[Length, Field(gt=0)]
+_Size = Annotated[Length, Field(gt=0, le=5000)]
+CableTemperature = Annotated[Temperature, Field(ge=-20, le=90)]
+"""Air around cables: for these temperatures the resistance of copper is known."""
 
 
 class Space(Written):
     """A part of the building through which cables run: what it asks of them."""
 
     name: str = Field(description="What it is called on drawings.")
-    temperature: Temperature | None = Field(
+    temperature: CableTemperature | None = Field(
         default=None,
         description="Highest air temperature in it; that of the building's ceilings where left out.",
     )
@@ -39,9 +41,9 @@ class Space(Written):
 class Node(Written):
     """A point where pathways meet, turn or end."""
 
-    storey: str = Field(description="Tag of its storey.")
+    storey: Name = Field(description="Tag of its storey.")
     at: Point = Field(description="Position in the building, x then y.")
-    height: Length | None = Field(
+    height: Annotated[Length, Field(ge=-20, le=100)] | None = Field(
         default=None,
         description="Height above that storey's floor; that of its horizontal cable runs where left out.",
     )
@@ -55,7 +57,7 @@ class Pathway(Written):
     """One straight way for cables between two nodes."""
 
     kind: PathwayKind = Field(description="Tray, conduit, hooks, sleeve or riser shaft.")
-    between: tuple[str, str] = Field(description="Tags of the nodes at its two ends.")
+    between: tuple[Name, Name] = Field(description="Tags of the nodes at its two ends.")
     space: str = Field(
         default="", description="Tag of the space it lies in; dry, at ceiling temperature where left out."
     )
@@ -85,7 +87,7 @@ class Pathway(Written):
         default="",
         description="Model code of its hooks or straps; the smallest that holds the cables where left out.",
     )
-    mains_distance: Annotated[Length, Field(ge=0)] | None = Field(
+    mains_distance: Annotated[Length, Field(ge=0, le=100)] | None = Field(
         default=None, description="Least distance to mains cables along it; left out where there are none."
     )
     carries: Carries = Field(

@@ -123,7 +123,9 @@ class FixedDevice(Written):
 
     model: str = Field(default="", description="Model code.")
     at: tuple[Length, Length] | None = Field(default=None, description="Position in the building, x then y.")
-    height: Length | None = Field(default=None, description="Height above the floor.")
+    height: Annotated[Length, Field(ge=-20, le=100)] | None = Field(
+        default=None, description="Height above the floor."
+    )
     address: str = Field(default="", description="Network address.")
     switch_port: str = Field(default="", description="Switch and port, such as ER1-SW1/4.")
 
@@ -131,7 +133,7 @@ class FixedDevice(Written):
 class FixedCable(Written):
     """Decisions by hand about one cable."""
 
-    length: Annotated[Length, Field(gt=0)] | None = Field(
+    length: Annotated[Length, Field(gt=0, le=5000)] | None = Field(
         default=None, description="Measured length, slack included; replaces the estimate."
     )
     type: str = Field(default="", description="Model code of the cable.")
@@ -140,21 +142,16 @@ class FixedCable(Written):
     )
 
 
+FixedCount = Annotated[int, Field(ge=1, le=100)]
+
+
 class FixedRoom(Written):
     """The sizes a designer has chosen for one room, by model code and count."""
 
-    access_points: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
-        default=None, description="Access points."
-    )
-    chargers: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
-        default=None, description="Chargers."
-    )
-    breakouts: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
-        default=None, description="Breakouts."
-    )
-    mixers: Mapping[str, Annotated[int, Field(ge=1, le=1000)]] | None = Field(
-        default=None, description="Mixers."
-    )
+    access_points: Mapping[str, FixedCount] | None = Field(default=None, description="Access points.")
+    chargers: Mapping[str, FixedCount] | None = Field(default=None, description="Chargers.")
+    breakouts: Mapping[str, FixedCount] | None = Field(default=None, description="Breakouts.")
+    mixers: Mapping[str, FixedCount] | None = Field(default=None, description="Mixers.")
 
 
 class Fixed(Written):

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from proposal.model.base import Written, assumed
+from proposal.model.base import Name, Written, assumed
 from proposal.model.quantities import Length, Level, LevelDbm
 
 Point = tuple[Length, Length]
@@ -18,7 +18,7 @@ _Loss = Annotated[Level, Field(ge=0, le=80)]
 class Wall(Written):
     """A wall of the building, or a row of walls of one construction."""
 
-    storey: str = Field(description="Tag of its storey.")
+    storey: Name = Field(description="Tag of its storey.")
     along: Annotated[tuple[Point, ...], Field(min_length=2, max_length=200)] = Field(
         description="Points in the building that it joins by straight lines, x then y."
     )
@@ -40,7 +40,7 @@ class BandUser(Written):
     """Somebody else who uses the band: telephones, a neighbour's conference system."""
 
     name: str = Field(description="Who or what it is.")
-    storey: str = Field(description="Tag of the storey where it stands.")
+    storey: Name = Field(description="Tag of the storey where it stands.")
     at: Point = Field(description="Position in the building, x then y.")
     height: Annotated[Length, Field(ge=0, le=20)] = Field(
         default=2.0, description="Height above that storey's floor."
@@ -49,7 +49,7 @@ class BandUser(Written):
     slot_pairs: Annotated[int, Field(ge=1, le=12)] = Field(
         default=1, description="Slot pairs of one of its links; a telephone takes one."
     )
-    power: LevelDbm | None = Field(
+    power: Annotated[LevelDbm, Field(ge=-50, le=60)] | None = Field(
         default=None, description="Its radiated power; the greatest that the region allows left out."
     )
     synchronised: bool = Field(default=False, description="Whether its frame is kept in step with ours.")
@@ -58,13 +58,13 @@ class BandUser(Written):
 class BuildingRadio(Written):
     """What radio meets in the building."""
 
-    walls: Mapping[str, Wall] = Field(
+    walls: Annotated[Mapping[str, Wall], Field(max_length=2000)] = Field(
         default={}, description="Walls by tag; the sides of rooms count as walls without being written."
     )
     slabs: Mapping[str, Slab] = Field(
         default={}, description="Floors by the tag of the storey that stands on them."
     )
-    other_users: Mapping[str, BandUser] = assumed(
+    other_users: Annotated[Mapping[str, BandUser], Field(max_length=200)] = assumed(
         dict, "Other users of the band by tag.", "Nobody else uses the band in or near the building"
     )
 
@@ -82,7 +82,7 @@ class Obstruction(Written):
 class RoomRadio(Written):
     """A room's own radio settings."""
 
-    power: LevelDbm | None = assumed(
+    power: Annotated[LevelDbm, Field(ge=-50, le=60)] | None = assumed(
         None,
         "Power setting of the room's access points and microphones.",
         "Radio works at the highest power that the equipment and the region allow",
@@ -101,7 +101,7 @@ class RoomRadio(Written):
     access_point_height: Annotated[Length, Field(gt=0, le=30)] | None = assumed(
         None, "Height of ceiling access points above the floor.", "Access points hang at the ceiling"
     )
-    obstructions: Mapping[str, Obstruction] = Field(
+    obstructions: Annotated[Mapping[str, Obstruction], Field(max_length=200)] = Field(
         default={}, description="What stands in the way of radio in the room, by tag."
     )
 
@@ -124,7 +124,7 @@ class RadioRules(Written):
         "Loss of bodies on the wanted path only: the equipment's own, 8 dB",
         "editable default",
     )
-    sensitivity: LevelDbm | None = assumed(
+    sensitivity: Annotated[LevelDbm, Field(ge=-150, le=0)] | None = assumed(
         None,
         "Least level that a receiver needs; the equipment's own left out.",
         "Receiver sensitivity: the equipment's own, −83 dBm",

@@ -6,6 +6,7 @@ from itertools import combinations
 from typing import Any
 
 from proposal.model.messages import wanted_one_of
+from proposal.model.outlines import box_around, corners_in_building
 from proposal.model.project import Path
 from proposal.model.radio import RadioLosses
 from proposal.model.rooms import Room, RoomType
@@ -128,39 +129,19 @@ def _overlaps(rooms: Mapping[str, Room]) -> Iterator[Complaint]:
     by_storey: dict[str, list[tuple[str, list[_Point]]]] = {}
     for tag, room in rooms.items():
         if getattr(room.layout, "outline", ()):
-            by_storey.setdefault(room.storey, []).append((tag, _corners(room)))
+            by_storey.setdefault(room.storey, []).append((tag, corners_in_building(room)))
     told: set[str] = set()
     for members in by_storey.values():
-        boxes = {tag: _box(corners) for tag, corners in members}
+        boxes = {tag: box_around(corners) for tag, corners in members}
         near = (
             (one, other)
             for one, other in combinations(members, 2)
-            if _apart_m(boxes[one[0]], boxes[other[0]]) < -OVERLAP_M
+            if boxes[one[0]].apart_m(boxes[other[0]]) < -OVERLAP_M
         )
         for (first, corners), (second, others) in near:
             if second not in told and _reach_m2(corners, others):
                 told.add(second)
                 yield ("rooms", second, "x"), f"wanted rooms that do not overlap; found it in room {first}"
-
-
-def _corners(room: Room) -> list[_Point]:
-    turn = math.radians(room.rotation)
-    cosine, sine = math.cos(turn), math.sin(turn)
-    corners = []
-    for x, y in room.layout.outline:
-        across = -x if room.mirrored else x
-        corners.append((room.x + across * cosine - y * sine, room.y + across * sine + y * cosine))
-    return corners
-
-
-def _box(corners: Sequence[_Point]) -> tuple[float, float, float, float]:
-    xs, ys = [x for x, _ in corners], [y for _, y in corners]
-    return min(xs), min(ys), max(xs), max(ys)
-
-
-def _apart_m(one: Sequence[float], other: Sequence[float]) -> float:
-    """Return how far two boxes lie apart, negative where they reach into each other."""
-    return max(one[0] - other[2], other[0] - one[2], one[1] - other[3], other[1] - one[3])
 
 
 def _reach_m2(one: Sequence[_Point], other: Sequence[_Point]) -> bool:

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from proposal.model.base import Written, assumed, unwritten
+from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.quantities import Angle, Length, TimeOfDay
 from proposal.model.radio import RoomRadio
 
@@ -18,7 +18,7 @@ Outline = Annotated[tuple[Point, ...], Field(min_length=3)]
 class Ceiling(Written):
     """The ceiling under which a room's equipment hangs."""
 
-    height: Annotated[Length, Field(gt=0)] = Field(description="Finished floor to finished ceiling.")
+    height: Annotated[Length, Field(gt=0, le=100)] = Field(description="Finished floor to finished ceiling.")
     kind: Literal["mineral tile", "plasterboard", "metal", "timber", "open"] = Field(
         description="What the ceiling is made of; metal hinders radio."
     )
@@ -85,9 +85,13 @@ class RoomType(Written):
     use: str = Field(description="How people meet here, in a sentence the client will read.")
     outline: Outline = Field(description="Corners of the room, in order, in its own coordinates.")
     ceiling: Ceiling = Field(description="The ceiling.")
-    furniture: Mapping[str, Furniture] = Field(default={}, description="Tables and benches by tag.")
-    seats: Mapping[str, Seat] = Field(default={}, description="Seats by tag.")
-    microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1)] = Field(
+    furniture: Annotated[Mapping[str, Furniture], Field(max_length=1000)] = Field(
+        default={}, description="Tables and benches by tag."
+    )
+    seats: Annotated[Mapping[str, Seat], Field(max_length=10_000)] = Field(
+        default={}, description="Seats by tag."
+    )
+    microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1, max_length=1000)] = Field(
         description="Microphones in use at once, by tag."
     )
     spare_microphones: Mapping[Form, Annotated[int, Field(ge=0, le=100)]] = assumed(
@@ -110,8 +114,10 @@ class RoomType(Written):
         "`rack` cables every device to the equipment room; `automatic` may use a breakout's own switch.",
         "A breakout's own switch serves the room where every device fits on it and it costs least",
     )
-    destinations: Mapping[str, Destination] = Field(default={}, description="Where the mix goes, by tag.")
-    returns: Mapping[str, Destination] = Field(
+    destinations: Annotated[Mapping[str, Destination], Field(max_length=100)] = Field(
+        default={}, description="Where the mix goes, by tag."
+    )
+    returns: Annotated[Mapping[str, Destination], Field(max_length=100)] = Field(
         default={}, description="Where return audio comes from, by tag: far end, interpreters."
     )
     charging_at: Point | None = assumed(
@@ -122,7 +128,7 @@ class RoomType(Written):
     charging_height: Annotated[Length, Field(ge=0, le=3)] = assumed(
         0.75, "Height of the chargers above the floor.", "Chargers stand at table height"
     )
-    access_points_at: Mapping[str, Point] = assumed(
+    access_points_at: Annotated[Mapping[str, Point], Field(max_length=200)] = assumed(
         dict,
         "Positions of access points by their codes, such as AP1; left out, they are placed.",
         "Access points hang where the weakest microphone is received best, then a second one, 3 m apart",
@@ -132,8 +138,12 @@ class RoomType(Written):
         "Where breakouts stand, in the room type's own coordinates.",
         "Breakouts stand with the chargers",
     )
-    loudspeakers: Mapping[str, Loudspeaker] = Field(default={}, description="Ceiling loudspeakers by tag.")
-    sessions: Mapping[str, Session] = Field(default={}, description="The meetings of a usual day by name.")
+    loudspeakers: Annotated[Mapping[str, Loudspeaker], Field(max_length=1000)] = Field(
+        default={}, description="Ceiling loudspeakers by tag."
+    )
+    sessions: Annotated[Mapping[str, Session], Field(max_length=100)] = Field(
+        default={}, description="The meetings of a usual day by name."
+    )
     radio: RoomRadio = Field(
         default=unwritten(RoomRadio), description="Power, walls, group and obstructions of its radio."
     )
@@ -147,8 +157,8 @@ class Room(Written):
     """One line of the room schedule with the layout that holds for it."""
 
     name: str = Field(description="What the client calls the room.")
-    type: str = Field(description="Name of its room type: a file in room_types/.")
-    storey: str = Field(description="Tag of its storey in building.yaml.")
+    type: Name = Field(description="Name of its room type: a file in room_types/.")
+    storey: Name = Field(description="Tag of its storey in building.yaml.")
     x: Length = Field(description="East position of the room type's origin in the building.")
     y: Length = Field(description="North position of the room type's origin in the building.")
     rotation: Annotated[Angle, Field(ge=-360, le=360)] = Field(

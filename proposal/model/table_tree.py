@@ -11,7 +11,7 @@ from proposal.model.messages import shown, wanted_one_of
 from proposal.model.text_files import text_of
 from proposal.model.tree import Mapping, Node, Text
 
-MOST_ROWS = 2_000
+MOST_ROWS = 1_000
 MOST_PROBLEMS = 100
 
 _HEADING = re.compile(r"(?P<name>.*?)\s*(?:[(\[](?P<unit>[^()\[\]]{1,12})[)\]])?", re.DOTALL)

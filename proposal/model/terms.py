@@ -23,16 +23,16 @@ CordGauge = Annotated[Literal[24, 26, 28], BeforeValidator(_whole_number)]
 class CablingRules(Written):
     """Allowances and choices for cables."""
 
-    rack_slack: Annotated[Length, Field(ge=0)] = assumed(
+    rack_slack: Annotated[Length, Field(ge=0, le=100)] = assumed(
         3.0, "Slack left at the rack.", "Slack at the rack", "common practice"
     )
-    ceiling_slack: Annotated[Length, Field(ge=0)] = assumed(
+    ceiling_slack: Annotated[Length, Field(ge=0, le=100)] = assumed(
         1.0, "Slack left at a ceiling device.", "Slack at a ceiling device", "common practice"
     )
-    table_slack: Annotated[Length, Field(ge=0)] = assumed(
+    table_slack: Annotated[Length, Field(ge=0, le=100)] = assumed(
         1.5, "Slack left at a table or wall box.", "Slack at a table or wall box", "common practice"
     )
-    termination: Annotated[Length, Field(ge=0)] = assumed(
+    termination: Annotated[Length, Field(ge=0, le=10)] = assumed(
         0.3, "Cable used up by terminating both ends.", "Cable used up by terminating both ends"
     )
     routing_factor: Annotated[float, Field(ge=1, le=3)] = assumed(
@@ -40,10 +40,10 @@ class CablingRules(Written):
         "Factor on right-angled runs for ways round obstacles.",
         "Factor on right-angled runs for ways round obstacles",
     )
-    equipment_cord: Annotated[Length, Field(gt=0)] = assumed(
+    equipment_cord: Annotated[Length, Field(gt=0, le=100)] = assumed(
         2.0, "Patch cord at the rack.", "Length of the patch cord at the rack"
     )
-    device_cord: Annotated[Length, Field(gt=0)] = assumed(
+    device_cord: Annotated[Length, Field(gt=0, le=100)] = assumed(
         2.0,
         "Cord between outlet and device, for devices on tables and walls.",
         "Length of the cord between outlet and device",
@@ -51,7 +51,7 @@ class CablingRules(Written):
     cord_gauge: CordGauge = assumed(
         24, "Conductor gauge of patch cords, AWG.", "Conductor gauge of patch cords, AWG"
     )
-    rack_height: Annotated[Length, Field(ge=0)] = assumed(
+    rack_height: Annotated[Length, Field(ge=0, le=20)] = assumed(
         1.0, "Height above the floor at which cables end in a rack.", "Height at which cables end in a rack"
     )
     bundle_rise: Annotated[TemperatureRise, Field(ge=0, le=15)] = assumed(
@@ -89,7 +89,7 @@ class PathwayRules(Written):
         "Coefficient of friction between cables and conduit.",
         "Coefficient of friction between cables and conduit",
     )
-    back_tension: Annotated[Force, Field(ge=0)] = assumed(
+    back_tension: Annotated[Force, Field(ge=0, le=10_000)] = assumed(
         10.0, "Tension at which one cable leaves its reel.", "Tension at which one cable leaves its reel"
     )
 
@@ -100,7 +100,7 @@ class PowerRules(Written):
     headroom: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
         0.20, "Share of a switch's power budget left free.", "Share of a switch's power budget left free"
     )
-    connector_resistance: Annotated[Resistance, Field(ge=0)] = assumed(
+    connector_resistance: Annotated[Resistance, Field(ge=0, le=100)] = assumed(
         0.2,
         "Resistance of all connectors of a powered channel, out and back.",
         "Resistance of all connectors of a powered channel, out and back",

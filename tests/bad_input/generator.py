@@ -1,0 +1,266 @@
+"""Random edits of good projects by the thousand, each taken the whole way.
+
+    python -m tests.bad_input.generator --inputs 20000 --seed 0 --results results.jsonl
+    python -m tests.bad_input.generator --again 1234
+
+Every input is made from its own number. What came of it is a line of the results, so that a run that was
+stopped goes on where it was, and a number that failed can be tried again.
+"""
+
+import argparse
+import json
+import os
+import re
+import signal
+import subprocess
+import sys
+import time
+import traceback
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from types import FrameType
+
+from proposal.document.readers import READERS, Reader
+from proposal.errors import InputError, ProposalError
+from tests.bad_input.bases import WEIGHTS, write
+from tests.bad_input.deep_edits import edited
+from tests.bad_input.whole_way import whole_way
+
+LONGEST_S = 10.0
+"""Processor's time that no input may take."""
+HANGING_S = 300.0
+"""Time on the clock after which a process that works on one input is ended."""
+LEAST_SHARE_SHOWN = 1 / 3
+_MESSAGE = re.compile(r"wanted .+; found .+")
+
+
+class TooLong(BaseException):
+    """An input has taken too long; no `except Exception` of the program may catch it."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What came of one input.
+
+    seed: its number.  made: the good project, and the edits.
+    pages: how many were made; none where it was refused.
+    seconds: of the processor.
+    failure: what went wrong, empty where it was refused rightly or shown; traceback: where.
+    """
+
+    seed: int
+    made: tuple[str, ...]
+    pages: int
+    seconds: float
+    failure: str = ""
+    traceback: str = ""
+
+
+def outcome(
+    seed: int,
+    folder: Path,
+    weights: Mapping[str, int] = WEIGHTS,
+    readers: Sequence[Reader] = READERS,
+    longest_s: float = LONGEST_S,
+) -> Outcome:
+    """Return what comes of one input.
+
+    folder: an empty one, for its files.
+    readers: whose exports and pages are made.
+    longest_s: processor's time after which it is stopped.
+    """
+    made, names = edited(seed, weights)
+    company = {path[8:]: data for path, data in made.files.items() if path.startswith("company/")}
+    write(folder / "project", {path: data for path, data in made.files.items() if path[8:] not in company})
+    write(folder / "company", company)
+    pages, failure, where = 0, "", ""
+    begun = time.process_time()
+    with _stopped_after(longest_s):
+        try:
+            pages = whole_way(folder / "project", folder / "company", readers)
+        except InputError as error:
+            failure = _unclear(error)
+        except ProposalError as error:
+            failure = "" if str(error).isprintable() else f"not printable: {error!r}"
+        except (Exception, TooLong) as error:
+            failure, where = f"{type(error).__name__}: {error}"[:300], traceback.format_exc()
+    took = time.process_time() - begun
+    if not failure and took > longest_s:
+        failure = f"TooLong: {took:.1f} s"
+    return Outcome(seed, tuple(names), pages, round(took, 2), failure, where)
+
+
+def _unclear(error: InputError) -> str:
+    """Return the first message that does not say what was wanted and found."""
+    lines = [str(problem) for problem in error.problems]
+    return next(
+        (f"unclear: {line}" for line in lines if not (line.isprintable() and _MESSAGE.search(line))), ""
+    )
+
+
+class _stopped_after:  # noqa: N801 - it reads as a word where it is used
+    """Raises TooLong inside the block once the processor has worked so long."""
+
+    def __init__(self, seconds: float) -> None:
+        self.seconds = seconds
+
+    def __enter__(self) -> None:
+        def stop(number: int, frame: FrameType | None) -> None:
+            raise TooLong(f"more than {self.seconds:g} s")
+
+        self.before = signal.signal(signal.SIGPROF, stop)
+        signal.setitimer(signal.ITIMER_PROF, self.seconds)
+
+    def __exit__(self, *raised: object) -> None:
+        signal.setitimer(signal.ITIMER_PROF, 0)
+        signal.signal(signal.SIGPROF, self.before)
+
+
+def _work(seeds: Sequence[int]) -> None:
+    """Print a line before and after each input; what a process of its own does."""
+    for seed in seeds:
+        print(json.dumps({"begun": seed}), flush=True)
+        with TemporaryDirectory() as folder:
+            print(json.dumps(asdict(outcome(seed, Path(folder)))), flush=True)
+
+
+def _taken(results: Path) -> dict[int, Outcome]:
+    """Return what came of the inputs of a run before."""
+    lines = results.read_text("utf-8").splitlines() if results.exists() else []
+    read = [json.loads(line) for line in lines]
+    return {one["seed"]: Outcome(**{**one, "made": tuple(one["made"])}) for one in read}
+
+
+class _Worker:
+    """A process that works on some seeds in turn; it is ended where one of them hangs."""
+
+    def __init__(self, seeds: Sequence[int]) -> None:
+        self.seeds = list(seeds)
+        self.seed = seeds[0]
+        self.since = time.monotonic()
+        command = [sys.executable, "-m", "tests.bad_input.generator", "--work", ",".join(map(str, seeds))]
+        self.process = subprocess.Popen(command, stdout=subprocess.PIPE)
+        assert self.process.stdout is not None
+        self.pipe = self.process.stdout.fileno()
+        os.set_blocking(self.pipe, False)
+        self.unread = b""
+
+    def outcomes(self) -> Iterator[Outcome]:
+        """Yield what has come since it was asked last."""
+        ended = self.process.poll() is not None
+        with suppress(BlockingIOError):
+            while part := os.read(self.pipe, 1 << 16):
+                self.unread += part
+        *lines, self.unread = self.unread.split(b"\n")
+        for line in lines:
+            told = json.loads(line)
+            self.since = time.monotonic()
+            if "begun" in told:
+                self.seed = told["begun"]
+            else:
+                self.seeds.remove(told["seed"])
+                yield Outcome(**{**told, "made": tuple(told["made"])})
+        hangs = time.monotonic() - self.since > HANGING_S
+        if hangs:
+            self.process.kill()
+            self.process.wait()
+        if (hangs or ended) and self.seed in self.seeds:
+            self.seeds.remove(self.seed)
+            yield Outcome(self.seed, (), 0, HANGING_S, "hangs" if hangs else "the process ended")
+
+    @property
+    def idle(self) -> bool:
+        """Say whether its process has ended."""
+        return self.process.poll() is not None
+
+
+def run(seeds: Sequence[int], processes: int, results: Path) -> list[Outcome]:
+    """Return what comes of inputs, those of a run before taken from its results.
+
+    processes: how many work at once.
+    """
+    taken = _taken(results)
+    left = [seed for seed in seeds if seed not in taken]
+    chunks = [left[n : n + 50] for n in range(0, len(left), 50)][::-1]
+    workers: list[_Worker] = []
+    with results.open("a", encoding="utf-8") as file:
+        while chunks or workers:
+            while chunks and len(workers) < processes:
+                workers.append(_Worker(chunks.pop()))
+            for worker in list(workers):
+                for one in worker.outcomes():
+                    taken[one.seed] = one
+                    file.write(json.dumps(asdict(one)) + "\n")
+                    file.flush()
+                    if one.failure:
+                        print(
+                            f"{one.seed}: {one.failure} ({', '.join(one.made)}, {one.seconds} s)", flush=True
+                        )
+                if worker.idle:
+                    workers.remove(worker)
+                    if worker.seeds:
+                        chunks.append(worker.seeds)
+            time.sleep(0.2)
+    return [taken[seed] for seed in seeds]
+
+
+def summary(found: Sequence[Outcome]) -> str:
+    """Return how many inputs were shown, refused and failed, and what failed most."""
+    shown = sum(one.pages > 0 for one in found)
+    failed = [one for one in found if one.failure]
+    kinds = Counter(_last_place(one) or one.failure.partition(":")[0] for one in failed)
+    slowest = max(found, key=lambda one: one.seconds)
+    lines = [
+        f"{len(found)} inputs, {shown} ({shown / len(found):.0%}) reached the pages, "
+        f"{len(found) - shown - len(failed)} were refused with messages, {len(failed)} failed",
+        f"slowest: {slowest.seed}, {slowest.seconds} s; in all {sum(one.seconds for one in found):.0f} s",
+    ]
+    return "\n".join([*lines, *(f"{count} times {kind}" for kind, count in kinds.most_common())])
+
+
+def _last_place(one: Outcome) -> str:
+    """Return the last line of our own code in a traceback."""
+    places = re.findall(r'proposal/(\S+\.py)", line ([0-9]+), in (\S+)', one.traceback)
+    return f"{one.failure[:80]} in {' '.join(places[-1])}" if places else ""
+
+
+def main() -> int:
+    """Run the inputs that the command names; 1 where one failed or too few reached the pages."""
+    parser = argparse.ArgumentParser(
+        description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
+    )
+    parser.add_argument("--inputs", type=int, default=20_000, help="how many")
+    parser.add_argument("--seed", type=int, default=0, help="number of the first")
+    parser.add_argument("--processes", type=int, default=os.cpu_count() or 1, help="how many at once")
+    parser.add_argument("--results", type=Path, default=None, help="file of what came of each, to go on with")
+    parser.add_argument("--again", type=int, help="number of one input to try again, with its files kept")
+    parser.add_argument("--work", help=argparse.SUPPRESS)
+    given = parser.parse_args()
+    if given.work:
+        _work([int(seed) for seed in given.work.split(",")])
+        return 0
+    if given.again is not None:
+        folder = Path(TemporaryDirectory(delete=False).name if sys.version_info >= (3, 12) else _kept())
+        one = outcome(given.again, folder)
+        print(one.traceback, f"{folder}\n{', '.join(one.made)}\n{one.pages} pages in {one.seconds} s")
+        return bool(one.failure)
+    with TemporaryDirectory() as folder:
+        results = given.results or Path(folder) / "results.jsonl"
+        found = run(range(given.seed, given.seed + given.inputs), given.processes, results)
+    print(summary(found))
+    shown = sum(one.pages > 0 for one in found) / len(found)
+    return int(any(one.failure for one in found) or shown < LEAST_SHARE_SHOWN)
+
+
+def _kept() -> str:
+    from tempfile import mkdtemp
+
+    return mkdtemp()
+
+
+if __name__ == "__main__":
+    sys.exit(main())
