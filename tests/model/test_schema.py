@@ -166,7 +166,7 @@ KNOWN_WORDS = {
         "maxItems",
     ),
     *("anyOf", "enum", "const", "pattern", "format", "minimum", "maximum", "exclusiveMinimum"),
-    *("exclusiveMaximum", "minLength", "maxLength", "minProperties"),
+    *("exclusiveMaximum", "minLength", "maxLength", "minProperties", "maxProperties"),
 }
 
 
@@ -231,6 +231,8 @@ def _faults_of_entries(
             yield f"{path}: {name} is missing"
     if len(value) < schema.get("minProperties", 0):
         yield f"{path}: wanted at least {schema['minProperties']}"
+    if len(value) > schema.get("maxProperties", len(value)):
+        yield f"{path}: wanted at most {schema['maxProperties']}"
     for name, inner in value.items():
         here = f"{path}.{name}".strip(".")
         yield from faults(name, schema.get("propertyNames", {}), whole, f"name of {here}")
