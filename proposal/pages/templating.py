@@ -1,6 +1,7 @@
 """Fill templates with view models, letting nothing through that was not made ready for a page."""
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import ClassVar, Protocol
 
 from jinja2 import DictLoader, Environment, StrictUndefined, Undefined
@@ -24,6 +25,20 @@ def _ready(value: object) -> object:
     raise TypeError(f"wanted text made ready for a page; found {type(value).__name__}: {value!r:.60}")
 
 
+@lru_cache(maxsize=4)
+def _environment(texts: frozenset[tuple[str, str]]) -> Environment:
+    """Return the environment of some templates; every edition has the same, and to compile them takes long."""
+    # Pages are Markdown: what comes from a project is escaped for it in the view models, see `markdown`.
+    return Environment(
+        loader=DictLoader(dict(texts)),
+        undefined=StrictUndefined,
+        autoescape=False,  # noqa: S701 - escaped for Markdown, not HTML
+        trim_blocks=True,
+        lstrip_blocks=True,
+        finalize=_ready,
+    )
+
+
 class Templates:
     """The templates of all pages, read once."""
 
@@ -32,15 +47,7 @@ class Templates:
 
         texts: file name, such as `cover.md.jinja`, and its text.
         """
-        # Pages are Markdown: what comes from a project is escaped for it in the view models, see `markdown`.
-        self._environment = Environment(
-            loader=DictLoader(dict(texts)),
-            undefined=StrictUndefined,
-            autoescape=False,  # noqa: S701 - escaped for Markdown, not HTML
-            trim_blocks=True,
-            lstrip_blocks=True,
-            finalize=_ready,
-        )
+        self._environment = _environment(frozenset(texts.items()))
 
     def page(self, view: View) -> str:
         """Return a page's Markdown.
