@@ -27,7 +27,7 @@ def _ready(value: object) -> object:
 
 @lru_cache(maxsize=4)
 def _environment(texts: frozenset[tuple[str, str]]) -> Environment:
-    """Return the environment of some templates; every edition has the same, and to compile them takes long."""
+    """Return the environment of some templates, compiled once: every edition has the same."""
     # Pages are Markdown: what comes from a project is escaped for it in the view models, see `markdown`.
     return Environment(
         loader=DictLoader(dict(texts)),
