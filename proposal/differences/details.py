@@ -81,7 +81,7 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
             Detail(
                 subject=subject_of(path),
                 sign=sign,
-                name=name_of(path, titles),
+                name=name_of(path, titles, after.cover.locale),
                 about=_about(row, path),
                 facts=(),
                 path=path,
@@ -91,7 +91,7 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
         Detail(
             subject=subject,
             sign="changed",
-            name=name_of(path, titles),
+            name=name_of(path, titles, after.cover.locale),
             about="",
             facts=tuple(facts),
             path=path,

@@ -1,10 +1,13 @@
 """What a changed row and its fields are called, and under which subject a reader looks for them."""
 
+import datetime
 from collections.abc import Mapping
 
 from proposal.differences.difference import Path
-from proposal.differences.places import quantities_at
-from proposal.document.quantities import Quantity
+from proposal.differences.keys import KEYS, Key
+from proposal.differences.places import kind_at, quantities_at
+from proposal.document import formatting
+from proposal.document.quantities import Quantity, quantities_of
 
 ROOMS, EQUIPMENT, CABLES, LENGTHS, PATHWAYS = "Rooms", "Equipment", "Cables", "Lengths", "Pathways"
 PORTS, ADDRESSES, POWER, SOUND, RADIO = "Ports", "Addresses", "Power", "Sound and network", "Radio"
@@ -214,16 +217,17 @@ def label_of(field: str, held: tuple[Quantity, ...] = ()) -> str:
     return field.replace("_", " ")
 
 
-def name_of(path: Path, titles: Mapping[str, str]) -> str:
+def name_of(path: Path, titles: Mapping[str, str], locale: str) -> str:
     """Return what a row is called, such as `cable A101-AP1/N1/ER2-RK1`.
 
     path: of the row, or of a single part of the document.
     titles: of kinds of room, by their keys.
+    locale: of the reader, for dates.
     """
     words: list[str] = []
     for place, step in enumerate(path):
         if isinstance(step, tuple):
-            shown = _joined(str(path[place - 1]), step, titles)
+            shown = _joined(str(path[place - 1]), _in_words(path[: place + 1], step, locale), titles)
             words[-1] = f"{words[-1]} {shown}".strip()
         else:
             words.append(
@@ -232,6 +236,20 @@ def name_of(path: Path, titles: Mapping[str, str]) -> str:
                 else _PARTS.get(step, label_of(step))
             )
     return ", ".join(word for word in words if word) or label_of(str(path[0]))
+
+
+def _in_words(path: Path, key: Key, locale: str) -> Key:
+    """Return the key of a row as its reader expects it: dates in words, nothing for one that is not set."""
+    row = kind_at(path)
+    held = [quantities_of(row)[name] for name in KEYS.get(row, ())]
+    return tuple(
+        _day(part, locale) if place < len(held) and held[place] == ("date",) else part
+        for place, part in enumerate(key)
+    )
+
+
+def _day(part: str, locale: str) -> str:
+    return "" if part == str(None) else formatting.date(datetime.date.fromisoformat(part), locale)
 
 
 def _joined(collection: str, key: tuple[str, ...], titles: Mapping[str, str]) -> str:

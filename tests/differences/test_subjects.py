@@ -17,4 +17,16 @@ TITLES = {"chamber": "Chamber"}
 )
 def test_a_signal_is_called_by_its_ends_and_what_it_carries(key: tuple[str, ...], name: str) -> None:
     path = ("room_sheets", ("chamber",), "flow_edges", key)
-    assert name_of(path, TITLES) == f"kind of room Chamber, signal {name}"
+    assert name_of(path, TITLES, "en_IE") == f"kind of room Chamber, signal {name}"
+
+
+@pytest.mark.parametrize(
+    ("locale", "name"),
+    [("en_IE", "cash flow 2 June 2031, Materials"), ("en_US", "cash flow June 2, 2031, Materials")],
+)
+def test_a_row_of_a_day_is_called_by_its_date_in_words(locale: str, name: str) -> None:
+    assert name_of(("cash_flow", ("2031-06-02", "Materials")), TITLES, locale) == name
+
+
+def test_of_two_rows_of_one_name_the_second_says_so() -> None:
+    assert name_of(("cash_flow", ("None", "Materials", "#2")), TITLES, "en_IE") == "cash flow Materials, #2"
