@@ -262,7 +262,11 @@ def price_parts(unkind: str) -> dict[str, Any]:
                 unit_cost=D("90.00"),
             ),
         ),
-        "exchange_rates": (ExchangeRow(currency="CHF", rate=D("1.0635"), date=datetime.date(2026, 2, 27)),),
+        "exchange_rates": (
+            ExchangeRow(
+                currency="CHF", rate=D("1.0635"), date=datetime.date(2026, 2, 27), source="Sample Bank"
+            ),
+        ),
         "price_lines": _lines(allowance),
         "surcharges": (
             SurchargeRow(

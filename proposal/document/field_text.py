@@ -28,7 +28,7 @@ _KINDS: Mapping[Quantity, str] = {
     "dB": "level",
     "dBm": "level_dbm",
 }
-_HOURS_PLACES, _UNIT_HOURS_PLACES, _RATE_PLACES, _EXACT_PLACES = 2, 5, 6, 4
+_HOURS_PLACES, _UNIT_HOURS_PLACES, _EXACT_PLACES = 2, 5, 4
 # What is said beside a value, by the quantity that says it.
 _Beside = Mapping[Quantity, str]
 
@@ -109,7 +109,7 @@ def amount_text(value: float | Decimal, quantity: Quantity, cover: Cover, beside
         case "unit price":
             return formatting.unit_money(Decimal(value), cover.currency, locale)
         case "exchange rate":
-            return formatting.short_number(value, locale, _RATE_PLACES)
+            return formatting.exact_number(Decimal(value), locale)
         case "share":
             return _share(value, cover)
         case "ratio":

@@ -78,6 +78,11 @@ def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
     return forms_of(locale).short_number(rounded(value, places), places)
 
 
+def exact_number(value: Decimal, locale: str) -> str:
+    """Return a number with all its digits and no trailing noughts, `0.0295841`."""
+    return number(value, locale, rounding.places_in(value))
+
+
 def significant(value: float, locale: str, digits: int = DIGITS) -> str:
     """Return a computed number to so many significant digits, without trailing noughts, `0.01724` or `91.25`.
 

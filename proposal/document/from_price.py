@@ -149,7 +149,8 @@ def _exchange_rates(project: Project, price: PriceEstimate) -> tuple[ExchangeRow
     used = {money.currency for money in _amounts(project, price)} - {price.currency}
     rates = project.brief.terms.exchange
     return tuple(
-        ExchangeRow(currency=code, rate=rates[code].rate, date=rates[code].date) for code in sorted(used)
+        ExchangeRow(currency=code, rate=rates[code].rate, date=rates[code].date, source=rates[code].source)
+        for code in sorted(used)
     )
 
 

@@ -190,6 +190,7 @@ class ExchangeRow(Shown):
     date: Annotated[Buyers[datetime.date | None], Holds("date")] = Field(
         default=None, description="Day of the rate."
     )
+    source: Annotated[Buyers[str], Holds("text")] = Field(default="", description="Who published the rate.")
 
 
 class PriceLineRow(Shown):

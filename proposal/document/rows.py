@@ -309,7 +309,7 @@ class DeviceRow(Shown):
     switch_port: Annotated[NotClient[str], Holds("text")] = Field(
         default="", description="Switch and port it is patched to."
     )
-    unit_cost: Annotated[House[Decimal | None], Holds("unit price")] = Field(
+    unit_cost: Annotated[House[Decimal | None], Holds("money")] = Field(
         default=None, description="What it costs us."
     )
     internal_note: Annotated[House[str], Holds("text")] = Field(

@@ -239,7 +239,7 @@ def payments(price: Price, whole: Sum, step: Decimal) -> tuple[PaymentAmount, ..
                 due=amount - retained,
             )
         )
-    kept = sum((one.retained for one in found), NOTHING)
+    kept, nothing = sum((one.retained for one in found), NOTHING), rounded(NOTHING, step)
     if kept:
         found.append(
             PaymentAmount(
@@ -248,9 +248,9 @@ def payments(price: Price, whole: Sum, step: Decimal) -> tuple[PaymentAmount, ..
                 share=NOTHING,
                 event="accepted",
                 days=price.retention_days,
-                price=NOTHING,
-                tax=NOTHING,
-                retained=NOTHING,
+                price=nothing,
+                tax=nothing,
+                retained=nothing,
                 due=kept,
             )
         )

@@ -368,4 +368,5 @@ _RATES = (
     Wanted(field="currency", heading="Currency"),
     Wanted(field="rate", heading="One of it", kind="number"),
     Wanted(field="date", heading="Rate of", kind="date"),
+    Wanted(field="source", heading="Published by"),
 )

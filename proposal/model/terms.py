@@ -193,10 +193,11 @@ class Subnet(Written):
 class ExchangeRate(Written):
     """What one unit of another currency costs."""
 
-    rate: Annotated[Decimal, Field(gt=0, le=1_000_000)] = Field(
+    rate: Annotated[Decimal, Field(gt=0, le=1_000_000, max_digits=15)] = Field(
         description="Units of the project's currency for one unit."
     )
     date: Date = Field(description="Day of the rate.")
+    source: str = Field(min_length=1, description="Who published the rate, such as a central bank.")
 
 
 class Terms(Written):

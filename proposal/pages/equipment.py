@@ -42,8 +42,8 @@ def _lines(here: Here) -> Html:
         Field("Description", lambda row: row.description),
         Field(Column("Quantity", numeric=True), lambda row: here.count(row.quantity)),
         Field("Unit", lambda row: row.unit),
-        Field(Column("Unit list", numeric=True), lambda row: here.money(row.unit_list)),
-        Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
+        Field(Column("Unit list", numeric=True), lambda row: here.unit_money(row.unit_list)),
+        Field(Column("Unit cost", numeric=True), lambda row: here.unit_money(row.unit_cost)),
         Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
         Field(
             Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
@@ -137,7 +137,7 @@ def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
         ),
         Field("Description", lambda row: row.description),
         Field("Maker", lambda row: row.maker),
-        Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
+        Field(Column("Cost", numeric=True), lambda row: here.money(row.unit_cost)),
     ]
     return schedule(
         f"Devices on {storey}", fields, devices, identity=lambda row: row.tag, mark=here.mark("devices")

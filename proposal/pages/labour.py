@@ -151,8 +151,8 @@ def _trades(here: Here) -> Html:
         Field(Column("Most at once", numeric=True), lambda row: here.count(row.crew)),
         Field(_hours("Minimum call"), lambda row: here.hours(row.minimum_call_hours or None)),
         Field(_hours("Charged, travel included"), lambda row: here.hours(row.hours)),
-        Field(Column("Cost of an hour", numeric=True), lambda row: here.money(row.cost)),
-        Field(Column("Price of an hour", numeric=True), lambda row: here.money(row.selling)),
+        Field(Column("Cost of an hour", numeric=True), lambda row: here.unit_money(row.cost)),
+        Field(Column("Price of an hour", numeric=True), lambda row: here.unit_money(row.selling)),
         Field("By", lambda row: rule_words(here, row.rule, row.rule_value) if row.rule else None),
         Field("Source", lambda row: row.source),
     ]

@@ -35,7 +35,8 @@ class Html(str):
         return str(self)
 
 
-_SPACE = re.compile(r"[\s\u2028\u2029\x00\x85]+")
+# Spaces at which a line does not break hold an amount together with its currency: they stay.
+_SPACE = re.compile(r"(?:[^\S\u00a0\u202f]|[\u2028\u2029\x00\x85])+")
 _PUNCTUATION = {ord(sign): f"&#{ord(sign)};" for sign in "!\"#$%&'()*+,-./:;<=>?@[\\]^_`{|}~"}
 # Directional overrides can show a reader another text than the one that is there.
 _DIRECTION = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -46,8 +47,8 @@ _SCHEMES = frozenset({"http", "https", "mailto"})
 def plain(value: object) -> str:
     """Return a value as one line of visible characters.
 
-    Line breaks, tabs and runs of spaces become one space; control characters, lone surrogates and
-    directional overrides are dropped.
+    Line breaks, tabs and runs of spaces become one space, but for spaces that hold words together; control
+    characters, lone surrogates and directional overrides are dropped.
     """
     # A break is a space before controls are dropped, so that two lines never grow together.
     folded = _SPACE.sub(" ", str(value))

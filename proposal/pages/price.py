@@ -230,9 +230,9 @@ def _yearly(here: Here) -> Html:
         Field("Model", lambda row: here.model(row.item)),
         Field("For", lambda row: row.description),
         Field(Column("Quantity", numeric=True), lambda row: here.count(row.quantity)),
-        Field(Column("One, a year", numeric=True), lambda row: here.money(row.unit_price)),
+        Field(Column("One, a year", numeric=True), lambda row: here.unit_money(row.unit_price)),
         Field(Column("All, a year", numeric=True), lambda row: here.money(row.price)),
-        Field(Column("Cost of one", numeric=True), lambda row: here.money(row.unit_cost)),
+        Field(Column("Cost of one", numeric=True), lambda row: here.unit_money(row.unit_cost)),
     ]
     totals = {"Model": "All", "All, a year": here.money(sum((row.price for row in rows), NOTHING))}
     return schedule("What recurs each year, before tax", fields, rows, totals=totals)
@@ -243,8 +243,9 @@ def _rates(here: Here) -> Html:
         Field("Currency", lambda row: row.currency),
         Field(
             Column("One of it", numeric=True, unit=here.cover.currency),
-            lambda row: Cell(formatting.short_number(row.rate, here.cover.locale, 6), float(row.rate)),
+            lambda row: Cell(formatting.exact_number(row.rate, here.cover.locale), float(row.rate)),
         ),
         Field("Rate of", lambda row: here.day(row.date)),
+        Field("Published by", lambda row: row.source),
     ]
     return schedule("Exchange rates", fields, here.document.exchange_rates)

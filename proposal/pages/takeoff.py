@@ -69,7 +69,7 @@ def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
             Column("Waste", numeric=True),
             lambda row: _share(here, row.waste),
         ),
-        Field(Column("Unit cost", numeric=True), lambda row: here.money(row.unit_cost)),
+        Field(Column("Unit cost", numeric=True), lambda row: here.unit_money(row.unit_cost)),
         Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
         Field("Labour", lambda row: ", ".join(row.trades)),
         Field(Column("Base hours", numeric=True, unit="h"), lambda row: here.hours(row.base_hours)),

@@ -9,6 +9,7 @@ from proposal.design.prices import in_currency, unit_cost
 from proposal.estimate.lines import amount_of
 from proposal.estimate.takeoff import device_costs
 from proposal.model.money import Money
+from proposal.model.project import Project
 from proposal.model.terms import ExchangeRate
 from proposal.pipeline import compute
 from tests.design.making import EXAMPLE, changed, minimal, project_of
@@ -45,6 +46,12 @@ def test_rooms_keep_their_share() -> None:
     assert dict(line.rooms) == counted
 
 
+def converted_by(currency: str, other: str, rate: str) -> Project:
+    """Return one meeting room in a currency, with an exchange rate of another."""
+    one = ExchangeRate(rate=Decimal(rate), date=datetime.date(2031, 5, 30), source="invented")
+    return changed(changed(minimal(), "brief.currency", currency), "brief.terms.exchange", {other: one})
+
+
 @pytest.mark.parametrize(
     ("currency", "rate", "quantity", "cost", "amount"),
     [
@@ -60,8 +67,7 @@ def test_an_amount_is_converted_once_for_its_line(
     currency: str, rate: str, quantity: str, cost: str, amount: str
 ) -> None:
     """Exact products by hand in the comments."""
-    exchange = {"USD": ExchangeRate(rate=Decimal(rate), date=datetime.date(2031, 5, 30))}
-    project = changed(changed(minimal(), "brief.currency", currency), "brief.terms.exchange", exchange)
+    project = converted_by(currency, "USD", rate)
     each = in_currency(project, Money(amount=Decimal(cost), currency="USD"))
     assert str(amount_of(project, Decimal(quantity), each)) == amount
     assert in_currency(project, Money(amount=Decimal(cost), currency=currency)) == Decimal(cost)
@@ -69,8 +75,7 @@ def test_an_amount_is_converted_once_for_its_line(
 
 def test_devices_and_models_cost_what_the_take_off_costs_where_one_is_finer_than_an_amount() -> None:
     """In yen at 163.27 no access point costs whole yen; the views add to the same yen all the same."""
-    exchange = {"EUR": ExchangeRate(rate=Decimal("163.27"), date=datetime.date(2031, 5, 30))}
-    project = changed(changed(minimal(), "brief.currency", "JPY"), "brief.terms.exchange", exchange)
+    project = converted_by("JPY", "EUR", "163.27")
     computed = compute(project)
     lines = [line for line in computed.estimate.lines if line.section == "equipment"]
     assert any(line.unit_cost % 1 for line in lines)

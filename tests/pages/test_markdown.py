@@ -412,3 +412,9 @@ def test_a_figure_has_its_text_and_opens_in_full_size() -> None:
 def test_a_figure_comes_from_the_site_itself(source: str) -> None:
     with pytest.raises(ValueError, match="must be a relative path"):
         figure(source, "a", "b")
+
+
+def test_spaces_that_hold_an_amount_together_stay() -> None:
+    assert plain("1\N{NARROW NO-BREAK SPACE}234,50\N{NO-BREAK SPACE}€  or \t less") == (
+        "1\N{NARROW NO-BREAK SPACE}234,50\N{NO-BREAK SPACE}€ or less"
+    )

@@ -1,0 +1,52 @@
+"""The three projects, computed once, with their alternates and combinations."""
+
+from dataclasses import dataclass
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.from_computed import document_of
+from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.proposal_rows import Proposal
+from proposal.editions import Edition, edition_of_proposal
+from proposal.model.loading import load_source
+from proposal.pipeline import Computed, compute
+from tests.money.projects import CURRENCIES, PLACES, money_project
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Priced:
+    """A project in a currency: what was computed, its proposal, and what its estimator reads."""
+
+    currency: str
+    computed: Computed
+    proposal: Proposal
+    edition: Edition
+
+    @property
+    def document(self) -> Document:
+        return self.proposal.document
+
+    @property
+    def places(self) -> int:
+        return PLACES[self.currency]
+
+
+@pytest.fixture(scope="session", params=CURRENCIES)
+def priced(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Priced:
+    currency: str = request.param
+    source = load_source(money_project(tmp_path_factory.mktemp("money") / currency, currency))
+    computed = compute(source.base)
+    proposal = proposal_of(
+        source,
+        document_of(computed),
+        {key: alternate_document(source, key) for key in source.open},
+        [combination(source, chosen) for chosen in combinations_of(source.open)],
+        None,
+    )
+    return Priced(
+        currency=currency,
+        computed=computed,
+        proposal=proposal,
+        edition=edition_of_proposal(proposal, "estimator"),
+    )

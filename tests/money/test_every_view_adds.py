@@ -1,0 +1,137 @@
+"""One building in euros, yen and dinars: every view adds to the same totals, in the currency's places."""
+
+import json
+from decimal import Decimal
+
+from proposal.differences.consequences import consequences
+from proposal.exports.csv_files import csv_files
+from proposal.exports.document_json import document_json
+from proposal.exports.tables import schedules
+from tests.money.conftest import Priced
+from tests.money.views import (
+    added,
+    amounts_in,
+    csv_views,
+    document_views,
+    labour_views,
+    reference,
+)
+
+D = Decimal
+
+
+def places_written(amount: Decimal) -> int:
+    exponent = amount.as_tuple().exponent
+    assert isinstance(exponent, int)
+    return -exponent
+
+
+def test_every_view_of_the_document_adds_to_the_same_totals(priced: Priced) -> None:
+    for document in (priced.document, *(one.document for one in priced.proposal.alternates)):
+        whole = reference(document)
+        assert whole["price"] + whole["tax"] == whole["total"]
+        assert whole["price"] - whole["cost"] == whole["margin"]
+        for view, sums in document_views(document).items():
+            for name, amount in sums.items():
+                assert amount == whole[name], f"{priced.currency}: {name} of {view}"
+        for view, (sums, lines) in labour_views(document).items():
+            assert sums == lines, f"{priced.currency}: {view}"
+
+
+def test_every_amount_is_written_with_the_places_of_its_currency(priced: Priced) -> None:
+    parts = (
+        priced.document,
+        *(one.document for one in priced.proposal.alternates),
+        *priced.proposal.combinations,
+    )
+    found = [pair for part in parts for pair in amounts_in(part, "money")]
+    assert len(found) > 1000
+    wrong = {name: amount for name, amount in found if places_written(amount) != priced.places}
+    assert not wrong
+
+
+def test_credits_and_what_is_left_out_are_there_to_be_added(priced: Priced) -> None:
+    """The projects hold what the other tests are for: credits, conversions, prices finer than amounts."""
+    document = priced.document
+    assert min(line.price for line in document.price_lines) < 0
+    assert {row.currency for row in document.exchange_rates} >= {"USD", "SEK"}
+    assert len(document.taxes) > 3
+    assert document.yearly
+    units = [value for _, value in amounts_in(document, "unit price")]
+    step = D(1).scaleb(-priced.places)
+    assert any(value != value.quantize(step) for value in units)
+
+
+def test_what_recurs_each_year_and_unit_prices_are_products_and_sums_in_whole_steps(priced: Priced) -> None:
+    for row in priced.document.yearly:
+        assert row.price == row.unit_price * row.quantity
+    for one in priced.document.unit_prices:
+        assert one.price == one.supply + one.work
+    step = D(1).scaleb(-priced.places)
+    assert all(one.price % step == 0 for one in priced.document.unit_prices)
+
+
+def test_retention_changes_the_days_of_payments_only(priced: Priced) -> None:
+    *parts, last = priced.document.payments
+    assert last.number == "retention"
+    assert last.due == added(parts, "retained")["retained"] > 0
+    assert all(one.price + one.tax - one.retained == one.due for one in parts)
+
+
+def test_alternates_alone_and_their_combinations_come_to_the_same(priced: Priced) -> None:
+    prices = {row.chosen: row for row in priced.proposal.combinations}
+    documents = {(): priced.document} | {(one.row.key,): one.document for one in priced.proposal.alternates}
+    assert len(documents) == 3
+    for chosen, document in documents.items():
+        whole, row = reference(document), prices[chosen]
+        assert (row.price, row.tax, row.total, row.cost) == (
+            whole["price"],
+            whole["tax"],
+            whole["total"],
+            whole["cost"],
+        )
+    less = prices["one_room_less",].price
+    assert less is not None
+    assert less < reference(priced.document)["price"]
+    assert all(row.price is not None for row in prices.values())
+    assert all(row.price + row.tax == row.total for row in prices.values())  # type: ignore[operator]  # just seen
+
+
+def test_a_comparison_tells_the_difference_of_the_totals(priced: Priced) -> None:
+    for one in priced.proposal.alternates:
+        before, after = reference(priced.document), reference(one.document)
+        told = {row.name: row.by for row in consequences(priced.document, one.document)}
+        for name, total in (
+            ("price before tax", "price"),
+            ("tax", "tax"),
+            ("price with tax", "total"),
+            ("cost", "cost"),
+            ("margin", "margin"),
+            ("cost of equipment", "equipment"),
+            ("cost of equipment and materials", "materials"),
+        ):
+            assert told[name] == after[total] - before[total]
+
+
+def test_csv_files_add_up_in_the_places_of_the_currency(priced: Priced) -> None:
+    files = csv_files(schedules(priced.edition))
+    whole = reference(priced.document)
+    for table, columns in csv_views(files, priced.currency).items():
+        for name, cells in columns.items():
+            amounts = [D(cell) for cell in cells if cell]
+            assert sum(amounts) == whole[name], f"{priced.currency}: {name} of {table}.csv"
+            assert {places_written(one) for one in amounts} == {priced.places}, f"{table}.csv"
+
+
+def test_json_adds_up_in_the_places_of_the_currency(priced: Priced) -> None:
+    found = json.loads(document_json(priced.edition))
+    whole = reference(priced.document)
+    for field in ("price_lines", "room_prices", "system_prices", "phase_prices", "group_prices", "payments"):
+        for name in ("price", "tax"):
+            texts = [row[name] for row in found[field]]
+            assert sum(map(D, texts)) == whole[name], field
+            assert {places_written(D(text)) for text in texts} == {priced.places}, field
+    assert {name: D(found["price"][name]) for name in ("price", "tax", "total")} == {
+        name: whole[name] for name in ("price", "tax", "total")
+    }
+    assert sum(D(row["cost"]) for row in found["takeoff"]) == whole["materials"]
