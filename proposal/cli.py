@@ -234,12 +234,15 @@ def verify(
         ),
     ] = False,
 ) -> None:
-    """Prove that issued revisions are as they were issued.
+    """Find what is no longer as it was issued.
 
     Every file in PROJECT/issued and PROJECT/published that was changed, added or lost is named. Exit status
     1 where there is one. A project without PROJECT/published, as git hands it out, is not altered by that.
+
+    This finds accidents, not forgery: who can write to the project can write its digests anew. Nothing is
+    written without --repair, and then in PROJECT/published alone.
     """
-    from proposal.publish.verifying import repair as repair_published
+    from proposal.publish.repairing import repair as repair_published
     from proposal.publish.verifying import verified
 
     if repair:
@@ -255,6 +258,8 @@ def verify(
         _say("published/ is not here; --repair makes it from the records")
     count = _counted(len(found.records), "issued revision")
     _say(f"{count}, {_counted(len(found.alterations), 'file')} not as issued")
+    if found.records:
+        _say("accidents are found, not forgery: who can write to the project can write its digests anew")
     raise typer.Exit(ALTERED if found.alterations else GOOD)
 
 
@@ -326,14 +331,14 @@ def schema(
     """
     from proposal.exports.document_json import document_schema
     from proposal.model.schema import schema_text, schemas
-    from proposal.publish.files import write_file
+    from proposal.publish.outputs import write_user_files
 
     known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
     if write is None:
         _say(schema_text(known[kind.value]), ended=True)
         return
-    for name, content in known.items():
-        write_file(write / f"{name}.schema.json", schema_text(content).encode("utf-8"))
+    files = {write / f"{name}.schema.json": schema_text(one).encode("utf-8") for name, one in known.items()}
+    write_user_files(files)
     _say(f"{len(known)} schemas written to {write}")
 
 
@@ -365,7 +370,7 @@ def export(
     from proposal.document.readers import READERS
     from proposal.editions import edition_of
     from proposal.publish.export_files import exported
-    from proposal.publish.files import write_file
+    from proposal.publish.outputs import write_user_files
 
     if output is None and export_format is not ExportFormat.json:
         message = f"wanted --output with where to write {export_format.value}; found none"
@@ -375,8 +380,8 @@ def export(
     if output is None:
         _say(files[""].decode("utf-8"), ended=True)
         return
-    for name, content in files.items():
-        write_file(output / name if name else output, content)
+    named = {output / name if name else output: content for name, content in files.items()}
+    write_user_files(named, projects=[folder], library=library)
 
 
 @app.command()
@@ -411,7 +416,7 @@ def compare(
     """
     from proposal.document.readers import READERS
     from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
-    from proposal.publish.files import write_file
+    from proposal.publish.outputs import write_user_files
     from proposal.publish.states import compared
 
     reader = next(reader for reader in READERS if reader == edition.value)
@@ -424,7 +429,7 @@ def compare(
     if output is None:
         _say(written, ended=True)
     else:
-        write_file(output, written.encode("utf-8"))
+        write_user_files({output: written.encode("utf-8")}, projects=[folder], library=library)
 
 
 def _computed(folder: Path, library: Path | None) -> Any:
@@ -525,9 +530,13 @@ def main() -> None:
         _say(str(error), stream="stderr")
         sys.exit(WRONG_INPUT)
     except OSError as error:
+        from proposal.model.messages import printable
+
         where = error.filename2 or error.filename
         what = error.strerror or str(error)
-        _say(f"{where}: cannot be read or written: {what}" if where else what, stream="stderr")
+        _say(
+            f"{printable(str(where))}: cannot be read or written: {what}" if where else what, stream="stderr"
+        )
         sys.exit(WRONG_INPUT)
     finally:
         gc.freeze()  # the program ends: what it holds need not be searched once more

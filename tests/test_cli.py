@@ -226,7 +226,7 @@ def test_new_takes_no_folder_that_is_there(run: Run) -> None:
     Path("taken").mkdir()
     Path("file").write_text("mine", "utf-8")
     Path("link").symlink_to("gone")
-    for name, found in (("taken", "a folder"), ("file", "a file"), ("link", "a file"), (".", "a folder")):
+    for name, found in (("taken", "a folder"), ("file", "a file"), ("link", "a link"), (".", "a folder")):
         assert run("new", name) == (
             WRONG,
             "",
@@ -406,10 +406,11 @@ def test_export_writes_a_workbook_that_is_the_same_every_time(run: Run, minimal:
 def test_export_onto_a_folder_or_below_a_file_is_said_in_a_line(run: Run, minimal: Path) -> None:
     Path("folder").mkdir()
     Path("file").write_text("mine", "utf-8")
-    for name in ("folder", "file/document.json"):
+    wanted = "wanted a new file, or a regular file to replace; found a folder"
+    for name, said in (("folder", wanted), ("file/document.json", "cannot be read or written: ")):
         status, out, err = run("export", minimal, "--output", name)
         assert (status, out) == (WRONG, "")
-        assert err.startswith(f"{name}: cannot be read or written: ")
+        assert err.startswith(f"{name}: {said}")
         assert len(err.splitlines()) == 1
     assert files_under(Path.cwd()) == ["file", "folder"]
 

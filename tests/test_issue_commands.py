@@ -1,37 +1,22 @@
 """`issue` and `verify` as they are called: what they print and how they end."""
 
 import shutil
-import sys
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
-from proposal import cli
+from tests.calls import Call, caller
 from tests.publish import interrupted
 from tests.publish.interrupted import MINIMAL, contents
 
 GOOD, REFUSED, WRONG = 0, 1, 2
-Call = Callable[..., tuple[int, str, str]]
+CAUTION = "accidents are found, not forgery: who can write to the project can write its digests anew\n"
 
 
 @pytest.fixture
 def call(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Call:
-    """Run a command and return its exit status and what it printed."""
     interrupted.make_quick(monkeypatch)
-
-    def run(*arguments: object) -> tuple[int, str, str]:
-        monkeypatch.setattr(sys, "argv", ["proposal", *map(str, arguments)])
-        status: object = 0
-        try:
-            cli.main()
-        except SystemExit as ended:
-            status = ended.code or 0
-        printed = capsys.readouterr()
-        assert isinstance(status, int)
-        return status, printed.out, printed.err
-
-    return run
+    return caller(monkeypatch, capsys)
 
 
 @pytest.fixture
@@ -96,17 +81,17 @@ def test_verify_says_what_is_not_as_issued_and_repairs_what_can_be(call: Call, p
         "",
     )
     call("issue", project)
-    assert call("verify", project) == (GOOD, "1 issued revision, 0 files not as issued\n", "")
+    assert call("verify", project) == (GOOD, f"1 issued revision, 0 files not as issued\n{CAUTION}", "")
     page = project / "published/client/A/index.html"
     page.write_text("changed", "utf-8")
     assert call("verify", project) == (
         REFUSED,
-        "changed: published/client/A/index.html\n1 issued revision, 1 file not as issued\n",
+        f"changed: published/client/A/index.html\n1 issued revision, 1 file not as issued\n{CAUTION}",
         "",
     )
     assert call("verify", project, "--repair") == (
         GOOD,
-        "revision A: published again from its record\n1 issued revision, 0 files not as issued\n",
+        f"revision A: published again from its record\n1 issued revision, 0 files not as issued\n{CAUTION}",
         "",
     )
     (project / "issued/A/inputs/rooms.csv").write_text("tag\n", "utf-8")
@@ -121,7 +106,7 @@ def test_verify_of_a_clone_without_published_is_good(call: Call, project: Path) 
     assert call("verify", project) == (
         GOOD,
         "published/ is not here; --repair makes it from the records\n"
-        "1 issued revision, 0 files not as issued\n",
+        f"1 issued revision, 0 files not as issued\n{CAUTION}",
         "",
     )
 

@@ -14,7 +14,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from proposal.errors import Place, Problem
-from proposal.model.messages import shown
+from proposal.model.messages import printable, shown
 from proposal.model.project import Numbered
 
 MANIFEST = "manifest.json"
@@ -131,11 +131,14 @@ def last_record(sequences: Mapping[str, int], problems: list[Problem]) -> str | 
     before = len(problems)
     for sequence, names in sorted(by_sequence.items()):
         if len(names) > 1:
-            message = f"wanted a number of its own; found {sequence} in issued/{names[0]} too"
-            problems += (Problem(Place(f"issued/{name}/{MANIFEST}"), SEQUENCE, message) for name in names[1:])
+            message = f"wanted a number of its own; found {sequence} in issued/{printable(names[0])} too"
+            problems += (
+                Problem(Place(f"issued/{printable(name)}/{MANIFEST}"), SEQUENCE, message)
+                for name in names[1:]
+            )
     lacking = [n for n in range(1, max(by_sequence, default=0)) if n not in by_sequence][:3]
     if lacking:
-        highest = by_sequence[max(by_sequence)][0]
+        highest = printable(by_sequence[max(by_sequence)][0])
         message = f"wanted records of every issue before it; found none with the sequence {_listed(lacking)}"
         problems.append(Problem(Place(f"issued/{highest}/{MANIFEST}"), SEQUENCE, message))
     if len(problems) > before or not by_sequence:

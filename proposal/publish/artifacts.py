@@ -1,7 +1,6 @@
 """What a revision is published as, made from a source alone: the same bytes for the same source."""
 
 import hashlib
-import shutil
 import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
@@ -14,10 +13,11 @@ from proposal.document.readers import READERS, Reader
 from proposal.editions import Edition
 from proposal.publish.archive import archive
 from proposal.publish.cache import Cache
-from proposal.publish.durable import write_all
 from proposal.publish.engine import engine_version, without_font
 from proposal.publish.export_files import exported
+from proposal.publish.files import move, remove, write_all
 from proposal.publish.manifest import digest_of
+from proposal.publish.own_paths import OwnPath
 from proposal.publish.proposal_site import EDITION_TITLES, edition_source
 from proposal.publish.published import DOWNLOADS
 from proposal.publish.record import files_below
@@ -82,7 +82,7 @@ def write_artifacts(
     editions: Mapping[Reader, Edition],
     images: Mapping[str, bytes],
     cache: Cache,
-    folder: Path,
+    folder: OwnPath,
     progress: Callable[[str], None],
 ) -> Artifacts:
     """Write the site and the downloads of every edition into a folder, an edition a folder, and return them.
@@ -103,7 +103,7 @@ def write_artifacts(
         progress(f"{EDITION_TITLES[reader]}: site and downloads")
         _write_edition(source, downloads(edition), folder, reader, progress)
         revision = edition.document.cover.revision.identity
-        for path, file in files_below(folder / reader).items():
+        for path, file in files_below((folder / reader).path).items():
             digests[f"{reader}/{revision}/{path}"] = digest_of(file.read_bytes())
     return Artifacts(digests, pages, drawings)
 
@@ -111,16 +111,15 @@ def write_artifacts(
 def _write_edition(
     source: SiteSource,
     extra: Mapping[str, bytes],
-    folder: Path,
+    folder: OwnPath,
     reader: Reader,
     progress: Callable[[str], None],
 ) -> None:
     work = folder / f".{reader}"
-    work.mkdir(parents=True)
     write_site(source, work, progress=progress)
-    write_all({f"{DOWNLOADS}/{name}": content for name, content in extra.items()}, work / "site")
-    (work / "site").rename(folder / reader)
-    shutil.rmtree(work)
+    write_all(work / "site" / DOWNLOADS, extra)
+    move(work / "site", folder / reader)
+    remove(work)
 
 
 def _drawings(source: SiteSource) -> Mapping[str, bytes]:

@@ -4,17 +4,20 @@ import dataclasses
 import datetime
 import hashlib
 import json
-import os
-import tempfile
+import secrets
 from collections.abc import Callable, Mapping
 from collections.abc import Set as AbstractSet
+from contextlib import suppress
 from decimal import Decimal
 from enum import Enum
 from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
 
+from proposal.errors import InputError
 from proposal.publish.engine import engine_version
+from proposal.publish.files import replace
+from proposal.publish.own_paths import OwnPath
 
 _LIBRARIES = ("graphviz", "matplotlib")
 
@@ -22,7 +25,7 @@ _LIBRARIES = ("graphviz", "matplotlib")
 class Cache:
     """A folder of rendered files, each under the key of all that it was made from."""
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: OwnPath) -> None:
         """Use a folder, which is made when something is first kept."""
         self._folder = folder
 
@@ -32,7 +35,7 @@ class Cache:
         An entry that is not what was written is made again. A folder that cannot be written to costs
         time, never the result.
         """
-        path = self._folder / key[:2] / key
+        path = self._folder / f"{key[:2]}/{key}"
         content = _read(path)
         if content is None:
             content = make()
@@ -92,26 +95,20 @@ def _drawers() -> list[str]:
     ]
 
 
-def _read(path: Path) -> bytes | None:
+def _read(path: OwnPath) -> bytes | None:
     try:
-        digest, _, content = path.read_bytes().partition(b"\n")
-    except OSError:
+        kept = path.read()
+    except (OSError, InputError):
         return None
+    digest, _, content = (kept or b"").partition(b"\n")
     return content if digest == _digest(content) else None
 
 
-def _write(path: Path, content: bytes) -> None:
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=path.parent)
-    except OSError:
-        return
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(_digest(content) + b"\n" + content)
-        os.replace(temporary, path)
-    except OSError:
-        Path(temporary).unlink(missing_ok=True)
+def _write(path: OwnPath, content: bytes) -> None:
+    # Two runs may keep the same thing at the same time.
+    staged = path.above / f".{secrets.token_hex(8)}"
+    with suppress(OSError, InputError):
+        replace(path, _digest(content) + b"\n" + content, staged)
 
 
 def _digest(content: bytes) -> bytes:

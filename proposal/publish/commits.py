@@ -18,6 +18,8 @@ from proposal.model.loading import (
 )
 from proposal.model.messages import printable, shown
 from proposal.model.text_files import LARGEST_FILE
+from proposal.publish.files import make_folder, write_new
+from proposal.publish.own_paths import OwnPath
 
 _FILES, _LINK = ("100644", "100755", "100664"), "120000"
 # Of a whole state, so that a commit of many large files is refused before it is read.
@@ -49,7 +51,7 @@ def commit_of(folder: Path, name: str) -> str | None:
     return identity if len(identity) in (40, 64) and set(identity) <= set("0123456789abcdef") else None
 
 
-def write_commit(folder: Path, commit: str, label: str, into: Path) -> None:
+def write_commit(folder: Path, commit: str, label: str, into: OwnPath) -> None:
     """Write the files of a project as a commit holds them, as far as a project is read.
 
     folder: the project folder, or where it lies in the repository.
@@ -133,23 +135,23 @@ def _wanted_of_records(folder: Path, top: Sequence[_Entry]) -> Iterator[tuple[st
                     yield f"{ISSUED}/{record.name}/{one.name}", one
 
 
-def _write(folder: Path, wanted: Sequence[tuple[str, _Entry]], into: Path) -> None:
+def _write(folder: Path, wanted: Sequence[tuple[str, _Entry]], into: OwnPath) -> None:
     """Write the files, those that nobody reads empty."""
     read = [
         (path, entry) for path, entry in wanted if entry.kind == "blob" and ("/" in path or path in TOP_FILES)
     ]
     for path, entry in wanted:
-        target = into / path
-        (target if entry.kind == "tree" else target.parent).mkdir(parents=True, exist_ok=True)
-        if entry.kind == "blob" and "/" not in path and path not in TOP_FILES:
-            target.touch()
+        if entry.kind == "tree":
+            make_folder(into / path.rstrip("/"))
+        elif "/" not in path and path not in TOP_FILES:
+            write_new(into / path, b"")
     with _process(folder, "cat-file", "--batch") as running:
         assert running.stdin is not None
         assert running.stdout is not None
         for path, entry in read:
             running.stdin.write(f"{entry.object_id}\n".encode("ascii"))
             running.stdin.flush()
-            (into / path).write_bytes(_object(running.stdout, entry))
+            write_new(into / path, _object(running.stdout, entry))
         running.stdin.close()
 
 

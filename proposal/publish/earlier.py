@@ -10,7 +10,8 @@ from proposal.document.document import Document
 from proposal.errors import InputError, Problem
 from proposal.model.issued import MANIFEST, last_record, read_sequence
 from proposal.model.loading import read_folder
-from proposal.publish.record import ISSUED, record_folders
+from proposal.publish.own_paths import ISSUED
+from proposal.publish.record import record_folders
 from proposal.publish.states import Stated, inputs_between, record_state
 
 

@@ -21,7 +21,7 @@ from proposal.model.source import ProjectSource
 from proposal.resources import resource
 
 INPUTS, LIBRARY = "inputs", "library"
-_SHARED = (*SHARED_LIBRARY, LABOUR, "radio", "wording")
+SHARED_FOLDERS = (*SHARED_LIBRARY, LABOUR, "radio", "wording")
 
 
 def frozen_inputs(folder: Path, library: Path | None) -> dict[str, bytes]:
@@ -36,7 +36,7 @@ def frozen_inputs(folder: Path, library: Path | None) -> dict[str, bytes]:
     if files is None or problems:
         raise InputError(problems)
     found = {f"{INPUTS}/{path}": content for path, content in files.items()}
-    for name in _SHARED:
+    for name in SHARED_FOLDERS:
         found |= _data_files(resource("shared") / name, f"{LIBRARY}/shared/{name}")
     company = company_library(library)
     if company is not None:

@@ -24,28 +24,24 @@ from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 from proposal.publish.artifacts import Artifacts, versions, write_artifacts
 from proposal.publish.cache import Cache
-from proposal.publish.durable import settle, settle_folder, write_all
 from proposal.publish.earlier import Earlier
+from proposal.publish.files import settle, settle_names, write_all, write_new
 from proposal.publish.freezing import INPUTS, LIBRARY, frozen_inputs, frozen_source
+from proposal.publish.locking import exclusive
 from proposal.publish.manifest import Manifest, digest_of, manifest_text
-from proposal.publish.placing import PART, clean_up, put_in_place, write_surroundings
+from proposal.publish.own_paths import ISSUED, PUBLISHED, OwnFolders, OwnPath, own_folders
+from proposal.publish.placing import PART, clean_up, put_in_place, refuse_strange, write_surroundings
 from proposal.publish.proposal_site import Mark, language_of, proposal_editions
-from proposal.publish.published import RESERVED
 from proposal.publish.record import (
     DOCUMENT,
-    ISSUED,
-    PUBLISHED,
     Record,
     files_below,
     record_folders,
     records_of,
 )
+from proposal.publish.revision_names import is_revision_name
 from proposal.publish.states import kept_files, record_state
-from proposal.publish.swap import exclusive
 
-_DEVICES = frozenset(
-    {"aux", "con", "nul", "prn", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
-)
 # Where editions have a page in common, the first of these keeps it for all.
 _KEEPERS: tuple[Reader, ...] = ("estimator", "reviewer", "installer", "client")
 
@@ -74,22 +70,26 @@ def issue(
     judged: given what was computed, before it is decided whether it is issued.
     Raises InputError where the input is wrong or the revision is issued already, DesignError where errors
     stand that nobody accepted, and BuildError where another run is at work or something cannot be made.
+    A link, or anything else that a run does not make, in the project's own folders is wrong input.
     """
     progress("reading the project")
+    if folder.is_dir():
+        refuse_strange(own_folders(folder))
     # Said before anything is written, with the paths of the files that people know.
     source = load_source(folder, library=wish.library, named=wish.named)
     refuse_revision(folder, source.base)
-    with exclusive(folder / "build"):
+    own = own_folders(folder)
+    with exclusive(own.build):
         refuse_revision(folder, source.base)
-        clean_up(folder)
+        clean_up(own)
         try:
-            record = _frozen(folder, source, wish, progress, judged)
+            record = _frozen(folder, own, source, wish, progress, judged)
         except BaseException:
-            clean_up(folder)
+            clean_up(own)
             raise
         try:
-            settle_folder(folder / ISSUED)
-            write_surroundings(folder, records_of(folder))
+            settle_names(own.issued)
+            write_surroundings(own, records_of(folder))
         except OSError as error:
             where, why = error.filename or PUBLISHED, error.strerror
             raise BuildError(
@@ -103,19 +103,18 @@ def refuse_revision(folder: Path, project: Project) -> None:
     """Raise InputError where a project's revision is issued already, or its name can be none of a folder."""
     revision = project.brief.revision.identity
     place = project.place("project", "revision", "identity")
-    folded = revision.casefold()
-    if folded in RESERVED or folded.partition(".")[0] in _DEVICES or revision.endswith("."):
+    if not is_revision_name(revision):
         message = f"wanted a name that a folder of its own can have; found {shown(revision)}"
         raise InputError([Problem(place, "revision.identity", message)])
     for one in record_folders(folder):
-        if one.name.casefold() == folded:
+        if one.name.casefold() == revision.casefold():
             message = f"wanted a revision that is not issued yet; found {shown(revision)}, issued already"
             as_name = "" if one.name == revision else f" as {printable(one.name)}"
             raise InputError([Problem(place, "revision.identity", message + as_name)])
 
 
 def remade(
-    record: Record, before: Record | None, folder: Path, cache: Cache, progress: Callable[[str], None]
+    record: Record, before: Record | None, folder: OwnPath, cache: Cache, progress: Callable[[str], None]
 ) -> Artifacts:
     """Write what is published of a record once more, from it and the one before it alone, and return it.
 
@@ -141,6 +140,7 @@ def _earlier(before: Record | None, record: Path) -> Earlier | None:
 
 def _frozen(
     folder: Path,
+    own: OwnFolders,
     source: ProjectSource,
     wish: Wish,
     progress: Callable[[str], None],
@@ -148,32 +148,32 @@ def _frozen(
 ) -> Record:
     """Write the record and what is published of it, put both in place and return the record."""
     records = records_of(folder)
-    part = folder / ISSUED / PART
+    part = own.issued / PART
     inputs = frozen_inputs(folder, wish.library)
     inputs[REGISTER_BEFORE] = register_text(source.base.issued).encode("utf-8")
-    write_all(inputs, part)
+    write_all(part, inputs)
     # From here on the record alone speaks, so that it makes the same again.
-    frozen = frozen_source(part, f"{ISSUED}/{PART}", wish.named)
+    frozen = frozen_source(part.path, f"{ISSUED}/{PART}", wish.named)
     progress("computing")
     computed = compute(frozen.base)
     judged(computed)
     if computed.errors and not wish.with_errors:
         raise DesignError("not issued: errors stand that nobody accepted")
     mark = Mark(with_errors=wish.with_errors if computed.errors else "")
-    cache = Cache(folder / "build" / "cache")
+    cache = Cache(own.build / "cache")
     last = records[-1] if records else None
     document, editions = proposal_editions(
-        frozen, computed, cache, READERS, progress, mark, _earlier(last, part)
+        frozen, computed, cache, READERS, progress, mark, _earlier(last, part.path)
     )
-    made = write_artifacts(editions, frozen.base.images, cache, folder / PUBLISHED / PART, progress)
+    made = write_artifacts(editions, frozen.base.images, cache, own.published / PART, progress)
     progress("writing the record")
     manifest = _kept(part, computed, document, made, last, wish.named, mark)
-    put_in_place(folder, manifest)
+    put_in_place(own, manifest)
     return Record(folder / ISSUED / manifest.revision, manifest)
 
 
 def _kept(
-    part: Path,
+    part: OwnPath,
     computed: Computed,
     document: Document,
     made: Artifacts,
@@ -194,7 +194,7 @@ def _kept(
     for reader in READERS:
         content |= {kept: made.pages[reader][path] for path, kept in pages[reader].items()}
         content |= {kept: made.drawings[reader][number] for number, kept in sheets[reader].items()}
-    write_all(content, part)
+    write_all(part, content)
     revision = computed.project.brief.revision
     manifest = Manifest(
         sequence=last.manifest.sequence + 1 if last else 1,
@@ -210,10 +210,10 @@ def _kept(
         versions=versions(),
         pages={str(reader): pages[reader] for reader in READERS},
         drawings={str(reader): sheets[reader] for reader in READERS},
-        record={path: digest_of(file.read_bytes()) for path, file in files_below(part).items()},
+        record={path: digest_of(file.read_bytes()) for path, file in files_below(part.path).items()},
         published=made.digests,
     )
-    (part / MANIFEST).write_bytes(manifest_text(manifest))
+    write_new(part / MANIFEST, manifest_text(manifest))
     settle(part)
     return manifest
 

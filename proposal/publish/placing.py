@@ -1,95 +1,96 @@
 """Records and published folders put in their places, and what an ended run left there taken away."""
 
-import shutil
 from collections.abc import Sequence
-from pathlib import Path
 
 from proposal.document.readers import READERS
+from proposal.model.messages import shown
+from proposal.publish.files import make_folder, move, remove, remove_empty, replace
 from proposal.publish.manifest import Manifest
+from proposal.publish.own_paths import FOLDER, NOTHING, OwnFolders, OwnPath, refuse_in_the_way
 from proposal.publish.proposal_site import EDITION_TITLES
 from proposal.publish.published import surroundings
-from proposal.publish.record import ISSUED, PUBLISHED, Record
+from proposal.publish.record import Record
+from proposal.publish.revision_names import is_revision_name
 
 PART = ".part"
 _PLACING = ".placing"
 
 
-def put_in_place(folder: Path, manifest: Manifest) -> None:
-    """Put a finished revision in its place: what is published of it first, then its record, which counts.
+def refuse_strange(own: OwnFolders) -> None:
+    """Raise InputError with everything in a project's own folders that a run which issues may not touch."""
+    editions = (own.published / reader for reader in READERS)
+    refuse_in_the_way([own.build, own.issued, own.published, *editions])
+    _placed(own.published)
 
-    folder: the project folder.
-    """
-    published = folder / PUBLISHED
+
+def put_in_place(own: OwnFolders, manifest: Manifest) -> None:
+    """Put a finished revision in its place: what is published of it first, then its record, which counts."""
     # Who finds this file without the record knows what to take away.
-    _put(published, _PLACING, manifest.revision.encode("utf-8"))
-    place_artifacts(published, manifest.revision)
-    (folder / ISSUED / PART).rename(folder / ISSUED / manifest.revision)
-    (published / _PLACING).unlink()
+    _put(own.published, _PLACING, manifest.revision.encode("utf-8"))
+    place_artifacts(own.published, manifest.revision)
+    move(own.issued / PART, own.issued / manifest.revision)
+    remove(own.published / _PLACING)
 
 
-def place_artifacts(published: Path, revision: str) -> None:
+def place_artifacts(published: OwnPath, revision: str) -> None:
     """Put the editions of a revision from `.part` in their places; what stood there is taken away."""
     for reader in READERS:
         place = published / reader / revision
-        place.parent.mkdir(exist_ok=True)
-        if place.exists():
-            shutil.rmtree(place)
-        (published / PART / reader).rename(place)
-    shutil.rmtree(published / PART)
+        make_folder(place.above)
+        remove(place)
+        move(published / PART / reader, place)
+    remove(published / PART)
 
 
-def clean_up(folder: Path) -> None:
+def clean_up(own: OwnFolders) -> None:
     """Take away what a run left that was ended before its revision counted.
 
-    folder: the project folder.
+    Raises InputError, with everything left as it was, where the name that such a run left is no revision's.
     """
-    published = folder / PUBLISHED
-    for part in (folder / ISSUED / PART, published / PART):
-        if part.exists():
-            shutil.rmtree(part)
-    placing = published / _PLACING
-    if placing.exists():
-        revision = placing.read_text("utf-8")
-        if not (folder / ISSUED / revision).exists():
-            for reader in READERS:
-                if (published / reader / revision).exists():
-                    shutil.rmtree(published / reader / revision)
-        placing.unlink()
-    for name in (ISSUED, PUBLISHED):
-        if (folder / name).is_dir() and not any((folder / name).iterdir()):
-            (folder / name).rmdir()
+    revision = _placed(own.published)
+    for folder in (own.issued, own.published):
+        remove(folder / PART)
+    if revision and (own.issued / revision).kind() == NOTHING:
+        for reader in READERS:
+            remove(own.published / reader / revision)
+    remove(own.published / _PLACING)
+    for folder in (own.issued, own.published):
+        remove_empty(folder)
 
 
-def write_surroundings(folder: Path, records: Sequence[Record]) -> None:
+def _placed(published: OwnPath) -> str:
+    """Return the revision that a run had begun to place, empty where there is none."""
+    place = published / _PLACING
+    kept = place.read()
+    if kept is None:
+        return ""
+    revision = kept.decode("utf-8", "replace")
+    if not is_revision_name(revision):
+        raise place.refusal("the name of a revision", f"{shown(revision)}: delete the file")
+    return revision
+
+
+def write_surroundings(own: OwnFolders, records: Sequence[Record]) -> None:
     """Write the files that lead between the revisions of a published folder, where they are not so already.
 
-    folder: the project folder.
     records: in the order of issue; those of which nothing is published are passed over.
     """
-    published = folder / PUBLISHED
-    for path, content in expected_surroundings(folder, records).items():
-        place = published / path
-        if not place.is_file() or place.read_bytes() != content:
-            _put(published, path, content)
-    if (published / PART).exists():
-        shutil.rmtree(published / PART)
+    for path, content in expected_surroundings(own.published, records).items():
+        if (own.published / path).read() != content:
+            _put(own.published, path, content)
+    remove(own.published / PART)
 
 
-def _put(published: Path, path: str, content: bytes) -> None:
+def _put(published: OwnPath, path: str, content: bytes) -> None:
     """Write a file whole or not at all; what is left of it by a run that was ended lies in `.part`."""
-    staged = published / PART / "file"
-    staged.parent.mkdir(exist_ok=True)
-    staged.write_bytes(content)
-    (published / path).parent.mkdir(exist_ok=True)
-    staged.replace(published / path)
+    replace(published / path, content, published / PART / "file")
 
 
-def expected_surroundings(folder: Path, records: Sequence[Record]) -> dict[str, bytes]:
+def expected_surroundings(published: OwnPath, records: Sequence[Record]) -> dict[str, bytes]:
     """Return the files that lead between the revisions that are published, by path in that folder."""
-    published = folder / PUBLISHED
     there = [
         one.manifest
         for one in records
-        if all((published / reader / one.manifest.revision).is_dir() for reader in READERS)
+        if all((published / reader / one.manifest.revision).kind() == FOLDER for reader in READERS)
     ]
     return surroundings(there, EDITION_TITLES)

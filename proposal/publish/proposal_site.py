@@ -24,8 +24,11 @@ from proposal.pipeline import Computed
 from proposal.publish.cache import Cache, drawing_key
 from proposal.publish.earlier import Earlier
 from proposal.publish.engine import embed_font, lay_out
+from proposal.publish.locking import exclusive
+from proposal.publish.own_paths import own_folders, refuse_in_the_way
 from proposal.publish.proposing import whole_proposal
-from proposal.publish.site import SiteSource, build_site, write_front_page
+from proposal.publish.site import SiteSource, place_site, write_front_page
+from proposal.publish.swap import swapped_in
 from proposal.resources import resource
 
 # Whatever else stands in a picture, its quotes and angle brackets are entities.
@@ -84,9 +87,11 @@ def build_proposal(
     earlier: the issue with which changes are told; None where nothing is issued yet.
     sensitivity: whether an estimator's edition tells what moves the price, which takes long to find out.
     Raises BuildError where a drawing or a site cannot be made, InputError where an alternate cannot be
-    computed; the sites of former builds then stay.
+    computed or a link lies in `build/`; the sites of former builds then stay.
     """
-    cache = Cache(folder / "build" / "cache")
+    build = own_folders(folder).build
+    refuse_in_the_way([build, *(place for reader in readers for place in swapped_in(build / reader))])
+    cache = Cache(build / "cache")
     document, editions = proposal_editions(
         source, computed, cache, readers, progress, mark, earlier, sensitivity=sensitivity
     )
@@ -96,12 +101,13 @@ def build_proposal(
         sources[reader] = edition_source(edition, computed.project.images, cache)
     # Nothing is written before everything could be made.
     built: dict[Reader, Path] = {}
-    for reader, made in sources.items():
-        progress(f"{EDITION_TITLES[reader]}: site")
-        built[reader] = build_site(made, folder / "build" / reader, progress=progress)
-    # Sites of a former build may be of another state of the project: the front page leads to none.
-    titles = {str(reader): EDITION_TITLES[reader] for reader in built}
-    write_front_page(folder / "build", titles, document.cover.name, language_of(document))
+    with exclusive(build):
+        for reader, made in sources.items():
+            progress(f"{EDITION_TITLES[reader]}: site")
+            built[reader] = place_site(made, build / reader, progress=progress)
+        # Sites of a former build may be of another state of the project: the front page leads to none.
+        titles = {str(reader): EDITION_TITLES[reader] for reader in built}
+        write_front_page(build, titles, document.cover.name, language_of(document))
     return built
 
 

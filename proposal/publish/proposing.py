@@ -15,7 +15,6 @@ from functools import lru_cache, partial
 from importlib.metadata import version
 from multiprocessing import get_context
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from time import monotonic
 from typing import TypeAlias, TypeVar
 
@@ -30,6 +29,7 @@ from proposal.document.sensitivity import SIDES, Case, Side, cases_of, price_of,
 from proposal.model.source import ProjectSource, source_of
 from proposal.pipeline import Computed, compute
 from proposal.publish.cache import Cache
+from proposal.publish.files import temporary_folder, write_new
 
 WORKERS = 2
 # A worker loads the program and the project first, which only longer work than this repays.
@@ -149,12 +149,14 @@ def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) ->
 def _shared(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Decimal | str]:
     """Yield the price of each task from two processes; what they do not do is done here."""
     done = 0
-    with TemporaryDirectory() as folder:
+    with temporary_folder() as folder:
         # Through a file: a worker that ends while it is being told as much would keep us waiting for ever.
-        told = Path(folder) / "project"
-        told.write_bytes(pickle.dumps((source.parts, source.surroundings)))
+        told = folder / "project"
+        write_new(told, pickle.dumps((source.parts, source.surroundings)))
         # A copy of a running process would share its solver's threads, which do not live on in a copy.
-        pool = ProcessPoolExecutor(WORKERS, get_context("spawn"), initializer=_begin, initargs=(str(told),))
+        pool = ProcessPoolExecutor(
+            WORKERS, get_context("spawn"), initializer=_begin, initargs=(str(told.path),)
+        )
         try:
             for price in pool.map(_price, tasks, chunksize=4):
                 done += 1

@@ -22,11 +22,12 @@ from urllib.parse import quote
 
 from proposal.document.readers import READERS, Reader
 from proposal.publish.manifest import Manifest
+from proposal.publish.revision_names import LATEST
 
 DOWNLOADS = "downloads"
-LATEST = "latest"
-RESERVED = frozenset({LATEST, "index.html", "revisions.html", "versions.js", "versions.json"})
-"""Names in an edition's folder that no revision can have."""
+VERSIONS_LIST = "versions.json"
+_TOP_FILES = (".gitignore", "index.html")
+_EDITION_FILES = ("versions.js", VERSIONS_LIST, "revisions.html", "index.html", f"{LATEST}/index.html")
 _KINDS = {
     ".ics": "the programme for calendar programs",
     ".json": "all that the proposal says, for other programs",
@@ -57,13 +58,18 @@ def surroundings(manifests: Sequence[Manifest], titles: Mapping[Reader, str]) ->
     files: dict[str, str] = {".gitignore": "*\n", "index.html": _editions_page(latest, titles)}
     for reader in READERS:
         files[f"{reader}/versions.js"] = _versions_script(manifests, reader)
-        files[f"{reader}/versions.json"] = _versions_list(manifests)
+        files[f"{reader}/{VERSIONS_LIST}"] = _versions_list(manifests)
         files[f"{reader}/revisions.html"] = _revisions_page(manifests, reader, titles[reader])
         files[f"{reader}/index.html"] = _redirect(latest, f"{_quoted(latest.revision)}/index.html", "")
         files[f"{reader}/{LATEST}/index.html"] = _redirect(
             latest, f"../{_quoted(latest.revision)}/index.html", "../"
         )
     return {path: text.encode("utf-8") for path, text in files.items()}
+
+
+def surrounding_paths() -> frozenset[str]:
+    """Return the files that lead between revisions, by their path in the published folder."""
+    return frozenset({*_TOP_FILES, *(f"{reader}/{name}" for reader in READERS for name in _EDITION_FILES)})
 
 
 def pages_of_revision(manifest: Manifest, reader: Reader) -> tuple[str, ...]:

@@ -10,8 +10,9 @@ from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST, last_record
 from proposal.model.messages import printable
 from proposal.publish.manifest import Manifest, read_manifest
+from proposal.publish.own_paths import ISSUED, regular_content
+from proposal.publish.revision_names import is_revision_name
 
-ISSUED, PUBLISHED = "issued", "published"
 DOCUMENT = "document.json"
 
 
@@ -32,11 +33,11 @@ class Record:
 
 
 def record_folders(project: Path) -> tuple[Path, ...]:
-    """Return the folders of a project's issued records, by name."""
+    """Return the folders of a project's issued records, by name; what has no revision's name is none."""
     issued = project / ISSUED
     if not issued.is_dir():
         return ()
-    return tuple(sorted(path for path in issued.iterdir() if path.is_dir() and not path.name.startswith(".")))
+    return tuple(sorted(path for path in issued.iterdir() if path.is_dir() and is_revision_name(path.name)))
 
 
 def records_of(project: Path) -> tuple[Record, ...]:
@@ -61,11 +62,14 @@ def records_of(project: Path) -> tuple[Record, ...]:
 def read_record(folder: Path) -> Record:
     """Return the record that lies in a folder; raises InputError where its manifest is missing or altered."""
     name = f"{ISSUED}/{printable(folder.name)}"
+    found = "something that is no file"
     try:
-        data = (folder / MANIFEST).read_bytes()
+        data = regular_content(folder / MANIFEST)
     except OSError as error:
-        message = f"wanted the manifest of an issued record; found {error.strerror or 'none'}"
-        raise InputError([Problem(Place(f"{name}/{MANIFEST}"), "", message)]) from error
+        data, found = None, error.strerror or "none"
+    if data is None:
+        message = f"wanted the manifest of an issued record; found {found}"
+        raise InputError([Problem(Place(f"{name}/{MANIFEST}"), "", message)])
     manifest = read_manifest(data, name)
     if manifest.revision != folder.name:
         message = f"wanted the folder {manifest.revision}, as it was issued; found {printable(folder.name)}"

@@ -17,7 +17,10 @@ import yaml
 
 from proposal.errors import BuildError
 from proposal.publish.branding import Palette, brand_palette
-from proposal.publish.swap import exclusive, replacing
+from proposal.publish.files import replace, write_all, write_new
+from proposal.publish.locking import exclusive
+from proposal.publish.own_paths import FILE, OwnPath
+from proposal.publish.swap import replacing
 from proposal.resources import resource
 
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
@@ -63,22 +66,32 @@ class SiteSource:
     beside: bool = False
 
 
-def build_site(source: SiteSource, folder: Path, *, progress: Callable[[str], None] | None = None) -> Path:
+def build_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str], None] | None = None) -> Path:
+    """Write the Markdown and the site of one edition into a folder, alone there, and return the page to open.
+
+    The parameters are those of `place_site`, which is called while no other run builds beside the folder.
+    Raises BuildError where another run does, and what `place_site` raises.
+    """
+    with exclusive(folder.above):
+        return place_site(source, folder, progress=progress)
+
+
+def place_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str], None] | None = None) -> Path:
     """Write the Markdown and the site of one edition into a folder and return the page to open.
 
     folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other; what stood there
     before is replaced when the new site is complete, and stays where it could not be made.
     progress: told in a few words what is being done.
-    Raises BuildError where paths clash or leave the site, where the site builder fails, or where another
-    run is building in the same place.
+    Raises BuildError where paths clash or leave the site, and where the site builder fails, and InputError
+    where a link lies there.
     """
     _check(source)
-    with exclusive(folder.parent), replacing(folder) as new:
+    with replacing(folder) as new:
         write_site(source, new, progress=progress)
-    return folder / "site" / "index.html"
+    return (folder / "site/index.html").path
 
 
-def write_site(source: SiteSource, folder: Path, *, progress: Callable[[str], None] | None = None) -> None:
+def write_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str], None] | None = None) -> None:
     """Write the Markdown and the site of one edition into an empty folder.
 
     folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other.
@@ -90,19 +103,19 @@ def write_site(source: SiteSource, folder: Path, *, progress: Callable[[str], No
     say(f"writing {len(source.pages)} pages and {len(source.files)} files")
     _write_markdown(source, brand_palette(source.colour), folder / "markdown")
     config = yaml.safe_dump(_configuration(source), sort_keys=False, allow_unicode=True)
-    (folder / "mkdocs.yml").write_text(config, "utf-8")
+    write_new(folder / "mkdocs.yml", config.encode("utf-8"))
     say("making the site")
-    for complaint in _run_mkdocs(folder / "mkdocs.yml", source.date):
+    for complaint in _run_mkdocs((folder / "mkdocs.yml").path, source.date):
         say(complaint)
 
 
-def write_front_page(build: Path, editions: Mapping[str, str], title: str, language: str = "en") -> Path:
+def write_front_page(build: OwnPath, editions: Mapping[str, str], title: str, language: str = "en") -> Path:
     """Write the page of a build folder that leads to the editions built there, and return it.
 
     editions: name of the edition's folder and what to call it; with one, the page goes there by itself.
     """
     shown = {
-        name: label for name, label in editions.items() if (build / name / "site" / "index.html").exists()
+        name: label for name, label in editions.items() if (build / name / "site/index.html").kind() == FILE
     }
     jump = ""
     if len(shown) == 1:
@@ -112,15 +125,15 @@ def write_front_page(build: Path, editions: Mapping[str, str], title: str, langu
         for name, label in shown.items()
     )
     page = build / "index.html"
-    page.write_text(
+    text = (
         f'<!doctype html>\n<html lang="{html.escape(language)}">\n<head>\n<meta charset="utf-8">\n'
         f'<meta name="viewport" content="width=device-width,initial-scale=1">\n{jump}'
         f"<title>{html.escape(title)}</title>\n"
         "<style>body{font:1.1rem/1.6 sans-serif;max-width:34rem;margin:3rem auto;padding:0 1rem}</style>\n"
-        f"</head>\n<body>\n<main>\n<h1>{html.escape(title)}</h1>\n<ul>\n{links}\n</ul>\n</main>\n</body>\n</html>\n",
-        "utf-8",
+        f"</head>\n<body>\n<main>\n<h1>{html.escape(title)}</h1>\n<ul>\n{links}\n</ul>\n</main>\n</body>\n</html>\n"
     )
-    return page
+    replace(page, text.encode("utf-8"), build / ".part")
+    return page.path
 
 
 def _check(source: SiteSource) -> None:
@@ -157,18 +170,10 @@ def _paths(nav: Navigation) -> Iterator[str]:
             yield from _paths(target)
 
 
-def _write_markdown(source: SiteSource, palette: Palette, folder: Path) -> None:
-    folder.mkdir()
-    for path, page in source.pages.items():
-        _write(folder / path, page.encode("utf-8"))
-    for path, content in source.files.items():
-        _write(folder / path, content)
-    _write(folder / _BRAND_CSS, _brand_css(palette).encode("utf-8"))
-
-
-def _write(path: Path, content: bytes) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_bytes(content)
+def _write_markdown(source: SiteSource, palette: Palette, folder: OwnPath) -> None:
+    write_all(folder, {path: page.encode("utf-8") for path, page in source.pages.items()})
+    write_all(folder, source.files)
+    write_new(folder / _BRAND_CSS, _brand_css(palette).encode("utf-8"))
 
 
 def _brand_css(palette: Palette) -> str:

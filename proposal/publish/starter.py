@@ -1,33 +1,33 @@
 """Write the starter project."""
 
-import shutil
-import tempfile
+import os
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
+from proposal.model.messages import printable
+from proposal.publish.files import write_new_folder
+from proposal.publish.outputs import misplaced
+from proposal.publish.own_paths import kind_of
+from proposal.publish.record import files_below
 from proposal.resources import resource
 
 
 def new_project(folder: Path) -> None:
     """Write the starter project into a folder that does not exist yet, whole or not at all.
 
-    Raises InputError where something is there already, and OSError, which names the folder, where it
-    cannot be written.
+    Raises InputError where something is there already, or a project may not lie there, and OSError, which
+    names the folder, where it cannot be written.
     """
-    if folder.exists() or folder.is_symlink():
-        found = "a folder" if folder.is_dir() else "a file"
-        problem = Problem(Place(str(folder)), "", f"wanted a folder that does not exist yet; found {found}")
-        raise InputError([problem])
-    try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        beside = Path(tempfile.mkdtemp(dir=folder.parent, prefix=f".{folder.name}."))
-        try:
-            shutil.copytree(resource("shared") / "starter", beside, dirs_exist_ok=True)
-            beside.chmod(0o755)
-            beside.rename(folder)
-        except OSError:
-            shutil.rmtree(beside, ignore_errors=True)
-            raise
-    except OSError as error:
-        # The system would name the temporary folder.
-        raise OSError(error.errno, error.strerror or str(error), str(folder)) from error
+    if os.path.lexists(folder):
+        _refuse(folder, f"wanted a folder that does not exist yet; found {kind_of(os.lstat(folder))}")
+    if not folder.name.isprintable():
+        _refuse(folder, "wanted a name of printable characters; found others")
+    problems = misplaced([folder / "project.yaml"])
+    if problems:
+        raise InputError(problems)
+    starter = resource("shared") / "starter"
+    write_new_folder(folder, {path: file.read_bytes() for path, file in files_below(starter).items()})
+
+
+def _refuse(folder: Path, message: str) -> None:
+    raise InputError([Problem(Place(printable(str(folder))), "", message)])

@@ -3,7 +3,6 @@
 import gc
 import os
 import re
-import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -195,14 +194,13 @@ def commit_state(project: Path, name: str, commit: str, library: Path | None) ->
     library: a company's own library.
     """
     from proposal.publish.commits import write_commit
+    from proposal.publish.files import temporary_folder
 
     short = commit[:10]
     label = f"commit {printable(name)}" + ("" if commit.startswith(name) else f" ({short})")
-    with tempfile.TemporaryDirectory(prefix="proposal-") as folder:
-        target = Path(folder) / "project"
-        target.mkdir()
-        write_commit(project, commit, printable(name), target)
-        return folder_state(target, label, library, f"{printable(name)}:")
+    with temporary_folder() as folder:
+        write_commit(project, commit, printable(name), folder)
+        return folder_state(folder.path, label, library, f"{printable(name)}:")
 
 
 def record_state(record: Path, revision: str) -> Stated:

@@ -5,93 +5,53 @@ that is the moment it counts. Then each of its entries takes the place of the ol
 `.next` completes the swap that was interrupted; one that finds `.part` throws it away.
 """
 
-import os
-import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager
-from pathlib import Path
+from contextlib import contextmanager, suppress
 
-from proposal.errors import BuildError
+from proposal.errors import InputError
+from proposal.publish.files import make_folder, move, remove, remove_empty
+from proposal.publish.own_paths import FOLDER, NOTHING, OwnPath, refuse_in_the_way
 
-
-@contextmanager
-def exclusive(folder: Path) -> Iterator[None]:
-    """Keep every other run out of a folder until the block ends.
-
-    The lock is the system's and ends with the process, however it ends.
-    Raises BuildError where another run holds it.
-    """
-    folder.mkdir(parents=True, exist_ok=True)
-    path = folder / ".proposal-lock"
-    handle = os.open(path, os.O_RDWR | os.O_CREAT, 0o644)
-    try:
-        if not _locked(handle):
-            holder = os.pread(handle, 20, 0).decode("ascii", "replace").strip() if os.name == "posix" else ""
-            by = f" (process {holder})" if holder else ""
-            raise BuildError(f"another run{by} is building in {folder}; wait until it has finished")
-        if os.name == "posix":
-            os.ftruncate(handle, 0)
-            os.pwrite(handle, str(os.getpid()).encode("ascii"), 0)
-        yield
-    finally:
-        os.close(handle)
+_PART, _NEXT, _FORMER = ".part", ".next", ".former"
 
 
-def _locked(handle: int) -> bool:
-    if os.name == "nt":  # pragma: no cover - tests run elsewhere
-        import msvcrt
-
-        try:
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined,unused-ignore] # there alone
-        except OSError:
-            return False
-        return True
-    import fcntl
-
-    try:
-        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except OSError:
-        return False
-    return True
+def swapped_in(folder: OwnPath) -> tuple[OwnPath, ...]:
+    """Return the folders whose entries a swap renames: nothing strange may lie in one."""
+    return folder, folder / _NEXT
 
 
 @contextmanager
-def replacing(folder: Path) -> Iterator[Path]:
+def replacing(folder: OwnPath) -> Iterator[OwnPath]:
     """Give a new, empty folder to fill, and swap its entries into `folder` when the block ends well.
 
     Entries of `folder` that the new one does not have stay. Where the block fails, nothing changes.
+    Raises InputError where a link, or anything else that a build does not make, lies there.
     """
-    folder.mkdir(parents=True, exist_ok=True)
+    refuse_in_the_way(swapped_in(folder))
     complete_swap(folder)
-    part = folder / ".part"
-    shutil.rmtree(part, ignore_errors=True)
-    part.mkdir()
+    part = folder / _PART
+    remove(part)
+    make_folder(part)
     try:
         yield part
     except BaseException:
-        shutil.rmtree(part, ignore_errors=True)
+        with suppress(OSError, InputError):
+            remove(part)
         raise
-    part.rename(folder / ".next")
+    move(part, folder / _NEXT)
     complete_swap(folder)
 
 
-def complete_swap(folder: Path) -> None:
+def complete_swap(folder: OwnPath) -> None:
     """Finish the swap that an earlier run began in a folder, if there is one."""
-    following, former = folder / ".next", folder / ".former"
-    if following.is_dir():
-        for new in sorted(following.iterdir()):
-            current = folder / new.name
-            if current.exists():
-                _remove(former / new.name)
-                former.mkdir(exist_ok=True)
-                current.rename(former / new.name)
-            new.rename(current)
-        following.rmdir()
-    _remove(former)
-
-
-def _remove(path: Path) -> None:
-    if path.is_dir() and not path.is_symlink():
-        shutil.rmtree(path)
-    else:
-        path.unlink(missing_ok=True)
+    following, former = folder / _NEXT, folder / _FORMER
+    if following.kind() == FOLDER:
+        for name in following.names():
+            current = folder / name
+            if current.kind() != NOTHING:
+                remove(former / name)
+                make_folder(former)
+                move(current, former / name)
+            move(following / name, current)
+        remove_empty(following)
+    remove(former)

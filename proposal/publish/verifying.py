@@ -1,28 +1,35 @@
-"""Whether issued revisions are as they were issued, and what is published of them made again."""
+"""Whether issued revisions are as they were issued.
 
-import shutil
-from collections.abc import Callable, Iterator, Mapping, Sequence
+Every file is compared with its digest in the manifest of its record, each manifest with its digest in the
+record that follows it, and the records with what is published. That finds accidents. It does not find
+forgery: who can write to the project can write the digests anew.
+"""
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
 from proposal.document.readers import READERS
-from proposal.errors import BuildError, InputError, Place, Problem
+from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST
 from proposal.model.messages import printable, wanted_one_of
-from proposal.publish.artifacts import versions
-from proposal.publish.cache import Cache
-from proposal.publish.issuing import remade
+from proposal.publish.locking import undisturbed
 from proposal.publish.manifest import Manifest, digest_of
-from proposal.publish.placing import (
-    PART,
-    clean_up,
-    expected_surroundings,
-    place_artifacts,
-    write_surroundings,
+from proposal.publish.own_paths import (
+    FOLDER,
+    ISSUED,
+    PUBLISHED,
+    OwnFolders,
+    OwnPath,
+    own_folders,
+    regular_content,
 )
-from proposal.publish.record import ISSUED, PUBLISHED, Record, files_below, read_record, record_folders
-from proposal.publish.swap import exclusive
+from proposal.publish.placing import expected_surroundings
+from proposal.publish.published import VERSIONS_LIST, surrounding_paths
+from proposal.publish.record import Record, files_below, read_record, record_folders
+from proposal.publish.revision_names import LATEST, is_revision_name
 
 How = Literal["changed", "added", "lost"]
 
@@ -57,116 +64,92 @@ class Verified:
 
 
 def verified(folder: Path, revision: str | None) -> Verified:
-    """Return what of a project's issued revisions is not as it was issued.
+    """Return what of a project's issued revisions is not as it was issued; nothing is written.
 
     folder: the project folder.
     revision: the one to look at; None for all.
-    Raises InputError where there is no such project or revision.
+    Raises InputError where there is no such project or revision, and BuildError where another run is writing.
     """
-    folders = _chosen(folder, revision)
+    refuse_no_project(folder)
+    own = own_folders(folder)
+    with undisturbed(own.build):
+        return _verified(folder, own, revision)
+
+
+def _verified(folder: Path, own: OwnFolders, revision: str | None) -> Verified:
+    strange = frozenset(_strange(own))
+    folders = tuple(one for one in record_folders(folder) if not _within(f"{ISSUED}/{one.name}", strange))
     records, found = _readable(folders)
+    lost = lost_records(own, [one.name for one in folders], records)
+    found |= {Alteration(f"{ISSUED}/{name}/", "lost") for name in lost}
+    found |= {Alteration(path, "changed") for path in strange}
     for record in records:
         found |= set(_changed_files(record.name, record.folder, _whole(record)))
-    if revision is None:
-        found |= set(_broken_chain(folder, records))
-    published = (folder / PUBLISHED).is_dir()
+    found |= set(_broken_chain(records))
+    published = PUBLISHED not in strange and own.published.kind() == FOLDER
     if published:
         for record in records:
-            found |= set(_published_of(folder, record.manifest))
-        if revision is None:
-            found |= set(_around(folder, records))
-    return Verified(
-        records=tuple(one.name for one in folders),
-        alterations=tuple(sorted(found)),
-        published=published,
-    )
+            for reader in READERS:
+                if not _within(f"{PUBLISHED}/{reader}/{record.manifest.revision}", strange):
+                    found |= set(published_of(folder, record.manifest, reader))
+        if not strange:
+            found |= set(_around(own.published, records, [one.name for one in folders], lost))
+    found |= set(_strays(own, strange))
+    names = tuple(one.name for one in folders)
+    if revision is not None:
+        if revision not in names:
+            refuse_unknown(revision, [*names, *lost])
+        names, found = (revision,), {one for one in found if _is_of(one, revision)}
+    return Verified(records=names, alterations=tuple(sorted(found)), published=published)
 
 
-def repair(folder: Path, revision: str | None, progress: Callable[[str], None]) -> tuple[str, ...]:
-    """Make again what is missing or altered in the published folder; return the revisions made again.
-
-    folder: the project folder.
-    revision: the one to look at; None for all.
-    Nothing in `issued/` is written; a record that was altered is passed over.
-    Raises BuildError where what is made again is not what was issued: other versions make other bytes.
-    """
-    folders = _chosen(folder, revision)
-    made: list[str] = []
-    with exclusive(folder / "build"):
-        clean_up(folder)
-        found, _ = _readable(record_folders(folder))
-        records = sorted(found, key=lambda one: one.manifest.sequence)
-        for record in records:
-            whole = not list(_changed_files(record.name, record.folder, _whole(record)))
-            if record.folder in folders and whole and list(_published_of(folder, record.manifest)):
-                progress(f"revision {record.manifest.revision}")
-                _made_again(folder, record, _followed(record, records), progress)
-                made.append(record.manifest.revision)
-        write_surroundings(folder, records)
-    return tuple(made)
-
-
-def _followed(record: Record, records: Sequence[Record]) -> Record | None:
-    """Return the record that one follows and is compared with on its pages."""
-    previous = record.manifest.previous
-    if not previous:
-        return None
-    for one in records:
-        if one.manifest.revision == previous:
-            return one
-    message = f"wanted the record that {record.name} follows, as it was issued; found none"
-    raise InputError([Problem(Place(f"{ISSUED}/{previous}"), "", message)])
-
-
-def _made_again(folder: Path, record: Record, before: Record | None, progress: Callable[[str], None]) -> None:
-    part = folder / PUBLISHED / PART
-    try:
-        made = remade(record, before, part, Cache(folder / "build" / "cache"), progress)
-        manifest = record.manifest
-        differing = sorted(
-            path
-            for path in {*made.digests, *manifest.published}
-            if made.digests.get(path) != manifest.published.get(path)
-        )
-        if differing:
-            raise BuildError(
-                f"{record.name}: {len(differing)} files, such as {differing[0]}, would differ from those "
-                f"issued, which were made with {_differences(manifest.versions, versions())}"
-            )
-        place_artifacts(folder / PUBLISHED, manifest.revision)
-    except BaseException:
-        shutil.rmtree(part, ignore_errors=True)
-        raise
-
-
-def _differences(then: Mapping[str, str], now: Mapping[str, str]) -> str:
-    """Return in words which versions made a revision and are not here."""
-    other = [
-        f"{name} {then.get(name, 'unknown')} (here {now.get(name, 'none')})"
-        for name in sorted({*then, *now})
-        if then.get(name) != now.get(name)
-    ]
-    return ", ".join(other) or f"another state of this program than this one, proposal {now['proposal']}"
-
-
-def _chosen(folder: Path, revision: str | None) -> tuple[Path, ...]:
-    """Return the folders of the records to look at."""
+def refuse_no_project(folder: Path) -> None:
+    """Raise InputError where there is no project folder."""
     if not folder.is_dir():
         found = "a file" if folder.exists() else "nothing"
         message = f"wanted a project folder; found {found}"
         raise InputError([Problem(Place(printable(str(folder))), "", message)])
-    folders = record_folders(folder)
-    if revision is None:
-        return folders
-    chosen = tuple(one for one in folders if one.name == revision)
-    if not chosen:
-        message = wanted_one_of(revision, [one.name for one in folders], "an issued revision")
+
+
+def refuse_unknown(revision: str, known: Sequence[str]) -> None:
+    """Raise InputError where a revision is none of those known."""
+    if revision not in known:
+        message = wanted_one_of(revision, known, "an issued revision")
         raise InputError([Problem(Place(ISSUED), "", message)])
-    return chosen
+
+
+def _is_of(alteration: Alteration, revision: str) -> bool:
+    """Say whether an alteration is one of a revision, or of a folder that all revisions lie in."""
+    own = (f"{ISSUED}/{revision}", *(f"{PUBLISHED}/{reader}/{revision}" for reader in READERS))
+    shared = (ISSUED, PUBLISHED, *(f"{PUBLISHED}/{reader}" for reader in READERS))
+    return alteration.path in (*own, *shared) or alteration.path.startswith(tuple(f"{one}/" for one in own))
+
+
+def _strange(own: OwnFolders) -> Iterator[str]:
+    """Yield what is neither file nor folder in the first two levels, and files where a folder has to be."""
+    found: set[str] = set()
+    for folder in (own.issued, own.published, *(own.published / reader for reader in READERS)):
+        if _within("/".join(folder.parts), found):
+            continue
+        try:
+            inside = [folder / name for name in folder.names()]
+        except InputError:
+            found.add("/".join(folder.parts))
+            continue
+        for one in inside:
+            try:
+                one.kind()
+            except InputError:
+                found.add("/".join(one.parts))
+    yield from found
+
+
+def _within(path: str, places: frozenset[str] | set[str]) -> bool:
+    return any(path == place or path.startswith(f"{place}/") for place in places)
 
 
 def _readable(folders: Sequence[Path]) -> tuple[list[Record], set[Alteration]]:
-    """Return the records whose manifest is as it was issued, and the manifests that are not."""
+    """Return the records whose manifest is as it was issued, in the order of issue, and other manifests."""
     records: list[Record] = []
     wrong: set[Alteration] = set()
     for one in folders:
@@ -175,12 +158,40 @@ def _readable(folders: Sequence[Path]) -> tuple[list[Record], set[Alteration]]:
         except InputError:
             there = (one / MANIFEST).is_file()
             wrong.add(Alteration(f"{ISSUED}/{one.name}/{MANIFEST}", "changed" if there else "lost"))
-    return records, wrong
+    return sorted(records, key=lambda one: one.manifest.sequence), wrong
+
+
+def lost_records(own: OwnFolders, names: Sequence[str], records: Sequence[Record]) -> tuple[str, ...]:
+    """Return the revisions of which a later record or the published folder knows, and that have no record.
+
+    names: of the records that there are.  records: those that can be read.
+    """
+    known = {one.manifest.previous for one in records} - {""}
+    for reader in READERS:
+        known.update(_listed(own.published / reader / VERSIONS_LIST))
+    return tuple(sorted(known - set(names)))
+
+
+def _listed(versions: OwnPath) -> Iterator[str]:
+    """Yield the revisions that a published list names; none where it cannot be read."""
+    try:
+        listed = json.loads(versions.read() or b"[]")
+    except (InputError, ValueError, RecursionError):
+        return
+    for one in listed if isinstance(listed, list) else []:
+        name = one.get("version") if isinstance(one, dict) else None
+        if isinstance(name, str) and is_revision_name(name):
+            yield name
 
 
 def _whole(record: Record) -> dict[str, str]:
     manifest = digest_of((record.folder / MANIFEST).read_bytes())
     return {**record.manifest.record, MANIFEST: manifest}
+
+
+def record_is_whole(record: Record) -> bool:
+    """Say whether every file of a record is as it was issued."""
+    return not list(_changed_files(record.name, record.folder, _whole(record)))
 
 
 def _changed_files(name: str, folder: Path, wanted: Mapping[str, str]) -> Iterator[Alteration]:
@@ -194,45 +205,75 @@ def _changed_files(name: str, folder: Path, wanted: Mapping[str, str]) -> Iterat
             yield Alteration(f"{name}/{path}", "lost")
         elif path not in wanted:
             yield Alteration(f"{name}/{path}", "added")
-        elif there[path].is_symlink() or digest_of(there[path].read_bytes()) != wanted[path]:
-            yield Alteration(f"{name}/{path}", "changed")
+        else:
+            content = regular_content(there[path])
+            if content is None or digest_of(content) != wanted[path]:
+                yield Alteration(f"{name}/{path}", "changed")
 
 
-def _broken_chain(folder: Path, records: Sequence[Record]) -> Iterator[Alteration]:
-    """Yield the records that a later one follows and that are gone, or another than it followed."""
+def _broken_chain(records: Sequence[Record]) -> Iterator[Alteration]:
+    """Yield the manifests that are not those which the records after them followed."""
+    by_name = {one.manifest.revision: one for one in records}
     for record in records:
-        previous = record.manifest.previous
-        if not previous:
-            continue
-        manifest = folder / ISSUED / previous / MANIFEST
-        if not manifest.parent.is_dir():
-            yield Alteration(f"{ISSUED}/{previous}/", "lost")
-        elif manifest.is_file() and digest_of(manifest.read_bytes()) != record.manifest.previous_digest:
-            yield Alteration(f"{ISSUED}/{previous}/{MANIFEST}", "changed")
+        before = by_name.get(record.manifest.previous)
+        if before is not None and _whole(before)[MANIFEST] != record.manifest.previous_digest:
+            yield Alteration(f"{before.name}/{MANIFEST}", "changed")
 
 
-def _published_of(folder: Path, manifest: Manifest) -> Iterator[Alteration]:
-    for reader in READERS:
-        start = f"{reader}/{manifest.revision}/"
-        wanted = {
-            path.removeprefix(start): digest
-            for path, digest in manifest.published.items()
-            if path.startswith(start)
-        }
-        name = f"{PUBLISHED}/{start}".rstrip("/")
-        yield from _changed_files(name, folder / name, wanted)
+def published_of(folder: Path, manifest: Manifest, reader: str) -> Iterator[Alteration]:
+    """Yield what of an edition of a revision is not published as it was issued.
+
+    folder: the project folder.
+    """
+    start = f"{reader}/{manifest.revision}/"
+    wanted = {
+        path.removeprefix(start): digest
+        for path, digest in manifest.published.items()
+        if path.startswith(start)
+    }
+    name = f"{PUBLISHED}/{start}".rstrip("/")
+    yield from _changed_files(name, folder / name, wanted)
 
 
-def _around(folder: Path, records: Sequence[Record]) -> Iterator[Alteration]:
-    """Yield what is wrong with the files that lead between revisions, and what lies there besides."""
-    wanted = expected_surroundings(folder, sorted(records, key=lambda one: one.manifest.sequence))
-    known = tuple(f"{reader}/{one.name}/" for reader in READERS for one in record_folders(folder))
-    there = files_below(folder / PUBLISHED)
+def _around(
+    published: OwnPath, records: Sequence[Record], names: Sequence[str], lost: Sequence[str]
+) -> Iterator[Alteration]:
+    """Yield what is wrong with the files that lead between revisions, and what lies there besides.
+
+    names: of all records.  lost: revisions whose record is lost; what such files said of them is not known.
+    """
+    wanted = expected_surroundings(published, records)
+    if lost:
+        wanted = {}
+    led_by = surrounding_paths() if lost else frozenset(wanted)
+    known = tuple(f"{reader}/{name}/" for reader in READERS for name in names)
+    there = files_below(published.path)
     for path in sorted({*wanted, *there}):
         if path not in there:
             yield Alteration(f"{PUBLISHED}/{path}", "lost")
         elif path in wanted:
-            if there[path].is_symlink() or there[path].read_bytes() != wanted[path]:
+            if regular_content(there[path]) != wanted[path]:
                 yield Alteration(f"{PUBLISHED}/{path}", "changed")
-        elif not path.startswith(known):
-            yield Alteration(f"{PUBLISHED}/{path}", "added")
+        elif path not in led_by and not path.startswith(known):
+            yield Alteration(f"{PUBLISHED}/{_stray(path)}", "added")
+
+
+def _stray(path: str) -> str:
+    """Return a file that nothing issued, or the folder of its own that it lies in."""
+    first, *more = path.split("/")
+    if first not in READERS:
+        return f"{first}/" if more else path
+    return f"{first}/{more[0]}/" if len(more) > 1 and more[0] != LATEST else path
+
+
+def _strays(own: OwnFolders, strange: frozenset[str]) -> Iterator[Alteration]:
+    """Yield what lies among the records and is none."""
+    if ISSUED in strange:
+        return
+    for name in own.issued.names():
+        path = f"{ISSUED}/{name}"
+        if path in strange:
+            continue
+        is_folder = (own.issued / name).kind() == FOLDER
+        if not is_folder or not is_revision_name(name):
+            yield Alteration(f"{path}/" if is_folder else path, "added")

@@ -12,6 +12,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
+from proposal.publish.own_paths import own_folders
 from proposal.publish.site import build_site
 from tests.publish.sample_site import sample_site
 
@@ -48,4 +49,6 @@ def chromium() -> Iterator[Browser]:
 @pytest.fixture(scope="session")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return the folder of the sample site."""
-    return build_site(sample_site(), tmp_path_factory.mktemp("sample project") / "build" / "client").parent
+    return build_site(
+        sample_site(), own_folders(tmp_path_factory.mktemp("sample project")).build / "client"
+    ).parent

@@ -13,6 +13,7 @@ from proposal.editions import edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pipeline import compute
 from proposal.publish.cache import Cache
+from proposal.publish.own_paths import own_folders
 from proposal.publish.proposal_site import edition_source
 from proposal.publish.site import build_site
 from tests.browser.harness import NARROW, WIDE, opened
@@ -51,8 +52,9 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         None,
     )
     edition = edition_of_proposal(proposal, "client")
-    made = edition_source(edition, {}, Cache(folder / "cache"))
-    return build_site(made, folder / "build" / "client").parent
+    build = own_folders(folder).build
+    made = edition_source(edition, {}, Cache(build / "cache"))
+    return build_site(made, build / "client").parent
 
 
 def table(page: Page) -> dict[frozenset[str], str]:

@@ -1,13 +1,21 @@
-"""The sample site, built once for all tests that only read it."""
+"""A folder to build in, and the sample site, built once for all tests that only read it."""
 
 from pathlib import Path
 
 import pytest
 
+from proposal.publish.own_paths import OwnPath, own_folders
 from proposal.publish.site import build_site
 from tests.publish.sample_site import sample_site
 
 
 @pytest.fixture(scope="session")
 def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return build_site(sample_site(), tmp_path_factory.mktemp("project") / "build" / "client").parent
+    build = own_folders(tmp_path_factory.mktemp("project")).build
+    return build_site(sample_site(), build / "client").parent
+
+
+@pytest.fixture
+def build(tmp_path: Path) -> OwnPath:
+    """The `build/` of a project in `tmp_path`."""
+    return own_folders(tmp_path).build

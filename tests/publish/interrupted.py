@@ -1,7 +1,8 @@
 """Runs of `issue` and `build` that end at a file operation of one's choice, and what must hold afterwards.
 
 File operations are seen by an audit hook, so that none is forgotten: every file opened for writing, every
-folder made, every rename and removal, wherever in the program or its libraries. The site builder itself is
+folder made, every rename and removal, wherever in the program or its libraries, by a path or by a name in a
+folder that is open. The site builder itself is
 replaced by one that writes a short page for each, as its own work lies in one place among the others.
 """
 
@@ -10,7 +11,7 @@ import os
 import shutil
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager, contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -25,16 +26,26 @@ from proposal.pipeline import Computed, compute
 from proposal.publish import artifacts, issuing, proposal_site, site
 from proposal.publish.cache import Cache
 from proposal.publish.issuing import Wish, issue
-from proposal.publish.record import ISSUED, PUBLISHED, files_below
+from proposal.publish.own_paths import ISSUED, PUBLISHED
+from proposal.publish.record import files_below
+from proposal.publish.repairing import repair
 from proposal.publish.site import SiteSource
-from proposal.publish.verifying import repair, verified
+from proposal.publish.verifying import verified
 from tests.publish.sample_site import DRAWING, sample_site
 
 MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
 _WRITING = os.O_WRONLY | os.O_RDWR | os.O_CREAT | os.O_TRUNC | os.O_APPEND
-_EVENTS = frozenset(
-    {"os.mkdir", "os.rename", "os.remove", "os.rmdir", "os.chmod", "os.truncate", "os.link", "os.symlink"}
-)
+# Each with the place of the open folder among its arguments, in which its first one is a name.
+_EVENTS = {
+    "os.mkdir": 2,
+    "os.rename": 2,
+    "os.remove": 1,
+    "os.rmdir": 1,
+    "os.chmod": 2,
+    "os.truncate": None,
+    "os.link": 2,
+    "os.symlink": 2,
+}
 
 
 class Watch:
@@ -57,13 +68,16 @@ class Watch:
         elif event not in _EVENTS:
             return
         path = arguments[0]
-        # Removals within a folder name its files without it.
         named = os.fsdecode(path) if isinstance(path, str | bytes | os.PathLike) else ""
+        folder = _EVENTS.get(event)
+        if folder is not None and arguments[folder] not in (None, -1):
+            named = f"{os.readlink(f'/proc/self/fd/{arguments[folder]}')}/{named}"
+        # What is opened in a folder is told without it.
         if named.startswith("/") and not named.startswith(self.below):
             return
         self.seen += 1
         self.operations.append(f"{event} {named.removeprefix(self.below)}")
-        if self.seen == self.at:
+        if self.at in (self.seen, EACH):
             self.act()
 
     @contextmanager
@@ -76,7 +90,12 @@ class Watch:
         finally:
             self.below = None
 
+    def each(self, folder: Path, act: Callable[[], None]) -> AbstractContextManager[None]:
+        """Watch what happens below a folder, and act at every operation."""
+        return self.over(folder, EACH, act)
 
+
+EACH = -1
 WATCH = Watch()
 
 

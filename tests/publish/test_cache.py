@@ -4,11 +4,12 @@ import datetime
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import Enum
-from pathlib import Path
 
 import pytest
 
 from proposal.publish.cache import Cache, canonical, drawing_key
+from proposal.publish.files import write_new
+from proposal.publish.own_paths import OwnPath
 
 
 class Side(Enum):
@@ -40,24 +41,24 @@ class Maker:
         return self.content
 
 
-def test_a_thing_is_made_once(tmp_path: Path) -> None:
+def test_a_thing_is_made_once(build: OwnPath) -> None:
     make = Maker(b"drawing\nwith lines")
     for _ in range(2):
-        assert Cache(tmp_path).get_or("ab12", make) == b"drawing\nwith lines"
+        assert Cache(build).get_or("ab12", make) == b"drawing\nwith lines"
     assert make.times == 1
 
 
-def test_keys_do_not_share_what_they_keep(tmp_path: Path) -> None:
-    cache = Cache(tmp_path)
+def test_keys_do_not_share_what_they_keep(build: OwnPath) -> None:
+    cache = Cache(build)
     assert cache.get_or("ab1", lambda: b"one") == b"one"
     assert cache.get_or("ab2", lambda: b"two") == b"two"
 
 
 @pytest.mark.parametrize("damage", [b"", b"x", b"0" * 64 + b"\ndrawing", None])
-def test_a_damaged_entry_is_made_again(tmp_path: Path, damage: bytes | None) -> None:
-    cache = Cache(tmp_path)
+def test_a_damaged_entry_is_made_again(build: OwnPath, damage: bytes | None) -> None:
+    cache = Cache(build)
     cache.get_or("ab12", lambda: b"drawing")
-    (entry,) = (path for path in tmp_path.rglob("*") if path.is_file())
+    (entry,) = (path for path in build.path.rglob("*") if path.is_file())
     entry.write_bytes(entry.read_bytes()[:-1] if damage is None else damage)
     make = Maker(b"drawing")
     assert cache.get_or("ab12", make) == b"drawing"
@@ -65,16 +66,16 @@ def test_a_damaged_entry_is_made_again(tmp_path: Path, damage: bytes | None) -> 
     assert make.times == 1
 
 
-def test_no_half_written_files_stay(tmp_path: Path) -> None:
-    Cache(tmp_path).get_or("ab12", lambda: b"drawing")
-    assert [path.name for path in tmp_path.rglob("*") if path.is_file()] == ["ab12"]
+def test_no_half_written_files_stay(build: OwnPath) -> None:
+    Cache(build).get_or("ab12", lambda: b"drawing")
+    assert [path.name for path in build.path.rglob("*") if path.is_file()] == ["ab12"]
 
 
-def test_a_folder_that_cannot_be_made_costs_only_time(tmp_path: Path) -> None:
-    (tmp_path / "cache").write_text("a file is in the way")
+def test_a_folder_that_cannot_be_made_costs_only_time(build: OwnPath) -> None:
+    write_new(build / "cache", b"a file is in the way")
     make = Maker(b"drawing")
     for _ in range(2):
-        assert Cache(tmp_path / "cache").get_or("ab12", make) == b"drawing"
+        assert Cache(build / "cache").get_or("ab12", make) == b"drawing"
     assert make.times == 2
 
 

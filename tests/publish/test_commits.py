@@ -9,6 +9,7 @@ import pytest
 
 from proposal.errors import InputError
 from proposal.publish.commits import commit_of, write_commit
+from proposal.publish.own_paths import OwnPath
 
 WHO = ("-c", "user.name=A", "-c", "user.email=a@example.invalid", "-c", "commit.gpgsign=false")
 
@@ -75,7 +76,7 @@ def at(repository: Path, name: str, tmp_path: Path) -> dict[str, bytes]:
     assert commit is not None
     into = tmp_path / f"into-{len(list(tmp_path.iterdir()))}"
     into.mkdir()
-    write_commit(repository / "job", commit, name, into)
+    write_commit(repository / "job", commit, name, OwnPath(into))
     return written(into)
 
 
@@ -149,7 +150,7 @@ def refused(repository: Path, tree: str, tmp_path: Path) -> str:
     into = tmp_path / "into"
     into.mkdir()
     with pytest.raises(InputError) as refusal:
-        write_commit(repository / "job", commit, "hostile", into)
+        write_commit(repository / "job", commit, "hostile", OwnPath(into))
     assert written(into) == {}
     return str(refusal.value)
 
@@ -179,7 +180,7 @@ def test_dots_are_passed_over(repository: Path, tmp_path: Path) -> None:
     commit = git(repository, "commit-tree", top, "-m", "hostile")
     into = tmp_path / "into"
     into.mkdir()
-    write_commit(repository / "job", commit, "hostile", into)
+    write_commit(repository / "job", commit, "hostile", OwnPath(into))
     assert written(into) == {"project.yaml": b"x"}
     assert sorted(os.listdir(tmp_path)) == ["into", "repository"]
 
@@ -207,4 +208,4 @@ def test_a_commit_without_the_folder_is_refused(repository: Path, tmp_path: Path
     into = tmp_path / "into"
     into.mkdir()
     with pytest.raises(InputError, match="wanted a commit that holds job"):
-        write_commit(repository / "job", commit, "HEAD", into)
+        write_commit(repository / "job", commit, "HEAD", OwnPath(into))

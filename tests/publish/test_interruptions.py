@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import BuildError, ProposalError
-from proposal.publish.swap import exclusive
+from proposal.publish.locking import exclusive
+from proposal.publish.own_paths import own_folders
 from tests.publish import interrupted, kills
 from tests.publish.interrupted import WATCH, contents
 
@@ -120,7 +121,7 @@ def test_a_watched_issue_would_be_seen_to_touch_them(first: Path, tmp_path: Path
 def test_two_runs_on_one_project_are_refused(first: Path, tmp_path: Path) -> None:
     project = Path(shutil.copytree(first, tmp_path / "project"))
     before = contents(project, "issued", "published")
-    with exclusive(project / "build"):
+    with exclusive(own_folders(project).build):
         with pytest.raises(BuildError, match="another run"):
             interrupted.issue_revision(project, "B")
         with pytest.raises(BuildError, match="another run"):

@@ -22,7 +22,8 @@ from proposal.publish.manifest import digest_of, manifest_text, read_manifest
 from proposal.publish.proposal_site import EDITION_TITLES
 from proposal.publish.published import surroundings
 from proposal.publish.record import document_of_record, files_below, record_before, records_of
-from proposal.publish.verifying import repair, verified
+from proposal.publish.repairing import repair
+from proposal.publish.verifying import verified
 from tests.publish import interrupted
 from tests.publish.interrupted import MINIMAL, altered, contents
 from tests.publish.links import asked_outside, broken_links
@@ -399,7 +400,7 @@ def test_what_other_versions_make_otherwise_is_not_published(
     page.unlink()
     monkeypatch.setattr(artifacts, "downloads", lambda edition: {"schedules.zip": b"otherwise"})
     monkeypatch.setattr(
-        "proposal.publish.verifying.versions",
+        "proposal.publish.repairing.versions",
         lambda: artifacts.versions() | {"mkdocs": "1.99", "proposal": "0.0.9"},
     )
     with pytest.raises(BuildError) as refused:

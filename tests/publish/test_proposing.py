@@ -12,6 +12,7 @@ from proposal.model.loading import load_source
 from proposal.pipeline import compute
 from proposal.publish import proposing
 from proposal.publish.cache import Cache
+from proposal.publish.own_paths import OwnPath
 
 ROOT = Path(__file__).resolve().parents[2]
 MINIMAL = ROOT / "tests" / "projects" / "minimal"
@@ -43,7 +44,7 @@ def made(folder: Path, cache: Path) -> Proposal:
     return proposing.whole_proposal(
         source,
         compute(source.base),
-        Cache(cache),
+        Cache(OwnPath(cache.parent) / cache.name),
         lambda _: None,
         sensitivity=True,
         finished=lambda document: document,

@@ -12,8 +12,9 @@ import yaml
 
 from proposal.errors import BuildError
 from proposal.pages.markdown import text
+from proposal.publish.locking import exclusive
+from proposal.publish.own_paths import OwnPath, own_folders
 from proposal.publish.site import build_site, write_front_page
-from proposal.publish.swap import exclusive
 from tests.publish.links import asked_outside, broken_links
 from tests.publish.sample_site import HOSTILE, sample_site
 
@@ -38,29 +39,32 @@ def test_no_page_loads_anything_from_elsewhere(built: Path) -> None:
 
 
 def test_the_same_source_gives_the_same_bytes_anywhere_and_at_any_time(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, built: Path
+    tmp_path: Path, build: OwnPath, monkeypatch: pytest.MonkeyPatch, built: Path
 ) -> None:
     monkeypatch.setenv("TZ", "Pacific/Auckland")
-    again = build_site(sample_site(), tmp_path / "a much longer path" / "other" / "build" / "reviewer").parent
+    longer = tmp_path / "a much longer path" / "other"
+    longer.mkdir(parents=True)
+    there = own_folders(longer).build
+    again = build_site(sample_site(), there / "reviewer").parent
     assert content(again) == content(built)
     markdown = [content(site.parent / "markdown") for site in (again, built)]
     assert markdown[0] == markdown[1]
 
 
-def test_the_revisions_date_is_the_only_date(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_the_revisions_date_is_the_only_date(build: OwnPath, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SOURCE_DATE_EPOCH", "1")
-    site = build_site(sample_site(date=datetime.date(2031, 7, 9)), tmp_path / "build" / "client").parent
+    site = build_site(sample_site(date=datetime.date(2031, 7, 9)), build / "client").parent
     assert os.environ["SOURCE_DATE_EPOCH"] == "1"
     assert b"2031-07-09" in (site / "sitemap.xml").read_bytes() + (site / "index.html").read_bytes()
     today = datetime.date.today().isoformat().encode()
     assert not [name for name, data in content(site).items() if today in data]
 
 
-def test_the_day_on_which_time_began_is_a_date_too(tmp_path: Path) -> None:
-    assert build_site(sample_site(date=datetime.date(1970, 1, 1)), tmp_path / "client").is_file()
+def test_the_day_on_which_time_began_is_a_date_too(build: OwnPath) -> None:
+    assert build_site(sample_site(date=datetime.date(1970, 1, 1)), build / "client").is_file()
 
 
-def test_names_that_are_hostile_are_shown_and_not_run(tmp_path: Path) -> None:
+def test_names_that_are_hostile_are_shown_and_not_run(build: OwnPath) -> None:
     source = sample_site(
         title=HOSTILE,
         short_title=HOSTILE,
@@ -69,7 +73,7 @@ def test_names_that_are_hostile_are_shown_and_not_run(tmp_path: Path) -> None:
         purpose=HOSTILE,
         footer=HOSTILE,
     )
-    site = build_site(source, tmp_path / "client").parent
+    site = build_site(source, build / "client").parent
     for name, data in content(site).items():
         if name.endswith(".html"):
             assert b"<script>window.leaked" not in data, name
@@ -77,26 +81,24 @@ def test_names_that_are_hostile_are_shown_and_not_run(tmp_path: Path) -> None:
             assert b'href="javascript:window' not in data, name
 
 
-def test_a_page_outside_the_contents_has_no_live_title(tmp_path: Path) -> None:
+def test_a_page_outside_the_contents_has_no_live_title(build: OwnPath) -> None:
     pages = dict(sample_site().pages) | {"apart.md": f"# {text(HOSTILE)}\n\nApart.\n"}
-    page = (
-        build_site(sample_site(pages=pages), tmp_path / "client").with_name("apart.html").read_text("utf-8")
-    )
+    page = build_site(sample_site(pages=pages), build / "client").with_name("apart.html").read_text("utf-8")
     assert "Apart." in page
     assert "<script>window.leaked" not in page
     assert "<img src=x" not in page
 
 
-def test_names_that_look_like_other_values_stay_names(tmp_path: Path) -> None:
+def test_names_that_look_like_other_values_stay_names(build: OwnPath) -> None:
     source = sample_site(short_title="Off", nav=(("Yes", "index.md"), ("1:30", "cables.md")), revision="007")
-    site = build_site(source, tmp_path / "client").parent
+    site = build_site(source, build / "client").parent
     page = (site / "cables.html").read_text("utf-8")
     assert "<title>1:30 · Off</title>" in page
     assert "Revision 007" in page
 
 
-def test_a_draft_says_so_on_every_page_and_an_issue_does_not(built: Path, tmp_path: Path) -> None:
-    issued = build_site(sample_site(draft=False), tmp_path / "client").parent
+def test_a_draft_says_so_on_every_page_and_an_issue_does_not(built: Path, build: OwnPath) -> None:
+    issued = build_site(sample_site(draft=False), build / "client").parent
     for name in ("index.html", "rooms/chamber.html", "cables.html"):
         assert "not issued" in (built / name).read_text("utf-8")
         assert "raft" not in (issued / name).read_text("utf-8").split("<main")[0].split("<body")[1]
@@ -109,23 +111,23 @@ def test_the_clients_colour_and_logo_are_used(built: Path) -> None:
     assert "../assets/proposal/brand.css" in page
 
 
-def test_an_unknown_language_reads_english_labels(tmp_path: Path) -> None:
+def test_an_unknown_language_reads_english_labels(build: OwnPath) -> None:
     for language, label in (("de", "Suche"), ("xx", "Search"), ("../de", "Search")):
-        site = build_site(sample_site(language=language), tmp_path / "client").parent
+        site = build_site(sample_site(language=language), build / "client").parent
         assert f'aria-label="{label}"' in (site / "index.html").read_text("utf-8")
 
 
-def test_what_was_removed_from_the_source_is_gone_from_the_site(tmp_path: Path) -> None:
-    build_site(sample_site(), tmp_path / "client")
+def test_what_was_removed_from_the_source_is_gone_from_the_site(build: OwnPath) -> None:
+    build_site(sample_site(), build / "client")
     source = sample_site()
     pages = {path: page for path, page in source.pages.items() if path != "cables.md"}
-    site = build_site(sample_site(pages=pages, nav=(("A", "index.md"),)), tmp_path / "client").parent
+    site = build_site(sample_site(pages=pages, nav=(("A", "index.md"),)), build / "client").parent
     assert not (site / "cables.html").exists()
     assert not (site.parent / "markdown" / "cables.md").exists()
 
 
-def test_a_failed_build_leaves_the_former_site(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    site = build_site(sample_site(), tmp_path / "client").parent
+def test_a_failed_build_leaves_the_former_site(build: OwnPath, monkeypatch: pytest.MonkeyPatch) -> None:
+    site = build_site(sample_site(), build / "client").parent
     before = content(site.parent)
 
     def fail(*_: object, **__: object) -> None:
@@ -133,13 +135,13 @@ def test_a_failed_build_leaves_the_former_site(tmp_path: Path, monkeypatch: pyte
 
     monkeypatch.setattr("mkdocs.commands.build.build", fail)
     with pytest.raises(BuildError, match="the site could not be made: no space left on device"):
-        build_site(sample_site(short_title="Other"), tmp_path / "client")
+        build_site(sample_site(short_title="Other"), build / "client")
     assert content(site.parent) == before
 
 
-def test_a_second_run_is_refused(tmp_path: Path) -> None:
-    with exclusive(tmp_path), pytest.raises(BuildError, match="another run"):
-        build_site(sample_site(), tmp_path / "client")
+def test_a_second_run_is_refused(build: OwnPath) -> None:
+    with exclusive(build), pytest.raises(BuildError, match="another run"):
+        build_site(sample_site(), build / "client")
 
 
 @pytest.mark.parametrize(
@@ -158,32 +160,31 @@ def test_a_second_run_is_refused(tmp_path: Path) -> None:
     ],
 )
 def test_a_source_that_does_not_fit_together_is_refused(
-    tmp_path: Path, changes: dict[str, object], message: str
+    build: OwnPath, changes: dict[str, object], message: str
 ) -> None:
     with pytest.raises(BuildError, match=message):
-        build_site(sample_site(**changes), tmp_path / "client")
-    assert not (tmp_path / "client" / "site").exists()
+        build_site(sample_site(**changes), build / "client")
+    assert not (build / "client/site").path.exists()
 
 
-def test_progress_is_told_and_nothing_is_complained_about(tmp_path: Path) -> None:
+def test_progress_is_told_and_nothing_is_complained_about(build: OwnPath) -> None:
     said: list[str] = []
-    build_site(sample_site(), tmp_path / "client", progress=said.append)
+    build_site(sample_site(), build / "client", progress=said.append)
     assert said == ["writing 4 pages and 2 files", "making the site"]
 
 
-def test_the_front_page_leads_to_what_was_built(built: Path, tmp_path: Path) -> None:
-    build = tmp_path / "build"
-    shutil.copytree(built, build / "client" / "site")
+def test_the_front_page_leads_to_what_was_built(built: Path, build: OwnPath) -> None:
+    shutil.copytree(built, build.path / "client" / "site")
     page = write_front_page(build, {"client": "Client <edition>", "reviewer": "Reviewer"}, "A & B").read_text(
         "utf-8"
     )
     assert 'url=client/site/index.html"' in page
     assert "Client &lt;edition&gt;" in page
     assert "Reviewer" not in page
-    shutil.copytree(built, build / "reviewer" / "site")
+    shutil.copytree(built, build.path / "reviewer" / "site")
     page = write_front_page(build, {"client": "Client", "reviewer": "Reviewer"}, "A & B").read_text("utf-8")
     assert "refresh" not in page
-    assert broken_links(build) == []
+    assert broken_links(build.path) == []
 
 
 def mkdocs_at_root(clone: Path) -> Path:
@@ -210,8 +211,9 @@ def test_the_root_builds_in_a_fresh_clone_and_shows_the_example_once_it_is_built
     assert broken_links(site) == []
     assert asked_outside(site) == []
 
-    build_site(sample_site(), build / "client")
-    write_front_page(build, {"client": "Client"}, "Example")
+    own = own_folders(build.parent).build
+    build_site(sample_site(), own / "client")
+    write_front_page(own, {"client": "Client"}, "Example")
     site = mkdocs_at_root(tmp_path)
     assert "client/site/index.html" in (site / "index.html").read_text("utf-8")
     assert content(site / "client" / "site") == content(build / "client" / "site")
