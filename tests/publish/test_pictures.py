@@ -11,6 +11,7 @@ from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.publish.cache import Cache
+from proposal.publish.own_paths import own_folders
 from proposal.publish.proposal_site import edition_source, pictures_shown
 from tests.model.pictures.drawings import GOOD
 
@@ -40,7 +41,7 @@ def published(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, Mapping[
         (folder / "wording" / name).write_text(text)
     project = load_project(folder)
     document = document_of(compute(project))
-    cache = Cache(folder / "cache")
+    cache = Cache(own_folders(folder).build / "cache")
     return {
         reader: {
             path: content
