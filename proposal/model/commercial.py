@@ -15,7 +15,7 @@ from proposal.model.dates import Date
 from proposal.model.entry import ModelCode
 from proposal.model.labour import Hours, LabourChoices, Phase
 from proposal.model.messages import refusal, shown
-from proposal.model.money import Money
+from proposal.model.money import WholeAmount
 from proposal.model.quantities import Fraction
 
 TaxKind = Literal["goods", "services", "exempt"]
@@ -92,7 +92,7 @@ class Surcharge(Written):
     share: Annotated[Fraction, Field(ge=0, le=1)] | None = Field(
         default=None, description="Share of the cost of the groups it is reckoned on."
     )
-    amount: Money | None = Field(default=None, description="Cost of it, instead of a share.")
+    amount: WholeAmount | None = Field(default=None, description="Cost of it, instead of a share.")
     of: tuple[Group, ...] = Field(
         default=("equipment", "materials", "labour", "travel"), description="Groups it is reckoned on."
     )
@@ -149,7 +149,7 @@ class Allowance(Written):
     """A sum set aside for something not designed yet, settled when it is known."""
 
     name: str = Field(min_length=1, description="What it is for.")
-    price: Money = Field(description="Sum that the total contains, before tax.")
+    price: WholeAmount = Field(description="Sum that the total contains, before tax.")
     room: str = Field(default="", description="Tag of the room it is for; the building where left out.")
     tax_kind: TaxKind = Field(default="goods", description="How it is taxed.")
 

@@ -3,12 +3,12 @@
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
-from pydantic import GetCoreSchemaHandler
+from pydantic import AfterValidator, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, core_schema
 
-from proposal.model.currencies import is_currency
+from proposal.model.currencies import is_currency, smallest_unit
 from proposal.model.messages import refusal, shape, shown
 
 if TYPE_CHECKING:
@@ -79,3 +79,15 @@ class Money:
             "pattern": r"^\s*(?:unknown|[A-Z]{3} *[-−+]?[0-9]+(?:\.[0-9]{1,4})?|"
             r"[-−+]?[0-9]+(?:\.[0-9]{1,4})? *[A-Z]{3})\s*$",
         }
+
+
+def _payable(money: Money) -> Money:
+    """Return money that can be paid as it stands; refuse what is finer than the smallest unit."""
+    step = smallest_unit(money.currency)
+    if money.amount % step:
+        raise refusal(f"an amount in steps of {step} {money.currency}", str(money))
+    return money
+
+
+WholeAmount = Annotated[Money, AfterValidator(_payable)]
+"""An amount that stands for itself; the price of one unit may be finer, and is `Money`."""

@@ -1,5 +1,6 @@
 """Price: the rules by hand, half-up rounding and equal totals over random price books, payments, taxes."""
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -214,6 +215,18 @@ def test_rooms_without_a_price_share_alike() -> None:
     found = room_sums(lines, ["R1", "R2", "R3"], "shared out", CENT)
     assert sum(one.price for one in found) == summed("", lines).price
     assert max(one.price for one in found) - min(one.price for one in found) <= CENT
+
+
+@pytest.mark.independent
+def test_a_room_that_is_a_credit_bears_nothing_of_what_is_shared() -> None:
+    """R1 sells for 300.00, R2 for 100.00, R3 gives 50.00 back; 10.01 of the building go 3 : 1 : 0."""
+    (like,) = [line for line in price_of(MINIMAL, {}).lines if line.kind == "access_point"]
+    prices = {"R1": D("300.00"), "R2": D("100.00"), "R3": D("-50.00"), "": D("10.01")}
+    lines = [
+        replace(like, room=room, price=price, cost=price, tax=D("0.00")) for room, price in prices.items()
+    ]
+    found = room_sums(lines, ["R1", "R2", "R3"], "shared out", CENT)
+    assert [one.price for one in found] == [D("307.51"), D("102.50"), D("-50.00")]
 
 
 @pytest.mark.independent

@@ -13,6 +13,7 @@ from pydantic import BaseModel, Field, ValidationError
 
 from proposal.model.currencies import MINOR_UNITS
 from proposal.model.kinds import KINDS
+from proposal.model.money import WholeAmount
 from proposal.model.quantities import (
     Colour,
     Length,
@@ -263,6 +264,27 @@ def test_wrong_money_says_what_was_wanted_and_found(text: str, message: str) -> 
         cost: Money
 
     assert _message(Bill, cost=text) == message
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("1000.5 JPY", "wanted an amount in steps of 1 JPY; found 1000.5 JPY"),
+        ("-0.005 EUR", "wanted an amount in steps of 0.01 EUR; found -0.005 EUR"),
+        ("0.0005 KWD", "wanted an amount in steps of 0.001 KWD; found 0.0005 KWD"),
+    ],
+)
+def test_a_sum_finer_than_its_currency_is_refused_and_the_price_of_one_unit_is_not(
+    text: str, message: str
+) -> None:
+    class Bill(BaseModel):
+        whole: WholeAmount | None = None
+        each: Money | None = None
+
+    assert _message(Bill, whole=text) == message
+    assert Bill.model_validate({"each": text}).each == Money.read(text)
+    for payable in ("1000 JPY", "1000.00 JPY", "12.34 EUR", "0.125 KWD"):
+        assert str(Bill.model_validate({"whole": payable}).whole) == payable
 
 
 @pytest.mark.independent
