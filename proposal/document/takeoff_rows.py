@@ -1,15 +1,14 @@
 """The take-off and the reels of a computed project as rows."""
 
 from collections.abc import Mapping
-from decimal import Decimal
 from typing import Any
 
 from proposal.document.serials import serials
 from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.lines import TakeoffLine, exact
-from proposal.estimate.price_lines import Pricing
 from proposal.estimate.reel_orders import ReelOrder
-from proposal.estimate.takeoff_labour import LineLabour, takeoff_labour
+from proposal.estimate.takeoff_labour import LineLabour, labour_costs, takeoff_labour
+from proposal.model.currencies import smallest_unit
 from proposal.model.project import Project
 from proposal.model.rounding import rounded, step_of
 from proposal.pipeline import Computed
@@ -29,10 +28,11 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
         _row(computed.project, number, line, reel_of) for number, line in zip(numbers, lines, strict=True)
     )
     lengths_m = {cable.identity: exact(cable.length_m) for cable in computed.design.cables}
-    labour = takeoff_labour(computed.estimate.lines, computed.labour.lines, lengths_m)
-    pricing = Pricing(computed.project, computed.project.brief.price, computed.project.labour)
+    step = smallest_unit(computed.project.brief.currency)
+    costs = labour_costs(computed.price.lines, computed.labour.lines, step)
+    labour = takeoff_labour(lines, computed.labour.lines, costs, lengths_m, step)
     return tuple(
-        row.model_copy(update=_labour(pricing, labour[n])) if n in labour else row
+        row.model_copy(update=_labour(computed.project, labour[n])) if n in labour else row
         for n, row in enumerate(rows)
     )
 
@@ -40,15 +40,14 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
 _FACTOR = step_of(3)
 
 
-def _labour(pricing: Pricing, labour: LineLabour) -> dict[str, Any]:
+def _labour(project: Project, labour: LineLabour) -> dict[str, Any]:
     """Return the fields of a row that hold its labour."""
-    costs = (rounded(hours * pricing.rates(trade)[0], pricing.step) for trade, hours in labour.trades.items())
     return {
-        "trades": tuple(pricing.labour.trades[trade].name for trade in labour.trades),
+        "trades": tuple(project.labour.trades[trade].name for trade in labour.trades),
         "base_hours": rounded(labour.base_hours, _FACTOR),
         "condition_factor": rounded(labour.hours / labour.base_hours, _FACTOR) if labour.base_hours else None,
         "hours": labour.hours,
-        "labour_cost": sum(costs, Decimal(0)),
+        "labour_cost": labour.cost,
     }
 
 

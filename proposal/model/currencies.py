@@ -33,22 +33,16 @@ def is_currency(code: str) -> bool:
 def minor_units(currency: str) -> int:
     """Return how many decimal places amounts in a currency have: 0, 2 or 3.
 
-    currency: code of ISO 4217; KeyError for one that is not in use.
+    currency: code of ISO 4217; of one that is in use no more, which an old record may name, two.
     """
-    return MINOR_UNITS[currency]
+    return MINOR_UNITS.get(currency, 2)
 
 
 def smallest_unit(currency: str) -> Decimal:
-    """Return the step of amounts in a currency: 1, 0.01 or 0.001.
-
-    currency: code of ISO 4217; KeyError for one that is not in use.
-    """
+    """Return the step of amounts in a currency by its code of ISO 4217: 1, 0.01 or 0.001."""
     return step_of(minor_units(currency))
 
 
 def piece_unit(currency: str) -> Decimal:
-    """Return the step of prices of pieces and metres, which may be finer than amounts by a hundred times.
-
-    currency: code of ISO 4217; KeyError for one that is not in use.
-    """
+    """Return the step of prices of pieces and metres: a hundredth of that of amounts."""
     return step_of(minor_units(currency) + 2)

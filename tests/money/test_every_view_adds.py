@@ -4,9 +4,11 @@ import json
 from decimal import Decimal
 
 from proposal.differences.consequences import consequences
+from proposal.estimate.takeoff_labour import labour_costs
 from proposal.exports.csv_files import csv_files
 from proposal.exports.document_json import document_json
 from proposal.exports.tables import schedules
+from proposal.model.currencies import smallest_unit
 from tests.money.conftest import Priced
 from tests.money.views import (
     added,
@@ -60,6 +62,23 @@ def test_credits_and_what_is_left_out_are_there_to_be_added(priced: Priced) -> N
     units = [value for _, value in amounts_in(document, "unit price")]
     step = D(1).scaleb(-priced.places)
     assert any(value != value.quantize(step) for value in units)
+
+
+def test_labour_of_the_take_off_costs_what_the_price_has_for_it(priced: Priced) -> None:
+    """Amounts of the price are shared out to lines of labour, and from those to lines of the take-off."""
+    computed = priced.computed
+    costs = labour_costs(computed.price.lines, computed.labour.lines, smallest_unit(priced.currency))
+    hours = [line for line in computed.price.lines if (line.group, line.kind) == ("labour", "hours")]
+    assert sum(costs) == sum(line.cost for line in hours)
+    named = {cause for row in priced.document.takeoff for cause in row.causes if row.section in CAUSING}
+    bound = [
+        cost for work, cost in zip(computed.labour.lines, costs, strict=True) if named.issuperset(work.causes)
+    ]
+    assert sum(row.labour_cost or 0 for row in priced.document.takeoff) == sum(bound)
+    assert 0 < len(bound) < len(costs)
+
+
+CAUSING = ("equipment", "cable")
 
 
 def test_what_recurs_each_year_and_unit_prices_are_products_and_sums_in_whole_steps(priced: Priced) -> None:
