@@ -8,7 +8,7 @@ two; `--write` puts the figures into `benchmarks/figures.md`, in the column of t
   room type changed; then the client edition alone, cold and unchanged. Each beside `mkdocs build` of the same
   editions from the configurations, Markdown and files that our build has just written, one after the other.
 - `preview`: from saving a file with a new word to the answer on loopback that holds it, and to the moment
-  when the program rests again. Its processor time includes answering, twenty times a second.
+  when the program rests again. Its processor time includes answering, at most twenty times a second.
 - `rooms`: `check` of generated buildings, with the exponents of growth over all sizes and between the last
   two, and the memory of the largest process.
 - `pages`: the client edition, cold, of buildings in which every room has a type of its own, beside

@@ -46,6 +46,7 @@ def main(words: Sequence[str]) -> int:
 
 def _rows(parts: Sequence[str], plan: Plan) -> Iterator[Row]:
     yield from surroundings()
+    yield Row("rounds of builds", str(plan.rounds))
     for part, (module, name) in PARTS.items():
         if part in parts:
             rows: Callable[[Plan], Iterator[Row]] = getattr(importlib.import_module(module), name)

@@ -18,7 +18,9 @@ SECONDS = r"\d+(\.\d+)?"
 ALONE = {"processor, s": SECONDS, "elapsed, s": SECONDS}
 COMPARED = dict.fromkeys(ALONE, rf"{SECONDS} / {SECONDS} = \d+\.\d\d")
 FIGURES = {
-    **dict.fromkeys(("commit", "date", "Python", *LIBRARIES, "cores", "load at the start"), r".*\d.*"),
+    **dict.fromkeys(
+        ("commit", "date", "Python", *LIBRARIES, "cores", "load at the start", "rounds of builds"), r".*\d.*"
+    ),
     "check: packages loaded": r".*\bpydantic\b.*\byaml",
     **{
         f"{name}: {kind}": shape
