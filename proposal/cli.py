@@ -8,25 +8,40 @@ import sys
 from collections.abc import Callable, Iterator, Mapping
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 import typer
+from typer.core import TyperGroup
 
 from proposal import __version__
-from proposal.errors import InputError, Problem, ProposalError
+from proposal.errors import InputError, Problem
+from proposal.running import DESIGN_ERRORS, GOOD, CommandError, run, say
 
-GOOD, DESIGN_ERRORS, WRONG_INPUT = 0, 1, 2
 ALTERED = 1  # of `verify`: a file is not as it was issued
+
+
+class Commands(TyperGroup):
+    """The commands, whose exceptions all reach whoever runs them."""
+
+    def invoke(self, ctx: Any) -> Any:
+        """Run a command; the library would end the program in silence for some of its exceptions."""
+        try:
+            return super().invoke(ctx)
+        except (EOFError, OSError) as error:
+            raise CommandError from error
+
 
 app = typer.Typer(
     name="proposal",
+    cls=Commands,
     no_args_is_help=True,
     add_completion=False,
     pretty_exceptions_enable=False,
     rich_markup_mode=None,
     help="From a client's brief to a complete proposal for wireless conference-microphone systems.\n\n"
     "A project is a folder of YAML, CSV and Markdown files. Exit status: 0 good; 1 the design has error "
-    "findings that nobody accepted; 2 the input or the call is wrong and nothing was written.",
+    "findings that nobody accepted; 2 the input or the call is wrong and nothing was written; 3 the program "
+    "itself failed, and says which file holds the details. A signal that stops it adds its number to 128.",
 )
 
 
@@ -70,7 +85,23 @@ class ExportFormat(StrEnum):
     ics = "ics"
 
 
-ProjectFolder = Annotated[Path, typer.Argument(metavar="PROJECT", help="The project folder.")]
+def _path(text: str) -> Path:
+    """Return a path as it was named; an empty one would be the folder where the program was called."""
+    if not text.strip():
+        raise typer.BadParameter("wanted a path; found an empty text")
+    return Path(text)
+
+
+def _text(text: str) -> str:
+    """Return what is printed later on; an empty text may be a variable that is not set."""
+    if not text.strip():
+        raise typer.BadParameter("wanted a text; found an empty one")
+    if any("\ud800" <= letter <= "\udfff" for letter in text):
+        raise typer.BadParameter("wanted text in UTF-8; found other bytes")
+    return text
+
+
+ProjectFolder = Annotated[Path, typer.Argument(metavar="PROJECT", parser=_path, help="The project folder.")]
 READER, READERS_TO_CHOOSE = "READER", "client, reviewer, estimator or installer"
 EditionOption = Annotated[
     ReaderName, typer.Option("--edition", metavar=READER, help=f"Whose edition: {READERS_TO_CHOOSE}.")
@@ -80,6 +111,7 @@ LibraryFolder = Annotated[
     typer.Option(
         "--library",
         metavar="FOLDER",
+        parser=_path,
         help="A company's own equipment library; left out, what PROPOSAL_LIBRARY names, if anything.",
     ),
 ]
@@ -91,12 +123,14 @@ def program(
 ) -> None:
     """Take the options that belong to no command."""
     if version:
-        _say(__version__)
+        say(__version__)
         raise typer.Exit(GOOD)
 
 
 @app.command()
-def new(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where to write it.")]) -> None:
+def new(
+    folder: Annotated[Path, typer.Argument(metavar="FOLDER", parser=_path, help="Where to write it.")],
+) -> None:
     """Write a small starter project that builds.
 
     FOLDER must not exist yet.
@@ -104,7 +138,7 @@ def new(folder: Annotated[Path, typer.Argument(metavar="FOLDER", help="Where to 
     from proposal.publish.starter import new_project
 
     new_project(folder)
-    _say(f"{folder} is ready: edit its files, then run  proposal build {shlex.quote(str(folder))}")
+    say(f"{folder} is ready: edit its files, then run  proposal build {shlex.quote(str(folder))}")
 
 
 @app.command()
@@ -135,6 +169,7 @@ def build(
         typer.Option(
             "--revision",
             metavar="NAME",
+            parser=_text,
             help="Build it as a draft of this revision, which is not issued yet, and say so everywhere.",
         ),
     ] = None,
@@ -152,8 +187,8 @@ def build(
 
     wanted = {one.value for one in edition or ReaderName}
     readers = tuple(reader for reader in READERS if reader in wanted)
-    with _progress() as say:
-        say("reading the project")
+    with _progress() as tell:
+        tell("reading the project")
         if revision is None:
             source, computed = _read(folder, library)
             mark = NO_MARK
@@ -161,11 +196,11 @@ def build(
             source, computed = _read(folder, library, {"identity": revision})
             mark = Mark(draft=True)
             _refuse_issued(folder, computed.project)
-        built = build_proposal(source, computed, folder, readers, say, mark, last_issue(folder, library))
+        built = build_proposal(source, computed, folder, readers, tell, mark, last_issue(folder, library))
     _print_findings(computed)
     for reader, page in built.items():
-        _say(f"{reader} edition: {page.resolve()}")
-    _say(f"Open {built[readers[0]].resolve()}")
+        say(f"{reader} edition: {page.resolve()}")
+    say(f"Open {built[readers[0]].resolve()}")
     raise typer.Exit(DESIGN_ERRORS if computed.errors else GOOD)
 
 
@@ -175,23 +210,30 @@ def issue(
     revision: Annotated[
         str | None,
         typer.Option(
-            "--revision", metavar="NAME", help="Revision to issue; left out, the one of project.yaml."
+            "--revision",
+            metavar="NAME",
+            parser=_text,
+            help="Revision to issue; left out, the one of project.yaml.",
         ),
     ] = None,
     purpose: Annotated[
         str | None,
         typer.Option(
-            "--purpose", metavar="TEXT", help="What it is issued for; left out, as project.yaml says."
+            "--purpose",
+            metavar="TEXT",
+            parser=_text,
+            help="What it is issued for; left out, as project.yaml says.",
         ),
     ] = None,
     with_errors: Annotated[
-        str,
+        str | None,
         typer.Option(
             "--with-errors",
             metavar="REASON",
+            parser=_text,
             help="Issue it although error findings stand; the reason is printed on the cover.",
         ),
-    ] = "",
+    ] = None,
     library: LibraryFolder = None,
 ) -> None:
     """Issue a revision: freeze its record and publish its editions.
@@ -207,18 +249,18 @@ def issue(
 
     given = {"identity": revision, "purpose": purpose}
     named = {key: value for key, value in given.items() if value is not None}
-    wish = Wish(named=named, library=library, with_errors=with_errors.strip())
+    wish = Wish(named=named, library=library, with_errors=(with_errors or "").strip())
     judged: list[Any] = []
     try:
-        with _progress() as say:
-            record = issue_revision(folder, wish, say, judged.append)
+        with _progress() as tell:
+            record = issue_revision(folder, wish, tell, judged.append)
     except DesignError as error:
         _print_findings(judged[0])
-        _say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")
+        say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")
         raise typer.Exit(DESIGN_ERRORS) from None
     _print_findings(judged[0])
-    _say(f"Revision {record.manifest.revision} is issued: {record.folder.resolve()}")
-    _say(f"Open {(folder / 'published' / 'index.html').resolve()}")
+    say(f"Revision {record.manifest.revision} is issued: {record.folder.resolve()}")
+    say(f"Open {(folder / 'published' / 'index.html').resolve()}")
 
 
 @app.command()
@@ -246,20 +288,20 @@ def verify(
     from proposal.publish.verifying import verified
 
     if repair:
-        with _progress() as say:
-            for name in repair_published(folder, revision, say):
-                _say(f"revision {name}: published again from its record")
+        with _progress() as tell:
+            for name in repair_published(folder, revision, tell):
+                say(f"revision {name}: published again from its record")
     found = verified(folder, revision)
     for alteration in found.alterations:
-        _say(str(alteration))
+        say(str(alteration))
     if not found.records:
-        _say("no revision is issued yet")
+        say("no revision is issued yet")
     elif not found.published:
-        _say("published/ is not here; --repair makes it from the records")
+        say("published/ is not here; --repair makes it from the records")
     count = _counted(len(found.records), "issued revision")
-    _say(f"{count}, {_counted(len(found.alterations), 'file')} not as issued")
+    say(f"{count}, {_counted(len(found.alterations), 'file')} not as issued")
     if found.records:
-        _say("accidents are found, not forgery: who can write to the project can write its digests anew")
+        say("accidents are found, not forgery: who can write to the project can write its digests anew")
     raise typer.Exit(ALTERED if found.alterations else GOOD)
 
 
@@ -295,7 +337,7 @@ def preview(
         build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier, sensitivity=False)
 
     def told(problem: str) -> None:
-        _say(problem or "built", stream="stderr" if problem else "stdout")
+        say(problem or "built", stream="stderr" if problem else "stdout")
 
     if not folder.is_dir():
         problems: list[Problem] = []
@@ -307,7 +349,7 @@ def preview(
         rebuild,
         lambda: folder / "build" / edition.value / "site",
         port=port,
-        ready=lambda address: _say(f"Serving {address} (stop with Ctrl+C)"),
+        ready=lambda address: say(f"Serving {address} (stop with Ctrl+C)"),
         changed=told,
     )
 
@@ -320,7 +362,10 @@ def schema(
     write: Annotated[
         Path | None,
         typer.Option(
-            "--write", metavar="FOLDER", help="Write the schemas of all kinds into a folder instead."
+            "--write",
+            metavar="FOLDER",
+            parser=_path,
+            help="Write the schemas of all kinds into a folder instead.",
         ),
     ] = None,
 ) -> None:
@@ -335,11 +380,11 @@ def schema(
 
     known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
     if write is None:
-        _say(schema_text(known[kind.value]), ended=True)
+        say(schema_text(known[kind.value]), ended=True)
         return
     files = {write / f"{name}.schema.json": schema_text(one).encode("utf-8") for name, one in known.items()}
     write_user_files(files)
-    _say(f"{len(known)} schemas written to {write}")
+    say(f"{len(known)} schemas written to {write}")
 
 
 @app.command()
@@ -354,6 +399,7 @@ def export(
         typer.Option(
             "--output",
             metavar="PATH",
+            parser=_path,
             help="Where to write: a file, or for csv a folder; left out, json is printed.",
         ),
     ] = None,
@@ -378,7 +424,7 @@ def export(
     reader = next(reader for reader in READERS if reader == edition.value)
     files = exported(edition_of(document_of(_computed(folder, library)), reader), export_format.value)
     if output is None:
-        _say(files[""].decode("utf-8"), ended=True)
+        say(files[""].decode("utf-8"), ended=True)
         return
     named = {output / name if name else output: content for name, content in files.items()}
     write_user_files(named, projects=[folder], library=library)
@@ -404,7 +450,9 @@ def compare(
     ] = ComparisonFormat.text,
     output: Annotated[
         Path | None,
-        typer.Option("--output", metavar="FILE", help="Where to write it; left out, it is printed."),
+        typer.Option(
+            "--output", metavar="FILE", parser=_path, help="Where to write it; left out, it is printed."
+        ),
     ] = None,
     library: LibraryFolder = None,
 ) -> None:
@@ -427,7 +475,7 @@ def compare(
         ComparisonFormat.json: comparison_json,
     }[comparison_format](changes, reader)
     if output is None:
-        _say(written, ended=True)
+        say(written, ended=True)
     else:
         write_user_files({output: written.encode("utf-8")}, projects=[folder], library=library)
 
@@ -475,33 +523,14 @@ def _print_findings(computed: Any) -> None:
     from proposal.review.findings import finding_line
 
     for finding in computed.findings:
-        _say(finding_line(finding, computed.project.brief.units))
+        say(finding_line(finding, computed.project.brief.units))
     still = [finding.severity for finding in computed.findings if finding.accepted is None]
     counts = [_counted(still.count(severity), severity) for severity in ("error", "warning", "note")]
-    _say(f"{', '.join(counts)}, {len(computed.findings) - len(still)} accepted")
+    say(f"{', '.join(counts)}, {len(computed.findings) - len(still)} accepted")
 
 
 def _counted(count: int, noun: str) -> str:
     return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
-
-
-def _say(text: str, *, stream: Literal["stdout", "stderr"] = "stdout", ended: bool = False) -> None:
-    """Print a text, with a line's end unless it has one.
-
-    Who reads it may have gone, as `head` does; the command then goes on, so that its exit status holds.
-    Raises OSError where it cannot be written for another reason.
-    """
-    target = getattr(sys, stream)
-    if target is None:
-        return
-    try:
-        target.write(text if ended else text + "\n")
-        target.flush()
-    except OSError as error:
-        # What is left in the buffer must not fail once more when the program ends.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), target.fileno())
-        if not isinstance(error, BrokenPipeError):
-            raise
 
 
 @contextlib.contextmanager
@@ -517,26 +546,5 @@ def _progress() -> Iterator[Callable[[str], None]]:
 
 
 def main() -> None:
-    """Run the commands; whatever goes wrong is said in a line, with exit status 2."""
-    # Whatever else is installed has no part in how a project is read, nor is it looked for.
-    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(encoding="utf-8", errors="backslashreplace")
-    try:
-        app()
-    except ProposalError as error:
-        _say(str(error), stream="stderr")
-        sys.exit(WRONG_INPUT)
-    except OSError as error:
-        from proposal.model.messages import printable
-
-        where = error.filename2 or error.filename
-        what = error.strerror or str(error)
-        _say(
-            f"{printable(str(where))}: cannot be read or written: {what}" if where else what, stream="stderr"
-        )
-        sys.exit(WRONG_INPUT)
-    finally:
-        gc.freeze()  # the program ends: what it holds need not be searched once more
+    """Run the commands as the program does."""
+    run(app)

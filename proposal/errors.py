@@ -4,11 +4,22 @@ ProposalError                   anything the program says instead of failing
 ├── InputError                  the project, the library or the call is wrong; nothing was written (exit 2)
 ├── DesignError                 a revision is not issued because errors of the design stand (exit 1)
 └── BuildError                  the site or a drawing could not be made from a good project (exit 2)
+PricerError                     the program failed in another of its processes (exit 3)
+Stopped                         a signal asked the program to stop (exit 128 and its number)
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import NamedTuple
+
+
+def printable(text: str) -> str:
+    """Return text on one line, whatever cannot be printed written as an escape."""
+    return "".join(
+        letter if letter.isprintable() else letter.encode("unicode_escape", "replace").decode("ascii")
+        for letter in text
+    )
 
 
 class Place(NamedTuple):
@@ -66,3 +77,30 @@ class DesignError(ProposalError):
 
 class BuildError(ProposalError):
     """The site or a drawing could not be made from a good project."""
+
+
+class PricerError(Exception):
+    """The program itself failed in another of its processes; the message is the traceback from there."""
+
+
+class Stopped(BaseException):
+    """A signal asked the program to stop; what is left unfinished is taken away on the way out.
+
+    It is no error, so that nobody who handles errors takes it for one.
+    """
+
+    def __init__(self, number: int) -> None:
+        """Keep the number of the signal."""
+        self.number = number
+        super().__init__(number)
+
+
+@contextmanager
+def naming(file: object) -> Iterator[None]:
+    """Let an OSError of the block name a file where the system does not, as on a full disk."""
+    try:
+        yield
+    except OSError as error:
+        if error.filename is None and error.errno is not None:
+            error.filename = str(file)
+        raise

@@ -9,7 +9,7 @@
 #
 # Whatever service runs it: give it a machine with this program installed, and a clone that is deep enough to
 # hold BASE. Afterwards keep OUTPUT, and put OUTPUT/changes.md into a comment. Exit status: 0 good; 1 an error
-# finding stands that nobody accepted; 2 the project is wrong.
+# finding stands that nobody accepted; 2 the project is wrong; 3 the program itself failed.
 set -eu
 
 project=$1
@@ -26,7 +26,11 @@ if [ "$status" -gt 1 ]; then
 fi
 
 # The sites of all readers, to be looked at. They are built although errors stand, and show them.
-proposal build "$project" || test $? -eq 1
+built=0
+proposal build "$project" || built=$?
+if [ "$built" -gt 1 ]; then
+    exit "$built"
+fi
 for reader in client reviewer estimator installer; do
     rm -rf "$output/$reader"
     cp -R "$project/build/$reader/site" "$output/$reader"

@@ -5,17 +5,11 @@ from difflib import get_close_matches
 
 from pydantic_core import PydanticCustomError
 
+from proposal.errors import printable as printable  # every message needs it
+
 LONGEST_SHOWN = 60
 LONGEST_CHOICE = 12
 MOST_COMPARED = 300
-
-
-def printable(text: str) -> str:
-    """Return text on one line, whatever cannot be printed written as an escape."""
-    return "".join(
-        letter if letter.isprintable() else letter.encode("unicode_escape", "replace").decode("ascii")
-        for letter in text
-    )
 
 
 def shown(text: str) -> str:

@@ -1,0 +1,18 @@
+"""The program, as it is called: `proposal`, or `python -m proposal`."""
+
+from proposal.running import run
+
+
+def main() -> None:
+    """Run the commands; loading them is part of it, so that it ends as they do."""
+    run(_commands)
+
+
+def _commands() -> None:
+    from proposal.cli import app
+
+    app(prog_name="proposal")
+
+
+if __name__ == "__main__":
+    main()
