@@ -6,17 +6,13 @@ What was computed is kept under the key of all that it follows from, so that a s
 import hashlib
 import json
 import os
-import pickle
-from collections.abc import Callable, Iterator, Sequence
-from concurrent.futures import ProcessPoolExecutor
-from concurrent.futures.process import BrokenProcessPool
-from decimal import Decimal
+from collections.abc import Callable, Generator, Iterator, Sequence
+from contextlib import closing
 from functools import lru_cache, partial
 from importlib.metadata import version
-from multiprocessing import get_context
 from pathlib import Path
 from time import monotonic
-from typing import TypeAlias, TypeVar
+from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
 
@@ -25,11 +21,11 @@ from proposal.document.document import Document
 from proposal.document.from_computed import document_of
 from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
 from proposal.document.proposal_rows import Proposal
-from proposal.document.sensitivity import SIDES, Case, Side, cases_of, price_of, sensitivity_of
-from proposal.model.source import ProjectSource, source_of
-from proposal.pipeline import Computed, compute
+from proposal.document.sensitivity import SIDES, cases_of, price_of, sensitivity_of
+from proposal.model.source import ProjectSource
+from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
-from proposal.publish.files import temporary_folder, write_new
+from proposal.publish.pricers import LostPricerError, Price, Task, prices_in_order
 
 WORKERS = 2
 # A worker loads the program and the project first, which only longer work than this repays.
@@ -38,7 +34,6 @@ FEWEST_TIMED = 4
 _LIBRARIES = ("highspy", "networkx", "numpy", "pydantic", "shapely")
 
 Made = TypeVar("Made", bound=BaseModel)
-Task: TypeAlias = tuple[Case, Side]
 
 
 def whole_proposal(
@@ -127,15 +122,16 @@ def program() -> str:
 def _sensitivity(source: ProjectSource, computed: Computed, progress: Callable[[str], None]) -> Sensitivity:
     cases = cases_of(source.base)
     tasks: list[Task] = [(case, side) for case in cases for side in SIDES]
-    tried: list[Decimal | str] = []
-    for price in _prices(source, computed, tasks):
-        tried.append(price)
-        progress(f"what moves the price: {len(tried)} of {len(tasks)}")
+    tried: list[Price] = []
+    with closing(_prices(source, computed, tasks)) as found:
+        for price in found:
+            tried.append(price)
+            progress(f"what moves the price: {len(tried)} of {len(tasks)}")
     both = zip(cases, tried[::2], tried[1::2], strict=True)
     return sensitivity_of(computed.price.whole.price, both)
 
 
-def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Decimal | str]:
+def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Generator[Price, None, None]:
     """Yield the price of each task in order, from two processes where that is worth while."""
     begun = monotonic()
     for done, (case, side) in enumerate(tasks):
@@ -146,40 +142,14 @@ def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) ->
         yield price_of(source, computed, case, side)
 
 
-def _shared(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Decimal | str]:
+def _shared(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Price]:
     """Yield the price of each task from two processes; what they do not do is done here."""
     done = 0
-    with temporary_folder() as folder:
-        # Through a file: a worker that ends while it is being told as much would keep us waiting for ever.
-        told = folder / "project"
-        write_new(told, pickle.dumps((source.parts, source.surroundings)))
-        # A copy of a running process would share its solver's threads, which do not live on in a copy.
-        pool = ProcessPoolExecutor(
-            WORKERS, get_context("spawn"), initializer=_begin, initargs=(str(told.path),)
-        )
-        try:
-            for price in pool.map(_price, tasks, chunksize=4):
+    try:
+        with prices_in_order(source, tasks, WORKERS) as found:
+            for price in found:
                 done += 1
                 yield price
-        except (BrokenProcessPool, OSError):
-            for case, side in tasks[done:]:
-                yield price_of(source, computed, case, side)
-        finally:
-            pool.shutdown(wait=True, cancel_futures=True)
-
-
-_worker: list[tuple[ProjectSource, Computed]] = []
-
-
-def _begin(told: str) -> None:
-    """Make the project once in a worker.
-
-    told: path of a file that this program has just written.
-    """
-    parts, surroundings = pickle.loads(Path(told).read_bytes())  # noqa: S301 - written by this run, for itself
-    source = source_of(parts, surroundings, [])
-    _worker[:] = [(source, compute(source.base))]
-
-
-def _price(task: Task) -> Decimal | str:
-    return price_of(*_worker[0], *task)
+    except LostPricerError:
+        for case, side in tasks[done:]:
+            yield price_of(source, computed, case, side)

@@ -1,6 +1,8 @@
 """Whole proposals are kept under all they follow from, and made again where what was kept is spoilt."""
 
 import shutil
+import signal
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -8,11 +10,13 @@ import pytest
 
 from proposal.document.proposal_rows import Proposal
 from proposal.document.sensitivity import cases_of
+from proposal.errors import PricerError
 from proposal.model.loading import load_source
 from proposal.pipeline import compute
-from proposal.publish import proposing
+from proposal.publish import pricers, proposing
 from proposal.publish.cache import Cache
 from proposal.publish.own_paths import OwnPath
+from proposal.publish.pricers import prices_in_order
 
 ROOT = Path(__file__).resolve().parents[2]
 MINIMAL = ROOT / "tests" / "projects" / "minimal"
@@ -109,16 +113,57 @@ def test_two_processes_give_the_same(folder: Path, tmp_path: Path, monkeypatch: 
     assert made(folder, tmp_path / "shared") == alone
 
 
-def test_processes_that_cannot_be_had_are_done_without(
-    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+@pytest.mark.parametrize("gone", ["never there", "at once", "later"])
+def test_processes_that_are_gone_are_done_without(
+    gone: str, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     alone = made(folder, tmp_path / "alone")
     monkeypatch.setattr(proposing, "LONGEST_ALONE_S", -1.0)
     monkeypatch.setattr(proposing, "FEWEST_TIMED", 1)
     monkeypatch.setattr(proposing.os, "cpu_count", lambda: 2)
+    if gone == "never there":
+        monkeypatch.setattr(sys, "executable", str(tmp_path / "no interpreter"))
+    elif gone == "at once":
+        monkeypatch.setattr(pricers, "_BEGIN", "")
+    else:
+        answer = pricers._Pricer.answer
 
-    def broken(*_: Any, **__: Any) -> Any:
-        raise proposing.BrokenProcessPool
+        def killed(pricer: pricers._Pricer, question: object) -> Any:
+            if isinstance(question, int) and question > 2:
+                pricer.process.kill()
+            return answer(pricer, question)
 
-    monkeypatch.setattr(proposing.ProcessPoolExecutor, "map", broken)
+        monkeypatch.setattr(pricers._Pricer, "answer", killed)
     assert made(folder, tmp_path / "shared") == alone
+
+
+def test_a_failure_in_another_process_is_told_with_its_traceback(folder: Path) -> None:
+    wrong: Any = (None, "lower")
+    with pytest.raises(PricerError) as failure, prices_in_order(load_source(folder), [wrong], 2) as found:
+        next(found)
+    said = str(failure.value)
+    assert said.startswith("Traceback (most recent call last):")
+    assert "in price_of" in said
+    assert said.splitlines()[-1].startswith("AttributeError: ")
+
+
+def test_no_process_outlives_the_prices(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    begun: list[pricers._Pricer] = []
+
+    class Noted(pricers._Pricer):
+        def __init__(self) -> None:
+            super().__init__()
+            begun.append(self)
+
+    monkeypatch.setattr(pricers, "_Pricer", Noted)
+    source = load_source(folder)
+    task = (cases_of(source.base)[0], "lower")
+
+    def fail() -> None:
+        with prices_in_order(source, [task] * 9, 2) as found:
+            assert next(found)
+            raise ZeroDivisionError
+
+    with pytest.raises(ZeroDivisionError):
+        fail()
+    assert [one.process.returncode for one in begun] == [-signal.SIGKILL, -signal.SIGKILL]

@@ -1,0 +1,151 @@
+"""Other processes of this program that compute prices: they end with it, however it ends.
+
+A pricer reads what it is to do from a pipe that this process alone can write to. When this process ends, even
+by SIGKILL, the system closes the pipe; a thread of the pricer waits for nothing else, and ends it at once.
+"""
+
+import os
+import pickle
+import queue
+import subprocess
+import sys
+import threading
+import traceback
+from collections.abc import Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager, suppress
+from decimal import Decimal
+from typing import IO, Any, TypeAlias
+
+from proposal.document.sensitivity import Case, Side, price_of
+from proposal.errors import PricerError
+from proposal.model.source import ProjectSource, source_of
+from proposal.pipeline import compute
+
+Task: TypeAlias = tuple[Case, Side]
+Price: TypeAlias = Decimal | str
+
+# Modules are found where this process finds them, and not in the folder where the program was called.
+_BEGIN = "import sys; sys.path[:] = sys.argv[1:]; from proposal.publish.pricers import serve; serve()"
+
+
+class LostPricerError(Exception):
+    """A pricer has ended although nobody told it to."""
+
+
+class _Pricer:
+    """One of the processes."""
+
+    def __init__(self) -> None:
+        self.process = subprocess.Popen(  # noqa: S603 - this program's own interpreter
+            [sys.executable, "-P", "-c", _BEGIN, *sys.path],
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            # What a pricer has to say it sends as an answer; a pricer that is killed says nothing.
+            stderr=subprocess.DEVNULL,
+        )
+
+    def answer(self, question: object) -> Any:
+        """Return what the process answers; raises LostPricerError where it has ended."""
+        assert self.process.stdin is not None
+        assert self.process.stdout is not None
+        try:
+            pickle.dump(question, self.process.stdin)
+            self.process.stdin.flush()
+            done, answer = pickle.load(self.process.stdout)  # noqa: S301 - from this program's own process
+        except (OSError, EOFError, pickle.UnpicklingError, ValueError) as error:
+            raise LostPricerError from error
+        if not done:
+            raise PricerError(answer)
+        return answer
+
+    def end(self) -> None:
+        self.process.kill()
+        self.process.wait()
+        for stream in (self.process.stdout, self.process.stdin):
+            assert stream is not None
+            with suppress(OSError):  # what was still to be told finds nobody
+                stream.close()
+
+
+@contextmanager
+def prices_in_order(source: ProjectSource, tasks: Sequence[Task], count: int) -> Iterator[Iterator[Price]]:
+    """Give the prices of some tasks, in their order, from several processes, which end with the block.
+
+    source: what makes the project.
+    count: of processes.
+    Raises LostPricerError where no process can be started; taking a price does where one has ended, and
+    raises PricerError where the program failed in one.
+    """
+    told = (source.parts, source.surroundings, tuple(tasks))
+    idle: queue.SimpleQueue[tuple[_Pricer, bool]] = queue.SimpleQueue()
+    pricers: list[_Pricer] = []
+
+    def price(number: int) -> Price:
+        pricer, begun = idle.get()
+        try:
+            if not begun:
+                pricer.answer(told)
+            answer: Price = pricer.answer(number)
+        finally:
+            idle.put((pricer, True))
+        return answer
+
+    try:
+        for _ in range(count):
+            try:
+                pricers.append(_Pricer())
+            except OSError as error:
+                raise LostPricerError from error
+            idle.put((pricers[-1], False))
+        threads = ThreadPoolExecutor(count, thread_name_prefix="pricer")
+        try:
+            yield threads.map(price, range(len(tasks)))
+        finally:
+            for pricer in pricers:
+                pricer.process.kill()
+            threads.shutdown(wait=True, cancel_futures=True)
+    finally:
+        for pricer in pricers:
+            pricer.end()
+
+
+def serve() -> None:
+    """Answer questions from the standard input until there are no more, in a process of its own."""
+    # Whatever a library prints must not come among the answers.
+    answers = os.fdopen(os.dup(1), "wb")
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    questions: queue.SimpleQueue[Any] = queue.SimpleQueue()
+    threading.Thread(target=_listen, args=(sys.stdin.buffer, questions), daemon=True).start()
+    try:
+        _answer(questions, answers)
+    finally:
+        os._exit(1)
+
+
+def _listen(stream: IO[bytes], questions: "queue.SimpleQueue[Any]") -> None:
+    """Pass questions on; end the process at once where nobody is left to ask."""
+    try:
+        while True:
+            questions.put(pickle.load(stream))  # noqa: S301 - from the process that started this one
+    finally:
+        os._exit(0)
+
+
+def _answer(questions: "queue.SimpleQueue[Any]", answers: IO[bytes]) -> None:
+    def say(*answer: object) -> None:
+        pickle.dump(answer, answers)
+        answers.flush()
+
+    try:
+        parts, surroundings, tasks = questions.get()
+        source = source_of(parts, surroundings, [])
+        computed = compute(source.base)
+        say(True, None)
+        while True:
+            say(True, price_of(source, computed, *tasks[questions.get()]))
+    except (BrokenPipeError, MemoryError):
+        return  # what this process does not do the one that started it does
+    except Exception:  # whatever it is, it is told where people read it
+        say(False, traceback.format_exc())
