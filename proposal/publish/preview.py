@@ -15,7 +15,9 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
 
-from proposal.errors import BuildError, ProposalError
+from proposal.errors import BuildError, Stopped, printable
+from proposal.publish.failures import line_of
+from proposal.publish.stopping import followed
 
 _STATE_PATH = "/.proposal/state"
 _MADE_BY_US = frozenset({"build", "published"})
@@ -85,7 +87,8 @@ class Preview:
         folders: of the project, of the shared data and of a library; what a build writes into a project
         is left out.
         rebuild: makes the site again, or raises InputError or BuildError and leaves the former site.
-        site: the folder of the site.
+        site: the folder of the site, below one of the folders. No link is followed in it or on the way to
+        it from there.
         """
         self._folders = tuple(folders)
         self._rebuild = rebuild
@@ -107,10 +110,8 @@ class Preview:
         try:
             self._rebuild()
             problem = ""
-        except ProposalError as error:
-            problem = str(error)
-        except Exception as error:  # a fault of the program must not end the preview
-            problem = f"the program failed: {type(error).__name__}: {error}"
+        except Exception as error:  # not even a fault of the program ends the preview
+            problem = line_of(error)
         finally:
             self._idle.set()
         self.problem = problem
@@ -138,7 +139,10 @@ class Preview:
 
     def answer(self, target: str) -> tuple[HTTPStatus, str, bytes]:
         """Return status, type and body of the answer to a request for a path."""
-        path = unquote(urlsplit(target).path)
+        try:
+            path = unquote(urlsplit(target).path)
+        except ValueError:  # no address at all
+            path = "/.."
         if path == _STATE_PATH:
             state = {"generation": self.generation, "broken": bool(self.problem)}
             return HTTPStatus.OK, _TYPES[".json"], json.dumps(state).encode("utf-8")
@@ -151,7 +155,7 @@ class Preview:
         suffix = ".html" if path.endswith("/") else Path(path).suffix.lower()
         if content is None:
             status, suffix, content = HTTPStatus.NOT_FOUND, ".html", self._file("/404.html")
-            if not (self._site() / "index.html").is_file():
+            if self._file("/index.html") is None:
                 status, content = HTTPStatus.SERVICE_UNAVAILABLE, self._nothing()
             elif content is None:
                 content = (_PAGE % {"title": "No such page", "body": "<p>No such page.</p>\n"}).encode(
@@ -165,11 +169,23 @@ class Preview:
         parts = [part for part in path.split("/") if part]
         if any(part in (".", "..") or "\\" in part or "\0" in part or ":" in part for part in parts):
             return None
-        file = self._site().joinpath(*parts)
+        file = self._real_site().joinpath(*parts)
         try:
-            return (file / "index.html" if file.is_dir() else file).read_bytes()
+            if file.is_dir():
+                file /= "index.html"
+            # Where a link stands on the way, the path that it leads to is another.
+            whole = os.path.normcase(os.path.realpath(file)) == os.path.normcase(file)
+            return file.read_bytes() if whole and file.is_file() else None
         except OSError:
             return None
+
+    def _real_site(self) -> Path:
+        """Return the folder of the site, whatever links lead to the watched folder that it lies in."""
+        site = self._site()
+        for top in self._folders:
+            if site.is_relative_to(top):
+                return Path(os.path.realpath(top)) / site.relative_to(top)
+        return Path(os.path.realpath(site))
 
     def _nothing(self) -> bytes:
         body = "" if self.problem else "<p>The site is being made.</p>\n"
@@ -191,8 +207,12 @@ class Preview:
 def listen(preview: Preview, host: str, port: int) -> ThreadingHTTPServer:
     """Return a server that shows a preview, listening but not yet serving.
 
-    port: 0 chooses a free one.  Raises BuildError where the port is taken.
+    host: a name of this machine that no other one can reach.
+    port: 0 chooses a free one.
+    Raises BuildError where the port is taken, or the host is another.
     """
+    if host not in _LOOPBACK:
+        raise BuildError(f"the preview is served on this machine alone; found {printable(host)}")
 
     class Handler(BaseHTTPRequestHandler):
         def do_GET(self) -> None:  # the library's name
@@ -204,11 +224,15 @@ def listen(preview: Preview, host: str, port: int) -> ThreadingHTTPServer:
             self._answer(with_body=False)
 
         def _answer(self, *, with_body: bool) -> None:
-            if host in _LOOPBACK and not self._asked_here():
+            if not self._asked_here():
                 # A page from elsewhere must not read a proposal by giving this machine another name.
                 self.send_error(HTTPStatus.FORBIDDEN)
                 return
-            status, kind, body = preview.answer(self.path)
+            try:
+                status, kind, body = preview.answer(self.path)
+            except Exception as error:  # it is said where it is seen
+                status, kind = HTTPStatus.INTERNAL_SERVER_ERROR, _TYPES[".txt"]
+                body = line_of(error).encode("utf-8", "backslashreplace")
             self.send_response(status)
             self.send_header("Content-Type", kind)
             self.send_header("Content-Length", str(len(body)))
@@ -251,12 +275,12 @@ def serve(
     stop: threading.Event | None = None,
     interval_s: float = 0.5,
 ) -> None:
-    """Show a site and make it again whenever a watched file changes, until interrupted or stopped.
+    """Show a site and make it again whenever a watched file changes, until a signal or `stop` ends it.
 
-    folders, rebuild, site: as `Preview` takes them.  host, port: where to listen; 0 chooses a free port.
+    folders, rebuild, site: as `Preview` takes them.  host, port: as `listen` takes them.
     ready: told the address when it can be opened.  changed: told after every build what is wrong, "" if
     nothing is.  stop: ends the preview when set.  interval_s: time between looks at the files [s].
-    Raises BuildError where the port is taken.
+    Raises BuildError where `listen` does.
     """
     preview = Preview(folders, rebuild, site)
     ended = stop or threading.Event()
@@ -270,8 +294,8 @@ def serve(
             if preview.refresh() and changed is not None:
                 changed(preview.problem)
             ended.wait(interval_s)
-    except KeyboardInterrupt:
-        pass
+    except (KeyboardInterrupt, Stopped):
+        followed()  # this is how a preview ends
     finally:
         server.shutdown()
         server.server_close()

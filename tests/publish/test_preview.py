@@ -117,12 +117,20 @@ def test_a_project_that_is_broken_from_the_start_says_so(project: Project) -> No
         assert get(port, "/rooms.html")[0] == 200
 
 
-def test_a_fault_of_the_program_does_not_end_the_preview(project: Project) -> None:
+def test_a_fault_of_the_program_does_not_end_the_preview(
+    project: Project, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
     preview = Preview([project.folder], project.rebuild, lambda: project.site)
     preview.refresh()
     project.write("defect")
     preview.refresh()
-    assert preview.problem == "the program failed: ZeroDivisionError: division by zero"
+    (kept,) = tmp_path.glob("proposal-failure-*.txt")
+    assert preview.problem == (
+        "the program itself failed (ZeroDivisionError: division by zero); please report it, with the details "
+        f"in {kept}"
+    )
+    assert "in rebuild" in kept.read_text("utf-8")
     project.write("mended")
     preview.refresh()
     assert preview.problem == ""
@@ -184,6 +192,113 @@ def test_only_files_of_the_site_are_served(project: Project) -> None:
             status, _, page = get(port, path)
             assert status == 404, path
             assert "not here" in page
+
+
+def test_no_link_is_followed_out_of_the_site(project: Project, tmp_path: Path) -> None:
+    """Nor within it: a site is made of files, and a link is somebody else's."""
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+    secret = tmp_path / "cost.html"
+    secret.write_text("secret")
+    (tmp_path / "index.html").write_text("secret")
+    for name, target in (
+        ("link.html", secret),
+        ("relative.html", Path("../../../../cost.html")),
+        ("folder", tmp_path),
+        ("within.html", project.site / "rooms.html"),
+        ("twice.html", project.site / "link.html"),
+    ):
+        (project.site / name).symlink_to(target)
+    with served(preview) as port:
+        for path in (
+            "/link.html",
+            "/relative.html",
+            "/folder/",
+            "/folder",
+            "/folder/cost.html",
+            "/within.html",
+            "/twice.html",
+        ):
+            status, _, page = get(port, path)
+            assert status == 404, path
+            assert "secret" not in page
+        assert get(port, "/rooms.html")[0] == 200
+
+
+@pytest.mark.parametrize("linked", ["build", "build/client", "build/client/site"])
+def test_a_site_that_is_a_link_is_not_served(linked: str, project: Project, tmp_path: Path) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+    moved = tmp_path / "elsewhere"
+    (project.folder / linked).rename(moved)
+    (project.folder / linked).symlink_to(moved)
+    with served(preview) as port:
+        status, _, page = get(port, "/rooms.html")
+    assert (status, "first" in page) == (503, False)
+
+
+def test_a_pipe_in_the_site_is_no_page(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+    os.mkfifo(project.site / "pipe.html")
+    with served(preview) as port:
+        assert get(port, "/pipe.html")[0] == 404
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/../rooms.csv",
+        "/..",
+        "/rooms.html/../../../../rooms.csv",
+        "/%2e%2e/%2E%2e/%2e%2E/rooms.csv",
+        "/..%2f..%2f..%2frooms.csv",
+        "/%252e%252e/%252e%252e/%252e%252e/rooms.csv",
+        "/%c0%ae%c0%ae/%c0%ae%c0%ae/%c0%ae%c0%ae/rooms.csv",
+        "/..;/..;/..;/rooms.csv",
+        "//../../../rooms.csv",
+        "/.%00./rooms.csv",
+        "/..%5c..%5c..%5crooms.csv",
+        "/C:/rooms.csv",
+        "//[",
+        "http://[/rooms.csv",
+        "/" + "a" * 5000,
+    ],
+)
+def test_no_spelling_of_a_path_leads_out_of_the_site(path: str, project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+    status, _, page = preview.answer(path)
+    assert status == 404
+    assert b"not here" in page
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "", "::", "192.0.2.1", "elsewhere.invalid"])
+def test_nobody_else_is_served(host: str, project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    with pytest.raises(BuildError, match="on this machine alone"):
+        listen(preview, host, 0)
+
+
+def test_a_fault_while_a_page_is_answered_is_said(
+    project: Project, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    monkeypatch.setattr("tempfile.tempdir", str(tmp_path))
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+
+    def fault(target: str) -> None:
+        raise ZeroDivisionError("division by zero")
+
+    monkeypatch.setattr(preview, "answer", fault)
+    with served(preview) as port:
+        status, _, page = get(port)
+    (kept,) = tmp_path.glob("proposal-failure-*.txt")
+    said = (
+        "the program itself failed (ZeroDivisionError: division by zero); please report it, with the details "
+        f"in {kept}"
+    )
+    assert (status, page) == (500, said)
+    assert "in fault" in kept.read_text("utf-8")
 
 
 def test_a_page_from_elsewhere_cannot_read_the_proposal_by_another_name(project: Project) -> None:
