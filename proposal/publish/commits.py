@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import IO
 
-from proposal.errors import InputError, Place, Problem
+from proposal.errors import InputError, Place, Problem, naming
 from proposal.model.folder import FOLDERS, READ_FOLDERS, TOP_FILES
 from proposal.model.issued import MANIFEST, REGISTER
 from proposal.model.loading import (
@@ -65,8 +65,10 @@ def write_commit(folder: Path, commit: str, label: str, into: OwnPath) -> None:
     wanted: list[tuple[str, _Entry]] = []
     top = _entries(folder, f"{commit}:{prefix}")
     if top is None:
-        where = prefix.rstrip("/") or "the folder"
-        raise InputError([Problem(Place(label), "", f"wanted a commit that holds {where}; found none in it")])
+        where = printable(prefix.rstrip("/")) or "the folder"
+        said = complaint_of_git(folder, "ls-tree", f"{commit}:{prefix}")
+        message = f"wanted a commit that holds {where}; found none in it" + (f" ({said})" if said else "")
+        raise InputError([Problem(Place(label), "", message)])
     for entry in top:
         wanted += _wanted_at_top(folder, entry, problems)
     wanted += list(_wanted_of_records(folder, top))
@@ -78,7 +80,11 @@ def write_commit(folder: Path, commit: str, label: str, into: OwnPath) -> None:
         problems.append(Problem(Place(label), "", message))
     if problems:
         raise InputError(problems)
-    _write(folder, wanted, into)
+    try:
+        _write(folder, wanted, into)
+    except BrokenPipeError as error:
+        message = "wanted the files of a commit; found git ended before it gave them"
+        raise InputError([Problem(Place(label), "", message)]) from error
 
 
 def _wanted_at_top(folder: Path, entry: _Entry, problems: list[Problem]) -> list[tuple[str, _Entry]]:
@@ -180,6 +186,24 @@ def _entries(folder: Path, tree: str, *names: str) -> list[_Entry] | None:
     return found
 
 
+def complaint_of_git(folder: Path, *arguments: str) -> str:
+    """Return why git cannot do something in a folder, in its own words; empty where it can.
+
+    arguments: what it is to do; left out, to find the repository that the folder lies in.
+    """
+    try:
+        with _process(folder, *(arguments or ("rev-parse", "--git-dir")), stderr=subprocess.PIPE) as running:
+            said = running.communicate()[1]
+    except FileNotFoundError:
+        return "git is not installed"
+    except OSError as error:
+        return f"git cannot be run: {error.strerror}"
+    if running.returncode == 0:
+        return ""
+    first = printable(said.decode("utf-8", "replace").strip().partition("\n")[0])
+    return f"git says: {first.removeprefix('fatal: ')}" if first else f"git ended with {running.returncode}"
+
+
 def _git(folder: Path, *arguments: str) -> bytes | None:
     """Return what git prints, None where it fails or is not there."""
     try:
@@ -195,7 +219,7 @@ def _git(folder: Path, *arguments: str) -> bytes | None:
     return printed if running.returncode == 0 else None
 
 
-def _process(folder: Path, *arguments: str) -> "subprocess.Popen[bytes]":
+def _process(folder: Path, *arguments: str, stderr: int = subprocess.DEVNULL) -> "subprocess.Popen[bytes]":
     """Start git in a folder: nothing is locked, fetched or asked, and no program of the repository runs."""
     # What a hook of git sets is meant for another folder.
     hooked = ("GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_PREFIX")
@@ -208,11 +232,12 @@ def _process(folder: Path, *arguments: str) -> "subprocess.Popen[bytes]":
         "LC_ALL": "C",
     }
     settings = ("-c", "core.fsmonitor=false", "-c", "protocol.allow=never", "--no-pager")
-    return subprocess.Popen(  # noqa: S603 - no shell; names of commits are checked before
-        ["git", *settings, *arguments],  # noqa: S607 - wherever the user has it
-        cwd=folder,
-        env=environment,
-        stdin=subprocess.PIPE,
-        stdout=subprocess.PIPE,
-        stderr=subprocess.DEVNULL,
-    )
+    with naming("git"):
+        return subprocess.Popen(  # noqa: S603 - no shell; names of commits are checked before
+            ["git", *settings, *arguments],  # noqa: S607 - wherever the user has it
+            cwd=folder,
+            env=environment,
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            stderr=stderr,
+        )

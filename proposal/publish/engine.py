@@ -41,7 +41,9 @@ def lay_out(dot: str) -> str:
             [program, "-Kdot", "-Tsvg"], input=dot, encoding="utf-8", capture_output=True, quiet=True
         )
     except (OSError, execute.ExecutableNotFound) as error:
-        raise BuildError(f"the graph program {program} could not be run: {error}") from error
+        raise BuildError(
+            f"the graph program {program} could not be run: {error.strerror or error}"
+        ) from error
     except subprocess.CalledProcessError as error:
         said = (error.stderr or "").strip() or f"it ended with status {error.returncode}"
         raise BuildError(f"the graph program {program} did not take a drawing: {said}") from error

@@ -50,8 +50,12 @@ def compared(project: Path, before: str, after: str, reader: Reader, library: Pa
     """
     from proposal.editions import changes_for
 
+    # An empty name would be the folder where the program was called.
+    empty = [Place(place) for place, name in (("BEFORE", before), ("AFTER", after)) if not name.strip()]
+    if empty:
+        raise InputError(Problem(place, "", "wanted a state; found an empty name") for place in empty)
     chosen = [_chosen(project, name, library) for name in (before, after)]
-    problems = [problem for one in chosen if isinstance(one, Problem) for problem in (one,)]
+    problems = [one for one in chosen if isinstance(one, Problem)]
     if problems:
         raise InputError(problems)
     first, second = (one() for one in chosen if not isinstance(one, Problem))
@@ -119,7 +123,7 @@ def _below(folder: Path, name: str, inside: Sequence[str]) -> dict[str, bytes]:
 
 def _chosen(project: Path, name: str, library: Path | None) -> Callable[[], Stated] | Problem:
     """Return how the state that a name stands for is read, or what is wrong with the name."""
-    from proposal.publish.commits import commit_of
+    from proposal.publish.commits import commit_of, complaint_of_git
 
     kind, _, rest = name.partition(":")
     only = kind if kind in _PREFIXES and rest else ""
@@ -141,8 +145,9 @@ def _chosen(project: Path, name: str, library: Path | None) -> Callable[[], Stat
         return next(iter(found.values()))
     place = Place(printable(name))
     if not found:
-        what = "an issued revision, `.`, a project folder, or a commit, tag or branch of git"
-        return Problem(place, "", f"wanted {what if not only else _WHAT[only]}; found none of this name")
+        what = _WHAT.get(only, "an issued revision, `.`, a project folder, or a commit, tag or branch of git")
+        why = complaint_of_git(project) if only in ("", "git") and project.is_dir() else ""
+        return Problem(place, "", f"wanted {what}; found none of this name" + (f" ({why})" if why else ""))
     several = " and ".join(f"{prefix}:{printable(wanted)}" for prefix in found)
     return Problem(place, "", f"wanted a name that stands for one state; found {several}: write one of these")
 
