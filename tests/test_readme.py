@@ -54,7 +54,7 @@ def test_the_first_paragraph_tells_the_job() -> None:
 
 def test_what_the_commands_want_is_there() -> None:
     settings = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
-    assert settings["scripts"] == {"proposal": "proposal.cli:main"}
+    assert settings["scripts"] == {"proposal": "proposal.__main__:main"}
     assert "pytest" in {re.split(r"[<>=]", one)[0] for one in settings["optional-dependencies"]["test"]}
     assert settings["requires-python"] == ">=3.11"
     assert "Python 3.11 or newer" in README
