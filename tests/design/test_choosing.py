@@ -149,3 +149,11 @@ def test_trying_sets_in_order_and_the_solver_agree(
     tried = _first_that_covers(options, needs)
     if tried is not None:
         assert tried == _solved(options, needs)
+
+
+@pytest.mark.parametrize("places", [0, 2, 3])
+def test_the_solver_tells_costs_apart_by_the_smallest_unit_of_their_currency(places: int) -> None:
+    """Two boxes do, one of either model; the dearer by one smallest unit is not chosen."""
+    step = Decimal(1).scaleb(-places)
+    options = [Option("A", 400 + step, (5, 1)), Option("B", Decimal(400), (5, 1))]
+    assert _solved(options, (10, 1)) == [0, 2]

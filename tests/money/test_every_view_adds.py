@@ -1,10 +1,14 @@
 """One building in euros, yen and dinars: every view adds to the same totals, in the currency's places."""
 
 import json
+import re
 from decimal import Decimal
 
+from proposal.differences.changes import State, changes_between
 from proposal.differences.consequences import consequences
+from proposal.differences.inputs import Inputs
 from proposal.estimate.takeoff_labour import labour_costs
+from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.exports.csv_files import csv_files
 from proposal.exports.document_json import document_json
 from proposal.exports.tables import schedules
@@ -130,6 +134,34 @@ def test_a_comparison_tells_the_difference_of_the_totals(priced: Priced) -> None
             ("cost of equipment and materials", "materials"),
         ):
             assert told[name] == after[total] - before[total]
+
+
+def test_a_comparison_is_told_in_the_places_of_the_currency(priced: Priced) -> None:
+    """In words and as JSON: what the price before tax was, is, and differs by."""
+    locale = {"locale": "en_US"}
+    before, after = (
+        document.model_copy(update={"cover": document.cover.model_copy(update=locale)})
+        for document in (priced.document, priced.proposal.alternates[0].document)
+    )
+    day = before.cover.revision.date
+    changes = changes_between(
+        State(label="base", document=before, date=day),
+        State(label="alternate", document=after, date=day),
+        Inputs(),
+    )
+    (line,) = (
+        one
+        for one in comparison_text(changes, "estimator").splitlines()
+        if one.strip().startswith("Price: price before tax")
+    )
+    prices = [reference(before)["price"], reference(after)["price"]]
+    prices.append(abs(prices[1] - prices[0]))
+    figures = r"\d[\d,]*" + (rf"\.\d{{{priced.places}}}" if priced.places else "") + r"(?![\d.])"
+    assert [D(one.replace(",", "")) for one in re.findall(figures, line)] == prices
+    told = json.loads(comparison_json(changes, "estimator"))
+    (row,) = (one for one in told["consequences"] if one["name"] == "price before tax")
+    assert [D(row["before"]), D(row["after"])] == prices[:2]
+    assert {places_written(D(row[side])) for side in ("before", "after")} == {priced.places}
 
 
 def test_csv_files_add_up_in_the_places_of_the_currency(priced: Priced) -> None:
