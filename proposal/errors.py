@@ -4,7 +4,7 @@ ProposalError                   anything the program says instead of failing
 ├── InputError                  the project, the library or the call is wrong; nothing was written (exit 2)
 ├── DesignError                 a revision is not issued because errors of the design stand (exit 1)
 └── BuildError                  the site or a drawing could not be made from a good project (exit 2)
-PricerError                     the program failed in another of its processes (exit 3)
+PartError                       a part of the program failed that does not run in it (exit 3)
 Stopped                         a signal asked the program to stop (exit 128 and its number)
 """
 
@@ -79,8 +79,11 @@ class BuildError(ProposalError):
     """The site or a drawing could not be made from a good project."""
 
 
-class PricerError(Exception):
-    """The program itself failed in another of its processes; the message is the traceback from there."""
+class PartError(Exception):
+    """A part of the program failed, such as another of its processes; the message is all that it said.
+
+    The last line of it says what was wrong.
+    """
 
 
 class Stopped(BaseException):
@@ -89,10 +92,11 @@ class Stopped(BaseException):
     It is no error, so that nobody who handles errors takes it for one.
     """
 
-    def __init__(self, number: int) -> None:
-        """Keep the number of the signal."""
+    def __init__(self, number: int, done: str = "") -> None:
+        """Keep the number of the signal, and what was done all the same, in words."""
         self.number = number
-        super().__init__(number)
+        self.done = done
+        super().__init__(number, done)
 
 
 @contextmanager

@@ -37,7 +37,8 @@ def run(command: Callable[[], object]) -> NoReturn:
             followed()
         except (Stopped, KeyboardInterrupt) as stop:
             number = stop.number if isinstance(stop, Stopped) else signal.SIGINT
-            say(f"stopped by {signal.Signals(number).name}", stream="stderr")
+            done = f"; {stop.done}" if isinstance(stop, Stopped) and stop.done else ""
+            say(f"stopped by {signal.Signals(number).name}{done}", stream="stderr")
             status = STOPPED + number
         gc.freeze()  # the program ends: what it holds need not be searched once more
     sys.exit(status)

@@ -6,7 +6,7 @@ import shlex
 import sys
 import traceback
 
-from proposal.errors import PricerError, ProposalError, printable
+from proposal.errors import PartError, ProposalError, printable
 
 LONGEST_REASON = 200
 # What a system says where it, and not this program, is at fault, although it names no file.
@@ -63,7 +63,7 @@ def _reason(error: BaseException) -> str:
     line = printable(said.splitlines()[-1].strip()) if said else ""
     if len(line) > LONGEST_REASON:
         line = f"{line[:LONGEST_REASON]}…"
-    if isinstance(error, PricerError):
+    if isinstance(error, PartError):
         return line
     return f"{type(error).__name__}: {line}" if line else type(error).__name__
 

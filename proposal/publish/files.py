@@ -25,6 +25,7 @@ from proposal.publish.own_paths import (
     OwnPath,
     kind_of,
 )
+from proposal.publish.stopping import uninterrupted
 
 _READABLE, _USABLE = 0o666, 0o777  # as far as the user's mask allows it
 
@@ -211,9 +212,10 @@ def write_outputs(files: Mapping[Path, bytes]) -> None:
                 target = _named_by_user(path)
                 staged[path] = (target.above / _hidden(), target)
                 write_new(staged[path][0], content, _mode(target))
-        for path, (beside, target) in staged.items():
-            with _naming(path):
-                move(beside, target)
+        with uninterrupted():
+            for path, (beside, target) in staged.items():
+                with _naming(path):
+                    move(beside, target)
     except BaseException:
         for beside, _ in reversed(staged.values()):
             _take_back(beside)

@@ -8,6 +8,7 @@ writes what is missing of the second.
 """
 
 from collections.abc import Callable, Mapping
+from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -41,6 +42,7 @@ from proposal.publish.record import (
 )
 from proposal.publish.revision_names import is_revision_name
 from proposal.publish.states import kept_files, record_state
+from proposal.publish.stopping import uninterrupted
 
 # Where editions have a page in common, the first of these keeps it for all.
 _KEEPERS: tuple[Reader, ...] = ("estimator", "reviewer", "installer", "client")
@@ -79,24 +81,31 @@ def issue(
     source = load_source(folder, library=wish.library, named=wish.named)
     refuse_revision(folder, source.base)
     own = own_folders(folder)
-    with exclusive(own.build):
+    with ExitStack() as whole, exclusive(own.build):
         refuse_revision(folder, source.base)
         clean_up(own)
         try:
-            record = _frozen(folder, own, source, wish, progress, judged)
+            manifest = _frozen(folder, own, source, wish, progress, judged)
+            whole.enter_context(uninterrupted(f"revision {manifest.revision} is issued"))
+            put_in_place(own, manifest)
         except BaseException:
             clean_up(own)
             raise
-        try:
-            settle_names(own.issued)
-            write_surroundings(own, records_of(folder))
-        except OSError as error:
-            where, why = error.filename or PUBLISHED, error.strerror
-            raise BuildError(
-                f"revision {record.manifest.revision} is issued, but {where} could not be written ({why}): "
-                "run  proposal verify --repair"
-            ) from error
-    return record
+        _lead_to(folder, own, manifest)
+    return Record(folder / ISSUED / manifest.revision, manifest)
+
+
+def _lead_to(folder: Path, own: OwnFolders, manifest: Manifest) -> None:
+    """Write what leads to a revision that is in its place; raises BuildError where that is not possible."""
+    try:
+        settle_names(own.issued)
+        write_surroundings(own, records_of(folder))
+    except OSError as error:
+        where, why = error.filename or PUBLISHED, error.strerror
+        raise BuildError(
+            f"revision {manifest.revision} is issued, but {where} could not be written ({why}): "
+            "run  proposal verify --repair"
+        ) from error
 
 
 def refuse_revision(folder: Path, project: Project) -> None:
@@ -145,8 +154,8 @@ def _frozen(
     wish: Wish,
     progress: Callable[[str], None],
     judged: Callable[[Computed], None],
-) -> Record:
-    """Write the record and what is published of it, put both in place and return the record."""
+) -> Manifest:
+    """Write the record and what is published of it beside their places, and return its manifest."""
     records = records_of(folder)
     part = own.issued / PART
     inputs = frozen_inputs(folder, wish.library)
@@ -167,9 +176,7 @@ def _frozen(
     )
     made = write_artifacts(editions, frozen.base.images, cache, own.published / PART, progress)
     progress("writing the record")
-    manifest = _kept(part, computed, document, made, last, wish.named, mark)
-    put_in_place(own, manifest)
-    return Record(folder / ISSUED / manifest.revision, manifest)
+    return _kept(part, computed, document, made, last, wish.named, mark)
 
 
 def _kept(

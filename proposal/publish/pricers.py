@@ -18,7 +18,7 @@ from decimal import Decimal
 from typing import IO, Any, TypeAlias
 
 from proposal.document.sensitivity import Case, Side, price_of
-from proposal.errors import PricerError
+from proposal.errors import PartError
 from proposal.model.source import ProjectSource, source_of
 from proposal.pipeline import compute
 
@@ -56,7 +56,7 @@ class _Pricer:
         except (OSError, EOFError, pickle.UnpicklingError, ValueError) as error:
             raise LostPricerError from error
         if not done:
-            raise PricerError(answer)
+            raise PartError(answer)
         return answer
 
     def end(self) -> None:
@@ -75,7 +75,7 @@ def prices_in_order(source: ProjectSource, tasks: Sequence[Task], count: int) ->
     source: what makes the project.
     count: of processes.
     Raises LostPricerError where no process can be started; taking a price does where one has ended, and
-    raises PricerError where the program failed in one.
+    raises PartError where the program failed in one.
     """
     told = (source.parts, source.surroundings, tuple(tasks))
     idle: queue.SimpleQueue[tuple[_Pricer, bool]] = queue.SimpleQueue()

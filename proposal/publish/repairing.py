@@ -14,6 +14,7 @@ from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import ISSUED, OwnFolders, own_folders
 from proposal.publish.placing import PART, clean_up, place_artifacts, refuse_strange, write_surroundings
 from proposal.publish.record import Record, read_record, record_folders
+from proposal.publish.stopping import uninterrupted
 from proposal.publish.verifying import (
     lost_records,
     published_of,
@@ -50,7 +51,8 @@ def repair(folder: Path, revision: str | None, progress: Callable[[str], None]) 
                 _made_again(own, record, _followed(record, records), progress)
                 made.append(name)
         if not lost_records(own, names, records):
-            write_surroundings(own, records)
+            with uninterrupted():
+                write_surroundings(own, records)
     return tuple(made)
 
 
@@ -96,7 +98,8 @@ def _made_again(
                 f"{record.name}: {len(differing)} files, such as {differing[0]}, would differ from those "
                 f"issued, which were made with {_differences(manifest.versions, versions())}"
             )
-        place_artifacts(own.published, manifest.revision)
+        with uninterrupted():
+            place_artifacts(own.published, manifest.revision)
     except BaseException:
         with suppress(OSError, InputError):
             remove(part)

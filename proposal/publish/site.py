@@ -15,7 +15,7 @@ from typing import TypeAlias
 
 import yaml
 
-from proposal.errors import BuildError
+from proposal.errors import BuildError, PartError, printable
 from proposal.publish.branding import Palette, brand_palette
 from proposal.publish.files import replace, write_all, write_new
 from proposal.publish.locking import exclusive
@@ -82,8 +82,8 @@ def place_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str],
     folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other; what stood there
     before is replaced when the new site is complete, and stays where it could not be made.
     progress: told in a few words what is being done.
-    Raises BuildError where paths clash or leave the site, and where the site builder fails, and InputError
-    where a link lies there.
+    Raises BuildError where paths clash or leave the site, or where it cannot be written, PartError where the
+    site builder fails, and InputError where a link lies there.
     """
     _check(source)
     with replacing(folder) as new:
@@ -96,7 +96,8 @@ def write_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str],
 
     folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other.
     progress: told in a few words what is being done.
-    Raises BuildError where paths clash or leave the site, and where the site builder fails.
+    Raises BuildError where paths clash or leave the site, or where it cannot be written, and PartError where
+    the site builder fails.
     """
     say = progress or (lambda _: None)
     _check(source)
@@ -255,8 +256,12 @@ def _run_mkdocs(config: Path, date: datetime.date) -> list[str]:
     with _environment("SOURCE_DATE_EPOCH", str(seconds)), _listening() as complaints:
         try:
             build(load_config(config_file=str(config)))
-        except (MkDocsException, SystemExit, OSError) as error:
-            raise BuildError(f"the site could not be made: {error}") from error
+        except OSError as error:
+            where = printable(str(error.filename or config.parent))
+            raise BuildError(f"{where}: the site could not be made: {error.strerror or error}") from error
+        except (MkDocsException, SystemExit) as error:
+            said = [*complaints.getvalue().splitlines(), f"the site could not be made: {error}"]
+            raise PartError("\n".join(said)) from error
     return complaints.getvalue().splitlines()
 
 

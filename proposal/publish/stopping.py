@@ -33,9 +33,9 @@ class _Asked:
             _thread.start_new_thread(self._remind, ())
         self.let_go()
 
-    def let_go(self) -> None:
+    def let_go(self, done: str = "") -> None:
         if self.number and not (self.holding or self.followed.is_set() or _ending()):
-            raise Stopped(self.number)
+            raise Stopped(self.number, done)
 
     def _remind(self) -> None:
         while not self.followed.wait(_REMIND_S):
@@ -81,9 +81,10 @@ def stoppable() -> Iterator[None]:
 
 
 @contextmanager
-def uninterrupted() -> Iterator[None]:
+def uninterrupted(done: str = "") -> Iterator[None]:
     """Let a signal wait until the block has ended, because half of what it does would be worse.
 
+    done: what the block does, in words for who sent the signal.
     Raises Stopped at its end where one has come meanwhile.
     """
     _asked.holding += 1
@@ -91,7 +92,7 @@ def uninterrupted() -> Iterator[None]:
         yield
     finally:
         _asked.holding -= 1
-    _asked.let_go()
+    _asked.let_go(done)
 
 
 def followed() -> None:

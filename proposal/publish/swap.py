@@ -11,6 +11,7 @@ from contextlib import contextmanager, suppress
 from proposal.errors import InputError
 from proposal.publish.files import make_folder, move, remove, remove_empty
 from proposal.publish.own_paths import FOLDER, NOTHING, OwnPath, refuse_in_the_way
+from proposal.publish.stopping import uninterrupted
 
 _PART, _NEXT, _FORMER = ".part", ".next", ".former"
 
@@ -28,7 +29,8 @@ def replacing(folder: OwnPath) -> Iterator[OwnPath]:
     Raises InputError where a link, or anything else that a build does not make, lies there.
     """
     refuse_in_the_way(swapped_in(folder))
-    complete_swap(folder)
+    with uninterrupted():
+        complete_swap(folder)
     part = folder / _PART
     remove(part)
     make_folder(part)
@@ -38,8 +40,9 @@ def replacing(folder: OwnPath) -> Iterator[OwnPath]:
         with suppress(OSError, InputError):
             remove(part)
         raise
-    move(part, folder / _NEXT)
-    complete_swap(folder)
+    with uninterrupted():
+        move(part, folder / _NEXT)
+        complete_swap(folder)
 
 
 def complete_swap(folder: OwnPath) -> None:

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from proposal import __version__
-from proposal.errors import BuildError, InputError, Place, PricerError, Problem
+from proposal.errors import BuildError, InputError, PartError, Place, Problem
 from proposal.publish.failures import is_failure, line_of
 
 
@@ -72,7 +72,7 @@ def test_two_failures_are_kept_side_by_side(temporary: Path) -> None:
         (KeyError("a\nb\x1b[2J"), "KeyError: 'a\\nb\\x1b[2J'"),
         (ValueError("first\nlast\x1b[2J"), "ValueError: last\\x1b[2J"),
         (ValueError("x" * 900), f"ValueError: {'x' * 200}…"),
-        (PricerError("Traceback …\n  File …\nZeroDivisionError: by zero\n"), "ZeroDivisionError: by zero"),
+        (PartError("Traceback …\n  File …\nZeroDivisionError: by zero\n"), "ZeroDivisionError: by zero"),
         (FileNotFoundError("mkdocs.yml is missing"), "FileNotFoundError: mkdocs.yml is missing"),
         (BrokenPipeError(errno.EPIPE, "Broken pipe"), "BrokenPipeError: [Errno 32] Broken pipe"),
     ],

@@ -1,19 +1,26 @@
-"""A run of `issue` or `build` that fails or is killed anywhere damages nothing, and the next one succeeds."""
+"""A run of `issue` or `build` that ends anywhere damages nothing, and the next one succeeds.
 
+It fails, is killed, or is told to stop.
+"""
+
+import os
 import shutil
+import signal
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
-from proposal.errors import BuildError, ProposalError
+from proposal.errors import BuildError, ProposalError, Stopped
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import own_folders
+from proposal.publish.stopping import stoppable
 from tests.publish import interrupted, kills
 from tests.publish.interrupted import WATCH, contents
 
 KILLED_ISSUES, KILLED_BUILDS = 14, 6
 FAILED_ISSUES, FAILED_BUILDS = 10, 8
+STOPPED_ISSUES, STOPPED_REPAIRS = 8, 8
 
 
 @pytest.fixture(autouse=True)
@@ -127,3 +134,67 @@ def test_two_runs_on_one_project_are_refused(first: Path, tmp_path: Path) -> Non
         with pytest.raises(BuildError, match="another run"):
             interrupted.repair(project, None, lambda _: None)
     assert contents(project, "issued", "published") == before
+
+
+def told_to_stop(project: Path, at: int, run: Callable[[Path], None]) -> Stopped:
+    """Tell a run to stop at one of its file operations, and return how it did."""
+
+    def ask() -> None:
+        os.kill(os.getpid(), signal.SIGTERM)
+
+    try:
+        with stoppable(), WATCH.over(project, at, ask):
+            run(project)
+    except Stopped as stop:
+        return stop
+    raise AssertionError(f"not stopped at operation {at}")
+
+
+def test_issues_that_are_told_to_stop_leave_nothing_or_all(first: Path, tmp_path: Path) -> None:
+    """Before the revision is put in place there is no trace of it; from then on it is finished and told."""
+    before = contents(first, "issued", "published")
+    trial = Path(shutil.copytree(first, tmp_path / "counted"))
+    with WATCH.over(trial, 0, interrupted.fail):
+        interrupted.issue_revision(trial, "B")
+    committing = next(n for n, one in enumerate(WATCH.operations, 1) if one == "os.rename /issued/.part")
+    ends = []
+    for at in sorted({committing - 1, committing, committing + 1, *kills.spread(WATCH.seen, STOPPED_ISSUES)}):
+        trial = Path(shutil.copytree(first, tmp_path / f"stopped {at}"))
+        stop = told_to_stop(trial, at, kills.issue_b)
+        if interrupted.records(trial) == ["A"]:
+            assert stop.done == ""
+            assert contents(trial, "issued", "published") == before, at
+        else:
+            assert stop.done == "revision B is issued"
+            assert interrupted.records(trial) == ["A", "B"]
+            assert interrupted.altered(trial) == [], at
+        ends.append(stop.done)
+        with exclusive(own_folders(trial).build):
+            pass
+        shutil.rmtree(trial)
+    assert ends == sorted(ends)
+    assert len(set(ends)) == 2
+
+
+def repair(project: Path) -> None:
+    interrupted.repair(project, None, lambda _: None)
+
+
+def test_repairs_that_are_told_to_stop_leave_whole_editions(first: Path, tmp_path: Path) -> None:
+    project = Path(shutil.copytree(first, tmp_path / "lost"))
+    whole = contents(project, "published")
+    shutil.rmtree(project / "published")
+    trial = Path(shutil.copytree(project, tmp_path / "counted"))
+    with WATCH.over(trial, 0, interrupted.fail):
+        repair(trial)
+    for at in kills.spread(WATCH.seen, STOPPED_REPAIRS):
+        trial = Path(shutil.copytree(project, tmp_path / f"stopped {at}"))
+        told_to_stop(trial, at, repair)
+        left = contents(trial, "published")
+        assert not [path for path in left if "/.part" in path], at
+        editions = {path.split("/")[1] for path in left if "/A/" in path}
+        assert editions in (set(), set(interrupted.EDITIONS)), at
+        assert {path: whole[path] for path in left} == left, at
+        repair(trial)
+        assert contents(trial, "published") == whole, at
+        shutil.rmtree(trial)

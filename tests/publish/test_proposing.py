@@ -10,7 +10,7 @@ import pytest
 
 from proposal.document.proposal_rows import Proposal
 from proposal.document.sensitivity import cases_of
-from proposal.errors import PricerError
+from proposal.errors import PartError
 from proposal.model.loading import load_source
 from proposal.pipeline import compute
 from proposal.publish import pricers, proposing
@@ -139,7 +139,7 @@ def test_processes_that_are_gone_are_done_without(
 
 def test_a_failure_in_another_process_is_told_with_its_traceback(folder: Path) -> None:
     wrong: Any = (None, "lower")
-    with pytest.raises(PricerError) as failure, prices_in_order(load_source(folder), [wrong], 2) as found:
+    with pytest.raises(PartError) as failure, prices_in_order(load_source(folder), [wrong], 2) as found:
         next(found)
     said = str(failure.value)
     assert said.startswith("Traceback (most recent call last):")

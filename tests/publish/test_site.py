@@ -1,6 +1,8 @@
 """A site is whole, the same every time, harmless, and asks nobody."""
 
 import datetime
+import errno
+import logging
 import os
 import shutil
 import subprocess
@@ -9,8 +11,9 @@ from pathlib import Path
 
 import pytest
 import yaml
+from mkdocs.exceptions import MkDocsException
 
-from proposal.errors import BuildError
+from proposal.errors import BuildError, PartError
 from proposal.pages.markdown import text
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import OwnPath, own_folders
@@ -131,12 +134,30 @@ def test_a_failed_build_leaves_the_former_site(build: OwnPath, monkeypatch: pyte
     before = content(site.parent)
 
     def fail(*_: object, **__: object) -> None:
-        raise OSError("no space left on device")
+        raise OSError(errno.ENOSPC, "no space left on device")
 
     monkeypatch.setattr("mkdocs.commands.build.build", fail)
-    with pytest.raises(BuildError, match="the site could not be made: no space left on device"):
+    with pytest.raises(BuildError) as failure:
         build_site(sample_site(short_title="Other"), build / "client")
+    assert str(failure.value) == (
+        f"{build.path}/client/.part: the site could not be made: no space left on device"
+    )
     assert content(site.parent) == before
+
+
+@pytest.mark.parametrize("kind", [MkDocsException, SystemExit], ids=lambda kind: kind.__name__)
+def test_a_site_builder_that_fails_is_a_failure_of_the_program(
+    kind: type[BaseException], build: OwnPath, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fail(*_: object, **__: object) -> None:
+        logging.getLogger("mkdocs.structure").warning("a page is strange")
+        raise kind("stopped")
+
+    monkeypatch.setattr("mkdocs.commands.build.build", fail)
+    with pytest.raises(PartError) as failure:
+        build_site(sample_site(), build / "client")
+    assert str(failure.value).splitlines() == ["a page is strange", "the site could not be made: stopped"]
+    assert not (build / "client/site").path.exists()
 
 
 def test_a_second_run_is_refused(build: OwnPath) -> None:

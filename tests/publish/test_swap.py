@@ -1,14 +1,16 @@
 """A reader finds all of the old or all of the new, whenever a run ends."""
 
 import os
+import signal
 from typing import Any
 
 import pytest
 
-from proposal.errors import BuildError
+from proposal.errors import BuildError, Stopped
 from proposal.publish.files import make_folder, write_all
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import OwnPath
+from proposal.publish.stopping import stoppable
 from proposal.publish.swap import complete_swap, replacing
 
 NAMES = ("markdown", "mkdocs.yml", "site")
@@ -98,4 +100,44 @@ def test_completing_a_swap_is_harmless_where_there_is_none(folder: OwnPath) -> N
     with replacing(folder) as part:
         fill(part, "old")
     complete_swap(folder)
+    assert words(folder) == {"old"}
+
+
+@pytest.mark.parametrize("step", range(1, 8))
+def test_a_signal_waits_until_a_swap_is_whole(
+    folder: OwnPath, monkeypatch: pytest.MonkeyPatch, step: int
+) -> None:
+    with replacing(folder) as part:
+        fill(part, "old")
+    rename, renamed = os.replace, 0
+
+    def rename_told_to_stop(*arguments: Any, **named: Any) -> None:
+        nonlocal renamed
+        renamed += 1
+        if renamed == step:
+            os.kill(os.getpid(), signal.SIGTERM)
+        rename(*arguments, **named)
+
+    def run() -> None:
+        with stoppable(), replacing(folder) as part:
+            fill(part, "new")
+
+    monkeypatch.setattr(os, "replace", rename_told_to_stop)
+    with pytest.raises(Stopped):
+        run()
+    assert renamed == 7  # of the whole, then of each entry away and in
+    assert words(folder) == {"new"}
+
+
+def test_a_signal_before_a_swap_leaves_the_old(folder: OwnPath) -> None:
+    with replacing(folder) as part:
+        fill(part, "old")
+
+    def run() -> None:
+        with stoppable(), replacing(folder) as part:
+            fill(part, "new")
+            os.kill(os.getpid(), signal.SIGTERM)
+
+    with pytest.raises(Stopped):
+        run()
     assert words(folder) == {"old"}
