@@ -416,6 +416,17 @@ def test_an_empty_name_is_no_state(
     assert err == "".join(f"{place}: wanted a state; found an empty name\n" for place in empty)
 
 
+@pytest.mark.parametrize(("project", "found"), [("nowhere", "nothing"), ("file", "a file")])
+def test_a_project_that_is_none_is_said_whatever_is_compared(
+    project: str, found: str, run: Callable[..., Ended], here: Path
+) -> None:
+    (here / "file").write_text("mine", "utf-8")
+    for states in ((".",), ("A", "B"), ("git:trunk",), ("minimal", "minimal")):
+        status, out, err = run("compare", project, *states)
+        assert (status, out) == (WRONG, "")
+        assert err == f"{project}: wanted a project folder; found {found}\n"
+
+
 # Git
 
 

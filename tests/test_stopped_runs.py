@@ -17,6 +17,7 @@ from proposal.publish.own_paths import own_folders
 
 MINIMAL = Path(__file__).parent / "projects" / "minimal"
 MARK = "RUN_OF_A_TEST"
+WHO = ("-c", "user.name=A", "-c", "user.email=a@example.invalid", "-c", "commit.gpgsign=false")
 LONGEST_S = 180.0
 LONGEST_ENDING_S = 30.0
 
@@ -226,3 +227,15 @@ def test_a_preview_ends_well_by_a_signal(number: signal.Signals, start: Start) -
     status, _, err = run.ended()
     assert (status, err) == (0, "")
     assert unfinished(run.project / "build") == []
+
+
+def test_a_comparison_that_is_told_to_stop_leaves_no_temporary_folder(start: Start, tmp_path: Path) -> None:
+    """The files of a commit are written there to be read."""
+    project = shutil.copytree(MINIMAL, tmp_path / "minimal")
+    for command in (("init", "-q", "-b", "trunk"), ("add", "-A"), ("commit", "-qm", "one")):
+        subprocess.run(["git", *WHO, *command], cwd=project, check=True, capture_output=True)
+    run = start(AS_INSTALLED, "compare", "trunk")
+    run.wait_until(lambda run: bool(os.listdir(run.temporary)))
+    run.process.send_signal(signal.SIGTERM)
+    assert run.ended() == (128 + signal.SIGTERM, "", "stopped by SIGTERM\n")
+    assert os.listdir(run.temporary) == []

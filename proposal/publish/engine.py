@@ -10,7 +10,7 @@ from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
 
-from proposal.errors import BuildError
+from proposal.errors import BuildError, PartError
 from proposal.resources import resource
 
 _PROGRAM = "graphviz-pure"
@@ -30,7 +30,8 @@ def lay_out(dot: str) -> str:
 
     The program is the one installed beside the interpreter, else the one on the path; the environment
     variable PROPOSAL_DOT names another, such as a system's `dot`, whose drawings may differ.
-    Raises BuildError where the program is missing or does not take the graph.
+    Raises BuildError where the program is missing, or where one that the environment names does not take the
+    graph; PartError where the one that ships does not.
     """
     # The library's own functions run a program called `dot` and no other; its runner takes any.
     from graphviz.backend import execute
@@ -46,10 +47,15 @@ def lay_out(dot: str) -> str:
         ) from error
     except subprocess.CalledProcessError as error:
         said = (error.stderr or "").strip() or f"it ended with status {error.returncode}"
-        raise BuildError(f"the graph program {program} did not take a drawing: {said}") from error
+        raise _refused(f"the graph program {program} did not take a drawing: {said}") from error
     if "<svg" not in done.stdout:
-        raise BuildError(f"the graph program {program} gave no drawing: {done.stderr.strip()}")
+        raise _refused(f"the graph program {program} gave no drawing: {done.stderr.strip()}")
     return str(done.stdout)
+
+
+def _refused(message: str) -> BuildError | PartError:
+    """Return the error of a program that makes no drawing: whose fault it is follows from who chose it."""
+    return BuildError(message) if os.environ.get(_VARIABLE) else PartError(message)
 
 
 def executable() -> Path:

@@ -49,11 +49,15 @@ def compared(project: Path, before: str, after: str, reader: Reader, library: Pa
     Raises InputError where a name stands for no state or for several, or a state cannot be read.
     """
     from proposal.editions import changes_for
+    from proposal.model.loading import read_folder
 
     # An empty name would be the folder where the program was called.
     empty = [Place(place) for place, name in (("BEFORE", before), ("AFTER", after)) if not name.strip()]
     if empty:
         raise InputError(Problem(place, "", "wanted a state; found an empty name") for place in empty)
+    missing: list[Problem] = []
+    if not project.is_dir() and read_folder(project, missing) is None:
+        raise InputError(missing)
     chosen = [_chosen(project, name, library) for name in (before, after)]
     problems = [one for one in chosen if isinstance(one, Problem)]
     if problems:

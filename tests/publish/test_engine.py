@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from proposal.errors import BuildError
+from proposal.errors import BuildError, PartError
 from proposal.publish import engine
 from proposal.publish.engine import embed_font, executable, lay_out
 
@@ -48,9 +48,25 @@ def test_another_program_may_be_chosen(monkeypatch: pytest.MonkeyPatch, tmp_path
 
 
 @pytest.mark.parametrize("graph", ["digraph {", "", 'digraph { a [shape=record label="{a"] }'])
-def test_a_graph_that_is_not_taken_is_said(graph: str) -> None:
-    with pytest.raises(BuildError, match="graph program"):
+def test_a_graph_that_is_not_taken_is_a_failure_of_the_program(graph: str) -> None:
+    with pytest.raises(PartError, match="graph program"):
         lay_out(graph)
+
+
+@pytest.mark.parametrize(
+    ("script", "said"),
+    [("exit 3", "did not take a drawing: it ended with status 3"), ("echo none", "gave no drawing: ")],
+)
+def test_a_program_that_was_chosen_and_makes_no_drawing_is_said(
+    script: str, said: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    other = tmp_path / "other"
+    other.write_text(f"#!/bin/sh\ncat >/dev/null\n{script}\n")
+    other.chmod(0o755)
+    monkeypatch.setenv("PROPOSAL_DOT", str(other))
+    with pytest.raises(BuildError) as failure:
+        lay_out(GRAPH)
+    assert str(failure.value) == f"the graph program {other} {said}"
 
 
 def test_a_drawing_is_still_xml_and_has_no_comment() -> None:
