@@ -400,7 +400,8 @@ def export(
             "--output",
             metavar="PATH",
             parser=_path,
-            help="Where to write: a file, or for csv a folder; left out, json is printed.",
+            help="Where to write: a file, or for csv a folder; left out, json is printed. Files are new or "
+            "replace regular ones; a project's own are refused.",
         ),
     ] = None,
     library: LibraryFolder = None,
@@ -451,7 +452,11 @@ def compare(
     output: Annotated[
         Path | None,
         typer.Option(
-            "--output", metavar="FILE", parser=_path, help="Where to write it; left out, it is printed."
+            "--output",
+            metavar="FILE",
+            parser=_path,
+            help="Where to write it: a new file, or a regular one to replace, and none of a project's own; "
+            "left out, it is printed.",
         ),
     ] = None,
     library: LibraryFolder = None,

@@ -153,10 +153,7 @@ def _settle(path: Path, access: int) -> None:
 
 
 def open_kept(file: OwnPath) -> int:
-    """Open a file that stays, such as a lock, for reading and writing; it is made where there is none.
-
-    Raises InputError where it has a second name, under which it may be anything.
-    """
+    """Open a file that stays, such as a lock, for reading and writing; it is made where there is none."""
     make_folder(file.above)
     return _opened(file, os.O_RDWR | os.O_CREAT)
 
@@ -176,17 +173,20 @@ def _opened(file: OwnPath, flags: int) -> int:
         handle = os.open(
             level.named(name), flags | AS_IT_IS | WITHOUT_WAITING, _READABLE, dir_fd=level.handle
         )
-    found = os.fstat(handle)
-    if kind_of(found) == FILE and found.st_nlink == 1:
-        return handle
-    os.close(handle)
-    raise file.refusal("a file with no other name", "one with another")
+    if (kind := kind_of(os.fstat(handle))) != FILE:
+        os.close(handle)
+        raise file.refusal("a file", kind)
+    return handle
 
 
 def note(handle: int, text: str) -> None:
-    """Write a short text into a file that stays, in the place of what it held."""
-    os.ftruncate(handle, 0)
-    os.pwrite(handle, text.encode("ascii"), 0)
+    """Write a short text into a file that stays, in the place of what it held.
+
+    Nothing is written where the file has a second name: under that it may be anything.
+    """
+    if os.fstat(handle).st_nlink == 1:
+        os.ftruncate(handle, 0)
+        os.pwrite(handle, text.encode("ascii"), 0)
 
 
 @contextmanager

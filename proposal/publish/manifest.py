@@ -6,10 +6,14 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import Any
+
+from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST, read_object
+from proposal.publish.revision_names import is_revision_name
 
 FORMAT = 1
 _DIGEST = "sha256"
@@ -95,13 +99,22 @@ def read_manifest(data: bytes, folder: str) -> Manifest:
         message = f"wanted {FORMAT}, which this program reads; found {found.get('format')!r}"
         raise InputError([Problem(Place(file), "format", message)])
     try:
-        values = {one.name: found[one.name] for one in dataclasses.fields(Manifest)}
-        values["date"] = datetime.date.fromisoformat(values["date"])
-        manifest = Manifest(**values)
-        whole = manifest_text(manifest) == data
-    except (KeyError, TypeError, ValueError, AttributeError):
-        whole = False
-    if not whole:
+        manifest = _form().validate_json(data, strict=True)
+    except ValidationError:
+        manifest = None
+    if manifest is None or manifest_text(manifest) != data or not _is_named(manifest):
         message = "wanted the manifest as it was issued; found one that was altered"
         raise InputError([Problem(Place(file), "", message)])
     return manifest
+
+
+@lru_cache(maxsize=1)
+def _form() -> TypeAdapter[Manifest]:
+    return TypeAdapter(Manifest)
+
+
+def _is_named(manifest: Manifest) -> bool:
+    """Say whether a manifest names revisions alone where it names folders."""
+    return is_revision_name(manifest.revision) and (
+        not manifest.previous or is_revision_name(manifest.previous)
+    )

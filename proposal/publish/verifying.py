@@ -6,6 +6,7 @@ forgery: who can write to the project can write the digests anew.
 """
 
 import json
+import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -78,9 +79,10 @@ def verified(folder: Path, revision: str | None) -> Verified:
 
 def _verified(folder: Path, own: OwnFolders, revision: str | None) -> Verified:
     strange = frozenset(_strange(own))
-    folders = tuple(one for one in record_folders(folder) if not _within(f"{ISSUED}/{one.name}", strange))
-    records, found = _readable(folders)
-    lost = lost_records(own, [one.name for one in folders], records)
+    there = () if ISSUED in strange else record_folders(folder)
+    names = [one.name for one in there]
+    records, found = _readable([one for one in there if not _within(f"{ISSUED}/{one.name}", strange)])
+    lost = () if ISSUED in strange else lost_records(own, names, records)
     found |= {Alteration(f"{ISSUED}/{name}/", "lost") for name in lost}
     found |= {Alteration(path, "changed") for path in strange}
     for record in records:
@@ -93,14 +95,12 @@ def _verified(folder: Path, own: OwnFolders, revision: str | None) -> Verified:
                 if not _within(f"{PUBLISHED}/{reader}/{record.manifest.revision}", strange):
                     found |= set(published_of(folder, record.manifest, reader))
         if not strange:
-            found |= set(_around(own.published, records, [one.name for one in folders], lost))
+            found |= set(_around(own.published, records, names, lost))
     found |= set(_strays(own, strange))
-    names = tuple(one.name for one in folders)
     if revision is not None:
-        if revision not in names:
-            refuse_unknown(revision, [*names, *lost])
-        names, found = (revision,), {one for one in found if _is_of(one, revision)}
-    return Verified(records=names, alterations=tuple(sorted(found)), published=published)
+        refuse_unknown(revision, [*names, *lost])
+        names, found = [revision], {one for one in found if _is_of(one, revision)}
+    return Verified(records=tuple(names), alterations=tuple(sorted(found)), published=published)
 
 
 def refuse_no_project(folder: Path) -> None:
@@ -156,7 +156,7 @@ def _readable(folders: Sequence[Path]) -> tuple[list[Record], set[Alteration]]:
         try:
             records.append(read_record(one))
         except InputError:
-            there = (one / MANIFEST).is_file()
+            there = os.path.lexists(one / MANIFEST)
             wrong.add(Alteration(f"{ISSUED}/{one.name}/{MANIFEST}", "changed" if there else "lost"))
     return sorted(records, key=lambda one: one.manifest.sequence), wrong
 
@@ -242,11 +242,9 @@ def _around(
 
     names: of all records.  lost: revisions whose record is lost; what such files said of them is not known.
     """
-    wanted = expected_surroundings(published, records)
-    if lost:
-        wanted = {}
-    led_by = surrounding_paths() if lost else frozenset(wanted)
-    known = tuple(f"{reader}/{name}/" for reader in READERS for name in names)
+    wanted = {} if lost else expected_surroundings(published, records)
+    not_known = surrounding_paths() if lost else frozenset()
+    known = tuple(f"{reader}/{name}/" for reader in READERS for name in (*names, *lost))
     there = files_below(published.path)
     for path in sorted({*wanted, *there}):
         if path not in there:
@@ -254,7 +252,7 @@ def _around(
         elif path in wanted:
             if regular_content(there[path]) != wanted[path]:
                 yield Alteration(f"{PUBLISHED}/{path}", "changed")
-        elif path not in led_by and not path.startswith(known):
+        elif path not in not_known and not path.startswith(known):
             yield Alteration(f"{PUBLISHED}/{_stray(path)}", "added")
 
 
