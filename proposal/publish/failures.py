@@ -70,16 +70,10 @@ def _reason(error: BaseException) -> str:
 
 def _kept(error: BaseException) -> str:
     """Write the details of a failure into a new file that this user alone can read; return its path."""
-    import tempfile
+    from proposal.publish.files import write_temporary_file
 
-    handle, path = tempfile.mkstemp(prefix="proposal-failure-", suffix=".txt")
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(_details(error).encode("utf-8", "backslashreplace"))
-    except BaseException:
-        os.unlink(path)
-        raise
-    return path
+    details = _details(error).encode("utf-8", "backslashreplace")
+    return write_temporary_file("proposal-failure-", ".txt", details)
 
 
 def _details(error: BaseException) -> str:

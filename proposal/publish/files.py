@@ -196,6 +196,21 @@ def temporary_folder() -> Iterator[OwnPath]:
         yield OwnPath(Path(os.path.realpath(folder)))
 
 
+def write_temporary_file(beginning: str, ending: str, content: bytes) -> str:
+    """Write a new file into the system's temporary folder, which this user alone can read; return its path.
+
+    beginning, ending: of its name.
+    """
+    handle, path = tempfile.mkstemp(prefix=beginning, suffix=ending)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+    except BaseException:
+        os.unlink(path)
+        raise
+    return path
+
+
 def write_outputs(files: Mapping[Path, bytes]) -> None:
     """Write files that a user names, with the folders above them; none counts before all are written.
 

@@ -61,8 +61,8 @@ OF_OS = frozenset(
     | {"symlink", "truncate", "unlink", "utime", "write", "writev"}
 )
 OF_SHUTIL_HARMLESS = frozenset({"which", "get_terminal_size", "disk_usage"})
-# What may be opened by its number alone: it is a device that takes everything, for streams that were closed.
-OPENED_FOR_WRITING = {("cli.py", "os.devnull")}
+# Takes whatever is written, and keeps nothing: for streams that are closed.
+NOWHERE = "os.devnull"
 
 
 def breaches(source: str, name: str) -> list[str]:
@@ -85,7 +85,7 @@ def breaches(source: str, name: str) -> list[str]:
             module = modules.get(node.value.id) if isinstance(node.value, ast.Name) else None
             if writes(module, node.attr) if module else node.attr in METHODS:
                 found.append(node.lineno)
-        if isinstance(node, ast.Call) and (opens_for_writing(node, name) or replaces(node, modules)):
+        if isinstance(node, ast.Call) and (opens_for_writing(node) or replaces(node, modules)):
             found.append(node.lineno)
     return [f"{name}:{line}" for line in sorted(set(found))]
 
@@ -98,13 +98,14 @@ def writes(module: str | None, name: str) -> bool:
     return module == "tempfile"
 
 
-def opens_for_writing(call: ast.Call, name: str) -> bool:
+def opens_for_writing(call: ast.Call) -> bool:
     """Say whether a call opens a file for writing, or in a way that cannot be read here."""
     called = ast.unparse(call.func)
+    if call.args and ast.unparse(call.args[0]) == NOWHERE:
+        return False
     if called == "os.open":
         flags = ast.unparse(call.args[1]) if len(call.args) > 1 else ""
-        harmless = not any(word in flags for word in ("WR", "CREAT", "TRUNC", "APPEND", "flags"))
-        return not harmless and (name, ast.unparse(call.args[0])) not in OPENED_FOR_WRITING
+        return any(word in flags for word in ("WR", "CREAT", "TRUNC", "APPEND", "flags"))
     if called != "open" and not called.endswith(".open"):
         return False
     place = 1 if called in ("open", "io.open") else 0
