@@ -5,7 +5,6 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
-from babel.numbers import get_currency_precision
 
 from proposal.model.currencies import MINOR_UNITS, minor_units, smallest_unit
 
@@ -27,13 +26,6 @@ def test_every_currency_that_is_paid_in_has_its_published_minor_units() -> None:
 @pytest.mark.parametrize(("currency", "step"), [("EUR", "0.01"), ("JPY", "1"), ("KWD", "0.001")])
 def test_the_smallest_unit_has_the_places_of_the_currency(currency: str, step: str) -> None:
     assert str(smallest_unit(currency)) == step
-
-
-def test_locale_data_are_not_asked_for_they_leave_places_out() -> None:
-    """The forint has hundredths and the Iraqi dinar thousandths, which locales do not show."""
-    others = {code for code in MINOR_UNITS if get_currency_precision(code) != minor_units(code)}
-    assert {"HUF", "IDR", "IQD"} <= others
-    assert all(get_currency_precision(code) < int(PUBLISHED[code]) for code in others)
 
 
 def test_the_list_is_whole() -> None:
