@@ -26,6 +26,7 @@ def test_every_currency_that_is_paid_in_has_its_published_minor_units() -> None:
 @pytest.mark.parametrize(("currency", "step"), [("EUR", "0.01"), ("JPY", "1"), ("KWD", "0.001")])
 def test_the_smallest_unit_has_the_places_of_the_currency(currency: str, step: str) -> None:
     assert str(smallest_unit(currency)) == step
+    assert minor_units(currency) == int(PUBLISHED[currency])
 
 
 def test_the_list_is_whole() -> None:
