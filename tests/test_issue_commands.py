@@ -60,7 +60,9 @@ def test_errors_are_printed_and_refused_unless_a_reason_is_given(call: Call, pro
         "--with-errors\n"
     )
     assert not (project / "issued").exists()
-    assert call("issue", project, "--with-errors", " ")[0] == REFUSED
+    status, out, err = call("issue", project, "--with-errors", " ")
+    assert (status, out) == (WRONG, "")
+    assert "wanted a text; found an empty one" in " ".join(err.split())
     status, out, err = call("issue", project, "--with-errors", "The client asked for it")
     assert (status, err) == (GOOD, "")
     assert (project / "issued" / "A").is_dir()

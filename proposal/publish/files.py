@@ -46,7 +46,14 @@ def write_new(file: OwnPath, content: bytes, mode: int | None = None) -> None:
 
     mode: its permissions; None for what the user's mask gives.
     """
-    make_folder(file.above)
+    try:
+        _write_new(file, content, mode)
+    except FileNotFoundError:
+        make_folder(file.above)
+        _write_new(file, content, mode)
+
+
+def _write_new(file: OwnPath, content: bytes, mode: int | None) -> None:
     with file.held() as (level, name):
         flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | AS_IT_IS
         with os.fdopen(os.open(level.named(name), flags, _READABLE, dir_fd=level.handle), "wb") as opened:
