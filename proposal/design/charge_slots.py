@@ -2,13 +2,16 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import get_args
 
 from proposal.design.numbering import Place, assign_places, issued_of, natural
 from proposal.design.placing import Placed
 from proposal.model.devices import Charger, Microphone
 from proposal.model.project import Numbered, Project
+from proposal.model.rooms import Form
 
 PREFIX = "slot"
+FORMS: tuple[Form, ...] = get_args(Form)
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +52,18 @@ def berths(project: Project, devices: Sequence[Placed]) -> dict[str, Berth]:
         for device in devices
         if device.kind == "charger" and isinstance(entry := project.library.entry(device.model), Charger)
     }
+    places = {form: _places(project, form, chargers) for form in FORMS}
     guests = [
-        guest
+        _Guest(
+            tag=device.tag,
+            spare=device.location == "charger",
+            slots=project.library.charge_slots.of(entry.form),
+            places=places[entry.form],
+            chargers=sum(entry.form in charger.forms for charger in chargers.values()),
+        )
         for device in devices
         if device.kind == "microphone" and device.model
-        if (guest := _guest(project, device, chargers))
+        if isinstance(entry := project.library.entry(device.model), Microphone)
     ]
     issued = issued_of(project.issued, PREFIX)
     found = [
@@ -74,22 +84,14 @@ def berths(project: Project, devices: Sequence[Placed]) -> dict[str, Berth]:
     return dict(sorted(best.items(), key=lambda item: natural(item[0])))
 
 
-def _guest(project: Project, device: Placed, chargers: Mapping[str, Charger]) -> _Guest | None:
-    entry = project.library.entry(device.model)
-    if not isinstance(entry, Microphone):
-        return None
-    slots = project.library.charge_slots.of(entry.form)
-    fitting = {tag: charger for tag, charger in chargers.items() if entry.form in charger.forms}
-    return _Guest(
-        tag=device.tag,
-        spare=device.location == "charger",
-        slots=slots,
-        places=tuple(
-            Place(Berth(tag, first, slots).number, tuple(f"{tag}/{first + n}" for n in range(slots)))
-            for tag, charger in fitting.items()
-            for first in range(1, charger.slots - slots + 2, slots)
-        ),
-        chargers=len(fitting),
+def _places(project: Project, form: Form, chargers: Mapping[str, Charger]) -> tuple[Place, ...]:
+    """Return the places that a microphone of a form could have."""
+    slots = project.library.charge_slots.of(form)
+    return tuple(
+        Place(Berth(tag, first, slots).number, tuple(f"{tag}/{first + n}" for n in range(slots)))
+        for tag, charger in chargers.items()
+        if form in charger.forms
+        for first in range(1, charger.slots - slots + 2, slots)
     )
 
 

@@ -222,11 +222,13 @@ def cliques(graph: SlotGraph, component: Sequence[int]) -> Iterator[tuple[int, .
                 joined[a].add(b)
                 joined[b].add(a)
     for group in _maximal(range(len(names)), [frozenset(one) for one in joined]):
-        members = sorted(demand for n in group for demand in sets[n])
-        for extra in sorted(set.intersection(*(common[n] for n in group)) - set(members)):
-            if all(extra in graph.neighbours[other] for other in members):
-                members.append(extra)
-        yield tuple(sorted(members))
+        members = {demand for n in group for demand in sets[n]}
+        # What is common to the access points excludes all their links; only among itself it need not.
+        extras: list[int] = []
+        for extra in sorted(set.intersection(*(common[n] for n in group)) - members):
+            if graph.neighbours[extra].issuperset(extras):
+                extras.append(extra)
+        yield tuple(sorted((*members, *extras)))
 
 
 def _maximal(members: Sequence[int], neighbours: Sequence[frozenset[int]]) -> Iterator[tuple[int, ...]]:
