@@ -10,20 +10,22 @@ from proposal.model.entry import Device
 from proposal.model.parts import (
     Battery,
     Count,
+    Delay,
     OctaveBands,
     PoeClass,
     PoeType,
     Positive,
     Radio,
+    Rate,
     Region,
-    Share,
+    Size,
+    Watts,
 )
 from proposal.model.quantities import (
     Angle,
     ApparentPower,
     Charge,
     Current,
-    DataRate,
     Duration,
     Fraction,
     Frequency,
@@ -37,6 +39,10 @@ from proposal.model.quantities import (
 )
 from proposal.model.rooms import Form, Pattern
 
+Ohms = Annotated[Resistance, Field(gt=0, le=100_000)]
+Coverage = Annotated[Angle, Field(gt=0, le=180)]
+Tap = Annotated[Power, Field(gt=0, le=10_000)]
+
 
 class Microphone(Device):
     """A wireless conference microphone."""
@@ -45,7 +51,9 @@ class Microphone(Device):
     form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
     pattern: Pattern = Field(description="Pickup pattern.")
     radio: Radio = Field(description="Its radio.")
-    body_loss: Level = Field(description="Loss of the body that holds or wears it, on the wanted path.")
+    body_loss: Annotated[Level, Field(ge=0, le=100)] = Field(
+        description="Loss of the body that holds or wears it, on the wanted path."
+    )
     battery: Battery = Field(description="Its battery.")
     sensitivity: Level = Field(description="Sensitivity at 1 kHz, referred to 1 V/Pa.")
     self_noise: SoundLevel = Field(description="Equivalent noise level, A-weighted.")
@@ -75,7 +83,9 @@ class AccessPoint(Device):
     channels: Positive = Field(description="Microphones it serves.")
     radio: Radio = Field(description="Its radio.")
     encryption: str = Field(default="", description="How speech is kept private on the air.")
-    least_spacing: Length = Field(description="Least distance from another access point; common practice.")
+    least_spacing: Annotated[Length, Field(ge=0, le=1000)] = Field(
+        description="Least distance from another access point; common practice."
+    )
 
     def works_in(self, region: Region) -> bool:
         """Return whether it may be used in a region."""
@@ -88,8 +98,10 @@ class Charger(Device):
     kind: Literal["charger"] = Field(default="charger", description="Kind of entry.")
     slots: Positive = Field(description="Charge slots.")
     forms: Annotated[tuple[Form, ...], Field(min_length=1)] = Field(description="Forms it can charge.")
-    slot_power: Annotated[Power, Field(gt=0)] = Field(description="Highest power into one slot.")
-    shared_power: Annotated[Power, Field(gt=0)] = Field(description="Highest power into all slots at once.")
+    slot_power: Annotated[Power, Field(gt=0, le=1000)] = Field(description="Highest power into one slot.")
+    shared_power: Annotated[Power, Field(gt=0, le=1000)] = Field(
+        description="Highest power into all slots at once."
+    )
     links: bool = Field(default=True, description="Whether a docked microphone is linked into the system.")
 
 
@@ -100,11 +112,11 @@ class BuiltInSwitch(Written):
     poe_ports: Count = Field(description="How many of them feed PoE.")
     poe_class: PoeClass = Field(default=0, description="Class of those ports.")
     poe_type: PoeType = Field(default=1, description="Type of those ports.")
-    budget: Power = Field(default=0.0, ge=0, description="Power for all of them.")
+    budget: Watts = Field(default=0.0, description="Power for all of them.")
     isolating_ports: Count = Field(
         default=0, description="How many of the ports can keep a building network away from the system."
     )
-    speed: DataRate = Field(description="Data rate of its ports.")
+    speed: Rate = Field(description="Data rate of its ports.")
     managed: bool = Field(default=False, description="Whether VLAN and multicast can be set.")
 
 
@@ -130,7 +142,7 @@ class Mixer(Device):
     echo_cancellers: Count = Field(default=0, description="Inputs with echo cancelling.")
     gating: Literal["gated", "gain sharing", "both"] = Field(description="How it keeps microphones closed.")
     closed_level: Level = Field(description="Level of a closed input against an open one.")
-    latency_with_echo_canceller: Duration | None = Field(
+    latency_with_echo_canceller: Delay | None = Field(
         default=None, description="Latency of an input with echo cancelling, where it differs."
     )
     mix_minus_zones: Count = Field(default=0, description="Loudspeaker zones with a mix of their own.")
@@ -145,19 +157,23 @@ class Switch(Device):
     poe_ports: Count = Field(description="How many of them feed PoE; they are numbered first.")
     poe_class: PoeClass = Field(description="Class of a PoE port.")
     poe_type: PoeType = Field(description="Type of a PoE port, 1 to 4; its least voltage follows from it.")
-    budget: Annotated[Power, Field(ge=0)] = Field(description="Power for all PoE ports together.")
-    poe_efficiency: Share = Field(description="Share of the mains power that reaches its ports.")
+    budget: Watts = Field(description="Power for all PoE ports together.")
+    poe_efficiency: Annotated[Fraction, Field(gt=0, le=1)] = Field(
+        description="Share of the mains power that reaches its ports."
+    )
     priorities: Positive = Field(description="Levels of port priority when the budget is short.")
-    speed: DataRate = Field(description="Data rate of an access port.")
+    speed: Rate = Field(description="Data rate of an access port.")
     uplinks: Count = Field(description="Uplink ports beside the access ports.")
-    uplink_speed: DataRate = Field(description="Data rate of an uplink.")
+    uplink_speed: Rate = Field(description="Data rate of an uplink.")
     uplink_form: Literal["fibre module", "8P8C jack", "either"] = Field(
         default="fibre module", description="What an uplink takes."
     )
-    switching_rate: DataRate = Field(description="Data rate through the switch.")
+    switching_rate: Rate = Field(description="Data rate through the switch.")
     managed: bool = Field(description="Whether it can be set up.")
-    vlans: Count = Field(default=0, description="VLANs it can hold.")
-    multicast_groups: Count = Field(default=0, description="Multicast groups it can hold.")
+    vlans: Annotated[int, Field(ge=0, le=1_000_000)] = Field(default=0, description="VLANs it can hold.")
+    multicast_groups: Annotated[int, Field(ge=0, le=1_000_000)] = Field(
+        default=0, description="Multicast groups it can hold."
+    )
     igmp_snooping: bool = Field(default=False, description="Whether it keeps multicast to those who ask.")
     igmp_querier: bool = Field(default=False, description="Whether it can be the querier.")
     priority_queues: Positive = Field(default=1, description="Queues for DSCP.")
@@ -165,7 +181,7 @@ class Switch(Device):
     energy_efficient_ethernet: Literal["none", "can be turned off", "always on"] = Field(
         default="can be turned off", description="Energy-efficient Ethernet disturbs the clock."
     )
-    forwarding_delay: Duration = Field(description="Time a frame takes through it.")
+    forwarding_delay: Delay = Field(description="Time a frame takes through it.")
 
 
 class Amplifier(Device):
@@ -173,12 +189,16 @@ class Amplifier(Device):
 
     kind: Literal["amplifier"] = Field(default="amplifier", description="Kind of entry.")
     channels: Positive = Field(description="Channels.")
-    channel_power: Annotated[Power, Field(gt=0)] = Field(description="Rated power of one channel.")
-    total_power: Annotated[Power, Field(gt=0)] = Field(description="Power of all channels at once.")
-    line_voltages: tuple[Voltage, ...] = Field(
+    channel_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
+        description="Rated power of one channel."
+    )
+    total_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
+        description="Power of all channels at once."
+    )
+    line_voltages: tuple[Annotated[Voltage, Field(gt=0, le=1000)], ...] = Field(
         default=(), description="Constant voltages it drives, such as 70.7 V and 100 V."
     )
-    lowest_impedance: Resistance | None = Field(
+    lowest_impedance: Ohms | None = Field(
         default=None, description="Least load without a line transformer, if it can do without."
     )
     networked_inputs: Count = Field(default=0, description="Networked input channels.")
@@ -187,8 +207,8 @@ class Amplifier(Device):
     wiring_class: Literal["class 1", "class 2", "class 3"] = Field(
         description="Class of output wiring marked on it (NFPA 70 640.9(C))."
     )
-    idle: Annotated[Power, Field(ge=0)] = Field(description="Mains power with no signal.")
-    eighth_power: Annotated[Power, Field(gt=0)] = Field(
+    idle: Watts = Field(description="Mains power with no signal.")
+    eighth_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
         description="Mains power at an eighth of rated power, as speech at its highest takes."
     )
 
@@ -202,21 +222,19 @@ class Loudspeaker(Device):
         description="Level at 1 m for 1 W, on axis, by octave band."
     )
     highest_level: SoundLevel = Field(description="Highest continuous level at 1 m.")
-    rated_power: Annotated[Power, Field(gt=0)] = Field(description="Power it bears without end.")
-    impedance: Resistance = Field(description="Nominal impedance without a transformer.")
-    taps_70_v: tuple[Power, ...] = Field(default=(), description="Taps on a 70.7 V line, highest first.")
-    taps_100_v: tuple[Power, ...] = Field(default=(), description="Taps on a 100 V line, highest first.")
-    coverage: Annotated[Angle, Field(gt=0, le=180)] = Field(
-        description="Nominal coverage between the −6 dB points, mean of 1 to 4 kHz."
-    )
-    band_coverage: OctaveBands[Angle] = Field(description="Coverage angle, by octave band.")
+    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Power it bears without end.")
+    impedance: Ohms = Field(description="Nominal impedance without a transformer.")
+    taps_70_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 70.7 V line, highest first.")
+    taps_100_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 100 V line, highest first.")
+    coverage: Coverage = Field(description="Nominal coverage between the −6 dB points, mean of 1 to 4 kHz.")
+    band_coverage: OctaveBands[Coverage] = Field(description="Coverage angle, by octave band.")
     directivity: OctaveBands[Level] = Field(
         description="Directivity index on axis, by octave band: ten times the logarithm of Q."
     )
     transformer_loss: Level = Field(description="Loss of its line transformer.")
     lowest_frequency: Frequency = Field(description="Lower end of its range at −10 dB.")
     highest_frequency: Frequency = Field(description="Upper end of its range at −10 dB.")
-    cut_out: Length = Field(description="Diameter of the hole in the ceiling.")
+    cut_out: Size = Field(description="Diameter of the hole in the ceiling.")
     safety_wire: bool = Field(default=True, description="Whether it has a point for a safety wire.")
 
 
@@ -225,8 +243,8 @@ class Rack(Device):
 
     kind: Literal["rack"] = Field(default="rack", description="Kind of entry.")
     units: Positive = Field(description="Rack units for equipment (44.45 mm each).")
-    usable_depth: Length = Field(description="Depth between front rail and rear cables.")
-    load: Mass = Field(description="Weight it can carry.")
+    usable_depth: Size = Field(description="Depth between front rail and rear cables.")
+    load: Annotated[Mass, Field(gt=0, le=10_000)] = Field(description="Weight it can carry.")
     style: Literal["floor", "wall", "furniture"] = Field(description="Where it stands.")
     rails: Literal["front", "front and rear"] = Field(description="Rails for mounting.")
     fan_airflow_m3_h: Annotated[float, Field(ge=0)] = Field(
@@ -250,21 +268,27 @@ class RackPart(Device):
 class RunTime(Written):
     """One point of a maker's constant-power table."""
 
-    load: Annotated[Power, Field(gt=0)] = Field(description="Load on the supply.")
-    time: Annotated[Duration, Field(ge=0)] = Field(description="How long a new battery carries it.")
+    load: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Load on the supply.")
+    time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
+        description="How long a new battery carries it."
+    )
 
 
 class StandbyBattery(Written):
     """The battery of a standby supply, for the estimate after Peukert."""
 
     blocks: Positive = Field(description="Blocks in series.")
-    block_voltage: Voltage = Field(description="Nominal voltage of a block.")
-    capacity: Charge = Field(description="Rated capacity of a block.")
-    rated_hours: Duration = Field(description="Discharge time of the rated capacity.")
+    block_voltage: Annotated[Voltage, Field(gt=0, le=1000)] = Field(description="Nominal voltage of a block.")
+    capacity: Annotated[Charge, Field(gt=0, le=10_000)] = Field(description="Rated capacity of a block.")
+    rated_hours: Annotated[Duration, Field(gt=0, le=3_600_000)] = Field(
+        description="Discharge time of the rated capacity."
+    )
     peukert: Annotated[float, Field(ge=1, le=1.6)] = Field(
         description="Peukert exponent; 1.15 to 1.25 for sealed lead-acid (memory)."
     )
-    aged_share: Share = Field(description="Share of its capacity at the end of its life.")
+    aged_share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
+        description="Share of its capacity at the end of its life."
+    )
     life_years: Positive = Field(description="Years until then.")
 
 
@@ -272,8 +296,8 @@ class StandbySupply(Device):
     """A standby supply (UPS)."""
 
     kind: Literal["standby_supply"] = Field(default="standby_supply", description="Kind of entry.")
-    rated_power: Annotated[Power, Field(gt=0)] = Field(description="Highest load in watts.")
-    rated_apparent_power: Annotated[ApparentPower, Field(gt=0)] = Field(
+    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Highest load in watts.")
+    rated_apparent_power: Annotated[ApparentPower, Field(gt=0, le=100_000)] = Field(
         description="Highest load in volt-amperes."
     )
     run_times: tuple[RunTime, ...] = Field(
@@ -285,8 +309,10 @@ class StandbySupply(Device):
     )
     outlets: Positive = Field(description="Outlets it offers.")
     outlet_form: str = Field(description="Sort of those outlets, such as IEC 60320 C13.")
-    transfer_time: Duration = Field(description="Gap when the mains fails.")
-    recharge_time: Duration = Field(description="Time to 90 % of charge.")
+    transfer_time: Delay = Field(description="Gap when the mains fails.")
+    recharge_time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
+        description="Time to 90 % of charge."
+    )
     conversion: Literal["stand-by", "line interactive", "double conversion"] = Field(
         description="How it makes its output."
     )
@@ -321,9 +347,9 @@ class NetworkPart(Device):
 
     kind: Literal["network_part"] = Field(default="network_part", description="Kind of entry.")
     role: Literal["fibre module", "media converter", "PoE source"] = Field(description="What it is for.")
-    speed: DataRate = Field(description="Data rate.")
+    speed: Rate = Field(description="Data rate.")
     fibre: Literal["none", "multimode", "single mode"] = Field(default="none", description="Fibre it takes.")
-    reach: Length | None = Field(default=None, description="Longest fibre it drives.")
+    reach: Annotated[Length, Field(gt=0)] | None = Field(default=None, description="Longest fibre it drives.")
     poe_class: PoeClass = Field(default=0, description="Class of the PoE it feeds; 0 with no type: none.")
     poe_type: PoeType | None = Field(default=None, description="Type of the PoE it feeds, if any.")
 

@@ -10,14 +10,16 @@ from proposal.model.money import Money
 from proposal.model.parts import (
     ControlPoint,
     Count,
+    Delay,
     MainsInput,
+    Many,
     NetworkNeeds,
     PoeInput,
     Ports,
-    Positive,
     Signal,
+    Size,
 )
-from proposal.model.quantities import Duration, Length, Mass, SoundLevel, Temperature
+from proposal.model.quantities import Mass, SoundLevel, Temperature
 
 Layer = Literal["shared", "company", "project"]
 ModelCode = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$")]
@@ -42,23 +44,27 @@ class Entry(Written):
     unit: Literal["each", "metre", "pack"] = Field(
         default="each", description="What the price and the cost are for."
     )
-    pack_quantity: Positive = Field(default=1, description="Pieces in one unit.")
+    pack_quantity: Many = Field(default=1, description="Pieces in one unit.")
     tax_kind: Literal["goods", "services", "exempt"] = Field(
         default="goods", description="How the entry is taxed."
     )
     furnished_by: Literal["contractor", "owner"] = Field(
         default="contractor", description="Who furnishes it unless the project says otherwise."
     )
-    lead_time_days: Count = Field(description="Calendar days from order to delivery.")
-    warranty_months: Count = Field(description="Months of warranty from acceptance.")
+    lead_time_days: Annotated[int, Field(ge=0, le=3650)] = Field(
+        description="Calendar days from order to delivery."
+    )
+    warranty_months: Annotated[int, Field(ge=0, le=1200)] = Field(
+        description="Months of warranty from acceptance."
+    )
     yearly_cost: Money | None = Field(
         default=None, description="Licence or support that recurs each year, if any."
     )
     labour_task: str = Field(
         default="", description="Labour task that installs it; left out, the one of its kind."
     )
-    weight: Mass = Field(
-        default=0.0, ge=0, description="Weight of one unit; 0 where it is too small to state."
+    weight: Annotated[Mass, Field(ge=0, le=10_000)] = Field(
+        default=0.0, description="Weight of one unit; 0 where it is too small to state."
     )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 
@@ -71,10 +77,10 @@ class Entry(Written):
 class Device(Entry):
     """An entry that stands somewhere, draws power and has ports."""
 
-    width: Annotated[Length, Field(gt=0)] = Field(description="Width.")
-    height: Annotated[Length, Field(gt=0)] = Field(description="Height.")
-    depth: Annotated[Length, Field(gt=0)] = Field(description="Depth behind the mounting face.")
-    weight: Annotated[Mass, Field(gt=0)] = Field(description="Weight.")
+    width: Size = Field(description="Width.")
+    height: Size = Field(description="Height.")
+    depth: Size = Field(description="Depth behind the mounting face.")
+    weight: Annotated[Mass, Field(gt=0, le=10_000)] = Field(description="Weight.")
     rack_units: Count = Field(default=0, description="Rack units it takes; 0 where it is not for a rack.")
     half_width: bool = Field(default=False, description="Whether two fit side by side in a rack.")
     mounting: tuple[
@@ -101,9 +107,7 @@ class Device(Entry):
     needs_screened_cable: bool = Field(
         default=False, description="Whether its data cable has to be screened."
     )
-    latency: Annotated[Duration, Field(ge=0)] = Field(
-        default=0.0, description="Time that audio takes through it."
-    )
+    latency: Delay = Field(default=0.0, description="Time that audio takes through it.")
     network: NetworkNeeds | None = Field(default=None, description="What it needs of the network, if any.")
     control_points: Mapping[str, ControlPoint] = Field(
         default={}, description="What a control system can read or set, by name."

@@ -8,7 +8,7 @@ from pydantic import Field
 from proposal.model.base import Written
 from proposal.model.entry import Entry
 from proposal.model.money import Money
-from proposal.model.parts import Category, Count, Gauge, JacketRating, Positive
+from proposal.model.parts import Category, Count, Gauge, JacketRating, Many, Positive, Size
 from proposal.model.quantities import (
     Area,
     Current,
@@ -24,15 +24,21 @@ from proposal.model.quantities import (
 
 Screening = Literal["U/UTP", "F/UTP", "S/FTP", "U/FTP"]
 
+Diameter = Annotated[Length, Field(gt=0, le=0.1)]
+Spacing = Annotated[Length, Field(ge=0.05, le=100)]
+"""Distance from one support to the next."""
+
 
 class Reel(Written):
     """One length in which a cable is sold, and what it costs."""
 
-    length: Annotated[Length, Field(gt=0)] = Field(description="Length on it.")
+    length: Annotated[Length, Field(ge=1, le=10_000)] = Field(description="Length on it.")
     container: Literal["box", "reel", "coil"] = Field(description="What it comes in.")
     list_price: Money = Field(description="List price before tax.")
     cost: Money = Field(description="What it costs the integrator before tax.")
-    weight: Mass = Field(default=0.0, ge=0, description="Weight, with the container.")
+    weight: Annotated[Mass, Field(ge=0, le=10_000)] = Field(
+        default=0.0, description="Weight, with the container."
+    )
 
 
 class Jacket(Written):
@@ -54,13 +60,15 @@ class Cable(Entry):
     unit: Literal["each", "metre", "pack"] = Field(
         default="metre", description="What the price and the cost are for."
     )
-    outside_diameter: Annotated[Length, Field(gt=0)] = Field(description="Outside diameter.")
+    outside_diameter: Diameter = Field(description="Outside diameter.")
     jacket: Jacket = Field(description="Where it may lie.")
     colour: str = Field(description="Colour of the jacket.")
     temperature_rating: Temperature = Field(description="Highest temperature of the cable.")
     coldest_installation: Temperature = Field(description="Lowest temperature at which it may be pulled.")
-    weight_per_length: Annotated[ForcePerLength, Field(gt=0)] = Field(description="Weight of its length.")
-    highest_pull: Annotated[Force, Field(gt=0)] = Field(description="Highest pulling tension.")
+    weight_per_length: Annotated[ForcePerLength, Field(gt=0, le=100)] = Field(
+        description="Weight of its length."
+    )
+    highest_pull: Annotated[Force, Field(gt=0, le=100_000)] = Field(description="Highest pulling tension.")
     bend_diameters: Annotated[float, Field(ge=1, le=40)] = Field(
         description="Least bend radius at rest, as a multiple of the outside diameter."
     )
@@ -82,13 +90,13 @@ class DataCable(Cable):
     conductor: Literal["copper", "copper-clad aluminium"] = Field(description="Material of the conductors.")
     stranding: Literal["solid", "stranded"] = Field(default="solid", description="Make of the conductors.")
     pairs: Positive = Field(default=4, description="Pairs.")
-    pair_resistance: Resistance | None = Field(
+    pair_resistance: Annotated[Resistance, Field(gt=0, le=1000)] | None = Field(
         default=None, description="Loop resistance of one pair over 100 m at 20 °C; left out, by the gauge."
     )
     propagation: Annotated[Fraction, Field(gt=0.3, le=1)] = Field(
         description="Speed of propagation against that of light."
     )
-    rated_current: Current | None = Field(
+    rated_current: Annotated[Current, Field(gt=0, le=1000)] | None = Field(
         default=None, description="Current of one conductor that its marking allows, if it is marked."
     )
 
@@ -127,7 +135,9 @@ class FibreCable(Cable):
     kind: Literal["fibre_cable"] = Field(default="fibre_cable", description="Kind of entry.")
     fibres: Positive = Field(description="Fibres.")
     fibre: Literal["OM3", "OM4", "OS2"] = Field(description="Sort of fibre after ISO/IEC 11801.")
-    attenuation_per_km: Level = Field(description="Loss of 1 km at the wavelength in use.")
+    attenuation_per_km: Annotated[Level, Field(ge=0, le=100)] = Field(
+        description="Loss of 1 km at the wavelength in use."
+    )
     armoured: bool = Field(default=False, description="Whether it is armoured.")
 
 
@@ -135,13 +145,13 @@ class PatchCord(Entry):
     """A cord of one length."""
 
     kind: Literal["patch_cord"] = Field(default="patch_cord", description="Kind of entry.")
-    length: Annotated[Length, Field(gt=0)] = Field(description="Length.")
+    length: Annotated[Length, Field(gt=0, le=1000)] = Field(description="Length.")
     medium: Literal["copper", "fibre"] = Field(default="copper", description="What it is made of.")
     category: Category | None = Field(default=None, description="Category of a copper cord.")
     screened: bool = Field(default=False, description="Whether it is screened.")
     gauge: Gauge | None = Field(default=None, description="Conductor gauge of a copper cord, AWG.")
     fibre: Literal["OM3", "OM4", "OS2"] | None = Field(default=None, description="Sort of fibre.")
-    outside_diameter: Annotated[Length, Field(gt=0)] = Field(description="Outside diameter.")
+    outside_diameter: Diameter = Field(description="Outside diameter.")
     colour: str = Field(default="grey", description="Colour.")
 
 
@@ -157,11 +167,11 @@ class Connector(Entry):
     screened: bool = Field(default=False, description="Whether it is screened.")
     thickest_gauge: Gauge | None = Field(default=None, description="Thickest conductor it takes, AWG.")
     thinnest_gauge: Gauge | None = Field(default=None, description="Thinnest conductor it takes, AWG.")
-    widest_cable: Length | None = Field(default=None, description="Largest outside diameter it takes.")
-    contact_resistance: Resistance | None = Field(
+    widest_cable: Size | None = Field(default=None, description="Largest outside diameter it takes.")
+    contact_resistance: Annotated[Resistance, Field(ge=0, le=100)] | None = Field(
         default=None, description="Resistance of one contact, mated."
     )
-    insertions: Positive = Field(description="Matings it bears.")
+    insertions: Many = Field(description="Matings it bears.")
 
 
 class PatchPanel(Entry):
@@ -170,7 +180,7 @@ class PatchPanel(Entry):
     kind: Literal["patch_panel"] = Field(default="patch_panel", description="Kind of entry.")
     ports: Positive = Field(description="Ports.")
     rack_units: Positive = Field(default=1, description="Rack units it takes.")
-    depth: Length = Field(description="Depth behind the rail, cables bent.")
+    depth: Size = Field(description="Depth behind the rail, cables bent.")
     medium: Literal["copper", "fibre"] = Field(default="copper", description="What it ends.")
     category: Category | None = Field(default=None, description="Category of its copper ports.")
     screened: bool = Field(default=False, description="Whether it is screened.")
@@ -204,8 +214,8 @@ class Box(Entry):
     kind: Literal["box"] = Field(default="box", description="Kind of entry.")
     place: Literal["wall", "floor", "table", "ceiling"] = Field(description="Where it is built in.")
     gangs: Positive = Field(description="Plates it holds side by side.")
-    depth: Length = Field(description="Depth.")
-    widest_conduit: Length = Field(description="Largest conduit that enters, inside diameter.")
+    depth: Size = Field(description="Depth.")
+    widest_conduit: Size = Field(description="Largest conduit that enters, inside diameter.")
 
 
 class Label(Entry):
@@ -213,10 +223,12 @@ class Label(Entry):
 
     kind: Literal["label"] = Field(default="label", description="Kind of entry.")
     marks: Literal["cable", "port", "device"] = Field(description="What they mark.")
-    width: Length = Field(description="Width of the part that is printed.")
-    height: Length = Field(description="Height of the part that is printed.")
-    narrowest_cable: Length | None = Field(default=None, description="Smallest cable they go round.")
-    widest_cable: Length | None = Field(default=None, description="Largest cable they go round.")
+    width: Size = Field(description="Width of the part that is printed.")
+    height: Size = Field(description="Height of the part that is printed.")
+    narrowest_cable: Annotated[Length, Field(ge=0, le=10)] | None = Field(
+        default=None, description="Smallest cable they go round."
+    )
+    widest_cable: Size | None = Field(default=None, description="Largest cable they go round.")
 
 
 class Support(Entry):
@@ -224,9 +236,9 @@ class Support(Entry):
 
     kind: Literal["support"] = Field(default="support", description="Kind of entry.")
     form: Literal["hook", "strap", "beam clamp", "threaded rod"] = Field(description="What it is.")
-    area: Area = Field(default=0.0, ge=0, description="Area it holds cables in.")
-    load: Mass = Field(description="Weight it can carry.")
-    spacing: Length = Field(description="Distance from one to the next (TIA-569).")
+    area: Annotated[Area, Field(ge=0, le=1)] = Field(default=0.0, description="Area it holds cables in.")
+    load: Annotated[Mass, Field(gt=0, le=10_000)] = Field(description="Weight it can carry.")
+    spacing: Spacing = Field(description="Distance from one to the next (TIA-569).")
     plenum_rated: bool = Field(
         default=False, description="Whether it may stand in a space used for environmental air."
     )
@@ -243,8 +255,8 @@ class Conduit(Entry):
     trade_size: Literal["1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4"] = Field(
         description="Trade size (NFPA 70 Chapter 9)."
     )
-    stick: Length = Field(description="Length of one piece.")
-    elbow_radius: Length = Field(description="Radius of its factory elbow.")
+    stick: Annotated[Length, Field(ge=0.1, le=100)] = Field(description="Length of one piece.")
+    elbow_radius: Size = Field(description="Radius of its factory elbow.")
     elbow_cost: Money = Field(description="Cost of one elbow.")
     coupling_cost: Money = Field(description="Cost of one coupling.")
 
@@ -257,11 +269,13 @@ class Tray(Entry):
         default="metre", description="What the price and the cost are for."
     )
     form: Literal["wire mesh", "ladder", "perforated"] = Field(description="Sort of tray.")
-    width: Annotated[Length, Field(gt=0)] = Field(description="Width inside.")
-    height: Annotated[Length, Field(gt=0)] = Field(description="Loading height.")
-    stick: Length = Field(description="Length of one piece.")
-    load_per_length: ForcePerLength = Field(description="Load it can carry, supports at the usual spacing.")
-    support_spacing: Length = Field(description="Usual distance between its supports.")
+    width: Size = Field(description="Width inside.")
+    height: Size = Field(description="Loading height.")
+    stick: Annotated[Length, Field(ge=0.1, le=100)] = Field(description="Length of one piece.")
+    load_per_length: Annotated[ForcePerLength, Field(gt=0, le=100_000)] = Field(
+        description="Load it can carry, supports at the usual spacing."
+    )
+    support_spacing: Spacing = Field(description="Usual distance between its supports.")
 
 
 class Consumable(Entry):
@@ -271,7 +285,7 @@ class Consumable(Entry):
     use: Literal[
         "hook-and-loop tie", "pulling lubricant", "fire-stopping", "sleeve", "screw set", "safety wire"
     ] = Field(description="What it is for.")
-    pieces_a_cable: Annotated[float, Field(ge=0)] = Field(
+    pieces_a_cable: Annotated[float, Field(ge=0, le=1000)] = Field(
         default=0.0, description="Pieces used for each cable, on average."
     )
 
