@@ -393,7 +393,7 @@ def edited(seed: int, weights: Mapping[str, int] = WEIGHTS) -> tuple[Folder, lis
     company = {f"company/{path}": data for path, data in one.company.items()}
     folder = Folder(one, {**one.files, **company})
     edits = GENTLE if chance.random() < 0.6 else ROUGH
-    made = [chance.choice(edits) for _ in range(chance.choice((1, 1, 1, 2, 3)))]
+    made = [chance.choice(edits) for _ in range(chance.choice((1, 1, 2, 2, 3, 4)))]
     for edit in made:
         edit(chance, folder)
     return folder, [one.name, *(edit.__name__ for edit in made)]
