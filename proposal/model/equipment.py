@@ -204,7 +204,8 @@ def _entries(known: Mapping[str, Any], patch: Mapping[str, Any], layer: Layer, s
         elif isinstance(changed, Mapping):
             before = entries.get(code)
             start = before if isinstance(before, Mapping) else _sourced(source)
-            entries[code] = {"model": code, **merge_patch(start, changed), "layer": layer}
+            entry = merge_patch(start, changed)
+            entries[code] = {**entry, "model": entry.get("model") or code, "layer": layer}
         else:
             entries[code] = changed
     return entries

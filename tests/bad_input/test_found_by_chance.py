@@ -1,0 +1,53 @@
+"""What random edits have found: each once ended in a traceback, or took for ever.
+
+Now each is refused with a message, checked by hand against the text of the file, or is shown.
+"""
+
+from pathlib import Path
+
+import pytest
+
+from proposal.errors import InputError
+from tests.bad_input.projects import Edits, write_project
+from tests.bad_input.whole_way import whole_way
+
+MEETING = "room_types/meeting.yaml"
+
+
+def _said(folder: Path, edits: Edits) -> list[str]:
+    """Return every message about an edited project; none where it is shown on pages."""
+    project, company = write_project(folder / "project", edits=edits), folder / "company"
+    company.mkdir()
+    (company / "own.yaml").write_text("source: editable default (invented)\n", encoding="utf-8")
+    try:
+        assert whole_way(project, company, ("estimator",)) > 20
+    except InputError as error:
+        return [str(problem) for problem in error.problems]
+    return []
+
+
+REFUSED: dict[str, tuple[Edits, list[str]]] = {
+    "equipment room on no storey": (
+        {"building.yaml": ("storey: L0", "storey: ''")},
+        ["building.yaml:7:13: equipment_rooms.ER1.storey: wanted a text; found an empty text"],
+    ),
+}
+
+
+@pytest.mark.pinned
+@pytest.mark.parametrize(("edits", "messages"), REFUSED.values(), ids=REFUSED.keys())
+def test_what_was_found_is_refused_with_a_message(edits: Edits, messages: list[str], tmp_path: Path) -> None:
+    assert _said(tmp_path, edits) == messages
+
+
+SHOWN: dict[str, Edits] = {
+    "entry of the library without its model code": {
+        "library/own.yaml": "chargers: {AQ-CH4: {model: ''}}\n",
+        "fixed.yaml": "rooms: {B001: {chargers: {AQ-CH4: 1}}}\n",
+    },
+}
+
+
+@pytest.mark.parametrize("edits", SHOWN.values(), ids=SHOWN.keys())
+def test_what_was_found_is_shown_on_pages(edits: Edits, tmp_path: Path) -> None:
+    assert _said(tmp_path, edits) == []
