@@ -25,7 +25,7 @@ from proposal.model.libraries import LibraryFile, place_in_library, resolved_lib
 from proposal.model.messages import shown, wanted_one_of
 from proposal.model.project import Fixed, Numbered, Project
 from proposal.model.radio import RadioLosses
-from proposal.model.radio_checks import unknown_slabs, wrong_places, wrong_radio
+from proposal.model.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
 from proposal.model.references import dangling
 from proposal.model.rooms import Room, RoomType
 from proposal.model.standing import Standing
@@ -179,7 +179,8 @@ def _examined(
         *wrong_radio(plain, radio_losses),
     ]
     said = frozenset(path for path, _ in wrong)
-    for path, message in (*wrong, *wrong_places(tops, said), *far_places(tops, said)):
+    wrong += (*wrong_places(tops, said), *far_places(tops, said), *crowded_band(tops.get("building")))
+    for path, message in wrong:
         problems.append(_problem(written.tree, path, message, key=False))
     brief = tops.get("project")
     if brief is not None and resolved.library is not None and is_currency(brief.currency):

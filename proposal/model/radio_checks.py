@@ -5,6 +5,7 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import Any
 
+from proposal.model.building import Building
 from proposal.model.messages import wanted_one_of
 from proposal.model.outlines import box_around, corners_in_building
 from proposal.model.project import Path
@@ -16,6 +17,11 @@ IN_A_WALL_M = 0.05
 """Nearer to a wall's line than this an access point stands in the wall."""
 OVERLAP_M = 0.05
 """Rooms that reach into each other by less than this are drawn so and built side by side."""
+
+MOST_PAIRS_OF_A_USER = 120
+"""Slot pairs of one other user of the band: ten carriers of twelve hold no more."""
+MOST_PAIRS_OF_USERS = 1200
+"""Slot pairs of all other users together, ten times what the band holds in one place."""
 
 Complaint = tuple[Path, str]
 _Point = tuple[float, float]
@@ -57,6 +63,24 @@ def unknown_slabs(tree: Untyped) -> Iterator[Complaint]:
         if storeys and tag not in storeys:
             path = ("building", "radio", "slabs", tag)
             yield path, wanted_one_of(tag, storeys, "a storey of building.yaml")
+
+
+def crowded_band(building: Building | None) -> Iterator[Complaint]:
+    """Yield path and message of other users that hold more of the band than there is.
+
+    building: None where it is no good.
+    """
+    together = 0
+    for tag, user in (building.radio.other_users if building else {}).items():
+        path = ("building", "radio", "other_users", tag, "links")
+        pairs = user.links * user.slot_pairs
+        before, together = together, together + pairs
+        if pairs > MOST_PAIRS_OF_A_USER:
+            most = f"at most {MOST_PAIRS_OF_A_USER} slot pairs in all, which is what ten carriers hold"
+            yield path, f"wanted links with {most}; found {user.links} of {user.slot_pairs}"
+        elif before <= MOST_PAIRS_OF_USERS < together:
+            most = f"at most {MOST_PAIRS_OF_USERS} slot pairs in all, ten times what ten carriers hold"
+            yield path, f"wanted other users with {most}; found {together}"
 
 
 def wrong_places(tops: Mapping[str, Any], said: Collection[Path]) -> Iterator[Complaint]:

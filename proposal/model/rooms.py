@@ -91,7 +91,7 @@ class RoomType(Written):
     seats: Annotated[Mapping[str, Seat], Field(max_length=10_000)] = Field(
         default={}, description="Seats by tag."
     )
-    microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1, max_length=1000)] = Field(
+    microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1, max_length=500)] = Field(
         description="Microphones in use at once, by tag."
     )
     spare_microphones: Mapping[Form, Annotated[int, Field(ge=0, le=100)]] = assumed(

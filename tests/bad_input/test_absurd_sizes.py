@@ -161,6 +161,23 @@ SIZES: dict[str, tuple[Edits, list[str]]] = {
         {"fixed.yaml": "rooms: {B001: {access_points: {AQ-AP4: 1000000}}}\n"},
         ["fixed.yaml:1:40: rooms.B001.access_points.AQ-AP4: wanted at most 100; found 1000000"],
     ),
+    "a neighbour with more links than the band holds": (
+        _and("radio: {other_users: {U1: {name: T, storey: L0, at: [9 m, 1 m], links: 61, slot_pairs: 2}}}\n"),
+        [
+            "building.yaml:10:72: radio.other_users.U1.links: wanted links with at most 120 slot pairs "
+            "in all, which is what ten carriers hold; found 61 of 2"
+        ],
+    ),
+    "more neighbours than the band holds ten times": (
+        _and(
+            "radio:\n  other_users:\n"
+            + "".join(f"    U{n}: {{name: T, storey: L0, at: [9 m, 1 m], links: 120}}\n" for n in range(12))
+        ),
+        [
+            "building.yaml:22:55: radio.other_users.U10.links: wanted other users with at most 1200 slot "
+            "pairs in all, ten times what ten carriers hold; found 1320",
+        ],
+    ),
     "summer on another planet": (
         {"building.yaml": BUILDING + "ceiling_temperature: 400 °C\n"},
         ["building.yaml:10:22: ceiling_temperature: wanted at most 90 °C; found 400 °C"],
@@ -188,7 +205,7 @@ MANY: dict[str, tuple[Edits, str]] = {
                 _entries(9_000, "{form: boundary, pattern: cardioid, at: [2 m, 2 m]}") + "  M1:",
             )
         },
-        f"{MEETING}:9:3: microphones: wanted at most 1000 entries; found more",
+        f"{MEETING}:9:3: microphones: wanted at most 500 entries; found more",
     ),
     "a billion seats": (
         {MEETING: ("  S1:", _entries(16_000, "{at: [2 m, 2 m]}") + "  S1:")},
