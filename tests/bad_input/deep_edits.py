@@ -102,10 +102,11 @@ def _spot(chance: random.Random, folder: Folder, annotation: Any, tree: Any) -> 
         else:
             return path
         path = (*path, key)
-        tree = _at(held, key)
+        tree = at_key(held, key)
 
 
-def _at(tree: Any, key: str | int) -> Any:
+def at_key(tree: Any, key: str | int) -> Any:
+    """Return what stands under a key or an index, None where nothing does."""
     if isinstance(tree, dict):
         return tree.get(str(key))
     if isinstance(tree, list) and isinstance(key, int) and key < len(tree):
@@ -113,15 +114,15 @@ def _at(tree: Any, key: str | int) -> Any:
     return None
 
 
-def _set(tree: Any, path: Path, value: Any) -> Any:
+def with_value(tree: Any, path: Path, value: Any) -> Any:
     """Return a tree with a value at a path, what leads there made where it is not."""
     if not path:
         return value
     key = path[0]
     if isinstance(tree, list) and isinstance(key, int) and key < len(tree):
-        return [*tree[:key], _set(tree[key], path[1:], value), *tree[key + 1 :]]
+        return [*tree[:key], with_value(tree[key], path[1:], value), *tree[key + 1 :]]
     held = dict(tree) if isinstance(tree, dict) else {}
-    held[str(key)] = _set(held.get(str(key)), path[1:], value)
+    held[str(key)] = with_value(held.get(str(key)), path[1:], value)
     return held
 
 
@@ -149,7 +150,7 @@ def odd_field(chance: random.Random, folder: Folder) -> None:
     annotation, tree = annotation_of(file), folder.tree(file)
     path = _spot(chance, folder, annotation, tree)
     if path:
-        folder.put(file, _set(tree, path, _value(chance, folder, annotation, path)))
+        folder.put(file, with_value(tree, path, _value(chance, folder, annotation, path)))
 
 
 def odd_number(chance: random.Random, folder: Folder) -> None:
@@ -178,7 +179,7 @@ def odd_entry_of_the_library(chance: random.Random, folder: Folder) -> None:
         return
     file = chance.choice(("library/own.yaml", "library/own.yaml", "company/own.yaml"))
     value = _value(chance, folder, entry.annotation, path)
-    folder.put(file, _set(folder.tree(file), (kind, code, *path), value))
+    folder.put(file, with_value(folder.tree(file), (kind, code, *path), value))
 
 
 def odd_labour(chance: random.Random, folder: Folder) -> None:
@@ -187,7 +188,7 @@ def odd_labour(chance: random.Random, folder: Folder) -> None:
     tree = folder.tree(file)
     path = _spot(chance, folder, Labour, tree)
     if path:
-        folder.put(file, _set(tree, path, _value(chance, folder, Labour, path)))
+        folder.put(file, with_value(tree, path, _value(chance, folder, Labour, path)))
 
 
 def odd_cell(chance: random.Random, folder: Folder) -> None:
@@ -251,7 +252,7 @@ def wild_value(chance: random.Random, folder: Folder) -> None:
     tree = folder.tree(file)
     paths = list(_leaves(tree))
     if paths:
-        folder.put(file, _set(tree, chance.choice(paths), wild(chance)))
+        folder.put(file, with_value(tree, chance.choice(paths), wild(chance)))
 
 
 def wild_key(chance: random.Random, folder: Folder) -> None:
@@ -278,7 +279,7 @@ def wild_key(chance: random.Random, folder: Folder) -> None:
                 held = dict(reversed(held.items()))
             case _:
                 held[key] = held[chance.choice(sorted(held))]
-    folder.put(file, _set(tree, path, held))
+    folder.put(file, with_value(tree, path, held))
 
 
 def _name(chance: random.Random, folder: Folder, path: Path) -> str:
@@ -287,7 +288,7 @@ def _name(chance: random.Random, folder: Folder, path: Path) -> str:
 
 def _whole(tree: Any, path: Path) -> Any:
     for key in path:
-        tree = _at(tree, key)
+        tree = at_key(tree, key)
     return tree
 
 
@@ -303,7 +304,7 @@ def many_copies(chance: random.Random, folder: Folder) -> None:
         stem = re.sub(r"[0-9]*$", "", key) or "X"
         count = round(10 ** chance.uniform(0, 1.5 if chance.random() < 0.9 else 3.5))
         held |= {f"{stem}{100 + n}": held[key] for n in range(min(count, MOST_COPIES))}
-        folder.put(file, _set(tree, path, held))
+        folder.put(file, with_value(tree, path, held))
 
 
 def alternate(chance: random.Random, folder: Folder) -> None:
@@ -316,12 +317,12 @@ def alternate(chance: random.Random, folder: Folder) -> None:
         value = _value(chance, folder, TYPES[top], path)
         if chance.random() < 0.15:
             value = chance.choice((None, None, wild(chance)))
-        patch = _set(patch, (top, *path), value)
+        patch = with_value(patch, (top, *path), value)
     key = chance.choice(("further", "third_room", "spares", "goosenecks"))
     folder.put(f"alternates/{key}.yaml", {"name": "Otherwise", "description": "To choose.", "changes": patch})
     if chance.random() < 0.15:
         project = folder.tree("project.yaml")
-        folder.put("project.yaml", _set(project, ("accepted_alternates",), [key]))
+        folder.put("project.yaml", with_value(project, ("accepted_alternates",), [key]))
 
 
 def _merged(folder: Folder, top: str) -> Any:

@@ -2,6 +2,7 @@
 
     python -m tests.bad_input.generator --inputs 20000 --seed 0 --results results.jsonl
     python -m tests.bad_input.generator --again 1234
+    python -m tests.bad_input.generator --each-field
 
 Every input is made from its own number. What came of it is a line of the results, so that a run that was
 stopped goes on where it was, and a number that failed can be tried again.
@@ -17,7 +18,7 @@ import sys
 import time
 import traceback
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path
@@ -26,8 +27,9 @@ from types import FrameType
 
 from proposal.document.readers import READERS, Reader
 from proposal.errors import InputError, ProposalError
-from tests.bad_input.bases import WEIGHTS, write
-from tests.bad_input.deep_edits import edited
+from tests.bad_input import each_field
+from tests.bad_input.bases import write
+from tests.bad_input.deep_edits import Folder, edited
 from tests.bad_input.whole_way import whole_way
 
 LONGEST_S = 10.0
@@ -63,19 +65,18 @@ class Outcome:
 
 
 def outcome(
-    seed: int,
-    folder: Path,
-    weights: Mapping[str, int] = WEIGHTS,
-    readers: Sequence[Reader] = (),
+    seed: int, folder: Path, made: tuple[Folder, list[str]], readers: Sequence[Reader] = ()
 ) -> Outcome:
     """Return what comes of one input.
 
+    seed: its number.
     folder: an empty one, for its files.
+    made: the input, and how it was made.
     readers: whose exports and pages are made; left out, those of one reader, as the number says.
     """
-    made, names = edited(seed, weights)
-    company = {path[8:]: data for path, data in made.files.items() if path.startswith("company/")}
-    write(folder / "project", {path: data for path, data in made.files.items() if path[8:] not in company})
+    files, names = made[0].files, made[1]
+    company = {path[8:]: data for path, data in files.items() if path.startswith("company/")}
+    write(folder / "project", {path: data for path, data in files.items() if path[8:] not in company})
     write(folder / "company", company)
     pages, failure, where = 0, "", ""
     begun = time.process_time()
@@ -121,12 +122,16 @@ class _stopped_after:  # noqa: N801 - it reads as a word where it is used
         signal.signal(signal.SIGPROF, self.before)
 
 
-def _work(seeds: Sequence[int]) -> None:
+Maker = Callable[[int], tuple[Folder, list[str]]]
+"""Makes an input of its number, the same one each time."""
+
+
+def _work(seeds: Sequence[int], make: Maker) -> None:
     """Print a line before and after each input; what a process of its own does."""
     for seed in seeds:
         print(json.dumps({"begun": seed}), flush=True)
         with TemporaryDirectory() as folder:
-            print(json.dumps(asdict(outcome(seed, Path(folder)))), flush=True)
+            print(json.dumps(asdict(outcome(seed, Path(folder), make(seed)))), flush=True)
 
 
 def _taken(results: Path) -> dict[int, Outcome]:
@@ -139,11 +144,18 @@ def _taken(results: Path) -> dict[int, Outcome]:
 class _Worker:
     """A process that works on some seeds in turn; it is ended where one of them hangs."""
 
-    def __init__(self, seeds: Sequence[int]) -> None:
+    def __init__(self, seeds: Sequence[int], options: Sequence[str]) -> None:
         self.seeds = list(seeds)
         self.seed = seeds[0]
         self.since = time.monotonic()
-        command = [sys.executable, "-m", "tests.bad_input.generator", "--work", ",".join(map(str, seeds))]
+        command = [
+            sys.executable,
+            "-m",
+            "tests.bad_input.generator",
+            "--work",
+            ",".join(map(str, seeds)),
+            *options,
+        ]
         self.process = subprocess.Popen(command, stdout=subprocess.PIPE)
         assert self.process.stdout is not None
         self.pipe = self.process.stdout.fileno()
@@ -179,10 +191,11 @@ class _Worker:
         return self.process.poll() is not None
 
 
-def run(seeds: Sequence[int], processes: int, results: Path) -> list[Outcome]:
+def run(seeds: Sequence[int], processes: int, results: Path, options: Sequence[str] = ()) -> list[Outcome]:
     """Return what comes of inputs, those of a run before taken from its results.
 
     processes: how many work at once.
+    options: that every process is given.
     """
     taken = _taken(results)
     left = [seed for seed in seeds if seed not in taken]
@@ -191,7 +204,7 @@ def run(seeds: Sequence[int], processes: int, results: Path) -> list[Outcome]:
     with results.open("a", encoding="utf-8") as file:
         while chunks or workers:
             while chunks and len(workers) < processes:
-                workers.append(_Worker(chunks.pop()))
+                workers.append(_Worker(chunks.pop(), options))
             for worker in list(workers):
                 for one in worker.outcomes():
                     taken[one.seed] = one
@@ -239,19 +252,23 @@ def main() -> int:
     parser.add_argument("--processes", type=int, default=os.cpu_count() or 1, help="how many at once")
     parser.add_argument("--results", type=Path, default=None, help="file of what came of each, to go on with")
     parser.add_argument("--again", type=int, help="number of one input to try again, with its files kept")
+    parser.add_argument("--each-field", action="store_true", help="every field in turn, not at random")
     parser.add_argument("--work", help=argparse.SUPPRESS)
     given = parser.parse_args()
+    make: Maker = each_field.edited if given.each_field else edited
     if given.work:
-        _work([int(seed) for seed in given.work.split(",")])
+        _work([int(seed) for seed in given.work.split(",")], make)
         return 0
     if given.again is not None:
         folder = Path(TemporaryDirectory(delete=False).name if sys.version_info >= (3, 12) else _kept())
-        one = outcome(given.again, folder, readers=READERS)
+        one = outcome(given.again, folder, make(given.again), READERS)
         print(one.traceback, f"{folder}\n{', '.join(one.made)}\n{one.pages} pages in {one.seconds} s")
         return bool(one.failure)
     with TemporaryDirectory() as folder:
         results = given.results or Path(folder) / "results.jsonl"
-        found = run(range(given.seed, given.seed + given.inputs), given.processes, results)
+        most = len(each_field.cases()) if given.each_field else sys.maxsize
+        seeds = range(given.seed, min(given.seed + given.inputs, most))
+        found = run(seeds, given.processes, results, ["--each-field"] if given.each_field else [])
     print(summary(found))
     shown = sum(one.pages > 0 for one in found) / len(found)
     return int(any(one.failure for one in found) or shown < LEAST_SHARE_SHOWN)

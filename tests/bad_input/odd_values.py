@@ -128,10 +128,10 @@ def _plain(chance: random.Random, wanted: Wanted, base: Base, name: str) -> str:
         whole = size(chance, 0 if low is None else low, 1e6 if high is None else high)
         return str(round(whole))
     if kind in (float, Decimal):
-        return _digits(size(chance, 0 if low is None else low, 1e6 if high is None else high))
+        return digits(size(chance, 0 if low is None else low, 1e6 if high is None else high))
     if kind is Money:
         currency = chance.choice(("EUR", "EUR", "EUR", "USD", "SEK", "JPY", "KWD"))
-        return f"{_digits(size(chance, 0, chance.choice((1e3, 1e12))))[:12].rstrip('.')} {currency}"
+        return f"{digits(size(chance, 0, chance.choice((1e3, 1e12))))[:12].rstrip('.')} {currency}"
     if kind is datetime.date:
         days = chance.choice((1, 30, 400, 4000))
         return (datetime.date(2031, 4, 1) + datetime.timedelta(chance.randint(-days, days))).isoformat()
@@ -186,10 +186,10 @@ def quantity(chance: random.Random, kind: Kind, low: float | None, high: float |
         else next(iter(kind.units))
     )
     value = (size(chance, least, most) - float(kind.offsets.get(unit, 0))) / float(kind.units[unit])
-    return f"{_digits(value)} {unit}"
+    return f"{digits(value)} {unit}"
 
 
-def _digits(value: float) -> str:
+def digits(value: float) -> str:
     """Return a number in a few digits, without an exponent."""
     text = f"{value:.6f}" if abs(value) < 10 else f"{value:.2f}"
     return text.rstrip("0").rstrip(".") or "0"
