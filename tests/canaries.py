@@ -204,23 +204,27 @@ def _holds_restricted(annotation: Any) -> bool:
     return any(_holds_restricted(inner) for inner in typing.get_args(annotation))
 
 
-_TEXT = re.compile(r"qzx(\d{3})vk", re.IGNORECASE)
+# Every pattern begins with its first sign and looks back from there, so that most of a file is passed over.
+_TEXT = re.compile(r"[qQ][zZ][xX](\d{3})[vV][kK]")
 # Seven digits before the point, in groups of three, as in India, or in none; a point after the first digit
 # alone is none of these, and drawings are full of such coordinates.
 _GROUP = r"[.,'’_\s]"
+_ALONE = r"7(?<![0-9a-zA-Z]7)(?<!\d\.7)"
 _NUMBER = re.compile(
-    rf"(?<![0-9a-zA-Z])(?<!\d\.)(?:7\d{{6}}|7{_GROUP}\d{{3}}{_GROUP}\d{{3}}|7\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
+    rf"{_ALONE}(?:\d{{6}}|{_GROUP}\d{{3}}{_GROUP}\d{{3}}|\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
 )
 # The same digits as a percentage or in thousandths: 9 and 10 of them, with those behind the point.
 _SCALED = re.compile(
-    rf"(?<![0-9a-zA-Z])(?<!\d\.)(?:7\d{{8,9}}|7\d\d{_GROUP}\d{{3}}{_GROUP}\d{{3}}"
-    rf"|7{_GROUP}\d{{3}}{_GROUP}\d{{3}}{_GROUP}\d{{3}}|7\d{_GROUP}\d\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
+    rf"{_ALONE}(?:\d{{8,9}}|\d\d{_GROUP}\d{{3}}{_GROUP}\d{{3}}"
+    rf"|{_GROUP}\d{{3}}{_GROUP}\d{{3}}{_GROUP}\d{{3}}|\d{_GROUP}\d\d{_GROUP}\d\d{_GROUP}\d{{3}})(?!\d)"
 )
-_DAY = re.compile(
-    r"(?<!\d)(?:(7\d{3})-?03-?09(?!\d)|9 Mar(?:ch)?,? (7\d{3})(?!\d)|Mar(?:ch)? 9, (7\d{3})(?!\d))"
+_DAYS = (
+    re.compile(r"7(?<!\d7)(\d{3})-?03-?09(?!\d)"),
+    re.compile(r"9(?<!\d9) Mar(?:ch)?,? 7(\d{3})(?!\d)"),
+    re.compile(r"Mar(?<!\dMar)(?:ch)? 9, 7(\d{3})(?!\d)"),
 )
 _SERIAL = re.compile(r"<v>(\d{7})</v>")
-_POWER_OF_TEN = re.compile(r"(?<![0-9])7[.,](\d+)\s?(?:×\s?10⁶|[eE]\+?0?6)")
+_POWER_OF_TEN = re.compile(r"7(?<![0-9]7)[.,](\d+)\s?(?:×\s?10⁶|[eE]\+?0?6)")
 
 
 @dataclass
@@ -228,11 +232,12 @@ class Scan:
     """Which canaries stand in files.
 
     found: ordinal of a canary and the files it stands in.
+    known: what contents hold that were looked at before, which several scans for the same canaries may share.
     """
 
     canaries: Mapping[str, Canary] = field(repr=False)
     found: dict[int, list[str]] = field(default_factory=dict)
-    _known: dict[bytes, frozenset[int]] = field(default_factory=dict, repr=False)
+    known: dict[bytes, frozenset[int]] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
         self._texts = {canary.ordinal for canary in self.canaries.values() if canary.is_text}
@@ -254,11 +259,11 @@ class Scan:
         """Look at a file's name and content, and at what it holds if it is an archive."""
         for ordinal in self._in_text(name):
             self.found.setdefault(ordinal, []).append(name)
-        if content not in self._known:
-            self._known[content] = frozenset(
+        if content not in self.known:
+            self.known[content] = frozenset(
                 ordinal for layer in _layers(content) for ordinal in self._in_text(layer)
             )
-        for ordinal in self._known[content]:
+        for ordinal in self.known[content]:
             self.found.setdefault(ordinal, []).append(name)
         return self
 
@@ -275,10 +280,10 @@ class Scan:
             digits = re.sub(r"\D", "", match[0])
             if digits[4:9] in ("39143", "39144") and int(digits[1:4]) in self._numbers:
                 yield int(digits[1:4])
-        for match in _DAY.finditer(text):
-            ordinal = int(next(year for year in match.groups() if year)) - 7000
-            if ordinal in self._days:
-                yield ordinal
+        for day in _DAYS:
+            for match in day.finditer(text):
+                if int(match[1]) in self._days:
+                    yield int(match[1])
         for match in _SERIAL.finditer(text):
             if int(match[1]) in self._serials:
                 yield self._serials[int(match[1])]

@@ -3,6 +3,7 @@
 Called by test_pipeline.py in a process of its own: `python -m tests.purity PROJECT FAULT…`. The steps run
 once to import what they import and read what libraries read at first use; then again, watched, and after
 them the faults, which are Python statements that touch something. Clocks are watched where faults are given.
+`python -m tests.purity --once PROJECT` runs them once, and prints what came out alone.
 """
 
 import hashlib
@@ -144,5 +145,12 @@ def main(folder: Path, faults: list[str]) -> None:
     print(json.dumps({"touched": touched, "faults": seen, "first": first, "second": second}))
 
 
+def main_once(folder: Path) -> None:
+    print(json.dumps({"first": outputs(load_source(folder), templates())}))
+
+
 if __name__ == "__main__":
-    main(Path(sys.argv[1]), sys.argv[2:])
+    if sys.argv[1] == "--once":
+        main_once(Path(sys.argv[2]))
+    else:
+        main(Path(sys.argv[1]), sys.argv[2:])

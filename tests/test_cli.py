@@ -293,8 +293,11 @@ def test_accepted_errors_do_not_count_as_errors(run: Run, tmp_path: Path) -> Non
 # build
 
 
-def test_build_of_a_failing_project_writes_the_sites_and_ends_with_one(run: Run, tmp_path: Path) -> None:
-    project = shutil.copytree(PROJECTS / "failing", tmp_path / "failing")
+def test_build_of_a_failing_project_writes_the_sites_and_ends_with_one(run: Run, minimal: Path) -> None:
+    project = minimal
+    schedule = project / "rooms.csv"
+    assert ",L0,1 m," in schedule.read_text("utf-8")
+    schedule.write_text(schedule.read_text("utf-8").replace(",L0,1 m,", ",L0,900 m,"), "utf-8")
     status, out, err = run("build", project)
     assert (status, err) == (DESIGN_ERRORS, "")
     last = out.splitlines()[-1]

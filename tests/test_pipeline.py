@@ -31,10 +31,13 @@ FAULTS = {
 
 
 @cache
-def watched(folder: Path, seed: str, *faults: str) -> Any:
-    """Return what the pure steps touched and made, in a process of its own with its own order of sets."""
+def watched(seed: str, *call: str | Path) -> Any:
+    """Return what the pure steps touched and made, in a process of its own with its own order of sets.
+
+    call: what `tests.purity` is called with.
+    """
     done = subprocess.run(
-        [sys.executable, "-m", "tests.purity", str(folder), *faults],
+        [sys.executable, "-m", "tests.purity", *call],
         cwd=ROOT,
         env={**os.environ, "PYTHONHASHSEED": seed},
         capture_output=True,
@@ -47,26 +50,26 @@ def watched(folder: Path, seed: str, *faults: str) -> Any:
 
 
 def test_from_project_to_pages_nothing_touches_files_processes_or_the_network() -> None:
-    assert watched(EXAMPLE, "1")["touched"] == []
+    assert watched("1", EXAMPLE)["touched"] == []
 
 
 def test_from_project_to_pages_nothing_looks_at_a_clock() -> None:
-    assert watched(PROJECTS / "minimal", "1", *FAULTS)["touched"] == []
+    assert watched("1", PROJECTS / "minimal", *FAULTS)["touched"] == []
 
 
 def test_the_watch_sees_a_step_that_touches_something() -> None:
-    touched = watched(PROJECTS / "minimal", "1", *FAULTS)["faults"]
+    touched = watched("1", PROJECTS / "minimal", *FAULTS)["faults"]
     for event in FAULTS.values():
         assert any(one.startswith(event) for one in touched), event
 
 
 def test_the_same_project_gives_the_same_bytes_again() -> None:
-    outcome = watched(EXAMPLE, "1")
+    outcome = watched("1", EXAMPLE)
     assert outcome["first"] == outcome["second"]
 
 
 def test_the_order_of_sets_changes_no_byte() -> None:
-    one, other = watched(EXAMPLE, "1")["first"], watched(EXAMPLE, "2")["first"]
+    one, other = watched("1", EXAMPLE)["first"], watched("2", "--once", EXAMPLE)["first"]
     assert {name for name in one if one[name] != other.get(name)} == set()
     assert set(one) == set(other)
     assert {f"{reader}.json" for reader in ("client", "reviewer", "estimator", "installer")} <= set(one)

@@ -76,6 +76,8 @@ def changed_lines(old: Mapping[str, str], new: Mapping[str, str]) -> Mapping[str
     """Return how many lines of each page changed: a line that became another counts once."""
     found: dict[str, int] = {}
     for path in sorted({*old, *new}):
+        if old.get(path) == new.get(path):
+            continue
         matcher = difflib.SequenceMatcher(
             None, old.get(path, "").splitlines(), new.get(path, "").splitlines(), autojunk=False
         )

@@ -1,5 +1,9 @@
-"""Two thousand random edits of good projects: each ends in results or in messages, never in a traceback."""
+"""Random edits of good projects: each ends in results or in messages, never in a traceback.
 
+A longer run: `PROPOSAL_RANDOM_EDITS=20000 python -m pytest tests/bad_input/test_random_edits.py`.
+"""
+
+import os
 import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -18,6 +22,7 @@ LARGE: Mapping[str, bytes] = {
     for path in sorted((ROOT / "tests/projects/us_customary").rglob("*"))
     if path.suffix in (".yaml", ".csv", ".md")
 }
+EDITS = int(os.environ.get("PROPOSAL_RANDOM_EDITS", "1000"))
 MESSAGE = re.compile(r"wanted .+; found .+")
 
 
@@ -52,9 +57,9 @@ def _project(folder: Path, files: Mapping[str, bytes]) -> Path:
 
 def test_random_edits_of_a_small_project_end_in_results_or_messages(tmp_path: Path) -> None:
     folder = _project(tmp_path, SMALL)
-    good = sum(_is_good(folder, seed, SMALL, compute) for seed in range(1700))
+    good = sum(_is_good(folder, seed, SMALL, compute) for seed in range(EDITS))
     # Edits that break nothing, or everything, would test nothing.
-    assert 170 < good < 850
+    assert 0.1 < good / EDITS < 0.5
 
 
 def _load_only(project: Project) -> None:
@@ -64,12 +69,12 @@ def _load_only(project: Project) -> None:
 def test_random_edits_of_a_large_project_end_in_a_project_or_messages(tmp_path: Path) -> None:
     folder = _project(tmp_path, LARGE)
     own = {file: data for file, data in LARGE.items() if not file.startswith("library/")}
-    good = sum(_is_good(folder, seed, own, _load_only) for seed in range(270))
-    assert 27 < good < 135
+    good = sum(_is_good(folder, seed, own, _load_only) for seed in range(EDITS // 6))
+    assert 0.1 < good / (EDITS // 6) < 0.5
 
 
 def test_random_edits_of_a_library_end_in_a_project_or_messages(tmp_path: Path) -> None:
     folder = _project(tmp_path, LARGE)
     library = {file: data for file, data in LARGE.items() if file.startswith("library/")}
-    good = sum(_is_good(folder, seed, library, _load_only) for seed in range(30))
-    assert 3 < good < 20
+    good = sum(_is_good(folder, seed, library, _load_only) for seed in range(EDITS // 30))
+    assert 0.1 < good / (EDITS // 30) < 0.7
