@@ -37,6 +37,7 @@ price:
   surcharges:
     freight: {{name: Freight, share: 2.7 %, of: [equipment, materials], rule: {{markup: 8 %}}}}
     permits: {{name: Permits, amount: {permit} {currency}, tax_kind: exempt}}
+    contingency: {{name: Contingency, share: 3.3 %, spread: yes}}
   allowances:
     desks: {{name: Cut-outs in desks, price: 52001.00 SEK, room: C101}}
     signs: {{name: Signs, price: {signs} {currency}}}

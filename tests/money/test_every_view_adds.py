@@ -63,6 +63,7 @@ def test_credits_and_what_is_left_out_are_there_to_be_added(priced: Priced) -> N
     assert {row.currency for row in document.exchange_rates} >= {"USD", "SEK"}
     assert len(document.taxes) > 3
     assert document.yearly
+    assert reference(document)["reserve"] > 0
     units = [value for _, value in amounts_in(document, "unit price")]
     step = D(1).scaleb(-priced.places)
     assert any(value != value.quantize(step) for value in units)
