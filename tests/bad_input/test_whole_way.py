@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 
+from tests.bad_input.bases import WEIGHTS, base, write
 from tests.bad_input.deep_edits import edited
 from tests.bad_input.generator import LEAST_SHARE_SHOWN, Outcome, outcome
+from tests.bad_input.whole_way import whole_way
 
 # Small ones, which take a third of a second each: five hundred are done in a minute.
 SMALL: Mapping[str, int] = {"minimal": 90, "two rooms": 5, "every part": 5}
@@ -32,3 +34,11 @@ def test_random_edits_end_in_pages_or_messages(part: int, tmp_path: Path) -> Non
     # Edits that break everything would test no page, and those that break nothing no message.
     assert EACH * LEAST_SHARE_SHOWN * 0.6 < sum(one.pages > 0 for one in found) < EACH * 0.9
     assert all(one.pages == 0 or one.pages > 10 for one in found)
+
+
+@pytest.mark.parametrize("name", sorted(WEIGHTS))
+def test_the_projects_that_are_edited_are_good(name: str, tmp_path: Path) -> None:
+    one = base(name)
+    write(tmp_path / "project", one.files)
+    write(tmp_path / "company", one.company)
+    assert whole_way(tmp_path / "project", tmp_path / "company", ("installer",)) > 20
