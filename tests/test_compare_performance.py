@@ -10,7 +10,7 @@ from tests.test_compare_command import WHO, issued
 from tests.test_performance import PROGRAM, ROOT, seconds, times_as_long
 
 RECORDS, COMPUTED = 2.0, 3.0
-ROUNDS = 3
+ROUNDS = 2
 
 
 @pytest.fixture(scope="module")
