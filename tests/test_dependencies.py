@@ -126,3 +126,20 @@ def test_the_constraints_name_all_that_the_program_installs() -> None:
         assert set(installed(requires(name) or ())) <= set(kept), name
     for name, number in kept.items():
         assert re.fullmatch(r"[a-z0-9-]+==[0-9a-z.]+", f"{name}=={number}")
+
+
+# Folders of tests that the lowest versions do not meet, and why.
+WITHOUT_THE_LOWEST: Mapping[str, str] = {
+    "benchmarks": "buildings of any size, timed",
+    "browser": "whole sites, looked at",
+    "mutations": "the tests themselves are tried",
+    "projects": "projects, no tests",
+}
+
+
+def test_the_lowest_versions_meet_every_folder_of_tests() -> None:
+    run = (ROOT / ".ci" / "run").read_text("utf-8").partition("the lowest versions")[2].partition("say ")[0]
+    named = set(re.findall(r" tests/(\w+)", run))
+    folders = {path.name for path in (ROOT / "tests").iterdir() if any(path.rglob("*.py"))} | {"projects"}
+    assert named - {path.stem for path in (ROOT / "tests").glob("*.py")} <= folders
+    assert folders - named == set(WITHOUT_THE_LOWEST)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 _ID = r"[^\s\"'()\\<>&;,]+"
 _REFERENCE = re.compile(rf"url\(\s*(?:\"\#({_ID})\"|'\#({_ID})'|\#({_ID}))\s*\)", re.IGNORECASE)
-_GAP = re.compile(r"(?:\s|/\*.*?\*/)+", re.DOTALL)
+_GAP = re.compile(r"(?:\s++|/\*.*?\*/)++", re.DOTALL)
 _PART = re.compile(
     rf"""
     /\*.*?\*/                                                   # a comment
@@ -21,7 +21,7 @@ _PART = re.compile(
     | -{{0,2}}[^\W\d][\w\-]*                                    # a word
     | \#[\w\-]+                                                 # a colour
     | !\s*important
-    | [,/\s]
+    | [,/] | \s++
     """,
     re.IGNORECASE | re.DOTALL | re.VERBOSE,
 )

@@ -22,7 +22,7 @@ DEEPEST = 100
 _PARTING = "\f"
 # The document types of SVG 1.0 and 1.1 as drawing programs write them. They say nothing that is needed.
 _USUAL_DOCTYPE = re.compile(
-    r"\A(\s*(?:<\?xml\s[^<>]*\?>)?(?:\s|<!--(?:[^-]|-[^-])*-->)*)"
+    r"\A((?:<\?xml\s[^<>]*\?>)?(?:\s++|<!--(?:[^-]++|-[^-])*+-->)*+)"
     r"(<!DOCTYPE\s+svg\s+PUBLIC\s+([\"'])-//W3C//DTD SVG (?:1\.0|20010904|1\.1|1\.1 Basic|1\.1 Tiny)//EN\3"
     r"\s+([\"'])http://www\.w3\.org/[\w./-]*\4\s*>)"
 )

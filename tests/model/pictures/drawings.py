@@ -155,6 +155,22 @@ HOSTILE: Mapping[str, tuple[str | bytes, str]] = {
         drawing('<use href="other.svg#a"/>'),
         ":2:6: wanted a reference inside the drawing, such as #shape; found other.svg#a",
     ),
+    "colours of another file": (
+        drawing(f'<linearGradient xlink:href="{OUTSIDE}/a.svg#b"/>'),
+        f":2:17: wanted a reference inside the drawing, such as #shape; found {OUTSIDE}/a.svg#b",
+    ),
+    "letters along a path of another file": (
+        drawing('<text><textPath href=" a.svg#b"/></text>'),
+        ":2:17: wanted a reference inside the drawing, such as #shape; found  a.svg#b",
+    ),
+    "text of another file": (
+        drawing(f'<text><tref xlink:href="{OUTSIDE}/a.svg#b"/></text>'),
+        ":2:7: wanted an element that only draws; found <tref>",
+    ),
+    "reference that acts of itself": (
+        drawing('<use xlink:href="#a" xlink:actuate="onLoad"/>'),
+        ":2:22: wanted an attribute that only draws; found actuate",
+    ),
     "use of an embedded file": (
         drawing('<use href="data:image/svg+xml,%3Csvg/%3E#a"/>'),
         ":2:6: wanted a reference inside the drawing, such as #shape; found data:image/svg+xml,%3Csvg/%3E#a",
@@ -250,6 +266,10 @@ HOSTILE: Mapping[str, tuple[str | bytes, str]] = {
         f'<!DOCTYPE svg SYSTEM "{OUTSIDE}/a.dtd">\n' + drawing(""),
         ":1:1: wanted a drawing without a document type; found <!DOCTYPE",
     ),
+    "document type that gives attributes": (
+        f'<!DOCTYPE svg [<!ATTLIST svg onload CDATA #FIXED "{RAN}">]>' + drawing(""),
+        ":1:1: wanted a drawing without a document type; found <!DOCTYPE",
+    ),
     "usual document type with an entity": (
         '<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/a.dtd" [<!ENTITY a "b">]>'
         + drawing("&a;"),
@@ -340,6 +360,15 @@ HOSTILE: Mapping[str, tuple[str | bytes, str]] = {
     "more elements than a picture has": (
         drawing("<g/>" * 50_000),
         ":2:199997: wanted at most 50000 elements; found more",
+    ),
+    "blanks without end": (
+        " " * 4_999_900 + "<!-- " + "<svg/>",
+        ":1:4999901: wanted an SVG drawing in well-formed XML; found an error: unclosed token",
+    ),
+    "style of blanks and signs without end": (
+        drawing("<style>" + " " * 900_000 + "/*" * 900_000 + "</style>"),
+        ":2:1: wanted a style without anything from outside the drawing; found "
+        "*/*/*/*/*/*/*/*/*/*/*/*/*/*/*/*/*/*/*/*/…",  # what follows the comment /*/*/
     ),
     "chain of uses": (
         _chain(),
