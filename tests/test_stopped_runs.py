@@ -128,7 +128,7 @@ def with_pricers(run: Started) -> bool:
 def with_pricers_at_work(run: Started) -> bool:
     """Say whether two further processes have computed for a while."""
     found = [one for one in run.living() if one != run.process.pid]
-    return len([one for one in found if processor_time(one) > 1.5]) >= 2
+    return len([one for one in found if processor_time(one) > 0.5]) >= 2
 
 
 def writing_the_site(run: Started) -> bool:
