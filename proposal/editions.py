@@ -11,7 +11,8 @@ from proposal.differences.inputs import Inputs
 from proposal.document.alternate_rows import AlternateRow, CombinationRow, Sensitivity
 from proposal.document.document import Document
 from proposal.document.proposal_rows import Proposal
-from proposal.document.readers import ReadBy, Reader, Shown
+from proposal.document.readers import Reader, Shown
+from proposal.document.schedule import Shows
 
 P = TypeVar("P", bound=Shown)
 
@@ -120,7 +121,7 @@ def readers_of(part: type[Shown]) -> Mapping[str, frozenset[Reader]]:
     """
     readers: dict[str, frozenset[Reader]] = {}
     for name, field in part.model_fields.items():
-        named = [item.readers for item in field.metadata if isinstance(item, ReadBy)]
+        named = [item.readers for item in field.metadata if isinstance(item, Shows)]
         if len(named) != 1:
             raise TypeError(f"{part.__name__}.{name} must name its readers once")
         readers[name] = named[0]

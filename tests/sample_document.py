@@ -5,7 +5,9 @@ careless author could type. Nothing here was computed by the program; the sums w
 """
 
 import datetime
+from collections.abc import Mapping
 from decimal import Decimal
+from functools import cache
 
 from proposal.document.document import Document
 from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
@@ -38,6 +40,7 @@ from proposal.document.rows import (
     SwitchRow,
     WorkingRow,
 )
+from proposal.model.loading import standing_wording
 from tests.sample_channels import (
     sample_channels,
     sample_controls,
@@ -96,9 +99,16 @@ RACK_UNITS = {"mixer": 1, "amplifier": 1, "switch": 1, "standby supply": 2, "pat
 WEIGHT_KG = {"QA-4": 0.9, "QC-8": 2.4, "TM-16": 3.1, "OL-6": 1.8, "HR-24": 38.0}
 
 
+@cache
+def words(locale: str) -> Mapping[str, str]:
+    """Return the table of words that ships with the program."""
+    return standing_wording().words.of_locale(locale)
+
+
 def sample_document() -> Document:
     """Return the whole document, as the integrator's own house sees it."""
     return Document(
+        words=words("en_GB"),
         program_version="0.0.0",
         cover=_cover(),
         wording={

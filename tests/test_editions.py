@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
-from typing import Any
+from typing import Annotated, Any
 
 import pytest
 from pydantic import Field
@@ -20,7 +20,8 @@ from pydantic import Field
 from proposal.document.document import Document
 from proposal.document.from_computed import document_of
 from proposal.document.proposal_rows import Proposal
-from proposal.document.readers import READERS, Everyone, House, Reader, Shown
+from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.schedule import ALL, HOUSE, Row, Shows
 from proposal.editions import Edition, edition_of, readers_of
 from proposal.model.loading import load_source
 from proposal.model.source import ProjectSource
@@ -296,23 +297,23 @@ def test_what_is_no_canary_is_none(written: str) -> None:
     assert Scan(canaries).content("a.html", written.encode()).leaks("client") == []
 
 
-class Inner(Shown):
+class Inner(Row):
     """A part with a field for the house alone."""
 
-    open: Everyone[str] = Field(description="Open.")
-    kept: House[Decimal | None] = Field(default=None, description="Kept.")
+    open: Annotated[str, Shows("open", ALL)] = Field(description="Open.")
+    kept: Annotated[Decimal | None, Shows("kept", HOUSE, "money")] = Field(default=None, description="Kept.")
 
 
-class Nameless(Shown):
+class Nameless(Row):
     """A part with a field that names no readers."""
 
     field: str = Field(default="", description="Nobody's.")
 
 
-class NoDefault(Shown):
+class NoDefault(Row):
     """A part with a restricted field and nothing to show the others."""
 
-    field: House[str] = Field(description="Kept.")
+    field: Annotated[str, Shows("field", HOUSE)] = Field(description="Kept.")
 
 
 @pytest.mark.parametrize("part", [Nameless, NoDefault])

@@ -12,13 +12,15 @@ import csv
 from collections import Counter
 from collections.abc import Mapping
 from pathlib import Path
+from typing import Annotated
 
 import pytest
 
 from proposal.differences.inputs import Inputs
 from proposal.document.proposal_rows import Proposal
-from proposal.document.quantities import parts_in, quantities_of
-from proposal.document.readers import READERS, Everyone, House, Reader, Shown
+from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.schedule import ALL, HOUSE, Shows, part_in, quantities_of
+from proposal.document.schedule import Row as Declaring
 from proposal.editions import readers_of
 
 TABLE = Path(__file__).parent / "readers.csv"
@@ -52,7 +54,8 @@ def seen(*parts: type[Shown]) -> Table:
             if held is not None and readers <= held:
                 continue
             found[part.__name__, name] = readers | (held or frozenset())
-            for inner in parts_in(field.annotation):
+            inner = part_in(field.annotation)
+            if inner is not None:
                 add(inner, readers)
 
     for part in parts:
@@ -80,7 +83,7 @@ def test_every_field_holds_what_the_table_says() -> None:
     table = {(row["row"], row["field"]): row["holds"] for row in lines()}
     held = {
         (part.__name__, name): " + ".join(quantities) or "rows"
-        for part in Shown.__subclasses__()
+        for part in Declaring.__subclasses__()
         if part.__module__.startswith("proposal.")
         for name, quantities in quantities_of(part).items()
     }
@@ -89,23 +92,23 @@ def test_every_field_holds_what_the_table_says() -> None:
     assert {name: pair for name, pair in both.items() if pair[0] != pair[1]} == {}
 
 
-class Row(Shown):
+class Row(Declaring):
     """A row with an open field and one of the house."""
 
-    open: Everyone[str]
-    kept: House[str] = ""
+    open: Annotated[str, Shows("open", ALL)]
+    kept: Annotated[str, Shows("kept", HOUSE)] = ""
 
 
-class Holder(Shown):
+class Holder(Declaring):
     """Rows for everyone."""
 
-    rows: Everyone[tuple[Row, ...]]
+    rows: Annotated[tuple[Row, ...], Shows("rows", ALL, "rows")]
 
 
-class Kept(Shown):
+class Kept(Declaring):
     """Rows for the house alone."""
 
-    rows: House[tuple[Row, ...]] = ()
+    rows: Annotated[tuple[Row, ...], Shows("rows", HOUSE, "rows")] = ()
 
 
 def test_a_field_is_seen_by_no_more_than_see_what_it_lies_in() -> None:

@@ -2,19 +2,20 @@
 
 import datetime
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, Literal
 
 from proposal.differences.consequences import Amount, Consequence
 from proposal.differences.difference import ABSENT, Addition, Change, Difference, Path, Removal
 from proposal.differences.places import Rows, quantities_at
-from proposal.differences.subjects import SUBJECTS, label_of, name_of, subject_of
+from proposal.differences.subjects import SUBJECTS, columns_at, label_of, name_of, subject_of
 from proposal.document import formatting
 from proposal.document.document import Document
-from proposal.document.field_text import amount_text, field_text, is_nothing, item_text
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Shown
-from proposal.document.rows import Cover
+from proposal.document.schedule import Subject
+from proposal.document.values import Values, amount_text, field_text, is_nothing, item_text, values_of
+from proposal.document.words import Words
 
 Sign = Literal["new", "removed", "changed"]
 _LONGEST = 100
@@ -45,7 +46,7 @@ class Detail:
     path: of the row, in the document.
     """
 
-    subject: str
+    subject: Subject
     sign: Sign
     name: str
     about: str
@@ -59,16 +60,17 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
     A change that is smaller than what is shown of its value is left out, and so is mere renumbering.
     """
     titles = {sheet.key: sheet.title for sheet in (*before.room_sheets, *after.room_sheets)}
-    sides = _Side(before, after.cover), _Side(after, after.cover)
+    values = values_of(after)
+    sides = _Side(before, values), _Side(after, values)
     found: list[Detail] = []
-    changed: dict[tuple[str, Path], list[Fact]] = {}
+    changed: dict[tuple[Subject, Path], list[Fact]] = {}
     parts: list[tuple[Sign, Path, Any]] = []
     for change in difference.changes:
         if isinstance(change.before, Shown) or isinstance(change.after, Shown):
             came = is_nothing(change.before)
             parts.append(("new" if came else "removed", change.path, change.after if came else change.before))
             continue
-        fact = _fact(change, sides)
+        fact = _fact(change, sides, values.words)
         if fact is not None:
             changed.setdefault((subject_of(change.path), _row_path(change.path)), []).append(fact)
     rows: list[tuple[Sign, Sequence[Addition | Removal]]] = [
@@ -81,7 +83,7 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
             Detail(
                 subject=subject_of(path),
                 sign=sign,
-                name=name_of(path, titles, after.cover.locale),
+                name=name_of(path, titles, values),
                 about=_about(row, path),
                 facts=(),
                 path=path,
@@ -91,7 +93,7 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
         Detail(
             subject=subject,
             sign="changed",
-            name=name_of(path, titles, after.cover.locale),
+            name=name_of(path, titles, values),
             about="",
             facts=tuple(facts),
             path=path,
@@ -118,38 +120,38 @@ def _row_path(path: Path) -> Path:
     return path[:-1] or path
 
 
-def _label(path: Path, held: tuple[Quantity, ...]) -> str:
+def _label(path: Path, words: Words) -> str:
     """Return what the field of a change is called within its row."""
-    steps = path[len(_row_path(path)) :] or path[-1:]
-    return ", ".join(label_of(str(step), held) for step in steps)
+    columns = columns_at(path)
+    outer = len(columns_at(_row_path(path)))
+    names = [label_of(column, words) for column in columns[outer:] or columns[-1:]]
+    if path[-1] != columns[-1].name:
+        names.append(str(path[-1]))  # a key of a mapping
+    return ", ".join(names)
 
 
 class _Side:
     """One of the two documents, and how its values are written: as the later one, in its own currency."""
 
-    def __init__(self, document: Document, cover: Cover) -> None:
+    def __init__(self, document: Document, values: Values) -> None:
         self._rows = Rows(document)
-        self._cover = _in_currency(cover, document.cover.currency)
+        self._values = replace(values, currency=document.cover.currency)
 
     def text(self, value: Any, held: tuple[Quantity, ...], path: Path) -> str:
         """Return a value of this side in a line."""
         value = None if value is ABSENT else value
-        return field_text(value, held, self._cover, self._rows.holding(path))
+        return field_text(value, held, self._values, self._rows.holding(path))
 
     def items(self, value: Sequence[Any], held: tuple[Quantity, ...]) -> list[str]:
         """Return the items of a list of this side, one by one."""
-        return [item_text(item, held, self._cover) for item in value]
+        return [item_text(item, held, self._values) for item in value]
 
 
-def _in_currency(cover: Cover, currency: str) -> Cover:
-    return cover if cover.currency == currency else cover.model_copy(update={"currency": currency})
-
-
-def _fact(change: Change, sides: tuple[_Side, _Side]) -> Fact | None:
+def _fact(change: Change, sides: tuple[_Side, _Side], words: Words) -> Fact | None:
     held = quantities_at(change.path)
-    label = _label(change.path, held)
+    label = _label(change.path, words)
     values = change.before, change.after
-    if held[0] in ("text", "tag") and all(isinstance(one, tuple) and len(one) > 1 for one in values):
+    if held[0] in ("text", "word", "tag") and all(isinstance(one, tuple) and len(one) > 1 for one in values):
         lists = [side.items(one, held) for side, one in zip(sides, values, strict=True)]
         return Fact(label, *_names(*lists))
     before, after = (side.text(one, held, change.path) for side, one in zip(sides, values, strict=True))
@@ -186,13 +188,15 @@ def _about(row: Shown, path: Path) -> str:
     return ""
 
 
-def total_texts(consequence: Consequence, cover: Cover) -> tuple[str, str]:
+def total_texts(consequence: Consequence, values: Values) -> tuple[str, str]:
     """Return a total of two documents with its unit, before and after; empty where there is none.
 
-    cover: of the later one, which sets units and locale; amounts are in the currency of their document.
+    values: how the later one writes values; amounts are in the currency of their document.
     """
     before, after = (
-        "" if amount is None else _total_text(amount, consequence.quantity, _in_currency(cover, currency))
+        ""
+        if amount is None
+        else _total_text(amount, consequence.quantity, replace(values, currency=currency))
         for amount, currency in zip(
             (consequence.before, consequence.after), consequence.currencies, strict=True
         )
@@ -200,13 +204,13 @@ def total_texts(consequence: Consequence, cover: Cover) -> tuple[str, str]:
     return before, after
 
 
-def _total_text(amount: Amount, quantity: Quantity, cover: Cover) -> str:
+def _total_text(amount: Amount, quantity: Quantity, values: Values) -> str:
     if isinstance(amount, datetime.date):
-        return formatting.date(amount, cover.locale)
-    return amount_text(amount, quantity, cover)
+        return formatting.date(amount, values.locale)
+    return amount_text(amount, quantity, values)
 
 
-def change_text(consequence: Consequence, cover: Cover) -> str:
+def change_text(consequence: Consequence, values: Values) -> str:
     """Return how much more or less a total is now, with its sign; empty where that cannot be said."""
     by = consequence.by
     if by is None or isinstance(by, datetime.date):
@@ -215,12 +219,12 @@ def change_text(consequence: Consequence, cover: Cover) -> str:
         shown = formatting.count_of(abs(int(by)), "day")
         return f"{shown} later" if by > 0 else f"{shown} earlier"
     sign = "+" if by > 0 else "−" if by < 0 else "±"
-    return sign + _total_text(-by if by < 0 else by, consequence.quantity, cover)
+    return sign + _total_text(-by if by < 0 else by, consequence.quantity, values)
 
 
-def by_subject(details: Sequence[Detail]) -> Iterator[tuple[str, tuple[Detail, ...]]]:
-    """Yield each subject that has details, with them."""
+def by_subject(details: Sequence[Detail], words: Words) -> Iterator[tuple[str, tuple[Detail, ...]]]:
+    """Yield the heading of each subject that has details, with them."""
     for subject in SUBJECTS:
         mine = tuple(one for one in details if one.subject == subject)
         if mine:
-            yield subject, mine
+            yield words.subject(subject), mine

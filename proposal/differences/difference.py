@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from enum import Enum
 from typing import Any, Final, TypeAlias, TypeVar
 
-from proposal.differences.keys import REFERENCES, SERIALS, Key, Numbering, keys_of, numbering_of
+from proposal.differences.keys import Key, Numbering, keys_of, numbering_of, references_of, serials_of
 from proposal.document.document import Document
 from proposal.document.readers import Shown
 
@@ -132,7 +132,7 @@ def differences(before: Document, after: Document) -> Difference:
 
 def _parts(before: Shown, after: Shown, path: Path, found: _Found) -> None:
     kind = type(before)
-    serials = SERIALS.get(kind, frozenset())
+    serials = serials_of(kind)
     old_values, new_values = before.__dict__, after.__dict__
     for name in kind.model_fields:
         old, new = old_values[name], new_values[name]
@@ -152,7 +152,7 @@ def _kinds(value: Any) -> Any:
 
 def _refer_alike(kind: type[Shown], name: str, old: Any, new: Any, found: _Found) -> bool:
     """Say whether two lists of numbers stand for the same rows."""
-    collection = REFERENCES.get((kind, name))
+    collection = references_of(kind).get(name)
     if collection is None:
         return False
     then, now = found.before_numbers[collection], found.after_numbers[collection]

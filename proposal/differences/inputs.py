@@ -1,12 +1,11 @@
 """Changes of the inputs as rows of their own, each for the readers who may see it."""
 
 from collections.abc import Sequence
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import Checkers, House, Shown
+from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows
 
 # Keys of project.yaml whose changes every checker may see; those of prices are the house's alone.
 OPEN_KEYS = frozenset(
@@ -38,21 +37,27 @@ HOUSE_KEYS = frozenset({"price", "terms", "internal_note"})
 _OPEN_FILES = frozenset({"building", "room_types", "rooms", "fixed", "wording", "images"})
 
 
-class InputRow(Shown):
+class InputRow(Row):
     """A value that is written otherwise than before."""
 
-    path: Annotated[Checkers[tuple[str, ...]], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("input", subject="terms", key=("path",))
+
+    path: Annotated[tuple[str, ...], Shows("input_path", CHECKERS, "text")] = Field(
         default=(), description="Keys from the top."
     )
-    before: Annotated[Checkers[str], Holds("text")] = Field(default="", description="As it was written.")
-    after: Annotated[Checkers[str], Holds("text")] = Field(default="", description="As it is written now.")
-    file: Annotated[Checkers[str], Holds("text")] = Field(
+    before: Annotated[str, Shows("input_before", CHECKERS, "text")] = Field(
+        default="", description="As it was written."
+    )
+    after: Annotated[str, Shows("input_after", CHECKERS, "text")] = Field(
+        default="", description="As it is written now."
+    )
+    file: Annotated[str, Shows("input_file", CHECKERS, "text")] = Field(
         default="", description="File, in the later state where it is still there."
     )
-    line: Annotated[Checkers[int], Holds("number")] = Field(
+    line: Annotated[int, Shows("input_line", CHECKERS, "number")] = Field(
         default=0, description="Line there; 0 for the whole file."
     )
-    kind: Annotated[Checkers[str], Holds("text")] = Field(
+    kind: Annotated[str, Shows("input_kind", CHECKERS, "text")] = Field(
         default="", description="added, removed, changed or reordered."
     )
 
@@ -67,14 +72,18 @@ class InputRow(Shown):
         return ".".join(self.path)
 
 
-class Inputs(Shown):
+class Inputs(Row):
     """What changed in the inputs."""
 
-    changes: Checkers[tuple[InputRow, ...]] = Field(default=(), description="In order of files and lines.")
-    house_changes: House[tuple[InputRow, ...]] = Field(
+    schedule: ClassVar = Schedule("inputs", subject="terms")
+
+    changes: Annotated[tuple[InputRow, ...], Shows("input_changes", CHECKERS, "rows")] = Field(
+        default=(), description="In order of files and lines."
+    )
+    house_changes: Annotated[tuple[InputRow, ...], Shows("input_house_changes", HOUSE, "rows")] = Field(
         default=(), description="Those that tell of costs, prices and notes of the house."
     )
-    elsewhere: Annotated[Checkers[tuple[str, ...]], Holds("text")] = Field(
+    elsewhere: Annotated[tuple[str, ...], Shows("input_elsewhere", CHECKERS, "text")] = Field(
         default=(), description="What else changed: the program, the shared data."
     )
 

@@ -7,8 +7,9 @@ from typing import Any, Union, get_args, get_origin
 from proposal.differences.difference import Path
 from proposal.differences.keys import Key, keys_of
 from proposal.document.document import Document
-from proposal.document.quantities import Quantity, quantities_of
+from proposal.document.quantities import Quantity
 from proposal.document.readers import Shown
+from proposal.document.schedule import quantities_of
 
 
 def kind_at(path: Path) -> Any:

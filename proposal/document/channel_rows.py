@@ -1,119 +1,148 @@
 """Rows about the way of sound and the devices on it: channels, streams, settings, control points."""
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import NotClient, Shown
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
 
 
-class ChannelRow(Shown):
+class ChannelRow(Row):
     """A microphone and the way of its sound."""
 
-    microphone: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag.")
-    room: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag of its room.")
-    name: Annotated[NotClient[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("channel", subject="sound", key=("microphone",))
+
+    microphone: Annotated[str, Shows("microphone", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag."
+    )
+    room: Annotated[str, Shows("room", NOT_CLIENT, "tag")] = Field(default="", description="Tag of its room.")
+    name: Annotated[str, Shows("name", NOT_CLIENT)] = Field(
         default="", description="Name by which every device on its way knows it."
     )
-    form: Annotated[NotClient[str], Holds("text")] = Field(
+    form: Annotated[str, Shows("form", NOT_CLIENT, "word")] = Field(
         default="", description="Form; `spare` before it where it is one."
     )
-    model: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Model code.")
-    access_point: Annotated[NotClient[str], Holds("tag")] = Field(
+    model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code."
+    )
+    access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of its access point; empty where it takes another's channel."
     )
-    channel: Annotated[NotClient[int | None], Holds("number")] = Field(
+    channel: Annotated[int | None, Shows("channel", NOT_CLIENT, "number")] = Field(
         default=None, description="Channel there."
     )
-    stream: Annotated[NotClient[int | None], Holds("number")] = Field(
+    stream: Annotated[int | None, Shows("stream", NOT_CLIENT, "number")] = Field(
         default=None, description="Number of its network stream."
     )
-    group: Annotated[NotClient[str], Holds("text")] = Field(
+    group: Annotated[str, Shows("multicast_group", NOT_CLIENT, subject="addresses")] = Field(
         default="", description="Multicast group of that stream."
     )
-    position: Annotated[NotClient[int | None], Holds("number")] = Field(
+    position: Annotated[int | None, Shows("channel_in_stream", NOT_CLIENT, "number")] = Field(
         default=None, description="Channel in that stream."
     )
-    mixing: Annotated[NotClient[str], Holds("tag")] = Field(
+    mixing: Annotated[str, Shows("mixer_or_breakout", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of the mixer or breakout that takes it."
     )
-    input: Annotated[NotClient[str], Holds("text")] = Field(
+    input: Annotated[str, Shows("input_or_output", NOT_CLIENT)] = Field(
         default="", description="Input of the mixer, or output of the breakout."
     )
-    berth: Annotated[NotClient[str], Holds("text")] = Field(default="", description="Charger and slots.")
-    mute_group: Annotated[NotClient[str], Holds("text")] = Field(default="", description="Mute group.")
-    switch: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What its switch does.")
-    return_audio: Annotated[NotClient[str], Holds("text")] = Field(
+    berth: Annotated[str, Shows("charger_and_slot", NOT_CLIENT)] = Field(
+        default="", description="Charger and slots."
+    )
+    mute_group: Annotated[str, Shows("mute_group", NOT_CLIENT)] = Field(default="", description="Mute group.")
+    switch: Annotated[str, Shows("switch", NOT_CLIENT)] = Field(
+        default="", description="What its switch does."
+    )
+    return_audio: Annotated[str, Shows("return_audio", NOT_CLIENT)] = Field(
         default="", description="yes where its talker hears return audio."
     )
 
 
-class StreamRow(Shown):
+class StreamRow(Row):
     """A stream of networked audio."""
 
-    number: Annotated[NotClient[int], Holds("number")] = Field(
+    schedule: ClassVar = Schedule("stream", subject="sound", key=("name",))
+
+    number: Annotated[int, Shows("stream", NOT_CLIENT, "number")] = Field(
         default=0, description="Number in the project."
     )
-    name: Annotated[NotClient[str], Holds("text")] = Field(default="", description="Name.")
-    room: Annotated[NotClient[str], Holds("tag")] = Field(
+    name: Annotated[str, Shows("name", NOT_CLIENT)] = Field(default="", description="Name.")
+    room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of the room it belongs to."
     )
-    sender: Annotated[NotClient[str], Holds("tag")] = Field(
+    sender: Annotated[str, Shows("sent_by", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of what sends it, or code of what others furnish."
     )
-    carries: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What it carries.")
-    channels: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="Channels.")
-    group: Annotated[NotClient[str], Holds("text")] = Field(default="", description="Multicast group.")
-    receivers: Annotated[NotClient[tuple[str, ...]], Holds("tag")] = Field(
+    carries: Annotated[str, Shows("carries", NOT_CLIENT)] = Field(default="", description="What it carries.")
+    channels: Annotated[int, Shows("channels", NOT_CLIENT, "count", sums=True)] = Field(
+        default=0, description="Channels."
+    )
+    group: Annotated[str, Shows("multicast_group", NOT_CLIENT, subject="addresses")] = Field(
+        default="", description="Multicast group."
+    )
+    receivers: Annotated[tuple[str, ...], Shows("taken_by", NOT_CLIENT, "tag", link="tag")] = Field(
         default=(), description="Tags of what takes it, or codes of what others furnish."
     )
-    bandwidth_bit_s: Annotated[NotClient[float], Holds("bits per second")] = Field(
+    bandwidth_bit_s: Annotated[float, Shows("on_the_wire", NOT_CLIENT, "bits per second")] = Field(
         default=0.0, description="What it takes of a link, bit/s."
     )
 
 
-class AudioEndRow(Shown):
+class AudioEndRow(Row):
     """An input or output of a mixer or breakout beside those of microphones."""
 
-    device: Annotated[NotClient[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("audio_end", subject="sound", key=("device", "direction", "port"))
+
+    device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of the mixer or breakout."
     )
-    direction: Annotated[NotClient[str], Holds("text")] = Field(default="", description="input or output.")
-    port: Annotated[NotClient[str], Holds("text")] = Field(
+    direction: Annotated[str, Shows("way", NOT_CLIENT)] = Field(default="", description="input or output.")
+    port: Annotated[str, Shows("port", NOT_CLIENT)] = Field(
         default="", description="Port, or stream of networked audio."
     )
-    name: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What is connected.")
-    signal: Annotated[NotClient[str], Holds("text")] = Field(default="", description="How it is carried.")
-    channels: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="Channels.")
+    name: Annotated[str, Shows("connected", NOT_CLIENT)] = Field(default="", description="What is connected.")
+    signal: Annotated[str, Shows("signal", NOT_CLIENT, "word")] = Field(
+        default="", description="How it is carried."
+    )
+    channels: Annotated[int, Shows("channels", NOT_CLIENT, "count")] = Field(
+        default=0, description="Channels."
+    )
 
 
-class SettingRow(Shown):
+class SettingRow(Row):
     """A step of a device's configuration sheet."""
 
-    device: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag of the device.")
-    step: Annotated[NotClient[int], Holds("number")] = Field(
+    schedule: ClassVar = Schedule("setting", subject="sound", key=("device", "name"), shares_key=True)
+
+    device: Annotated[str, Shows("device", NOT_CLIENT, "tag")] = Field(
+        default="", description="Tag of the device."
+    )
+    step: Annotated[int, Shows("step", NOT_CLIENT, "number", serial=True)] = Field(
         default=0, description="Place in the order of the work, from 1."
     )
-    name: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What is set.")
-    value: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What it is set to.")
+    name: Annotated[str, Shows("setting", NOT_CLIENT)] = Field(default="", description="What is set.")
+    value: Annotated[str, Shows("value", NOT_CLIENT)] = Field(default="", description="What it is set to.")
 
 
-class ControlRow(Shown):
+class ControlRow(Row):
     """Something that a control system can read or set."""
 
-    device: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag of the device.")
-    point: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What it is.")
-    access: Annotated[NotClient[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("control", subject="sound", key=("device", "point"))
+
+    device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the device."
+    )
+    point: Annotated[str, Shows("point", NOT_CLIENT)] = Field(default="", description="What it is.")
+    access: Annotated[str, Shows("access", NOT_CLIENT)] = Field(
         default="", description="read, set, or read and set."
     )
-    value: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What it holds.")
-    through: Annotated[NotClient[str], Holds("tag")] = Field(
+    value: Annotated[str, Shows("holds", NOT_CLIENT)] = Field(default="", description="What it holds.")
+    through: Annotated[str, Shows("answered_by", NOT_CLIENT, "tag", link="tag", empty="nobody")] = Field(
         default="", description="Tag of the device that answers for it."
     )
-    address: Annotated[NotClient[str], Holds("text")] = Field(
+    address: Annotated[str, Shows("address", NOT_CLIENT, subject="addresses")] = Field(
         default="", description="Where that one answers."
     )
-    port: Annotated[NotClient[str], Holds("text")] = Field(
+    port: Annotated[str, Shows("port", NOT_CLIENT)] = Field(
         default="", description="Transport and port of its control."
     )

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
@@ -31,7 +31,6 @@ from proposal.document.price_rows import (
     YearlyRow,
 )
 from proposal.document.programme_rows import ActivityRow, CrewLoadRow, ProgrammeSummary
-from proposal.document.quantities import Holds
 from proposal.document.radio_rows import (
     DisturbanceRow,
     FurtherRow,
@@ -41,7 +40,6 @@ from proposal.document.radio_rows import (
     RadioPlaceRow,
     RadioSummary,
 )
-from proposal.document.readers import Buyers, Checkers, Everyone, House, NotClient, NotInstaller, Shown
 from proposal.document.rows import (
     AssumptionRow,
     CableRow,
@@ -64,177 +62,259 @@ from proposal.document.rows import (
     SwitchRow,
     WorkingRow,
 )
+from proposal.document.schedule import (
+    ALL,
+    BUYERS,
+    CHECKERS,
+    HOUSE,
+    NOT_CLIENT,
+    NOT_INSTALLER,
+    Row,
+    Schedule,
+    Shows,
+)
 from proposal.document.takeoff import ReelOrderRow, TakeoffRow
 
 SCHEMA_VERSION = 1
 
 
-class Document(Shown):
+class Document(Row):
     """All that a proposal says; an edition shows a part of it."""
 
-    schema_version: Annotated[Everyone[int], Holds("number")] = Field(
+    schedule: ClassVar = Schedule("document", subject="terms")
+
+    schema_version: Annotated[int, Shows("schema_version", ALL, "number")] = Field(
         default=SCHEMA_VERSION, description="Version of this layout."
     )
-    program_version: Annotated[Everyone[str], Holds("text")] = Field(
+    program_version: Annotated[str, Shows("program_version", ALL)] = Field(
         description="Version of the program that computed it."
     )
-    cover: Everyone[Cover] = Field(description="Cover.")
-    included_alternates: Everyone[tuple[AlternateRow, ...]] = Field(
-        default=(), description="Alternates that are accepted and part of this, in order of application."
+    cover: Annotated[Cover, Shows("cover", ALL, "rows")] = Field(description="Cover.")
+    included_alternates: Annotated[tuple[AlternateRow, ...], Shows("included_alternates", ALL, "rows")] = (
+        Field(
+            default=(), description="Alternates that are accepted and part of this, in order of application."
+        )
     )
-    wording: Annotated[Everyone[Mapping[str, str]], Holds("text")] = Field(
+    words: Annotated[Mapping[str, str], Shows("words", ALL)] = Field(
+        default={}, description="Words of headings and coded values, by section and key."
+    )
+    wording: Annotated[Mapping[str, str], Shows("wording", ALL)] = Field(
         description="The author's prose in Markdown, by name."
     )
-    storeys: Everyone[tuple[StoreyRow, ...]] = Field(description="Storeys, lowest first.")
-    equipment_rooms: Everyone[tuple[EquipmentRoomRow, ...]] = Field(description="Equipment rooms by tag.")
-    room_sheets: Everyone[tuple[RoomSheet, ...]] = Field(description="Kinds of room as designed.")
-    rooms: Everyone[tuple[RoomRow, ...]] = Field(description="Rooms by tag.")
-    devices: Everyone[tuple[DeviceRow, ...]] = Field(description="Devices by tag.")
-    equipment: Everyone[tuple[EquipmentLine, ...]] = Field(description="Devices by model.")
-    equipment_cost: Annotated[House[Decimal | None], Holds("money")] = Field(
-        default=None, description="What all equipment costs us."
+    storeys: Annotated[tuple[StoreyRow, ...], Shows("storeys", ALL, "rows")] = Field(
+        description="Storeys, lowest first."
     )
-    takeoff: NotClient[tuple[TakeoffRow, ...]] = Field(default=(), description="Lines of the take-off.")
-    reel_orders: NotClient[tuple[ReelOrderRow, ...]] = Field(
+    equipment_rooms: Annotated[tuple[EquipmentRoomRow, ...], Shows("equipment_rooms", ALL, "rows")] = Field(
+        description="Equipment rooms by tag."
+    )
+    room_sheets: Annotated[tuple[RoomSheet, ...], Shows("room_sheets", ALL, "rows")] = Field(
+        description="Kinds of room as designed."
+    )
+    rooms: Annotated[tuple[RoomRow, ...], Shows("rooms", ALL, "rows")] = Field(description="Rooms by tag.")
+    devices: Annotated[tuple[DeviceRow, ...], Shows("equipment_by_device", ALL, "rows")] = Field(
+        description="Devices by tag."
+    )
+    equipment: Annotated[tuple[EquipmentLine, ...], Shows("equipment_by_model", ALL, "rows")] = Field(
+        description="Devices by model."
+    )
+    equipment_cost: Annotated[Decimal | None, Shows("equipment_cost", HOUSE, "money", subject="price")] = (
+        Field(default=None, description="What all equipment costs us.")
+    )
+    takeoff: Annotated[tuple[TakeoffRow, ...], Shows("take_off", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Lines of the take-off."
+    )
+    reel_orders: Annotated[tuple[ReelOrderRow, ...], Shows("reels_to_order", NOT_CLIENT, "rows")] = Field(
         default=(), description="Reels to order, by type of cable."
     )
-    materials_cost: Annotated[House[Decimal | None], Holds("money")] = Field(
-        default=None, description="What all lines of the take-off cost us, equipment included."
+    materials_cost: Annotated[Decimal | None, Shows("materials_cost", HOUSE, "money", subject="price")] = (
+        Field(default=None, description="What all lines of the take-off cost us, equipment included.")
     )
-    labour: Checkers[tuple[LabourRow, ...]] = Field(default=(), description="Labour, line by line.")
-    labour_summary: Checkers[tuple[TradeHoursRow, ...]] = Field(
+    labour: Annotated[tuple[LabourRow, ...], Shows("labour", CHECKERS, "rows")] = Field(
+        default=(), description="Labour, line by line."
+    )
+    labour_summary: Annotated[tuple[TradeHoursRow, ...], Shows("labour_summary", CHECKERS, "rows")] = Field(
         default=(), description="Hours by phase and trade, as they are charged."
     )
-    travel: Checkers[tuple[TravelRow, ...]] = Field(default=(), description="Coming to site, by trade.")
-    trades: Checkers[tuple[TradeRow, ...]] = Field(default=(), description="Trades, and what they charge.")
-    hours_by_room: Checkers[tuple[HoursSum, ...]] = Field(default=(), description="All hours by room.")
-    hours_by_system: Checkers[tuple[HoursSum, ...]] = Field(default=(), description="All hours by system.")
-    hours_by_phase: Checkers[tuple[HoursSum, ...]] = Field(default=(), description="All hours by phase.")
-    labour_conditions: Checkers[tuple[ConditionRow, ...]] = Field(
-        default=(), description="What makes work slower or quicker."
+    travel: Annotated[tuple[TravelRow, ...], Shows("travel", CHECKERS, "rows")] = Field(
+        default=(), description="Coming to site, by trade."
     )
-    labour_hours: Annotated[Checkers[Decimal | None], Holds("hours")] = Field(
-        default=None, description="All hours charged, travel included, h."
+    trades: Annotated[tuple[TradeRow, ...], Shows("trades", CHECKERS, "rows")] = Field(
+        default=(), description="Trades, and what they charge."
     )
-    price_wording: Annotated[Buyers[str], Holds("text")] = Field(
+    hours_by_room: Annotated[tuple[HoursSum, ...], Shows("hours_by_room", CHECKERS, "rows")] = Field(
+        default=(), description="All hours by room."
+    )
+    hours_by_system: Annotated[tuple[HoursSum, ...], Shows("hours_by_system", CHECKERS, "rows")] = Field(
+        default=(), description="All hours by system."
+    )
+    hours_by_phase: Annotated[tuple[HoursSum, ...], Shows("hours_by_phase", CHECKERS, "rows")] = Field(
+        default=(), description="All hours by phase."
+    )
+    labour_conditions: Annotated[tuple[ConditionRow, ...], Shows("labour_conditions", CHECKERS, "rows")] = (
+        Field(default=(), description="What makes work slower or quicker.")
+    )
+    labour_hours: Annotated[Decimal | None, Shows("labour_hours", CHECKERS, "hours", subject="labour")] = (
+        Field(default=None, description="All hours charged, travel included, h.")
+    )
+    price_wording: Annotated[str, Shows("price_wording", BUYERS, subject="price")] = Field(
         default="", description="The author's prose about the price in Markdown, wording/price.md."
     )
-    price: Buyers[PriceTotal | None] = Field(default=None, description="The whole price.")
-    offer: Buyers[tuple[OfferRow, ...]] = Field(
+    price: Annotated[PriceTotal | None, Shows("the_whole_price", BUYERS, "rows")] = Field(
+        default=None, description="The whole price."
+    )
+    offer: Annotated[tuple[OfferRow, ...], Shows("offer", BUYERS, "rows")] = Field(
         default=(), description="What the price contains, as a client reads it, by room."
     )
-    room_prices: Buyers[tuple[PriceSum, ...]] = Field(default=(), description="The price by room.")
-    system_prices: Buyers[tuple[PriceSum, ...]] = Field(default=(), description="The price by system.")
-    phase_prices: Buyers[tuple[PriceSum, ...]] = Field(default=(), description="The price by phase.")
-    group_prices: Buyers[tuple[PriceSum, ...]] = Field(
+    room_prices: Annotated[tuple[PriceSum, ...], Shows("room_prices", BUYERS, "rows")] = Field(
+        default=(), description="The price by room."
+    )
+    system_prices: Annotated[tuple[PriceSum, ...], Shows("system_prices", BUYERS, "rows")] = Field(
+        default=(), description="The price by system."
+    )
+    phase_prices: Annotated[tuple[PriceSum, ...], Shows("phase_prices", BUYERS, "rows")] = Field(
+        default=(), description="The price by phase."
+    )
+    group_prices: Annotated[tuple[PriceSum, ...], Shows("group_prices", BUYERS, "rows")] = Field(
         default=(), description="The price by equipment, materials, labour, travel and what is added."
     )
-    taxes: Buyers[tuple[TaxRow, ...]] = Field(default=(), description="Taxes by place and kind.")
-    payments: Buyers[tuple[PaymentRow, ...]] = Field(default=(), description="Payments in order.")
-    unit_prices: Buyers[tuple[UnitPriceRow, ...]] = Field(
+    taxes: Annotated[tuple[TaxRow, ...], Shows("taxes", BUYERS, "rows")] = Field(
+        default=(), description="Taxes by place and kind."
+    )
+    payments: Annotated[tuple[PaymentRow, ...], Shows("payments", BUYERS, "rows")] = Field(
+        default=(), description="Payments in order."
+    )
+    unit_prices: Annotated[tuple[UnitPriceRow, ...], Shows("unit_prices", BUYERS, "rows")] = Field(
         default=(), description="What further things are charged for."
     )
-    yearly: Buyers[tuple[YearlyRow, ...]] = Field(
+    yearly: Annotated[tuple[YearlyRow, ...], Shows("each_year", BUYERS, "rows")] = Field(
         default=(), description="What recurs each year and is not in the price."
     )
-    exchange_rates: Buyers[tuple[ExchangeRow, ...]] = Field(
+    exchange_rates: Annotated[tuple[ExchangeRow, ...], Shows("exchange_rates", BUYERS, "rows")] = Field(
         default=(), description="Exchange rates that the price rests on."
     )
-    price_lines: House[tuple[PriceLineRow, ...]] = Field(
+    price_lines: Annotated[tuple[PriceLineRow, ...], Shows("price_build_up", HOUSE, "rows")] = Field(
         default=(), description="How every line's price is built up."
     )
-    surcharges: House[tuple[SurchargeRow, ...]] = Field(
+    surcharges: Annotated[tuple[SurchargeRow, ...], Shows("surcharges", HOUSE, "rows")] = Field(
         default=(), description="What is reckoned on top, as lines or in them."
     )
-    cash_flow: House[tuple[CashRow, ...]] = Field(
+    cash_flow: Annotated[tuple[CashRow, ...], Shows("cash_flow", HOUSE, "rows")] = Field(
         default=(), description="Money in and out, in order of days."
     )
-    riser_lines: Everyone[tuple[RiserLine, ...]] = Field(description="Cables by room and type.")
-    cable_totals: Everyone[tuple[CableTotal, ...]] = Field(description="Cables by type.")
-    cables: NotClient[tuple[CableRow, ...]] = Field(default=(), description="Cables by identity.")
-    switches: NotClient[tuple[SwitchRow, ...]] = Field(default=(), description="Switches by tag.")
-    nodes: NotClient[tuple[NodeRow, ...]] = Field(default=(), description="Nodes of pathways by tag.")
-    pathways: NotClient[tuple[PathwayRow, ...]] = Field(default=(), description="Pathways by tag.")
-    pathway_contents: NotClient[tuple[ContentRow, ...]] = Field(
-        default=(), description="Cables of each type in each pathway."
+    riser_lines: Annotated[tuple[RiserLine, ...], Shows("riser_lines", ALL, "rows")] = Field(
+        description="Cables by room and type."
     )
-    pulls: NotClient[tuple[PullRow, ...]] = Field(
+    cable_totals: Annotated[tuple[CableTotal, ...], Shows("cable_by_type", ALL, "rows")] = Field(
+        description="Cables by type."
+    )
+    cables: Annotated[tuple[CableRow, ...], Shows("cable_schedule", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Cables by identity."
+    )
+    switches: Annotated[tuple[SwitchRow, ...], Shows("switches", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Switches by tag."
+    )
+    nodes: Annotated[tuple[NodeRow, ...], Shows("nodes", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Nodes of pathways by tag."
+    )
+    pathways: Annotated[tuple[PathwayRow, ...], Shows("pathways", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Pathways by tag."
+    )
+    pathway_contents: Annotated[tuple[ContentRow, ...], Shows("contents_of_pathways", NOT_CLIENT, "rows")] = (
+        Field(default=(), description="Cables of each type in each pathway.")
+    )
+    pulls: Annotated[tuple[PullRow, ...], Shows("pulls_through_conduits", NOT_CLIENT, "rows")] = Field(
         default=(), description="Conduits as cables are pulled through them."
     )
-    ports: NotClient[tuple[PortRow, ...]] = Field(default=(), description="Switch ports in order.")
-    channels: NotClient[tuple[ChannelRow, ...]] = Field(
+    ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Switch ports in order."
+    )
+    channels: Annotated[tuple[ChannelRow, ...], Shows("channel_list", NOT_CLIENT, "rows")] = Field(
         default=(), description="Microphones and the way of their sound, by room."
     )
-    streams: NotClient[tuple[StreamRow, ...]] = Field(
-        default=(), description="Streams of networked audio by number."
+    streams: Annotated[tuple[StreamRow, ...], Shows("streams_of_networked_audio", NOT_CLIENT, "rows")] = (
+        Field(default=(), description="Streams of networked audio by number.")
     )
-    audio_ends: NotClient[tuple[AudioEndRow, ...]] = Field(
+    audio_ends: Annotated[tuple[AudioEndRow, ...], Shows("inputs_and_outputs", NOT_CLIENT, "rows")] = Field(
         default=(), description="Inputs and outputs of mixers and breakouts beside the microphones'."
     )
-    settings: NotClient[tuple[SettingRow, ...]] = Field(
+    settings: Annotated[tuple[SettingRow, ...], Shows("configuration_sheets", NOT_CLIENT, "rows")] = Field(
         default=(), description="Configuration sheets, in the order of the work."
     )
-    controls: NotClient[tuple[ControlRow, ...]] = Field(
+    controls: Annotated[tuple[ControlRow, ...], Shows("control_points", NOT_CLIENT, "rows")] = Field(
         default=(), description="What a control system can read or set, by device."
     )
-    radio: Everyone[RadioSummary | None] = Field(
+    radio: Annotated[RadioSummary | None, Shows("radio_as_a_whole", ALL, "rows")] = Field(
         default=None, description="What came of radio; nothing where no microphone is linked."
     )
-    margins: NotClient[tuple[MarginRow, ...]] = Field(
+    margins: Annotated[tuple[MarginRow, ...], Shows("microphone_levels", NOT_CLIENT, "rows")] = Field(
         default=(), description="How each microphone is received."
     )
-    radio_places: NotClient[tuple[RadioPlaceRow, ...]] = Field(
-        default=(), description="The plan of carriers and slots, which shows that room exists."
+    radio_places: Annotated[tuple[RadioPlaceRow, ...], Shows("carriers_and_slots", NOT_CLIENT, "rows")] = (
+        Field(default=(), description="The plan of carriers and slots, which shows that room exists.")
     )
-    neighbourhoods: NotClient[tuple[NeighbourhoodRow, ...]] = Field(
-        default=(), description="Links that exclude each other, fullest first."
-    )
-    further: NotClient[tuple[FurtherRow, ...]] = Field(
+    neighbourhoods: Annotated[
+        tuple[NeighbourhoodRow, ...], Shows("radio_neighbourhoods", NOT_CLIENT, "rows")
+    ] = Field(default=(), description="Links that exclude each other, fullest first.")
+    further: Annotated[tuple[FurtherRow, ...], Shows("further", NOT_CLIENT, "rows")] = Field(
         default=(), description="How many microphones each room could still take."
     )
-    radio_cases: NotClient[tuple[RadioCaseRow, ...]] = Field(
+    radio_cases: Annotated[tuple[RadioCaseRow, ...], Shows("radio_cases", NOT_CLIENT, "rows")] = Field(
         default=(), description="The outcome of radio under other assumptions."
     )
-    disturbances: NotClient[tuple[DisturbanceRow, ...]] = Field(
+    disturbances: Annotated[tuple[DisturbanceRow, ...], Shows("disturbances", NOT_CLIENT, "rows")] = Field(
         default=(), description="Pairs of rooms whose links disturb each other."
     )
-    programme: Everyone[ProgrammeSummary | None] = Field(
+    programme: Annotated[ProgrammeSummary | None, Shows("programme_as_a_whole", ALL, "rows")] = Field(
         default=None, description="When the work is done, as a whole."
     )
-    activities: Everyone[tuple[ActivityRow, ...]] = Field(
+    activities: Annotated[tuple[ActivityRow, ...], Shows("programme", ALL, "rows")] = Field(
         default=(), description="Activities and milestones of the programme, as they begin."
     )
-    crew_loads: Checkers[tuple[CrewLoadRow, ...]] = Field(
+    crew_loads: Annotated[tuple[CrewLoadRow, ...], Shows("crews", CHECKERS, "rows")] = Field(
         default=(), description="Hours and people of each trade, day by day."
     )
-    workings: Checkers[tuple[WorkingRow, ...]] = Field(default=(), description="Calculations.")
-    finding_count: NotInstaller[FindingCount | None] = Field(
+    workings: Annotated[tuple[WorkingRow, ...], Shows("calculations", CHECKERS, "rows")] = Field(
+        default=(), description="Calculations."
+    )
+    finding_count: Annotated[FindingCount | None, Shows("finding_count", NOT_INSTALLER, "rows")] = Field(
         default=None, description="How many findings of each severity."
     )
-    findings: Checkers[tuple[FindingRow, ...]] = Field(default=(), description="Findings, errors first.")
-    assumptions: Everyone[tuple[AssumptionRow, ...]] = Field(description="Defaults taken.")
-    questions: Everyone[tuple[QuestionRow, ...]] = Field(description="Values to be found out.")
-    cautions: Everyone[tuple[Caution, ...]] = Field(description="Cautions for those who use the system.")
-    work_cautions: NotClient[tuple[Caution, ...]] = Field(
+    findings: Annotated[tuple[FindingRow, ...], Shows("findings", CHECKERS, "rows")] = Field(
+        default=(), description="Findings, errors first."
+    )
+    assumptions: Annotated[tuple[AssumptionRow, ...], Shows("assumptions", ALL, "rows")] = Field(
+        description="Defaults taken."
+    )
+    questions: Annotated[tuple[QuestionRow, ...], Shows("open_questions", ALL, "rows")] = Field(
+        description="Values to be found out."
+    )
+    cautions: Annotated[tuple[Caution, ...], Shows("cautions", ALL, "rows")] = Field(
+        description="Cautions for those who use the system."
+    )
+    work_cautions: Annotated[tuple[Caution, ...], Shows("work_cautions", NOT_CLIENT, "rows")] = Field(
         default=(), description="Cautions for those who do the work."
     )
-    scope: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
+    scope: Annotated[tuple[str, ...], Shows("scope", ALL)] = Field(
         default=(), description="Standing scope of work."
     )
-    exclusions: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
+    exclusions: Annotated[tuple[str, ...], Shows("exclusions", ALL)] = Field(
         default=(), description="Standing exclusions."
     )
-    standing_assumptions: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
+    standing_assumptions: Annotated[tuple[str, ...], Shows("standing_assumptions", ALL)] = Field(
         default=(), description="What is taken for granted about site and work."
     )
-    parties: Annotated[Everyone[tuple[tuple[str, str], ...]], Holds("text", "text")] = Field(
+    parties: Annotated[tuple[tuple[str, str], ...], Shows("parties", ALL, ("text", "text"))] = Field(
         default=(), description="Letters and names of the parties to the work."
     )
-    responsibilities: Everyone[tuple[DutyRow, ...]] = Field(default=(), description="Who does what.")
-    sheets: Everyone[tuple[SheetRow, ...]] = Field(description="Drawing sheets for every reader.")
-    detail_sheets: NotClient[tuple[SheetRow, ...]] = Field(
-        default=(), description="Drawing sheets with every identity."
+    responsibilities: Annotated[tuple[DutyRow, ...], Shows("responsibilities", ALL, "rows")] = Field(
+        default=(), description="Who does what."
     )
-    check_sheets: Checkers[tuple[SheetRow, ...]] = Field(
-        default=(), description="Drawing sheets that tell of hours and people."
+    sheets: Annotated[tuple[SheetRow, ...], Shows("sheets", ALL, "rows")] = Field(
+        description="Drawing sheets for every reader."
+    )
+    detail_sheets: Annotated[
+        tuple[SheetRow, ...], Shows("sheets_with_every_identity", NOT_CLIENT, "rows")
+    ] = Field(default=(), description="Drawing sheets with every identity.")
+    check_sheets: Annotated[tuple[SheetRow, ...], Shows("sheets_of_hours_and_people", CHECKERS, "rows")] = (
+        Field(default=(), description="Drawing sheets that tell of hours and people.")
     )

@@ -69,6 +69,7 @@ def _rows_of(computed: Computed) -> Document:
         included_alternates=tuple(
             alternate_row(key, project.alternates[key]) for key in project.brief.accepted_alternates
         ),
+        words=project.standing.words.of_locale(project.brief.locale),
         # What is said of the price is read by those who may read the price.
         wording={name: words for name, words in sorted(project.wording.items()) if name != PRICE_WORDING},
         price_wording=project.wording.get(PRICE_WORDING, ""),

@@ -1,157 +1,207 @@
 """Rows of labour: hours line by line, their sums, and what makes work slower. Rates are the house's alone."""
 
 from decimal import Decimal
-from typing import Annotated
+from math import prod
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import Checkers, House, Shown
+from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows, composed
 
 NOTHING = Decimal(0)
 
 
-class LabourRow(Shown):
+class LabourRow(Row):
     """One line of labour."""
 
-    number: Annotated[Checkers[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule(
+        "labour",
+        subject="labour",
+        key=("phase", "trade", "task", "room", "storey", "model", "unit"),
+        shares_key=True,
+    )
+
+    number: Annotated[str, Shows("line", CHECKERS, "tag", serial=True)] = Field(
         default="", description="Number, such as A101-H12."
     )
-    task: Annotated[Checkers[str], Holds("text")] = Field(default="", description="What is done.")
-    trade: Annotated[Checkers[str], Holds("text")] = Field(default="", description="Who does it.")
-    phase: Annotated[Checkers[str], Holds("text")] = Field(default="", description="Phase of the work.")
-    room: Annotated[Checkers[str], Holds("tag")] = Field(
+    task: Annotated[str, Shows("task", CHECKERS)] = Field(default="", description="What is done.")
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(default="", description="Who does it.")
+    phase: Annotated[str, Shows("phase", CHECKERS, "word")] = Field(
+        default="", description="Phase of the work."
+    )
+    room: Annotated[str, Shows("room", CHECKERS, "tag", link="tag", empty="building")] = Field(
         default="", description="Room or equipment room; empty for the building."
     )
-    storey: Annotated[Checkers[str], Holds("tag")] = Field(
+    storey: Annotated[str, Shows("storey", CHECKERS, "tag", link="tag")] = Field(
         default="", description="Storey it is done on; empty for none."
     )
-    system: Annotated[Checkers[str], Holds("text")] = Field(default="", description="System it belongs to.")
-    model: Annotated[Checkers[str], Holds("tag")] = Field(
+    system: Annotated[str, Shows("system", CHECKERS, "word")] = Field(
+        default="", description="System it belongs to."
+    )
+    model: Annotated[str, Shows("model", CHECKERS, "tag", link="model")] = Field(
         default="", description="Model code of the devices it is done to."
     )
-    units: Annotated[Checkers[Decimal], Holds("how many")] = Field(
+    units: Annotated[Decimal, Shows("units", CHECKERS, "how many")] = Field(
         default=NOTHING, description="How many, in `unit`; lengths in m."
     )
-    unit: Annotated[Checkers[str], Holds("unit")] = Field(
+    unit: Annotated[str, Shows("unit", CHECKERS, "unit")] = Field(
         default="", description="each, m, or h for a share of hours."
     )
-    hours_a_unit: Annotated[Checkers[Decimal], Holds("unit hours")] = Field(
+    hours_a_unit: Annotated[Decimal, Shows("a_unit_takes_h", CHECKERS, "unit hours")] = Field(
         default=NOTHING, description="Hours for one unit, or the share."
     )
-    group_factor: Annotated[Checkers[Decimal], Holds("ratio")] = Field(
+    group_factor: Annotated[Decimal, Shows("pulled_together", CHECKERS, "ratio")] = Field(
         default=NOTHING, description="Factor of cables that are pulled together; 1 for all else."
     )
-    additions: Annotated[Checkers[tuple[tuple[str, Decimal], ...]], Holds("text", "share")] = Field(
-        default=(), description="Conditions and the share that each adds; below 0 where it takes away."
+    additions: Annotated[tuple[tuple[str, Decimal], ...], Shows("additions", CHECKERS, ("text", "share"))] = (
+        Field(default=(), description="Conditions and the share that each adds; below 0 where it takes away.")
     )
-    hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(
-        default=NOTHING, description="Units × hours a unit × group factor × (1 + additions), h."
-    )
-    charged_hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(
+    hours: Annotated[
+        Decimal,
+        Shows(
+            "hours",
+            CHECKERS,
+            "hours",
+            sums=True,
+            formula="{units}*{hours_a_unit}*{group_factor}*(1+{addition})",
+        ),
+    ] = Field(default=NOTHING, description="Units × hours a unit × group factor × (1 + additions), h.")
+    charged_hours: Annotated[Decimal, Shows("charged", CHECKERS, "hours", sums=True)] = Field(
         default=NOTHING, description="Its part of what the summary charges, h."
     )
-    causes: Annotated[Checkers[tuple[str, ...]], Holds("tag")] = Field(
+    causes: Annotated[tuple[str, ...], Shows("for", CHECKERS, "tag", link="subject", most=3)] = Field(
         default=(), description="Devices, cables, rooms, sheets or tasks that it counts."
     )
 
+    @composed(Shows("additions_together", CHECKERS, "ratio"))
+    def addition(self) -> Decimal:
+        """What its conditions add together."""
+        return sum((share for _, share in self.additions), Decimal(0))
 
-class TradeHoursRow(Shown):
+
+class TradeHoursRow(Row):
     """Hours of one trade in one phase."""
 
-    phase: Annotated[Checkers[str], Holds("text")] = Field(default="", description="Phase of the work.")
-    trade: Annotated[Checkers[str], Holds("text")] = Field(default="", description="Who does it.")
-    line_hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(
+    schedule: ClassVar = Schedule("trade_hours", subject="labour", key=("phase", "trade"))
+
+    phase: Annotated[str, Shows("phase", CHECKERS, "word")] = Field(
+        default="", description="Phase of the work."
+    )
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(default="", description="Who does it.")
+    line_hours: Annotated[Decimal, Shows("lines", CHECKERS, "hours", sums=True)] = Field(
         default=NOTHING, description="Sum of its lines, h."
     )
-    factors: Annotated[Checkers[tuple[tuple[str, Decimal], ...]], Holds("text", "ratio")] = Field(
-        default=(), description="Conditions of the whole project and what each multiplies by."
+    factors: Annotated[tuple[tuple[str, Decimal], ...], Shows("factors", CHECKERS, ("text", "ratio"))] = (
+        Field(default=(), description="Conditions of the whole project and what each multiplies by.")
     )
-    call_hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(
+    call_hours: Annotated[Decimal, Shows("minimum_call_adds", CHECKERS, "hours", nought=False)] = Field(
         default=NOTHING, description="Added by the minimum call, h."
     )
-    hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(default=NOTHING, description="Charged, h.")
-    overtime_hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(
-        default=NOTHING, description="Of these, outside normal working time, h."
-    )
-    person_days: Annotated[Checkers[int], Holds("days")] = Field(
+    hours: Annotated[
+        Decimal, Shows("charged", CHECKERS, "hours", sums=True, formula="{line_hours}*{factor}+{call_hours}")
+    ] = Field(default=NOTHING, description="Charged, h.")
+    overtime_hours: Annotated[
+        Decimal, Shows("of_these_overtime", CHECKERS, "hours", sums=True, nought=False)
+    ] = Field(default=NOTHING, description="Of these, outside normal working time, h.")
+    person_days: Annotated[int, Shows("on_site", CHECKERS, "days", sums=True, nought=False)] = Field(
         default=0, description="Days of one person on site."
     )
-    cost: Annotated[House[Decimal | None], Holds("money")] = Field(
+    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What the hours cost us, overtime included."
     )
-    price: Annotated[House[Decimal | None], Holds("money")] = Field(
+    price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True)] = Field(
         default=None, description="What they sell for, before tax."
     )
 
+    @composed(Shows("factors_together", CHECKERS, "ratio"))
+    def factor(self) -> Decimal:
+        """What the conditions of the project come to together."""
+        return prod((factor for _, factor in self.factors), start=Decimal(1))
 
-class TravelRow(Shown):
+
+class TravelRow(Row):
     """What a trade's coming to site takes."""
 
-    trade: Annotated[Checkers[str], Holds("text")] = Field(default="", description="Who travels.")
-    days: Annotated[Checkers[int], Holds("days")] = Field(default=0, description="Days of one person.")
-    hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(default=NOTHING, description="Under way, h.")
-    cost: Annotated[House[Decimal | None], Holds("money")] = Field(
+    schedule: ClassVar = Schedule("travel", subject="labour", key=("trade",))
+
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(default="", description="Who travels.")
+    days: Annotated[int, Shows("on_site", CHECKERS, "days", sums=True)] = Field(
+        default=0, description="Days of one person."
+    )
+    hours: Annotated[Decimal, Shows("under_way", CHECKERS, "hours", sums=True)] = Field(
+        default=NOTHING, description="Under way, h."
+    )
+    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What hours and expenses cost us."
     )
-    price: Annotated[House[Decimal | None], Holds("money")] = Field(
+    price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True)] = Field(
         default=None, description="What they sell for, before tax."
     )
 
 
-class TradeRow(Shown):
+class TradeRow(Row):
     """A trade: how many can come, what it works, and what an hour costs and sells for."""
 
-    trade: Annotated[Checkers[str], Holds("text")] = Field(default="", description="Name.")
-    crew: Annotated[Checkers[int], Holds("count")] = Field(default=0, description="Most people at once.")
-    minimum_call_hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(
+    schedule: ClassVar = Schedule("trade", subject="labour", key=("trade",))
+
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(default="", description="Name.")
+    crew: Annotated[int, Shows("most_at_once", CHECKERS, "count")] = Field(
+        default=0, description="Most people at once."
+    )
+    minimum_call_hours: Annotated[Decimal, Shows("minimum_call", CHECKERS, "hours", nought=False)] = Field(
         default=NOTHING, description="Fewest hours charged for each phase on site, h."
     )
-    hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(
+    hours: Annotated[Decimal, Shows("charged_travel_included", CHECKERS, "hours", sums=True)] = Field(
         default=NOTHING, description="Charged, travel included, h."
     )
-    source: Annotated[Checkers[str], Holds("text")] = Field(
+    source: Annotated[str, Shows("source", CHECKERS)] = Field(
         default="", description="Where its figures come from."
     )
-    cost: Annotated[House[Decimal | None], Holds("unit price")] = Field(
+    cost: Annotated[Decimal | None, Shows("cost_of_an_hour", HOUSE, "unit price")] = Field(
         default=None, description="What an hour costs us."
     )
-    selling: Annotated[House[Decimal | None], Holds("unit price")] = Field(
+    selling: Annotated[Decimal | None, Shows("price_of_an_hour", HOUSE, "unit price")] = Field(
         default=None, description="What an hour sells for, before tax."
     )
-    rule: Annotated[House[str], Holds("rule")] = Field(
+    rule: Annotated[str, Shows("by", HOUSE, "rule")] = Field(
         default="", description="How its cost becomes its price."
     )
-    rule_value: Annotated[House[Decimal | None], Holds("by rule")] = Field(
+    rule_value: Annotated[Decimal | None, Shows("share_or_rate", HOUSE, "by rule")] = Field(
         default=None, description="Share or rate of that rule, as its name says."
     )
 
 
-class HoursSum(Shown):
+class HoursSum(Row):
     """Hours of one room, system or phase, travel included."""
 
-    key: Annotated[Checkers[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("hours_sum", subject="labour", key=("key",), unnamed="the_building")
+
+    key: Annotated[str, Shows("key", CHECKERS, "tag")] = Field(
         default="", description="Tag or name; empty for the building."
     )
-    hours: Annotated[Checkers[Decimal], Holds("hours")] = Field(default=NOTHING, description="Charged, h.")
+    hours: Annotated[Decimal, Shows("hours", CHECKERS, "hours")] = Field(
+        default=NOTHING, description="Charged, h."
+    )
 
 
-class ConditionRow(Shown):
+class ConditionRow(Row):
     """Something that makes work slower, or quicker, and what it holds for."""
 
-    name: Annotated[Checkers[str], Holds("text")] = Field(default="", description="What it is.")
-    scope: Annotated[Checkers[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("condition", subject="labour", key=("name", "scope"))
+
+    name: Annotated[str, Shows("condition", CHECKERS, "word")] = Field(default="", description="What it is.")
+    scope: Annotated[str, Shows("holds_for", CHECKERS)] = Field(
         default="", description="What it holds for: every line, a room, a kind of room, the whole project."
     )
-    effect: Annotated[Checkers[str], Holds("text")] = Field(
+    effect: Annotated[str, Shows("how", CHECKERS)] = Field(
         default="", description="added to lines, or multiplies the summary."
     )
-    addition: Annotated[Checkers[Decimal], Holds("share")] = Field(
+    addition: Annotated[Decimal, Shows("addition", CHECKERS, "share")] = Field(
         default=NOTHING, description="Share of the hours added."
     )
-    phases: Annotated[Checkers[tuple[str, ...]], Holds("text")] = Field(
+    phases: Annotated[tuple[str, ...], Shows("phases", CHECKERS)] = Field(
         default=(), description="Phases whose work it changes."
     )
-    source: Annotated[Checkers[str], Holds("text")] = Field(
+    source: Annotated[str, Shows("source", CHECKERS)] = Field(
         default="", description="Where the figure comes from."
     )

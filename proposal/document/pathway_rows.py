@@ -1,151 +1,174 @@
 """Rows about pathways: nodes, pathways, what lies in each, conduits as cables are pulled through them."""
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import NotClient, Shown
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
 
 Point = tuple[float, float]
 
 
-class NodeRow(Shown):
+class NodeRow(Row):
     """A point where pathways meet or end."""
 
-    tag: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag.")
-    kind: Annotated[NotClient[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("node", subject="pathways", key=("tag",))
+
+    tag: Annotated[str, Shows("node", NOT_CLIENT, "tag")] = Field(default="", description="Tag.")
+    kind: Annotated[str, Shows("kind", NOT_CLIENT, "word")] = Field(
         default="", description="Junction, floor box or pull box."
     )
-    storey: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag of its storey.")
-    at: Annotated[NotClient[Point], Holds("coordinates")] = Field(
+    storey: Annotated[str, Shows("storey", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of its storey."
+    )
+    at: Annotated[Point, Shows("position", NOT_CLIENT, "coordinates")] = Field(
         default=(0.0, 0.0), description="Position in the building, m."
     )
-    height_m: Annotated[NotClient[float], Holds("length")] = Field(
+    height_m: Annotated[float, Shows("above_the_floor", NOT_CLIENT, "length")] = Field(
         default=0.0, description="Height above the floor, m."
     )
 
 
-class ContentRow(Shown):
+class ContentRow(Row):
     """The cables of one type and signal in one pathway."""
 
-    pathway: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag of the pathway.")
-    type: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Model code of the cables.")
-    signal: Annotated[NotClient[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("content", subject="pathways", key=("pathway", "type", "signal"))
+
+    pathway: Annotated[str, Shows("pathway", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the pathway."
+    )
+    type: Annotated[str, Shows("cable", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code of the cables."
+    )
+    signal: Annotated[str, Shows("signal", NOT_CLIENT, "word")] = Field(
         default="", description="Network, loudspeaker line, analogue."
     )
-    count: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="How many.")
-    diameter_m: Annotated[NotClient[float], Holds("small length")] = Field(
+    count: Annotated[int, Shows("cables", NOT_CLIENT, "count")] = Field(default=0, description="How many.")
+    diameter_m: Annotated[float, Shows("outside_diameter", NOT_CLIENT, "small length")] = Field(
         default=0.0, description="Outside diameter of one, m."
     )
 
 
-class PathwayRow(Shown):
+class PathwayRow(Row):
     """One pathway and how full it is."""
 
-    tag: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag.")
-    kind: Annotated[NotClient[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("pathway", subject="pathways", key=("tag",))
+
+    tag: Annotated[str, Shows("pathway", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag."
+    )
+    kind: Annotated[str, Shows("kind", NOT_CLIENT, "word")] = Field(
         default="", description="Tray, conduit, hooks, sleeve or riser shaft, as building.yaml has it."
     )
-    from_node: Annotated[NotClient[str], Holds("tag")] = Field(
+    from_node: Annotated[str, Shows("from", NOT_CLIENT, "tag")] = Field(
         default="", description="Tag of the node it begins at."
     )
-    to_node: Annotated[NotClient[str], Holds("tag")] = Field(
+    to_node: Annotated[str, Shows("to", NOT_CLIENT, "tag")] = Field(
         default="", description="Tag of the node it ends at."
     )
-    from_storey: Annotated[NotClient[str], Holds("tag")] = Field(
+    from_storey: Annotated[str, Shows("from_storey", NOT_CLIENT, "tag")] = Field(
         default="", description="Storey of the first node."
     )
-    to_storey: Annotated[NotClient[str], Holds("tag")] = Field(
+    to_storey: Annotated[str, Shows("to_storey", NOT_CLIENT, "tag")] = Field(
         default="", description="Storey of the second node."
     )
-    space: Annotated[NotClient[str], Holds("text")] = Field(
+    space: Annotated[str, Shows("space", NOT_CLIENT)] = Field(
         default="", description="Name of the space it lies in."
     )
-    temperature_c: Annotated[NotClient[float], Holds("temperature")] = Field(
+    temperature_c: Annotated[float, Shows("air", NOT_CLIENT, "temperature")] = Field(
         default=0.0, description="Highest air temperature there, °C."
     )
-    length_m: Annotated[NotClient[float], Holds("length")] = Field(default=0.0, description="Length, m.")
-    size: Annotated[NotClient[str], Holds("text")] = Field(
+    length_m: Annotated[float, Shows("length", NOT_CLIENT, "length", sums=True)] = Field(
+        default=0.0, description="Length, m."
+    )
+    size: Annotated[str, Shows("trade_size_or_model", NOT_CLIENT)] = Field(
         default="", description="Trade size, or model of hooks."
     )
-    chosen: Annotated[NotClient[bool], Holds("flag")] = Field(
+    chosen: Annotated[bool, Shows("chosen", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether the program chose the size."
     )
-    width_m: Annotated[NotClient[float | None], Holds("small length")] = Field(
+    width_m: Annotated[float | None, Shows("width", NOT_CLIENT, "small length")] = Field(
         default=None, description="Width of a tray, m."
     )
-    depth_m: Annotated[NotClient[float | None], Holds("small length")] = Field(
+    depth_m: Annotated[float | None, Shows("depth", NOT_CLIENT, "small length")] = Field(
         default=None, description="Depth of a tray, m."
     )
-    internal_diameter_m: Annotated[NotClient[float | None], Holds("small length")] = Field(
+    internal_diameter_m: Annotated[float | None, Shows("inside", NOT_CLIENT, "small length")] = Field(
         default=None, description="Inside diameter of a conduit, m."
     )
-    cables: Annotated[NotClient[tuple[str, ...]], Holds("tag")] = Field(
+    cables: Annotated[tuple[str, ...], Shows("cables", NOT_CLIENT, "tag")] = Field(
         default=(), description="Identities of its cables."
     )
-    powered: Annotated[NotClient[int], Holds("count")] = Field(
+    powered: Annotated[int, Shows("with_power", NOT_CLIENT, "count", nought=False)] = Field(
         default=0, description="Cables with power over Ethernet."
     )
-    fill: Annotated[NotClient[float | None], Holds("share")] = Field(
+    fill: Annotated[float | None, Shows("filled", NOT_CLIENT, "share")] = Field(
         default=None, description="Share that is filled."
     )
-    limit: Annotated[NotClient[float | None], Holds("share")] = Field(
+    limit: Annotated[float | None, Shows("limit", NOT_CLIENT, "share")] = Field(
         default=None, description="Share that may be filled."
     )
-    spare: Annotated[NotClient[int | None], Holds("count")] = Field(
+    spare: Annotated[int | None, Shows("room_for", NOT_CLIENT, "count")] = Field(
         default=None, description="Further cables of the widest that fit."
     )
-    jam_ratio: Annotated[NotClient[float | None], Holds("ratio")] = Field(
+    jam_ratio: Annotated[float | None, Shows("jam_ratio", NOT_CLIENT, "ratio")] = Field(
         default=None, description="Jam ratio of three cables."
     )
-    bends: Annotated[NotClient[tuple[float, ...]], Holds("degrees")] = Field(
+    bends: Annotated[tuple[float, ...], Shows("bends", NOT_CLIENT, "degrees")] = Field(
         default=(), description="Its bends, degrees."
     )
-    radius_m: Annotated[NotClient[float | None], Holds("small length")] = Field(
+    radius_m: Annotated[float | None, Shows("radius", NOT_CLIENT, "small length")] = Field(
         default=None, description="Radius of its bends, m."
     )
-    pull_points: Annotated[NotClient[int], Holds("count")] = Field(
+    pull_points: Annotated[int, Shows("pull_points", NOT_CLIENT, "count", sums=True, nought=False)] = Field(
         default=0, description="Pull points between its ends."
     )
-    verdict: Annotated[NotClient[str], Holds("text")] = Field(
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds or fails; empty where nothing is checked."
     )
 
 
-class PullRow(Shown):
+class PullRow(Row):
     """Conduits that are pulled through as one."""
 
-    conduits: Annotated[NotClient[tuple[str, ...]], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("pull", subject="pathways", key=("conduits",))
+
+    conduits: Annotated[tuple[str, ...], Shows("conduits", NOT_CLIENT, "tag", link="tag")] = Field(
         default=(), description="Tags in order."
     )
-    from_node: Annotated[NotClient[str], Holds("tag")] = Field(
+    from_node: Annotated[str, Shows("from", NOT_CLIENT, "tag")] = Field(
         default="", description="Tag of the node it begins at."
     )
-    to_node: Annotated[NotClient[str], Holds("tag")] = Field(
+    to_node: Annotated[str, Shows("to", NOT_CLIENT, "tag")] = Field(
         default="", description="Tag of the node it ends at."
     )
-    cables: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="Cables in it.")
-    length_m: Annotated[NotClient[float], Holds("length")] = Field(default=0.0, description="Length, m.")
-    degrees: Annotated[NotClient[float], Holds("degrees")] = Field(
+    cables: Annotated[int, Shows("cables", NOT_CLIENT, "count")] = Field(
+        default=0, description="Cables in it."
+    )
+    length_m: Annotated[float, Shows("length", NOT_CLIENT, "length")] = Field(
+        default=0.0, description="Length, m."
+    )
+    degrees: Annotated[float, Shows("bends", NOT_CLIENT, "degrees")] = Field(
         default=0.0, description="Sum of its bends, degrees."
     )
-    pull_points: Annotated[NotClient[int], Holds("count")] = Field(
+    pull_points: Annotated[int, Shows("pull_points", NOT_CLIENT, "count")] = Field(
         default=0, description="Pull points between its ends."
     )
-    wanted_points: Annotated[NotClient[int], Holds("count")] = Field(
+    wanted_points: Annotated[int, Shows("better_with", NOT_CLIENT, "count")] = Field(
         default=0, description="Pull points that keep every pull to 180° and 30 m."
     )
-    worst_degrees: Annotated[NotClient[float], Holds("degrees")] = Field(
+    worst_degrees: Annotated[float, Shows("most_bends_of_a_pull", NOT_CLIENT, "degrees")] = Field(
         default=0.0, description="Most bends of one pull, degrees."
     )
-    longest_m: Annotated[NotClient[float], Holds("length")] = Field(
+    longest_m: Annotated[float, Shows("longest_pull", NOT_CLIENT, "length")] = Field(
         default=0.0, description="Longest pull, m."
     )
-    tension_n: Annotated[NotClient[float | None], Holds("newtons")] = Field(
+    tension_n: Annotated[float | None, Shows("tension", NOT_CLIENT, "newtons")] = Field(
         default=None, description="Tension of the hardest pull in the better direction, N."
     )
-    tension_limit_n: Annotated[NotClient[float | None], Holds("newtons")] = Field(
+    tension_limit_n: Annotated[float | None, Shows("cables_bear", NOT_CLIENT, "newtons")] = Field(
         default=None, description="What the cables bear, N."
     )
-    verdict: Annotated[NotClient[str], Holds("text")] = Field(default="", description="holds or fails.")
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+        default="", description="holds or fails."
+    )

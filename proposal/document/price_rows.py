@@ -2,289 +2,361 @@
 
 import datetime
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import Buyers, House, Shown
+from proposal.document.schedule import BUYERS, HOUSE, Row, Schedule, Shows
 
 NOTHING = Decimal(0)
 
 
-class PriceTotal(Shown):
+class PriceTotal(Row):
     """The whole price."""
 
-    currency: Annotated[Buyers[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("price_total", subject="price")
+
+    currency: Annotated[str, Shows("currency", BUYERS)] = Field(
         default="", description="Currency, by its code of ISO 4217."
     )
-    price: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="Before tax.")
-    tax: Annotated[Buyers[Decimal], Holds("money")] = Field(
+    price: Annotated[Decimal, Shows("price", BUYERS, "money")] = Field(
+        default=NOTHING, description="Before tax."
+    )
+    tax: Annotated[Decimal, Shows("tax", BUYERS, "money")] = Field(
         default=NOTHING, description="All taxes together."
     )
-    total: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="With tax.")
-    room_view: Annotated[Buyers[str], Holds("text")] = Field(
+    total: Annotated[Decimal, Shows("total", BUYERS, "money")] = Field(
+        default=NOTHING, description="With tax."
+    )
+    room_view: Annotated[str, Shows("room_view", BUYERS)] = Field(
         default="", description="What becomes of shared items by room: building group or shared out."
     )
-    retention: Annotated[Buyers[Decimal], Holds("share")] = Field(
+    retention: Annotated[Decimal, Shows("retention", BUYERS, "share")] = Field(
         default=NOTHING, description="Share of each payment kept until later."
     )
-    cost: Annotated[House[Decimal | None], Holds("money")] = Field(
+    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money")] = Field(
         default=None, description="What all of it costs us."
     )
-    reserve: Annotated[House[Decimal | None], Holds("money")] = Field(
+    reserve: Annotated[Decimal | None, Shows("reserve", HOUSE, "money")] = Field(
         default=None, description="Cost of what is spread over the lines, such as contingency."
     )
-    margin: Annotated[House[Decimal | None], Holds("money")] = Field(
+    margin: Annotated[Decimal | None, Shows("margin", HOUSE, "money")] = Field(
         default=None, description="Price less cost."
     )
 
 
-class OfferRow(Shown):
+class OfferRow(Row):
     """One line of the offer, as a client reads it: equipment by model, materials and work by room."""
 
-    number: Annotated[Buyers[str], Holds("tag")] = Field(default="", description="Number, such as A101-C12.")
-    room: Annotated[Buyers[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("offer", subject="price", key=("group", "room", "item", "description"))
+
+    number: Annotated[str, Shows("line", BUYERS, "tag", link="number", serial=True)] = Field(
+        default="", description="Number, such as A101-C12."
+    )
+    room: Annotated[str, Shows("room", BUYERS, "tag", link="tag", empty="the_building")] = Field(
         default="", description="Room; empty for what serves several."
     )
-    group: Annotated[Buyers[str], Holds("text")] = Field(
+    group: Annotated[str, Shows("kind", BUYERS, "word")] = Field(
         default="", description="equipment, materials, labour, travel, surcharge, allowance or share."
     )
-    description: Annotated[Buyers[str], Holds("text")] = Field(default="", description="What it is.")
-    item: Annotated[Buyers[str], Holds("tag")] = Field(default="", description="Model code of equipment.")
-    quantity: Annotated[Buyers[Decimal], Holds("how many")] = Field(default=NOTHING, description="How many.")
-    unit: Annotated[Buyers[str], Holds("unit")] = Field(
+    description: Annotated[str, Shows("description", BUYERS)] = Field(default="", description="What it is.")
+    item: Annotated[str, Shows("model", BUYERS, "tag", link="model")] = Field(
+        default="", description="Model code of equipment."
+    )
+    quantity: Annotated[Decimal, Shows("quantity", BUYERS, "how many")] = Field(
+        default=NOTHING, description="How many."
+    )
+    unit: Annotated[str, Shows("unit", BUYERS, "unit")] = Field(
         default="", description="each, or lot for several things priced together."
     )
-    unit_price: Annotated[Buyers[Decimal], Holds("unit price")] = Field(
+    unit_price: Annotated[Decimal, Shows("unit_price", BUYERS, "unit price")] = Field(
         default=NOTHING, description="Of one, before tax."
     )
-    price: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="Before tax.")
-    tax: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="Tax on it.")
-    counted: Annotated[Buyers[bool], Holds("flag")] = Field(
+    price: Annotated[
+        Decimal, Shows("before_tax", BUYERS, "money", sums=True, formula="{quantity}*{unit_price}")
+    ] = Field(default=NOTHING, description="Before tax.")
+    tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True)] = Field(
+        default=NOTHING, description="Tax on it."
+    )
+    counted: Annotated[bool, Shows("counted", BUYERS, "flag")] = Field(
         default=False, description="Whether it adds to the total; otherwise shares in rooms contain it."
     )
 
 
-class PriceSum(Shown):
+class PriceSum(Row):
     """The price of one room, system, phase or group."""
 
-    key: Annotated[Buyers[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("price_sum", subject="price", key=("key",), unnamed="the_building")
+
+    key: Annotated[str, Shows("what", BUYERS, "tag")] = Field(
         default="", description="Tag or name; empty for what serves several rooms."
     )
-    price: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="Before tax.")
-    tax: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="Tax.")
-    total: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="With tax.")
-    cost: Annotated[House[Decimal | None], Holds("money")] = Field(
+    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money")] = Field(
+        default=NOTHING, description="Before tax."
+    )
+    tax: Annotated[Decimal, Shows("tax", BUYERS, "money")] = Field(default=NOTHING, description="Tax.")
+    total: Annotated[Decimal, Shows("with_tax", BUYERS, "money")] = Field(
+        default=NOTHING, description="With tax."
+    )
+    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money")] = Field(
         default=None, description="What it costs us."
     )
-    reserve: Annotated[House[Decimal | None], Holds("money")] = Field(
+    reserve: Annotated[Decimal | None, Shows("reserve", HOUSE, "money", nought=False)] = Field(
         default=None, description="Cost of what is spread over it."
     )
-    margin: Annotated[House[Decimal | None], Holds("money")] = Field(
+    margin: Annotated[Decimal | None, Shows("margin", HOUSE, "money", formula="{price}-{cost}")] = Field(
         default=None, description="Price less cost."
     )
 
 
-class TaxRow(Shown):
+class TaxRow(Row):
     """Tax at one place on one kind of line."""
 
-    place: Annotated[Buyers[str], Holds("text")] = Field(default="", description="Place.")
-    name: Annotated[Buyers[str], Holds("text")] = Field(default="", description="What the tax is called.")
-    kind: Annotated[Buyers[str], Holds("text")] = Field(default="", description="goods, services or exempt.")
-    rate: Annotated[Buyers[Decimal], Holds("share")] = Field(default=NOTHING, description="Rate, 0 to 1.")
-    price: Annotated[Buyers[Decimal], Holds("money")] = Field(
+    schedule: ClassVar = Schedule("tax", subject="price", key=("place", "name", "kind"))
+
+    place: Annotated[str, Shows("place", BUYERS)] = Field(default="", description="Place.")
+    name: Annotated[str, Shows("tax", BUYERS)] = Field(default="", description="What the tax is called.")
+    kind: Annotated[str, Shows("on", BUYERS, "word")] = Field(
+        default="", description="goods, services or exempt."
+    )
+    rate: Annotated[Decimal, Shows("rate", BUYERS, "share")] = Field(
+        default=NOTHING, description="Rate, 0 to 1."
+    )
+    price: Annotated[Decimal, Shows("price_taxed", BUYERS, "money", sums=True)] = Field(
         default=NOTHING, description="Price that is taxed."
     )
-    tax: Annotated[Buyers[Decimal], Holds("money")] = Field(
+    tax: Annotated[Decimal, Shows("amount", BUYERS, "money", sums=True)] = Field(
         default=NOTHING, description="Tax, the sum of that of every line."
     )
 
 
-class PaymentRow(Shown):
+class PaymentRow(Row):
     """One payment, and when it is due."""
 
-    number: Annotated[Buyers[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("payment", subject="price", key=("number",))
+
+    number: Annotated[str, Shows("no", BUYERS, "tag")] = Field(
         default="", description="Key of the payment in the project."
     )
-    name: Annotated[Buyers[str], Holds("text")] = Field(default="", description="What it is called.")
-    share: Annotated[Buyers[Decimal], Holds("share")] = Field(
+    name: Annotated[str, Shows("payment", BUYERS)] = Field(default="", description="What it is called.")
+    share: Annotated[Decimal, Shows("share", BUYERS, "share", nought=False)] = Field(
         default=NOTHING, description="Share of the total, 0 to 1."
     )
-    event: Annotated[Buyers[str], Holds("text")] = Field(
+    event: Annotated[str, Shows("due_upon", BUYERS)] = Field(
         default="", description="What has happened when it is due."
     )
-    days: Annotated[Buyers[int], Holds("days")] = Field(
+    days: Annotated[int, Shows("days_to_pay", BUYERS, "days")] = Field(
         default=0, description="Calendar days to pay after that."
     )
-    price: Annotated[Buyers[Decimal], Holds("money")] = Field(
+    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money", sums=True, nought=False)] = Field(
         default=NOTHING, description="Its part of the price, before tax."
     )
-    tax: Annotated[Buyers[Decimal], Holds("money")] = Field(
+    tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True, nought=False)] = Field(
         default=NOTHING, description="Its part of the tax."
     )
-    retained: Annotated[Buyers[Decimal], Holds("money")] = Field(
+    retained: Annotated[Decimal, Shows("retained", BUYERS, "money", sums=True, nought=False)] = Field(
         default=NOTHING, description="Kept of it until later."
     )
-    due: Annotated[Buyers[Decimal], Holds("money")] = Field(default=NOTHING, description="Paid.")
-    event_date: Annotated[Buyers[datetime.date | None], Holds("date")] = Field(
+    due: Annotated[Decimal, Shows("to_be_paid", BUYERS, "money", sums=True)] = Field(
+        default=NOTHING, description="Paid."
+    )
+    event_date: Annotated[datetime.date | None, Shows("which_is_by_the_programme", BUYERS, "date")] = Field(
         default=None, description="Day of the event by the programme."
     )
-    due_date: Annotated[Buyers[datetime.date | None], Holds("date")] = Field(
+    due_date: Annotated[datetime.date | None, Shows("to_be_paid_by", BUYERS, "date")] = Field(
         default=None, description="Last day to pay."
     )
 
 
-class UnitPriceRow(Shown):
+class UnitPriceRow(Row):
     """What one more of something is charged for."""
 
-    to: Annotated[Buyers[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("unit_price", subject="price", key=("to", "item", "description"))
+
+    to: Annotated[str, Shows("one_more", BUYERS)] = Field(
         default="", description="device, metre of cable, ends of a cable, hour …"
     )
-    item: Annotated[Buyers[str], Holds("tag")] = Field(
+    item: Annotated[str, Shows("model", BUYERS, "tag", link="model")] = Field(
         default="", description="Model code; empty for an hour."
     )
-    description: Annotated[Buyers[str], Holds("text")] = Field(
+    description: Annotated[str, Shows("what", BUYERS)] = Field(
         default="", description="What it is, or whose hour."
     )
-    supply: Annotated[Buyers[Decimal], Holds("unit price")] = Field(
+    supply: Annotated[Decimal, Shows("supply", BUYERS, "unit price", nought=False)] = Field(
         default=NOTHING, description="Price of the thing, before tax."
     )
-    work: Annotated[Buyers[Decimal], Holds("unit price")] = Field(
+    work: Annotated[Decimal, Shows("work", BUYERS, "unit price")] = Field(
         default=NOTHING, description="Price of its work, before tax."
     )
-    price: Annotated[Buyers[Decimal], Holds("unit price")] = Field(
+    price: Annotated[Decimal, Shows("price", BUYERS, "unit price", formula="{supply}+{work}")] = Field(
         default=NOTHING, description="Both, before tax."
     )
-    hours: Annotated[House[Decimal | None], Holds("unit hours")] = Field(
+    hours: Annotated[Decimal | None, Shows("hours", HOUSE, "unit hours")] = Field(
         default=None, description="Hours of all trades together, h."
     )
 
 
-class YearlyRow(Shown):
+class YearlyRow(Row):
     """What recurs each year and is not in the total."""
 
-    item: Annotated[Buyers[str], Holds("tag")] = Field(default="", description="Model code.")
-    description: Annotated[Buyers[str], Holds("text")] = Field(default="", description="What it is for.")
-    quantity: Annotated[Buyers[int], Holds("count")] = Field(default=0, description="How many.")
-    unit_price: Annotated[Buyers[Decimal], Holds("unit price")] = Field(
+    schedule: ClassVar = Schedule("yearly", subject="price", key=("item", "description"))
+
+    item: Annotated[str, Shows("model", BUYERS, "tag", link="model")] = Field(
+        default="", description="Model code."
+    )
+    description: Annotated[str, Shows("for", BUYERS)] = Field(default="", description="What it is for.")
+    quantity: Annotated[int, Shows("quantity", BUYERS, "count")] = Field(default=0, description="How many.")
+    unit_price: Annotated[Decimal, Shows("one_a_year", BUYERS, "unit price")] = Field(
         default=NOTHING, description="Of one and year, before tax."
     )
-    price: Annotated[Buyers[Decimal], Holds("money")] = Field(
-        default=NOTHING, description="Of all a year, before tax."
-    )
-    unit_cost: Annotated[House[Decimal | None], Holds("unit price")] = Field(
+    price: Annotated[
+        Decimal, Shows("all_a_year", BUYERS, "money", sums=True, formula="{quantity}*{unit_price}")
+    ] = Field(default=NOTHING, description="Of all a year, before tax.")
+    unit_cost: Annotated[Decimal | None, Shows("cost_of_one", HOUSE, "unit price")] = Field(
         default=None, description="What one costs us a year."
     )
 
 
-class ExchangeRow(Shown):
+class ExchangeRow(Row):
     """An exchange rate that amounts of the price were converted by."""
 
-    currency: Annotated[Buyers[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("exchange", subject="price", key=("currency",))
+
+    currency: Annotated[str, Shows("currency", BUYERS)] = Field(
         default="", description="Other currency, by its code of ISO 4217."
     )
-    rate: Annotated[Buyers[Decimal], Holds("exchange rate")] = Field(
+    rate: Annotated[Decimal, Shows("one_of_it", BUYERS, "exchange rate")] = Field(
         default=NOTHING, description="Units of the project's currency for one of it."
     )
-    date: Annotated[Buyers[datetime.date | None], Holds("date")] = Field(
+    date: Annotated[datetime.date | None, Shows("rate_of", BUYERS, "date")] = Field(
         default=None, description="Day of the rate."
     )
-    source: Annotated[Buyers[str], Holds("text")] = Field(default="", description="Who published the rate.")
+    source: Annotated[str, Shows("published_by", BUYERS)] = Field(
+        default="", description="Who published the rate."
+    )
 
 
-class PriceLineRow(Shown):
+class PriceLineRow(Row):
     """One line of the build-up of the price: from cost by a rule to price and tax."""
 
-    number: Annotated[House[str], Holds("tag")] = Field(default="", description="Number, such as A101-P12.")
-    group: Annotated[House[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule(
+        "price_line",
+        subject="price",
+        key=("group", "kind", "item", "description", "room", "system", "phase", "unit", "pathway_causes"),
+    )
+
+    number: Annotated[str, Shows("line", HOUSE, "tag", serial=True)] = Field(
+        default="", description="Number, such as A101-P12."
+    )
+    group: Annotated[str, Shows("group", HOUSE, "word")] = Field(
         default="", description="equipment, materials, labour, travel, surcharge or allowance."
     )
-    kind: Annotated[House[str], Holds("text")] = Field(
+    kind: Annotated[str, Shows("kind", HOUSE, "word")] = Field(
         default="", description="Kind of equipment, section, hours, overtime, expenses."
     )
-    item: Annotated[House[str], Holds("tag")] = Field(default="", description="Model code, or empty.")
-    description: Annotated[House[str], Holds("text")] = Field(
+    item: Annotated[str, Shows("item", HOUSE, "tag", link="model")] = Field(
+        default="", description="Model code, or empty."
+    )
+    description: Annotated[str, Shows("description", HOUSE)] = Field(
         default="", description="What it is, or who works."
     )
-    room: Annotated[House[str], Holds("tag")] = Field(
+    room: Annotated[str, Shows("room", HOUSE, "tag")] = Field(
         default="", description="Room or equipment room; empty for the building."
     )
-    system: Annotated[House[str], Holds("text")] = Field(default="", description="System it belongs to.")
-    phase: Annotated[House[str], Holds("text")] = Field(
+    system: Annotated[str, Shows("system", HOUSE, "word")] = Field(
+        default="", description="System it belongs to."
+    )
+    phase: Annotated[str, Shows("phase", HOUSE, "word")] = Field(
         default="", description="Phase in which it is used or done."
     )
-    quantity: Annotated[House[Decimal], Holds("how many")] = Field(
+    quantity: Annotated[Decimal, Shows("quantity", HOUSE, "how many")] = Field(
         default=NOTHING, description="What is charged, in `unit`; lengths in m."
     )
-    unit: Annotated[House[str], Holds("unit")] = Field(
+    unit: Annotated[str, Shows("unit", HOUSE, "unit")] = Field(
         default="", description="each, m, h, day, or the length of a reel."
     )
-    unit_cost: Annotated[House[Decimal], Holds("unit price")] = Field(
+    unit_cost: Annotated[Decimal, Shows("unit_cost", HOUSE, "unit price")] = Field(
         default=NOTHING, description="What one unit costs us."
     )
-    cost: Annotated[House[Decimal], Holds("money")] = Field(
-        default=NOTHING, description="What the line costs us."
+    cost: Annotated[Decimal, Shows("cost", HOUSE, "money", sums=True, formula="{quantity}*{unit_cost}")] = (
+        Field(default=NOTHING, description="What the line costs us.")
     )
-    list_price: Annotated[House[Decimal | None], Holds("unit price")] = Field(
+    list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "unit price")] = Field(
         default=None, description="List price of one unit."
     )
-    rule: Annotated[House[str], Holds("rule")] = Field(
+    rule: Annotated[str, Shows("rule", HOUSE, "rule")] = Field(
         default="", description="margin, markup, discount, rate, or stated: how cost becomes price."
     )
-    rule_value: Annotated[House[Decimal], Holds("by rule")] = Field(
+    rule_value: Annotated[Decimal, Shows("share_or_amount", HOUSE, "by rule")] = Field(
         default=NOTHING, description="Share, rate or amount of the rule."
     )
-    reserve: Annotated[House[Decimal], Holds("money")] = Field(
+    reserve: Annotated[Decimal, Shows("reserve", HOUSE, "money", sums=True, nought=False)] = Field(
         default=NOTHING, description="Cost of what is spread over the line."
     )
-    unit_price: Annotated[House[Decimal], Holds("unit price")] = Field(
+    unit_price: Annotated[Decimal, Shows("unit_price", HOUSE, "unit price")] = Field(
         default=NOTHING, description="Price of one unit, before tax."
     )
-    price: Annotated[House[Decimal], Holds("money")] = Field(default=NOTHING, description="Before tax.")
-    tax_kind: Annotated[House[str], Holds("text")] = Field(
-        default="", description="goods, services or exempt."
+    price: Annotated[
+        Decimal, Shows("price", HOUSE, "money", sums=True, formula="{quantity}*{unit_price}")
+    ] = Field(default=NOTHING, description="Before tax.")
+    tax_kind: Annotated[str, Shows("as", HOUSE)] = Field(default="", description="goods, services or exempt.")
+    tax_place: Annotated[str, Shows("taxed_in", HOUSE)] = Field(
+        default="", description="Place whose tax it is."
     )
-    tax_place: Annotated[House[str], Holds("text")] = Field(default="", description="Place whose tax it is.")
-    tax_rate: Annotated[House[Decimal], Holds("share")] = Field(default=NOTHING, description="Rate, 0 to 1.")
-    tax: Annotated[House[Decimal], Holds("money")] = Field(default=NOTHING, description="Tax on the line.")
-    causes: Annotated[House[tuple[str, ...]], Holds("tag")] = Field(
+    tax_rate: Annotated[Decimal, Shows("rate", HOUSE, "share")] = Field(
+        default=NOTHING, description="Rate, 0 to 1."
+    )
+    tax: Annotated[
+        Decimal, Shows("tax", HOUSE, "money", sums=True, nought=False, formula="{price}*{tax_rate}")
+    ] = Field(default=NOTHING, description="Tax on the line.")
+    causes: Annotated[tuple[str, ...], Shows("for", HOUSE, "tag", link="subject", most=3)] = Field(
         default=(), description="Devices, cables or tasks it is for."
     )
 
+    @property
+    def pathway_causes(self) -> str:
+        """What it is for, where that is a pathway: pathways belong to no room and are listed one by one."""
+        return ", ".join(self.causes) if "pathways" in (self.group, self.kind, self.system) else ""
 
-class SurchargeRow(Shown):
+
+class SurchargeRow(Row):
     """Something reckoned on top: freight, insurance, permits, contingency."""
 
-    name: Annotated[House[str], Holds("text")] = Field(default="", description="What it is.")
-    share: Annotated[House[Decimal | None], Holds("share")] = Field(
+    schedule: ClassVar = Schedule("surcharge", subject="price", key=("name",))
+
+    name: Annotated[str, Shows("what", HOUSE)] = Field(default="", description="What it is.")
+    share: Annotated[Decimal | None, Shows("share", HOUSE, "share")] = Field(
         default=None, description="Share of the cost; none for an amount."
     )
-    of: Annotated[House[tuple[str, ...]], Holds("text")] = Field(
+    of: Annotated[tuple[str, ...], Shows("of_the_cost_of", HOUSE)] = Field(
         default=(), description="Groups it is reckoned on."
     )
-    way: Annotated[House[str], Holds("text")] = Field(
+    way: Annotated[str, Shows("how", HOUSE)] = Field(
         default="", description="a line of its own, or spread over the lines."
     )
-    cost: Annotated[House[Decimal], Holds("money")] = Field(
+    cost: Annotated[Decimal, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=NOTHING, description="What it costs us, or is set aside for it."
     )
-    price: Annotated[House[Decimal | None], Holds("money")] = Field(
+    price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True)] = Field(
         default=None, description="Its line's price; none where it is in the prices of other lines."
     )
 
 
-class CashRow(Shown):
+class CashRow(Row):
     """Money that comes in or goes out on one day."""
 
-    date: Annotated[House[datetime.date | None], Holds("date")] = Field(default=None, description="Day.")
-    what: Annotated[House[str], Holds("text")] = Field(default="", description="What is paid.")
-    incoming: Annotated[House[Decimal | None], Holds("money")] = Field(
+    schedule: ClassVar = Schedule("cash", subject="price", key=("date", "what"))
+
+    date: Annotated[datetime.date | None, Shows("day", HOUSE, "date")] = Field(
+        default=None, description="Day."
+    )
+    what: Annotated[str, Shows("what", HOUSE)] = Field(default="", description="What is paid.")
+    incoming: Annotated[Decimal | None, Shows("in", HOUSE, "money", sums=True)] = Field(
         default=None, description="Paid to us, tax included."
     )
-    outgoing: Annotated[House[Decimal | None], Holds("money")] = Field(
+    outgoing: Annotated[Decimal | None, Shows("out", HOUSE, "money", sums=True)] = Field(
         default=None, description="Paid by us."
     )
-    balance: Annotated[House[Decimal], Holds("money")] = Field(
+    balance: Annotated[Decimal, Shows("balance", HOUSE, "money")] = Field(
         default=NOTHING, description="All of it up to here."
     )

@@ -2,153 +2,172 @@
 
 import datetime
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import Checkers, Everyone, Shown
+from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows
 
 
-class ActivityRow(Shown):
+class ActivityRow(Row):
     """One activity or milestone."""
 
-    key: Annotated[Everyone[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("activity", subject="programme", key=("key",))
+
+    key: Annotated[str, Shows("key", ALL, "tag")] = Field(
         description="Its own key, the same in every revision, such as `first fix L1`."
     )
-    name: Annotated[Everyone[str], Holds("text")] = Field(description="What it is called.")
-    kind: Annotated[Everyone[str], Holds("text")] = Field(
+    name: Annotated[str, Shows("activity", ALL)] = Field(description="What it is called.")
+    kind: Annotated[str, Shows("kind", ALL, "word")] = Field(
         description="A phase of the work, lead time, approval or milestone."
     )
-    storey: Annotated[Everyone[str], Holds("tag")] = Field(
+    storey: Annotated[str, Shows("storey", ALL, "tag")] = Field(
         description="Tag of the storey it is done on; empty where it is on none."
     )
-    days: Annotated[Everyone[int], Holds("by calendar")] = Field(
+    days: Annotated[int, Shows("days", ALL, "by calendar")] = Field(
         description="How long, days of its calendar; 0 for a milestone."
     )
-    calendar: Annotated[Everyone[str], Holds("calendar")] = Field(
+    calendar: Annotated[str, Shows("days_of", ALL, "calendar")] = Field(
         description="Which days count: working, site (working days on which the site is open) or calendar."
     )
-    start: Annotated[Everyone[datetime.date], Holds("date")] = Field(
+    start: Annotated[datetime.date, Shows("begins", ALL, "date")] = Field(
         description="First day; of a milestone, its day."
     )
-    finish: Annotated[Everyone[datetime.date], Holds("date")] = Field(
+    finish: Annotated[datetime.date, Shows("is_over", ALL, "date")] = Field(
         description="Last day; of a milestone, its day."
     )
-    latest: Annotated[Everyone[datetime.date], Holds("date")] = Field(
+    latest: Annotated[datetime.date, Shows("at_the_latest", ALL, "date")] = Field(
         description="Day on which it has to be over at the latest, so that acceptance is not delayed."
     )
-    total_float: Annotated[Everyone[int], Holds("by calendar")] = Field(
+    total_float: Annotated[int, Shows("float", ALL, "by calendar")] = Field(
         description="Days of its calendar by which it may slip without delaying acceptance."
     )
-    free_float: Annotated[Everyone[int], Holds("by calendar")] = Field(
+    free_float: Annotated[int, Shows("free_float", ALL, "by calendar")] = Field(
         description="Days of its calendar by which it may slip without delaying anything else."
     )
-    critical: Annotated[Everyone[bool], Holds("flag")] = Field(
+    critical: Annotated[bool, Shows("critical", ALL, "flag")] = Field(
         description="Whether a day's delay delays acceptance."
     )
-    driving: Annotated[Everyone[bool], Holds("flag")] = Field(
+    driving: Annotated[bool, Shows("sets_acceptance", ALL, "flag")] = Field(
         description="Whether it is on the chain that sets the day of acceptance."
     )
-    after: Annotated[Everyone[tuple[str, ...]], Holds("tag")] = Field(
+    after: Annotated[tuple[str, ...], Shows("waits_for", ALL, "tag")] = Field(
         description="Keys of what it waits for."
     )
-    crew: Annotated[Checkers[tuple[tuple[str, int, Decimal], ...]], Holds("text", "count", "hours")] = Field(
-        default=(), description="Trade, people at once, and hours of each trade that does it."
-    )
+    crew: Annotated[
+        tuple[tuple[str, int, Decimal], ...], Shows("crew", CHECKERS, ("text", "count", "hours"))
+    ] = Field(default=(), description="Trade, people at once, and hours of each trade that does it.")
 
 
-class EventRow(Shown):
+class EventRow(Row):
     """A day that payments or other people wait for."""
 
-    key: Annotated[Everyone[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("event", subject="programme", key=("key",))
+
+    key: Annotated[str, Shows("what", ALL, "tag", link="activity")] = Field(
         description="Event as the terms of payment name it, such as `delivery`."
     )
-    name: Annotated[Everyone[str], Holds("text")] = Field(description="What it is called.")
-    date: Annotated[Everyone[datetime.date], Holds("date")] = Field(description="Its day.")
+    name: Annotated[str, Shows("name", ALL)] = Field(description="What it is called.")
+    date: Annotated[datetime.date, Shows("day", ALL, "date")] = Field(description="Its day.")
 
 
-class DaysOffRow(Shown):
+class DaysOffRow(Row):
     """Days on which nobody works, or nobody may work on site."""
 
-    key: Annotated[Everyone[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("days_off", subject="programme", key=("key",))
+
+    key: Annotated[str, Shows("key", ALL, "tag")] = Field(
         description="The name of its own that the project gives it."
     )
-    name: Annotated[Everyone[str], Holds("text")] = Field(description="What they are called.")
-    kind: Annotated[Everyone[str], Holds("text")] = Field(description="holiday or site closure.")
-    first: Annotated[Everyone[datetime.date], Holds("date")] = Field(description="First day.")
-    last: Annotated[Everyone[datetime.date], Holds("date")] = Field(description="Last day.")
+    name: Annotated[str, Shows("what", ALL)] = Field(description="What they are called.")
+    kind: Annotated[str, Shows("kind", ALL, "word")] = Field(description="holiday or site closure.")
+    first: Annotated[datetime.date, Shows("first_day", ALL, "date")] = Field(description="First day.")
+    last: Annotated[datetime.date, Shows("last_day", ALL, "date")] = Field(description="Last day.")
 
 
-class LateRow(Shown):
+class LateRow(Row):
     """An activity that is over after the day that others set."""
 
-    activity: Annotated[Everyone[str], Holds("tag")] = Field(description="Key of the activity.")
-    name: Annotated[Everyone[str], Holds("text")] = Field(description="What it is called.")
-    finish: Annotated[Everyone[datetime.date], Holds("date")] = Field(description="Its last day.")
-    days: Annotated[Everyone[int], Holds("days")] = Field(description="Working days too late.")
+    schedule: ClassVar = Schedule("late", subject="programme", key=("activity",))
+
+    activity: Annotated[str, Shows("activity", ALL, "tag")] = Field(description="Key of the activity.")
+    name: Annotated[str, Shows("name", ALL)] = Field(description="What it is called.")
+    finish: Annotated[datetime.date, Shows("finish", ALL, "date")] = Field(description="Its last day.")
+    days: Annotated[int, Shows("days", ALL, "days")] = Field(description="Working days too late.")
 
 
-class SetDayRow(Shown):
+class SetDayRow(Row):
     """A day that others set."""
 
-    key: Annotated[Everyone[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("set_day", subject="programme", key=("key",))
+
+    key: Annotated[str, Shows("key", ALL, "tag")] = Field(
         description="The name of its own that the project gives it."
     )
-    name: Annotated[Everyone[str], Holds("text")] = Field(description="What happens then.")
-    date: Annotated[Everyone[datetime.date], Holds("date")] = Field(description="The day.")
-    rule: Annotated[Everyone[str], Holds("text")] = Field(description="begin not before, or done by.")
-    phases: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
+    name: Annotated[str, Shows("what_happens", ALL)] = Field(description="What happens then.")
+    date: Annotated[datetime.date, Shows("day", ALL, "date")] = Field(description="The day.")
+    rule: Annotated[str, Shows("rule", ALL)] = Field(description="begin not before, or done by.")
+    phases: Annotated[tuple[str, ...], Shows("phases", ALL)] = Field(
         description="Phases of the work it holds for."
     )
-    storeys: Annotated[Everyone[tuple[str, ...]], Holds("tag")] = Field(
+    storeys: Annotated[tuple[str, ...], Shows("storeys", ALL, "tag", link="tag", empty="all")] = Field(
         description="Tags of the storeys; empty for all."
     )
-    late: Everyone[tuple[LateRow, ...]] = Field(description="What is over after it.")
+    late: Annotated[tuple[LateRow, ...], Shows("late", ALL, "rows")] = Field(
+        description="What is over after it."
+    )
 
 
-class CrewLoadRow(Shown):
+class CrewLoadRow(Row):
     """Hours and people of one trade, day by day."""
 
-    trade: Annotated[Checkers[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("crew_load", subject="programme", key=("trade",))
+
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(
         default="", description="What the trade is called."
     )
-    crew: Annotated[Checkers[int], Holds("count")] = Field(
+    crew: Annotated[int, Shows("crew", CHECKERS, "count")] = Field(
         default=0, description="Most people of the trade at work at once."
     )
-    hours: Annotated[Checkers[tuple[Decimal, ...]], Holds("hours")] = Field(
+    hours: Annotated[tuple[Decimal, ...], Shows("hours", CHECKERS, "hours", drawn=True)] = Field(
         default=(), description="Hours of each day from the order on, days off included, to the last worked."
     )
-    people: Annotated[Checkers[tuple[Decimal, ...]], Holds("count")] = Field(
+    people: Annotated[tuple[Decimal, ...], Shows("people", CHECKERS, "count", drawn=True)] = Field(
         default=(), description="People that makes, day by day."
     )
 
 
-class ProgrammeSummary(Shown):
+class ProgrammeSummary(Row):
     """The programme as a whole."""
 
-    start: Annotated[Everyone[datetime.date], Holds("date")] = Field(description="Day of the order.")
-    finish: Annotated[Everyone[datetime.date], Holds("date")] = Field(description="Day of acceptance.")
-    order_assumed: Annotated[Everyone[bool], Holds("flag")] = Field(
+    schedule: ClassVar = Schedule("programme_summary", subject="programme")
+
+    start: Annotated[datetime.date, Shows("start", ALL, "date")] = Field(description="Day of the order.")
+    finish: Annotated[datetime.date, Shows("finish", ALL, "date")] = Field(description="Day of acceptance.")
+    order_assumed: Annotated[bool, Shows("order_assumed", ALL, "flag")] = Field(
         description="Whether the day of the order is our assumption."
     )
-    working_days: Annotated[Everyone[tuple[str, ...]], Holds("text")] = Field(
+    working_days: Annotated[tuple[str, ...], Shows("working_days", ALL)] = Field(
         description="Days of the week on which people work."
     )
-    hours_a_day: Annotated[Everyone[Decimal], Holds("hours")] = Field(
+    hours_a_day: Annotated[Decimal, Shows("hours_a_day", ALL, "hours")] = Field(
         description="Working hours of one person and day."
     )
-    approval_days: Annotated[Everyone[int], Holds("days")] = Field(
+    approval_days: Annotated[int, Shows("approval_days", ALL, "days")] = Field(
         description="Working days for the approval of drawings."
     )
-    events: Everyone[tuple[EventRow, ...]] = Field(description="The days that matter, earliest first.")
-    driving: Annotated[Everyone[tuple[str, ...]], Holds("tag")] = Field(
+    events: Annotated[tuple[EventRow, ...], Shows("events", ALL, "rows")] = Field(
+        description="The days that matter, earliest first."
+    )
+    driving: Annotated[tuple[str, ...], Shows("driving", ALL, "tag")] = Field(
         description="Keys of the chain of activities that sets the day of acceptance, from first to last."
     )
-    days_off: Everyone[tuple[DaysOffRow, ...]] = Field(
+    days_off: Annotated[tuple[DaysOffRow, ...], Shows("days_off", ALL, "rows")] = Field(
         description="Holidays and closures that the programme meets."
     )
-    days_set: Everyone[tuple[SetDayRow, ...]] = Field(description="Days set by others, earliest first.")
-    assumptions: Annotated[Everyone[tuple[str, ...]], Holds("tag")] = Field(
+    days_set: Annotated[tuple[SetDayRow, ...], Shows("days_set", ALL, "rows")] = Field(
+        description="Days set by others, earliest first."
+    )
+    assumptions: Annotated[tuple[str, ...], Shows("assumptions", ALL, "tag", refers="assumptions")] = Field(
         description="Numbers of the assumptions it rests on."
     )

@@ -1,14 +1,12 @@
-"""What each field of a row holds, from one closed list; whoever writes its value reads that here."""
+"""What each field of a row holds, from one closed list."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from functools import cache
-from typing import Any, Literal, get_args
-
-from proposal.document.readers import Shown
+from collections.abc import Mapping
+from typing import Literal, get_args
 
 Quantity = Literal[
     "text",
+    "word",
+    "verdict",
     "tag",
     "flag",
     "number",
@@ -48,14 +46,18 @@ Quantity = Literal[
     "kind",
     "by rule",
     "rule",
+    "rows",
+    "blank",
 ]
 """What a value is. Those that are not plain:
 
+word: a coded value, which the table of words spells. verdict: a word that says whether a check holds.
 tag: the name by which a thing is known. number: one that names, and is neither added nor grouped.
 how many: of what the row's `unit` says. figure: of a calculation, in the row's `unit`.
 unit hours: for one unit; a share where the unit is an hour. minutes: a duration. time of day: minutes
 after midnight. hertz: shown in MHz. share: 0 to 1. unit price, exchange rate: with all their digits.
 by kind, by rule, by calendar: as the row's `kind` (of quantity), `rule` (of the price), `calendar` says.
+rows: a schedule of its own. blank: nothing yet, to be filled in on paper.
 """
 
 QUANTITIES: tuple[Quantity, ...] = get_args(Quantity)
@@ -68,47 +70,7 @@ BESIDE: Mapping[Quantity, Quantity] = {
     "by rule": "rule",
     "by calendar": "calendar",
 }
-
-
-@dataclass(frozen=True, slots=True, init=False)
-class Holds:
-    """The quantity of a field.
-
-    quantities: one; or several where the field holds groups, such as names with positions, one for each part.
-    """
-
-    quantities: tuple[Quantity, ...]
-
-    def __init__(self, *quantities: Quantity) -> None:
-        """Take the quantities in the order of the parts."""
-        object.__setattr__(self, "quantities", quantities)
-
-
-@cache
-def quantities_of(part: type[Shown]) -> Mapping[str, tuple[Quantity, ...]]:
-    """Return the quantities of every field of a part of the document; none of a field that holds rows.
-
-    part: a class of rows.
-    Raises TypeError where a field that holds no rows names none, or one that does names some.
-    """
-    found: dict[str, tuple[Quantity, ...]] = {}
-    for name, field in part.model_fields.items():
-        named = [item.quantities for item in field.metadata if isinstance(item, Holds)]
-        if len(named) != (0 if any(parts_in(field.annotation)) else 1):
-            raise TypeError(f"{part.__name__}.{name} must name what it holds once, or hold rows")
-        found[name] = named[0] if named else ()
-    return found
-
-
-def parts_in(annotation: Any) -> Iterator[type[Shown]]:
-    """Yield the classes of rows that a type holds, at any depth."""
-    if isinstance(annotation, type) and issubclass(annotation, Shown):
-        yield annotation
-    for inner in get_args(annotation):
-        yield from parts_in(inner)
-
-
-@cache
-def field_of(part: type[Shown], quantity: Quantity) -> str:
-    """Return the name of the one field of a class of rows that holds a quantity; empty where none does."""
-    return next((name for name, held in quantities_of(part).items() if held == (quantity,)), "")
+# What is written in words; a column of all else is right-aligned and sorts by size.
+WORDS: frozenset[Quantity] = frozenset(
+    {"text", "word", "verdict", "tag", "flag", "unit", "calendar", "kind", "rule", "rows", "blank", "date"}
+)

@@ -1,152 +1,183 @@
 """Rows about radio: what came of planning, levels, neighbourhoods and what could be added."""
 
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import Everyone, NotClient, Shown
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
 
 
-class RadioSummary(Shown):
+class RadioSummary(Row):
     """What came of radio, for every reader."""
 
-    outcome: Annotated[Everyone[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("radio_summary", subject="radio")
+
+    outcome: Annotated[str, Shows("outcome", ALL, "word")] = Field(
         description="planned, impossible or not settled."
     )
-    links: Annotated[Everyone[int], Holds("count")] = Field(
+    links: Annotated[int, Shows("links", ALL, "count")] = Field(
         description="Microphones linked by radio at once."
     )
-    access_points: Annotated[Everyone[int], Holds("count")] = Field(
+    access_points: Annotated[int, Shows("access_points", ALL, "count")] = Field(
         description="Access points that serve them."
     )
-    carriers: Annotated[Everyone[int], Holds("count")] = Field(
+    carriers: Annotated[int, Shows("carriers", ALL, "count")] = Field(
         description="Carriers that all equipment can use."
     )
-    worst_margin_db: Annotated[Everyone[float | None], Holds("dB")] = Field(
+    worst_margin_db: Annotated[float | None, Shows("worst_margin", ALL, "dB")] = Field(
         description="Margin of the weakest microphone above sensitivity and fade margin, dB."
     )
-    other_links: Annotated[Everyone[int], Holds("count")] = Field(
+    other_links: Annotated[int, Shows("other_links", ALL, "count")] = Field(
         description="Links of others on the band that were reckoned with."
     )
-    over: Annotated[Everyone[str], Holds("text")] = Field(
+    over: Annotated[str, Shows("over", ALL)] = Field(
         description="Where impossible: what is wanted against what there is, such as `43 links of 40`."
     )
-    over_rooms: Annotated[Everyone[tuple[str, ...]], Holds("tag")] = Field(
+    over_rooms: Annotated[tuple[str, ...], Shows("over_rooms", ALL, "tag")] = Field(
         description="Where impossible: tags of the rooms."
     )
 
 
-class MarginRow(Shown):
+class MarginRow(Row):
     """How one microphone is received."""
 
-    microphone: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag.")
-    room: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag of its room.")
-    access_point: Annotated[NotClient[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("margin", subject="radio", key=("microphone",))
+
+    microphone: Annotated[str, Shows("microphone", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag."
+    )
+    room: Annotated[str, Shows("room", NOT_CLIENT, "tag")] = Field(default="", description="Tag of its room.")
+    access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of the access point that serves it."
     )
-    distance_m: Annotated[NotClient[float], Holds("length")] = Field(
+    distance_m: Annotated[float, Shows("distance", NOT_CLIENT, "length")] = Field(
         default=0.0, description="Straight distance, m."
     )
-    loss_db: Annotated[NotClient[float], Holds("dB")] = Field(
+    loss_db: Annotated[float, Shows("path_loss", NOT_CLIENT, "dB")] = Field(
         default=0.0, description="Loss of the path, dB."
     )
-    body_db: Annotated[NotClient[float], Holds("dB")] = Field(default=0.0, description="Loss of bodies, dB.")
-    received_dbm: Annotated[NotClient[float], Holds("dBm")] = Field(
+    body_db: Annotated[float, Shows("body_loss", NOT_CLIENT, "dB")] = Field(
+        default=0.0, description="Loss of bodies, dB."
+    )
+    received_dbm: Annotated[float, Shows("received", NOT_CLIENT, "dBm")] = Field(
         default=0.0, description="Level at the weaker end, dBm."
     )
-    wanted_dbm: Annotated[NotClient[float], Holds("dBm")] = Field(
+    wanted_dbm: Annotated[float, Shows("wanted", NOT_CLIENT, "dBm")] = Field(
         default=0.0, description="Sensitivity and fade margin, dBm."
     )
-    margin_db: Annotated[NotClient[float], Holds("dB")] = Field(default=0.0, description="What is left, dB.")
-    probability: Annotated[NotClient[float], Holds("share")] = Field(
+    margin_db: Annotated[float, Shows("margin", NOT_CLIENT, "dB")] = Field(
+        default=0.0, description="What is left, dB."
+    )
+    probability: Annotated[float, Shows("coverage", NOT_CLIENT, "share")] = Field(
         default=0.0, description="Probability of coverage, 0 to 1."
     )
-    second: Annotated[NotClient[str], Holds("tag")] = Field(
+    second: Annotated[str, Shows("second_path", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of the second-best access point."
     )
-    second_db: Annotated[NotClient[float | None], Holds("dB")] = Field(
+    second_db: Annotated[float | None, Shows("its_margin", NOT_CLIENT, "dB")] = Field(
         default=None, description="Margin to it, dB."
     )
-    verdict: Annotated[NotClient[str], Holds("text")] = Field(default="", description="holds or fails.")
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+        default="", description="holds or fails."
+    )
 
 
-class RadioPlaceRow(Shown):
+class RadioPlaceRow(Row):
     """Where the plan puts one link; it shows that room exists and is nothing to be entered."""
 
-    identity: Annotated[NotClient[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("radio_place", subject="radio", key=("identity",))
+
+    identity: Annotated[str, Shows("link", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of the microphone, or name of a bearer."
     )
-    kind: Annotated[NotClient[str], Holds("text")] = Field(default="", description="link, bearer or other.")
-    access_point: Annotated[NotClient[str], Holds("tag")] = Field(
+    kind: Annotated[str, Shows("kind", NOT_CLIENT, "word")] = Field(
+        default="", description="link, bearer or other."
+    )
+    access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of its access point."
     )
-    group: Annotated[NotClient[str], Holds("text")] = Field(default="", description="Synchronisation group.")
-    carrier: Annotated[NotClient[int | None], Holds("number")] = Field(
+    group: Annotated[str, Shows("in_step_with", NOT_CLIENT, "word")] = Field(
+        default="", description="Synchronisation group."
+    )
+    carrier: Annotated[int | None, Shows("carrier", NOT_CLIENT, "number")] = Field(
         default=None, description="Carrier, from 0."
     )
-    carrier_hz: Annotated[NotClient[float | None], Holds("hertz")] = Field(
+    carrier_hz: Annotated[float | None, Shows("centre", NOT_CLIENT, "hertz")] = Field(
         default=None, description="Centre of the carrier, Hz."
     )
-    slots: Annotated[NotClient[tuple[int, ...]], Holds("number")] = Field(
+    slots: Annotated[tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number")] = Field(
         default=(), description="Slot pairs of the frame, from 0."
     )
-    clear_db: Annotated[NotClient[float | None], Holds("dB")] = Field(
+    clear_db: Annotated[float | None, Shows("clear_of_the_sum_of_interference_by", NOT_CLIENT, "dB")] = Field(
         default=None, description="Carrier to the sum of interference, less what is wanted, dB."
     )
 
 
-class NeighbourhoodRow(Shown):
+class NeighbourhoodRow(Row):
     """Links of which no two can share a carrier and a slot."""
 
-    number: Annotated[NotClient[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("neighbourhood", subject="radio", key=("rooms",))
+
+    number: Annotated[str, Shows("number", NOT_CLIENT, "tag", serial=True)] = Field(
         default="", description="Number, such as N1, fullest first."
     )
-    rooms: Annotated[NotClient[tuple[str, ...]], Holds("tag")] = Field(
+    rooms: Annotated[tuple[str, ...], Shows("rooms", NOT_CLIENT, "tag", link="tag")] = Field(
         default=(), description="Tags of rooms and other users."
     )
-    links: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="Links.")
-    bearers: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="Always-on bearers.")
-    wanted: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="Slot pairs wanted.")
-    held: Annotated[NotClient[int], Holds("count")] = Field(default=0, description="Slot pairs there are.")
-    spare_links: Annotated[NotClient[int], Holds("count")] = Field(
+    links: Annotated[int, Shows("links", NOT_CLIENT, "count")] = Field(default=0, description="Links.")
+    bearers: Annotated[int, Shows("always_on_bearers", NOT_CLIENT, "count")] = Field(
+        default=0, description="Always-on bearers."
+    )
+    wanted: Annotated[int, Shows("slot_pairs_wanted", NOT_CLIENT, "count")] = Field(
+        default=0, description="Slot pairs wanted."
+    )
+    held: Annotated[int, Shows("slot_pairs_there_are", NOT_CLIENT, "count")] = Field(
+        default=0, description="Slot pairs there are."
+    )
+    spare_links: Annotated[int, Shows("links_to_spare", NOT_CLIENT, "count")] = Field(
         default=0, description="Links that could still be added."
     )
 
 
-class FurtherRow(Shown):
+class FurtherRow(Row):
     """How many microphones a room could still take."""
 
-    room: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Tag.")
-    links: Annotated[NotClient[int], Holds("count")] = Field(
+    schedule: ClassVar = Schedule("further", subject="radio", key=("room",))
+
+    room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag")] = Field(default="", description="Tag.")
+    links: Annotated[int, Shows("microphones_on_the_air", NOT_CLIENT, "count")] = Field(
         default=0, description="Microphones it has on the air."
     )
-    further: Annotated[NotClient[int], Holds("count")] = Field(
+    further: Annotated[int, Shows("further", NOT_CLIENT, "count")] = Field(
         default=0, description="How many more, moving nothing."
     )
-    at_least: Annotated[NotClient[bool], Holds("flag")] = Field(
+    at_least: Annotated[bool, Shows("at_least", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether more were not looked for."
     )
 
 
-class RadioCaseRow(Shown):
+class RadioCaseRow(Row):
     """What becomes of the plan under another assumption."""
 
-    name: Annotated[NotClient[str], Holds("text")] = Field(default="", description="The assumption.")
-    outcome: Annotated[NotClient[str], Holds("text")] = Field(
+    schedule: ClassVar = Schedule("radio_case", subject="radio", key=("name",))
+
+    name: Annotated[str, Shows("assumption", NOT_CLIENT)] = Field(default="", description="The assumption.")
+    outcome: Annotated[str, Shows("plan", NOT_CLIENT, "word")] = Field(
         default="", description="planned, impossible or not settled."
     )
-    worst_margin_db: Annotated[NotClient[float | None], Holds("dB")] = Field(
-        default=None, description="Margin of the weakest microphone, dB."
+    worst_margin_db: Annotated[float | None, Shows("margin_of_the_weakest_microphone", NOT_CLIENT, "dB")] = (
+        Field(default=None, description="Margin of the weakest microphone, dB.")
     )
 
 
-class DisturbanceRow(Shown):
+class DisturbanceRow(Row):
     """Two rooms whose links cannot all share carriers and slots."""
 
-    rooms: Annotated[NotClient[tuple[str, ...]], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule("disturbance", subject="radio", key=("rooms",))
+
+    rooms: Annotated[tuple[str, ...], Shows("rooms", NOT_CLIENT, "tag", link="tag")] = Field(
         default=(), description="Tags of the two."
     )
-    over_db: Annotated[NotClient[float], Holds("dB")] = Field(
+    over_db: Annotated[float, Shows("unwanted_level_above_what_is_borne", NOT_CLIENT, "dB")] = Field(
         default=0.0, description="How far the worst unwanted level lies above what is borne, dB."
     )

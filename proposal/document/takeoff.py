@@ -1,158 +1,189 @@
 """Rows of the take-off and of the reels to order."""
 
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.quantities import Holds
-from proposal.document.readers import Checkers, House, NotClient, Shown
+from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT, Row, Schedule, Shows
 
 
-class TakeoffRow(Shown):
+class TakeoffRow(Row):
     """One line of the take-off."""
 
-    number: Annotated[NotClient[str], Holds("tag")] = Field(
+    schedule: ClassVar = Schedule(
+        "takeoff", subject="cabling", key=("section", "room", "item", "unit", "pathway_causes")
+    )
+
+    number: Annotated[str, Shows("line", NOT_CLIENT, "tag", serial=True)] = Field(
         default="", description="Number, such as A101-T12."
     )
-    section: Annotated[NotClient[str], Holds("text")] = Field(
+    section: Annotated[str, Shows("section", NOT_CLIENT)] = Field(
         default="", description="Equipment, cable, reels, termination and so on."
     )
-    item: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Model code.")
-    description: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What it is.")
-    room: Annotated[NotClient[str], Holds("tag")] = Field(
+    item: Annotated[str, Shows("item", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code."
+    )
+    description: Annotated[str, Shows("description", NOT_CLIENT)] = Field(
+        default="", description="What it is."
+    )
+    room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag", empty="building")] = Field(
         default="", description="Room or equipment room; empty for the building."
     )
-    quantity: Annotated[NotClient[Decimal], Holds("how many")] = Field(
+    quantity: Annotated[Decimal, Shows("quantity", NOT_CLIENT, "how many")] = Field(
         default=Decimal(0), description="How much, before waste."
     )
-    unit: Annotated[NotClient[str], Holds("unit")] = Field(
+    unit: Annotated[str, Shows("unit", NOT_CLIENT, "unit")] = Field(
         default="", description="What is counted: each, m, or the length of a reel."
     )
-    is_length: Annotated[NotClient[bool], Holds("flag")] = Field(
+    is_length: Annotated[bool, Shows("is_length", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether the quantity is a length in m."
     )
-    plan_m: Annotated[NotClient[Decimal | None], Holds("length")] = Field(
+    plan_m: Annotated[Decimal | None, Shows("on_plan", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Of a cable line, length on plan, m."
     )
-    vertical_m: Annotated[NotClient[Decimal | None], Holds("length")] = Field(
+    vertical_m: Annotated[Decimal | None, Shows("rises", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Of a cable line, rises, m."
     )
-    slack_start_m: Annotated[NotClient[Decimal | None], Holds("length")] = Field(
-        default=None, description="Of a cable line, slack at the devices, m."
-    )
-    slack_end_m: Annotated[NotClient[Decimal | None], Holds("length")] = Field(
-        default=None, description="Of a cable line, slack at the far ends, m."
-    )
-    ends_m: Annotated[NotClient[Decimal | None], Holds("length")] = Field(
+    slack_start_m: Annotated[
+        Decimal | None, Shows("slack_at_devices", NOT_CLIENT, "length", subject="lengths")
+    ] = Field(default=None, description="Of a cable line, slack at the devices, m.")
+    slack_end_m: Annotated[
+        Decimal | None, Shows("slack_at_far_ends", NOT_CLIENT, "length", subject="lengths")
+    ] = Field(default=None, description="Of a cable line, slack at the far ends, m.")
+    ends_m: Annotated[Decimal | None, Shows("terminating", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Of a cable line, used up by terminating, m."
     )
-    cut_m: Annotated[NotClient[Decimal | None], Holds("length")] = Field(
+    cut_m: Annotated[Decimal | None, Shows("cut_length", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Of a cable line, cut length: each cable rounded up to 0.1 m."
     )
-    count: Annotated[NotClient[int | None], Holds("count")] = Field(
+    count: Annotated[int | None, Shows("cables", NOT_CLIENT, "count")] = Field(
         default=None, description="Of a cable line, how many cables."
     )
-    terminations: Annotated[NotClient[int | None], Holds("count")] = Field(
+    terminations: Annotated[int | None, Shows("ends", NOT_CLIENT, "count")] = Field(
         default=None, description="Of a cable line, ends to terminate."
     )
-    reels: Annotated[NotClient[tuple[int, ...]], Holds("number")] = Field(
+    reels: Annotated[tuple[int, ...], Shows("reels", NOT_CLIENT, "number")] = Field(
         default=(), description="Of a cable line, numbers of the reels it is cut from."
     )
-    waste: Annotated[NotClient[Decimal], Holds("share")] = Field(
+    waste: Annotated[Decimal, Shows("waste", NOT_CLIENT, "share", nought=False)] = Field(
         default=Decimal(0), description="Share added for spoilage, 0 to 1."
     )
-    causes: Annotated[NotClient[tuple[str, ...]], Holds("tag")] = Field(
+    causes: Annotated[tuple[str, ...], Shows("for", NOT_CLIENT, "tag", link="subject", most=3)] = Field(
         default=(), description="Cables or devices the line is for."
     )
-    recompute: Annotated[NotClient[bool], Holds("flag")] = Field(
+    recompute: Annotated[bool, Shows("plan", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether the quantity comes from a plan that has to be computed again."
     )
-    unit_cost: Annotated[House[Decimal | None], Holds("unit price")] = Field(
+    unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="What one unit costs us."
     )
-    spoilage_only: Annotated[House[bool], Holds("flag")] = Field(
+    spoilage_only: Annotated[bool, Shows("spoilage_alone_is_priced", HOUSE, "flag")] = Field(
         default=False, description="Whether the cost is for the spoiled part alone, as reels hold the rest."
     )
-    cost: Annotated[House[Decimal | None], Holds("money")] = Field(
-        default=None, description="What the line costs us."
-    )
-    trades: Annotated[Checkers[tuple[str, ...]], Holds("text")] = Field(
+    cost: Annotated[
+        Decimal | None,
+        Shows(
+            "cost",
+            HOUSE,
+            "money",
+            sums=True,
+            formula='{quantity}*({waste}+IF({spoilage_only}="yes",0,1))*{unit_cost}',
+            subject="price",
+        ),
+    ] = Field(default=None, description="What the line costs us.")
+    trades: Annotated[tuple[str, ...], Shows("labour", CHECKERS)] = Field(
         default=(), description="Who installs its devices or cables, of work that is done to these."
     )
-    base_hours: Annotated[Checkers[Decimal | None], Holds("hours")] = Field(
+    base_hours: Annotated[Decimal | None, Shows("base_hours", CHECKERS, "hours")] = Field(
         default=None, description="Hours before conditions, h."
     )
-    condition_factor: Annotated[Checkers[Decimal | None], Holds("ratio")] = Field(
+    condition_factor: Annotated[Decimal | None, Shows("condition_factor", CHECKERS, "ratio")] = Field(
         default=None, description="What conditions, groups and repetition make of the base hours."
     )
-    hours: Annotated[Checkers[Decimal | None], Holds("hours")] = Field(
+    hours: Annotated[Decimal | None, Shows("hours", CHECKERS, "hours", sums=True)] = Field(
         default=None, description="Hours charged, h."
     )
-    labour_cost: Annotated[House[Decimal | None], Holds("money")] = Field(
+    labour_cost: Annotated[Decimal | None, Shows("labour_cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What these hours cost us."
     )
 
+    @property
+    def pathway_causes(self) -> str:
+        """What it is for, where that is a pathway: pathways belong to no room and are listed one by one."""
+        return ", ".join(self.causes) if "pathways" in (self.section, self.room, self.item, self.unit) else ""
 
-class ReelRow(Shown):
+
+class ReelRow(Row):
     """One reel and what is cut from it."""
 
-    number: Annotated[NotClient[int], Holds("number")] = Field(
+    schedule: ClassVar = Schedule("reel", subject="cabling", key=("number",))
+
+    number: Annotated[int, Shows("reel", NOT_CLIENT, "number")] = Field(
         default=0, description="Number within its type of cable, from 1."
     )
-    stock: Annotated[NotClient[str], Holds("text")] = Field(
+    stock: Annotated[str, Shows("sort", NOT_CLIENT)] = Field(
         default="", description="Which of the lengths it is sold in."
     )
-    length_m: Annotated[NotClient[Decimal], Holds("length")] = Field(
+    length_m: Annotated[Decimal, Shows("length", NOT_CLIENT, "length")] = Field(
         default=Decimal(0), description="Length on it, m."
     )
-    cuts: Annotated[NotClient[tuple[tuple[str, Decimal, str], ...]], Holds("tag", "length", "text")] = Field(
-        default=(), description="Cable, cut length, m, and pull group, in the order of pulling."
-    )
-    remnant_m: Annotated[NotClient[Decimal], Holds("length")] = Field(
+    cuts: Annotated[
+        tuple[tuple[str, Decimal, str], ...],
+        Shows("cuts_in_the_order_of_pulling", NOT_CLIENT, ("tag", "length", "text")),
+    ] = Field(default=(), description="Cable, cut length, m, and pull group, in the order of pulling.")
+    remnant_m: Annotated[Decimal, Shows("left_over", NOT_CLIENT, "length")] = Field(
         default=Decimal(0), description="What is left, m."
     )
-    groups: Annotated[NotClient[tuple[str, ...]], Holds("text")] = Field(
+    groups: Annotated[tuple[str, ...], Shows("set_up_for", NOT_CLIENT)] = Field(
         default=(), description="Storeys for which it is set up, in order."
     )
 
 
-class ReelOrderRow(Shown):
+class ReelOrderRow(Row):
     """The reels of one type of cable."""
 
-    type: Annotated[NotClient[str], Holds("tag")] = Field(default="", description="Model code of the cable.")
-    description: Annotated[NotClient[str], Holds("text")] = Field(default="", description="What it is.")
-    reels: NotClient[tuple[ReelRow, ...]] = Field(default=(), description="Reels of the plan.")
-    counts: Annotated[NotClient[tuple[tuple[str, int], ...]], Holds("text", "count")] = Field(
-        default=(), description="Length it is sold in, and how many the plan takes."
+    schedule: ClassVar = Schedule("reel_order", subject="cabling", key=("type",))
+
+    type: Annotated[str, Shows("cable", NOT_CLIENT, "tag")] = Field(
+        default="", description="Model code of the cable."
     )
-    spare: Annotated[NotClient[str], Holds("text")] = Field(
+    description: Annotated[str, Shows("description", NOT_CLIENT)] = Field(
+        default="", description="What it is."
+    )
+    reels: Annotated[tuple[ReelRow, ...], Shows("reels", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Reels of the plan."
+    )
+    counts: Annotated[tuple[tuple[str, int], ...], Shows("plan_takes", NOT_CLIENT, ("text", "count"))] = (
+        Field(default=(), description="Length it is sold in, and how many the plan takes.")
+    )
+    spare: Annotated[str, Shows("spare", NOT_CLIENT)] = Field(
         default="", description="Spare ordered beside the plan."
     )
-    too_long: Annotated[NotClient[tuple[str, ...]], Holds("tag")] = Field(
+    too_long: Annotated[tuple[str, ...], Shows("too_long_for_any_reel", NOT_CLIENT, "tag")] = Field(
         default=(), description="Cables longer than every reel."
     )
-    cut_m: Annotated[NotClient[Decimal], Holds("length")] = Field(
+    cut_m: Annotated[Decimal, Shows("cut", NOT_CLIENT, "length", sums=True, subject="lengths")] = Field(
         default=Decimal(0), description="All cuts together, m."
     )
-    remnant_m: Annotated[NotClient[Decimal], Holds("length")] = Field(
-        default=Decimal(0), description="All remnants together, m."
+    remnant_m: Annotated[Decimal, Shows("left_over", NOT_CLIENT, "length", sums=True, subject="lengths")] = (
+        Field(default=Decimal(0), description="All remnants together, m.")
     )
-    set_ups: Annotated[NotClient[int], Holds("count")] = Field(
+    set_ups: Annotated[int, Shows("set_ups", NOT_CLIENT, "count")] = Field(
         default=0, description="How often a reel is set up for a storey."
     )
-    proven: Annotated[NotClient[bool], Holds("flag")] = Field(
+    proven: Annotated[bool, Shows("proven_least", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether no plan is better."
     )
-    percentage_stock: Annotated[NotClient[str], Holds("text")] = Field(
+    percentage_stock: Annotated[str, Shows("percentage_stock", NOT_CLIENT)] = Field(
         default="", description="Reel that a percentage counts."
     )
-    percentage_count: Annotated[NotClient[int], Holds("count")] = Field(
+    percentage_count: Annotated[int, Shows("by_percentage", NOT_CLIENT, "count")] = Field(
         default=0, description="How many of them a percentage for waste would order."
     )
-    cost: Annotated[House[Decimal | None], Holds("money")] = Field(
+    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True, subject="price")] = Field(
         default=None, description="What the plan's reels cost us."
     )
-    bound: Annotated[House[Decimal | None], Holds("money")] = Field(
-        default=None, description="No plan costs less than this."
+    bound: Annotated[Decimal | None, Shows("least_possible", HOUSE, "money", sums=True, subject="price")] = (
+        Field(default=None, description="No plan costs less than this.")
     )

@@ -20,6 +20,7 @@ from proposal.differences.plain import plain_difference, plain_value
 from proposal.document import formatting
 from proposal.document.readers import Reader
 from proposal.document.rows import Cover
+from proposal.document.values import Values, values_of
 
 # 2: totals and changed fields name what they hold by one closed list.
 FORMAT = 2
@@ -29,15 +30,15 @@ _MOST_INPUTS = 3
 
 def comparison_text(changes: Changes, reader: Reader) -> str:
     """Return what changed as lines for a terminal: totals first, then inputs, then row by row."""
-    cover = changes.after.document.cover
+    values = values_of(changes.after.document)
     lines = [f"{_states(changes)}, as the {reader} sees it", ""]
-    lines += ["Consequences", *_consequence_lines(changes, cover)]
+    lines += ["Consequences", *_consequence_lines(changes, values)]
     listed = _inputs(changes)
     if listed:
         lines += ["", "What changed in the inputs", *(f"  {line}" for line in listed)]
     details = details_of(changes.difference, changes.before.document, changes.after.document)
     causes = _Numbered(changes)
-    for subject, mine in by_subject(details):
+    for subject, mine in by_subject(details, values.words):
         lines += ["", subject]
         lines += [f"  {_SIGNS[one.sign]} {_sentence(one)}{causes.of(one)}" for one in mine]
     rest = _rest(changes, details)
@@ -83,9 +84,9 @@ def _state(state: State, cover: Cover) -> str:
     return f"{state.label} ({formatting.date(state.date, cover.locale)})"
 
 
-def _consequence_lines(changes: Changes, cover: Cover) -> Iterator[str]:
+def _consequence_lines(changes: Changes, values: Values) -> Iterator[str]:
     changed = [one for one in changes.consequences if one.changed]
-    rows = [_consequence_cells(one, cover) for one in changed]
+    rows = [_consequence_cells(one, values) for one in changed]
     widths = [max((len(row[column]) for row in rows), default=0) for column in range(4)]
     for group, before, after, by in rows:
         line = f"  {group:<{widths[0]}}  {before:>{widths[1]}} → {after:>{widths[2]}}"
@@ -94,9 +95,9 @@ def _consequence_lines(changes: Changes, cover: Cover) -> Iterator[str]:
         yield "  no total changed"
 
 
-def _consequence_cells(one: Consequence, cover: Cover) -> tuple[str, str, str, str]:
-    before, after = total_texts(one, cover)
-    return f"{one.group}: {one.name}", before or "–", after or "–", change_text(one, cover)
+def _consequence_cells(one: Consequence, values: Values) -> tuple[str, str, str, str]:
+    before, after = total_texts(one, values)
+    return f"{one.group}: {one.name}", before or "–", after or "–", change_text(one, values)
 
 
 def _sentence(one: Detail, shown: Callable[[str], str] = str) -> str:
@@ -144,7 +145,7 @@ def _rest(changes: Changes, details: tuple[Detail, ...]) -> list[str]:
 
 def comparison_markdown(changes: Changes, reader: Reader) -> str:
     """Return what changed as Markdown, for a comment on a proposed change; every field is escaped."""
-    cover = changes.after.document.cover
+    values = values_of(changes.after.document)
     details = details_of(changes.difference, changes.before.document, changes.after.document)
     causes = _Numbered(changes)
     lines = [f"# What changed between {_plain_text(_states(changes))}", ""]
@@ -153,7 +154,7 @@ def comparison_markdown(changes: Changes, reader: Reader) -> str:
     if changed:
         lines += ["| Total | Before | After | Change |", "|---|--:|--:|--:|"]
         lines += [
-            "| " + " | ".join(map(_plain_text, _consequence_cells(one, cover))) + " |" for one in changed
+            "| " + " | ".join(map(_plain_text, _consequence_cells(one, values))) + " |" for one in changed
         ]
     else:
         lines.append("No total changed.")
@@ -162,7 +163,7 @@ def comparison_markdown(changes: Changes, reader: Reader) -> str:
         lines += ["", "## What changed in the inputs", ""]
         lines += [f"{n}. {_plain_text(input_text(one))}" for n, one in enumerate(inputs, 1)]
         lines += ["", *(f"Besides: {_plain_text(one)}" for one in changes.inputs.elsewhere)]
-    for subject, mine in by_subject(details):
+    for subject, mine in by_subject(details, values.words):
         lines += ["", f"## {subject}", ""]
         lines += [f"- **{one.sign}** {_sentence(one, _plain_text)}{causes.of(one)}" for one in mine]
     rest = _rest(changes, details)

@@ -6,7 +6,7 @@ import io
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from proposal.exports.tables import Column, Table, Value
+from proposal.exports.table import Column, Table, Value
 
 _LIVE = ("=", "+", "-", "@", "\t", "\r")
 _PLACES = 4

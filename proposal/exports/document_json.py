@@ -8,6 +8,7 @@ from typing import Any
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.schedule import columns_of, parts_of
 from proposal.document.settled import settled_figure
 from proposal.editions import Edition, readers_of
 
@@ -26,31 +27,19 @@ def document_schema() -> dict[str, Any]:
     """Return the JSON Schema of the whole document; `readers` of each field says who sees it."""
     schema: dict[str, Any] = Document.model_json_schema(mode="serialization")
     schema["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-    for part in _parts(Document):
+    for part in parts_of(Document):
         named = schema if part is Document else schema["$defs"].get(part.__name__)
         if named is None:
             continue
-        for field, readers in readers_of(part).items():
-            named["properties"][field]["readers"] = [reader for reader in READERS if reader in readers]
+        for field, column in columns_of(part).items():
+            if column.composed:
+                continue
+            shows = column.shows
+            named["properties"][field] |= {
+                "readers": [reader for reader in READERS if reader in shows.readers],
+                "quantity": shows.quantity,
+            }
     return schema
-
-
-def _parts(part: type[Shown]) -> list[type[Shown]]:
-    """Return a part of the document and every part inside it."""
-    found: dict[type[Shown], None] = {}
-
-    def visit(kind: Any) -> None:
-        if isinstance(kind, type) and issubclass(kind, Shown):
-            if kind in found:
-                return
-            found[kind] = None
-            for field in kind.model_fields.values():
-                visit(field.annotation)
-        for inner in getattr(kind, "__args__", ()):
-            visit(inner)
-
-    visit(part)
-    return list(found)
 
 
 def _plain(value: Any, reader: Reader) -> Any:

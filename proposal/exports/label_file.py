@@ -2,7 +2,7 @@
 
 from proposal.document.labels import labels_of
 from proposal.editions import Edition
-from proposal.exports.tables import Column, Table
+from proposal.exports.table import Column, Table
 
 
 def label_table(edition: Edition) -> Table:

@@ -1,33 +1,21 @@
-"""A schedule as a plain table: its columns, and which of them an edition's reader may see."""
+"""A schedule as a plain table: the columns that its rows declare, for one edition's reader."""
 
 import datetime
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, Literal
+from typing import Any
 
 from proposal.document import formatting
-from proposal.document.readers import Shown
-from proposal.editions import Edition, readers_of
+from proposal.document.document import Document
+from proposal.document.quantities import Quantity
+from proposal.document.readers import Reader, Shown
+from proposal.document.schedule import Column as Declared
+from proposal.document.schedule import Row, Shows, columns_of, visible
+from proposal.document.values import Values, converted, field_text, is_nothing, values_of
+from proposal.editions import Edition
 
-Kind = Literal[
-    "share",
-    "text",
-    "count",
-    "money",
-    "unit_money",
-    "length",
-    "mass",
-    "power",
-    "voltage",
-    "resistance",
-    "short_length",
-    "force",
-    "temperature",
-    "number",
-    "hours",
-    "date",
-]
+HOURS_PLACES = 2
 Value = str | int | float | Decimal | bool | datetime.date | None
 
 
@@ -35,19 +23,18 @@ Value = str | int | float | Decimal | bool | datetime.date | None
 class Column:
     """One column of a table.
 
-    name: name in formulas, and the field of the row where `value` is left out.
+    name: name in formulas.
     heading: what stands on top, without the unit.
-    kind: how its values are written; `money` is an amount in the currency's own places, `unit_money` the
-        price of one unit, which may be finer.
+    quantity: how its values are written.
     unit: unit of its values, empty where there is none.
     formula: a spreadsheet formula in which {name} stands for the cell of another column, empty where the
-        values are plain; the table's value is what the formula gives.
+        values are plain; the table's value is then what the formula gives.
     total: whether its values are added up.
     """
 
     name: str
     heading: str
-    kind: Kind = "text"
+    quantity: Quantity = "text"
     unit: str = ""
     formula: str = ""
     total: bool = False
@@ -63,90 +50,122 @@ class Table:
     rows: tuple[tuple[Value, ...], ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wanted:
-    """A column that a schedule has where the reader may see its field.
+def tables_of(edition: Edition) -> Iterator[Table]:
+    """Yield every schedule of an edition that holds something, in the order of the document.
 
-    field: of the row; heading, kind, total as in `Column`.
-    formula: as in `Column`; one that gives money or hours is rounded to their places beside that.
-    name: in formulas, where it is not the field's.
-    value: makes the value of the row, in SI; left out, the field's own.
+    Rows inside rows are a schedule of their own, which begins with what names the row that holds them. What
+    is one of a kind, such as the cover, is a schedule of one row.
     """
-
-    field: str
-    heading: str
-    kind: Kind = "text"
-    value: Callable[[Any], Value] | None = None
-    formula: str = ""
-    total: bool = False
-    name: str = ""
-
-
-HOURS_PLACES = 2
-_UNIT_KINDS = {"length", "short_length", "mass", "temperature", "force"}
-_SI_UNITS = {"power": "W", "voltage": "V", "resistance": "Ω"}
+    values = values_of(edition.document)
+    for column in columns_of(Document).values():
+        if edition.reader not in column.shows.readers or column.shows.quantity != "rows":
+            continue
+        found: Any = getattr(edition.document, column.name)
+        rows = found if isinstance(found, tuple) else () if found is None else (found,)
+        if rows:
+            yield from _schedule(column, rows, edition.reader, values, (), column.name)
 
 
-def table_of(
-    edition: Edition,
+Outer = tuple[tuple[Declared, ...], tuple[Value, ...]]
+
+
+def _schedule(
+    column: Declared,
+    rows: Sequence[Row],
+    reader: Reader,
+    values: Values,
+    outer: Sequence[Outer],
     name: str,
-    title: str,
-    part: type[Shown],
-    found: Sequence[Shown],
-    wanted: Sequence[Wanted],
-) -> Table:
-    """Return a table of rows with the columns that the edition's reader may see, in the project's units.
+) -> Iterator[Table]:
+    """Yield the table of a collection and those of the rows inside its rows.
 
-    name, title: of the table.
-    part: class of the rows.
-    found: the rows.
-    wanted: the columns, in order.
+    outer: for each row, the columns that name what holds it and their values; none for the document's own.
     """
-    units, currency = edition.document.cover.units, edition.document.cover.currency
-    readers = readers_of(part)
-    visible = [column for column in wanted if edition.reader in readers[column.field]]
-    return Table(
-        name=name,
-        title=title,
-        columns=tuple(
-            Column(
-                name=column.name or column.field,
-                heading=column.heading,
-                kind=column.kind,
-                unit=_unit(column.kind, units, currency),
-                formula=_rounded(column, currency),
-                total=column.total,
+    part = type(rows[0])
+    shown = [one for one in visible(part, reader) if _has_cell(one)]
+    before = outer[0][0] if outer else ()
+    if shown:
+        yield Table(
+            name=name.replace("_", "-"),
+            title=values.heading(column.shows),
+            columns=tuple(one for held in (*before, *shown) for one in _columns(held, values)),
+            rows=tuple(
+                (*(outer[place][1] if outer else ()), *_cells(row, shown, values))
+                for place, row in enumerate(rows)
+            ),
+        )
+    names = [columns_of(part)[key] for key in part.schedule.key if key in columns_of(part)]
+    for inner in visible(part, reader):
+        if inner.shows.quantity != "rows":
+            continue
+        held: list[Row] = []
+        holders: list[Outer] = []
+        for place, row in enumerate(rows):
+            found = inner.of(row)
+            mine = found if isinstance(found, tuple) else () if found is None else (found,)
+            held += mine
+            own = outer[place] if outer else ((), ())
+            holders += [((*own[0], *names), (*own[1], *_cells(row, names, values)))] * len(mine)
+        if held:
+            yield from _schedule(inner, held, reader, values, holders, f"{name}_{inner.name}")
+
+
+def _has_cell(column: Declared) -> bool:
+    return not column.shows.drawn and column.shows.quantity not in ("rows", "blank")
+
+
+def _columns(column: Declared, values: Values) -> Iterator[Column]:
+    shows = column.shows
+    heading, unit = values.heading(shows), values.unit(shows)
+    if shows.quantity == "coordinates":
+        for axis in ("east", "north"):
+            yield Column(
+                name=f"{column.name}_{axis}",
+                heading=f"{heading}, {values.words.value(axis)}",
+                quantity="length",
+                unit=unit,
             )
-            for column in visible
-        ),
-        rows=tuple(tuple(_value(row, column, units, currency) for column in visible) for row in found),
+        return
+    quantity = "text" if isinstance(shows.quantity, tuple) else shows.quantity
+    if quantity in ("money", "unit price"):
+        unit = values.currency
+    yield Column(
+        name=column.name,
+        heading=heading,
+        quantity=quantity,
+        unit=unit,
+        formula=_rounded(shows, values.currency),
+        total=shows.sums,
     )
 
 
-def _unit(kind: Kind, units: str, currency: str) -> str:
-    if kind in _UNIT_KINDS:
-        return formatting.unit_of(kind, units)
-    return currency if kind in ("money", "unit_money") else _SI_UNITS.get(kind, "")
-
-
-def _rounded(column: Wanted, currency: str) -> str:
+def _rounded(shows: Shows, currency: str) -> str:
     """Return the formula of a column, rounded where the value it gives is: half up, away from zero."""
-    if not column.formula or column.kind not in ("money", "hours"):
-        return column.formula
-    places = formatting.money_places(currency) if column.kind == "money" else HOURS_PLACES
-    return f"ROUND({column.formula},{places})"
+    if not shows.formula or shows.quantity not in ("money", "hours"):
+        return shows.formula
+    places = formatting.money_places(currency) if shows.quantity == "money" else HOURS_PLACES
+    return f"ROUND({shows.formula},{places})"
 
 
-def _value(row: Shown, column: Wanted, units: str, currency: str) -> Value:
-    value: Value = column.value(row) if column.value else getattr(row, column.field)
-    if (
-        column.kind in _UNIT_KINDS
-        and isinstance(value, int | float | Decimal)
-        and not isinstance(value, bool)
+def _cells(row: Shown, columns: Sequence[Declared], values: Values) -> tuple[Value, ...]:
+    return tuple(one for column in columns for one in _cell(row, column, values))
+
+
+def _cell(row: Shown, column: Declared, values: Values) -> Iterator[Value]:
+    shows, value = column.shows, column.of(row)
+    if shows.quantity == "coordinates":
+        yield from (None, None) if value is None else (converted(one, "length", values) for one in value)
+    elif is_nothing(value):
+        yield values.words.value(shows.empty) if shows.empty else None
+    elif isinstance(value, str | tuple) or isinstance(shows.quantity, tuple):
+        yield field_text(value, shows.quantities, values, row)
+    elif isinstance(value, Decimal) and shows.quantity == "money":
+        yield formatting.amount(value, values.currency)
+    elif isinstance(value, Decimal) and shows.quantity == "unit price":
+        yield formatting.unit_amount(value, values.currency)
+    elif (isinstance(value, Decimal) and shows.quantity in ("length", "small length")) or isinstance(
+        value, float
     ):
-        return formatting.converted(float(value), column.kind, units)
-    if isinstance(value, Decimal) and column.kind == "money":
-        return formatting.amount(value, currency)
-    if isinstance(value, Decimal) and column.kind == "unit_money":
-        return formatting.unit_amount(value, currency)
-    return value
+        yield converted(value, shows.quantity, values)
+    else:
+        yield value

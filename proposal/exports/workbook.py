@@ -2,33 +2,36 @@
 
 import datetime
 import io
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
 from proposal.document import formatting
+from proposal.document.quantities import QUANTITIES, WORDS, Quantity
 from proposal.editions import Edition
 from proposal.exports.csv_files import heading
-from proposal.exports.tables import Column, Table, Value
+from proposal.exports.table import Column, Table, Value
 
-_FORMATS = {
-    "text": "@",
+_NUMBERS: Mapping[Quantity, str] = {
     "count": "#,##0",
+    "days": "#,##0",
     "share": "0.0 %",
     "length": "#,##0.00",
-    "mass": "#,##0.0",
-    "power": "#,##0.0",
-    "voltage": "0.0",
-    "resistance": "0.00",
-    "short_length": "0.0",
-    "force": "0",
+    "weight": "#,##0.0",
+    "watts": "#,##0.0",
+    "volts": "0.0",
+    "ohms": "0.00",
+    "small length": "0.0",
+    "newtons": "0",
     "temperature": "0.0",
-    "number": "General",
     "hours": "#,##0.00",
     "date": "yyyy-mm-dd",
 }
-_MONEY = ("money", "unit_money")
+_FORMATS = {one: _NUMBERS.get(one, "@" if one in WORDS else "General") for one in QUANTITIES}
+_MONEY: tuple[Quantity, ...] = ("money", "unit price")
 _WIDEST = 60
+_LONGEST_NAME = 31
 _HEAD = 0
 _CREATED = datetime.time(12, 0)
 
@@ -54,8 +57,9 @@ def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
         book.set_properties({"title": cover.name, "author": cover.integrator.name, "created": created})
         formats = _Formats(book, cover.currency)
         _contents(book, edition, tables, formats)
+        names = _sheet_names(tables)
         for table in tables:
-            _sheet(book, table, formats)
+            _sheet(book, names[table.name], table, formats)
     return content.getvalue()
 
 
@@ -71,24 +75,24 @@ class _Formats:
             {"bold": True, "bg_color": "#E9EEF2", "border": 1, "text_wrap": True, "valign": "top"}
         )
         self.label = book.add_format({"bold": True})
-        self._by_kind = {kind: self._cell(shape) for kind, shape in _FORMATS.items()}
-        self._totals = {kind: self._total(shape) for kind, shape in _FORMATS.items()}
+        self._cells = {one: self._cell(shape) for one, shape in _FORMATS.items()}
+        self._totals = {one: self._total(shape) for one, shape in _FORMATS.items()}
         money = self._total(_with_places(formatting.money_places(currency)))
         self._totals |= dict.fromkeys(_MONEY, money)
 
-    def of(self, kind: str, value: Value = None) -> Any:
-        """Return the format of a cell of a kind; that of the price of one unit has all its places."""
-        if kind not in _MONEY:
-            return self._by_kind[kind]
+    def of(self, quantity: Quantity, value: Value = None) -> Any:
+        """Return the format of a cell; that of the price of one unit has all its places."""
+        if quantity not in _MONEY:
+            return self._cells[quantity]
         exact = value if isinstance(value, Decimal) else Decimal(0)
         places = formatting.unit_money_places(exact, self._currency)
         if places not in self._money:
             self._money[places] = self._cell(_with_places(places))
         return self._money[places]
 
-    def of_total(self, kind: str) -> Any:
-        """Return the format of the sum of a column of a kind."""
-        return self._totals[kind]
+    def of_total(self, quantity: Quantity) -> Any:
+        """Return the format of the sum of a column."""
+        return self._totals[quantity]
 
     def _cell(self, shape: str) -> Any:
         return self._book.add_format({"num_format": shape, "valign": "top"})
@@ -126,14 +130,15 @@ def _contents(book: Any, edition: Edition, tables: Sequence[Table], formats: _Fo
     row = len(facts) + 3
     sheet.write_string(row, 0, "Sheet", formats.head)
     sheet.write_string(row, 1, "Rows", formats.head)
+    names = _sheet_names(tables)
     for n, table in enumerate(tables, row + 1):
-        sheet.write_url(n, 0, f"internal:'{table.title}'!A1", string=table.title)
+        sheet.write_url(n, 0, f"internal:'{names[table.name]}'!A1", string=table.title)
         sheet.write_number(n, 1, len(table.rows), formats.of("count"))
 
 
-def _sheet(book: Any, table: Table, formats: _Formats) -> None:
+def _sheet(book: Any, name: str, table: Table, formats: _Formats) -> None:
     """Write one table: heads, rows, and totals two rows below so that filters leave them alone."""
-    sheet = book.add_worksheet(table.title)
+    sheet = book.add_worksheet(name)
     sheet.freeze_panes(_HEAD + 1, 1)
     places = {column.name: n for n, column in enumerate(table.columns)}
     for n, column in enumerate(table.columns):
@@ -148,6 +153,17 @@ def _sheet(book: Any, table: Table, formats: _Formats) -> None:
         _totals(sheet, table, last, formats)
 
 
+def _sheet_names(tables: Sequence[Table]) -> Mapping[str, str]:
+    """Return the name of each table's sheet by the table's own: its title where that is short and unique."""
+    titles = Counter(table.title.casefold() for table in tables)
+    return {
+        table.name: table.title
+        if len(table.title) <= _LONGEST_NAME and titles[table.title.casefold()] == 1
+        else table.name[:_LONGEST_NAME]
+        for table in tables
+    }
+
+
 def _totals(sheet: Any, table: Table, last: int, formats: _Formats) -> None:
     total_row = last + 2
     if not table.columns[0].total:
@@ -156,7 +172,7 @@ def _totals(sheet: Any, table: Table, last: int, formats: _Formats) -> None:
         if column.total:
             cells = f"{_cell(_HEAD + 1, n)}:{_cell(last, n)}"
             value = sum((Decimal(str(row[n] or 0)) for row in table.rows), Decimal(0))
-            shape = formats.of_total(column.kind)
+            shape = formats.of_total(column.quantity)
             sheet.write_formula(total_row, n, f"=SUM({cells})", shape, float(value))
 
 
@@ -164,7 +180,7 @@ def _write(
     sheet: Any, row: int, n: int, column: Column, value: Value, places: dict[str, int], formats: _Formats
 ) -> None:
     """Write one cell as what it is: text, number, or formula with our value as its result."""
-    shape = formats.of(column.kind, value)
+    shape = formats.of(column.quantity, value)
     if value is None:
         sheet.write_blank(row, n, None, shape)
     elif isinstance(value, datetime.date):
@@ -194,6 +210,7 @@ def _cell(row: int, column: int) -> str:
 def _width(column: Column, values: Sequence[Value]) -> float:
     """Return a width that holds most values without being read sideways."""
     longest = max(
-        [len(str(value)) for value in values if isinstance(value, str)] + [10 if column.kind != "text" else 4]
+        [len(str(value)) for value in values if isinstance(value, str)]
+        + [10 if column.quantity not in WORDS else 4]
     )
     return float(min(max(longest, len(column.heading) * 0.7) + 2, _WIDEST))

@@ -148,6 +148,37 @@ class ScopeChanges(Written):
     )
 
 
+class PlaceWords(Written):
+    """Words that a language or a place has otherwise."""
+
+    headings: Mapping[str, str] = Field(default={}, description="Headings by their keys.")
+    values: Mapping[str, str] = Field(default={}, description="Coded values, and what they are called.")
+    rows: Mapping[str, str] = Field(default={}, description="What a row is called, by its schedule.")
+    subjects: Mapping[str, str] = Field(default={}, description="Subjects under which changes are listed.")
+
+
+class Words(PlaceWords):
+    """What shared/wording/words.yaml holds."""
+
+    source: str = Field(default="our own wording", description="Where the wording comes from.")
+    places: Mapping[str, PlaceWords] = Field(
+        default={}, description="Words that a place has otherwise, by locale."
+    )
+
+    def of_locale(self, locale: str) -> dict[str, str]:
+        """Return all words of a locale by section and key, such as `headings.length`.
+
+        locale: as the project has it, such as en_US.
+        """
+        own = self.places.get(locale, PlaceWords())
+        return {
+            f"{section}.{key}": text
+            for part in (self, own)
+            for section in PlaceWords.model_fields
+            for key, text in getattr(part, section).items()
+        }
+
+
 class Standing(Written):
     """All standing wording."""
 
@@ -156,3 +187,4 @@ class Standing(Written):
         default=unwritten(DefaultWording), description="Scope, exclusions, assumptions."
     )
     responsibilities: Responsibilities = Field(default=unwritten(Responsibilities), description="Duties.")
+    words: Words = Field(default=unwritten(Words), description="Words of pages and files by their keys.")

@@ -13,7 +13,7 @@ from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.here import Here, file_stem, note_box
 from proposal.pages.markdown import Column, Html, html_text, text
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 ALTERNATES = "alternates.md"
 
@@ -162,9 +162,7 @@ def _combinations(here: Here) -> Html:
             Column("Price before tax", numeric=True),
             lambda row: here.money(row.price) if row.price is not None else "not possible",
         ),
-        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax) if taxed else None),
-        Field(Column("Price with tax", numeric=True), lambda row: here.money(row.total) if taxed else None),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ()), "cost"),
         Field("Why not", lambda row: _impossible(here, row) if row.price is None else None),
         Field("In the files", lambda row: "; ".join(row.problems)),
     ]
@@ -220,7 +218,7 @@ def alternate_page(here: Here, alternate: AlternateEdition) -> AlternatePage:
         unchanged=text(formatting.listed(unchanged)) if unchanged else None,
         subjects=tuple(
             (text(subject), rows_that_differ(f"{subject}: what differs", rows))
-            for subject, rows in by_subject(details)
+            for subject, rows in by_subject(details, here.values.words)
         ),
         nothing=None if differ or details else text("Nothing that this edition shows would be otherwise."),
     )

@@ -9,11 +9,11 @@ from proposal.document import formatting
 from proposal.document.price_rows import CashRow, PriceLineRow, PriceSum, PriceTotal, SurchargeRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.labour import causes, rule_words
+from proposal.pages.labour import rule_words
 from proposal.pages.markdown import Cell, Column, Html, facts, text
 from proposal.pages.phrases import capital
 from proposal.pages.price import view_name
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 NOTHING = Decimal(0)
 
@@ -47,31 +47,13 @@ def _place(here: Here, room: str) -> str:
 
 def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
     fields: list[Field[PriceLineRow]] = [
-        Field("Line", lambda row: row.number),
-        Field("Description", lambda row: row.description),
-        Field(
-            Column("Quantity", numeric=True),
-            lambda row: Cell(
-                formatting.short_number(row.quantity, here.cover.locale, 4), float(row.quantity)
-            ),
-        ),
-        Field("Unit", lambda row: row.unit),
-        Field(Column("Unit cost", numeric=True), lambda row: here.unit_money(row.unit_cost)),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
+        *fields_of(here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost", "cost"),
         Field("Rule", lambda row: rule_words(here, row.rule, row.rule_value)),
-        Field(Column("Unit price", numeric=True), lambda row: here.unit_money(row.unit_price)),
-        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
-        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax or None)),
-        Field(Column("List price", numeric=True), lambda row: here.unit_money(row.list_price)),
-        Field(Column("Reserve", numeric=True), lambda row: here.money(row.reserve or None)),
+        *fields_of(here, PriceLineRow, "unit_price", "price", "tax", "list_price", "reserve"),
         Field("Kind", lambda row: _kind(row)),
-        Field("Item", lambda row: here.model(row.item) if row.item else None),
-        Field("System", lambda row: capital(row.system)),
-        Field("Phase", lambda row: capital(row.phase)),
-        Field("Taxed in", lambda row: row.tax_place),
-        Field("As", lambda row: row.tax_kind),
+        *fields_of(here, PriceLineRow, "item", "system", "phase", "tax_place", "tax_kind"),
         Field(Column("Rate", numeric=True), lambda row: here.share(row.tax_rate) if row.tax_place else None),
-        Field("For", lambda row: causes(here, row.causes)),
+        *fields_of(here, PriceLineRow, "causes"),
     ]
     totals = {
         "Line": "Sum",
@@ -164,16 +146,14 @@ def _margins(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> 
     prices = sum((row.price for row in rows), NOTHING)
     fields: list[Field[PriceSum]] = [
         Field(title, lambda row: view_name(here, title, row)),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
-        Field(Column("Margin", numeric=True), lambda row: here.money(row.margin)),
+        *fields_of(here, PriceSum, "cost", "price", "margin"),
         Field(Column("Of the price", numeric=True), lambda row: left(row.cost, row.price)),
-        Field(Column("Reserve", numeric=True), lambda row: here.money(row.reserve or None)),
+        *fields_of(here, PriceSum, "reserve"),
     ]
     totals = {
         title: "Total",
         "Cost": here.money(costs),
-        "Price": here.money(prices),
+        "Before tax": here.money(prices),
         "Margin": here.money(prices - costs),
         "Of the price": left(costs, prices),
         "Reserve": here.money(sum((row.reserve or NOTHING for row in rows), NOTHING)),
@@ -183,12 +163,7 @@ def _margins(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> 
 
 def _surcharges(here: Here) -> Html:
     fields: list[Field[SurchargeRow]] = [
-        Field("What", lambda row: row.name),
-        Field(Column("Share", numeric=True), lambda row: here.share(row.share)),
-        Field("Of the cost of", lambda row: ", ".join(row.of)),
-        Field("How", lambda row: row.way),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+        *fields_of(here, SurchargeRow, "name", "share", "of", "way", "cost", "price"),
     ]
     return schedule("What is reckoned on top", fields, here.document.surcharges)
 
@@ -228,11 +203,7 @@ def cash_flow_page(here: Here) -> CashFlowPage:
 
 def _days(here: Here, rows: Sequence[CashRow]) -> Html:
     fields: list[Field[CashRow]] = [
-        Field("Day", lambda row: here.day(row.date)),
-        Field("What", lambda row: row.what),
-        Field(Column("In", numeric=True), lambda row: here.money(row.incoming)),
-        Field(Column("Out", numeric=True), lambda row: here.money(row.outgoing)),
-        Field(Column("Balance", numeric=True), lambda row: here.money(row.balance)),
+        *fields_of(here, CashRow, "date", "what", "incoming", "outgoing", "balance"),
     ]
     totals = {
         "Day": "All",

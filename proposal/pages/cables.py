@@ -6,11 +6,10 @@ from typing import ClassVar
 from proposal.document import formatting
 from proposal.document.rows import CableRow, CableTotal, RiserLine
 from proposal.pages import here as paths
-from proposal.pages.here import Here, verdict
+from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, text
-from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,13 +40,7 @@ def _totals(here: Here) -> Html:
     rows = here.document.cable_totals
     length_m = sum(row.length_m for row in rows)
     fields: list[Field[CableTotal]] = [
-        Field("Cable", lambda row: row.description),
-        Field("Model", lambda row: here.model(row.type)),
-        Field(Column("Cables", numeric=True), lambda row: here.count(row.count)),
-        Field(
-            Column("Length", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.length_m, "length"),
-        ),
+        *fields_of(here, CableTotal, "description", "type", "count", "length_m"),
     ]
     return schedule(
         "Cable of each type, slack included",
@@ -64,18 +57,8 @@ def _totals(here: Here) -> Html:
 
 def _runs(here: Here) -> Html:
     fields: list[Field[RiserLine]] = [
-        Field("Room", lambda row: here.tag(row.room)),
-        Field("Ends in", lambda row: here.tag(row.end)),
-        Field("Signal", lambda row: capital(row.signal)),
-        Field("Cable", lambda row: row.description),
-        Field(Column("Cables", numeric=True), lambda row: here.count(row.count)),
-        Field(
-            Column("Shortest", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.shortest_m, "length"),
-        ),
-        Field(
-            Column("Longest", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.longest_m, "length"),
+        *fields_of(
+            here, RiserLine, "room", "end", "signal", "description", "count", "shortest_m", "longest_m"
         ),
     ]
     return schedule(
@@ -134,33 +117,31 @@ def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
         return here.cell(value, "length")
 
     fields: list[Field[CableRow]] = [
-        Field("Cable", lambda row: row.identity),
-        Field("Verdict", lambda row: verdict(row.verdict)),
-        Field("Room", lambda row: here.tag(row.room)),
-        Field("Signal", lambda row: capital(row.signal)),
-        Field("From", lambda row: here.tag(row.from_tag)),
-        Field("From port", lambda row: row.from_port),
-        Field("From connector", lambda row: row.from_connector),
-        Field("To", lambda row: here.tag(row.to_tag)),
-        Field("To port", lambda row: row.to_port),
-        Field("To connector", lambda row: row.to_connector),
-        Field("To storey", lambda row: here.tag(row.to_storey)),
-        Field("Type", lambda row: here.model(row.type)),
-        Field("Description", lambda row: row.description),
-        Field("Jacket", lambda row: row.jacket),
-        Field("Pathways", lambda row: here.tags(row.pathways)),
-        Field("Route", lambda row: row.route),
-        Field(length("Routed"), lambda row: metres(row.estimated_m)),
-        Field(length("Slack"), lambda row: metres(row.slack_m)),
+        *fields_of(
+            here,
+            CableRow,
+            "identity",
+            "verdict",
+            "room",
+            "signal",
+            "from_tag",
+            "from_port",
+            "from_connector",
+            "to_tag",
+            "to_port",
+            "to_connector",
+            "to_storey",
+            "type",
+            "description",
+            "jacket",
+            "pathways",
+            "route",
+            "estimated_m",
+            "slack_m",
+        ),
         Field("Length from", lambda row: "measured" if row.measured else "estimate"),
-        Field(length("Permanent link"), lambda row: metres(row.length_m)),
-        Field(length("Cords"), lambda row: metres(row.cords_m)),
-        Field(length("Channel"), lambda row: metres(row.channel_m)),
-        Field(length("Limit of the link"), lambda row: metres(row.limit_m)),
-        Field(length("Margin"), lambda row: metres(row.margin_m)),
-        Field(
-            Column("Temperature", numeric=True, unit=here.unit("temperature")),
-            lambda row: here.cell(row.temperature_c, "temperature"),
+        *fields_of(
+            here, CableRow, "length_m", "cords_m", "channel_m", "limit_m", "margin_m", "temperature_c"
         ),
         Field("Measured on site", lambda row: None, keep=True),
         Field("Tested by, date", lambda row: None, keep=True),

@@ -10,7 +10,7 @@ from proposal.document.formatting import count_of
 from proposal.document.rows import WorkingRow
 from proposal.pages.here import Here, file_stem, port_name, verdict
 from proposal.pages.markdown import Column, Html, anchor, facts, html_text, join, text
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 BUILDING = "calculations/building.md"
 
@@ -94,11 +94,7 @@ def calculations_page(here: Here, places: tuple[CalculationPlace, ...]) -> Calcu
 
 def _checks(here: Here, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
     fields: list[Field[WorkingRow]] = [
-        Field("Number", lambda row: here.number(row.number)),
-        Field("Verdict", lambda row: verdict(row.verdict)),
-        Field("What", lambda row: row.title),
-        Field("Of", lambda row: here.subject(row.subject)),
-        Field(Column("Result", numeric=True), lambda row: here.figure_cell(row.result, row.unit)),
+        *fields_of(here, WorkingRow, "number", "verdict", "title", "subject", "result"),
         Field(
             Column("Limit", numeric=True),
             lambda row: None if row.limit is None else here.figure_cell(row.limit, row.unit, row.comparison),

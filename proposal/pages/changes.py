@@ -86,7 +86,7 @@ def changes_page(here: Here, changes: Changes, details: Sequence[Detail]) -> Cha
         ),
         subjects=tuple(
             (text(subject), _rows(here, subject, mine, lambda one: _from(causes.of(one.path), numbers)))
-            for subject, mine in by_subject(details)
+            for subject, mine in by_subject(details, here.values.words)
         ),
         besides=tuple(text(one) for one in _besides(changes, details)),
     )

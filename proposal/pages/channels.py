@@ -8,7 +8,7 @@ from proposal.document.document import Document
 from proposal.document.formatting import count_of
 from proposal.pages.here import Here, file_stem
 from proposal.pages.markdown import Column, Html, anchor, text
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 CHANNELS = "channels.md"
 ELSEWHERE = "channels/building.md"
@@ -135,20 +135,23 @@ def channel_place_page(here: Here, place: ChannelPlace) -> ChannelPlacePage:
 
 def _channels(here: Here, place: ChannelPlace) -> Html:
     fields: list[Field[ChannelRow]] = [
-        Field("Microphone", lambda row: here.tag(row.microphone)),
-        # A room's own page names the room; elsewhere each row has to.
+        *fields_of(here, ChannelRow, "microphone"),
         Field("Room", lambda row: here.tag(row.room) if place.path == ELSEWHERE else None),
-        Field("Name", lambda row: row.name),
-        Field("Access point", lambda row: here.tag(row.access_point) if row.access_point else None),
-        Field(Column("Channel", numeric=True), lambda row: here.count(row.channel)),
-        Field(Column("Stream", numeric=True), lambda row: here.count(row.stream)),
-        Field("Multicast group", lambda row: row.group),
-        Field(Column("Channel in stream", numeric=True), lambda row: here.count(row.position)),
-        Field("Mixer or breakout", lambda row: here.tag(row.mixing) if row.mixing else None),
-        Field("Input or output", lambda row: row.input),
-        Field("Mute group", lambda row: row.mute_group),
-        Field("Switch", lambda row: row.switch),
-        Field("Return audio", lambda row: row.return_audio),
+        *fields_of(
+            here,
+            ChannelRow,
+            "name",
+            "access_point",
+            "channel",
+            "stream",
+            "group",
+            "position",
+            "mixing",
+            "input",
+            "mute_group",
+            "switch",
+            "return_audio",
+        ),
     ]
     return schedule(
         f"From each microphone to the mix, {place.title}", fields, place.channels, mark=here.mark("channels")
@@ -157,13 +160,9 @@ def _channels(here: Here, place: ChannelPlace) -> Html:
 
 def _pairing(here: Here, place: ChannelPlace) -> Html:
     fields: list[Field[ChannelRow]] = [
-        Field("Microphone", lambda row: here.tag(row.microphone)),
-        Field("Name", lambda row: row.name),
-        Field("Form", lambda row: row.form),
-        Field("Model", lambda row: here.model(row.model)),
-        Field("Charger and slot", lambda row: row.berth),
-        Field("Access point", lambda row: here.tag(row.access_point) if row.access_point else "any"),
-        Field(Column("Channel", numeric=True), lambda row: here.count(row.channel)),
+        *fields_of(
+            here, ChannelRow, "microphone", "name", "form", "model", "berth", "access_point", "channel"
+        ),
         Field("Serial number", lambda row: None, keep=True),
         Field("Paired and named", lambda row: "☐", keep=True),
         Field("By, on", lambda row: None, keep=True),
@@ -173,12 +172,7 @@ def _pairing(here: Here, place: ChannelPlace) -> Html:
 
 def _ends(here: Here, place: ChannelPlace) -> Html:
     fields: list[Field[AudioEndRow]] = [
-        Field("Device", lambda row: here.tag(row.device)),
-        Field("Way", lambda row: row.direction),
-        Field("Port", lambda row: row.port or "none left"),
-        Field("Connected", lambda row: row.name),
-        Field("Signal", lambda row: row.signal),
-        Field(Column("Channels", numeric=True), lambda row: here.count(row.channels)),
+        *fields_of(here, AudioEndRow, "device", "direction", "port", "name", "signal", "channels"),
     ]
     return schedule(
         f"Inputs and outputs beside the microphones', {place.title}",
@@ -190,17 +184,18 @@ def _ends(here: Here, place: ChannelPlace) -> Html:
 
 def _streams(here: Here, caption: str, rows: tuple[StreamRow, ...]) -> Html:
     fields: list[Field[StreamRow]] = [
-        Field(Column("Stream", numeric=True), lambda row: here.count(row.number)),
-        Field("Name", lambda row: row.name),
-        Field("Room", lambda row: here.tag(row.room)),
-        Field("Sent by", lambda row: here.tag(row.sender)),
-        Field("Carries", lambda row: row.carries),
-        Field(Column("Channels", numeric=True), lambda row: here.count(row.channels)),
-        Field("Multicast group", lambda row: row.group),
-        Field("Taken by", lambda row: here.tags(row.receivers)),
-        Field(
-            Column("On the wire", numeric=True, unit=here.unit("data_rate")),
-            lambda row: here.cell(row.bandwidth_bit_s, "data_rate"),
+        *fields_of(
+            here,
+            StreamRow,
+            "number",
+            "name",
+            "room",
+            "sender",
+            "carries",
+            "channels",
+            "group",
+            "receivers",
+            "bandwidth_bit_s",
         ),
     ]
     return schedule(caption, fields, rows)
@@ -208,9 +203,7 @@ def _streams(here: Here, caption: str, rows: tuple[StreamRow, ...]) -> Html:
 
 def _settings(here: Here, device: str, rows: tuple[SettingRow, ...]) -> Html:
     fields: list[Field[SettingRow]] = [
-        Field(Column("Step", numeric=True), lambda row: here.count(row.step)),
-        Field("Setting", lambda row: row.name),
-        Field("Value", lambda row: row.value),
+        *fields_of(here, SettingRow, "step", "name", "value"),
         Field("Set", lambda row: "☐", keep=True),
     ]
     return schedule(f"Configuration sheet, {device}", fields, rows, row_heads=2)
@@ -218,12 +211,6 @@ def _settings(here: Here, device: str, rows: tuple[SettingRow, ...]) -> Html:
 
 def _controls(here: Here, place: ChannelPlace) -> Html:
     fields: list[Field[ControlRow]] = [
-        Field("Device", lambda row: here.tag(row.device)),
-        Field("Point", lambda row: row.point),
-        Field("Access", lambda row: row.access),
-        Field("Holds", lambda row: row.value),
-        Field("Answered by", lambda row: here.tag(row.through) if row.through else "nobody"),
-        Field("Address", lambda row: row.address),
-        Field("Port", lambda row: row.port),
+        *fields_of(here, ControlRow, "device", "point", "access", "value", "through", "address", "port"),
     ]
     return schedule(f"What a control system can read and set, {place.title}", fields, place.controls)

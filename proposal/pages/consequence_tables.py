@@ -17,12 +17,12 @@ def by(here: Here, one: Consequence, same: str = "no change") -> str:
 
     same: what is said where it does not differ, or by less than is shown.
     """
-    before, after = total_texts(one, here.cover)
+    before, after = total_texts(one, here.values)
     if not one.changed or before == after:
         return same
     if one.before is None or one.after is None:
         return "new" if one.before is None else "none any more"
-    return change_text(one, here.cover) or "in another currency"
+    return change_text(one, here.values) or "in another currency"
 
 
 def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], heads: tuple[str, str]) -> Html:
@@ -33,8 +33,8 @@ def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], head
     fields: list[Field[Consequence]] = [
         Field("Total", lambda one: capital(one.name)),
         Field("Of", lambda one: one.group),
-        Field(Column(heads[0], numeric=True), lambda one: total_texts(one, here.cover)[0] or "none"),
-        Field(Column(heads[1], numeric=True), lambda one: total_texts(one, here.cover)[1] or "none"),
+        Field(Column(heads[0], numeric=True), lambda one: total_texts(one, here.values)[0] or "none"),
+        Field(Column(heads[1], numeric=True), lambda one: total_texts(one, here.values)[1] or "none"),
         Field(Column("Difference", numeric=True), lambda one: by(here, one)),
     ]
     return schedule(caption, fields, [one for one in totals if by(here, one, "")])

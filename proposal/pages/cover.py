@@ -12,7 +12,7 @@ from proposal.pages.here import Here, note_box
 from proposal.pages.markdown import Column, Html, facts, join, status, text
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 DRAFT = "draft, not issued"
 WITH_ERRORS = "Issued with errors that are not resolved"
@@ -90,13 +90,9 @@ def _party(role: str, party: Party) -> Html:
 
 def _revisions(here: Here) -> Html:
     fields: list[Field[RevisionRow]] = [
-        Field("Revision", lambda row: row.identity),
-        Field("Date", lambda row: formatting.date(row.date, here.cover.locale)),
-        Field("Purpose", lambda row: row.purpose),
+        *fields_of(here, RevisionRow, "identity", "date", "purpose"),
         Field("State", lambda row: status("issued", "good") if row.issued else None),
-        Field("Changes", lambda row: row.changes),
-        Field("Prepared by", lambda row: row.prepared_by),
-        Field("Checked by", lambda row: row.checked_by),
+        *fields_of(here, RevisionRow, "changes", "prepared_by", "checked_by"),
     ]
     return schedule("Revisions, the oldest first", fields, (*here.cover.history, here.cover.revision))
 

@@ -11,7 +11,7 @@ from proposal.pages.here import Here
 from proposal.pages.markdown import Html, facts, figure, html_text, join, plain, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,9 +103,7 @@ class DrawingsPage:
 def drawings_page(here: Here) -> DrawingsPage:
     """Return the list of drawings."""
     fields: list[Field[SheetRow]] = [
-        Field("Sheet", lambda row: here.drawing(row.number)),
-        Field("Title", lambda row: row.title),
-        Field("Kind", lambda row: capital(row.kind)),
+        *fields_of(here, SheetRow, "number", "title", "kind"),
         Field("Shows", lambda row: _shown(here, row)),
         Field("On this part", lambda row: _members(here, row)),
         Field("Part", lambda row: f"{row.part} of {row.parts}" if row.parts > 1 else None),

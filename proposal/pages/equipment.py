@@ -6,10 +6,9 @@ from typing import ClassVar
 from proposal.document.rows import DeviceRow, EquipmentLine
 from proposal.pages import here as paths
 from proposal.pages.here import Here, note_box
-from proposal.pages.markdown import Column, Html, join, text
-from proposal.pages.phrases import capital
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,19 +36,21 @@ def equipment_page(here: Here) -> EquipmentPage:
 
 def _lines(here: Here) -> Html:
     fields: list[Field[EquipmentLine]] = [
-        Field("Model", lambda row: row.model),
-        Field("Kind", lambda row: capital(row.kind)),
-        Field("Description", lambda row: row.description),
-        Field(Column("Quantity", numeric=True), lambda row: here.count(row.quantity)),
-        Field("Unit", lambda row: row.unit),
-        Field(Column("Unit list", numeric=True), lambda row: here.unit_money(row.unit_list)),
-        Field(Column("Unit cost", numeric=True), lambda row: here.unit_money(row.unit_cost)),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field(
-            Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
+        *fields_of(
+            here,
+            EquipmentLine,
+            "model",
+            "kind",
+            "description",
+            "quantity",
+            "unit",
+            "unit_list",
+            "unit_cost",
+            "cost",
+            "lead_time_days",
         ),
         Field("Where", lambda row: join((_share(here, *share) for share in row.rooms), ", ")),
-        Field("Maker", lambda row: row.maker),
+        *fields_of(here, EquipmentLine, "maker"),
     ]
     cost = here.document.equipment_cost
     return schedule(
@@ -96,48 +97,31 @@ def devices_page(here: Here) -> DevicesPage:
 
 
 def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
-    length = here.unit("length")
     fields: list[Field[DeviceRow]] = [
-        Field("Device", lambda row: row.tag),
-        Field("Room", lambda row: here.tag(row.room)),
-        Field("Kind", lambda row: capital(row.kind)),
-        Field("Location", lambda row: here.tag(row.location)),
-        Field("Model", lambda row: here.model(row.model)),
-        Field(Column("Rack units", numeric=True), lambda row: here.count(row.rack_units or None)),
-        Field(
-            Column("Typical power", numeric=True, unit=here.unit("power")),
-            lambda row: here.cell(row.typical_w or None, "power"),
+        *fields_of(
+            here,
+            DeviceRow,
+            "tag",
+            "room",
+            "kind",
+            "location",
+            "model",
+            "rack_units",
+            "typical_w",
+            "maximum_w",
+            "poe_class",
+            "weight_kg",
+            "switch_port",
+            "address",
+            "host",
+            "at",
+            "height_m",
+            "furnished_by",
+            "lead_time_days",
+            "description",
+            "maker",
+            "unit_cost",
         ),
-        Field(
-            Column("Highest power", numeric=True, unit=here.unit("power")),
-            lambda row: here.cell(row.maximum_w or None, "power"),
-        ),
-        Field(Column("PoE class", numeric=True), lambda row: here.count(row.poe_class)),
-        Field(
-            Column("Weight", numeric=True, unit=here.unit("mass")),
-            lambda row: here.cell(row.weight_kg or None, "mass"),
-        ),
-        Field("Switch port", lambda row: here.tag(row.switch_port)),
-        Field("Address", lambda row: row.address),
-        Field("Host name", lambda row: row.host),
-        Field(
-            Column("East", numeric=True, unit=length),
-            lambda row: here.cell(None if row.at is None else row.at[0], "length"),
-        ),
-        Field(
-            Column("North", numeric=True, unit=length),
-            lambda row: here.cell(None if row.at is None else row.at[1], "length"),
-        ),
-        Field(
-            Column("Above floor", numeric=True, unit=length), lambda row: here.cell(row.height_m, "length")
-        ),
-        Field("Furnished by", lambda row: row.furnished_by),
-        Field(
-            Column("Lead time", numeric=True, unit="days"), lambda row: here.count(row.lead_time_days or None)
-        ),
-        Field("Description", lambda row: row.description),
-        Field("Maker", lambda row: row.maker),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.unit_cost)),
     ]
     return schedule(
         f"Devices on {storey}", fields, devices, identity=lambda row: row.tag, mark=here.mark("devices")

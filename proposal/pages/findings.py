@@ -6,8 +6,8 @@ from typing import ClassVar
 from proposal.document.rows import FindingRow
 from proposal.pages.cover import counts_of_findings
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, anchor, facts, html_text, status, text
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.markdown import Cell, Html, anchor, facts, html_text, status, text
+from proposal.pages.schedule import Field, fields_of, schedule
 
 _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
 _RANK = {severity: rank for rank, (severity, _) in enumerate(_GROUPS)}
@@ -45,12 +45,9 @@ def findings_page(here: Here) -> FindingsPage:
 
 def _overview(here: Here) -> Html:
     fields: list[Field[FindingRow]] = [
-        Field("Number", lambda row: here.number(row.number)),
+        *fields_of(here, FindingRow, "number"),
         Field("Severity", lambda row: Cell(_severity(row), _RANK.get(row.severity, len(_RANK)))),
-        Field("Where", lambda row: here.subject(row.where)),
-        Field("What", lambda row: row.message),
-        Field(Column("Value", numeric=True), lambda row: _figure(here, row.value, row.unit)),
-        Field(Column("Limit", numeric=True), lambda row: _figure(here, row.limit, row.unit)),
+        *fields_of(here, FindingRow, "where", "message", "value", "limit"),
     ]
     return schedule("All findings, errors first", fields, here.document.findings, mark=here.mark("findings"))
 

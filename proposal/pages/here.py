@@ -12,11 +12,23 @@ from proposal.document import formatting
 from proposal.document.document import Document
 from proposal.document.readers import Shown
 from proposal.document.rows import Cover
+from proposal.document.schedule import Link
+from proposal.document.values import Values, values_of
 from proposal.editions import Edition
 from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
 from proposal.pages.phrases import code_runs, natural
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity"]
+
+_SPACES: Mapping[str, Space] = {
+    "tag": "tag",
+    "port": "tag",
+    "sheet": "sheet",
+    "number": "number",
+    "drawing": "drawing",
+    "model": "model",
+    "activity": "activity",
+}
 
 Targets = Mapping[tuple[Space, str], str]
 # What stands behind the first cell of a row that is new or changed, by collection and key of the row.
@@ -127,6 +139,11 @@ class Here:
         """The cover, which holds units and locale."""
         return self.edition.document.cover
 
+    @property
+    def values(self) -> Values:
+        """How the document writes values."""
+        return values_of(self.edition.document)
+
     # Links
 
     def href(self, path: str) -> str:
@@ -187,6 +204,22 @@ class Here:
             if ("activity", name) in self.targets:
                 return self.activity(name)
         return self.tag(name)
+
+    def stands_here(self, name: object) -> bool:
+        """Say whether what has a name stands on this very page."""
+        return any(
+            self.targets.get((space, str(name)), "").startswith(f"{self.path}#")
+            for space in ("tag", "model", "number")
+        )
+
+    def linked(self, name: str, link_to: Link) -> Html | str:
+        """Return what a field names as a link where that stands on a page, by what the field declares.
+
+        name: as the row has it.
+        """
+        if not link_to or not name:
+            return name
+        return self.subject(name) if link_to == "subject" else self._linked(_SPACES[link_to], name, None)
 
     def _linked(self, space: Space, name: str, label: object) -> Html:
         shown = name if label is None else label

@@ -18,7 +18,7 @@ from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, text
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 NOTHING = Decimal(0)
 
@@ -68,22 +68,26 @@ def _hours(title: str) -> Column:
 def _summary(here: Here) -> Html:
     rows = here.document.labour_summary
     fields: list[Field[TradeHoursRow]] = [
-        Field("Phase", lambda row: capital(row.phase)),
-        Field("Trade", lambda row: row.trade),
-        Field(_hours("Lines"), lambda row: here.hours(row.line_hours)),
-        Field(_hours("Minimum call adds"), lambda row: here.hours(row.call_hours or None)),
-        Field(_hours("Charged"), lambda row: here.hours(row.hours)),
-        Field(_hours("Of these overtime"), lambda row: here.hours(row.overtime_hours or None)),
-        Field(Column("Person days on site", numeric=True), lambda row: here.count(row.person_days or None)),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+        *fields_of(
+            here,
+            TradeHoursRow,
+            "phase",
+            "trade",
+            "line_hours",
+            "call_hours",
+            "hours",
+            "overtime_hours",
+            "person_days",
+            "cost",
+            "price",
+        ),
         Field("Factors", lambda row: _factors(here, row.factors)),
     ]
     totals = {
         "Phase": "All",
         "Lines": here.hours(sum((row.line_hours for row in rows), NOTHING)),
         "Charged": here.hours(sum((row.hours for row in rows), NOTHING)),
-        "Person days on site": here.count(sum(row.person_days for row in rows)),
+        "On site": here.count(sum(row.person_days for row in rows)),
         **_money_totals(here, [(row.cost, row.price) for row in rows]),
     }
     return schedule("Hours by phase and trade", fields, rows, totals=totals, row_heads=2)
@@ -111,15 +115,11 @@ def _factors(here: Here, factors: Sequence[tuple[str, Decimal]]) -> Cell | None:
 def _travel(here: Here) -> Html:
     rows = here.document.travel
     fields: list[Field[TravelRow]] = [
-        Field("Trade", lambda row: row.trade),
-        Field(Column("Person days", numeric=True), lambda row: here.count(row.days)),
-        Field(_hours("Under way"), lambda row: here.hours(row.hours)),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field(Column("Price", numeric=True), lambda row: here.money(row.price)),
+        *fields_of(here, TravelRow, "trade", "days", "hours", "cost", "price"),
     ]
     totals = {
         "Trade": "All",
-        "Person days": here.count(sum(row.days for row in rows)),
+        "On site": here.count(sum(row.days for row in rows)),
         "Under way": here.hours(sum((row.hours for row in rows), NOTHING)),
         **_money_totals(here, [(row.cost, row.price) for row in rows]),
     }
@@ -135,7 +135,7 @@ def _sums(here: Here, caption: str, title: str, rows: Sequence[HoursSum], *, tag
     whole = sum((row.hours for row in rows), NOTHING)
     fields: list[Field[HoursSum]] = [
         Field(title, name),
-        Field(_hours("Hours"), lambda row: here.hours(row.hours)),
+        *fields_of(here, HoursSum, "hours"),
         Field(
             Column("Share", numeric=True),
             lambda row: here.share(formatting.rounded(row.hours / whole, 3)) if whole else None,
@@ -147,14 +147,9 @@ def _sums(here: Here, caption: str, title: str, rows: Sequence[HoursSum], *, tag
 def _trades(here: Here) -> Html:
     rows = here.document.trades
     fields: list[Field[TradeRow]] = [
-        Field("Trade", lambda row: row.trade),
-        Field(Column("Most at once", numeric=True), lambda row: here.count(row.crew)),
-        Field(_hours("Minimum call"), lambda row: here.hours(row.minimum_call_hours or None)),
-        Field(_hours("Charged, travel included"), lambda row: here.hours(row.hours)),
-        Field(Column("Cost of an hour", numeric=True), lambda row: here.unit_money(row.cost)),
-        Field(Column("Price of an hour", numeric=True), lambda row: here.unit_money(row.selling)),
+        *fields_of(here, TradeRow, "trade", "crew", "minimum_call_hours", "hours", "cost", "selling"),
         Field("By", lambda row: rule_words(here, row.rule, row.rule_value) if row.rule else None),
-        Field("Source", lambda row: row.source),
+        *fields_of(here, TradeRow, "source"),
     ]
     totals = {
         "Trade": "All",
@@ -177,12 +172,7 @@ def rule_words(here: Here, rule: str, value: Decimal | None) -> Cell:
 
 def _conditions(here: Here) -> Html:
     fields: list[Field[ConditionRow]] = [
-        Field("Condition", lambda row: capital(row.name)),
-        Field("Holds for", lambda row: row.scope),
-        Field(Column("Addition", numeric=True), lambda row: here.share(row.addition)),
-        Field("How", lambda row: row.effect),
-        Field("Phases", lambda row: ", ".join(row.phases)),
-        Field("Source", lambda row: row.source),
+        *fields_of(here, ConditionRow, "name", "scope", "addition", "effect", "phases", "source"),
     ]
     return schedule("What makes work slower or quicker", fields, here.document.labour_conditions)
 
@@ -210,24 +200,15 @@ def labour_lines_page(here: Here) -> LabourLinesPage:
 
 def _lines(here: Here, phase: str, rows: Sequence[LabourRow]) -> Html:
     fields: list[Field[LabourRow]] = [
-        Field("Line", lambda row: row.number),
-        Field("Room", lambda row: here.tag(row.room) if row.room else "building"),
-        Field("Task", lambda row: row.task),
-        Field("Trade", lambda row: row.trade),
-        Field("Model", lambda row: here.model(row.model) if row.model else None),
-        Field(Column("Units", numeric=True), lambda row: _units(here, row)),
-        Field("Unit", lambda row: here.unit("length") if row.unit == "m" else row.unit),
-        Field(_hours("A unit takes"), lambda row: _hours_a_unit(here, row)),
+        *fields_of(
+            here, LabourRow, "number", "room", "task", "trade", "model", "units", "unit", "hours_a_unit"
+        ),
         Field(
             Column("Pulled together", numeric=True),
             lambda row: here.hours(row.group_factor if row.group_factor != 1 else None),
         ),
         Field("Additions", lambda row: _additions(here, row.additions)),
-        Field(_hours("Hours"), lambda row: here.hours(row.hours)),
-        Field(_hours("Charged"), lambda row: here.hours(row.charged_hours)),
-        Field("Storey", lambda row: here.tag(row.storey) if row.storey else None),
-        Field("System", lambda row: capital(row.system)),
-        Field("For", lambda row: causes(here, row.causes)),
+        *fields_of(here, LabourRow, "hours", "charged_hours", "storey", "system", "causes"),
     ]
     totals = {
         "Line": "Sum",

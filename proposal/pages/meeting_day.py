@@ -7,7 +7,7 @@ from proposal.document.rows import RoomSheet
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, status, text
 from proposal.pages.phrases import code_phrase
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 _VERDICTS = {
     "alone": ("no swaps needed", "good"),
@@ -78,22 +78,16 @@ def day_table(here: Here, sheet: RoomSheet) -> Html | None:
     if sheet.day is None:
         return None
     fields: list[Field[PackDay]] = [
-        Field("Microphones", lambda row: row.form),
+        *fields_of(here, PackDay, "form"),
         Field("Verdict", lambda row: status(*_VERDICTS[row.verdict])),
         Field(Column("In use", numeric=True), lambda row: here.count(len(row.in_use))),
         Field(Column("Spare", numeric=True), lambda row: here.count(len(row.spares))),
-        Field(
-            Column("Runs to the reserve", numeric=True, unit="h"), lambda row: _hours(here, row.run_time_h)
-        ),
-        Field(Column("Lowest, new battery", numeric=True), lambda row: _level(here, row.fresh_lowest)),
-        Field(Column("Lowest, aged battery", numeric=True), lambda row: _level(here, row.aged_lowest)),
-        Field("Lowest at", lambda row: _time(here, row.lowest_at)),
+        *fields_of(here, PackDay, "run_time_h", "fresh_lowest", "aged_lowest", "lowest_at"),
         Field(
             Column("Full again after", numeric=True, unit="h"),
             lambda row: "not by morning" if row.full_after_h is None else _hours(here, row.full_after_h),
         ),
-        Field(Column("Spares wanted", numeric=True), lambda row: here.count(row.pool)),
-        Field(Column("Swaps a day", numeric=True), lambda row: here.count(row.pool_swaps)),
+        *fields_of(here, PackDay, "pool", "pool_swaps"),
     ]
     return schedule("State of charge over the meeting day", fields, sheet.day.packs)
 
@@ -103,11 +97,7 @@ def mute_table(here: Here, sheet: RoomSheet) -> Html | None:
     if not sheet.mutes:
         return None
     fields: list[Field[MuteRow]] = [
-        Field("Trigger", lambda row: row.trigger),
-        Field("Microphones", lambda row: code_phrase(row.microphones) if row.microphones else "all"),
-        Field("Indicator", lambda row: row.indicator),
-        Field("Local mix", lambda row: row.local_mix),
-        Field("Far end", lambda row: row.far_end),
+        *fields_of(here, MuteRow, "trigger", "microphones", "indicator", "local_mix", "far_end"),
     ]
     return schedule("What each way of muting does", fields, sheet.mutes)
 

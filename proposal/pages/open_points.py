@@ -10,7 +10,7 @@ from proposal.pages.here import Here
 from proposal.pages.markdown import Html, facts, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import parts_of_scope, prose_of
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,12 +54,9 @@ def _value(here: Here, row: AssumptionRow | QuestionRow) -> str:
 
 def _assumptions(here: Here) -> Html:
     fields: list[Field[AssumptionRow]] = [
-        Field("Number", lambda row: row.number),
-        Field("Assumed", lambda row: row.title),
-        Field("Applies to", lambda row: here.subject(row.subject)),
+        *fields_of(here, AssumptionRow, "number", "title", "subject"),
         Field("Value", lambda row: _value(here, row)),
-        Field("Source", lambda row: row.source),
-        Field("Written in", lambda row: row.path),
+        *fields_of(here, AssumptionRow, "source", "path"),
     ]
     return schedule(
         "Values taken",
@@ -72,12 +69,9 @@ def _assumptions(here: Here) -> Html:
 
 def _questions(here: Here) -> Html:
     fields: list[Field[QuestionRow]] = [
-        Field("Number", lambda row: row.number),
-        Field("To be found out", lambda row: row.title),
-        Field("Applies to", lambda row: here.subject(row.subject)),
+        *fields_of(here, QuestionRow, "number", "title", "subject"),
         Field("Taken meanwhile", lambda row: _value(here, row)),
-        Field("Used by", lambda row: here.numbers(row.used_by)),
-        Field("Place in the files", lambda row: row.place),
+        *fields_of(here, QuestionRow, "used_by", "place"),
     ]
     return schedule(
         "Values to be found out",
@@ -126,7 +120,9 @@ def responsibilities_page(here: Here) -> ResponsibilitiesPage:
     """Return the matrix of duties."""
     document = here.document
     duties = list(dict.fromkeys(duty for row in document.responsibilities for duty, _ in row.duties))
-    fields: list[Field[DutyRow]] = [Field("What", lambda row: row.about)]
+    fields: list[Field[DutyRow]] = [
+        *fields_of(here, DutyRow, "about"),
+    ]
     fields += [Field(capital(duty), _who_has(duty)) for duty in duties]
     return ResponsibilitiesPage(
         prose=prose_of(document, "responsibilities", here.path),

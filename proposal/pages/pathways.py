@@ -5,10 +5,9 @@ from typing import ClassVar
 
 from proposal.document import formatting
 from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
-from proposal.pages.here import Here, verdict
+from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, text
-from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 FARTHEST_PULL_M = 30.0
 
@@ -73,40 +72,27 @@ def _pathways(here: Here) -> Html:
     def length(title: str) -> Column:
         return Column(title, numeric=True, unit=here.unit("length"))
 
-    percent = here.unit("fraction")
     fields: list[Field[PathwayRow]] = [
-        Field("Pathway", lambda row: row.tag),
-        Field("Verdict", lambda row: verdict(row.verdict)),
-        Field("Kind", lambda row: capital(row.kind)),
+        *fields_of(here, PathwayRow, "tag", "verdict", "kind"),
         Field("From", lambda row: f"{row.from_node} ({row.from_storey})"),
         Field("To", lambda row: f"{row.to_node} ({row.to_storey})"),
-        Field("Space", lambda row: row.space),
-        Field(
-            Column("Air", numeric=True, unit=here.unit("temperature")),
-            lambda row: here.cell(row.temperature_c, "temperature"),
-        ),
-        Field(length("Length"), lambda row: here.cell(row.length_m, "length")),
+        *fields_of(here, PathwayRow, "space", "temperature_c", "length_m"),
         Field("Size", lambda row: size_words(row, cover.units, cover.locale)),
-        Field(
-            Column("Inside", numeric=True, unit=here.unit("short_length")),
-            lambda row: here.cell(row.internal_diameter_m, "short_length"),
-        ),
+        *fields_of(here, PathwayRow, "internal_diameter_m"),
         Field("Size from", lambda row: ("program" if row.chosen else "designer") if row.size else ""),
         Field(Column("Cables", numeric=True), lambda row: here.count(len(row.cables))),
-        Field(Column("With power", numeric=True), lambda row: here.count(row.powered or None)),
-        Field(Column("Filled", numeric=True, unit=percent), lambda row: share(row.fill)),
-        Field(Column("Limit", numeric=True, unit=percent), lambda row: share(row.limit)),
-        Field(Column("Room for", numeric=True), lambda row: here.count(row.spare)),
-        Field(
-            Column("Jam ratio", numeric=True),
-            lambda row: None if row.jam_ratio is None else here.figure(row.jam_ratio, "-"),
+        *fields_of(
+            here,
+            PathwayRow,
+            "powered",
+            "fill",
+            "limit",
+            "spare",
+            "jam_ratio",
+            "bends",
+            "radius_m",
+            "pull_points",
         ),
-        Field("Bends", lambda row: ", ".join(here.quantity(bend, "angle") for bend in row.bends)),
-        Field(
-            Column("Radius", numeric=True, unit=here.unit("short_length")),
-            lambda row: here.cell(row.radius_m, "short_length"),
-        ),
-        Field(Column("Pull points", numeric=True), lambda row: here.count(row.pull_points or None)),
     ]
     return schedule(
         "Pathways, in order of tags",
@@ -119,14 +105,7 @@ def _pathways(here: Here) -> Html:
 
 def _contents(here: Here) -> Html:
     fields: list[Field[ContentRow]] = [
-        Field("Pathway", lambda row: here.tag(row.pathway)),
-        Field("Signal", lambda row: capital(row.signal)),
-        Field("Cable", lambda row: here.model(row.type)),
-        Field(Column("Cables", numeric=True), lambda row: here.count(row.count)),
-        Field(
-            Column("Outside diameter", numeric=True, unit=here.unit("short_length")),
-            lambda row: here.cell(row.diameter_m, "short_length"),
-        ),
+        *fields_of(here, ContentRow, "pathway", "signal", "type", "count", "diameter_m"),
     ]
     return schedule(
         "Cables of each type in each pathway",
@@ -141,9 +120,9 @@ def _conduits(here: Here) -> Html | None:
     """Return which cables lie in each piece of tubing; which trays a cable takes the cable schedule tells."""
     rows = [row for row in here.document.pathways if row.internal_diameter_m is not None and row.cables]
     fields: list[Field[PathwayRow]] = [
-        Field("Conduit", lambda row: here.tag(row.tag)),
+        *fields_of(here, PathwayRow, "tag"),
         Field(Column("Cables", numeric=True), lambda row: here.count(len(row.cables))),
-        Field("Which", lambda row: here.tags(row.cables)),
+        *fields_of(here, PathwayRow, "cables"),
     ]
     return schedule("Cables in conduits and sleeves", fields, rows) if rows else None
 
@@ -153,12 +132,7 @@ def _nodes(here: Here) -> Html:
         return Column(title, numeric=True, unit=here.unit("length"))
 
     fields: list[Field[NodeRow]] = [
-        Field("Node", lambda row: row.tag),
-        Field("Kind", lambda row: capital(row.kind)),
-        Field("Storey", lambda row: here.tag(row.storey)),
-        Field(length("East"), lambda row: here.cell(row.at[0], "length")),
-        Field(length("North"), lambda row: here.cell(row.at[1], "length")),
-        Field(length("Above the floor"), lambda row: here.cell(row.height_m, "length")),
+        *fields_of(here, NodeRow, "tag", "kind", "storey", "at", "height_m"),
     ]
     return schedule("Nodes, from the building's origin", fields, here.document.nodes, mark=here.mark("nodes"))
 
@@ -168,28 +142,23 @@ def _pulls(here: Here) -> Html:
         return Column(title, numeric=True, unit=here.unit("force"))
 
     fields: list[Field[PullRow]] = [
-        Field("Conduits", lambda row: here.tags(row.conduits)),
-        Field("Verdict", lambda row: verdict(row.verdict)),
-        Field("From", lambda row: row.from_node),
-        Field("To", lambda row: row.to_node),
-        Field(Column("Cables", numeric=True), lambda row: here.count(row.cables)),
-        Field(
-            Column("Length", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.length_m, "length"),
+        *fields_of(
+            here,
+            PullRow,
+            "conduits",
+            "verdict",
+            "from_node",
+            "to_node",
+            "cables",
+            "length_m",
+            "degrees",
+            "pull_points",
+            "wanted_points",
+            "worst_degrees",
+            "longest_m",
+            "tension_n",
+            "tension_limit_n",
         ),
-        Field(Column("Bends", numeric=True, unit="°"), lambda row: here.cell(row.degrees, "angle")),
-        Field(Column("Pull points", numeric=True), lambda row: here.count(row.pull_points)),
-        Field(Column("Better with", numeric=True), lambda row: here.count(row.wanted_points)),
-        Field(
-            Column("Most bends of a pull", numeric=True, unit="°"),
-            lambda row: here.cell(row.worst_degrees, "angle"),
-        ),
-        Field(
-            Column("Longest pull", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.longest_m, "length"),
-        ),
-        Field(newtons("Tension"), lambda row: here.cell(row.tension_n, "force")),
-        Field(newtons("Cables bear"), lambda row: here.cell(row.tension_limit_n, "force")),
     ]
     return schedule(
         "Conduits as cables are pulled through them", fields, here.document.pulls, mark=here.mark("pulls")

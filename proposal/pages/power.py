@@ -5,9 +5,9 @@ from typing import ClassVar
 
 from proposal.document.rows import PortRow, SwitchRow
 from proposal.pages import here as paths
-from proposal.pages.here import Here, port_name, verdict
+from proposal.pages.here import Here, port_name
 from proposal.pages.markdown import Column, Html, text
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,28 +46,27 @@ def _switches(here: Here) -> Html:
 
     fields: list[Field[SwitchRow]] = [
         Field("Switch", lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", row.tag)),
-        Field("Model", lambda row: here.model(row.model)),
-        Field("Verdict", lambda row: verdict(row.verdict)),
-        Field(Column("Ports", numeric=True), lambda row: here.count(row.ports)),
-        Field(Column("Used", numeric=True), lambda row: here.count(row.used)),
-        Field(Column("Spare", numeric=True), lambda row: here.count(row.spare)),
-        Field(Column("Spare wanted", numeric=True), lambda row: here.count(row.spare_wanted)),
-        Field(watts("Budget"), lambda row: here.cell(row.budget_w, "power")),
-        Field(watts("Less headroom"), lambda row: here.cell(row.usable_w, "power")),
-        Field(watts("Set aside by class"), lambda row: here.cell(row.allocated_w, "power")),
-        Field(watts("Drawn"), lambda row: here.cell(row.drawn_w, "power")),
+        *fields_of(
+            here,
+            SwitchRow,
+            "model",
+            "verdict",
+            "ports",
+            "used",
+            "spare",
+            "spare_wanted",
+            "budget_w",
+            "usable_w",
+            "allocated_w",
+            "drawn_w",
+        ),
     ]
     return schedule("Budgets of the switches", fields, here.document.switches, mark=here.mark("switches"))
 
 
 def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
     fields: list[Field[PortRow]] = [
-        Field(Column("Port", numeric=True), lambda row: here.count(row.port)),
-        Field("Device", lambda row: here.tag(row.device) if row.device else "spare"),
-        Field("Verdict", lambda row: verdict(row.verdict)),
-        Field("Cable", lambda row: here.tag(row.cable)),
-        Field(Column("VLAN", numeric=True), lambda row: None if row.vlan is None else str(row.vlan)),
-        Field(Column("PoE class", numeric=True), lambda row: here.count(row.poe_class)),
+        *fields_of(here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class"),
         Field(
             Column("Set aside", numeric=True, unit=here.unit("power")),
             lambda row: here.cell(row.allocated_w if row.poe_class is not None else None, "power"),
@@ -76,19 +75,7 @@ def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
             Column("Drawn", numeric=True, unit=here.unit("power")),
             lambda row: here.cell(row.drawn_w if row.poe_class is not None else None, "power"),
         ),
-        Field(
-            Column("Loop", numeric=True, unit=here.unit("resistance")),
-            lambda row: here.cell(row.loop_ohm, "resistance"),
-        ),
-        Field(
-            Column("At the device", numeric=True, unit=here.unit("voltage")),
-            lambda row: here.cell(row.device_v, "voltage"),
-        ),
-        Field(
-            Column("Least needed", numeric=True, unit=here.unit("voltage")),
-            lambda row: here.cell(row.least_v, "voltage"),
-        ),
-        Field(Column("Power priority", numeric=True), lambda row: here.count(row.priority or None)),
+        *fields_of(here, PortRow, "loop_ohm", "device_v", "least_v", "priority"),
     ]
     return schedule(
         f"Ports of {switch}",

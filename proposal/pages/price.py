@@ -19,7 +19,7 @@ from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, facts, prose, text
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 NOTHING = Decimal(0)
 SHARED = "Shared by several rooms"
@@ -138,9 +138,7 @@ def price_view(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -
     taxed = bool(here.document.taxes)
     fields: list[Field[PriceSum]] = [
         Field(title, lambda row: view_name(here, title, row)),
-        Field(Column("Before tax", numeric=True), lambda row: here.money(row.price)),
-        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax) if taxed else None),
-        Field(Column("With tax", numeric=True), lambda row: here.money(row.total) if taxed else None),
+        *fields_of(here, PriceSum, "price", *(("tax", "total") if taxed else ())),
     ]
     totals = {
         title: "Total",
@@ -154,12 +152,7 @@ def price_view(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -
 def _taxes(here: Here) -> Html:
     rows = here.document.taxes
     fields: list[Field[TaxRow]] = [
-        Field("Place", lambda row: row.place),
-        Field("Tax", lambda row: row.name),
-        Field("On", lambda row: row.kind),
-        Field(Column("Rate", numeric=True), lambda row: here.share(row.rate)),
-        Field(Column("Price taxed", numeric=True), lambda row: here.money(row.price)),
-        Field(Column("Amount", numeric=True), lambda row: here.money(row.tax)),
+        *fields_of(here, TaxRow, "place", "name", "kind", "rate", "price", "tax"),
     ]
     totals = {
         "Place": "All",
@@ -177,10 +170,7 @@ def _taxes(here: Here) -> Html:
 
 def _allowances(here: Here, rows: Sequence[OfferRow]) -> Html:
     fields: list[Field[OfferRow]] = [
-        Field("Line", lambda row: here.number(row.number)),
-        Field("For", lambda row: row.description),
-        Field("Room", lambda row: here.tag(row.room) if row.room else "the building"),
-        Field(Column("Sum before tax", numeric=True), lambda row: here.money(row.price)),
+        *fields_of(here, OfferRow, "number", "description", "room", "price"),
     ]
     return schedule("Allowances", fields, rows)
 
@@ -189,13 +179,17 @@ def _payments(here: Here) -> Html:
     rows = here.document.payments
     taxed = bool(here.document.taxes)
     fields: list[Field[PaymentRow]] = [
-        Field("No.", lambda row: row.number),
-        Field("Payment", lambda row: row.name),
-        Field(Column("Share", numeric=True), lambda row: here.share(row.share or None)),
-        Field(Column("Before tax", numeric=True), lambda row: here.money(row.price or None)),
-        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax or None) if taxed else None),
-        Field(Column("Retained", numeric=True), lambda row: here.money(row.retained or None)),
-        Field(Column("To be paid", numeric=True), lambda row: here.money(row.due)),
+        *fields_of(
+            here,
+            PaymentRow,
+            "number",
+            "name",
+            "share",
+            "price",
+            *(("tax",) if taxed else ()),
+            "retained",
+            "due",
+        ),
     ]
     totals = {
         "No.": "All",
@@ -209,12 +203,9 @@ def _payments(here: Here) -> Html:
 
 def _payment_days(here: Here) -> Html:
     fields: list[Field[PaymentRow]] = [
-        Field("No.", lambda row: row.number),
-        Field("Payment", lambda row: row.name),
+        *fields_of(here, PaymentRow, "number", "name"),
         Field("Due upon", lambda row: EVENTS.get(row.event, row.event)),
-        Field("Which is, by the programme", lambda row: here.day(row.event_date)),
-        Field(Column("Days to pay", numeric=True), lambda row: here.count(row.days)),
-        Field("To be paid by", lambda row: here.day(row.due_date)),
+        *fields_of(here, PaymentRow, "event_date", "days", "due_date"),
     ]
     return schedule("When payments are due", fields, here.document.payments, row_heads=2)
 
@@ -227,12 +218,7 @@ def _retention(here: Here, price: PriceTotal) -> Html:
 def _yearly(here: Here) -> Html:
     rows = here.document.yearly
     fields: list[Field[YearlyRow]] = [
-        Field("Model", lambda row: here.model(row.item)),
-        Field("For", lambda row: row.description),
-        Field(Column("Quantity", numeric=True), lambda row: here.count(row.quantity)),
-        Field(Column("One, a year", numeric=True), lambda row: here.unit_money(row.unit_price)),
-        Field(Column("All, a year", numeric=True), lambda row: here.money(row.price)),
-        Field(Column("Cost of one", numeric=True), lambda row: here.unit_money(row.unit_cost)),
+        *fields_of(here, YearlyRow, "item", "description", "quantity", "unit_price", "price", "unit_cost"),
     ]
     totals = {"Model": "All", "All, a year": here.money(sum((row.price for row in rows), NOTHING))}
     return schedule("What recurs each year, before tax", fields, rows, totals=totals)
@@ -240,12 +226,11 @@ def _yearly(here: Here) -> Html:
 
 def _rates(here: Here) -> Html:
     fields: list[Field[ExchangeRow]] = [
-        Field("Currency", lambda row: row.currency),
+        *fields_of(here, ExchangeRow, "currency"),
         Field(
             Column("One of it", numeric=True, unit=here.cover.currency),
             lambda row: Cell(formatting.exact_number(row.rate, here.cover.locale), float(row.rate)),
         ),
-        Field("Rate of", lambda row: here.day(row.date)),
-        Field("Published by", lambda row: row.source),
+        *fields_of(here, ExchangeRow, "date", "source"),
     ]
     return schedule("Exchange rates", fields, here.document.exchange_rates)

@@ -9,10 +9,10 @@ from proposal.document import formatting
 from proposal.document.price_rows import OfferRow, UnitPriceRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.phrases import capital
 from proposal.pages.price import SHARED
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 NOTHING = Decimal(0)
 GROUP_WORDS = {"surcharge": "Added", "share": "Shared"}
@@ -59,17 +59,8 @@ def _heading(here: Here, room: str) -> str:
 def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[OfferRow]] = [
-        Field("Line", lambda row: row.number),
-        Field("Description", lambda row: row.description),
-        Field("Model", lambda row: here.model(row.item) if row.item else None),
-        Field(
-            Column("Quantity", numeric=True),
-            lambda row: Cell(formatting.short_number(row.quantity, here.cover.locale), float(row.quantity)),
-        ),
-        Field("Unit", lambda row: row.unit),
-        Field(Column("Unit price", numeric=True), lambda row: here.unit_money(row.unit_price)),
-        Field(Column("Before tax", numeric=True), lambda row: here.money(row.price)),
-        Field(Column("Tax", numeric=True), lambda row: here.money(row.tax) if taxed else None),
+        *fields_of(here, OfferRow, "number", "description", "item", "quantity", "unit"),
+        *fields_of(here, OfferRow, "unit_price", "price", *(("tax",) if taxed else ())),
         Field("Kind", lambda row: GROUP_WORDS.get(row.group, capital(row.group))),
     ]
     totals = {
@@ -120,18 +111,6 @@ def unit_prices_page(here: Here) -> UnitPricesPage:
 
 def _prices(here: Here, caption: str, rows: Sequence[UnitPriceRow]) -> Html:
     fields: list[Field[UnitPriceRow]] = [
-        Field("What", lambda row: row.description),
-        Field("Model", lambda row: here.model(row.item) if row.item else None),
-        Field(Column("Supply", numeric=True), lambda row: here.unit_money(row.supply or None)),
-        Field(Column("Work", numeric=True), lambda row: here.unit_money(row.work)),
-        Field(Column("Price", numeric=True), lambda row: here.unit_money(row.price)),
-        Field(
-            Column("Hours", numeric=True, unit="h"),
-            lambda row: (
-                None
-                if row.hours is None
-                else Cell(formatting.short_number(row.hours, here.cover.locale, 5), float(row.hours))
-            ),
-        ),
+        *fields_of(here, UnitPriceRow, "description", "item", "supply", "work", "price", "hours"),
     ]
     return schedule(caption, fields, rows)

@@ -21,7 +21,7 @@ from proposal.pages.drawing_pages import Drawing, figure_of, sheets_of
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, facts, join, link, status, text
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,8 +96,7 @@ def _span(here: Here, programme: ProgrammeSummary) -> Html:
 def _dates(here: Here, programme: ProgrammeSummary) -> Html:
     floats = {row.key: row.total_float for row in here.document.activities}
     fields: list[Field[EventRow]] = [
-        Field("What", lambda row: here.activity(row.key, row.name)),
-        Field("Day", lambda row: _date(here, row.date)),
+        *fields_of(here, EventRow, "key", "date"),
         Field(
             Column("Float", numeric=True, unit="working days"), lambda row: here.count(floats.get(row.key))
         ),
@@ -123,18 +122,11 @@ def _late(here: Here, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:
 
 def _activities(here: Here) -> Html:
     names = {row.key: row.name for row in here.document.activities}
-    storeys = {row.tag: row.name for row in here.document.storeys}
     fields: list[Field[ActivityRow]] = [
-        Field("Activity", lambda row: row.name),
-        Field("Begins", lambda row: _date(here, row.start)),
-        Field("Is over", lambda row: _date(here, row.finish)),
+        *fields_of(here, ActivityRow, "name", "start", "finish"),
         Field("Takes", lambda row: _takes(row)),
         Field("Critical", lambda row: status("critical", "care") if row.critical else "no"),
-        Field(Column("Float", numeric=True), lambda row: here.count(row.total_float)),
-        Field(Column("Free float", numeric=True), lambda row: here.count(row.free_float)),
-        Field("At the latest", lambda row: _date(here, row.latest)),
-        Field("Kind", lambda row: row.kind),
-        Field("Storey", lambda row: here.tag(row.storey, storeys.get(row.storey)) if row.storey else None),
+        *fields_of(here, ActivityRow, "total_float", "free_float", "latest", "kind", "storey"),
         Field("Waits for", lambda row: join((here.activity(key, names[key]) for key in row.after), ", ")),
         Field("Crew", lambda row: _crew(here, row.crew)),
     ]
@@ -183,10 +175,9 @@ def _sentences(here: Here, programme: ProgrammeSummary) -> Iterator[Html]:
 
 def _days_set(here: Here, days: Sequence[SetDayRow]) -> Html:
     fields: list[Field[SetDayRow]] = [
-        Field("What happens", lambda row: row.name),
-        Field("Day", lambda row: _date(here, row.date)),
+        *fields_of(here, SetDayRow, "name", "date"),
         Field("Means", lambda row: f"{formatting.listed(row.phases)}: {row.rule}"),
-        Field("Storeys", lambda row: here.tags(row.storeys) if row.storeys else "all"),
+        *fields_of(here, SetDayRow, "storeys"),
         Field("Kept", lambda row: _kept(row)),
     ]
     return schedule("What others set, and whether the programme keeps it", fields, days)
@@ -215,10 +206,7 @@ def _calendar(here: Here, programme: ProgrammeSummary) -> Html:
 
 def _days_off(here: Here, days: Sequence[DaysOffRow]) -> Html:
     fields: list[Field[DaysOffRow]] = [
-        Field("What", lambda row: row.name),
-        Field("Kind", lambda row: row.kind),
-        Field("First day", lambda row: _date(here, row.first)),
-        Field("Last day", lambda row: _date(here, row.last)),
+        *fields_of(here, DaysOffRow, "name", "kind", "first", "last"),
     ]
     return schedule("Holidays and closures that the programme meets", fields, days)
 

@@ -15,10 +15,10 @@ from proposal.document.radio_rows import (
     RadioSummary,
 )
 from proposal.pages.drawing_pages import sheets_of
-from proposal.pages.here import Here, verdict
+from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, status, text
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 RADIO = "radio.md"
 _KINDS = {"link": "microphone", "bearer": "always-on bearer", "other": "another user"}
@@ -122,30 +122,23 @@ def _cases(here: Here) -> Html:
     fields: list[Field[RadioCaseRow]] = [
         Field("Assumption", lambda row: text(capital(row.name))),
         Field("Plan", lambda row: status(row.outcome, _STATUS.get(row.outcome, "open"))),
-        Field(
-            _level(here, "Margin of the weakest microphone"),
-            lambda row: here.cell(row.worst_margin_db, "level"),
-        ),
+        *fields_of(here, RadioCaseRow, "worst_margin_db"),
     ]
     return schedule("The outcome under other assumptions", fields, here.document.radio_cases)
 
 
 def _neighbourhoods(here: Here) -> Html:
     fields: list[Field[NeighbourhoodRow]] = [
-        Field("Number", lambda row: row.number),
-        Field("Rooms", lambda row: here.tags(row.rooms)),
-        Field(Column("Links", numeric=True), lambda row: here.count(row.links)),
-        Field(Column("Always-on bearers", numeric=True), lambda row: here.count(row.bearers)),
-        Field(Column("Slot pairs wanted", numeric=True), lambda row: here.count(row.wanted)),
-        Field(Column("Slot pairs there are", numeric=True), lambda row: here.count(row.held)),
-        Field(Column("Links to spare", numeric=True), lambda row: here.count(row.spare_links)),
+        *fields_of(
+            here, NeighbourhoodRow, "number", "rooms", "links", "bearers", "wanted", "held", "spare_links"
+        ),
     ]
     return schedule("Neighbourhoods, fullest first", fields, here.document.neighbourhoods)
 
 
 def _disturbances(here: Here) -> Html:
     fields: list[Field[DisturbanceRow]] = [
-        Field("Rooms", lambda row: here.tags(row.rooms)),
+        *fields_of(here, DisturbanceRow, "rooms"),
         Field(_level(here, "Unwanted level above what is borne"), lambda row: _whole(math.ceil(row.over_db))),
     ]
     return schedule(
@@ -158,8 +151,7 @@ def _disturbances(here: Here) -> Html:
 
 def _further(here: Here) -> Html:
     fields: list[Field[FurtherRow]] = [
-        Field("Room", lambda row: here.tag(row.room)),
-        Field(Column("Microphones on the air", numeric=True), lambda row: here.count(row.links)),
+        *fields_of(here, FurtherRow, "room", "links"),
         Field(
             Column("Could be added", numeric=True),
             lambda row: Cell(f"{'at least ' if row.at_least else ''}{row.further}", row.further),
@@ -173,24 +165,24 @@ def _margins(here: Here, room: str, rows: tuple[MarginRow, ...]) -> Html:
         return Column(title, numeric=True, unit=here.unit("level_dbm"))
 
     fields: list[Field[MarginRow]] = [
-        Field("Microphone", lambda row: here.tag(row.microphone)),
-        Field("Access point", lambda row: here.tag(row.access_point)),
-        Field("Verdict", lambda row: verdict(row.verdict)),
-        Field(
-            Column("Distance", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.distance_m, "length"),
+        *fields_of(
+            here,
+            MarginRow,
+            "microphone",
+            "access_point",
+            "verdict",
+            "distance_m",
+            "loss_db",
+            "body_db",
+            "received_dbm",
+            "wanted_dbm",
+            "margin_db",
         ),
-        Field(_level(here, "Path loss"), lambda row: here.cell(row.loss_db, "level")),
-        Field(_level(here, "Body loss"), lambda row: here.cell(row.body_db, "level")),
-        Field(dbm("Received"), lambda row: here.cell(row.received_dbm, "level_dbm")),
-        Field(dbm("Wanted"), lambda row: here.cell(row.wanted_dbm, "level_dbm")),
-        Field(_level(here, "Margin"), lambda row: here.cell(row.margin_db, "level")),
         Field(
             Column("Coverage", numeric=True, unit="%"),
             lambda row: Cell(_percent(row.probability), float(_percent(row.probability))),
         ),
-        Field("Second path", lambda row: here.tag(row.second) if row.second else None),
-        Field(_level(here, "Its margin"), lambda row: here.cell(row.second_db, "level")),
+        *fields_of(here, MarginRow, "second", "second_db"),
     ]
     return schedule(f"Levels of the microphones of {room}", fields, rows, mark=here.mark("margins"))
 
@@ -207,17 +199,9 @@ def _percent(probability: float) -> str:
 
 def _plan(here: Here) -> Html:
     fields: list[Field[RadioPlaceRow]] = [
-        Field("Link", lambda row: here.tag(row.identity)),
+        *fields_of(here, RadioPlaceRow, "identity"),
         Field("Kind", lambda row: text(_KINDS.get(row.kind, row.kind))),
-        Field("Access point", lambda row: here.tag(row.access_point)),
-        Field("In step with", lambda row: text(row.group)),
-        Field(Column("Carrier", numeric=True), lambda row: here.count(row.carrier)),
-        Field(
-            Column("Centre", numeric=True, unit="MHz"),
-            lambda row: (
-                None if row.carrier_hz is None else Cell(f"{row.carrier_hz / 1e6:.3f}", row.carrier_hz)
-            ),
-        ),
+        *fields_of(here, RadioPlaceRow, "access_point", "group", "carrier", "carrier_hz"),
         Field("Slot pairs", lambda row: text(_slots(row.slots))),
         Field(
             _level(here, "Clear of the sum of interference by"),

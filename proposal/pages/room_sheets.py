@@ -18,9 +18,9 @@ from proposal.pages.here import Here, note_box
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Column, Html, facts, table, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
-from proposal.pages.phrases import capital, forms
+from proposal.pages.phrases import forms
 from proposal.pages.prose import prose_of, room_prose_name
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,18 +130,14 @@ def _counted(count: int, by_form: Mapping[str, int]) -> str:
 
 def _equipment(here: Here, sheet: RoomSheet) -> Html:
     fields: list[Field[SizeRow]] = [
-        Field("Kind", lambda row: capital(row.kind)),
-        Field("Model", lambda row: here.model(row.model)),
-        Field("Description", lambda row: row.description),
-        Field(Column("Boxes", numeric=True), lambda row: here.count(row.quantity)),
-        Field(Column("Capacity of each", numeric=True), lambda row: here.count(row.capacity or None)),
+        *fields_of(here, SizeRow, "kind", "model", "description", "quantity", "capacity"),
         Field(
             Column("Capacity in all", numeric=True),
             lambda row: here.count(row.quantity * row.capacity or None),
         ),
         Field(Column("Needed", numeric=True), lambda row: here.count(row.need if row.capacity else None)),
         Field(Column("Spare", numeric=True), lambda row: here.count(row.spare if row.capacity else None)),
-        Field("Chosen by", lambda row: row.chosen_by),
+        *fields_of(here, SizeRow, "chosen_by"),
     ]
     return schedule("Boxes, what they hold and what the room needs", fields, sheet.sizes)
 
@@ -156,22 +152,19 @@ def _criteria(here: Here, sheet: RoomSheet) -> Html:
 
 def _microphones(here: Here, sheet: RoomSheet) -> Html:
     fields: list[Field[MicrophoneRow]] = [
-        Field("Microphone", lambda row: row.code),
-        Field("Form", lambda row: row.form),
-        Field("Pattern", lambda row: row.pattern),
-        Field("Seat", lambda row: row.seat),
-        Field(
-            Column("Position x", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.at[0], "length"),
+        *fields_of(
+            here,
+            MicrophoneRow,
+            "code",
+            "form",
+            "pattern",
+            "seat",
+            "at",
+            "return_audio",
+            "mute_group",
+            "access_point",
+            "model",
         ),
-        Field(
-            Column("Position y", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.at[1], "length"),
-        ),
-        Field("Return audio", lambda row: "yes" if row.return_audio else "no"),
-        Field("Mute group", lambda row: row.mute_group),
-        Field("Access point", lambda row: row.access_point),
-        Field("Model", lambda row: here.model(row.model)),
     ]
     return schedule(
         "Microphones in use at once, placed in the room's own coordinates", fields, sheet.microphones
@@ -181,10 +174,7 @@ def _microphones(here: Here, sheet: RoomSheet) -> Html:
 def _rooms(here: Here, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
     devices = grouped(here.document.devices, lambda device: device.room)
     fields: list[Field[RoomRow]] = [
-        Field("Room", lambda row: here.tag(row.tag)),
-        Field("Name", lambda row: row.name),
-        Field("Storey", lambda row: here.tag(row.storey)),
-        Field("Served from", lambda row: here.tag(row.equipment_room)),
+        *fields_of(here, RoomRow, "tag", "name", "storey", "equipment_room"),
         Field("Devices", lambda row: here.tag_runs(device.tag for device in devices.get(row.tag, ()))),
     ]
     return schedule("Rooms of this kind, and their devices", fields, rows=rooms)

@@ -7,7 +7,7 @@ from proposal.document.rows import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.pages.here import Here, note_box
 from proposal.pages.markdown import Column, Html
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,10 +38,9 @@ def rooms_page(here: Here) -> RoomsPage:
 def _rooms(here: Here) -> Html:
     sheets = {sheet.key: sheet for sheet in here.document.room_sheets}
     fields: list[Field[RoomRow]] = [
-        Field("Room", lambda row: row.tag),
-        Field("Name", lambda row: row.name),
+        *fields_of(here, RoomRow, "tag", "name"),
         Field("Kind of room", lambda row: here.sheet(row.sheet, row.type)),
-        Field("Storey", lambda row: here.tag(row.storey)),
+        *fields_of(here, RoomRow, "storey"),
         Field(
             Column("Area", numeric=True, unit=here.unit("area")),
             lambda row: here.cell(sheets[row.sheet].area_m2, "area"),
@@ -50,17 +49,7 @@ def _rooms(here: Here) -> Html:
             Column("Ceiling", numeric=True, unit=here.unit("length")),
             lambda row: here.cell(sheets[row.sheet].ceiling_height_m, "length"),
         ),
-        Field(Column("Seats", numeric=True), lambda row: here.count(row.seats)),
-        Field(Column("Microphones", numeric=True), lambda row: here.count(row.microphones)),
-        Field("Served from", lambda row: here.tag(row.equipment_room)),
-        Field(
-            Column("East of origin", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.origin[0], "length"),
-        ),
-        Field(
-            Column("North of origin", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.origin[1], "length"),
-        ),
+        *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", "origin"),
         Field(
             "Finishes",
             lambda row: ", ".join(f"{surface}: {finish}" for surface, finish in sheets[row.sheet].surfaces),
@@ -88,10 +77,7 @@ def _equipment_rooms(here: Here) -> Html:
         for place in document.equipment_rooms
     }
     fields: list[Field[EquipmentRoomRow]] = [
-        Field("Equipment room", lambda row: row.tag),
-        Field("Name", lambda row: row.name),
-        Field("Storey", lambda row: here.tag(row.storey)),
-        Field("Racks", lambda row: here.tags(row.racks)),
+        *fields_of(here, EquipmentRoomRow, "tag", "name", "storey", "racks"),
         Field("Rooms served", lambda row: here.tags(served[row.tag])),
     ]
     return schedule(
@@ -106,16 +92,7 @@ def _equipment_rooms(here: Here) -> Html:
 def _storeys(here: Here) -> Html:
     rooms = here.document.rooms
     fields: list[Field[StoreyRow]] = [
-        Field("Storey", lambda row: row.tag),
-        Field("Name", lambda row: row.name),
-        Field(
-            Column("Floor above datum", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.height_m, "length"),
-        ),
-        Field(
-            Column("Floor to floor", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(row.slab_to_slab_m, "length"),
-        ),
+        *fields_of(here, StoreyRow, "tag", "name", "height_m", "slab_to_slab_m"),
         Field("Rooms", lambda row: here.tags(room.tag for room in rooms if room.storey == row.tag)),
     ]
     return schedule(

@@ -1,12 +1,21 @@
-"""Tables that show only the columns an edition has something for."""
+"""Tables whose columns are what their rows declare, as far as an edition has something for them."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Any, Generic, TypeVar
 
-from proposal.pages.markdown import Column, Html, table
+from proposal.document.readers import Shown
+from proposal.document.schedule import Column as Declared
+from proposal.document.schedule import Row as Declaring
+from proposal.document.schedule import Shows, columns_of
+from proposal.document.values import cell_order, cell_text
+from proposal.pages.here import Here, verdict
+from proposal.pages.markdown import Cell, Column, Html, join, table, text
+from proposal.pages.phrases import code_runs, natural
 
 Row = TypeVar("Row")
+Part = TypeVar("Part", bound=Shown)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +35,112 @@ class Field(Generic[Row]):
     def title(self) -> str:
         """The column's heading."""
         return self.column if isinstance(self.column, str) else self.column.title
+
+
+def fields_of(here: Here, part: type[Part], *names: str) -> tuple[Field[Part], ...]:
+    """Return columns of a schedule as its rows declare them; a place has one for each axis.
+
+    part: class of the rows.  names: of its fields and composed columns, in order.
+    Raises KeyError where the rows have none of such a name.
+    """
+    declared = columns_of(part)
+    return tuple(field for name in names for field in _fields(here, declared[name]))
+
+
+def view_of(here: Here, part: type[Part], view: str) -> tuple[Field[Part], ...]:
+    """Return the columns that a schedule shows for a job, in the order in which its rows declare them.
+
+    part: class of the rows.  view: the job, such as `pull`.
+    """
+    names = [name for name, one in columns_of(part).items() if view in one.shows.views]
+    return fields_of(here, part, *names)
+
+
+def totals_of(here: Here, part: type[Part], rows: Sequence[Part], label: str) -> Mapping[str, object]:
+    """Return the last row of a schedule: the sum of each column that adds up, by its heading.
+
+    part: class of the rows.  label: stands in the first column that adds up to nothing.
+    """
+    found: dict[str, object] = {}
+    for column in columns_of(part).values():
+        heading = here.values.heading(column.shows)
+        if column.shows.sums:
+            held = [value for value in map(column.of, rows) if value is not None]
+            nothing = Decimal(0) if held and isinstance(held[0], Decimal) else 0
+            found[heading] = _shown(here, sum(held, nothing), column.shows, None) if held else None
+        elif not found:
+            found[heading] = label
+    return found
+
+
+def _fields(here: Here, column: Declared) -> tuple[Field[Any], ...]:
+    shows = column.shows
+    if here.edition.reader not in shows.readers or shows.drawn:
+        return ()
+    heading, unit = here.values.heading(shows), here.values.unit(shows)
+    if shows.quantity == "coordinates":
+        return tuple(
+            Field(
+                Column(f"{heading}, {here.values.words.value(axis)}", numeric=True, unit=unit),
+                _axis(here, column, place),
+            )
+            for place, axis in enumerate(("east", "north"))
+        )
+    head = Column(heading, numeric=shows.is_numeric, unit=unit) if shows.is_numeric or unit else heading
+    return (Field(head, lambda row: cell_of(here, column, row), keep=shows.quantity == "blank"),)
+
+
+def _axis(here: Here, column: Declared, place: int) -> Callable[[Any], Cell | None]:
+    def coordinate(row: Shown) -> Cell | None:
+        point = column.of(row)
+        return None if point is None else here.cell(point[place], "length")
+
+    return coordinate
+
+
+def cell_of(here: Here, column: Declared, row: Shown) -> object:
+    """Return what a row holds in a declared column, with its links and by what it sorts."""
+    value = column.of(row)
+    if _names(column, row) and here.stands_here(value):
+        return value
+    return _shown(here, value, column.shows, row)
+
+
+def _names(column: Declared, row: Shown) -> bool:
+    """Say whether a column holds what its row is known by."""
+    return isinstance(row, Declaring) and (column.shows.serial or row.schedule.key == (column.name,))
+
+
+def _shown(here: Here, value: Any, shows: Shows, row: Shown | None) -> object:
+    if shows.quantity == "verdict":
+        return verdict(here.values.words.value(str(value))) if value else None
+    if shows.link and isinstance(value, str) and value:
+        return here.linked(value, shows.link)
+    if isinstance(value, tuple) and value and (shows.link or shows.sorted):
+        return _several(here, value, shows, row)
+    shown = cell_text(value, shows, here.values, row)
+    if not shown:
+        return None
+    order = cell_order(value, shows, here.values)
+    return shown if order is None else Cell(shown, order)
+
+
+def _several(here: Here, value: Sequence[Any], shows: Shows, row: Shown | None) -> Html:
+    """Return several names as a list in one line, each a link where it has a target."""
+    if shows.sorted:
+        runs = code_runs(sorted(map(str, value), key=natural))
+        return join((join((here.linked(end, shows.link) for end in ends), " to ") for ends in runs), ", ")
+    shown = value[: shows.most] if shows.most else value
+    more = len(value) - len(shown)
+    rest = [text(f"and {more} more")] if more else []
+    return join([*(_named(here, one, shows, row) for one in shown), *rest], ", ")
+
+
+def _named(here: Here, item: Any, shows: Shows, row: Shown | None) -> object:
+    if not isinstance(item, tuple):
+        return here.linked(str(item), shows.link)
+    rest = cell_text((item[1:],), replace(shows, quantity=shows.quantities[1:], link=""), here.values, row)
+    return join((here.linked(str(item[0]), shows.link), f" {rest}"))
 
 
 def schedule(

@@ -9,7 +9,7 @@ from proposal.document import formatting
 from proposal.document.alternate_rows import Sensitivity, VariedRow
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, html_text, text
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 SENSITIVITY = "sensitivity.md"
 MOST_SHOWN = 5
@@ -92,14 +92,12 @@ def _name(here: Here, row: VariedRow) -> Html | str:
 def _moves(here: Here, caption: str, rows: Sequence[VariedRow], price: Decimal) -> Html:
     fields: list[Field[VariedRow]] = [
         Field("Assumed", lambda row: _name(here, row)),
-        Field("For", lambda row: here.subject(row.subject)),
-        Field(Column("Taken", numeric=True), lambda row: _value(here, row.value, row.kind)),
-        Field(Column("Lower", numeric=True), lambda row: _value(here, row.lower, row.kind)),
+        *fields_of(here, VariedRow, "subject", "value", "lower"),
         Field(
             Column("Price then", numeric=True),
             lambda row: _by(here, row.lower_price, price, row.lower_problem),
         ),
-        Field(Column("Upper", numeric=True), lambda row: _value(here, row.upper, row.kind)),
+        *fields_of(here, VariedRow, "upper"),
         Field(
             Column("And then", numeric=True), lambda row: _by(here, row.upper_price, price, row.upper_problem)
         ),
@@ -110,10 +108,7 @@ def _moves(here: Here, caption: str, rows: Sequence[VariedRow], price: Decimal) 
 def _fixed(here: Here, rows: Sequence[VariedRow]) -> Html:
     fields: list[Field[VariedRow]] = [
         Field("Assumed", lambda row: _name(here, row)),
-        Field("For", lambda row: here.subject(row.subject)),
-        Field(Column("Taken", numeric=True), lambda row: _value(here, row.value, row.kind)),
-        Field("Why it cannot be lower", lambda row: row.lower_problem),
-        Field("Why it cannot be higher or other", lambda row: row.upper_problem),
+        *fields_of(here, VariedRow, "subject", "value", "lower_problem", "upper_problem"),
     ]
     return schedule("What cannot be varied", fields, rows)
 

@@ -7,12 +7,12 @@ from typing import ClassVar
 from proposal.document.formatting import count_of, listed
 from proposal.document.rows import EquipmentRoomRow, RoomSheet, SwitchRow
 from proposal.pages import here as paths
-from proposal.pages.here import Here, verdict
+from proposal.pages.here import Here
 from proposal.pages.how_it_works import sizes_of
 from proposal.pages.markdown import Column, Html, text
 from proposal.pages.phrases import capital, forms, plural
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,7 +85,7 @@ def _kinds(here: Here) -> Html:
         Field(Column("Rooms", numeric=True), lambda row: here.count(len(row.rooms))),
         Field(Column("Microphones", numeric=True), lambda row: here.count(len(row.microphones))),
         *(Field(Column(capital(plural(kind)), numeric=True), _count(here, kind)) for kind in kinds),
-        Field("Output", lambda row: row.output),
+        *fields_of(here, RoomSheet, "output"),
         Field("Network", lambda row: "own switch" if row.own_switch else "switch in the equipment room"),
     ]
     return schedule("What one room of each kind takes", fields, document.room_sheets)
@@ -98,9 +98,7 @@ def _count(here: Here, kind: str) -> Callable[[RoomSheet], object]:
 def _equipment_rooms(here: Here) -> Html:
     document = here.document
     fields: list[Field[EquipmentRoomRow]] = [
-        Field("Equipment room", lambda row: here.tag(row.tag)),
-        Field("Name", lambda row: row.name),
-        Field("Storey", lambda row: here.tag(row.storey)),
+        *fields_of(here, EquipmentRoomRow, "tag", "name", "storey"),
         Field(
             "Rooms served",
             lambda row: here.tags(room.tag for room in document.rooms if room.equipment_room == row.tag),
@@ -119,11 +117,7 @@ def _equipment_rooms(here: Here) -> Html:
 
 def _switches(here: Here) -> Html:
     fields: list[Field[SwitchRow]] = [
-        Field("Switch", lambda row: here.tag(row.tag)),
-        Field("Model", lambda row: here.model(row.model)),
-        Field(Column("Ports", numeric=True), lambda row: here.count(row.ports)),
-        Field(Column("Used", numeric=True), lambda row: here.count(row.used)),
-        Field("Power", lambda row: verdict(row.verdict)),
+        *fields_of(here, SwitchRow, "tag", "model", "ports", "used", "verdict"),
         Field(
             "Details", lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", "port by port")
         ),

@@ -12,7 +12,7 @@ from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, status, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,37 +46,31 @@ def takeoff_page(here: Here) -> TakeoffPage:
 
 def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
     fields: list[Field[TakeoffRow]] = [
-        Field("Line", lambda row: row.number),
-        Field("Room", lambda row: here.tag(row.room) if row.room else "building"),
-        Field("Item", lambda row: here.model(row.item)),
-        Field("Description", lambda row: row.description),
+        *fields_of(here, TakeoffRow, "number", "room", "item", "description"),
         Field(Column("Quantity", numeric=True), lambda row: _quantity(here, row)),
-        Field("Unit", lambda row: here.unit("length") if row.is_length else row.unit),
-        Field(
-            Column("On plan", numeric=True, unit=here.unit("length")), lambda row: _length(here, row.plan_m)
+        *fields_of(
+            here,
+            TakeoffRow,
+            "unit",
+            "plan_m",
+            "vertical_m",
+            "slack_start_m",
+            "slack_end_m",
+            "ends_m",
+            "cut_m",
+            "count",
+            "terminations",
+            "reels",
+            "waste",
+            "unit_cost",
+            "cost",
+            "trades",
+            "base_hours",
+            "condition_factor",
+            "hours",
+            "labour_cost",
+            "causes",
         ),
-        Field(
-            Column("Rises", numeric=True, unit=here.unit("length")), lambda row: _length(here, row.vertical_m)
-        ),
-        Field(_metres(here, "Slack at devices"), lambda row: _length(here, row.slack_start_m)),
-        Field(_metres(here, "Slack at far ends"), lambda row: _length(here, row.slack_end_m)),
-        Field(_metres(here, "Terminating"), lambda row: _length(here, row.ends_m)),
-        Field(_metres(here, "Cut length"), lambda row: _length(here, row.cut_m)),
-        Field(Column("Cables", numeric=True), lambda row: here.count(row.count)),
-        Field(Column("Ends", numeric=True), lambda row: here.count(row.terminations)),
-        Field("Reels", lambda row: ", ".join(str(number) for number in row.reels) or None),
-        Field(
-            Column("Waste", numeric=True),
-            lambda row: _share(here, row.waste),
-        ),
-        Field(Column("Unit cost", numeric=True), lambda row: here.unit_money(row.unit_cost)),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field("Labour", lambda row: ", ".join(row.trades)),
-        Field(Column("Base hours", numeric=True, unit="h"), lambda row: here.hours(row.base_hours)),
-        Field(Column("Condition factor", numeric=True), lambda row: here.hours(row.condition_factor, 3)),
-        Field(Column("Hours", numeric=True, unit="h"), lambda row: here.hours(row.hours)),
-        Field(Column("Labour cost", numeric=True), lambda row: here.money(row.labour_cost)),
-        Field("For", lambda row: _causes(here, row.causes)),
     ]
     return schedule(
         f"Take-off, {section}",
@@ -154,24 +148,15 @@ def reels_page(here: Here) -> ReelsPage:
 
 def _summary(here: Here, orders: Sequence[ReelOrderRow]) -> Html:
     fields: list[Field[ReelOrderRow]] = [
-        Field("Cable", lambda row: row.type),
-        Field("Description", lambda row: row.description),
-        Field("Plan takes", lambda row: _counted(row.counts)),
+        *fields_of(here, ReelOrderRow, "type", "description", "counts"),
         Field("Spare", lambda row: f"1 × {row.spare}" if row.spare else None),
         Field(
             "Proof",
             lambda row: _proof(row),
         ),
-        Field(_metres(here, "Cut"), lambda row: _length(here, row.cut_m)),
-        Field(
-            Column("Left over", numeric=True, unit=here.unit("length")),
-            lambda row: _length(here, row.remnant_m),
-        ),
-        Field(Column("Set-ups", numeric=True), lambda row: here.count(row.set_ups)),
+        *fields_of(here, ReelOrderRow, "cut_m", "remnant_m", "set_ups"),
         Field("By percentage", lambda row: f"{row.percentage_count} × {row.percentage_stock}"),
-        Field("Too long for any reel", lambda row: ", ".join(row.too_long) or None),
-        Field(Column("Cost", numeric=True), lambda row: here.money(row.cost)),
-        Field(Column("Least possible", numeric=True), lambda row: here.money(row.bound)),
+        *fields_of(here, ReelOrderRow, "too_long", "cost", "bound"),
     ]
     return schedule("Reels to order", fields, orders, mark=here.mark("reel_orders"))
 
@@ -186,13 +171,7 @@ def _counted(counts: Sequence[tuple[str, int]]) -> str:
 
 def _reels(here: Here, order: ReelOrderRow) -> Html:
     fields: list[Field[ReelRow]] = [
-        Field(Column("Reel", numeric=True), lambda row: here.count(row.number)),
-        Field("Sort", lambda row: row.stock),
-        Field("Set up for", lambda row: ", ".join(row.groups)),
-        Field(
-            Column("Left over", numeric=True, unit=here.unit("length")),
-            lambda row: _length(here, row.remnant_m),
-        ),
+        *fields_of(here, ReelRow, "number", "stock", "groups", "remnant_m"),
         Field(
             "Cuts, in the order of pulling",
             lambda row: join([_cut(here, identity, length) for identity, length, _ in row.cuts], ", "),

@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from proposal.differences.keys import KEYS, REFERENCES, SERIALS, SHARED_NAMES, natural_key
-from proposal.differences.subjects import FIELDS, SUBJECTS
+from proposal.differences.keys import natural_key, references_of, serials_of
 from proposal.document.document import Document
 from proposal.document.from_computed import document_of
 from proposal.document.readers import Shown
+from proposal.document.schedule import Row, columns_of, parts_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 
@@ -54,30 +54,44 @@ def row_classes(kind: Any, inside: bool = False) -> Iterator[type[Shown]]:
 
 
 def test_every_class_of_rows_has_a_key_of_fields_that_it_has() -> None:
-    assert set(row_classes(Document)) - set(KEYS) == set()
-    for kind, names in KEYS.items():
-        assert names
-        assert set(names) <= set(kind.model_fields), kind
+    for kind in row_classes(Document):
+        assert issubclass(kind, Row)
+        assert kind.schedule.key, kind
+        for name in kind.schedule.key:
+            assert name in kind.model_fields or isinstance(getattr(kind, name), property), (kind, name)
 
 
 @pytest.mark.parametrize("folder", PROJECTS, ids=lambda folder: folder.name)
 def test_no_two_rows_have_one_key(folder: Path) -> None:
     for rows in collections(document(folder)):
-        if type(rows[0]) not in SHARED_NAMES:
+        assert isinstance(rows[0], Row)
+        if not rows[0].schedule.shares_key:
             twice = [key for key, count in Counter(map(natural_key, rows)).items() if count > 1]
             assert not twice, type(rows[0])
 
 
 def test_serials_and_references_are_fields_and_name_collections_with_numbers() -> None:
-    for kind, names in SERIALS.items():
-        assert names <= set(kind.model_fields)
-        assert not names & set(KEYS[kind])
-    for (kind, field), collection in REFERENCES.items():
-        assert field in kind.model_fields
-        rows = next(row_classes(Document.model_fields[collection].annotation))
-        assert "number" in rows.model_fields
+    serials = {kind.__name__: serials_of(kind) for kind in parts_of(Document) if serials_of(kind)}
+    assert serials["FindingRow"] == {"number", "place"}
+    assert serials["TakeoffRow"] == {"number"}
+    for kind in parts_of(Document):
+        assert issubclass(kind, Row)
+        assert not serials_of(kind) & set(kind.schedule.key)
+        for collection in references_of(kind).values():
+            rows = next(row_classes(Document.model_fields[collection].annotation))
+            assert "number" in rows.model_fields
+    assert {name for kind in parts_of(Document) for name in references_of(kind)} == {
+        "assumptions",
+        "questions",
+        "used_by",
+    }
 
 
-def test_every_field_of_a_document_has_a_subject() -> None:
-    assert set(Document.model_fields) == set(FIELDS)
-    assert {subject for subject, _ in FIELDS.values()} <= set(SUBJECTS)
+def test_every_heading_row_and_subject_has_a_word() -> None:
+    words = document(PROJECTS[0]).words
+    for kind in parts_of(Document):
+        assert issubclass(kind, Row)
+        assert f"subjects.{kind.schedule.subject}" in words
+        for column in columns_of(kind).values():
+            assert f"headings.{column.shows.heading}" in words, (kind, column.name)
+            assert column.shows.subject is None or f"subjects.{column.shows.subject}" in words

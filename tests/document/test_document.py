@@ -13,7 +13,8 @@ import proposal.document.document
 from proposal.document.document import Document
 from proposal.document.from_computed import document_of
 from proposal.document.points import dotted
-from proposal.document.readers import READERS, ReadBy, Shown
+from proposal.document.readers import READERS, Shown
+from proposal.document.schedule import Shows
 from proposal.editions import edition_of
 from proposal.pipeline import Computed, compute
 from tests.design.making import EXAMPLE, PROJECTS, changed, minimal, project_of
@@ -50,7 +51,7 @@ def parts() -> list[type[Shown]]:
 @pytest.mark.parametrize("part", parts(), ids=lambda part: part.__name__)
 def test_every_field_names_its_readers_once_and_is_described(part: type[Shown]) -> None:
     for name, field in part.model_fields.items():
-        named = [item for item in field.metadata if isinstance(item, ReadBy)]
+        named = [item for item in field.metadata if isinstance(item, Shows)]
         assert len(named) == 1, name
         assert named[0].readers <= set(READERS), name
         assert "estimator" in named[0].readers, f"{name}: the house reads everything that it computes"
@@ -60,7 +61,7 @@ def test_every_field_names_its_readers_once_and_is_described(part: type[Shown]) 
 @pytest.mark.parametrize("part", parts(), ids=lambda part: part.__name__)
 def test_a_restricted_field_has_a_default_that_tells_nothing(part: type[Shown]) -> None:
     for name, field in part.model_fields.items():
-        (named,) = [item for item in field.metadata if isinstance(item, ReadBy)]
+        (named,) = [item for item in field.metadata if isinstance(item, Shows)]
         if named.readers != set(READERS):
             assert not field.is_required(), name
             default = field.get_default(call_default_factory=True)

@@ -11,13 +11,17 @@ from pydantic import Field
 
 from proposal.differences.inputs import Inputs
 from proposal.document.proposal_rows import Proposal
-from proposal.document.quantities import BESIDE, QUANTITIES, Holds, Quantity, field_of, quantities_of
-from proposal.document.readers import Everyone, Shown
+from proposal.document.quantities import BESIDE, QUANTITIES, Quantity
+from proposal.document.readers import Shown
+from proposal.document.schedule import ALL as EVERYONE
+from proposal.document.schedule import Row, Shows, columns_of, field_of, quantities_of
 
 # Types whose values each quantity may be.
 WORDS, NUMBERS, WHOLE = {str}, {int, float, Decimal}, {int}
 TYPES: Mapping[Quantity, set[Any]] = {
     "text": WORDS,
+    "word": WORDS,
+    "verdict": WORDS,
     "tag": WORDS,
     "unit": WORDS,
     "calendar": WORDS,
@@ -72,16 +76,16 @@ def bare(annotation: Any) -> list[Any]:
 
 
 def test_the_classes_are_all_found() -> None:
-    everywhere = {one for one in Shown.__subclasses__() if one.__module__.startswith("proposal.")}
+    everywhere = {one for one in Row.__subclasses__() if one.__module__.startswith("proposal.")}
     assert everywhere == set(ALL)
+    assert [one for one in Shown.__subclasses__() if one.__module__.startswith("proposal.")] == [Row]
 
 
 @every_class
 def test_every_field_that_holds_no_rows_says_what_it_holds(part: type[Shown]) -> None:
     for name, field in part.model_fields.items():
-        named = [item for item in field.metadata if isinstance(item, Holds)]
-        assert len(named) == (0 if any(rows_in(field.annotation)) else 1), name
-        assert quantities_of(part)[name] == (named[0].quantities if named else ())
+        (shows,) = [item for item in field.metadata if isinstance(item, Shows)]
+        assert (shows.quantity == "rows") == any(rows_in(field.annotation)), name
         assert set(quantities_of(part)[name]) <= set(QUANTITIES), name
 
 
@@ -117,7 +121,8 @@ def test_no_class_has_two_fields_for_one_unit(part: type[Shown]) -> None:
 
 def test_every_quantity_of_the_list_is_held_somewhere() -> None:
     held = {one for part in ALL for quantities in quantities_of(part).values() for one in quantities}
-    assert held == set(QUANTITIES)
+    held |= {one for part in ALL for column in columns_of(part).values() for one in column.shows.quantities}
+    assert held == set(QUANTITIES) - {"rows", "blank"}
 
 
 # Ending of a name → what such a field may hold (DEVELOPERS.md, "Names and units").
@@ -155,19 +160,23 @@ def test_a_name_that_ends_in_a_unit_holds_it(part: type[Shown]) -> None:
                 assert set(quantities) <= allowed, name
 
 
-class Silent(Shown):
-    """A part with a field that does not say what it holds."""
+class Silent(Row):
+    """A row with a field that does not say how it is shown."""
 
-    field: Everyone[str] = Field(description="Anything.")
-
-
-class Doubled(Shown):
-    """A part that says of rows what they hold."""
-
-    field: Annotated[Everyone[tuple[Silent, ...]], Holds("text")] = Field(description="Rows.")
+    field: str = Field(description="Anything.")
 
 
-@pytest.mark.parametrize("part", [Silent, Doubled])
-def test_a_field_that_says_nothing_or_too_much_is_refused(part: type[Shown]) -> None:
-    with pytest.raises(TypeError, match=f"{part.__name__}.field"):
-        quantities_of(part)
+def test_a_field_that_says_nothing_is_refused() -> None:
+    with pytest.raises(TypeError, match=r"Silent\.field"):
+        quantities_of(Silent)
+
+
+class Told(Row):
+    """A row with a column made of two fields."""
+
+    first: Annotated[str, Shows("first", EVERYONE)] = Field(description="One.")
+    second: Annotated[str, Shows("second", EVERYONE)] = Field(description="Another.")
+
+
+def test_a_field_is_found_by_what_it_declares() -> None:
+    assert [column.shows.heading for column in columns_of(Told).values()] == ["first", "second"]

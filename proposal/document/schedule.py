@@ -1,0 +1,250 @@
+"""What a field and a schedule are: declared once, read by whatever shows, writes, compares or checks them."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from typing import Any, ClassVar, Literal, TypeVar, get_args, get_origin
+
+from proposal.document.quantities import WORDS, Quantity
+from proposal.document.readers import Reader, Shown
+
+ALL: frozenset[Reader] = frozenset(get_args(Reader))
+NOT_CLIENT: frozenset[Reader] = frozenset({"reviewer", "estimator", "installer"})
+NOT_INSTALLER: frozenset[Reader] = frozenset({"client", "reviewer", "estimator"})
+CHECKERS: frozenset[Reader] = frozenset({"reviewer", "estimator"})
+BUYERS: frozenset[Reader] = frozenset({"client", "estimator"})
+HOUSE: frozenset[Reader] = frozenset({"estimator"})
+
+Link = Literal["", "tag", "sheet", "number", "drawing", "model", "activity", "port", "subject"]
+"""What a text names, so that pages link to where that stands."""
+
+Subject = Literal[
+    "rooms",
+    "equipment",
+    "cabling",
+    "lengths",
+    "pathways",
+    "ports",
+    "addresses",
+    "power",
+    "sound",
+    "radio",
+    "checks",
+    "labour",
+    "price",
+    "programme",
+    "drawings",
+    "terms",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Shows:
+    """How a field is shown, and to whom.
+
+    heading: key of its heading in the table of words.
+    readers: who may read it.
+    quantity: what it holds; several where it holds groups, such as names with positions, one for each part.
+    sums: whether its values add up to something.
+    views: jobs for which a schedule shows it; a field without any stands in every view.
+    link: what its value names.
+    subject: under which a comparison lists it, where that is not the schedule's.
+    drawn: whether drawings alone show it, and no cell.
+    most: how many of its names a page shows before it counts the rest; all where nought.
+    sorted: whether its names stand in their own order, neighbours joined, `M1 to M4`.
+    nought: whether nought is shown; else its cell stays empty.
+    empty: key of the words for an empty text; the cell stays empty where there are none.
+    formula: a spreadsheet formula in which {name} stands for the cell of another field; its value is what
+        the field holds.
+    serial: whether it tells where a row stands among others, and nothing about the thing itself.
+    refers: collection of the document whose rows it names by their serial numbers.
+    """
+
+    heading: str
+    readers: frozenset[Reader]
+    quantity: Quantity | tuple[Quantity, ...] = "text"
+    sums: bool = field(default=False, kw_only=True)
+    views: tuple[str, ...] = field(default=(), kw_only=True)
+    link: Link = field(default="", kw_only=True)
+    subject: Subject | None = field(default=None, kw_only=True)
+    drawn: bool = field(default=False, kw_only=True)
+    sorted: bool = field(default=False, kw_only=True)
+    most: int = field(default=0, kw_only=True)
+    nought: bool = field(default=True, kw_only=True)
+    empty: str = field(default="", kw_only=True)
+    formula: str = field(default="", kw_only=True)
+    serial: bool = field(default=False, kw_only=True)
+    refers: str = field(default="", kw_only=True)
+
+    def as_written(self) -> "Shows":
+        """Return the same with nought shown: for where a value stands against another."""
+        return replace(self, nought=True, empty="")
+
+    @property
+    def quantities(self) -> tuple[Quantity, ...]:
+        """What it holds, for each part of a group; none where it holds rows."""
+        held = self.quantity if isinstance(self.quantity, tuple) else (self.quantity,)
+        return () if held == ("rows",) else held
+
+    @property
+    def is_numeric(self) -> bool:
+        """Whether its values stand right-aligned and sort by size."""
+        return not isinstance(self.quantity, tuple) and self.quantity not in WORDS
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """What all rows of a class are.
+
+    name: of the schedule, and key of the word for one of its rows in the table of words.
+    subject: under which comparisons list its rows.
+    key: fields by which a row is known again in another document, in order; none where it is one of a kind.
+    shares_key: whether several rows may have one key; those are told apart by their order.
+    called: what a row is called by the fields of its key, parts that are empty left out; the key itself where
+        there is none.
+    unnamed: key of the words for a row whose key is empty.
+    """
+
+    name: str
+    subject: Subject
+    key: tuple[str, ...] = ()
+    shares_key: bool = False
+    called: tuple[str, ...] = ()
+    unnamed: str = ""
+
+
+class Row(Shown):
+    """A row of the document: every field says how it is shown, the class says which schedule it stands in."""
+
+    schedule: ClassVar[Schedule]
+
+
+T = TypeVar("T")
+
+
+class _Composed(property):
+    """A column made of other fields of its row."""
+
+    shows: Shows
+
+
+def composed(shows: Shows) -> Callable[[Callable[[Any], T]], T]:
+    """Return a decorator that makes a method of a row a column of its schedule.
+
+    shows: as a field declares it; its readers are no more than those of what the method reads.
+    The method's docstring says what the column holds.
+    """
+
+    def column(method: Callable[[Any], T]) -> T:
+        made: Any = _Composed(method)
+        made.shows = shows
+        return made  # type: ignore[no-any-return] # a property is, on a row, what its method returns
+
+    return column
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a schedule: a field of its rows, or what is composed of several.
+
+    name: of the field or the property.  shows: its declaration.  description: what it holds.
+    composed: whether it is made of other fields.
+    """
+
+    name: str
+    shows: Shows
+    description: str
+    composed: bool
+
+    def of(self, row: Shown) -> Any:
+        """Return what a row holds in this column, in SI."""
+        return getattr(row, self.name)
+
+
+@cache
+def columns_of(part: type[Shown]) -> Mapping[str, Column]:
+    """Return all columns of a class of rows by name: its fields in order, then what is composed of them.
+
+    part: a class of rows.
+    Raises TypeError where a field declares nothing of how it is shown.
+    """
+    found: dict[str, Column] = {}
+    for name, info in part.model_fields.items():
+        shows = next((item for item in info.metadata if isinstance(item, Shows)), None)
+        if shows is None:
+            raise TypeError(f"{part.__name__}.{name} does not say how it is shown")
+        found[name] = Column(name, shows, info.description or "", composed=False)
+    for kind in reversed(part.__mro__):
+        for name, value in vars(kind).items():
+            if isinstance(value, _Composed):
+                found[name] = Column(name, value.shows, value.__doc__ or "", composed=True)
+    return found
+
+
+@cache
+def quantities_of(part: type[Shown]) -> Mapping[str, tuple[Quantity, ...]]:
+    """Return what every field of a class of rows holds; nothing of a field that holds rows.
+
+    part: a class of rows.
+    """
+    return {name: column.shows.quantities for name, column in columns_of(part).items() if not column.composed}
+
+
+@cache
+def field_of(part: type[Shown], quantity: Quantity) -> str:
+    """Return the name of the one field of a class of rows that holds a quantity; empty where none does."""
+    return next((name for name, held in quantities_of(part).items() if held == (quantity,)), "")
+
+
+def visible(part: type[Shown], reader: Reader) -> tuple[Column, ...]:
+    """Return the columns of a class of rows that a reader may see, in order.
+
+    part: a class of rows.
+    """
+    return tuple(column for column in columns_of(part).values() if reader in column.shows.readers)
+
+
+def part_in(annotation: Any) -> type[Shown] | None:
+    """Return the class of parts that a field holds, one or several; None where it holds none.
+
+    annotation: of the field, such as `tuple[CableRow, ...]` or `Cover`.
+    """
+    return next((kind for kind in _classes(annotation) if issubclass(kind, Shown)), None)
+
+
+def rows_in(annotation: Any) -> type[Row] | None:
+    """Return the class of rows that a field holds several of, None where it holds no rows.
+
+    annotation: of the field, such as `tuple[CableRow, ...]`.
+    """
+    if get_origin(annotation) is not tuple:
+        return None
+    kind = get_args(annotation)[0]
+    return kind if isinstance(kind, type) and issubclass(kind, Row) else None
+
+
+def _classes(annotation: Any) -> Iterator[type[Any]]:
+    """Yield the classes that an annotation is made of."""
+    inner = get_args(annotation)
+    if inner:
+        for one in inner:
+            yield from _classes(one)
+    elif isinstance(annotation, type):
+        yield annotation
+
+
+def parts_of(part: type[Shown]) -> Iterator[type[Shown]]:
+    """Yield a part of the document and every kind of part inside it, each once, outermost first.
+
+    part: a class of parts.
+    """
+    seen: dict[type[Shown], None] = {}
+    waiting: list[type[Shown]] = [part]
+    while waiting:
+        kind = waiting.pop(0)
+        if kind in seen:
+            continue
+        seen[kind] = None
+        yield kind
+        for info in kind.model_fields.values():
+            waiting += [one for one in _classes(info.annotation) if issubclass(one, Shown)]

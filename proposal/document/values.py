@@ -1,0 +1,285 @@
+"""The value of a field as a reader expects it, by what the field was declared to hold."""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from proposal.document import formatting
+from proposal.document.document import Document
+from proposal.document.quantities import BESIDE, Quantity
+from proposal.document.readers import Shown
+from proposal.document.schedule import Shows, field_of
+from proposal.document.words import Words
+
+# Quantity → kind of quantity whose unit the project's choice of units sets.
+_KINDS: Mapping[Quantity, str] = {
+    "length": "length",
+    "small length": "short_length",
+    "area": "area",
+    "weight": "mass",
+    "newtons": "force",
+    "degrees": "angle",
+    "temperature": "temperature",
+    "watts": "power",
+    "volts": "voltage",
+    "ohms": "resistance",
+    "hertz": "frequency_mhz",
+    "bits per second": "data_rate",
+    "dB": "level",
+    "dBm": "level_dbm",
+}
+# Quantities whose unit stands in the heading of a column beside those of `_KINDS`, and their places there.
+_HEADED: Mapping[Quantity, str] = {"hours": "h", "days": "days", "minutes": "min"}
+_HEADED_PLACES: Mapping[Quantity, int] = {"hours": 2, "days": 0, "minutes": 0}
+_HOURS_PLACES, _UNIT_HOURS_PLACES, _RATE_PLACES, _EXACT_PLACES = 2, 5, 6, 4
+# What is said beside a value, by the quantity that says it.
+_Beside = Mapping[Quantity, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Values:
+    """How a document writes values: its units, its locale, its currency and its words."""
+
+    units: str
+    locale: str
+    currency: str
+    words: Words
+
+    def heading(self, shows: Shows) -> str:
+        """Return the heading of a column, without its unit."""
+        return self.words.heading(shows.heading)
+
+    def unit(self, shows: Shows) -> str:
+        """Return the unit that stands behind a heading; empty where the cells name their own."""
+        quantity = shows.quantity
+        if isinstance(quantity, tuple):
+            return ""
+        if quantity in _KINDS:
+            return formatting.unit_of(_KINDS[quantity], self.units)
+        if quantity == "coordinates":
+            return formatting.unit_of("length", self.units)
+        return _HEADED.get(quantity, "")
+
+
+def values_of(document: Document) -> Values:
+    """Return how a document writes values."""
+    cover = document.cover
+    return Values(cover.units, cover.locale, cover.currency, Words(document.words))
+
+
+def converted(value: float | Decimal, quantity: Quantity, how: Values) -> float:
+    """Return a number in the unit behind its heading, unrounded, for files that compute with it."""
+    if quantity in _KINDS:
+        return formatting.converted(float(value), _KINDS[quantity], how.units)
+    return float(value)
+
+
+def cell_text(value: Any, shows: Shows, how: Values, row: Shown | None = None) -> str:
+    """Return a value for a cell under a heading that names its unit; empty where there is nothing to show.
+
+    row: the row of the field, which says how values are written that depend on another of its fields.
+    """
+    if is_nothing(value):
+        return how.words.value(shows.empty) if shows.empty else ""
+    if not shows.nought and not isinstance(value, str | tuple) and not value:
+        return ""
+    quantity = shows.quantity
+    if quantity == "unit":
+        return formatting.unit_of("length", how.units) if value == "m" else str(value)
+    if quantity == "how many":
+        return formatting.short_number(_in_unit(value, row, how), how.locale, _EXACT_PLACES)
+    if isinstance(quantity, tuple) or isinstance(value, str | tuple | bool):
+        shown = field_text(value, shows.quantities, how, row)
+        return shown[:1].upper() + shown[1:] if quantity == "word" else shown
+    if quantity in _KINDS:
+        return formatting.bare(float(value), _KINDS[quantity], how.units, how.locale)
+    places = _HEADED_PLACES.get(quantity)
+    if places is not None:
+        return formatting.number(value, how.locale, places)
+    return field_text(value, shows.quantities, how, row)
+
+
+def _in_unit(value: float | Decimal, row: Shown | None, how: Values) -> float | Decimal:
+    """Return how many of what the row's unit says, lengths in the unit that they are shown in."""
+    if row is None or _said_by(row, "how many").get("unit") != "m":
+        return value
+    factor = Decimal(repr(formatting.converted(1.0, "length", how.units)))
+    return Decimal(value) * factor if factor != 1 else value
+
+
+def cell_order(value: Any, shows: Shows, how: Values) -> float | str | None:
+    """Return what a column sorts a value by, as it is shown; None where its text does as well."""
+    if isinstance(value, datetime.date):
+        return value.isoformat()
+    if value is None or not shows.is_numeric or isinstance(value, str | bool | tuple):
+        return None
+    quantity = shows.quantity
+    if not isinstance(quantity, tuple) and quantity in _KINDS:
+        # What is not shown is not compared either: a page changes only where a reader sees it change.
+        kind = _KINDS[quantity]
+        exact = formatting.converted(float(value), kind, how.units)
+        return float(formatting.rounded(exact, formatting.places_of(kind, how.units)))
+    if quantity == "hours":
+        return float(formatting.rounded(value, _HOURS_PLACES))
+    if isinstance(value, int):
+        return value
+    if quantity == "figure":
+        whole = float(value)
+        return whole if whole == int(whole) else float(f"{whole:.{formatting.DIGITS}g}")
+    return float(value)
+
+
+def field_text(value: Any, quantities: Sequence[Quantity], how: Values, row: Shown | None = None) -> str:
+    """Return the value of a field in a line; `none` where there is nothing.
+
+    quantities: what the field holds.
+    how: how the document writes values.
+    row: the row of the field, which says how values are written that depend on another of its fields.
+    """
+    if is_nothing(value):
+        return how.words.value("none")
+    if isinstance(value, tuple) and not _is_place(value, quantities):
+        between = "; " if quantities == ("coordinates",) else ", "
+        return between.join(item_text(item, quantities, how, row) for item in value)
+    return item_text(value, quantities, how, row)
+
+
+def item_text(value: Any, quantities: Sequence[Quantity], how: Values, row: Shown | None = None) -> str:
+    """Return one item of a field that holds several: a value, or a group with a quantity for each part."""
+    if len(quantities) == 1:
+        if isinstance(value, tuple) and not _is_place(value, quantities):
+            return field_text(value, quantities, how, row)
+        return _one(value, quantities[0], how, _said_by(row, quantities[0]))
+    pairs = list(zip(value, quantities, strict=True))
+    said = {quantity: str(part) for part, quantity in pairs if quantity in _SAYING}
+    parts = [
+        field_text(part, (quantity,), how) if isinstance(part, tuple) else _one(part, quantity, how, said)
+        for part, quantity in pairs
+        if quantity not in said
+    ]
+    if quantities[1:] == ("count",):
+        return f"{parts[1]} × {parts[0]}"
+    return (", " if all(isinstance(part, str) for part in value) else " ").join(parts)
+
+
+def is_nothing(value: Any) -> bool:
+    """Say whether a value stands for nothing."""
+    return value is None or value in ("", ())
+
+
+_SAYING = frozenset(BESIDE.values())
+
+
+def _said_by(row: Shown | None, quantity: Quantity) -> _Beside:
+    saying = BESIDE.get(quantity)
+    name = field_of(type(row), saying) if row is not None and saying else ""
+    return {saying: str(getattr(row, name))} if saying and name else {}
+
+
+def _is_place(value: Any, quantities: Sequence[Quantity]) -> bool:
+    return tuple(quantities) == ("coordinates",) and not isinstance(value[0], tuple)
+
+
+def _one(value: Any, quantity: Quantity, how: Values, beside: _Beside) -> str:
+    if is_nothing(value):
+        return how.words.value("none")
+    if isinstance(value, bool):
+        return how.words.value("yes" if value else "no")
+    if isinstance(value, str):
+        return how.words.value(value) if quantity in ("word", "verdict") else value
+    if isinstance(value, datetime.date):
+        return formatting.date(value, how.locale)
+    if quantity == "coordinates":
+        return ", ".join(formatting.short_quantity(one, "length", how.units, how.locale) for one in value)
+    return amount_text(value, quantity, how, beside.get(BESIDE.get(quantity, quantity), ""))
+
+
+def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside: str = "") -> str:
+    """Return a number as what it is.
+
+    beside: what is said beside it, where its quantity depends on that: a unit, a kind of quantity, a rule of
+    the price, a calendar.
+    """
+    locale = how.locale
+    match quantity:
+        case "money":
+            return formatting.money(Decimal(value), how.currency, locale)
+        case "unit price":
+            return formatting.unit_money(Decimal(value), how.currency, locale)
+        case "exchange rate":
+            return formatting.short_number(value, locale, _RATE_PLACES)
+        case "share":
+            return _share(value, how)
+        case "ratio":
+            return _ratio(value, locale)
+        case "number":
+            return str(value)
+        case "count":
+            return formatting.short_number(value, locale, 2)
+        case "hours":
+            return f"{formatting.number(value, locale, _HOURS_PLACES)} h"
+        case "minutes":
+            return f"{formatting.short_number(value, locale, 1)} min"
+        case "time of day":
+            return formatting.time_of_day(int(formatting.rounded(value, 0)), locale)
+        case "days":
+            return formatting.count_of(int(value), "day")
+        case "by calendar":
+            known = beside in formatting.CALENDARS
+            return formatting.days_of(int(value), beside) if known else amount_text(value, "days", how)
+        case "by kind":
+            return _of_kind(float(value), beside, how)
+        case "by rule":
+            return amount_text(value, "share" if beside in _SHARES else "unit price", how)
+        case "figure":
+            return formatting.figure(float(value), beside, how.units, locale)
+        case "how many":
+            return _how_many(value, beside, how)
+        case "unit hours":
+            return _unit_hours(Decimal(value), beside, how)
+        case _:
+            return formatting.quantity(float(value), _KINDS[quantity], how.units, locale)
+
+
+# Rules of the price whose value is a share; that of the others is an amount.
+_SHARES = frozenset({"margin", "markup", "discount"})
+
+
+def _share(value: float | Decimal, how: Values) -> str:
+    """Return a share in percent: what people wrote with all its digits, what is computed to one place."""
+    if isinstance(value, Decimal):
+        return formatting.percentage(value, how.locale)
+    return formatting.quantity(value, "fraction", how.units, how.locale)
+
+
+def _ratio(value: float | Decimal, locale: str) -> str:
+    if isinstance(value, Decimal):
+        return formatting.short_number(value, locale, _EXACT_PLACES)
+    return formatting.significant(value, locale)
+
+
+def _of_kind(value: float, kind: str, how: Values) -> str:
+    # What is varied of hours and rates is a factor, told as a share.
+    named = "fraction" if kind == "factor" else kind
+    # A record may be another program's: what is not known is a bare number.
+    known = named if named in formatting.KINDS_SHOWN else ""
+    return formatting.value_text(value, known, how.units, how.locale)
+
+
+def _how_many(value: float | Decimal, unit: str, how: Values) -> str:
+    if unit == "m":
+        return amount_text(value, "length", how)
+    if unit == "h":
+        return amount_text(value, "hours", how)
+    return formatting.short_number(value, how.locale, _EXACT_PLACES)
+
+
+def _unit_hours(value: Decimal, unit: str, how: Values) -> str:
+    """Return the hours of one unit; of a length, what its unit as shown takes; of hours, a share of them."""
+    if unit == "h":
+        return amount_text(value, "share", how)
+    if unit == "m":
+        value = value / Decimal(repr(formatting.converted(1.0, "length", how.units)))
+    return f"{formatting.short_number(value, how.locale, _UNIT_HOURS_PLACES)} h"

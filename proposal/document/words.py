@@ -1,0 +1,33 @@
+"""The table of words: what headings, coded values and rows are called."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """The words of one document.
+
+    table: words by section and key, such as `headings.length`.
+    """
+
+    table: Mapping[str, str]
+
+    def heading(self, key: str) -> str:
+        """Return a heading.
+
+        Raises KeyError where the table has none of this key.
+        """
+        return self.table[f"headings.{key}"]
+
+    def value(self, code: str) -> str:
+        """Return what a coded value is called; the code itself where the table has no other word."""
+        return self.table.get(f"values.{code}", code)
+
+    def row(self, schedule: str) -> str:
+        """Return what a row of a schedule is called; nothing where its key says it."""
+        return self.table.get(f"rows.{schedule}", "")
+
+    def subject(self, name: str) -> str:
+        """Return the heading under which changes of a subject are listed."""
+        return self.table[f"subjects.{name}"]
