@@ -17,9 +17,9 @@ from benchmarks.figures import Row, power, seconds
 from benchmarks.measuring import exponent
 from benchmarks.plan import Plan
 from proposal.design.design import Design, design
-from proposal.design.routing import Router
-from proposal.estimate.reel_orders import reel_orders
-from proposal.estimate.takeoff import takeoff_lines
+from proposal.design.pathways.routing import Router
+from proposal.estimate.takeoff.reel_orders import reel_orders
+from proposal.estimate.takeoff_and_reels import takeoff_lines
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 

@@ -413,7 +413,7 @@ def export(
     `proposal schema document` describes the document, whose numbers are in SI units. Schedules are in the
     project's units.
     """
-    from proposal.document.from_computed import document_of
+    from proposal.document.making.document import document_of
     from proposal.document.readers import READERS
     from proposal.editions import edition_of
     from proposal.publish.export_files import exported

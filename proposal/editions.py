@@ -8,11 +8,11 @@ from typing import Any, TypeVar
 from proposal.differences import Consequence, Difference, consequences, differences
 from proposal.differences.changes import Changes, State, changes_between
 from proposal.differences.inputs import Inputs
-from proposal.document.alternate_rows import AlternateRow, CombinationRow, Sensitivity
 from proposal.document.document import Document
-from proposal.document.proposal_rows import Proposal
 from proposal.document.readers import Reader, Shown
+from proposal.document.rows.alternates import AlternateRow, CombinationRow, Sensitivity
 from proposal.document.schedule import Shows
+from proposal.document.whole_proposal import Proposal
 
 P = TypeVar("P", bound=Shown)
 

@@ -4,18 +4,18 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from proposal.design.by_hand import WrongDecision
+from proposal.design.decisions_by_hand import WrongDecision
 from proposal.design.design import Design, design
 from proposal.errors import InputError, Problem
-from proposal.model.messages import shown, wanted_one_of
 from proposal.model.project import Project
+from proposal.quantities.messages import shown, wanted_one_of
 from proposal.review.findings import Finding, findings, open_errors
 
 if TYPE_CHECKING:
-    from proposal.estimate.labour import LabourEstimate
-    from proposal.estimate.price import PriceEstimate
-    from proposal.estimate.programme import ProgrammePlan
-    from proposal.estimate.takeoff import Estimate
+    from proposal.estimate.labour.labour import LabourEstimate
+    from proposal.estimate.price.price import PriceEstimate
+    from proposal.estimate.programme.programme import ProgrammePlan
+    from proposal.estimate.takeoff_and_reels import Estimate
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -28,7 +28,7 @@ class Computed:
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
         """Return what a careful reviewer would say; the programme is planned where days are to be kept."""
-        from proposal.review.programme_rules import has_days_to_keep, late_work
+        from proposal.review.programme import has_days_to_keep, late_work
 
         late = tuple(late_work(self.project, self.programme)) if has_days_to_keep(self.project) else ()
         return findings(self.project, self.design, late)
@@ -36,14 +36,14 @@ class Computed:
     @cached_property
     def estimate(self) -> "Estimate":
         """Return what the design takes and costs; who only reads findings does not wait for it."""
-        from proposal.estimate.takeoff import estimate
+        from proposal.estimate.takeoff_and_reels import estimate
 
         return estimate(self.project, self.design)
 
     @cached_property
     def labour(self) -> "LabourEstimate":
         """Return the hours that the design takes."""
-        from proposal.estimate.labour import labour_estimate
+        from proposal.estimate.labour.labour import labour_estimate
 
         brief = self.project.brief
         return labour_estimate(
@@ -58,7 +58,7 @@ class Computed:
     @cached_property
     def price(self) -> "PriceEstimate":
         """Return the price of the design."""
-        from proposal.estimate.price import price_estimate
+        from proposal.estimate.price.price import price_estimate
 
         return price_estimate(
             self.project,
@@ -72,7 +72,7 @@ class Computed:
     @cached_property
     def programme(self) -> "ProgrammePlan":
         """Return when the work is done."""
-        from proposal.estimate.programme import programme
+        from proposal.estimate.programme.programme import programme
 
         return programme(
             self.project, self.estimate, self.labour, self.project.labour, self.project.brief.commercial

@@ -13,12 +13,12 @@ from pathlib import Path
 from types import CodeType, FrameType
 from typing import Any
 
-from proposal.design.choosing import cover
-from proposal.document.from_computed import document_of
-from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
-from proposal.document.proposal_rows import Proposal
+from proposal.design.solving.objective import cover
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.making.sensitivity import cases_of, price_of, sensitivity_of
 from proposal.document.readers import READERS
-from proposal.document.sensitivity import cases_of, price_of, sensitivity_of
+from proposal.document.whole_proposal import Proposal
 from proposal.drawings import drawing
 from proposal.editions import edition_of_proposal
 from proposal.exports.document_json import document_json

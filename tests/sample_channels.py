@@ -1,7 +1,7 @@
 """The sample document's channels, settings, muting and meeting day, with texts of an unkind author."""
 
-from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
-from proposal.document.day_rows import MeetingDay, MuteRow, PackDay
+from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
+from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 
 SCRIPT = "<script>alert(1)</script>"
 PIPES = "a | b | c"

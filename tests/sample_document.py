@@ -10,36 +10,24 @@ from decimal import Decimal
 from functools import cache
 
 from proposal.document.document import Document
-from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
-from proposal.document.rows import (
-    AssumptionRow,
-    CableRow,
-    CableTotal,
-    Caution,
-    Cover,
+from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
+from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.document.rows.rooms import (
     DestinationRow,
-    DeviceRow,
-    DutyRow,
-    EquipmentLine,
     EquipmentRoomRow,
-    FindingCount,
-    FindingRow,
     FlowEdge,
     FlowNode,
     MicrophoneRow,
-    Party,
-    PortRow,
-    QuestionRow,
-    RevisionRow,
-    RiserLine,
     RoomRow,
     RoomSheet,
-    SheetRow,
     SizeRow,
     StoreyRow,
-    SwitchRow,
-    WorkingRow,
 )
+from proposal.document.rows.sheets import SheetRow
+from proposal.document.rows.terms import Caution, Cover, DutyRow, Party, RevisionRow
 from proposal.model.loading import standing_wording
 from tests.sample_channels import (
     sample_channels,

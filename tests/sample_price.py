@@ -8,7 +8,7 @@ import datetime
 from decimal import Decimal
 from typing import Any
 
-from proposal.document.labour_rows import (
+from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
@@ -16,7 +16,7 @@ from proposal.document.labour_rows import (
     TradeRow,
     TravelRow,
 )
-from proposal.document.price_rows import (
+from proposal.document.rows.price import (
     CashRow,
     ExchangeRow,
     OfferRow,

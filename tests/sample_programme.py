@@ -7,7 +7,7 @@ calendar days later, on Monday 30 March; 25 March is a holiday, and the site is 
 import datetime
 from decimal import Decimal
 
-from proposal.document.programme_rows import (
+from proposal.document.rows.programme import (
     ActivityRow,
     CrewLoadRow,
     DaysOffRow,

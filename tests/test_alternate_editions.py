@@ -4,11 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from proposal.document.from_computed import document_of
-from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
-from proposal.document.proposal_rows import Proposal
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.making.sensitivity import cases_of, price_of, sensitivity_of
 from proposal.document.readers import READERS, Reader
-from proposal.document.sensitivity import cases_of, price_of, sensitivity_of
+from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pages.drawing_pages import sheets_of

@@ -14,7 +14,7 @@ from proposal import cli
 from proposal.differences import applied
 from proposal.differences.plain import difference_of
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.document.stored import stored
 from proposal.model.loading import load_project, read_folder
 from proposal.pipeline import compute

@@ -28,7 +28,7 @@ USED_OTHERWISE: Mapping[str, tuple[str, str]] = {
     "mypy": (".ci/run", "mypy --strict"),
     "pytest-xdist": ("pyproject.toml", "--dist worksteal"),
     "ruff": (".ci/run", "ruff check"),
-    "types-pyyaml": ("proposal/model/yaml_tree.py", "import yaml"),
+    "types-pyyaml": ("proposal/model/reading/yaml_tree.py", "import yaml"),
 }
 
 

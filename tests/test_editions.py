@@ -18,10 +18,10 @@ import pytest
 from pydantic import Field
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
-from proposal.document.proposal_rows import Proposal
+from proposal.document.making.document import document_of
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.schedule import ALL, HOUSE, Row, Shows
+from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of, readers_of
 from proposal.model.loading import load_source
 from proposal.model.source import ProjectSource

@@ -17,7 +17,7 @@ from shapely.ops import unary_union
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.rooms import Room
-from proposal.model.standing import DUTIES
+from proposal.model.wording.wording import DUTIES
 from proposal.pipeline import Computed, compute
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -17,10 +17,10 @@ from typing import Annotated
 import pytest
 
 from proposal.differences.inputs import Inputs
-from proposal.document.proposal_rows import Proposal
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.schedule import ALL, HOUSE, Shows, part_in, quantities_of
 from proposal.document.schedule import Row as Declaring
+from proposal.document.whole_proposal import Proposal
 from proposal.editions import readers_of
 
 TABLE = Path(__file__).parent / "readers.csv"

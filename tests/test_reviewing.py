@@ -17,11 +17,11 @@ from pathlib import Path
 import pytest
 import yaml
 
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.document.readers import READERS
 from proposal.drawings import drawing
 from proposal.editions import edition_of
-from proposal.estimate.register import register
+from proposal.estimate.numbers_given import register
 from proposal.model.project import Numbered
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of

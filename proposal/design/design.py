@@ -5,43 +5,36 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from proposal.design.addresses import Addresses, addresses
-from proposal.design.audio_ends import AudioEnd, audio_ends
-from proposal.design.by_hand import WrongDecision, wrong_decisions
-from proposal.design.cabling import Cable, data_cables
-from proposal.design.channels import ChannelPlan, channel_plan
-from proposal.design.charging import RoomDay, room_day
-from proposal.design.conduits import PathwayDesign, pathway_designs
-from proposal.design.laid import laid_by_pathway
-from proposal.design.line_cables import amplifier_feeds, loudspeaker_lines
-from proposal.design.numbering import IssuedNumbers, device_tag, natural
-from proposal.design.patching import on_own_switch, with_host_ports, with_panel_ports
-from proposal.design.placing import (
-    Placed,
-    by_hand,
-    charging_point,
-    first_rack,
-    in_building,
-    least_cost,
-    place_room,
-)
-from proposal.design.power import PoweredPort, powered_port
-from proposal.design.power_budget import SwitchPower, switch_power
-from proposal.design.pulling import PullRun, pull_runs
-from proposal.design.radio import RadioDesign, radio_design
-from proposal.design.room_kinds import RoomKind, room_kinds
-from proposal.design.routing import Router
-from proposal.design.switch_ports import Attached, SwitchPorts, attached
-from proposal.design.switches import Closet, closet
-from proposal.model.entry import Device
+from proposal.design.charging.room_days import RoomDay, room_day
+from proposal.design.connections.cables_by_pathway import laid_by_pathway
+from proposal.design.connections.data_cables import Cable, data_cables
+from proposal.design.connections.line_cables import amplifier_feeds, loudspeaker_lines
+from proposal.design.connections.patching import on_own_switch, with_host_ports, with_panel_ports
+from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
+from proposal.design.equipment.placed import Placed, by_hand, in_building
+from proposal.design.network.addresses import Addresses, addresses
+from proposal.design.network.switch_ports import Attached, SwitchPorts, attached
+from proposal.design.network.switches import Closet, closet
+from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
+from proposal.design.pathways.fill import PathwayDesign, pathway_designs
+from proposal.design.pathways.pulling import PullRun, pull_runs
+from proposal.design.pathways.routing import Router
+from proposal.design.power.port_power import PoweredPort, powered_port
+from proposal.design.power.power_budget import SwitchPower, switch_power
+from proposal.design.radio.radio_plan import RadioDesign, radio_design
+from proposal.design.rooms.device_positions import charging_point, first_rack, least_cost, place_room
+from proposal.design.rooms.room_kinds import RoomKind, room_kinds
+from proposal.design.sound.audio_ends import AudioEnd, audio_ends
+from proposal.design.sound.channels import ChannelPlan, channel_plan
+from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
 if TYPE_CHECKING:
-    from proposal.design.configuration import Control, Setting
-    from proposal.design.drawing_list import Sheet
-    from proposal.design.flow import Flow
-    from proposal.design.muting import MuteState
-    from proposal.design.notes import Noted
+    from proposal.design.sheets.drawing_list import Sheet
+    from proposal.design.sound.configuration import Control, Setting
+    from proposal.design.sound.muting import MuteState
+    from proposal.design.sound.signal_flow import Flow
+    from proposal.design.workings.all_workings import Noted
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +105,7 @@ class Design:
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":
         """The signal flow of each kind of room, by its key."""
-        from proposal.design.flow import signal_flow
+        from proposal.design.sound.signal_flow import signal_flow
 
         return {
             kind.key: signal_flow(self.project, kind.layout, first.devices, first.cables, host=first.host)
@@ -122,7 +115,7 @@ class Design:
     @cached_property
     def mutes(self) -> "Mapping[str, tuple[MuteState, ...]]":
         """The truth table of muting of each kind of room, by its key."""
-        from proposal.design.muting import mute_states
+        from proposal.design.sound.muting import mute_states
 
         return {
             kind.key: mute_states(
@@ -137,21 +130,21 @@ class Design:
     @cached_property
     def settings(self) -> "tuple[Setting, ...]":
         """What a commissioner sets, by device."""
-        from proposal.design.configuration import settings
+        from proposal.design.sound.configuration import settings
 
         return settings(self.project, self.devices, self.entries, self.addresses, self.channels, self.ends)
 
     @cached_property
     def controls(self) -> "tuple[Control, ...]":
         """What a control system can reach, by device."""
-        from proposal.design.configuration import controls
+        from proposal.design.sound.configuration import controls
 
         return controls(self.devices, self.entries, self.addresses, self.channels)
 
     @cached_property
     def sheets(self) -> "tuple[Sheet, ...]":
         """The drawing sheets, numbered."""
-        from proposal.design.drawing_list import drawing_sheets
+        from proposal.design.sheets.drawing_list import drawing_sheets
 
         return drawing_sheets(
             self.project, _boxes(self.flows), self.devices, self.cables, self.days, self.pathways
@@ -160,9 +153,9 @@ class Design:
     @cached_property
     def workings(self) -> "tuple[Noted, ...]":
         """Every working, by chapter."""
-        from proposal.design.charging_workings import meeting_day_workings
-        from proposal.design.notes import Noted, noted_workings
-        from proposal.design.radio_workings import radio_workings
+        from proposal.design.workings.all_workings import Noted, noted_workings
+        from proposal.design.workings.charging_workings import meeting_day_workings
+        from proposal.design.workings.radio_workings import radio_workings
 
         return (
             *noted_workings(

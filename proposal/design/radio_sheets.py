@@ -1,11 +1,11 @@
 """The drawing sheets about radio: a level map a kind of room, the neighbours of each storey."""
 
-from proposal.design import sheets
 from proposal.design.design import Design
-from proposal.design.drawing_list import Sheet, numbered
-from proposal.design.level_map import LevelMap, level_map
-from proposal.design.numbering import LEVEL_MAP, NEIGHBOURS
-from proposal.design.radio_links import Margin, building_surroundings
+from proposal.design.numbers.numbering import LEVEL_MAP, NEIGHBOURS
+from proposal.design.radio.level_map import LevelMap, level_map
+from proposal.design.radio.radio_links import Margin, building_surroundings
+from proposal.design.sheets import splitting as sheets
+from proposal.design.sheets.drawing_list import Sheet, numbered
 
 
 def level_maps(design: Design) -> dict[str, LevelMap]:

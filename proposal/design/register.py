@@ -21,10 +21,10 @@ A number that was given up while its thing stays is kept as `<identity> was <num
 
 from collections.abc import Iterator, Mapping
 
+from proposal.design.connections.patching import UPLINK
 from proposal.design.design import Design
-from proposal.design.earlier_radio import RADIO, planned_cells
-from proposal.design.numbering import PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
-from proposal.design.patching import UPLINK
+from proposal.design.numbers.numbering import PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
+from proposal.design.radio.earlier_plan import RADIO, planned_cells
 from proposal.model.project import Numbered
 
 

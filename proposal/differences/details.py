@@ -9,13 +9,13 @@ from proposal.differences.consequences import Amount, Consequence
 from proposal.differences.difference import ABSENT, Addition, Change, Difference, Path, Removal
 from proposal.differences.places import Rows, quantities_at
 from proposal.differences.subjects import SUBJECTS, columns_at, label_of, name_of, subject_of
-from proposal.document import formatting
 from proposal.document.document import Document
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import Subject
 from proposal.document.values import Values, amount_text, field_text, is_nothing, item_text, values_of
 from proposal.document.words import Words
+from proposal.quantities import formatting
 
 Sign = Literal["new", "removed", "changed"]
 _LONGEST = 100

@@ -5,12 +5,12 @@ from collections.abc import Mapping
 from typing import get_args
 
 from proposal.differences.difference import Path
-from proposal.document import formatting
 from proposal.document.document import Document
 from proposal.document.readers import Shown
 from proposal.document.schedule import Column, Row, Subject, columns_of, part_in
 from proposal.document.values import Values
 from proposal.document.words import Words
+from proposal.quantities import formatting
 
 SUBJECTS: tuple[Subject, ...] = get_args(Subject)
 

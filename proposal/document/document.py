@@ -6,9 +6,11 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.alternate_rows import AlternateRow
-from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
-from proposal.document.labour_rows import (
+from proposal.document.rows.alternates import AlternateRow
+from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
+from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
@@ -16,8 +18,9 @@ from proposal.document.labour_rows import (
     TradeRow,
     TravelRow,
 )
-from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
-from proposal.document.price_rows import (
+from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.document.rows.price import (
     CashRow,
     ExchangeRow,
     OfferRow,
@@ -30,8 +33,8 @@ from proposal.document.price_rows import (
     UnitPriceRow,
     YearlyRow,
 )
-from proposal.document.programme_rows import ActivityRow, CrewLoadRow, ProgrammeSummary
-from proposal.document.radio_rows import (
+from proposal.document.rows.programme import ActivityRow, CrewLoadRow, ProgrammeSummary
+from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
     MarginRow,
@@ -40,28 +43,11 @@ from proposal.document.radio_rows import (
     RadioPlaceRow,
     RadioSummary,
 )
-from proposal.document.rows import (
-    AssumptionRow,
-    CableRow,
-    CableTotal,
-    Caution,
-    Cover,
-    DeviceRow,
-    DutyRow,
-    EquipmentLine,
-    EquipmentRoomRow,
-    FindingCount,
-    FindingRow,
-    PortRow,
-    QuestionRow,
-    RiserLine,
-    RoomRow,
-    RoomSheet,
-    SheetRow,
-    StoreyRow,
-    SwitchRow,
-    WorkingRow,
-)
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
+from proposal.document.rows.sheets import SheetRow
+from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.rows.takeoff import ReelOrderRow, TakeoffRow
+from proposal.document.rows.terms import Caution, Cover, DutyRow
 from proposal.document.schedule import (
     ALL,
     BUYERS,
@@ -73,7 +59,6 @@ from proposal.document.schedule import (
     Schedule,
     Shows,
 )
-from proposal.document.takeoff import ReelOrderRow, TakeoffRow
 
 SCHEMA_VERSION = 1
 

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proposal.document.document import Document
-from proposal.document.rows import CableRow
+from proposal.document.rows.cabling import CableRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from proposal.document import formatting
 from proposal.document.document import Document
 from proposal.document.quantities import BESIDE, Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import Shows, field_of
 from proposal.document.words import Words
+from proposal.quantities import formatting
 
 # Quantity → kind of quantity whose unit the project's choice of units sets.
 _KINDS: Mapping[Quantity, str] = {

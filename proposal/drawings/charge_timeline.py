@@ -2,11 +2,11 @@
 
 from dataclasses import dataclass
 
-from proposal.document import formatting
-from proposal.document.day_rows import PackDay
-from proposal.document.rows import SheetRow
+from proposal.document.rows.charging import PackDay
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.graph import Strip, strip_of
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 Points = tuple[tuple[float, float], ...]
 VERDICTS = {

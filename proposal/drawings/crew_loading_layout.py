@@ -3,12 +3,12 @@
 import datetime
 from typing import TYPE_CHECKING
 
-from proposal.document import formatting
 from proposal.drawings.crew_loading import CrewLoadingSpec, TradeLoad, alternative, headline
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
 from proposal.drawings.gantt_layout import mark
 from proposal.drawings.graph import FRAME, INK, MUTED, PAPER, plain
 from proposal.drawings.time_axis import TEXT_PT, TimeAxis, draw_weeks, time_axis
+from proposal.quantities import formatting
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -4,11 +4,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
-from proposal.document import formatting
-from proposal.document.rows import SheetRow
-from proposal.document.takeoff import ReelOrderRow
+from proposal.document.rows.sheets import SheetRow
+from proposal.document.rows.takeoff import ReelOrderRow
 from proposal.drawings.graph import Strip, strip_of
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from proposal.document import formatting
 from proposal.drawings.cut_plan import (
     CutPlanCable,
     CutPlanCut,
@@ -14,6 +13,7 @@ from proposal.drawings.cut_plan import (
 )
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
 from proposal.drawings.graph import BAND, FRAME, INK, MUTED, PAPER, plain
+from proposal.quantities import formatting
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -8,7 +8,7 @@ import hashlib
 from collections.abc import Callable, Mapping
 from typing import assert_never
 
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import (
     charge_timeline,
     charge_timeline_layout,

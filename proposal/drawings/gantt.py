@@ -3,11 +3,11 @@
 import datetime
 from dataclasses import dataclass
 
-from proposal.document import formatting
-from proposal.document.programme_rows import ActivityRow
-from proposal.document.rows import SheetRow
+from proposal.document.rows.programme import ActivityRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.graph import Strip, strip_of
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 

@@ -2,7 +2,6 @@
 
 from typing import TYPE_CHECKING, Any
 
-from proposal.document import formatting
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
 from proposal.drawings.gantt import Bar, GanttSpec, alternative
 from proposal.drawings.graph import BAND, FRAME, INK, MUTED, PAPER, plain
@@ -16,6 +15,7 @@ from proposal.drawings.time_axis import (
     shade,
     time_axis,
 )
+from proposal.quantities import formatting
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -14,10 +14,10 @@ from typing import Any
 
 from graphviz import Digraph
 
-from proposal.document import formatting
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.draft_mark import DRAFT
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 # The layout engine knows the widths of this face; the free faces that drawings are shown in have the same.
 FONT = "Arial"

@@ -3,10 +3,10 @@
 import math
 from dataclasses import dataclass
 
-from proposal.document import formatting
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.graph import Strip, strip_of
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 Point = tuple[float, float]
 _STEPS_DB = (1, 2, 5, 10)

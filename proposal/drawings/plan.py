@@ -3,11 +3,12 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from proposal.document import formatting
 from proposal.document.document import Document
-from proposal.document.rows import DeviceRow, SheetRow
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.graph import Strip, strip_of
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 Point = tuple[float, float]
 MARKED = ("access point", "charger", "breakout", "loudspeaker", "microphone")

@@ -3,11 +3,14 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.document import formatting
 from proposal.document.document import Document
-from proposal.document.rows import DeviceRow, RiserLine, RoomRow, SheetRow
+from proposal.document.rows.cabling import RiserLine
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.rooms import RoomRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 # The order of a system's kinds of equipment from the microphone on; others follow by name.
 _ORDER = ("access point", "charger", "breakout", "mixer", "amplifier", "loudspeaker", "switch")

@@ -3,11 +3,14 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from proposal.document import formatting
 from proposal.document.document import Document
-from proposal.document.rows import CableRow, DeviceRow, EquipmentRoomRow, RoomRow, SheetRow
+from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 DEVICES_A_ROW = 5
 

@@ -3,10 +3,11 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from proposal.document import formatting
-from proposal.document.rows import FlowNode, RoomSheet, SheetRow
+from proposal.document.rows.rooms import FlowNode, RoomSheet
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 # What stands before the network and is shared out to the sheets of a large room.
 _SHARED_OUT = frozenset({"access point", "charger"})

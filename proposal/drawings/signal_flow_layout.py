@@ -3,9 +3,9 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from proposal.document import formatting
 from proposal.drawings import graph
 from proposal.drawings.signal_flow import FlowArrow, FlowBox, FlowSpec
+from proposal.quantities import formatting
 
 # Room for the label of a line above the next one.
 _PITCH = 26

@@ -5,8 +5,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from proposal.document import formatting
 from proposal.drawings.graph import FRAME, INK, MUTED
+from proposal.quantities import formatting
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from proposal.document import formatting
 from proposal.drawings.graph import INK, PAPER
+from proposal.quantities import formatting
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes

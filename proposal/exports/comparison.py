@@ -17,10 +17,10 @@ from proposal.differences.details import (
 )
 from proposal.differences.inputs import InputRow
 from proposal.differences.plain import plain_difference, plain_value
-from proposal.document import formatting
 from proposal.document.readers import Reader
-from proposal.document.rows import Cover
+from proposal.document.rows.terms import Cover
 from proposal.document.values import Values, values_of
+from proposal.quantities import formatting
 
 # 2: totals and changed fields name what they hold by one closed list.
 FORMAT = 2

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from decimal import Decimal
 
-from proposal.document import formatting
 from proposal.document.document import Document
-from proposal.document.programme_rows import ActivityRow
+from proposal.document.rows.programme import ActivityRow
 from proposal.editions import Edition
 from proposal.exports.calendar import CalendarEvent, calendar_file
+from proposal.quantities import formatting
 
 
 def programme_calendar(edition: Edition) -> bytes:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from proposal.document import formatting
 from proposal.document.document import Document
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Reader, Shown
@@ -14,6 +13,7 @@ from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row, Shows, columns_of, visible
 from proposal.document.values import Values, converted, field_text, is_nothing, values_of
 from proposal.editions import Edition
+from proposal.quantities import formatting
 
 HOURS_PLACES = 2
 Value = str | int | float | Decimal | bool | datetime.date | None

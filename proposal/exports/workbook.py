@@ -7,11 +7,11 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from typing import Any
 
-from proposal.document import formatting
 from proposal.document.quantities import QUANTITIES, WORDS, Quantity
 from proposal.editions import Edition
 from proposal.exports.csv_files import heading
 from proposal.exports.table import Column, Table, Value
+from proposal.quantities import formatting
 
 _NUMBERS: Mapping[Quantity, str] = {
     "count": "#,##0",

@@ -5,14 +5,14 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from proposal.errors import Place, Problem
-from proposal.model.building import Building
-from proposal.model.fields import wanted_at
 from proposal.model.folder import FolderParts
-from proposal.model.messages import wanted_one_of
+from proposal.model.pathways.building import Building
 from proposal.model.project import Brief, Fixed
+from proposal.model.reading.fields import wanted_at
+from proposal.model.reading.tree import Mapping as Tree
+from proposal.model.reading.tree import Node, Path, Text, merge, step
 from proposal.model.rooms import Room, RoomType
-from proposal.model.tree import Mapping as Tree
-from proposal.model.tree import Node, Path, Text, merge, step
+from proposal.quantities.messages import wanted_one_of
 
 # First key of a path → the type of what stands under it.
 TYPES: Mapping[str, Any] = {

@@ -8,8 +8,8 @@ from collections.abc import Collection, Iterator, Mapping
 from statistics import median_low
 from typing import Any
 
-from proposal.model.building import Building
 from proposal.model.outlines import Box, Point, box_around, corners_in_building
+from proposal.model.pathways.building import Building
 from proposal.model.project import Fixed, Path
 from proposal.model.rooms import Room, RoomType
 

@@ -7,14 +7,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from proposal.errors import Place, Problem
-from proposal.model.messages import nearest, shown, wanted_one_of
 from proposal.model.pictures.in_prose import FOLDER, wrong_pictures_in_prose
+from proposal.model.reading.table_tree import read_table
+from proposal.model.reading.text_files import text_of
+from proposal.model.reading.tree import Mapping as Tree
+from proposal.model.reading.tree import Node, Path, Text, merge
+from proposal.model.reading.yaml_tree import read_yaml
 from proposal.model.rooms import Room
-from proposal.model.table_tree import read_table
-from proposal.model.text_files import text_of
-from proposal.model.tree import Mapping as Tree
-from proposal.model.tree import Node, Path, Text, merge
-from proposal.model.yaml_tree import read_yaml
+from proposal.quantities.messages import nearest, shown, wanted_one_of
 
 REQUIRED_FILES = ("project.yaml", "building.yaml", "rooms.csv")
 TOP_FILES = (*REQUIRED_FILES, "fixed.yaml")

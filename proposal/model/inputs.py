@@ -6,11 +6,11 @@ from itertools import zip_longest
 
 from proposal.errors import Place, Problem
 from proposal.model.folder import OTHER_COLUMN_NAMES, ROOM_COLUMNS
-from proposal.model.table_tree import read_table
-from proposal.model.text_files import text_of
-from proposal.model.tree import Mapping as Tree
-from proposal.model.tree import Node, Sequence, Text
-from proposal.model.yaml_tree import read_yaml
+from proposal.model.reading.table_tree import read_table
+from proposal.model.reading.text_files import text_of
+from proposal.model.reading.tree import Mapping as Tree
+from proposal.model.reading.tree import Node, Sequence, Text
+from proposal.model.reading.yaml_tree import read_yaml
 
 InputPath = tuple[str, ...]
 _LONGEST = 120

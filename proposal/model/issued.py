@@ -14,8 +14,8 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from proposal.errors import Place, Problem
-from proposal.model.messages import printable, shown
 from proposal.model.project import Numbered
+from proposal.quantities.messages import printable, shown
 
 MANIFEST = "manifest.json"
 REGISTER = "register.json"

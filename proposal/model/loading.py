@@ -8,8 +8,9 @@ from importlib.util import find_spec
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
-from proposal.model.checking import Surroundings
-from proposal.model.entry import Layer
+from proposal.model.checks.checking import Surroundings
+from proposal.model.equipment.entry import Layer
+from proposal.model.equipment.library_files import LibraryFile
 from proposal.model.folder import (
     FOLDERS,
     NO_ROOM_TYPE,
@@ -22,16 +23,15 @@ from proposal.model.folder import (
     with_revision,
 )
 from proposal.model.issued import MANIFEST, REGISTER, last_record, read_register, read_sequence
-from proposal.model.libraries import LibraryFile
-from proposal.model.messages import printable
 from proposal.model.pictures.picture import wrong_picture
 from proposal.model.project import Numbered, Project
-from proposal.model.radio import RadioLosses
-from proposal.model.radio_files import read_radio_losses
+from proposal.model.radio.radio import RadioLosses
+from proposal.model.radio.radio_files import read_radio_losses
+from proposal.model.reading.text_files import LARGEST_FILE
 from proposal.model.source import ProjectSource, source_of
-from proposal.model.standing import Standing
-from proposal.model.standing_files import read_standing
-from proposal.model.text_files import LARGEST_FILE
+from proposal.model.wording.wording import Standing
+from proposal.model.wording.wording_files import read_standing
+from proposal.quantities.messages import printable
 from proposal.resources import resource
 
 SHARED_LIBRARY = ("equipment", "materials")

@@ -8,16 +8,16 @@ from pydantic import ConfigDict, Field
 from proposal.errors import Place
 from proposal.model.alternate import Alternate
 from proposal.model.base import Written, unwritten
-from proposal.model.building import Building
-from proposal.model.commercial import Commercial, Price, Programme
-from proposal.model.dates import Date
-from proposal.model.equipment import Library
-from proposal.model.labour import Labour, LabourChoices
-from proposal.model.quantities import Colour, Length
-from proposal.model.radio import RadioLosses
+from proposal.model.equipment.library import Library
+from proposal.model.labour.labour import Labour, LabourChoices
+from proposal.model.pathways.building import Building
+from proposal.model.price.commercial import Commercial, Price, Programme
+from proposal.model.radio.radio import RadioLosses
 from proposal.model.rooms import Room, RoomType
-from proposal.model.standing import ResponsibilityChanges, ScopeChanges, Standing
 from proposal.model.terms import Rules, Subnet, Terms
+from proposal.model.wording.wording import ResponsibilityChanges, ScopeChanges, Standing
+from proposal.quantities.dates import Date
+from proposal.quantities.parsing import Colour, Length
 
 Region = Literal["europe", "north_america"]
 UnitSystem = Literal["metric", "us_customary"]

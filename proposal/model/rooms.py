@@ -6,8 +6,8 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from proposal.model.base import Name, Written, assumed, unwritten
-from proposal.model.quantities import Angle, Length, TimeOfDay
-from proposal.model.radio import RoomRadio
+from proposal.model.radio.radio import RoomRadio
+from proposal.quantities.parsing import Angle, Length, TimeOfDay
 
 Form = Literal["handheld", "bodypack", "boundary", "gooseneck"]
 Pattern = Literal["omnidirectional", "cardioid", "supercardioid"]

@@ -13,12 +13,12 @@ from pydantic import BaseModel, Field
 from proposal.model.alternate import AlternateFile
 from proposal.model.alternate_files import COMMON_FIELDS
 from proposal.model.base import Written
-from proposal.model.building import Building
-from proposal.model.equipment import file_schema
-from proposal.model.kinds import KINDS
+from proposal.model.equipment.library import file_schema
+from proposal.model.pathways.building import Building
 from proposal.model.project import Brief, Fixed
-from proposal.model.quantities import json_pattern
 from proposal.model.rooms import Room, RoomType
+from proposal.quantities.parsing import json_pattern
+from proposal.quantities.units import KINDS
 
 Schema = dict[str, Any]
 

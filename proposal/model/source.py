@@ -15,13 +15,13 @@ from proposal.model.alternate_files import (
     wrong_removals_of,
 )
 from proposal.model.assembly import assembled
-from proposal.model.checking import Memory, Surroundings, checked, problems_of_tree
+from proposal.model.checks.checking import Memory, Surroundings, checked, problems_of_tree
 from proposal.model.folder import FolderParts
-from proposal.model.messages import shown, wanted_one_of
 from proposal.model.project import Project
-from proposal.model.tree import Mapping as Tree
-from proposal.model.tree import Path, Text, node_at
-from proposal.model.tree import Sequence as List
+from proposal.model.reading.tree import Mapping as Tree
+from proposal.model.reading.tree import Path, Text, node_at
+from proposal.model.reading.tree import Sequence as List
+from proposal.quantities.messages import shown, wanted_one_of
 
 _ACCEPTED = ("project", "accepted_alternates")
 

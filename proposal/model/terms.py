@@ -7,9 +7,9 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Written, assumed, unwritten
-from proposal.model.dates import Date
-from proposal.model.quantities import Force, Fraction, Length, Resistance, TemperatureRise
-from proposal.model.radio import RadioRules
+from proposal.model.radio.radio import RadioRules
+from proposal.quantities.dates import Date
+from proposal.quantities.parsing import Force, Fraction, Length, Resistance, TemperatureRise
 
 
 def _whole_number(value: object) -> object:

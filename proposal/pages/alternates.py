@@ -7,13 +7,13 @@ from functools import partial
 from typing import ClassVar
 
 from proposal.differences.details import by_subject, details_of
-from proposal.document import formatting
-from proposal.document.alternate_rows import AlternateRow, CombinationRow
+from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.here import Here, file_stem, note_box
 from proposal.pages.markdown import Column, Html, html_text, text
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
 
 ALTERNATES = "alternates.md"
 

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.price_rows import CashRow, PriceLineRow, PriceSum, PriceTotal, SurchargeRow
+from proposal.document.rows.price import CashRow, PriceLineRow, PriceSum, PriceTotal, SurchargeRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.labour import rule_words
@@ -14,6 +13,7 @@ from proposal.pages.markdown import Cell, Column, Html, facts, text
 from proposal.pages.phrases import capital
 from proposal.pages.price import view_name
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
 

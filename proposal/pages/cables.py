@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.rows import CableRow, CableTotal, RiserLine
+from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, text
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,11 +6,11 @@ from itertools import groupby
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.formatting import count_of
-from proposal.document.rows import WorkingRow
+from proposal.document.rows.checks import WorkingRow
 from proposal.pages.here import Here, file_stem, port_name, verdict
 from proposal.pages.markdown import Column, Html, anchor, facts, html_text, join, text
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities.formatting import count_of
 
 BUILDING = "calculations/building.md"
 

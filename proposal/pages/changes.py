@@ -9,13 +9,13 @@ from proposal.differences.changes import Changes
 from proposal.differences.details import Detail, by_subject, details_of, unseen
 from proposal.differences.inputs import InputRow
 from proposal.differences.keys import Key
-from proposal.document import formatting
 from proposal.editions import Edition
 from proposal.pages.consequence_tables import SIGNS, changed_totals, in_detail
 from proposal.pages.here import CHANGES, Here, Marks, row_mark
 from proposal.pages.markdown import Cell, Html, html_text, join, status, text
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, schedule
+from proposal.quantities import formatting
 
 _MOST_CAUSES = 3
 # Collections whose rows have a name of their own, under which other pages know them.

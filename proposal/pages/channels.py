@@ -3,12 +3,12 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.channel_rows import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.document.document import Document
-from proposal.document.formatting import count_of
+from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.pages.here import Here, file_stem
 from proposal.pages.markdown import Column, Html, anchor, text
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities.formatting import count_of
 
 CHANNELS = "channels.md"
 ELSEWHERE = "channels/building.md"

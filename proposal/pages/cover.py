@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 from urllib.parse import quote
 
-from proposal.document import formatting
-from proposal.document.rows import FindingCount, Party, RevisionRow
+from proposal.document.rows.checks import FindingCount
+from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import here as paths
 from proposal.pages.build_up import margin_words
 from proposal.pages.here import Here, note_box
@@ -13,6 +13,7 @@ from proposal.pages.markdown import Column, Html, facts, join, status, text
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
 
 DRAFT = "draft, not issued"
 WITH_ERRORS = "Issued with errors that are not resolved"

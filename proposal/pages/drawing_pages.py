@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.markdown import Html, facts, figure, html_text, join, plain, text

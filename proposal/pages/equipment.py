@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows import DeviceRow, EquipmentLine
+from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.pages import here as paths
 from proposal.pages.here import Here, note_box
 from proposal.pages.markdown import Html, join, text

@@ -8,15 +8,15 @@ from posixpath import dirname, relpath
 from typing import Literal
 
 from proposal.differences.keys import Key, natural_key
-from proposal.document import formatting
 from proposal.document.document import Document
 from proposal.document.readers import Shown
-from proposal.document.rows import Cover
+from proposal.document.rows.terms import Cover
 from proposal.document.schedule import Link
 from proposal.document.values import Values, values_of
 from proposal.editions import Edition
 from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
 from proposal.pages.phrases import code_runs, natural
+from proposal.quantities import formatting
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity"]
 

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from proposal.document.formatting import count_of, listed
-from proposal.document.rows import DestinationRow, RoomSheet, SizeRow
+from proposal.document.rows.rooms import DestinationRow, RoomSheet, SizeRow
 from proposal.pages.phrases import capital, code_phrase, forms, natural, plural
 from proposal.pages.schedule import grouped
+from proposal.quantities.formatting import count_of, listed
 
 
 @dataclass(frozen=True, slots=True)

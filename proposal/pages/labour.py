@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.labour_rows import (
+from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
@@ -19,6 +18,7 @@ from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, text
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
 

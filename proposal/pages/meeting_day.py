@@ -1,13 +1,13 @@
 """The meeting day and the muting of a kind of room, as its page tells them."""
 
-from proposal.document import formatting
-from proposal.document.day_rows import MeetingDay, MuteRow, PackDay
-from proposal.document.formatting import count_of
-from proposal.document.rows import RoomSheet
+from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
+from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, status, text
 from proposal.pages.phrases import code_phrase
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
+from proposal.quantities.formatting import count_of
 
 _VERDICTS = {
     "alone": ("no swaps needed", "good"),

@@ -4,13 +4,14 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.rows import AssumptionRow, Caution, DutyRow, QuestionRow
+from proposal.document.rows.checks import AssumptionRow, QuestionRow
+from proposal.document.rows.terms import Caution, DutyRow
 from proposal.pages.here import Here
 from proposal.pages.markdown import Html, facts, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.pathway_rows import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, text
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
 
 FARTHEST_PULL_M = 30.0
 

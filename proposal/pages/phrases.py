@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterable
 
-from proposal.document.formatting import listed
+from proposal.quantities.formatting import listed
 
 _CODE = re.compile(r"((?:.*\D)?)(\d+)")
 _SHORTEST_RUN = 3

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows import PortRow, SwitchRow
+from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here, port_name
 from proposal.pages.markdown import Column, Html, text

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.price_rows import (
+from proposal.document.rows.price import (
     ExchangeRow,
     OfferRow,
     PaymentRow,
@@ -20,6 +19,7 @@ from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, facts, prose, text
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
 SHARED = "Shared by several rooms"

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.price_rows import OfferRow, UnitPriceRow
+from proposal.document.rows.price import OfferRow, UnitPriceRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.markdown import Html, text
 from proposal.pages.phrases import capital
 from proposal.pages.price import SHARED
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
 GROUP_WORDS = {"surcharge": "Added", "share": "Shared"}

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.programme_rows import (
+from proposal.document.rows.programme import (
     ActivityRow,
     CrewLoadRow,
     DaysOffRow,
@@ -22,6 +21,7 @@ from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, facts, join, link, status, text
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

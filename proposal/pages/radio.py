@@ -4,8 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.radio_rows import (
+from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
     MarginRow,
@@ -19,6 +18,7 @@ from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, status, text
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities import formatting
 
 RADIO = "radio.md"
 _KINDS = {"link": "microphone", "bearer": "always-on bearer", "other": "another user"}

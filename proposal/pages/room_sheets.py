@@ -4,8 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.rows import MicrophoneRow, RoomRow, RoomSheet, SizeRow
+from proposal.document.rows.rooms import MicrophoneRow, RoomRow, RoomSheet, SizeRow
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import (
     Drawing,
@@ -21,6 +20,7 @@ from proposal.pages.meeting_day import day_table, day_words, mute_table
 from proposal.pages.phrases import forms
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows import EquipmentRoomRow, RoomRow, StoreyRow
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.pages.here import Here, note_box
 from proposal.pages.markdown import Column, Html
 from proposal.pages.prose import prose_of

@@ -5,11 +5,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document import formatting
-from proposal.document.alternate_rows import Sensitivity, VariedRow
+from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, html_text, text
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities import formatting
 
 SENSITIVITY = "sensitivity.md"
 MOST_SHOWN = 5

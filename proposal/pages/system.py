@@ -4,8 +4,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.formatting import count_of, listed
-from proposal.document.rows import EquipmentRoomRow, RoomSheet, SwitchRow
+from proposal.document.rows.power import SwitchRow
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomSheet
 from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.how_it_works import sizes_of
@@ -13,6 +13,7 @@ from proposal.pages.markdown import Column, Html, text
 from proposal.pages.phrases import capital, forms, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.quantities.formatting import count_of, listed
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document.formatting import money
-from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, status, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.quantities.formatting import money
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

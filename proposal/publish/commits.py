@@ -16,10 +16,10 @@ from proposal.model.loading import (
     LARGEST_RECORD_FILE,
     MOST_FILES,
 )
-from proposal.model.messages import printable, shown
-from proposal.model.text_files import LARGEST_FILE
+from proposal.model.reading.text_files import LARGEST_FILE
 from proposal.publish.files import make_folder, write_new
 from proposal.publish.own_paths import OwnPath
+from proposal.quantities.messages import printable, shown
 
 _FILES, _LINK = ("100644", "100755", "100664"), "120000"
 # Of a whole state, so that a commit of many large files is refused before it is read.

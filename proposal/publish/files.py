@@ -14,7 +14,6 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
-from proposal.model.messages import printable
 from proposal.publish.own_paths import (
     AS_IT_IS,
     FILE,
@@ -26,6 +25,7 @@ from proposal.publish.own_paths import (
     kind_of,
 )
 from proposal.publish.stopping import uninterrupted
+from proposal.quantities.messages import printable
 
 _READABLE, _USABLE = 0o666, 0o777  # as far as the user's mask allows it
 

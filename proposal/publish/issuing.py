@@ -16,10 +16,9 @@ from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader
 from proposal.document.stored import stored
 from proposal.errors import BuildError, DesignError, InputError, Problem
-from proposal.estimate.register import register
+from proposal.estimate.numbers_given import register
 from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
 from proposal.model.loading import load_source
-from proposal.model.messages import printable, shown
 from proposal.model.project import Project
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
@@ -43,6 +42,7 @@ from proposal.publish.record import (
 from proposal.publish.revision_names import is_revision_name
 from proposal.publish.states import kept_files, record_state
 from proposal.publish.stopping import uninterrupted
+from proposal.quantities.messages import printable, shown
 
 # Where editions have a page in common, the first of these keeps it for all.
 _KEEPERS: tuple[Reader, ...] = ("estimator", "reviewer", "installer", "client")

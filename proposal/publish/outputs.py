@@ -11,8 +11,8 @@ from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
 from proposal.model.folder import FOLDERS, TOP_FILES, unexpected
-from proposal.model.messages import printable
 from proposal.publish.files import unfit_outputs, write_outputs
+from proposal.quantities.messages import printable
 from proposal.resources import resource
 
 _SCHEMA = "schema"  # a project's copies of the schemas, which `schema --write` writes

@@ -14,7 +14,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from proposal.errors import InputError, Place, Problem
-from proposal.model.messages import printable, shown
+from proposal.quantities.messages import printable, shown
 
 BUILD, ISSUED, PUBLISHED = "build", "issued", "published"
 FOLDER, FILE, NOTHING = "a folder", "a file", "nothing"

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 
 from proposal.document.readers import READERS
-from proposal.model.messages import shown
 from proposal.publish.files import make_folder, move, remove, remove_empty, replace
 from proposal.publish.manifest import Manifest
 from proposal.publish.own_paths import FOLDER, NOTHING, OwnFolders, OwnPath, refuse_in_the_way
@@ -11,6 +10,7 @@ from proposal.publish.proposal_site import EDITION_TITLES
 from proposal.publish.published import surroundings
 from proposal.publish.record import Record
 from proposal.publish.revision_names import is_revision_name
+from proposal.quantities.messages import shown
 
 PART = ".part"
 _PLACING = ".placing"

@@ -17,7 +17,7 @@ from contextlib import contextmanager, suppress
 from decimal import Decimal
 from typing import IO, Any, TypeAlias
 
-from proposal.document.sensitivity import Case, Side, price_of
+from proposal.document.making.sensitivity import Case, Side, price_of
 from proposal.errors import PartError
 from proposal.model.source import ProjectSource, source_of
 from proposal.pipeline import compute

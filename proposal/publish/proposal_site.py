@@ -9,9 +9,9 @@ from pathlib import Path
 from urllib.parse import unquote
 
 from proposal.document.document import Document
-from proposal.document.history import with_issued
+from proposal.document.making.history import with_issued
 from proposal.document.readers import Reader
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import drawing
 from proposal.editions import Edition, edition_of_proposal, with_changes
 from proposal.exports.programme_calendar import programme_calendar

@@ -16,12 +16,12 @@ from typing import TypeVar
 
 from pydantic import BaseModel, ValidationError
 
-from proposal.document.alternate_rows import CombinationRow, Sensitivity
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
-from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
-from proposal.document.proposal_rows import Proposal
-from proposal.document.sensitivity import SIDES, cases_of, price_of, sensitivity_of
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.making.sensitivity import SIDES, cases_of, price_of, sensitivity_of
+from proposal.document.rows.alternates import CombinationRow, Sensitivity
+from proposal.document.whole_proposal import Proposal
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache

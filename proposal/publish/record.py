@@ -8,10 +8,10 @@ from proposal.document.document import Document
 from proposal.document.stored import restored
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST, last_record
-from proposal.model.messages import printable
 from proposal.publish.manifest import Manifest, read_manifest
 from proposal.publish.own_paths import ISSUED, regular_content
 from proposal.publish.revision_names import is_revision_name
+from proposal.quantities.messages import printable
 
 DOCUMENT = "document.json"
 

@@ -4,11 +4,11 @@ import os
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
-from proposal.model.messages import printable
 from proposal.publish.files import write_new_folder
 from proposal.publish.outputs import misplaced
 from proposal.publish.own_paths import kind_of
 from proposal.publish.record import files_below
+from proposal.quantities.messages import printable
 from proposal.resources import resource
 
 

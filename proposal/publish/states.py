@@ -14,7 +14,7 @@ from proposal.document.readers import Reader
 from proposal.errors import InputError, Place, Problem
 from proposal.model.inputs import InputChange, input_changes
 from proposal.model.issued import MANIFEST
-from proposal.model.messages import printable, shown
+from proposal.quantities.messages import printable, shown
 from proposal.resources import resource
 
 PRESENT = "."
@@ -171,7 +171,7 @@ def folder_state(folder: Path, label: str, library: Path | None, prefix: str) ->
     library: a company's own library.
     prefix: what stands before its files in messages.
     """
-    from proposal.document.from_computed import document_of
+    from proposal.document.making.document import document_of
     from proposal.model.loading import load_project, read_folder
     from proposal.pipeline import compute
 

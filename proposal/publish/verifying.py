@@ -15,7 +15,6 @@ from typing import Literal
 from proposal.document.readers import READERS
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST
-from proposal.model.messages import printable, wanted_one_of
 from proposal.publish.locking import undisturbed
 from proposal.publish.manifest import Manifest, digest_of
 from proposal.publish.own_paths import (
@@ -31,6 +30,7 @@ from proposal.publish.placing import expected_surroundings
 from proposal.publish.published import VERSIONS_LIST, surrounding_paths
 from proposal.publish.record import Record, files_below, read_record, record_folders
 from proposal.publish.revision_names import LATEST, is_revision_name
+from proposal.quantities.messages import printable, wanted_one_of
 
 How = Literal["changed", "added", "lost"]
 

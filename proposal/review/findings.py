@@ -6,8 +6,8 @@ from typing import Literal
 
 from proposal.design.design import Design
 from proposal.errors import Place
-from proposal.model.kinds import Units, in_units
 from proposal.model.project import AcceptedFinding, Path, Project
+from proposal.quantities.units import Units, in_units
 from proposal.standards.working import COMMON_PRACTICE, Source
 
 Severity = Literal["error", "warning", "note"]
@@ -50,17 +50,17 @@ def findings(project: Project, design: Design, more: Sequence[Finding] = ()) -> 
 
     more: what was found in what follows from the design, such as the programme.
     """
-    from proposal.review.by_hand_rules import BY_HAND_RULES
-    from proposal.review.cabling_rules import CABLING_RULES
-    from proposal.review.channel_rules import CHANNEL_RULES
-    from proposal.review.charging_rules import CHARGING_RULES
-    from proposal.review.network_rules import NETWORK_RULES
-    from proposal.review.number_rules import NUMBER_RULES
-    from proposal.review.pathway_rules import PATHWAY_RULES
-    from proposal.review.power_rules import POWER_RULES
-    from proposal.review.radio_rules import RADIO_RULES
-    from proposal.review.room_rules import ROOM_RULES
-    from proposal.review.way_rules import WAY_RULES
+    from proposal.review.by_hand import BY_HAND_RULES
+    from proposal.review.cable_ways import WAY_RULES
+    from proposal.review.cabling import CABLING_RULES
+    from proposal.review.charging import CHARGING_RULES
+    from proposal.review.network import NETWORK_RULES
+    from proposal.review.numbers import NUMBER_RULES
+    from proposal.review.pathways import PATHWAY_RULES
+    from proposal.review.power import POWER_RULES
+    from proposal.review.radio import RADIO_RULES
+    from proposal.review.rooms import ROOM_RULES
+    from proposal.review.sound import CHANNEL_RULES
 
     rules: tuple[Rule, ...] = (
         *ROOM_RULES,

@@ -1,8 +1,8 @@
 """What would make a link short enough: another equipment room, a switch on its way, or fibre."""
 
-from proposal.design.cabling import Cable
+from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
-from proposal.design.routing import Router
+from proposal.design.pathways.routing import Router
 from proposal.model.project import Project
 from proposal.review.findings import length_words
 from proposal.standards.tia568 import CHANNEL_LIMIT

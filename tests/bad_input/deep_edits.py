@@ -13,12 +13,12 @@ import yaml
 
 from proposal.model.alternate import AlternateFile
 from proposal.model.assembly import TYPES
-from proposal.model.building import Building
-from proposal.model.equipment import Library
-from proposal.model.fields import wanted_at
+from proposal.model.equipment.library import Library
 from proposal.model.folder import OTHER_COLUMN_NAMES, ROOM_COLUMNS
-from proposal.model.labour import Labour
+from proposal.model.labour.labour import Labour
+from proposal.model.pathways.building import Building
 from proposal.model.project import Brief, Fixed
+from proposal.model.reading.fields import wanted_at
 from proposal.model.rooms import Room, RoomType
 from tests.bad_input import random_edits
 from tests.bad_input.bases import WEIGHTS, Base, base

@@ -7,9 +7,9 @@ from decimal import Decimal
 from functools import cache
 from typing import Any
 
-from proposal.model.equipment import Library
-from proposal.model.fields import Wanted, wanted_at
-from proposal.model.money import Money
+from proposal.model.equipment.library import Library
+from proposal.model.reading.fields import Wanted, wanted_at
+from proposal.quantities.money import Money
 from tests.bad_input.bases import base
 from tests.bad_input.deep_edits import Folder, Path, annotation_of, at_key, with_value
 from tests.bad_input.odd_values import digits, limits

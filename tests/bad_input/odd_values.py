@@ -10,10 +10,10 @@ from typing import Any
 
 from pydantic import BaseModel
 
-from proposal.model.fields import Wanted, wanted_at
-from proposal.model.kinds import Kind
-from proposal.model.money import Money
-from proposal.model.quantities import Colour, TimeOfDay
+from proposal.model.reading.fields import Wanted, wanted_at
+from proposal.quantities.money import Money
+from proposal.quantities.parsing import Colour, TimeOfDay
+from proposal.quantities.units import Kind
 from tests.bad_input.bases import Base
 from tests.bad_input.random_edits import TOKENS
 

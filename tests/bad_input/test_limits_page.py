@@ -6,13 +6,13 @@ from pathlib import Path
 import pytest
 
 from proposal.model import far_places
-from proposal.model.building import Building, Storey
-from proposal.model.fields import wanted_at
-from proposal.model.pathways import Node, Pathway, Space
+from proposal.model.checks.radio_checks import MOST_PAIRS_OF_A_USER, MOST_PAIRS_OF_USERS
+from proposal.model.pathways.building import Building, Storey
+from proposal.model.pathways.pathways import Node, Pathway, Space
 from proposal.model.project import FixedCable, FixedDevice, FixedRoom
-from proposal.model.radio_checks import MOST_PAIRS_OF_A_USER, MOST_PAIRS_OF_USERS
+from proposal.model.reading.fields import wanted_at
+from proposal.model.reading.table_tree import MOST_ROWS
 from proposal.model.rooms import Ceiling, RoomType
-from proposal.model.table_tree import MOST_ROWS
 
 PAGE = (Path(__file__).parents[2] / "docs" / "limits.md").read_text("utf-8")
 

@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 
-from proposal.document.from_computed import document_of
-from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
 from proposal.document.readers import READERS, Reader
 from proposal.drawings import drawing
 from proposal.editions import Edition, edition_of_proposal

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page
 
-from proposal.document.from_computed import document_of
-from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
 from proposal.editions import edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pipeline import compute

@@ -1,8 +1,8 @@
 """Links of an invented building of any size, for plans of carriers and slots."""
 
-from proposal.design.neighbours import Link, interference
-from proposal.design.propagation import Surroundings, WallLine
-from proposal.design.slot_graph import SlotGraph, slot_graph
+from proposal.design.radio.propagation import Surroundings, WallLine
+from proposal.design.radio.radio_neighbours import Link, interference
+from proposal.design.radio.slot_graph import SlotGraph, slot_graph
 
 ROOMS_A_STOREY, PITCH_M, STOREY_M = 12, 9.0, 4.0
 

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 
 from shapely import LineString
 
-from proposal.design.neighbours import Link
-from proposal.design.propagation import WallLine
+from proposal.design.radio.propagation import WallLine
+from proposal.design.radio.radio_neighbours import Link
 from proposal.standards.free_space import free_space_loss_db
 
 Position = tuple[float, float, float]

@@ -15,22 +15,23 @@ from proposal.differences.changes import State, changes_between
 from proposal.differences.details import details_of, unseen
 from proposal.differences.difference import differences
 from proposal.differences.inputs import inputs_of
-from proposal.document.alternate_rows import AlternateRow
-from proposal.document.channel_rows import StreamRow
-from proposal.document.day_rows import MeetingDay, PackDay
 from proposal.document.document import Document
-from proposal.document.formatting import money
-from proposal.document.labour_rows import LabourRow
-from proposal.document.programme_rows import ActivityRow
-from proposal.document.proposal_rows import OpenAlternate, Proposal
-from proposal.document.radio_rows import MarginRow
 from proposal.document.readers import Shown
-from proposal.document.rows import AssumptionRow, RoomSheet
-from proposal.document.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.alternates import AlternateRow
+from proposal.document.rows.charging import MeetingDay, PackDay
+from proposal.document.rows.checks import AssumptionRow
+from proposal.document.rows.labour import LabourRow
+from proposal.document.rows.programme import ActivityRow
+from proposal.document.rows.radio import MarginRow
+from proposal.document.rows.rooms import RoomSheet
+from proposal.document.rows.sound import StreamRow
+from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.whole_proposal import OpenAlternate, Proposal
 from proposal.editions import edition_of, edition_of_proposal, with_changes
 from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
 from proposal.pages.site_pages import pages_of
 from proposal.publish.proposal_site import templates
+from proposal.quantities.formatting import money
 from tests.pages.site import drawings_for
 from tests.sample_document import sample_document
 

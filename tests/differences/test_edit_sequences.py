@@ -16,7 +16,7 @@ from proposal.differences.details import details_of, unseen
 from proposal.differences.inputs import inputs_of
 from proposal.differences.plain import difference_of, plain_difference
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.document.readers import READERS
 from proposal.editions import changes_for, edition_of
 from proposal.errors import InputError

@@ -10,7 +10,7 @@ import pytest
 
 from proposal.differences.keys import natural_key, references_of, serials_of
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.document.readers import Shown
 from proposal.document.schedule import Row, columns_of, parts_of
 from proposal.model.loading import load_project

@@ -11,8 +11,8 @@ import pytest
 
 import proposal.document.document
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
-from proposal.document.points import dotted
+from proposal.document.making.document import document_of
+from proposal.document.making.points import dotted
 from proposal.document.readers import READERS, Shown
 from proposal.document.schedule import Shows
 from proposal.editions import edition_of

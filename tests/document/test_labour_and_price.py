@@ -12,15 +12,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
-from proposal.document.from_price import price_parts
-from proposal.document.price_rows import PriceTotal
+from proposal.document.making.document import document_of
+from proposal.document.making.price import price_parts
 from proposal.document.readers import READERS, Reader
+from proposal.document.rows.price import PriceTotal
 from proposal.editions import edition_of
-from proposal.model.commercial import Price
+from proposal.model.price.commercial import Price
 from proposal.pipeline import Computed, compute
 from tests.design.making import EXAMPLE, PROJECTS, project_of
-from tests.estimate.test_price import BOOKS
+from tests.estimate.price.test_price import BOOKS
 
 D = Decimal
 NOTHING = D(0)

@@ -10,11 +10,11 @@ import pytest
 from pydantic import Field
 
 from proposal.differences.inputs import Inputs
-from proposal.document.proposal_rows import Proposal
 from proposal.document.quantities import BESIDE, QUANTITIES, Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import ALL as EVERYONE
 from proposal.document.schedule import Row, Shows, columns_of, field_of, quantities_of
+from proposal.document.whole_proposal import Proposal
 
 # Types whose values each quantity may be.
 WORDS, NUMBERS, WHOLE = {str}, {int, float, Decimal}, {int}

@@ -4,12 +4,12 @@ from pathlib import Path
 
 import pytest
 
+from proposal.design.contents import facts
 from proposal.design.design import design
-from proposal.design.facts import facts
-from proposal.document.from_standing import duty_rows, lines, standing_parts
+from proposal.document.making.standing import duty_rows, lines, standing_parts
 from proposal.errors import InputError
 from proposal.model.loading import load_project, standing_wording
-from proposal.model.standing import DutyChange, DutyLine, Fact, LineChange, StandingLine
+from proposal.model.wording.wording import DutyChange, DutyLine, Fact, LineChange, StandingLine
 from tests.design.making import EXAMPLE, PROJECTS, project_of
 from tests.review.editing import edited
 

@@ -2,21 +2,19 @@
 
 from collections.abc import Sequence
 
-from proposal.design import sheets
+from proposal.design.sheets import splitting as sheets
 from proposal.document.document import Document
-from proposal.document.rows import (
-    CableRow,
-    CableTotal,
-    DeviceRow,
+from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.rooms import (
     EquipmentRoomRow,
     FlowEdge,
     FlowNode,
-    RiserLine,
     RoomRow,
     RoomSheet,
-    SheetRow,
     StoreyRow,
 )
+from proposal.document.rows.sheets import SheetRow
 from tests.sample_document import sample_document
 
 LONG = "Meeting room of the members of the planning and transport committee, north wing"

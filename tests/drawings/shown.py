@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 
 from proposal.document.document import Document
 from proposal.document.readers import Reader
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import drawing
 from proposal.editions import edition_of
 from proposal.publish.engine import lay_out

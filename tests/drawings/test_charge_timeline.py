@@ -5,7 +5,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import charge_timeline, charge_timeline_layout
 from proposal.drawings.figure import smallest_text_pt
 from proposal.editions import edition_of

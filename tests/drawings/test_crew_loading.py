@@ -10,7 +10,7 @@ from proposal.drawings import crew_loading, crew_loading_layout
 from proposal.drawings.crew_loading import CrewLoadingSpec
 from proposal.drawings.gantt_layout import mark
 from proposal.editions import edition_of
-from proposal.estimate.programme_sheets import TRADES_A_SHEET
+from proposal.estimate.programme.programme_sheets import TRADES_A_SHEET
 from tests.drawings.shown import printed_pt, texts
 from tests.sample_document import sample_document
 

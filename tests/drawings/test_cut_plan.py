@@ -11,8 +11,8 @@ from proposal.drawings.cut_plan import CutPlanCable, CutPlanCut, CutPlanReel, Cu
 from proposal.drawings.cut_plan_layout import LEFT_MM, WIDTH_MM, columns_of, render
 from proposal.drawings.figure import SHEET_MM
 from proposal.drawings.graph import Strip
-from proposal.estimate.reel_sheets import cut_plan_parts
-from proposal.estimate.reels import CutPlan, Run, Stock, cut_plan
+from proposal.estimate.reels.cut_plan import CutPlan, Run, Stock, cut_plan
+from proposal.estimate.reels.reel_sheets import cut_plan_parts
 
 STRIP = Strip(
     number="E-501",

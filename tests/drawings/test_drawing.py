@@ -11,7 +11,7 @@ import matplotlib
 import pytest
 
 from proposal.document.readers import READERS
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import drawing, graph, riser_detail
 from proposal.editions import edition_of
 from proposal.publish.engine import lay_out

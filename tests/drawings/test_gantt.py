@@ -9,11 +9,11 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.rows import SheetRow
+from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import gantt, gantt_layout, time_axis
 from proposal.drawings.gantt import Bar, GanttSpec
 from proposal.editions import edition_of
-from proposal.estimate.programme_sheets import ROWS_A_SHEET
+from proposal.estimate.programme.programme_sheets import ROWS_A_SHEET
 from tests.drawings.shown import printed_pt, texts
 from tests.sample_document import sample_document
 

@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.drawings import level_map, level_map_layout
 from proposal.drawings.figure import smallest_text_pt
 from proposal.editions import edition_of

@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.drawings import neighbours, neighbours_layout
 from proposal.drawings.figure import smallest_text_pt
 from proposal.editions import edition_of

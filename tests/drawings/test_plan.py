@@ -7,7 +7,7 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
 from proposal.drawings import plan, plan_layout
 from proposal.drawings.figure import SHEET_MM, smallest_text_pt

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from proposal.design import sheets
+from proposal.design.sheets import splitting as sheets
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.drawings import riser_detail, svg
 from proposal.model.loading import load_project
 from proposal.pipeline import compute

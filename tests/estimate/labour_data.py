@@ -2,9 +2,9 @@
 
 from pathlib import Path
 
-from proposal.model.labour import Labour
-from proposal.model.labour_files import ResolvedLabour, resolved_labour
-from proposal.model.libraries import LibraryFile
+from proposal.model.equipment.library_files import LibraryFile
+from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour_files import ResolvedLabour, resolved_labour
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -5,13 +5,13 @@ from decimal import Decimal
 
 import pytest
 
-from proposal.design.prices import in_currency, unit_cost
-from proposal.estimate.lines import amount_of
-from proposal.estimate.takeoff import device_costs
-from proposal.model.money import Money
+from proposal.design.equipment.unit_costs import in_currency, unit_cost
+from proposal.estimate.takeoff.lines import amount_of
+from proposal.estimate.takeoff_and_reels import device_costs
 from proposal.model.project import Project
 from proposal.model.terms import ExchangeRate
 from proposal.pipeline import compute
+from proposal.quantities.money import Money
 from tests.design.making import EXAMPLE, changed, minimal, project_of
 
 pytestmark = pytest.mark.independent

@@ -11,10 +11,10 @@ from typing import Any
 import pytest
 import yaml
 
-from proposal.model.devices import Breakout, Switch
-from proposal.model.entry import Device, Entry
-from proposal.model.equipment import FIELD_OF_KIND, Library, layered
-from proposal.model.materials import Cable, DataCable, LoudspeakerCable
+from proposal.model.equipment.devices import Breakout, Switch
+from proposal.model.equipment.entry import Device, Entry
+from proposal.model.equipment.library import FIELD_OF_KIND, Library, layered
+from proposal.model.equipment.materials import Cable, DataCable, LoudspeakerCable
 from proposal.resources import resource
 
 FILES = sorted(

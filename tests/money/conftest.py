@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
-from proposal.document.proposal import alternate_document, combination, combinations_of, proposal_of
-from proposal.document.proposal_rows import Proposal
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute

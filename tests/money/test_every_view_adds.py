@@ -7,12 +7,12 @@ from decimal import Decimal
 from proposal.differences.changes import State, changes_between
 from proposal.differences.consequences import consequences
 from proposal.differences.inputs import Inputs
-from proposal.estimate.takeoff_labour import labour_costs
+from proposal.estimate.price.takeoff_labour import labour_costs
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.exports.csv_files import csv_files
 from proposal.exports.document_json import document_json
 from proposal.exports.tables import schedules
-from proposal.model.currencies import smallest_unit
+from proposal.quantities.currencies import smallest_unit
 from tests.money.conftest import Priced
 from tests.money.views import (
     added,

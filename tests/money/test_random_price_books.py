@@ -9,12 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.editions import edition_of
 from proposal.exports.csv_files import csv_files
 from proposal.exports.tables import schedules
-from proposal.model.commercial import Price
 from proposal.model.loading import load_project
+from proposal.model.price.commercial import Price
 from proposal.model.terms import Terms
 from proposal.pipeline import Computed, compute
 from tests.money.projects import BUILDING, PLACES

@@ -10,8 +10,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.document.document import Document
-from proposal.document.quantities import quantities_of
 from proposal.document.readers import Shown
+from proposal.document.schedule import quantities_of
 from proposal.exports.tables import Table
 
 Sums = Mapping[str, Decimal]

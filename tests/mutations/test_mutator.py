@@ -149,12 +149,14 @@ def test_a_module_is_as_it_was_after_a_failure(tree: Path) -> None:
 
 def test_the_tests_of_a_module_come_first_and_the_budget_is_kept() -> None:
     def covering(path: str, seconds: float, lines: int) -> Covering:
-        return Covering(path, seconds, {"proposal/design/power.py": frozenset(range(1, lines + 1))})
+        return Covering(
+            path, seconds, {"proposal/design/power/port_power.py": frozenset(range(1, lines + 1))}
+        )
 
-    mirror = covering("tests/design/test_power.py", 30, 5)
+    mirror = covering("tests/design/power/test_port_power.py", 30, 5)
     quick, slow = covering("tests/a/test_a.py", 2, 50), covering("tests/a/test_b.py", 40, 50)
     other = covering("tests/a/test_c.py", 1, 2)
-    power = Mutation("proposal/design/power.py", "f", 4, 4, "constant", "1", "2", 0, 1)
+    power = Mutation("proposal/design/power/port_power.py", "f", 4, 4, "constant", "1", "2", 0, 1)
     tests = [slow, quick, other, mirror]
     assert [one.path for one in chosen_tests(power, tests, 60)] == [mirror.path, quick.path]
     assert [one.path for one in chosen_tests(power, tests, 80)] == [mirror.path, quick.path, slow.path]

@@ -11,10 +11,10 @@ import pytest
 from proposal.differences.changes import State
 from proposal.differences.inputs import InputRow, Inputs, inputs_of
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
-from proposal.document.history import with_issued
+from proposal.document.making.document import document_of
+from proposal.document.making.history import with_issued
 from proposal.document.readers import READERS, Reader
-from proposal.document.rows import RevisionRow
+from proposal.document.rows.terms import RevisionRow
 from proposal.document.settled import settled
 from proposal.editions import edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text

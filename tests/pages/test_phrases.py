@@ -1,7 +1,7 @@
 import pytest
 
-from proposal.document.formatting import significant
 from proposal.pages.phrases import code_phrase, forms, natural, plural
+from proposal.quantities.formatting import significant
 
 pytestmark = pytest.mark.pinned
 

@@ -6,8 +6,8 @@ from decimal import Decimal
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.price_rows import OfferRow
 from proposal.document.readers import READERS, Reader
+from proposal.document.rows.price import OfferRow
 from tests.pages.site import Read, browsed, pages_for, sample_pages
 from tests.sample_document import sample_document
 

@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 
 from proposal.document.document import Document
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
 from proposal.editions import Edition, edition_of
 from proposal.model.loading import load_source

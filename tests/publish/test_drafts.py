@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal import cli
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.drawings import drawing
 from proposal.drawings.draft_mark import marked
 from proposal.editions import edition_of

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.document.readers import READERS
 from proposal.document.stored import restored, stored
 from proposal.errors import BuildError, DesignError, InputError

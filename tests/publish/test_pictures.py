@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.document.from_computed import document_of
+from proposal.document.making.document import document_of
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute

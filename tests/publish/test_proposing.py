@@ -8,8 +8,8 @@ from typing import Any
 
 import pytest
 
-from proposal.document.proposal_rows import Proposal
-from proposal.document.sensitivity import cases_of
+from proposal.document.making.sensitivity import cases_of
+from proposal.document.whole_proposal import Proposal
 from proposal.errors import PartError
 from proposal.model.loading import load_source
 from proposal.pipeline import compute

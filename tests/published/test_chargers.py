@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.sizing import capacity, size_room, slots_needed
+from proposal.design.equipment.sizing import capacity, size_room, slots_needed
 from proposal.model.loading import load_project
 from proposal.model.project import FixedRoom, Project
 

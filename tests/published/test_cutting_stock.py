@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.estimate.reels import Run, Stock, cut_plan
+from proposal.estimate.reels.cut_plan import Run, Stock, cut_plan
 
 pytestmark = pytest.mark.published
 

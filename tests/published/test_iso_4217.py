@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.model.currencies import MINOR_UNITS, minor_units, smallest_unit
+from proposal.quantities.currencies import MINOR_UNITS, minor_units, smallest_unit
 
 pytestmark = pytest.mark.published
 

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 
 from proposal.errors import Place
-from proposal.model.equipment import merge_patch
-from proposal.model.tree import Mapping, Node, Sequence, Text, merge
+from proposal.model.equipment.library import merge_patch
+from proposal.model.reading.tree import Mapping, Node, Sequence, Text, merge
 
 pytestmark = pytest.mark.published
 

@@ -6,7 +6,7 @@ The formats: PNG (ISO/IEC 15948:2004), JPEG (ITU-T T.81, 1992).
 import zlib
 from struct import Struct
 
-from proposal.model.messages import printable
+from proposal.quantities.messages import printable
 
 MOST_PIXELS = 50_000_000
 LONGEST_SIDE_PX = 20_000

@@ -5,8 +5,8 @@ from collections.abc import Collection
 from urllib.parse import unquote, urlsplit
 
 from proposal.errors import Problem
-from proposal.model.messages import nearest, shown
-from proposal.model.text_files import place_at
+from proposal.model.reading.text_files import place_at
+from proposal.quantities.messages import nearest, shown
 
 FOLDER = "images/"
 

@@ -6,7 +6,7 @@ from proposal.model.pictures.svg_references import wrong_references
 from proposal.model.pictures.svg_rules import Kept, kept_of
 from proposal.model.pictures.svg_text import svg_text
 from proposal.model.pictures.svg_tree import read_svg
-from proposal.model.text_files import text_of
+from proposal.model.reading.text_files import text_of
 
 _BITMAPS = {".png": "a PNG picture", ".jpg": "a JPEG picture", ".jpeg": "a JPEG picture"}
 

@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from itertools import islice
 
 from proposal.errors import Problem
-from proposal.model.messages import shown
 from proposal.model.pictures.bitmap import kind_of, wrong_bitmap
 from proposal.model.pictures.svg_allowed import (
     ATTRIBUTES,
@@ -22,6 +21,7 @@ from proposal.model.pictures.svg_allowed import (
 )
 from proposal.model.pictures.svg_styles import Rule, StyleError, checked_value, declarations, rules
 from proposal.model.pictures.svg_tree import SVG, XLINK, XML, SvgAttribute, SvgElement, SvgTree
+from proposal.quantities.messages import shown
 
 MOST_PROBLEMS = 20  # of one drawing: a drawing of another kind has one on every line
 

@@ -9,8 +9,8 @@ from dataclasses import dataclass, field
 from xml.parsers import expat
 
 from proposal.errors import Place, Problem
-from proposal.model.messages import shown
-from proposal.model.text_files import place_at
+from proposal.model.reading.text_files import place_at
+from proposal.quantities.messages import shown
 
 SVG = "http://www.w3.org/2000/svg"
 XLINK = "http://www.w3.org/1999/xlink"

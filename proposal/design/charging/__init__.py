@@ -1,0 +1,1 @@
+"""The meeting day and the charge slots."""

@@ -1,0 +1,1 @@
+"""Cables: which, between which ports, how long, and whether they hold."""

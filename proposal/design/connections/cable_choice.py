@@ -1,0 +1,70 @@
+"""Which cable is taken for a signal: the project's own choice, else the least-cost one that suits."""
+
+from collections.abc import Mapping
+
+from proposal.design.connections.jackets import lacking
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.model.equipment.materials import AudioCable, Cable, DataCable, LoudspeakerCable
+from proposal.model.project import Project
+
+CableEntry = DataCable | LoudspeakerCable | AudioCable
+
+
+def cable_entries(project: Project) -> Mapping[str, CableEntry]:
+    """Return every copper cable of the library by model code, whatever it carries."""
+    library = project.library
+    return {**library.cables, **library.loudspeaker_cables, **library.audio_cables}
+
+
+def data_cable(project: Project, screened: bool, needs: tuple[str, ...] = ()) -> str:
+    """Return the model of data cable for a device, empty where none suits.
+
+    screened: whether the device asks for a screened cable.
+    needs: what its jacket has to be good for.
+    """
+    if project.brief.rules.cabling.data_cable:
+        return project.brief.rules.cabling.data_cable
+    fitting = {code: cable for code, cable in project.library.cables.items() if suits(cable, screened, needs)}
+    return _least_cost(project, fitting)
+
+
+def suits(cable: DataCable, screened: bool, needs: tuple[str, ...] = ()) -> bool:
+    """Return whether a cable may be used for links to devices.
+
+    screened: whether a screen is asked for.
+    needs: what its jacket has to be good for.
+    """
+    horizontal = cable.stranding == "solid" and cable.conductor == "copper" and _lies(cable, needs)
+    return horizontal and (cable.screened or not screened)
+
+
+def loudspeaker_cable(project: Project, needs: tuple[str, ...] = ()) -> str:
+    """Return the model of cable for loudspeaker lines, empty where none suits.
+
+    needs: what its jacket has to be good for.
+    """
+    fitting = {
+        code: cable
+        for code, cable in project.library.loudspeaker_cables.items()
+        if cable.conductor == "copper" and _lies(cable, needs)
+    }
+    return _least_cost(project, fitting)
+
+
+def audio_cable(project: Project, needs: tuple[str, ...] = ()) -> str:
+    """Return the model of cable for analogue audio, empty where none suits.
+
+    needs: what its jacket has to be good for.
+    """
+    fitting = {code: cable for code, cable in project.library.audio_cables.items() if _lies(cable, needs)}
+    return _least_cost(project, fitting)
+
+
+def _lies(cable: Cable, needs: tuple[str, ...]) -> bool:
+    """Return whether a jacket is good for what is asked; indoors always for risers too."""
+    outside = "wet" in needs or "outdoor" in needs
+    return not lacking(cable.jacket, needs if outside else (*needs, "riser"))
+
+
+def _least_cost(project: Project, cables: Mapping[str, Cable]) -> str:
+    return min(((unit_cost(project, cable), code) for code, cable in cables.items()), default=(None, ""))[1]

@@ -1,0 +1,327 @@
+"""The data cables of a room: identity, ends, length parts and checks; and what every cable has."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from proposal.design.connections.cable_checks import (
+    AMBIENT_USE,
+    BUNDLE_USE,
+    DATA_CABLE_USE,
+    DEVICE_CORD_USE,
+    EQUIPMENT_CORD_USE,
+    LinkChecks,
+    LinkUses,
+    link_checks,
+)
+from proposal.design.connections.cable_choice import data_cable
+from proposal.design.connections.cable_temperature import Warm, hottest_c, warm_stretches
+from proposal.design.connections.jackets import jacket_needs
+from proposal.design.equipment.placed import Placed
+from proposal.design.numbers.numbering import cable_identity
+from proposal.design.pathways.cable_ways import Way
+from proposal.design.pathways.right_angled_runs import local_route, rises_to_the_ceiling_way
+from proposal.design.pathways.routing import Router
+from proposal.model.equipment.entry import Device
+from proposal.model.pathways.pathways import Carries
+from proposal.model.project import Project
+from proposal.standards import ieee8023
+from proposal.standards.working import Working
+
+UNCABLED = ("microphone", "loudspeaker")
+PANEL_JACK = "8P8C jack"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cable:
+    """One cable with its length parts and checks.
+
+    identity: device, its port and what it ends in.
+    signal: network, analogue or loudspeaker line.
+    start, end: tags at both ends; start_port, end_port and connectors likewise.
+    room: tag of the room it serves.
+    model: model code of the cable, empty where the library has none that suits.
+    start_storey, end_storey: tags of storeys.
+    way: the way it takes, also where the length was given by hand.
+    slack_m: slack at both ends and termination, m.
+    slack_ends_m: slack left at its device and at its far end, m.
+    length_m: the cable as it lies, m.
+    measured: whether the length was given by hand.
+    warmth: how much of it lies at which temperature.
+    source_w: power that its port's source sets aside by class, W; 0 where it carries none.
+    cords_m: cords at both ends together, m; 0 for other signals.
+    screened_wanted: whether the device asks for a screened cable.
+    uses: dotted paths of the project inputs that its length rests on; none where it was measured.
+    checked: its checks on link, channel and cords; None for other signals.
+    """
+
+    identity: str
+    signal: str
+    start: str
+    start_port: str
+    start_connector: str
+    end: str
+    end_port: str
+    end_connector: str
+    room: str
+    model: str
+    start_storey: str
+    end_storey: str
+    way: Way
+    slack_m: float
+    length_m: float
+    measured: bool
+    warmth: tuple[Warm, ...]
+    source_w: float = 0.0
+    cords_m: float = 0.0
+    screened_wanted: bool = False
+    slack_ends_m: tuple[float, float] = (0.0, 0.0)
+    uses: tuple[str, ...] = ()
+    checked: LinkChecks | None = None
+
+    @property
+    def temperature_c(self) -> float:
+        """Return the highest temperature along the cable, °C."""
+        return hottest_c(self.warmth)
+
+    @property
+    def channel_m(self) -> float:
+        """Return the link and its cords together, m."""
+        return self.length_m + self.cords_m
+
+    @property
+    def limit_m(self) -> float | None:
+        """Return the longest permanent link at its temperature, m; None where nothing is checked."""
+        return self.checked.limit_m if self.checked else None
+
+    @property
+    def checks(self) -> tuple[Working, ...]:
+        """Return the workings of its checks."""
+        return self.checked.workings if self.checked else ()
+
+    @property
+    def holds(self) -> bool:
+        """Return whether every check holds."""
+        return self.checked is None or self.checked.holds
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lie:
+    """How a cable lies: its far end, its way, its slack and the inputs that these rest on."""
+
+    end: str
+    end_storey: str
+    way: Way
+    slack_m: float
+    slack_ends_m: tuple[float, float]
+    uses: tuple[str, ...]
+
+
+def data_cables(
+    project: Project,
+    router: Router,
+    devices: Sequence[Placed],
+    host: Placed | None,
+    equipment_room: str,
+    rack: str,
+) -> list[Cable]:
+    """Return the data cables of one room.
+
+    project: rules, building, library and measured lengths.
+    router: finds the ways.
+    devices: the room's devices.
+    host: the breakout whose own switch serves the room, None where every device goes to the rack.
+    equipment_room, rack: tags of where cables end.
+    """
+    rules = project.brief.rules.cabling
+    cables = []
+    for device in devices:
+        entry = project.library.entry(device.model) if device.model else None
+        if not isinstance(entry, Device) or device.location == rack or device.kind in UNCABLED:
+            continue
+        ports = entry.ports_carrying("network")
+        if not ports:
+            continue
+        if host is None or device == host:
+            lie = lie_to_rack(project, router, device, ports[0], equipment_room, rack)
+            plugged = entry.termination == "plug"
+            cords_m = rules.equipment_cord + (0.0 if plugged else rules.device_cord)
+            cord_uses = (EQUIPMENT_CORD_USE,) if plugged else (EQUIPMENT_CORD_USE, DEVICE_CORD_USE)
+        else:
+            lie = lie_between(project, device, host)
+            cords_m, cord_uses = rules.device_cord, (DEVICE_CORD_USE,)
+        cables.append(_data_cable(project, device, entry, ports[0], lie, cords_m, cord_uses))
+    return cables
+
+
+def lie_to_rack(
+    project: Project,
+    router: Router,
+    device: Placed,
+    port: str,
+    equipment_room: str,
+    rack: str,
+    carries: Carries = "network",
+) -> Lie:
+    """Return how a cable lies from a port of a device to the rack.
+
+    carries: what the cable carries, for the pathways that it may take.
+    """
+    fixed = project.fixed.cables.get(cable_identity(device.tag, port, rack))
+    way = router.way(
+        device.at,
+        device.height_m,
+        device.storey,
+        equipment_room,
+        carries=carries,
+        from_ceiling=device.location == "ceiling",
+        pinned=fixed.route if fixed else (),
+    )
+    rules = project.brief.rules.cabling
+    end_storey = project.building.equipment_rooms[equipment_room].storey
+    slack_m, slack_use = _slack_at(project, device)
+    ways = dict.fromkeys((device.storey, end_storey))
+    uses = (
+        "project.rules.cabling.rack_slack",
+        slack_use,
+        "project.rules.cabling.termination",
+        "project.rules.cabling.routing_factor",
+        "project.rules.cabling.rack_height",
+        f"rooms.{device.room}.equipment_room",
+        *(("building.shafts",) if len(ways) > 1 else ()),
+        *(f"building.storeys.{storey}.pathway_height" for storey in ways),
+        *(way_uses(way) if way.pathways else ()),
+        *device.uses,
+    )
+    return Lie(
+        end=rack,
+        end_storey=end_storey,
+        way=way,
+        slack_m=rules.rack_slack + slack_m + rules.termination,
+        slack_ends_m=(slack_m, rules.rack_slack),
+        uses=tuple(dict.fromkeys(uses)),
+    )
+
+
+def way_uses(way: Way) -> tuple[str, ...]:
+    """Return the dotted paths of the project inputs that a way along pathways rests on."""
+    nodes = [stretch.to for stretch in way.stretches if stretch.to]
+    return (
+        "project.rules.pathways.outside_factor",
+        *(f"building.pathways.{tag}.length" for tag in way.pathways),
+        *(f"building.nodes.{tag}.height" for tag in nodes),
+    )
+
+
+def lie_between(project: Project, start: Placed, end: Placed) -> Lie:
+    """Return how a cable lies between two devices of one room."""
+    start_m, start_use = _slack_at(project, start)
+    end_m, end_use = _slack_at(project, end)
+    ways = rises_to_the_ceiling_way(start, end)
+    uses = (
+        start_use,
+        end_use,
+        "project.rules.cabling.termination",
+        "project.rules.cabling.routing_factor",
+        *((f"building.storeys.{start.storey}.pathway_height",) if ways else ()),
+        *start.uses,
+        *end.uses,
+    )
+    return Lie(
+        end=end.tag,
+        end_storey=end.storey,
+        way=local_route(project, start, end),
+        slack_m=start_m + end_m + project.brief.rules.cabling.termination,
+        slack_ends_m=(start_m, end_m),
+        uses=tuple(dict.fromkeys(uses)),
+    )
+
+
+def length_by_hand(project: Project, identity: str) -> float | None:
+    """Return the length that somebody measured, m; None where nobody did."""
+    fixed = project.fixed.cables.get(identity)
+    return fixed.length if fixed else None
+
+
+def model_by_hand(project: Project, identity: str) -> str:
+    """Return the model of cable that the designer chose, empty where the choice is free."""
+    fixed = project.fixed.cables.get(identity)
+    return fixed.type if fixed else ""
+
+
+def _data_cable(
+    project: Project,
+    device: Placed,
+    entry: Device,
+    port: str,
+    lie: Lie,
+    cords_m: float,
+    cord_uses: tuple[str, ...],
+) -> Cable:
+    """Return a data cable with its checks on link, channel and cords."""
+    identity = cable_identity(device.tag, port, lie.end)
+    measured_m = length_by_hand(project, identity)
+    length_m = lie.way.length_m + lie.slack_m if measured_m is None else measured_m
+    by_hand = model_by_hand(project, identity)
+    needs = jacket_needs(project, lie.way, rises=device.storey != lie.end_storey)
+    model = by_hand or data_cable(project, entry.needs_screened_cable, needs)
+    cable = project.library.cables.get(model)
+    rules = project.brief.rules.cabling
+    powered = entry.powered_by == "PoE"
+    warmth = warm_stretches(project, lie.way, length_m, rules.bundle_rise if powered else 0.0)
+    uses = () if measured_m is not None else lie.uses
+    warmth_uses = _warmth_uses(project, lie, powered, bool(by_hand))
+    return Cable(
+        identity=identity,
+        signal="network",
+        start=device.tag,
+        start_port=port,
+        start_connector="plug" if entry.termination == "plug" else "outlet",
+        end=lie.end,
+        end_port="",
+        end_connector=PANEL_JACK,
+        room=device.room,
+        model=model,
+        start_storey=device.storey,
+        end_storey=lie.end_storey,
+        way=lie.way,
+        slack_m=lie.slack_m,
+        slack_ends_m=lie.slack_ends_m,
+        length_m=length_m,
+        measured=measured_m is not None,
+        warmth=warmth,
+        source_w=ieee8023.CLASSES[entry.poe.device_class].source_power_w if powered and entry.poe else 0.0,
+        cords_m=cords_m,
+        screened_wanted=entry.needs_screened_cable,
+        uses=uses,
+        checked=link_checks(
+            warmth,
+            cords_m,
+            screened=bool(cable and cable.screened),
+            cord_gauge_awg=rules.cord_gauge,
+            uses=LinkUses(length=uses, warmth=warmth_uses, cords=cord_uses),
+        ),
+    )
+
+
+def _warmth_uses(project: Project, lie: Lie, powered: bool, by_hand: bool) -> tuple[str, ...]:
+    """Return the dotted paths of the inputs behind a cable's temperatures and its kind.
+
+    Where spaces are described, both rest on the way that the cable takes through them; and whether a
+    breakout is powered by its cable may rest on where the room is cabled to.
+    """
+    spaces = dict.fromkeys(stretch.space for stretch in lie.way.stretches if stretch.space)
+    return (
+        AMBIENT_USE,
+        *(f"building.spaces.{tag}.temperature" for tag in spaces),
+        *((BUNDLE_USE,) if powered else ()),
+        *(() if by_hand else (DATA_CABLE_USE,)),
+        *(use for use in lie.uses if project.building.spaces or use.endswith(".network")),
+    )
+
+
+def _slack_at(project: Project, device: Placed) -> tuple[float, str]:
+    """Return the slack left at a device, m, and the rule that sets it."""
+    rules = project.brief.rules.cabling
+    if device.location == "ceiling":
+        return rules.ceiling_slack, "project.rules.cabling.ceiling_slack"
+    return rules.table_slack, "project.rules.cabling.table_slack"

@@ -1,0 +1,79 @@
+"""What a design contains, in the words by which standing lines ask for it."""
+
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.model.wording.wording import Fact
+
+HIGH_M = 3.0
+"""Height above the floor from which work wants more than a step ladder."""
+_OF_KIND: dict[str, Fact] = {
+    "amplifier": "amplifiers",
+    "assistive_device": "assistive listening",
+    "access_point": "radio",
+    "breakout": "breakouts",
+    "charger": "chargers",
+    "loudspeaker": "loudspeakers",
+    "mixer": "mixers",
+    "rack": "racks",
+    "standby_supply": "standby supplies",
+}
+_AT: dict[str, Fact] = {"ceiling": "ceiling devices", "table": "table devices", "wall": "wall devices"}
+_PATHWAYS: dict[str, Fact] = {
+    "conduit": "conduits",
+    "hooks": "hooks",
+    "sleeve": "sleeves",
+    "riser shaft": "sleeves",
+    "tray": "trays",
+}
+_LISTENING = ("assistive", "hearing")
+_CALLS = ("codec", "conferenc", "far end", "call", "remote")
+
+
+def facts(design: Design) -> frozenset[Fact]:
+    """Return what holds of a design.
+
+    Assistive listening and calls are known by the names of where a room's sound goes and comes from, since
+    what stands there is furnished by others; sound that goes out by USB or comes back is a call.
+    """
+    return frozenset(_facts(design))
+
+
+def _facts(design: Design) -> Iterator[Fact]:
+    project = design.project
+    yield "always"
+    for device in design.devices:
+        if device.kind in _OF_KIND:
+            yield _OF_KIND[device.kind]
+        if device.location in _AT:
+            yield _AT[device.location]
+        if device.height_m > HIGH_M and device.kind != "rack":
+            yield "work at height"
+        entry = design.entries.get(device.tag)
+        owner = entry is not None and entry.furnished_by == "owner"
+        if device.kind == "switch":
+            yield "switches of the owner" if owner else "new switches"
+        if owner:
+            yield "equipment of the owner"
+    for pathway in project.building.pathways.values():
+        yield _PATHWAYS[pathway.kind]
+    if not project.building.pathways:
+        yield "no pathways"
+    storeys = {room.storey for room in project.rooms.values()}
+    storeys |= {place.storey for place in project.building.equipment_rooms.values()}
+    if len(storeys) > 1:
+        yield "several storeys"
+    if project.brief.subnets:
+        yield "subnets"
+    yield from _ways_of_sound(design)
+
+
+def _ways_of_sound(design: Design) -> Iterator[Fact]:
+    """Yield what the names of destinations and returns tell of."""
+    for kind in design.kinds:
+        going, coming = kind.layout.destinations.values(), kind.layout.returns.values()
+        names = " ".join(one.name.casefold() for one in (*going, *coming))
+        if any(word in names for word in _LISTENING):
+            yield "assistive listening"
+        if any(word in names for word in _CALLS) or any(one.signal == "USB" for one in going):
+            yield "calls"

@@ -1,0 +1,79 @@
+"""Decisions by hand that cannot be kept: about things that are not there, or with models of another kind."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from proposal.design.connections.cable_choice import cable_entries
+from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.placed import Placed
+from proposal.model.project import Path, Project
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongDecision:
+    """A decision of fixed.yaml that cannot be kept.
+
+    path: where it stands.
+    wanted: what was wanted, in words; known: the names that would do.
+    found: what stands there.
+    """
+
+    path: Path
+    wanted: str
+    known: tuple[str, ...]
+    found: str
+
+
+_CABLE_WORDS = {
+    "cable": "a data cable",
+    "loudspeaker_cable": "a loudspeaker cable",
+    "audio_cable": "an audio cable",
+}
+_CABLE_KINDS = {"network": "cable", "loudspeaker line": "loudspeaker_cable", "analogue": "audio_cable"}
+
+
+def wrong_decisions(
+    project: Project, devices: Sequence[Placed], cables: Sequence[Cable]
+) -> tuple[WrongDecision, ...]:
+    """Return the decisions that cannot be kept, in the order of fixed.yaml's parts.
+
+    devices, cables: all of the design.
+    """
+    return (*_devices(project, devices), *_cables(project, cables))
+
+
+def _devices(project: Project, devices: Sequence[Placed]) -> Iterator[WrongDecision]:
+    kinds = {device.tag: device.kind for device in devices}
+    for tag, fixed in project.fixed.devices.items():
+        if tag not in kinds:
+            path: Path = ("fixed", "devices", tag)
+            yield WrongDecision(path=path, wanted="a device of this project", known=tuple(kinds), found=tag)
+        elif fixed.model and fixed.model not in project.library.of_kind(kinds[tag]):
+            kind = kinds[tag].replace("_", " ")
+            yield WrongDecision(
+                path=("fixed", "devices", tag, "model"),
+                wanted=f"{'an' if kind[0] in 'aeiou' else 'a'} {kind} of the library",
+                known=tuple(project.library.of_kind(kinds[tag])),
+                found=fixed.model,
+            )
+
+
+def _cables(project: Project, cables: Sequence[Cable]) -> Iterator[WrongDecision]:
+    signals = {cable.identity: cable.signal for cable in cables}
+    entries = cable_entries(project)
+    for identity, fixed in project.fixed.cables.items():
+        if identity not in signals:
+            path: Path = ("fixed", "cables", identity)
+            yield WrongDecision(
+                path=path, wanted="a cable of this project", known=tuple(signals), found=identity
+            )
+        elif fixed.type:
+            kind = _CABLE_KINDS[signals[identity]]
+            known = tuple(code for code, entry in sorted(entries.items()) if entry.kind == kind)
+            if fixed.type not in known:
+                yield WrongDecision(
+                    path=("fixed", "cables", identity, "type"),
+                    wanted=f"{_CABLE_WORDS[kind]} of the library",
+                    known=known,
+                    found=fixed.type,
+                )

@@ -1,0 +1,1 @@
+"""How many of what a room takes."""

@@ -1,0 +1,127 @@
+"""Whether the small switch inside a breakout serves a room, so that it needs no other."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+
+from proposal.design.equipment.boxes import Size, options_of, size_of
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.solving.objective import cover
+from proposal.model.equipment.devices import Breakout, Switch
+from proposal.model.equipment.entry import Device, Entry
+from proposal.model.project import Project
+from proposal.model.rooms import RoomType
+from proposal.standards import ieee8023
+
+GIGABIT_PER_S = 1e9
+
+
+def with_own_switch(
+    project: Project, layout: RoomType, alone: Size, others: Sequence[Size]
+) -> tuple[str, Size]:
+    """Return the breakout whose own switch serves the room, empty for none, and the room's breakouts.
+
+    alone: the breakouts where the room is cabled to the equipment room.
+    others: access points and chargers, which need a port each.
+    A room that sends or takes networked audio besides needs a managed switch. Cabling to the equipment room
+    is charged with the least cost of a managed switch's port for each device.
+    """
+    if layout.network == "rack" or (alone.by_hand and not alone.models) or _further_devices(layout):
+        return "", alone
+    entries = project.library.of_kind("breakout")
+    plugged = [project.library.entry(model) for size in others for model in size.models]
+    rack_cost = _cost(project, alone) + _port_cost(project) * (len(plugged) + len(alone.models))
+    best: tuple[Decimal, int, int, str, Size] | None = None
+    for host, entry in entries.items():
+        if not isinstance(entry, Breakout) or entry.switch is None:
+            continue
+        boxes = _hosting(project, host, entry, alone, entries)
+        if boxes is None:
+            continue
+        further = list(boxes.models)
+        further.remove(host)
+        if not fits_on(entry, [*plugged, *(entries[model] for model in further)]):
+            continue
+        candidate = (_cost(project, boxes), len(boxes.models), boxes.spare, host, boxes)
+        if best is None or candidate[:4] < best[:4]:
+            best = candidate
+    if best is None or best[0] > rack_cost:
+        return "", alone
+    return best[3], best[4]
+
+
+def _further_devices(layout: RoomType) -> bool:
+    """Return whether anything else of the room is on the network, such as a recorder."""
+    ends = (*layout.destinations.values(), *layout.returns.values())
+    return any(end.signal == "networked audio" for end in ends)
+
+
+def _hosting(
+    project: Project, host: str, entry: Breakout, alone: Size, entries: Mapping[str, Entry]
+) -> Size | None:
+    """Return the breakouts of which one is the host: the designer's, or the least-cost ones."""
+    if alone.by_hand:
+        return alone if host in alone.models else None
+    rest = cover(options_of(project, "breakout"), (alone.need - entry.channels,))
+    if rest is None:
+        return None
+    counts = dict(rest)
+    counts[host] = counts.get(host, 0) + 1
+    return size_of("breakout", alone.need, counts.items(), entries, by_hand=False)
+
+
+def fits_on(host: Breakout, plugged: Iterable[Entry]) -> bool:
+    """Return whether devices fit on a breakout's own switch, one port kept for the building network.
+
+    host: the breakout.
+    plugged: access points, chargers and further breakouts of the room.
+    """
+    switch = host.switch
+    if switch is None:
+        return False
+    devices = [entry for entry in plugged if isinstance(entry, Device)]
+    powered = [entry.poe for entry in devices if entry.poe and entry.powered_by == "PoE"]
+    return (
+        len(devices) <= switch.ports - 1
+        and len(powered) <= switch.poe_ports
+        and all(poe.device_class <= switch.poe_class for poe in powered)
+        and sum(ieee8023.CLASSES[poe.device_class].source_power_w for poe in powered) <= switch.budget
+    )
+
+
+def still_serves(project: Project, host: str, sizes: Iterable[Size]) -> bool:
+    """Return whether a breakout's own switch serves a room whose models were changed by hand.
+
+    host: model code of the breakout, empty for none.
+    sizes: access points, chargers, breakouts and what stands in the rack.
+    """
+    in_room = [model for size in sizes if size.kind in _IN_ROOM for model in size.models]
+    if host not in in_room:
+        return False
+    in_room.remove(host)
+    entry = project.library.entry(host)
+    return isinstance(entry, Breakout) and fits_on(entry, [project.library.entry(model) for model in in_room])
+
+
+_IN_ROOM = ("access_point", "charger", "breakout")
+
+
+def carries_audio(switch: Switch) -> bool:
+    """Return whether a switch is fit for networked audio: managed, gigabit, energy saving not always on."""
+    return (
+        switch.managed and switch.speed >= GIGABIT_PER_S and switch.energy_efficient_ethernet != "always on"
+    )
+
+
+def _cost(project: Project, size: Size) -> Decimal:
+    entries = project.library.of_kind(size.kind)
+    return sum((unit_cost(project, entries[model]) for model in size.models), Decimal(0))
+
+
+def _port_cost(project: Project) -> Decimal:
+    """Return the least cost of one port of a switch that is fit for networked audio."""
+    shares = [
+        unit_cost(project, switch) / switch.access_ports
+        for switch in project.library.switches.values()
+        if carries_audio(switch)
+    ]
+    return min(shares, default=Decimal(0))

@@ -1,0 +1,1 @@
+"""Switches, addresses and streams."""

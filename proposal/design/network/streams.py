@@ -1,0 +1,179 @@
+"""The streams of networked audio of every room, and their numbers."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.equipment.placed import Placed
+from proposal.design.numbers.numbering import assign, device_tag, issued_of, multicast_group, natural
+from proposal.model.equipment.devices import AccessPoint
+from proposal.model.equipment.entry import Device
+from proposal.model.project import Project
+from proposal.standards import aes67
+
+STREAM = "stream"
+MOST_STREAMS = 254 * 256
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stream:
+    """A stream of networked audio.
+
+    number: in the whole project; it makes the multicast group.
+    name: as receivers list it.
+    sender: tag of the device that sends it, or the code of what others furnish in the room.
+    carries: what it carries, in words.  channels: how many.
+    receivers: tags of the devices that take it, or codes of what others furnish.
+    """
+
+    number: int
+    name: str
+    sender: str
+    room: str
+    carries: str
+    channels: int
+    receivers: tuple[str, ...]
+
+    @property
+    def group(self) -> str:
+        """Return its multicast group."""
+        return multicast_group(self.number)
+
+    @property
+    def bandwidth_bit_per_s(self) -> float:
+        """Return what it takes of a link."""
+        return aes67.stream_bandwidth_bit_per_s(self.channels)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WantedStream:
+    """A stream before it has its number."""
+
+    identity: str
+    name: str
+    sender: str
+    room: str
+    carries: str
+    channels: int
+    receivers: tuple[str, ...]
+
+
+def channels_a_stream(entry: Device) -> int:
+    """Return the most channels of one stream that a device sends."""
+    most = entry.network.channels_a_stream if entry.network else aes67.MOST_CHANNELS
+    return min(most, aes67.MOST_CHANNELS)
+
+
+def numbered_streams(
+    project: Project, wanted: Sequence[WantedStream]
+) -> tuple[tuple[Stream, ...], dict[str, str]]:
+    """Return the streams in order of their numbers, and the numbers by identity."""
+    issued = issued_of(project.issued, STREAM)
+    most = len(wanted) + len(issued) + 1
+    candidates = dict.fromkeys(
+        [
+            *(str(n) for n in range(1, most + 1)),
+            *(n for one in issued.values() if _is_stream(n := one.number)),
+        ]
+    )
+    numbers = assign([one.identity for one in wanted], {}, issued, candidates)
+    streams = tuple(
+        Stream(
+            number=int(numbers[one.identity]),
+            name=one.name,
+            sender=one.sender,
+            room=one.room,
+            carries=one.carries,
+            channels=one.channels,
+            receivers=one.receivers,
+        )
+        for one in wanted
+    )
+    return tuple(sorted(streams, key=lambda one: one.number)), numbers
+
+
+def _is_stream(number: str) -> bool:
+    """Return whether a text is the number of a stream, for which there is a multicast group."""
+    return number.isascii() and number.isdecimal() and number[0] != "0" and int(number[:6]) <= MOST_STREAMS
+
+
+def room_streams(
+    project: Project,
+    room: str,
+    devices: Sequence[Placed],
+    radio: Mapping[str, tuple[str, int]],
+    inputs: Mapping[str, tuple[str, str]],
+) -> Iterator[WantedStream]:
+    """Yield the streams of a room: of its access points, of its mix, of its return audio.
+
+    radio: access point and channel by microphone.  inputs: mixer and input, or breakout and output, likewise.
+    """
+    layout = project.rooms[room].layout
+    ordered = sorted(devices, key=lambda one: natural(one.tag))
+    entries = [(one, project.library.entry(one.model)) for one in ordered if one.kind == "access_point"]
+    access_points = [(one, entry) for one, entry in entries if isinstance(entry, AccessPoint)]
+    for one, entry in access_points:
+        yield from _of_access_point(room, one.tag, entry, radio, inputs)
+    mixers = [one.tag for one in ordered if one.kind == "mixer"]
+    for code, destination in sorted(layout.destinations.items(), key=lambda item: natural(item[0])):
+        if mixers and destination.signal == "networked audio":
+            carries = f"mix for {destination.name}"
+            yield from _split(room, mixers[0], code, carries, destination.channels, {code})
+    hearing = {
+        one.tag
+        for one, _ in access_points
+        if any(layout.microphones[code].return_audio for code in one.serves)
+    }
+    mixing = mixers or [one.tag for one in ordered if one.kind == "breakout"]
+    for code, source in sorted(layout.returns.items(), key=lambda item: natural(item[0])):
+        if source.signal == "networked audio":
+            carries = f"return audio from {source.name}"
+            yield from _split(room, code, "return", carries, source.channels, set(mixing[:1]))
+        if hearing and mixing:
+            carries = f"return audio of {source.name} for talkers"
+            yield from _split(room, mixing[0], f"return-{code}", carries, source.channels, hearing)
+
+
+def _of_access_point(
+    room: str,
+    tag: str,
+    entry: AccessPoint,
+    radio: Mapping[str, tuple[str, int]],
+    inputs: Mapping[str, tuple[str, str]],
+) -> Iterator[WantedStream]:
+    """Yield the streams of an access point, which carry every channel that it has, taken or free."""
+    most = channels_a_stream(entry)
+    for ordinal, first in enumerate(range(0, entry.channels, most), 1):
+        last = min(first + most, entry.channels)
+        inside = [mic for mic, (serving, n) in radio.items() if serving == tag and first < n <= last]
+        yield WantedStream(
+            identity=f"{STREAM}/{tag}/{ordinal}",
+            name=f"{tag} {ordinal}",
+            sender=tag,
+            room=room,
+            carries=f"microphone channels {first + 1} to {last}",
+            channels=last - first,
+            receivers=_sorted({inputs[mic][0] for mic in inside if mic in inputs}),
+        )
+
+
+def _split(
+    room: str, sender: str, key: str, carries: str, channels: int, receivers: set[str]
+) -> Iterator[WantedStream]:
+    """Yield as many streams as the channels take."""
+    most = aes67.MOST_CHANNELS
+    # What others furnish has a code alone; with its room it is told from the same in other rooms.
+    full = sender if sender.startswith(device_tag(room, "")) else device_tag(room, sender)
+    for ordinal, first in enumerate(range(0, channels, most), 1):
+        yield WantedStream(
+            identity=f"{STREAM}/{full}/{key}/{ordinal}",
+            name=f"{full} {key}" + (f" {ordinal}" if channels > most else ""),
+            sender=sender,
+            room=room,
+            carries=carries,
+            channels=min(most, channels - first),
+            receivers=_sorted(receivers),
+        )
+
+
+def _sorted(tags: set[str]) -> tuple[str, ...]:
+    return tuple(sorted(tags, key=natural))

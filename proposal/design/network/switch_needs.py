@@ -1,0 +1,50 @@
+"""What all devices of an equipment room ask of its switches together, in numbers that can be covered."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from proposal.design.network.switch_ports import Attached
+from proposal.model.equipment.devices import Switch
+
+
+@dataclass(frozen=True, slots=True)
+class SwitchNeeds:
+    """What devices ask of switches, in whole numbers that are held against what switches give.
+
+    classes: classes asked for; watts: power set aside for one device, each once.
+    of_class, of_watts: how many devices ask for at least each.
+    total_w: power set aside for all.
+    """
+
+    classes: tuple[int, ...]
+    watts: tuple[float, ...]
+    of_class: tuple[int, ...]
+    of_watts: tuple[int, ...]
+    total_w: float
+
+    @classmethod
+    def of(cls, wanting: Sequence[Attached]) -> "SwitchNeeds":
+        """Return what devices ask for."""
+        powered = [device.poe_class for device in wanting if device.poe_class is not None]
+        shares = [device.allocated_w for device in wanting if device.poe_class is not None]
+        classes, watts = tuple(sorted(set(powered))), tuple(sorted(set(shares)))
+        return cls(
+            classes=classes,
+            watts=watts,
+            of_class=tuple(sum(one >= least for one in powered) for least in classes),
+            of_watts=tuple(sum(one >= least for one in shares) for least in watts),
+            total_w=sum(shares),
+        )
+
+    def needs(self, ports: int, headroom: float) -> tuple[int, ...]:
+        """Return ports, tenths of watts, and how many ports of each class and of each power."""
+        tenths = math.ceil(round(10 * self.total_w / (1 - headroom), 6))
+        return (ports, tenths, *self.of_class, *self.of_watts)
+
+    def given_by(self, switch: Switch, headroom: float) -> tuple[int, ...]:
+        """Return what a switch gives of each need; power that is left over on it feeds nobody."""
+        usable_w = switch.budget * (1 - headroom)
+        by_class = (switch.poe_ports if switch.poe_class >= least else 0 for least in self.classes)
+        by_watts = (min(switch.poe_ports, math.floor(usable_w / least + 1e-9)) for least in self.watts)
+        return (switch.access_ports, math.floor(10 * switch.budget), *by_class, *by_watts)

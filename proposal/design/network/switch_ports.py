@@ -1,0 +1,86 @@
+"""What a device asks of a switch port, and a switch with what is patched to it."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from proposal.design.equipment.placed import Placed
+from proposal.model.equipment.entry import Device
+from proposal.standards import ieee8023
+
+PRIORITIES: Mapping[str, int] = {"access_point": 1, "mixer": 1, "breakout": 2, "charger": 3}
+LOWEST_PRIORITY = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Attached:
+    """What is at a switch port.
+
+    tag: tag of the device.
+    cable: identity of its cable; empty where a patch cord in the rack does.
+    poe_class: class it asks for, None where it takes no power from the port.
+    priority: order in which power is kept, 1 first.
+    """
+
+    tag: str
+    cable: str
+    poe_class: int | None
+    priority: int
+
+    @property
+    def allocated_w(self) -> float:
+        """Return the power a source sets aside for it, W."""
+        return 0.0 if self.poe_class is None else ieee8023.CLASSES[self.poe_class].source_power_w
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchPorts:
+    """One switch, or the small one inside a breakout, and what is patched to it.
+
+    device: what holds it.
+    access_ports: ports for devices.
+    poe_class, poe_type, budget_w: class and Type of its PoE ports and power for all of them, W.
+    headroom, spare_ports: shares of power and of ports to be left free.
+    ports: what is attached, by port number.
+    """
+
+    device: Placed
+    access_ports: int
+    poe_class: int
+    poe_type: int
+    budget_w: float
+    headroom: float
+    spare_ports: float
+    ports: Mapping[int, Attached]
+
+    @property
+    def usable_w(self) -> float:
+        """Return the budget less headroom, W."""
+        return self.budget_w * (1 - self.headroom)
+
+    @property
+    def spare_wanted(self) -> int:
+        """Return the ports to be left free."""
+        return math.ceil(round(self.access_ports * self.spare_ports, 6))
+
+
+def attached(device: Placed, entry: Device, cable: str) -> Attached:
+    """Return what a device asks of a switch port.
+
+    device, entry: the device and its entry of the library.
+    cable: identity of its cable, empty in a rack.
+    """
+    powered = entry.poe is not None and entry.powered_by == "PoE"
+    return Attached(
+        tag=device.tag,
+        cable=cable,
+        poe_class=entry.poe.device_class if powered and entry.poe else None,
+        priority=PRIORITIES.get(device.kind, LOWEST_PRIORITY),
+    )
+
+
+def port_named(switch_port: str) -> tuple[str, str] | None:
+    """Return the switch and the number of a port such as ER1-SW1/4; None where it cannot be one."""
+    switch, _, number = switch_port.rpartition("/")
+    plain = number.isascii() and number.isdecimal() and len(number) < 6
+    return (switch, str(int(number))) if switch and plain else None

@@ -1,0 +1,1 @@
+"""Numbers: assigned here and nowhere else."""

@@ -1,0 +1,1 @@
+"""Ways through the building, and how full they are."""

@@ -1,0 +1,317 @@
+"""How full every pathway is: conduits and sleeves by trade size, trays and hooks by area."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.lying_cables import Laid
+from proposal.design.pathways.pathway_graph import pathway_length_m
+from proposal.model.equipment.materials import Support
+from proposal.model.pathways.pathways import ROUND_KINDS, Pathway
+from proposal.model.project import Project
+from proposal.standards import nfpa70
+from proposal.standards.nfpa70 import TUBING, Tubing
+from proposal.standards.working import COMMON_PRACTICE, Limit, Working, working
+
+GRAVITY_M_S2 = 9.80665
+JAMMING_CABLES = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PathwayDesign:
+    """One pathway with what lies in it.
+
+    cables: in order of identities.
+    size: trade size, or model of a support; empty where none is known.
+    width_m, depth_m: of a tray.
+    chosen: whether the program chose the size.
+    tubing: of a conduit or sleeve, None where no size was chosen because nothing lies in it.
+    area_m2: area that cables may share, None where none is known.
+    fill: share that is filled, against its limit; None where nothing lies in it or no area is known.
+    jam: ratio that tells whether three cables can jam; None unless there are three.
+    spare: further cables of the widest that would keep within the limit; None where that is not known.
+    radius_m: radius of its bends; None without bends or where it is not known.
+    hung_n, carried_n: weight on one hook and what it can carry, N; None for other kinds.
+    """
+
+    tag: str
+    kind: str
+    start: str
+    end: str
+    space: str
+    length_m: float
+    cables: tuple[Laid, ...]
+    size: str = ""
+    width_m: float | None = None
+    depth_m: float | None = None
+    chosen: bool = False
+    tubing: Tubing | None = None
+    area_m2: float | None = None
+    fill: Working | None = None
+    jam: Working | None = None
+    spare: int | None = None
+    radius_m: float | None = None
+    hung_n: float | None = None
+    carried_n: float | None = None
+
+    @property
+    def diameters_m(self) -> tuple[float, ...]:
+        """Return the outside diameters of its cables, m."""
+        return tuple(cable.diameter_m for cable in self.cables)
+
+    @property
+    def powered(self) -> int:
+        """Return how many of its cables carry power over Ethernet."""
+        return sum(cable.source_w > 0 for cable in self.cables)
+
+    @property
+    def jams(self) -> bool:
+        """Return whether its three cables can jam."""
+        return self.jam is not None and jams(self.jam.result)
+
+    @property
+    def checks(self) -> tuple[Working, ...]:
+        """Return its workings."""
+        return tuple(one for one in (self.fill, self.jam) if one is not None)
+
+    @property
+    def holds(self) -> bool:
+        """Return whether its cables keep within the limit and hooks carry them."""
+        filled = self.fill is None or self.fill.verdict != "fails"
+        return filled and (self.hung_n or 0.0) <= (self.carried_n or float("inf"))
+
+
+def pathway_designs(project: Project, laid: Mapping[str, Sequence[Laid]]) -> tuple[PathwayDesign, ...]:
+    """Return every pathway with what lies in it, in order of tags.
+
+    laid: the cables in each pathway, by tag.
+    """
+    return tuple(
+        _designed(project, tag, tuple(sorted(laid.get(tag, ()), key=lambda cable: natural(cable.identity))))
+        for tag in sorted(project.building.pathways, key=natural)
+    )
+
+
+def _designed(project: Project, tag: str, cables: tuple[Laid, ...]) -> PathwayDesign:
+    pathway = project.building.pathways[tag]
+    if pathway.kind in ROUND_KINDS:
+        return _tubing(project, tag, pathway, cables)
+    if pathway.kind == "tray" and pathway.width is not None and pathway.depth is not None:
+        return _tray(project, tag, pathway, cables, pathway.width, pathway.depth)
+    if pathway.kind == "hooks":
+        return _hooks(project, tag, pathway, cables)
+    return PathwayDesign(
+        tag=tag,
+        kind=pathway.kind,
+        start=pathway.between[0],
+        end=pathway.between[1],
+        space=pathway.space,
+        length_m=pathway_length_m(project, tag),
+        cables=cables,
+    )
+
+
+def jams(ratio: float) -> bool:
+    """Return whether three cables in a conduit of this ratio to them can jam."""
+    return nfpa70.JAM_RATIOS[0] <= ratio <= nfpa70.JAM_RATIOS[1]
+
+
+def chosen_tubing(diameters_m: Sequence[float]) -> Tubing | None:
+    """Return the smallest trade size that cables may fill, one in which three cannot jam if there is one.
+
+    diameters_m: outside diameter of each cable, m; at least one. None where no size is large enough.
+    """
+    least_m2 = nfpa70.least_conduit_area_m2(diameters_m, nfpa70.permitted_fill(len(diameters_m)))
+    fitting = [tubing for tubing in TUBING.values() if tubing.area_m2 >= least_m2]
+    ratios = [_ratio(tubing, diameters_m) for tubing in fitting]
+    free = [tubing for tubing, ratio in zip(fitting, ratios, strict=True) if ratio is None or not jams(ratio)]
+    return next(iter((*free, *fitting)), None)
+
+
+def _ratio(tubing: Tubing, diameters_m: Sequence[float]) -> float | None:
+    """Return the jam ratio of three cables by their mean diameter, None for any other number."""
+    if len(diameters_m) != JAMMING_CABLES:
+        return None
+    return nfpa70.jam_ratio(tubing.internal_diameter_m, sum(diameters_m) / JAMMING_CABLES)
+
+
+def _tubing(project: Project, tag: str, pathway: Pathway, cables: tuple[Laid, ...]) -> PathwayDesign:
+    """Return a conduit or sleeve; where no trade size is large enough, the largest is taken and overfull."""
+    diameters_m = tuple(cable.diameter_m for cable in cables)
+    chosen = pathway.size == "choose"
+    tubing: Tubing | None
+    if not chosen:
+        tubing = TUBING[pathway.size]
+    elif cables:
+        tubing = chosen_tubing(diameters_m) or list(TUBING.values())[-1]
+    else:
+        tubing = None
+    fill = jam = spare = None
+    if tubing is not None and cables:
+        allowed = Limit(nfpa70.permitted_fill(len(cables)), "≤", nfpa70.FILL_TABLE)
+        fill = working(
+            nfpa70.conduit_fill,
+            title=f"Fill of {tag}, trade size {tubing.trade_size}",
+            limit=allowed,
+            note="For communications cable the code's fill is kept as a design limit.",
+            diameters_m=diameters_m,
+            area_m2=tubing.area_m2,
+        )
+        if len(cables) == JAMMING_CABLES:
+            jam = working(
+                nfpa70.jam_ratio,
+                title=f"Jam ratio of the three cables in {tag}",
+                note="Between 2.8 and 3.2 three cables can jam; the mean of their diameters is taken.",
+                internal_diameter_m=tubing.internal_diameter_m,
+                cable_diameter_m=sum(diameters_m) / JAMMING_CABLES,
+            )
+    if tubing is not None:
+        spare = _spare_in_tubing(tubing, diameters_m)
+    return PathwayDesign(
+        tag=tag,
+        kind=pathway.kind,
+        start=pathway.between[0],
+        end=pathway.between[1],
+        space=pathway.space,
+        length_m=pathway_length_m(project, tag),
+        cables=cables,
+        size=tubing.trade_size if tubing else "",
+        chosen=chosen,
+        tubing=tubing,
+        area_m2=tubing.area_m2 if tubing else None,
+        fill=fill,
+        jam=jam,
+        spare=spare,
+        radius_m=_radius_m(project, pathway, tubing) if pathway.bends else None,
+    )
+
+
+def _spare_in_tubing(tubing: Tubing, diameters_m: Sequence[float]) -> int | None:
+    """Return how many more of the widest cable keep within the fill for that number of cables."""
+    if not diameters_m:
+        return None
+    widest = max(diameters_m)
+    more = 0
+    # The permitted share falls from one cable to two and rises again: what counts is where it ends for good.
+    most = int(tubing.area_m2 / nfpa70.conduit_area_m2(widest)) + 2
+    for n in range(1, most):
+        together = (*diameters_m, *(widest for _ in range(n)))
+        if nfpa70.conduit_fill(together, tubing.area_m2) <= nfpa70.permitted_fill(len(together)) + 1e-12:
+            more = n
+    return more
+
+
+def _radius_m(project: Project, pathway: Pathway, tubing: Tubing | None) -> float | None:
+    """Return the radius of a conduit's bends: as written, else of the factory elbow of its trade size."""
+    if pathway.bend_radius is not None:
+        return pathway.bend_radius
+    elbows = [
+        conduit.elbow_radius
+        for conduit in project.library.conduits.values()
+        if tubing is not None and conduit.trade_size == tubing.trade_size
+    ]
+    return min(elbows, default=None)
+
+
+def _tray(
+    project: Project, tag: str, pathway: Pathway, cables: tuple[Laid, ...], width_m: float, depth_m: float
+) -> PathwayDesign:
+    allowed = project.brief.rules.pathways.tray_fill
+    diameters_m = tuple(cable.diameter_m for cable in cables)
+    fill = (
+        working(
+            nfpa70.tray_fill,
+            title=f"Fill of tray {tag}",
+            limit=Limit(allowed, "≤", COMMON_PRACTICE),
+            uses=("project.rules.pathways.tray_fill",),
+            diameters_m=diameters_m,
+            width_m=width_m,
+            depth_m=depth_m,
+        )
+        if cables
+        else None
+    )
+    return PathwayDesign(
+        tag=tag,
+        kind=pathway.kind,
+        start=pathway.between[0],
+        end=pathway.between[1],
+        space=pathway.space,
+        length_m=pathway_length_m(project, tag),
+        cables=cables,
+        width_m=width_m,
+        depth_m=depth_m,
+        area_m2=width_m * depth_m,
+        fill=fill,
+        spare=_spare_by_area(width_m * depth_m * allowed, diameters_m),
+    )
+
+
+def _spare_by_area(usable_m2: float, diameters_m: Sequence[float]) -> int | None:
+    if not diameters_m:
+        return None
+    left_m2 = usable_m2 - sum(nfpa70.conduit_area_m2(diameter_m) for diameter_m in diameters_m)
+    return max(0, int(left_m2 / nfpa70.conduit_area_m2(max(diameters_m)) + 1e-9))
+
+
+def _hooks(project: Project, tag: str, pathway: Pathway, cables: tuple[Laid, ...]) -> PathwayDesign:
+    """Return hooks: those written, else the least-cost ones that hold and carry the cables."""
+    allowed = project.brief.rules.pathways.tray_fill
+    diameters_m = tuple(cable.diameter_m for cable in cables)
+    model = pathway.support or _chosen_support(project, pathway, cables, allowed)
+    support = project.library.supports.get(model)
+    usable = support is not None and support.area > 0
+    fill = (
+        working(
+            nfpa70.hook_fill,
+            title=f"Fill of hooks {tag}",
+            limit=Limit(allowed, "≤", COMMON_PRACTICE),
+            uses=("project.rules.pathways.tray_fill",),
+            diameters_m=diameters_m,
+            area_m2=support.area,
+        )
+        if support is not None and usable and cables
+        else None
+    )
+    return PathwayDesign(
+        tag=tag,
+        kind=pathway.kind,
+        start=pathway.between[0],
+        end=pathway.between[1],
+        space=pathway.space,
+        length_m=pathway_length_m(project, tag),
+        cables=cables,
+        size=model,
+        chosen=not pathway.support,
+        area_m2=support.area if support is not None and usable else None,
+        fill=fill,
+        spare=_spare_by_area(support.area * allowed, diameters_m) if support is not None and usable else None,
+        hung_n=_hung_n(support, cables) if support is not None else None,
+        carried_n=support.load * GRAVITY_M_S2 if support is not None else None,
+    )
+
+
+def _chosen_support(project: Project, pathway: Pathway, cables: Sequence[Laid], allowed: float) -> str:
+    """Return the least-cost hook that suits; where none does, the largest."""
+    space = project.building.spaces.get(pathway.space)
+    plenum = space is not None and space.plenum
+    hooks = {
+        code: support
+        for code, support in sorted(project.library.supports.items())
+        if support.form in ("hook", "strap") and support.area > 0 and (support.plenum_rated or not plenum)
+    }
+    filled_m2 = sum(nfpa70.conduit_area_m2(cable.diameter_m) for cable in cables)
+    fitting = [
+        (unit_cost(project, support), support.area, code)
+        for code, support in hooks.items()
+        if filled_m2 <= support.area * allowed + 1e-12
+        and _hung_n(support, cables) <= support.load * GRAVITY_M_S2
+    ]
+    if fitting:
+        return min(fitting)[2]
+    return max(((support.area, code) for code, support in hooks.items()), default=(0.0, ""))[1]
+
+
+def _hung_n(support: Support, cables: Sequence[Laid]) -> float:
+    return sum(cable.weight_n_per_m for cable in cables) * support.spacing

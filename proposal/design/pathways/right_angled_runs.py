@@ -1,0 +1,101 @@
+"""Ways of cables through the building: right-angled runs, storey rises, shafts."""
+
+from proposal.design.equipment.placed import Placed, Point
+from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.cable_ways import Stretch, Way
+from proposal.model.project import Project
+
+BELOW_FLOOR_ABOVE_M = 0.5
+
+
+def route(
+    project: Project, start: Point, start_height_m: float, start_storey: str, equipment_room: str
+) -> Way:
+    """Return the shortest right-angled way from a device to the racks of an equipment room.
+
+    start, start_height_m: position in the building and height above the storey's floor, m.
+    start_storey: tag of the storey.
+    equipment_room: tag of the equipment room.
+    The cable goes up or down to the horizontal way of its storey, along x and y, and changes storeys in the
+    shaft that makes it shortest; with no shaft, straight above or below the racks.
+    """
+    building = project.building
+    end = building.equipment_rooms[equipment_room]
+    rules = project.brief.rules.cabling
+    way_m = pathway_height_m(project, start_storey)
+    first = ("to the ceiling way", abs(way_m - start_height_m))
+    last_way_m = pathway_height_m(project, end.storey)
+    last = (f"down to {equipment_room}", abs(last_way_m - rules.rack_height))
+    if start_storey == end.storey:
+        along = ("along x and y", _right_angled(start, end.at) * rules.routing_factor)
+        return _way(first, along, last)
+    rise_m = abs(
+        building.storeys[start_storey].height + way_m - building.storeys[end.storey].height - last_way_m
+    )
+    shafts = [(tag, shaft.at) for tag, shaft in sorted(building.shafts.items())]
+    candidates = []
+    for tag, at in shafts or [("", end.at)]:
+        to_shaft = _right_angled(start, at) * rules.routing_factor
+        from_shaft = _right_angled(at, end.at) * rules.routing_factor
+        name = f"shaft {tag}" if tag else f"the rise at {equipment_room}"
+        way = _way(
+            first,
+            (f"along x and y to {name}", to_shaft),
+            (f"{start_storey} to {end.storey}", rise_m),
+            (f"along x and y from {name}", from_shaft),
+            last,
+            turns=(at, at),
+        )
+        candidates.append((round(way.length_m, 6), natural(tag), way))
+    return min(candidates, key=lambda candidate: candidate[:2])[2]
+
+
+def local_route(project: Project, start: Placed, end: Placed) -> Way:
+    """Return the right-angled way between two devices of one room, by the ceiling where they are apart.
+
+    start, end: the devices.
+    """
+    along = _right_angled(start.at, end.at) * project.brief.rules.cabling.routing_factor
+    if start.at == end.at:
+        drop_m = abs(start.height_m - end.height_m)
+        return _way(("straight up or down" if drop_m else "side by side", drop_m))
+    way_m = max(start.height_m, end.height_m)
+    if rises_to_the_ceiling_way(start, end):
+        way_m = pathway_height_m(project, start.storey)
+    return _way(
+        ("to the ceiling way", abs(way_m - start.height_m)),
+        ("along x and y", along),
+        (f"down to {end.code}", abs(way_m - end.height_m)),
+    )
+
+
+def rises_to_the_ceiling_way(start: Placed, end: Placed) -> bool:
+    """Return whether a cable between two devices of one room goes up to the way above the ceiling.
+
+    It does where neither is on the ceiling and one does not stand above the other.
+    """
+    return start.at != end.at and "ceiling" not in (start.location, end.location)
+
+
+def pathway_height_m(project: Project, storey: str) -> float:
+    """Return the height of horizontal cable ways above a storey's floor, m."""
+    level = project.building.storeys[storey]
+    if level.pathway_height is not None:
+        return level.pathway_height
+    return level.slab_to_slab - BELOW_FLOOR_ABOVE_M
+
+
+_HORIZONTAL = ("along", "side")
+
+
+def _way(*stretches: tuple[str, float], turns: tuple[Point, ...] = ()) -> Way:
+    return Way(
+        tuple(
+            Stretch(name, length_m, vertical=not name.startswith(_HORIZONTAL)) for name, length_m in stretches
+        ),
+        turns=turns,
+    )
+
+
+def _right_angled(start: Point, end: Point) -> float:
+    return abs(end[0] - start[0]) + abs(end[1] - start[1])

@@ -1,0 +1,1 @@
+"""Power over Ethernet, port by port and switch by switch."""

@@ -1,0 +1,200 @@
+"""Power over Ethernet: what each port sets aside and gives, with the resistance of its own cable."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from proposal.design.connections.cable_checks import CORD_GAUGE_USE, EQUIPMENT_CORD_USE
+from proposal.design.connections.data_cables import Cable
+from proposal.design.network.switch_ports import Attached, SwitchPorts
+from proposal.model.equipment.entry import Device
+from proposal.model.equipment.parts import PoeInput
+from proposal.model.project import Project
+from proposal.standards import ieee8023, wire
+from proposal.standards.substitution import number_text
+from proposal.standards.working import Limit, OutOfRange, Value, Working, working
+
+CORD_TEMPERATURE_C = 20.0
+COLDEST_CONDUCTOR_C, WARMEST_CONDUCTOR_C = -20.0, 90.0
+USUAL_GAUGE_AWG = 24
+PAIR_CONDUCTOR_M = 200.0
+COPPER_RISE = 0.00393
+
+State = Literal["powered", "derated", "off"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PoweredPort:
+    """One switch port with what it gives.
+
+    switch, port: tag of the switch and number of the port.
+    attached: the device.
+    drawn_w: power drawn at the port at the device's highest power, W.
+    loop_ohm: loop resistance of the channel, Ω; None where nothing is powered.
+    device_v, least_v: voltage at the device and the least it needs, V.
+    class_short: whether the device asks for a higher class than the port has.
+    state: what a device on a port of too low a class does.
+    carries: whether the cable can carry the power at all.
+    checks: workings.
+    """
+
+    switch: str
+    port: int
+    attached: Attached
+    drawn_w: float = 0.0
+    loop_ohm: float | None = None
+    device_v: float | None = None
+    least_v: float | None = None
+    class_short: bool = False
+    state: State = "powered"
+    carries: bool = True
+    checks: tuple[Working, ...] = ()
+
+    @property
+    def holds(self) -> bool:
+        """Return whether class, cable and voltage suffice."""
+        return (
+            not self.class_short and self.carries and all(check.verdict != "fails" for check in self.checks)
+        )
+
+
+def powered_port(
+    project: Project,
+    switch: SwitchPorts,
+    port: int,
+    cables: Mapping[str, Cable],
+    entries: Mapping[str, Device],
+) -> PoweredPort:
+    """Return what one port gives its device.
+
+    cables: by identity.
+    entries: library entry by tag of device.
+    """
+    device = switch.ports[port]
+    tag = switch.device.tag
+    poe = entries[device.tag].poe if device.tag in entries else None
+    if device.poe_class is None or poe is None:
+        return PoweredPort(switch=tag, port=port, attached=device)
+    cable = cables.get(device.cable)
+    source_v = ieee8023.TYPES[switch.poe_type].source_voltage_min_v
+    least_v = ieee8023.TYPES[poe.type].device_voltage_min_v
+    short = device.poe_class > switch.poe_class
+    checks: list[Working] = []
+    loop_ohm = None
+    carries = True
+    try:
+        checks += _loop(project, cable, ieee8023.CLASSES[device.poe_class].pairs)
+        loop_ohm = checks[-1].result
+        uses = (*checks[-1].uses, *_SWITCH_USES) if switch.headroom else checks[-1].uses
+        checks += [
+            working(
+                formula,
+                limit=limit,
+                uses=uses,
+                source_voltage_v=source_v,
+                loop_resistance_ohm=loop_ohm,
+                device_power_w=poe.maximum,
+            )
+            for formula, limit in (
+                (ieee8023.source_power_w, None),
+                (ieee8023.device_voltage_v, Limit(least_v, "≥", ieee8023.IEEE_802_3)),
+            )
+        ]
+    except OutOfRange:
+        carries = False
+    return PoweredPort(
+        switch=tag,
+        port=port,
+        attached=device,
+        drawn_w=checks[-2].result if carries else 0.0,
+        loop_ohm=loop_ohm,
+        device_v=checks[-1].result if carries else None,
+        least_v=least_v,
+        class_short=short,
+        state=state_on(poe, switch.poe_class),
+        carries=carries,
+        checks=tuple(checks),
+    )
+
+
+# Which switch is the least-cost one, and so the least voltage of its Type, depends on these.
+_SWITCH_USES = ("project.rules.power.headroom", "project.rules.network.spare_ports")
+
+
+def state_on(poe: PoeInput, port_class: int) -> State:
+    """Return what a device does on a port of a class: works, works with less, or stays off.
+
+    poe: what it takes.
+    """
+    if poe.device_class <= port_class:
+        return "powered"
+    lowest = poe.device_class if poe.lowest_class is None else poe.lowest_class
+    return "derated" if poe.when_short == "derated" and lowest <= port_class else "off"
+
+
+def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
+    """Return the resistance of the conductors of cable and cords, and of the whole loop."""
+    rules = project.brief.rules
+    cord = working(
+        wire.conductor_resistance_ohm_per_m,
+        title="Resistance of one conductor of the cords for each metre",
+        uses=(CORD_GAUGE_USE,),
+        gauge_awg=rules.cabling.cord_gauge,
+        temperature_c=CORD_TEMPERATURE_C,
+    )
+    if cable is None:
+        conductors, lengths_m = [cord], [rules.cabling.equipment_cord]
+        uses: tuple[str, ...] = (EQUIPMENT_CORD_USE,)
+    else:
+        conductors = [*(_conductor(project, cable, part.temperature_c) for part in cable.warmth), cord]
+        lengths_m = [*(part.length_m for part in cable.warmth), cable.cords_m]
+        uses = cable.checked.channel.uses if cable.checked else cable.uses
+    connectors_ohm = rules.power.connector_resistance * 2 / pairs
+    inputs = dict.fromkeys(use for one in conductors for use in one.uses)
+    loop = working(
+        ieee8023.loop_resistance_ohm,
+        uses=tuple(dict.fromkeys((*uses, *inputs, "project.rules.power.connector_resistance"))),
+        pairs=pairs,
+        conductor_ohm_per_m=tuple(one.result for one in conductors),
+        lengths_m=tuple(lengths_m),
+        connectors_ohm=connectors_ohm,
+    )
+    return [*conductors, loop]
+
+
+def _conductor(project: Project, cable: Cable, at_c: float) -> Working:
+    """Return the resistance of one conductor of a cable, from its gauge or from what its maker states.
+
+    at_c: temperature of a stretch of it, °C.
+    """
+    entry = project.library.cables.get(cable.model)
+    uses = cable.checked.rises[0].uses if cable.checked else ()
+    temperature_c = min(max(at_c, COLDEST_CONDUCTOR_C), WARMEST_CONDUCTOR_C)
+    title = "Resistance of one conductor of the cable for each metre"
+    if entry and entry.pair_resistance is not None:
+        return _stated(entry.pair_resistance, temperature_c, title, uses)
+    return working(
+        wire.conductor_resistance_ohm_per_m,
+        title=title,
+        uses=uses,
+        gauge_awg=entry.gauge if entry else USUAL_GAUGE_AWG,
+        temperature_c=temperature_c,
+    )
+
+
+def _stated(pair_ohm: float, temperature_c: float, title: str, uses: tuple[str, ...]) -> Working:
+    """Return the resistance of one conductor where the maker states that of a pair over 100 m at 20 °C."""
+    ohm_per_m = pair_ohm / PAIR_CONDUCTOR_M * (1 + COPPER_RISE * (temperature_c - CORD_TEMPERATURE_C))
+    return Working(
+        title=title,
+        equation="r = R/200·(1 + 0.00393·(t − 20))",
+        substituted=f"r = {number_text(pair_ohm)}/200·(1 + 0.00393·({number_text(temperature_c)} − 20))",
+        result=ohm_per_m,
+        unit="Ω/m",
+        source=wire.IEC_60028,
+        values=(
+            Value("R", "loop resistance of one pair over 100 m at 20 °C, by its maker", pair_ohm, "Ω"),
+            Value("t", "temperature of the conductor", temperature_c, "°C"),
+        ),
+        uses=uses,
+    )

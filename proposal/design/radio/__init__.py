@@ -1,0 +1,1 @@
+"""Radio links, who disturbs whom, and the plan of carriers and slots."""

@@ -1,0 +1,373 @@
+"""Where access points hang: the best worst margin, then the best second path, then even load.
+
+Candidates are a grid at the ceiling and places on the walls. The answer is exact among them: each step of the
+objective is settled by an integer programme and held while the next is. Margins are rounded to 0.1 dB, so
+that the last digits of a computation cannot choose a place.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from typing import Literal
+
+import numpy as np
+
+from proposal.design.radio.propagation import indoor_db, obstructions_db
+from proposal.design.solving.zero_one import Rows
+from proposal.model.radio.radio import Environment, Obstruction
+
+Point = tuple[float, float]
+Mounting = Literal["ceiling", "wall"]
+
+FROM_WALL_M = 0.5
+"""Least distance of a ceiling place from the walls."""
+ON_WALL_M = 0.1
+"""Distance of a wall place from its wall."""
+WALL_HEIGHT_M = 2.4
+"""Height of wall places, lower where the ceiling is low."""
+BELOW_CEILING_M = 0.3
+MOST_CANDIDATES = 70
+FINEST_GRID_M = 1.0
+SETTING_OUT_PLACES = 1
+"""Decimals of a metre to which places over the middle of microphones are set out."""
+STEP_DB = 0.1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Talker:
+    """A microphone as placement sees it.
+
+    code: its code.
+    at: position in the room, m; height_m above the floor.
+    receivable_db: what its path may lose: power and gains less body, sensitivity and fade margin.
+    """
+
+    code: str
+    at: Point
+    height_m: float
+    receivable_db: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """One room whose access points are to be placed; equal tasks are solved once.
+
+    outline: corners of the room; ceiling_m: height of its ceiling places.
+    talkers: its microphones, in order.
+    channels: channels of each access point, in the order of their codes.
+    spacing_m: least distance between access points.
+    obstructions: what stands in the way: tag, obstruction.
+    """
+
+    outline: tuple[Point, ...]
+    ceiling_m: float
+    talkers: tuple[Talker, ...]
+    channels: tuple[int, ...]
+    spacing_m: float
+    frequency_hz: float
+    environment: Environment
+    obstructions: tuple[tuple[str, Obstruction], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """A place for an access point, m."""
+
+    at: Point
+    height_m: float
+    mounting: Mounting
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """Where the access points of a room hang and whom they serve.
+
+    places: in the order of the task's channels.
+    serves: codes of the microphones of each.
+    worst_db: least margin of a microphone to the access point that serves it.
+    second_db: least margin of a microphone to its second-best access point; None with one access point.
+    spacing_m: the spacing that could be kept; less than asked for where the room is too small.
+    """
+
+    places: tuple[Candidate, ...]
+    serves: tuple[tuple[str, ...], ...]
+    worst_db: float
+    second_db: float | None
+    spacing_m: float
+
+
+def candidates(
+    outline: Sequence[Point], ceiling_m: float, over: Sequence[Point] = ()
+) -> tuple[Candidate, ...]:
+    """Return the places where an access point may hang: ceiling, then walls, each in order of y and x.
+
+    outline: corners of the room; ceiling_m: height of its ceiling places.
+    over: positions of the microphones, over whose middle a place comes first.
+    The grid is as fine as 1 m where that gives no more places than can be searched.
+    """
+    from shapely import Polygon, contains_xy
+
+    room = Polygon(outline)
+    # A room narrower than twice the distance from the walls keeps what distance it can.
+    kept = (room.buffer(-FROM_WALL_M * share) for share in (1.0, 0.5, 0.2, 0.02, 0.0))
+    area = next(inner for inner in kept if not inner.is_empty)
+    grid = max(FINEST_GRID_M, math.sqrt(area.area / MOST_CANDIDATES))
+    west, south, east, north = area.bounds
+    columns, rows = _spread(west, east, grid), _spread(south, north, grid)
+    grown = area.buffer(1e-6)
+    hung = [
+        Candidate((x, y), ceiling_m, "ceiling") for y in rows for x in columns if contains_xy(grown, x, y)
+    ]
+    middles = _middles(over)
+    first = [Candidate(point, ceiling_m, "ceiling") for point in middles if contains_xy(area, *point)]
+    hung = [*first, *(one for one in hung if one not in first)]
+    if not hung:
+        inside = area.representative_point()
+        hung = [Candidate((round(inside.x, 3), round(inside.y, 3)), ceiling_m, "ceiling")]
+    walls = []
+    height = min(WALL_HEIGHT_M, ceiling_m - BELOW_CEILING_M)
+    ring = room.exterior
+    for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
+        length = math.dist(a, b)
+        for share in (0.25, 0.5, 0.75) if length > 4 * FINEST_GRID_M else (0.5,):
+            x, y = a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
+            across = (-(b[1] - a[1]) / length * ON_WALL_M, (b[0] - a[0]) / length * ON_WALL_M)
+            if not ring.is_ccw:
+                across = (-across[0], -across[1])
+            point = (round(x + across[0], 3), round(y + across[1], 3))
+            if height > 0 and contains_xy(room, *point):
+                walls.append(Candidate(point, height, "wall"))
+    walls.sort(key=lambda one: (one.at[1], one.at[0]))
+    return (*hung, *walls)
+
+
+def _middles(points: Sequence[Point]) -> list[Point]:
+    """Return the mean of points and the middle of the smallest circle round them."""
+    if not points:
+        return []
+    from shapely import MultiPoint, minimum_bounding_circle
+
+    mean = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+    circle = minimum_bounding_circle(MultiPoint(points)).centroid
+    # Set out as on site, so that a microphone that moves a little moves no access point.
+    found = [
+        (round(x, SETTING_OUT_PLACES), round(y, SETTING_OUT_PLACES)) for x, y in (mean, (circle.x, circle.y))
+    ]
+    return list(dict.fromkeys(found))
+
+
+def _spread(low: float, high: float, grid: float) -> list[float]:
+    """Return evenly spaced numbers from low to high, the middle alone where there is no room for two."""
+    count = round((high - low) / grid)
+    if count < 1:
+        return [round((low + high) / 2, 3)]
+    return [round(low + (high - low) * n / count, 3) for n in range(count + 1)]
+
+
+def margins_db(task: Task, places: Sequence[Candidate]) -> list[list[float]]:
+    """Return the margin of each talker's path to each place, in steps of 0.1 dB.
+
+    task: the room.
+    places: candidates or positions of the designer's.
+    """
+    obstructions = dict(task.obstructions)
+    table = []
+    for talker in task.talkers:
+        row = []
+        distances = np.array(
+            [math.dist((*talker.at, talker.height_m), (*place.at, place.height_m)) for place in places]
+        )
+        for place, loss in zip(
+            places, indoor_db(task.frequency_hz, task.environment, distances).tolist(), strict=True
+        ):
+            hindered = loss + obstructions_db(obstructions, talker.at, place.at)
+            row.append(round((talker.receivable_db - hindered) / STEP_DB) * STEP_DB)
+        table.append([round(value, 1) for value in row])
+    return table
+
+
+@lru_cache(maxsize=512)
+def place(task: Task) -> Placement | None:
+    """Return the best places for a room's access points, None where it has none or they cannot serve it.
+
+    task: the room.
+    By order: the best worst margin, the best worst second path, the least greatest load, the greatest sum
+    of margins, the earliest places.
+    """
+    if not task.channels or not task.talkers or sum(task.channels) < len(task.talkers):
+        return None
+    places = candidates(task.outline, task.ceiling_m, [talker.at for talker in task.talkers])
+    margins = margins_db(task, places)
+    if len(task.channels) == 1:
+        return _single(task, places, margins)
+    spacing = task.spacing_m
+    while True:
+        search = _Search(task, places, margins, spacing)
+        chosen = search.solve()
+        if chosen is not None:
+            return _placement(task, places, margins, *chosen, spacing)
+        if spacing < STEP_DB:
+            return None
+        spacing = round(spacing / 2, 3) if spacing > 0.5 else 0.0
+
+
+def _single(task: Task, places: Sequence[Candidate], margins: list[list[float]]) -> Placement:
+    best = max(
+        range(len(places)),
+        key=lambda n: (min(row[n] for row in margins), round(sum(row[n] for row in margins), 1), -n),
+    )
+    return Placement(
+        places=(places[best],),
+        serves=(tuple(talker.code for talker in task.talkers),),
+        worst_db=min(row[best] for row in margins),
+        second_db=None,
+        spacing_m=task.spacing_m,
+    )
+
+
+def judged(
+    task: Task, places: Sequence[Candidate], serves: Sequence[Sequence[str]]
+) -> tuple[float, float | None]:
+    """Return worst margin and worst second path of given places, as placement would reckon them.
+
+    places, serves: of each access point; a microphone that nobody serves is left out of the worst margin.
+    """
+    margins = margins_db(task, places)
+    server = {code: n for n, codes in enumerate(serves) for code in codes}
+    worst = min(
+        (row[server[t.code]] for t, row in zip(task.talkers, margins, strict=True) if t.code in server),
+        default=math.inf,
+    )
+    if len(places) < 2:
+        return worst, None
+    return worst, min(sorted(row)[-2] for row in margins)
+
+
+def _placement(
+    task: Task,
+    places: Sequence[Candidate],
+    margins: list[list[float]],
+    opened: Sequence[int],
+    server: Sequence[int],
+    spacing: float,
+) -> Placement:
+    chosen = tuple(places[n] for n in opened)
+    serves = tuple(
+        tuple(talker.code for talker, by in zip(task.talkers, server, strict=True) if by == n)
+        for n in range(len(opened))
+    )
+    worst = min(margins[m][opened[by]] for m, by in enumerate(server))
+    second = min(sorted(row[n] for n in opened)[-2] for row in margins)
+    return Placement(places=chosen, serves=serves, worst_db=worst, second_db=second, spacing_m=spacing)
+
+
+class _Search:
+    """The integer programme of one room: which places are opened by boxes of which size, who serves whom.
+
+    Columns: a box of each size at each place, whole; then talker by place, which is whole by itself once the
+    boxes are (a transport problem). Rows are gathered as lists and handed over at once.
+    """
+
+    def __init__(
+        self, task: Task, places: Sequence[Candidate], margins: list[list[float]], spacing: float
+    ) -> None:
+        self.task, self.places, self.margins = task, places, margins
+        self.sizes = sorted(set(task.channels), reverse=True)
+        self.apart = _too_close(places, spacing)
+
+    def solve(self) -> tuple[list[int], list[int]] | None:
+        """Return each access point's place and each talker's access point, None where nothing will do."""
+        steps = sorted({value for row in self.margins for value in row})
+        worst = self._highest(steps, lambda level: self._run(level, -math.inf, None))
+        if worst is None:
+            return None
+        second = self._highest(steps, lambda level: self._run(worst, level, None))
+        least = -(-len(self.task.talkers) // len(self.task.channels))
+        for load in range(least, max(self.task.channels) + 1):
+            found = self._run(worst, second if second is not None else -math.inf, load)
+            if found is not None:
+                return found
+        return None
+
+    def _highest(self, steps: Sequence[float], attempt: Callable[[float], object | None]) -> float | None:
+        """Return the highest level that is feasible, by halving; None where not even the lowest is."""
+        low, high = -1, len(steps) - 1
+        while low < high:
+            middle = (low + high + 1) // 2
+            if attempt(steps[middle]) is None:
+                high = middle - 1
+            else:
+                low = middle
+        return steps[low] if low >= 0 else None
+
+    def _run(self, worst: float, second: float, load: int | None) -> tuple[list[int], list[int]] | None:
+        """Return an answer in which every margin reaches `worst` and every second path `second`.
+
+        load: the most talkers of one access point; None asks for feasibility only, a number for the best sum.
+        """
+        task, count, sizes = self.task, len(self.places), self.sizes
+        rows = Rows()
+        boxes = [[rows.column(whole=True) for _ in sizes] for _ in range(count)]
+        for k, size in enumerate(sizes):
+            wanted = task.channels.count(size)
+            rows.add([(boxes[p][k], 1.0) for p in range(count)], wanted, wanted)
+        for group in self.apart:
+            rows.add([(box, 1.0) for p in group for box in boxes[p]], 0, 1)
+        served: dict[tuple[int, int], int] = {}
+        for m, row in enumerate(self.margins):
+            near = [p for p in range(count) if row[p] >= worst]
+            for p in near:
+                served[m, p] = rows.column(whole=load is not None)
+                rows.add([(served[m, p], 1.0), *((box, -1.0) for box in boxes[p])], -1, 0)
+            rows.add([(served[m, p], 1.0) for p in near], 1, 1)
+            if second > -math.inf:
+                reached = [box for p in range(count) if row[p] >= second for box in boxes[p]]
+                rows.add([(box, 1.0) for box in reached], 2, len(reached))
+        talkers = range(len(self.margins))
+        for p in range(count):
+            group_of = [(served[m, p], 1.0) for m in talkers if (m, p) in served]
+            holds = [(boxes[p][k], -float(min(size, load or size))) for k, size in enumerate(sizes)]
+            rows.add([*group_of, *holds], -float(max(sizes)), 0)
+        if load is not None:
+            # Margins in tenths weigh most; among equal sums the earliest places are taken.
+            order = 1.0 / (1 + count * len(task.channels))
+            for (m, p), column in served.items():
+                rows.cost[column] = -float(round(self.margins[m][p] / STEP_DB))
+            for p in range(count):
+                for box in boxes[p]:
+                    rows.cost[box] = order * p
+        values = rows.solved()
+        if values is None:
+            return None
+        by_size: dict[int, list[int]] = {}
+        for p in range(count):
+            for k, size in enumerate(sizes):
+                if values[boxes[p][k]] > 0.5:
+                    by_size.setdefault(size, []).append(p)
+        in_order = [by_size[size].pop(0) for size in task.channels]
+        if load is None:
+            return in_order, []
+        place_of = {m: p for (m, p), column in served.items() if values[column] > 0.5}
+        return in_order, [in_order.index(place_of[m]) for m in talkers]
+
+
+def _too_close(places: Sequence[Candidate], spacing: float) -> list[list[int]]:
+    """Return groups of places of which one at most may be taken; every pair too close is in some group."""
+    at = [(*place.at, place.height_m) for place in places]
+    close = [
+        {q for q in range(len(at)) if q == p or math.dist(at[p], at[q]) < spacing - 1e-9}
+        for p in range(len(at))
+    ]
+    groups = [[p] for p in range(len(at))]
+    covered: set[tuple[int, int]] = set()
+    for p, q in combinations(range(len(at)), 2):
+        if q in close[p] and (p, q) not in covered:
+            group = [p, q]
+            for r in sorted(close[p] & close[q]):
+                if r not in group and all(r in close[other] for other in group):
+                    group.append(r)
+            covered |= {(min(a, b), max(a, b)) for a, b in combinations(group, 2)}
+            groups.append(sorted(group))
+    return groups

@@ -1,0 +1,348 @@
+"""The radio links of a building: who talks to which access point, at what level, and others on the band."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from proposal.design.equipment.placed import Placed, in_building
+from proposal.design.numbers.numbering import natural
+from proposal.design.radio.propagation import Surface, Surroundings, obstructions_db, surroundings
+from proposal.design.radio.radio_neighbours import Link, Position, synchronisation_groups
+from proposal.design.radio.radio_settings import (
+    RadioEnd,
+    body_loss_db,
+    frequency_hz,
+    power_limit_dbm,
+    radio_end,
+    ratio_db,
+)
+from proposal.model.equipment.devices import AccessPoint, Microphone
+from proposal.model.equipment.entry import Device
+from proposal.model.project import Project
+from proposal.model.rooms import Room
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Margin:
+    """How a microphone is received.
+
+    microphone, access_point, room: tags.
+    distance_m, loss_db: of its path, obstructions included.
+    body_db: loss of bodies.
+    received_dbm, sensitivity_dbm: of the direction with less to spare.
+    fade_db: margin kept for fading.
+    second: tag of the second-best access point of the room, empty with one only; second_db: margin to it.
+    hindered_db: what obstructions take of the path.
+    """
+
+    microphone: str
+    access_point: str
+    room: str
+    distance_m: float
+    loss_db: float
+    body_db: float
+    received_dbm: float
+    sensitivity_dbm: float
+    fade_db: float
+    second: str
+    second_db: float | None
+    hindered_db: float
+
+    @property
+    def margin_db(self) -> float:
+        """Return how far the level lies above sensitivity and fade margin."""
+        return self.received_dbm - self.sensitivity_dbm - self.fade_db
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RadioLinks:
+    """All links of a building.
+
+    around: what lies between antennas.
+    links: our links and bearers in order of rooms and tags, then other users'.
+    margins: of every linked microphone, in order of tags.
+    transceivers: of each access point by tag.
+    groups: synchronisation group of each access point by tag.
+    """
+
+    around: Surroundings
+    links: tuple[Link, ...]
+    margins: tuple[Margin, ...]
+    transceivers: Mapping[str, int]
+    groups: Mapping[str, str]
+
+
+def outlines(project: Project) -> list[Surface]:
+    """Return the outlines of all rooms in the building with what their walls lose, in order of tags."""
+    losses = project.radio_losses.walls
+    return [
+        Surface(
+            room.storey,
+            tuple(in_building(room, corner) for corner in room.layout.outline),
+            losses[room.layout.radio.walls].least,
+        )
+        for _, room in sorted(project.rooms.items(), key=lambda item: natural(item[0]))
+    ]
+
+
+def building_surroundings(project: Project) -> Surroundings:
+    """Return what lies between the antennas of a project's building."""
+    return surroundings(
+        project.building,
+        project.building.radio,
+        project.radio_losses,
+        outlines(project),
+        frequency_hz(project),
+        project.brief.rules.radio.environment,
+    )
+
+
+def radio_links(
+    project: Project,
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    linked: Mapping[str, str],
+    *,
+    lower_by: int = 0,
+) -> RadioLinks:
+    """Return the links of a building.
+
+    devices: every device, in order of tags; entries: the library entry of each by tag.
+    linked: access point of every microphone that has a channel, by tag.
+    lower_by: power settings below the ones chosen.
+    """
+    around = building_surroundings(project)
+    by_room: dict[str, list[Placed]] = {}
+    for device in devices:
+        if isinstance(entries.get(device.tag), AccessPoint | Microphone):
+            by_room.setdefault(device.room, []).append(device)
+    boxes = [
+        (device.tag, project.rooms[device.room].layout.radio.group, entry.radio.synchronisation,
+         entry.radio.group_size)
+        for room in sorted(by_room, key=natural)
+        for device in by_room[room]
+        if isinstance(entry := entries[device.tag], AccessPoint)
+    ]  # fmt: skip
+    groups = synchronisation_groups(boxes)
+    links: list[Link] = []
+    margins: list[Margin] = []
+    transceivers: dict[str, int] = {}
+    for room in sorted(by_room, key=natural):
+        made = _Room(project, around, project.rooms[room], by_room[room], entries, linked, groups, lower_by)
+        links += made.links
+        margins += made.margins
+        transceivers |= made.transceivers
+    links += _other_users(project)
+    return RadioLinks(
+        around=around,
+        links=tuple(links),
+        margins=tuple(sorted(margins, key=lambda one: natural(one.microphone))),
+        transceivers=transceivers,
+        groups=groups,
+    )
+
+
+class _Room:
+    """The links of one room."""
+
+    def __init__(
+        self,
+        project: Project,
+        around: Surroundings,
+        room: Room,
+        devices: Sequence[Placed],
+        entries: Mapping[str, Device],
+        linked: Mapping[str, str],
+        groups: Mapping[str, str],
+        lower_by: int,
+    ) -> None:
+        self.project, self.around, self.room = project, around, room
+        self.linked, self.groups, self.lower_by = linked, groups, lower_by
+        self.boxes: list[tuple[Placed, AccessPoint, RadioEnd]] = []
+        self.microphones: list[tuple[Placed, Microphone, RadioEnd]] = []
+        for device in devices:
+            entry = entries[device.tag]
+            if isinstance(entry, AccessPoint | Microphone):
+                end = radio_end(project, room.layout, entry, lower_by=lower_by)
+                if end is not None and isinstance(entry, AccessPoint):
+                    self.boxes.append((device, entry, end))
+                elif end is not None and isinstance(entry, Microphone):
+                    self.microphones.append((device, entry, end))
+        self.transceivers = {device.tag: entry.radio.transceivers for device, entry, _ in self.boxes}
+        self.links: list[Link] = []
+        self.margins: list[Margin] = []
+        self.paths = self._paths()
+        self._link()
+
+    def _link(self) -> None:
+        served = self._served()
+        best: dict[str, list[Link]] = {device.tag: [] for device, _, _ in self.boxes}
+        for microphone in self.microphones:
+            number = served.get(microphone[0].tag)
+            if number is None:
+                continue
+            margin = self._margin(microphone, number)
+            link = self._of(microphone, number, margin.loss_db)
+            self.margins.append(margin)
+            self.links.append(link)
+            best[link.access_point].append(link)
+        for device, entry, _ in self.boxes:
+            own = best[device.tag]
+            if own:
+                # The bearer must reach whoever joins: it is reckoned with the link that is received worst.
+                weakest = min(own, key=lambda link: (link.down_dbm, natural(link.identity)))
+                for n in range(entry.radio.always_on_bearers):
+                    self.links.append(_bearer(weakest, f"{device.tag} bearer {n + 1}"))
+
+    def _served(self) -> dict[str, int]:
+        """Return the number of the access point of each microphone tag that has one."""
+        number_of = {device.tag: number for number, (device, _, _) in enumerate(self.boxes)}
+        return {
+            device.tag: number_of[self.linked[device.tag]]
+            for device, _, _ in self.microphones
+            if self.linked.get(device.tag) in number_of
+        }
+
+    def _position(self, device: Placed) -> Position:
+        storey = self.project.building.storeys[device.storey]
+        return (*device.at, storey.height + device.height_m)
+
+    def _paths(self) -> dict[str, list[tuple[float, float]]]:
+        """Return the loss of each microphone's path to each access point, and the part of obstructions."""
+        starts = [self._position(device) for device, _, _ in self.microphones]
+        ends = [self._position(box) for box, _, _ in self.boxes]
+        if not starts or not ends:
+            return {}
+        plain = self.around.wanted_loss_db(
+            np.repeat(np.array(starts), len(ends), axis=0), np.tile(np.array(ends), (len(starts), 1))
+        ).reshape(len(starts), len(ends))
+        found = {}
+        obstructions = self.room.layout.radio.obstructions
+        for (device, _, _), row in zip(self.microphones, plain.tolist(), strict=True):
+            # Obstructions are written in the room's own coordinates: so are both ends for them.
+            hindered = [
+                obstructions_db(obstructions, self._own(device), self._own(box)) if obstructions else 0.0
+                for box, _, _ in self.boxes
+            ]
+            found[device.tag] = [(loss + more, more) for loss, more in zip(row, hindered, strict=True)]
+        return found
+
+    def _own(self, device: Placed) -> tuple[float, float]:
+        return to_own(self.room, device.at)
+
+    def _margin(self, microphone: tuple[Placed, Microphone, RadioEnd], number: int) -> Margin:
+        device, entry, end = microphone
+        body = body_loss_db(self.project, entry)
+        fade = self.project.brief.rules.radio.fade_margin
+        losses = self.paths[device.tag]
+        spare = [
+            min(
+                (end.radiated_dbm + other.gain_db - loss - body, other.sensitivity_dbm),
+                (other.radiated_dbm + end.gain_db - loss - body, end.sensitivity_dbm),
+                key=lambda pair: pair[0] - pair[1],
+            )
+            for (loss, _), (_, _, other) in zip(losses, self.boxes, strict=True)
+        ]
+        received, sensitivity = spare[number]
+        others = [n for n in range(len(self.boxes)) if n != number]
+        second = max(others, key=lambda n: (spare[n][0] - spare[n][1], -n), default=None)
+        box = self.boxes[number][0]
+        return Margin(
+            microphone=device.tag,
+            access_point=box.tag,
+            room=device.room,
+            distance_m=float(
+                np.linalg.norm(np.array(self._position(device)) - np.array(self._position(box)))
+            ),
+            loss_db=losses[number][0],
+            body_db=body,
+            received_dbm=received,
+            sensitivity_dbm=sensitivity,
+            fade_db=fade,
+            second="" if second is None else self.boxes[second][0].tag,
+            second_db=None if second is None else spare[second][0] - spare[second][1] - fade,
+            hindered_db=losses[number][1],
+        )
+
+    def _of(self, microphone: tuple[Placed, Microphone, RadioEnd], number: int, loss_db: float) -> Link:
+        device, entry, end = microphone
+        box, access_point, other = self.boxes[number]
+        body = body_loss_db(self.project, entry)
+        return Link(
+            identity=device.tag,
+            room=device.room,
+            access_point=box.tag,
+            group=self.groups[box.tag],
+            microphone_at=self._position(device),
+            access_point_at=self._position(box),
+            microphone_dbm=end.radiated_dbm,
+            access_point_dbm=other.radiated_dbm,
+            microphone_gain_db=end.gain_db,
+            access_point_gain_db=other.gain_db,
+            up_dbm=end.radiated_dbm + other.gain_db - loss_db - body,
+            down_dbm=other.radiated_dbm + end.gain_db - loss_db - body,
+            body_db=body,
+            ratio_db=ratio_db(self.project, access_point, entry),
+            slot_pairs=access_point.radio.slot_pairs,
+            one_carrier=access_point.radio.one_carrier,
+            in_a_row=access_point.radio.in_a_row,
+        )
+
+
+def _bearer(weakest: Link, identity: str) -> Link:
+    """Return an access point's always-on bearer, reckoned with its weakest link."""
+    return Link(
+        identity=identity,
+        kind="bearer",
+        room=weakest.room,
+        access_point=weakest.access_point,
+        group=weakest.group,
+        microphone_at=weakest.microphone_at,
+        access_point_at=weakest.access_point_at,
+        microphone_dbm=weakest.microphone_dbm,
+        access_point_dbm=weakest.access_point_dbm,
+        microphone_gain_db=weakest.microphone_gain_db,
+        access_point_gain_db=weakest.access_point_gain_db,
+        up_dbm=weakest.up_dbm,
+        down_dbm=weakest.down_dbm,
+        body_db=weakest.body_db,
+        ratio_db=weakest.ratio_db,
+        slot_pairs=1,
+    )
+
+
+def to_own(room: Room, point: tuple[float, float]) -> tuple[float, float]:
+    """Return a point of the building in a room's own coordinates: the way back of `in_building`."""
+    east, north = in_building(room, (1.0, 0.0)), in_building(room, (0.0, 1.0))
+    dx, dy = point[0] - room.x, point[1] - room.y
+    ax, ay = east[0] - room.x, east[1] - room.y
+    bx, by = north[0] - room.x, north[1] - room.y
+    return round(dx * ax + dy * ay, 6), round(dx * bx + dy * by, 6)
+
+
+def _other_users(project: Project) -> list[Link]:
+    """Return the links of others on the band, whose reception is not judged."""
+    links = []
+    for tag, user in sorted(project.building.radio.other_users.items()):
+        at = (*user.at, project.building.storeys[user.storey].height + user.height)
+        power = power_limit_dbm(project, 0.0) if user.power is None else user.power
+        for n in range(1, user.links + 1):
+            links.append(
+                Link(
+                    identity=f"{tag} {n}",
+                    kind="other",
+                    room=tag,
+                    access_point=tag,
+                    group="building" if user.synchronised else f"other user {tag}",
+                    microphone_at=at,
+                    access_point_at=at,
+                    microphone_dbm=power,
+                    access_point_dbm=power,
+                    up_dbm=float("inf"),
+                    down_dbm=float("inf"),
+                    ratio_db=0.0,
+                    slot_pairs=user.slot_pairs,
+                )
+            )
+    return links

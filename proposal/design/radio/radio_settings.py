@@ -1,0 +1,104 @@
+"""Power, gains and limits of the radios of a project: equipment, region, and what the project sets."""
+
+from dataclasses import dataclass
+
+from proposal.model.equipment.devices import AccessPoint, Microphone
+from proposal.model.project import Project
+from proposal.model.rooms import RoomType
+from proposal.standards import dect
+
+REGION_NAMES = {"europe": "Europe", "north_america": "United States"}
+BANDWIDTH_HZ = 1.4e6
+"""Emission bandwidth at which the power limit of the United States is taken."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RadioEnd:
+    """One end of a link as the rules of the project have it.
+
+    power_dbm: power setting; gain_db: antenna gain; sensitivity_dbm: least level received well.
+    """
+
+    power_dbm: float
+    gain_db: float
+    sensitivity_dbm: float
+
+    @property
+    def radiated_dbm(self) -> float:
+        """Return the radiated power, antenna gain included."""
+        return self.power_dbm + self.gain_db
+
+
+def region(project: Project) -> dect.Region:
+    """Return what the project's region allows."""
+    return dect.REGIONS[REGION_NAMES[project.brief.region]]
+
+
+def frequency_hz(project: Project) -> float:
+    """Return the middle of the carriers of the project's region."""
+    carriers = region(project).carriers_hz
+    return sum(carriers) / len(carriers)
+
+
+def power_limit_dbm(project: Project, gain_db: float) -> float:
+    """Return the greatest power that the region allows at the antenna connector.
+
+    gain_db: antenna gain.
+    """
+    if project.brief.region == "north_america":
+        return dect.united_states_power_limit_dbm(BANDWIDTH_HZ, gain_db)
+    return region(project).peak_power_dbm
+
+
+def radio_end(
+    project: Project, layout: RoomType, entry: AccessPoint | Microphone, *, lower_by: int = 0
+) -> RadioEnd | None:
+    """Return an end of a link, None where the equipment does not work in the region.
+
+    layout: of its room, whose power setting holds: the highest of the equipment's that is not above it.
+    lower_by: settings below that.
+    """
+    here = entry.radio.regions.get(project.brief.region)
+    if here is None:
+        return None
+    limit = power_limit_dbm(project, entry.radio.antenna_gain)
+    wanted = limit if layout.radio.power is None else min(limit, layout.radio.power)
+    settings = sorted(here.powers, reverse=True)
+    # A limit is printed to 0.1 dB; a setting that equals it is within it.
+    allowed = [power for power in settings if power <= wanted + 0.05] or settings[-1:]
+    sensitivity = project.brief.rules.radio.sensitivity
+    return RadioEnd(
+        power_dbm=allowed[min(lower_by, len(allowed) - 1)],
+        gain_db=entry.radio.antenna_gain,
+        sensitivity_dbm=entry.radio.sensitivity if sensitivity is None else sensitivity,
+    )
+
+
+def body_loss_db(project: Project, microphone: Microphone) -> float:
+    """Return the loss of bodies on the wanted path of a microphone."""
+    by_rule = project.brief.rules.radio.body_loss
+    return microphone.body_loss if by_rule is None else by_rule
+
+
+def ratio_db(project: Project, access_point: AccessPoint, microphone: Microphone) -> float:
+    """Return the carrier-to-interference ratio that a link wants, fade margin included."""
+    rules = project.brief.rules.radio
+    own = max(access_point.radio.carrier_to_interference, microphone.radio.carrier_to_interference)
+    needed = own if rules.carrier_to_interference is None else rules.carrier_to_interference
+    return needed + rules.fade_margin
+
+
+def spacing_m(project: Project, *entries: AccessPoint) -> float:
+    """Return the least distance between access points: the rule, or more where the equipment asks for it."""
+    return max([project.brief.rules.radio.access_point_spacing, *(entry.least_spacing for entry in entries)])
+
+
+def access_point_height_m(layout: RoomType) -> float:
+    """Return the height of a room's ceiling access points above the floor."""
+    by_hand = layout.radio.access_point_height
+    return layout.ceiling.height if by_hand is None else by_hand
+
+
+def microphone_height_m(form: str) -> float:
+    """Return the height of a microphone above the floor: in the hand or on the table."""
+    return 1.2 if form in ("handheld", "bodypack") else 0.75

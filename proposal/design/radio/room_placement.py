@@ -1,0 +1,126 @@
+"""Where the access points of a kind of room hang: as the designer wrote, else as placement finds best."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from proposal.design.numbers.numbering import natural
+from proposal.design.radio.placement import Placement, Talker, Task, place
+from proposal.design.radio.radio_settings import (
+    access_point_height_m,
+    body_loss_db,
+    frequency_hz,
+    microphone_height_m,
+    radio_end,
+    spacing_m,
+)
+from proposal.model.equipment.devices import AccessPoint, Microphone
+from proposal.model.project import Project
+from proposal.model.rooms import RoomType
+
+POSITION_USES = (
+    "access_points_at",
+    "spare_microphones",
+    "spares_linked",
+    "radio.access_point_height",
+    "project.rules.radio.access_point_spacing",
+    "project.rules.radio.environment",
+    "project.rules.radio.fade_margin",
+    "project.rules.radio.sensitivity",
+    "project.rules.radio.body_loss",
+    "radio.power",
+)
+"""What a placed position rests on; fields of the room type unless they name the project's."""
+_UNKNOWN_RECEIVABLE_DB = 90.0
+Value = TypeVar("Value")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hung:
+    """One access point in its room's own coordinates.
+
+    at, height_m, mounting: where it hangs.
+    serves: codes of its microphones, in order.
+    """
+
+    at: tuple[float, float]
+    height_m: float
+    mounting: str
+    serves: tuple[str, ...]
+
+
+def placement_task(
+    project: Project, layout: RoomType, microphones: Mapping[str, str], access_points: Mapping[str, str]
+) -> Task | None:
+    """Return what placement is asked for one kind of room, None where the library lacks a model.
+
+    microphones, access_points: model by code, access points in the order in which they get their places.
+    """
+    entries = [project.library.entry(model) for model in access_points.values() if model]
+    boxes = [entry for entry in entries if isinstance(entry, AccessPoint)]
+    if not boxes or len(boxes) < len(access_points):
+        return None
+    talkers = []
+    for code, position in _in_order(layout.microphones):
+        talkers.append(
+            Talker(
+                code=code,
+                at=position.at,
+                height_m=microphone_height_m(position.form),
+                receivable_db=_receivable_db(project, layout, microphones.get(code, ""), boxes),
+            )
+        )
+    return Task(
+        outline=layout.outline,
+        ceiling_m=access_point_height_m(layout),
+        talkers=tuple(talkers),
+        channels=tuple(box.channels for box in boxes),
+        spacing_m=spacing_m(project, *boxes),
+        frequency_hz=frequency_hz(project),
+        environment=project.brief.rules.radio.environment,
+        obstructions=tuple(sorted(layout.radio.obstructions.items())),
+    )
+
+
+def _in_order(entries: Mapping[str, Value]) -> list[tuple[str, Value]]:
+    return sorted(entries.items(), key=lambda item: natural(item[0]))
+
+
+def _receivable_db(project: Project, layout: RoomType, model: str, boxes: Sequence[AccessPoint]) -> float:
+    """Return what the path of a microphone may lose at most, either way and to whichever access point."""
+    entry = project.library.entry(model) if model else None
+    if not isinstance(entry, Microphone):
+        return _UNKNOWN_RECEIVABLE_DB
+    own = radio_end(project, layout, entry)
+    ends = [radio_end(project, layout, box) for box in boxes]
+    if own is None or any(end is None for end in ends):
+        return _UNKNOWN_RECEIVABLE_DB
+    rules = project.brief.rules.radio
+    either = [
+        min(
+            own.radiated_dbm + end.gain_db - end.sensitivity_dbm,
+            end.radiated_dbm + own.gain_db - own.sensitivity_dbm,
+        )
+        for end in ends
+        if end is not None
+    ]
+    body = body_loss_db(project, entry)
+    return round(min(either, default=_UNKNOWN_RECEIVABLE_DB) - body - rules.fade_margin, 6)
+
+
+def hung_by_placement(
+    project: Project, layout: RoomType, microphones: Mapping[str, str], access_points: Mapping[str, str]
+) -> Mapping[str, Hung] | None:
+    """Return where placement hangs each access point by its code, None where it has no answer.
+
+    microphones, access_points: model by code, access points in the order in which they get their places.
+    Asked for only where the designer wrote no position; equal rooms are solved once.
+    """
+    task = placement_task(project, layout, microphones, access_points)
+    found: Placement | None = place(task) if task else None
+    if found is None:
+        return None
+    return {
+        code: Hung(at=where.at, height_m=where.height_m, mounting=where.mounting, serves=served)
+        for code, where, served in zip(access_points, found.places, found.serves, strict=True)
+    }

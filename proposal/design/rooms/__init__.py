@@ -1,0 +1,1 @@
+"""Kinds of room, and where their devices stand."""

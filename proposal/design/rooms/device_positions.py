@@ -1,0 +1,236 @@
+"""Where devices stand: from a room's own coordinates into the building, with defaults."""
+
+import math
+from collections.abc import Mapping, Sequence
+
+from proposal.design.equipment.boxes import capacity
+from proposal.design.equipment.placed import Placed, Point, by_hand, in_building, signed_area_m2
+from proposal.design.equipment.sizing import Sizing
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.numbers.numbering import device_tag, natural
+from proposal.design.radio.radio_settings import access_point_height_m, microphone_height_m
+from proposal.design.radio.room_placement import POSITION_USES, Hung, hung_by_placement
+from proposal.model.project import Project
+from proposal.model.rooms import Room, RoomType
+
+IN_FRONT_OF_WALL_M = 0.5
+
+
+PLUGGED = ("access_point", "charger", "breakout")
+
+
+CHARGING = ("charging_at", "charging_height")
+
+
+WRITTEN_USES = ("access_points_at", "radio.access_point_height")
+
+
+def charging_point(layout: RoomType) -> Point:
+    """Return where the chargers stand: as written, else before the middle of the longest wall.
+
+    layout: the room's layout; of equally long walls the first counts.
+    """
+    if layout.charging_at is not None:
+        return layout.charging_at
+    corners = layout.outline
+    walls = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    start, end = max(walls, key=lambda wall: round(math.dist(*wall), 6))
+    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
+    inward = _inward(start, end, corners)
+    return middle[0] + inward[0] * IN_FRONT_OF_WALL_M, middle[1] + inward[1] * IN_FRONT_OF_WALL_M
+
+
+def _inward(start: Point, end: Point, corners: Sequence[Point]) -> Point:
+    """Return the unit vector from a wall into the room, by the turning sense of the outline."""
+    length = math.dist(start, end)
+    across = (-(end[1] - start[1]) / length, (end[0] - start[0]) / length)
+    return across if signed_area_m2(corners) > 0 else (-across[0], -across[1])
+
+
+def microphones_by_access_point(
+    layout: RoomType, capacities: Mapping[str, int]
+) -> Mapping[str, tuple[str, ...]]:
+    """Return which microphones each access point serves.
+
+    layout: the room's layout.
+    capacities: channels by code of access point, in order.
+    Where positions are written, the nearest pairs are joined first; else microphones are taken along the
+    room's longer side, each access point filled in turn. Microphones without a channel are left out.
+    """
+    served: dict[str, list[str]] = {code: [] for code in capacities}
+    positions = {code: position.at for code, position in layout.microphones.items()}
+    if set(capacities) <= set(layout.access_points_at):
+        pairs = sorted(
+            (
+                round(math.dist(positions[microphone], layout.access_points_at[code]), 6),
+                natural(microphone),
+                code,
+            )
+            for microphone in positions
+            for code in capacities
+        )
+        by_key = {natural(code): code for code in positions}
+        left = set(positions)
+        for _, key, code in pairs:
+            microphone = by_key[key]
+            if microphone in left and len(served[code]) < capacities[code]:
+                served[code].append(microphone)
+                left.remove(microphone)
+    else:
+        queue = _along_longer_side(layout)
+        for code, channels in capacities.items():
+            served[code], queue = queue[:channels], queue[channels:]
+    return {code: tuple(sorted(codes, key=natural)) for code, codes in served.items()}
+
+
+def _along_longer_side(layout: RoomType) -> list[str]:
+    xs = [point[0] for point in layout.outline]
+    ys = [point[1] for point in layout.outline]
+    axis = 0 if max(xs) - min(xs) >= max(ys) - min(ys) else 1
+    return sorted(
+        layout.microphones,
+        key=lambda code: (
+            layout.microphones[code].at[axis],
+            layout.microphones[code].at[1 - axis],
+            natural(code),
+        ),
+    )
+
+
+def place_room(
+    project: Project, tag: str, room: Room, path: str, sizing: Sizing, equipment_room: str
+) -> tuple[Placed, ...]:
+    """Return every device of one room, in order of kinds and codes.
+
+    project: its library and decisions by hand.
+    tag, room, sizing: the room and its microphone system.
+    path: dotted path of its layout in the project.
+    equipment_room: tag of the equipment room that serves it.
+    """
+    layout = room.layout
+    devices: list[Placed] = []
+    rack = first_rack(project, equipment_room)
+
+    def put(
+        kind: str,
+        code: str,
+        model: str,
+        at: Point,
+        height_m: float,
+        location: str,
+        serves: tuple[str, ...] = (),
+        uses: tuple[str, ...] = (),
+        own_at: Point | None = None,
+    ) -> None:
+        devices.append(
+            Placed(
+                tag=device_tag(tag, code),
+                code=code,
+                kind="microphone" if kind == "spare_microphone" else kind,
+                model=model,
+                room=tag,
+                storey=room.storey,
+                at=in_building(room, at),
+                height_m=height_m,
+                location=location,
+                serves=serves,
+                uses=tuple(
+                    use if use.startswith("project.") else f"{path}.{use}"
+                    for use in (*uses, *(ends if kind in PLUGGED else ()))
+                ),
+                own_at=None if own_at is None else (round(own_at[0], 6), round(own_at[1], 6)),
+            )
+        )
+
+    charging = charging_point(layout)
+    # Where breakouts are, a cable may end in the switch inside one.
+    ends = ("network",) if layout.output == "breakout" else ()
+    for code in sorted(layout.microphones, key=natural):
+        position = layout.microphones[code]
+        portable = position.form in ("handheld", "bodypack")
+        height_m = microphone_height_m(position.form)
+        location = "hand or body" if portable else "table"
+        put("microphone", code, sizing.microphones[code], position.at, height_m, location)
+    for code, model in sizing.spares_by_code.items():
+        put("spare_microphone", code, model, charging, layout.charging_height, "charger")
+    access_points = _codes(sizing, "access_point")
+    capacities = {code: capacity(project.library.entry(model)) for code, model in access_points.items()}
+    hung = _access_points(project, layout, sizing, access_points, capacities)
+    for code, model in access_points.items():
+        one = hung[code]
+        uses = WRITTEN_USES if code in layout.access_points_at else POSITION_USES
+        put("access_point", code, model, one.at, one.height_m, one.mounting, one.serves, uses, one.at)
+    for code, model in _codes(sizing, "charger").items():
+        put("charger", code, model, charging, layout.charging_height, "table", (), CHARGING)
+    for code, model in _codes(sizing, "breakout").items():
+        at = layout.breakouts_at or charging
+        put("breakout", code, model, at, layout.charging_height, "table", (), ("breakouts_at", *CHARGING))
+    for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
+        model = loudspeaker.model or least_cost(project, "loudspeaker")
+        put("loudspeaker", code, model, loudspeaker.at, layout.ceiling.height, "ceiling")
+    place = project.building.equipment_rooms[equipment_room]
+    for kind in ("mixer", "amplifier"):
+        for code, model in _codes(sizing, kind).items():
+            devices.append(
+                Placed(
+                    tag=device_tag(tag, code),
+                    code=code,
+                    kind=kind,
+                    model=model,
+                    room=tag,
+                    storey=place.storey,
+                    at=place.at,
+                    height_m=project.brief.rules.cabling.rack_height,
+                    location=rack,
+                )
+            )
+    return tuple(by_hand(device, project.fixed.devices.get(device.tag)) for device in devices)
+
+
+def _access_points(
+    project: Project,
+    layout: RoomType,
+    sizing: Sizing,
+    access_points: Mapping[str, str],
+    capacities: Mapping[str, int],
+) -> Mapping[str, Hung]:
+    """Return where each access point hangs and whom it serves, by its code.
+
+    access_points: model by code; capacities: channels by code.
+    Where no position is written, placement finds the best; one without a written position beside others that
+    have one hangs over the middle of its microphones.
+    """
+    if not set(access_points) & set(layout.access_points_at):
+        in_order = {code: access_points[code] for code in sizing.hung_order or access_points}
+        placed = hung_by_placement(project, layout, sizing.microphones, in_order)
+        if placed is not None:
+            return placed
+    served = microphones_by_access_point(layout, capacities)
+    height_m = access_point_height_m(layout)
+    hung = {}
+    for code in access_points:
+        points = [layout.microphones[microphone].at for microphone in served[code]] or [
+            charging_point(layout)
+        ]
+        middle = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
+        at = layout.access_points_at.get(code, middle)
+        hung[code] = Hung(at=at, height_m=height_m, mounting="ceiling", serves=served[code])
+    return hung
+
+
+def first_rack(project: Project, equipment_room: str) -> str:
+    """Return the tag of the rack where an equipment room's cables end: the first in order."""
+    racks = project.building.equipment_rooms[equipment_room].racks
+    return device_tag(equipment_room, min(racks, key=natural))
+
+
+def least_cost(project: Project, kind: str) -> str:
+    """Return the model of a kind that costs least, empty where the library has none."""
+    entries = project.library.of_kind(kind)
+    return min(((unit_cost(project, entry), code) for code, entry in entries.items()), default=(None, ""))[1]
+
+
+def _codes(sizing: Sizing, kind: str) -> Mapping[str, str]:
+    """Return the model of each box of a kind by its code in the room."""
+    size = sizing.size(kind)
+    return size.by_code if size else {}

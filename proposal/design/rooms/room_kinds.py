@@ -1,0 +1,68 @@
+"""Kinds of room: rooms that are built alike and so are designed once."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from proposal.design.equipment.sizing import Sizing, size_room
+from proposal.design.numbers.numbering import device_tag, natural
+from proposal.design.rooms.kept_codes import Earlier, coded, earlier_devices
+from proposal.model.base import unwritten
+from proposal.model.project import FixedRoom, Project
+from proposal.model.rooms import RoomType
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomKind:
+    """A kind of room, the rooms built so and their system.
+
+    key: the room type's name, or the tag of its first room where that room's own file, decisions by hand or
+        the codes of its devices in issued revisions part it from its type.
+    type: name of the room type.
+    path: where its layout stands in the project.
+    rooms: tags of the rooms built so, in order.
+    """
+
+    key: str
+    type: str
+    path: tuple[str, ...]
+    rooms: tuple[str, ...]
+    layout: RoomType
+    sizing: Sizing
+
+
+def room_kinds(project: Project) -> tuple[RoomKind, ...]:
+    """Return the kinds of room: one for each type, and one for each room that departs from its type."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for tag in sorted(project.rooms, key=natural):
+        own = tag if _departs(project, tag) else ""
+        grouped.setdefault((project.rooms[tag].type, own), []).append(tag)
+    history = earlier_devices(project.issued)
+    kinds: list[RoomKind] = []
+    for (name, own), tags in sorted(grouped.items()):
+        kinds += _kinds(project, history, name, own, tags)
+    return tuple(kinds)
+
+
+def _departs(project: Project, tag: str) -> bool:
+    """Return whether a room's own file, sizes or models of single devices change its type."""
+    stem = device_tag(tag, "")
+    models = any(name.startswith(stem) and one.model for name, one in project.fixed.devices.items())
+    return project.rooms[tag].changed or tag in project.fixed.rooms or models
+
+
+def _kinds(
+    project: Project, history: Mapping[str, Earlier], name: str, own: str, tags: list[str]
+) -> Iterator[RoomKind]:
+    """Yield rooms built alike as one kind, or as several where issued revisions call devices otherwise."""
+    layout = project.rooms[tags[0]].layout
+    sizing = size_room(project, layout, project.fixed.rooms.get(own) or unwritten(FixedRoom))
+    changed = bool(own) and project.rooms[own].changed
+    for n, (rooms, system) in enumerate(coded(project, history, tags, layout, sizing, own)):
+        yield RoomKind(
+            key=own or (rooms[0] if n else name),
+            type=name,
+            path=("rooms", own, "layout") if changed else ("room_types", name),
+            rooms=rooms,
+            layout=layout,
+            sizing=system,
+        )

@@ -1,0 +1,1 @@
+"""Which drawing sheets there are."""

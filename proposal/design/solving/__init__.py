@@ -1,0 +1,1 @@
+"""Integer programmes, and the one objective by which everything is chosen."""

@@ -1,0 +1,1 @@
+"""The way of sound from talker to listener."""

@@ -1,0 +1,233 @@
+"""The channel list: from every microphone by radio and network to its input or output."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.charging.charge_slots import Berth, berths
+from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.placed import Placed
+from proposal.design.network.streams import (
+    STREAM,
+    Stream,
+    WantedStream,
+    channels_a_stream,
+    numbered_streams,
+    room_streams,
+)
+from proposal.design.numbers.numbering import INPUT, Place, assign_places, issued_of, natural
+from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone, Mixer
+from proposal.model.project import Numbered, Project
+from proposal.model.rooms import RoomType
+
+CHANNEL = "channel"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Channel:
+    """A microphone and the way of its sound.
+
+    microphone: tag.  room, code: its room, and its code there.
+    name: by which every device on its way knows it: code and who speaks at it.
+    access_point, channel: tag, and its channel there; 0 where it has none until it replaces another.
+    stream, position: number of the network stream and channel in it; 0 where it has none.
+    mixing, input: tag of the mixer or breakout and name of its input or output; empty where it has none.
+    berth: charger and slots, empty where there are none.
+    mute_group, switch: its mute group, and what its switch does.
+    """
+
+    microphone: str
+    room: str
+    code: str
+    name: str
+    spare: bool
+    form: str
+    model: str
+    access_point: str
+    channel: int
+    stream: int
+    position: int
+    mixing: str
+    input: str
+    berth: str
+    mute_group: str
+    switch: str
+    return_audio: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChannelPlan:
+    """Every channel and stream of the project, and every number given here by its identity."""
+
+    channels: tuple[Channel, ...]
+    streams: tuple[Stream, ...]
+    numbers: Mapping[str, str]
+
+    @property
+    def linked(self) -> Mapping[str, str]:
+        """Return the access point of every microphone that has a channel, by tag."""
+        return {one.microphone: one.access_point for one in self.channels if one.access_point}
+
+    def of_room(self, room: str) -> tuple[Channel, ...]:
+        """Return the channels of a room."""
+        return tuple(one for one in self.channels if one.room == room)
+
+
+def channel_plan(
+    project: Project, rooms: Sequence[tuple[str, Sequence[Placed], Sequence[Cable]]]
+) -> ChannelPlan:
+    """Return the channel list of every room.
+
+    rooms: tag, devices and cables of each, in order.
+    """
+    numbers: dict[str, str] = {}
+    issued_channels, issued_inputs = issued_of(project.issued, CHANNEL), issued_of(project.issued, INPUT)
+    wanted: list[WantedStream] = []
+    lists: list[tuple[str, dict[str, tuple[str, int]], dict[str, tuple[str, str]], dict[str, Berth]]] = []
+    for tag, devices, cables in rooms:
+        found = _Room.of(project, tag, devices, cables)
+        radio = found.radio(issued_channels)
+        inputs = found.inputs(issued_inputs)
+        homes = berths(project, devices)
+        lists.append((tag, radio, inputs, homes))
+        wanted += room_streams(project, tag, devices, radio, inputs)
+        numbers |= {f"{CHANNEL}/{mic}": f"{ap}/{n}" for mic, (ap, n) in radio.items()}
+        numbers |= {f"{INPUT}/{mic}": f"{box}/{name}" for mic, (box, name) in inputs.items()}
+        numbers |= {f"slot/{mic}": berth.number for mic, berth in homes.items()}
+    streams, ordinals = numbered_streams(project, wanted)
+    numbers |= ordinals
+    by_place = {identity: int(number) for identity, number in ordinals.items()}
+    channels: list[Channel] = []
+    for (tag, radio, inputs, homes), (_, devices, _) in zip(lists, rooms, strict=True):
+        channels += _channels(project, tag, devices, radio, inputs, homes, by_place)
+    return ChannelPlan(channels=tuple(channels), streams=streams, numbers=dict(sorted(numbers.items())))
+
+
+def name_of(layout: RoomType, code: str, form: str) -> str:
+    """Return the name of a microphone: its code and who speaks at it, else its seat, else its form."""
+    position = layout.microphones.get(code)
+    if position is None:
+        return f"{code} spare {form}"
+    seat = layout.seats.get(position.seat)
+    return f"{code} {(seat.name if seat else '') or position.seat or form}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Room:
+    """A room's devices by what they do to the signal, and the outputs that feed amplifiers."""
+
+    project: Project
+    tag: str
+    layout: RoomType
+    talkers: tuple[Placed, ...]
+    spares: tuple[Placed, ...]
+    access_points: tuple[tuple[Placed, AccessPoint], ...]
+    mixers: tuple[tuple[Placed, Mixer], ...]
+    breakouts: tuple[tuple[Placed, Breakout], ...]
+    feeds: frozenset[tuple[str, str]]
+
+    @classmethod
+    def of(cls, project: Project, tag: str, devices: Sequence[Placed], cables: Sequence[Cable]) -> "_Room":
+        ordered = sorted(devices, key=lambda one: natural(one.tag))
+        entries = [(one, project.library.entry(one.model)) for one in ordered if one.model]
+        microphones = [one for one in ordered if one.kind == "microphone"]
+        return cls(
+            project=project,
+            tag=tag,
+            layout=project.rooms[tag].layout,
+            talkers=tuple(one for one in microphones if one.location != "charger"),
+            spares=tuple(one for one in microphones if one.location == "charger"),
+            access_points=tuple((one, e) for one, e in entries if isinstance(e, AccessPoint)),
+            mixers=tuple((one, e) for one, e in entries if isinstance(e, Mixer)),
+            breakouts=tuple((one, e) for one, e in entries if isinstance(e, Breakout)),
+            feeds=frozenset((one.start, one.start_port) for one in cables if one.signal == "analogue"),
+        )
+
+    def radio(self, issued: Mapping[str, Numbered]) -> dict[str, tuple[str, int]]:
+        """Return access point and channel by microphone; linked spares take what talkers leave."""
+        serving = {code: one.tag for one, _ in self.access_points for code in one.serves}
+        sizes = {one.tag: entry.channels for one, entry in self.access_points}
+        linked = self.spares if self.layout.spares_linked else ()
+        wanted = [(one.tag, [serving[one.code]]) for one in self.talkers if one.code in serving]
+        wanted += [(one.tag, list(sizes)) for one in linked]
+        places = assign_places(
+            [
+                (f"{CHANNEL}/{mic}", _places((tag, str(n)) for tag in tags for n in range(1, sizes[tag] + 1)))
+                for mic, tags in wanted
+            ],
+            issued,
+        )
+        return {mic: (tag, int(number)) for mic, (tag, number) in _split(places).items()}
+
+    def inputs(self, issued: Mapping[str, Numbered]) -> dict[str, tuple[str, str]]:
+        """Return mixer and input, or breakout and output, by microphone in use.
+
+        Outputs that feed an amplifier come last.
+        """
+        offered = [(one.tag, str(n)) for one, entry in self.mixers for n in range(1, entry.inputs + 1)]
+        if not self.mixers:
+            offered = [
+                (one.tag, port)
+                for one, entry in self.breakouts
+                for port in entry.ports_carrying("analogue output")[: entry.channels]
+            ]
+            offered.sort(key=lambda one: one in self.feeds)
+        wanted = [(f"{INPUT}/{one.tag}", _places(offered)) for one in self.talkers]
+        return _split(assign_places(wanted, issued))
+
+
+def _places(offered: Iterable[tuple[str, str]]) -> list[Place]:
+    return [Place(f"{tag}/{name}", (f"{tag}/{name}",)) for tag, name in offered]
+
+
+def _split(places: Mapping[str, Place]) -> dict[str, tuple[str, str]]:
+    """Return tag and name of the places by microphone."""
+    found = {}
+    for identity, place in places.items():
+        tag, _, name = place.number.rpartition("/")
+        found[identity.partition("/")[2]] = (tag, name)
+    return dict(sorted(found.items(), key=lambda item: natural(item[0])))
+
+
+def _channels(
+    project: Project,
+    tag: str,
+    devices: Sequence[Placed],
+    radio: Mapping[str, tuple[str, int]],
+    inputs: Mapping[str, tuple[str, str]],
+    homes: Mapping[str, Berth],
+    stream_numbers: Mapping[str, int],
+) -> Iterator[Channel]:
+    layout = project.rooms[tag].layout
+    most = {
+        one.tag: channels_a_stream(entry)
+        for one in devices
+        if one.kind == "access_point" and isinstance(entry := project.library.entry(one.model), AccessPoint)
+    }
+    microphones = [one for one in devices if one.kind == "microphone" and one.model]
+    for one in sorted(microphones, key=lambda device: (device.location == "charger", natural(device.tag))):
+        entry = project.library.entry(one.model)
+        if not isinstance(entry, Microphone):
+            continue
+        access_point, channel = radio.get(one.tag, ("", 0))
+        ordinal, position = divmod(channel - 1, most[access_point]) if channel else (0, -1)
+        mixing, name = inputs.get(one.tag, ("", ""))
+        position_of = layout.microphones.get(one.code)
+        yield Channel(
+            microphone=one.tag,
+            room=tag,
+            code=one.code,
+            name=name_of(layout, one.code, entry.form),
+            spare=position_of is None,
+            form=entry.form,
+            model=one.model,
+            access_point=access_point,
+            channel=channel,
+            stream=stream_numbers[f"{STREAM}/{access_point}/{ordinal + 1}"] if channel else 0,
+            position=position + 1,
+            mixing=mixing,
+            input=name,
+            berth=homes[one.tag].number if one.tag in homes else "",
+            mute_group=position_of.mute_group if position_of else "",
+            switch=entry.mute_switch,
+            return_audio=position_of.return_audio if position_of else False,
+        )

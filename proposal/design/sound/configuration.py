@@ -1,0 +1,279 @@
+"""What a commissioner sets in every device, in the order of the work, and what a control system can reach."""
+
+import ipaddress
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.equipment.placed import Placed
+from proposal.design.network.addresses import Addresses
+from proposal.design.network.streams import Stream
+from proposal.design.numbers.numbering import natural
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.design.sound.channels import Channel, ChannelPlan
+from proposal.model.equipment.devices import (
+    AccessPoint,
+    Amplifier,
+    Breakout,
+    Charger,
+    Microphone,
+    Mixer,
+    Switch,
+)
+from proposal.model.equipment.entry import Device
+from proposal.model.project import Project
+from proposal.standards import aes67
+
+# Levels that common practice starts from; they are trimmed when the room is tuned.
+NOMINAL_DBU = 4
+NOMINAL_DBFS = -20
+START_GAIN_DB = 0
+ORDER: Sequence[str] = (
+    "switch",
+    "access_point",
+    "charger",
+    "microphone",
+    "breakout",
+    "mixer",
+    "amplifier",
+    "standby_supply",
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One step of a device's configuration sheet: what is set, and to what."""
+
+    device: str
+    step: int
+    name: str
+    value: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Control:
+    """One thing that a control system can read or set.
+
+    device: tag.  point, access, value: what, how, and what it holds.
+    through: tag of the device that answers for it, which is the device itself unless it has no address.
+    address: where that one answers, empty where it has none; port: transport and port of its control.
+    """
+
+    device: str
+    point: str
+    access: str
+    value: str
+    through: str
+    address: str
+    port: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Known:
+    """What settings are made from."""
+
+    project: Project
+    addresses: Addresses
+    plan: ChannelPlan
+    ends: Mapping[str, Sequence[AudioEnd]]
+    leader: str
+
+    def streams_from(self, tag: str) -> list[Stream]:
+        return [one for one in self.plan.streams if one.sender == tag]
+
+    def streams_to(self, tag: str) -> list[Stream]:
+        return [one for one in self.plan.streams if tag in one.receivers]
+
+
+def settings(
+    project: Project,
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    addresses: Addresses,
+    plan: ChannelPlan,
+    ends: Sequence[AudioEnd],
+) -> tuple[Setting, ...]:
+    """Return the settings of every device that has some: switches first, then from the radio to the mix.
+
+    devices, entries: all of the design.  ends: of every room.
+    """
+    by_device: dict[str, list[AudioEnd]] = {}
+    for end in ends:
+        by_device.setdefault(end.device, []).append(end)
+    switches = sorted((one.tag for one in devices if one.kind == "switch"), key=natural)
+    known = _Known(
+        project=project,
+        addresses=addresses,
+        plan=plan,
+        ends=by_device,
+        leader=switches[0] if switches else "",
+    )
+    ordered = sorted(
+        (one for one in devices if one.kind in ORDER and one.tag in entries),
+        key=lambda one: (ORDER.index(one.kind), natural(one.tag)),
+    )
+    channels = {one.microphone: one for one in plan.channels}
+    return tuple(
+        Setting(device=one.tag, step=step, name=name, value=value)
+        for one in ordered
+        for step, (name, value) in enumerate(_of_device(known, one, entries[one.tag], channels), 1)
+    )
+
+
+def _of_device(
+    known: _Known, one: Placed, entry: Device, channels: Mapping[str, Channel]
+) -> Iterator[tuple[str, str]]:
+    """Yield name and value of each setting of a device, in order."""
+    if isinstance(entry, Microphone):
+        if one.tag in channels:
+            yield from _microphone(known, channels[one.tag])
+        return
+    if not entry.network:
+        return
+    yield "Host name", one.tag.lower()
+    yield from _address(known, one.tag, entry)
+    yield "Password", "changed from the delivered one and handed over sealed"
+    served = [channel for channel in known.plan.channels if channel.access_point == one.tag]
+    match entry:
+        case Switch():
+            yield from _switch(known, one.tag, entry)
+        case AccessPoint():
+            yield from _access_point(known, one.tag, entry, served)
+        case Charger():
+            held = [c for c in known.plan.channels if c.berth.rpartition("/")[0] == one.tag]
+            for channel in sorted(held, key=lambda c: natural(c.berth)):
+                yield f"Slot {channel.berth.rpartition('/')[2]}", f"{channel.microphone} {channel.name}"
+        case Mixer() | Breakout():
+            yield from _mixing(known, one.tag, entry)
+        case Amplifier():
+            yield "Level of every channel", f"{START_GAIN_DB} dB to begin with, set in tuning"
+        case _:
+            return
+
+
+def _address(known: _Known, tag: str, entry: Device) -> Iterator[tuple[str, str]]:
+    """Yield how a device gets its addresses, and which."""
+    subnets = known.project.brief.subnets
+    given = known.addresses.by_tag.get(tag, ())
+    if not subnets:
+        yield "Address", "the building's network people give none yet"
+        return
+    _, subnet = sorted(subnets.items())[0]
+    network = ipaddress.ip_network(subnet.network)
+    by_hand = subnet.addressing == "static"
+    yield "Address mode", "static" if by_hand else "reserved by the building's DHCP for its MAC address"
+    for n, address in enumerate(given, 1):
+        yield "Address" if len(given) == 1 else f"Address {n}", f"{address}/{network.prefixlen}"
+    if len(given) < (entry.network.addresses if entry.network else 0):
+        yield "Address still missing", "the range is full"
+    if by_hand:
+        yield "Gateway", known.addresses.gateway
+    yield "VLAN", str(subnet.vlan)
+
+
+def _switch(known: _Known, tag: str, entry: Switch) -> Iterator[tuple[str, str]]:
+    yield "IGMP snooping", "on" if entry.igmp_snooping else "not possible"
+    yield "IGMP querier", "on: the only one of the VLAN" if tag == known.leader else "off"
+    yield (
+        "Priority by DSCP",
+        f"{aes67.CLOCK_DSCP} (clock), then {aes67.MEDIA_DSCP} (audio), then the rest; trusted on every port",
+    )
+    yield "Energy-efficient Ethernet", "off on every port"
+    yield "Port names", "the tag of the device on each port"
+
+
+def _access_point(
+    known: _Known, tag: str, entry: AccessPoint, served: Sequence[Channel]
+) -> Iterator[tuple[str, str]]:
+    region = entry.radio.regions.get(known.project.brief.region)
+    yield "Radio region", known.project.brief.region.replace("_", " ")
+    if region:
+        yield "Radio power", f"{region.powers[0]:g} dBm until the radio survey says otherwise"
+    yield "Encryption", entry.encryption or "none offered"
+    by_channel = {channel.channel: channel for channel in served}
+    for n in range(1, entry.channels + 1):
+        channel = by_channel.get(n)
+        yield f"Channel {n}", f"{channel.microphone} {channel.name}" if channel else "free"
+    returns = known.streams_to(tag)
+    for channel in served:
+        if channel.return_audio and returns:
+            yield f"Return audio of channel {channel.channel}", _stream_words(returns[0])
+    yield from _sent(known, tag)
+
+
+def _microphone(known: _Known, channel: Channel) -> Iterator[tuple[str, str]]:
+    if channel.berth:
+        yield "Place in slot", channel.berth
+    if channel.channel:
+        yield "Pair with", f"{channel.access_point}, channel {channel.channel}"
+    else:
+        yield "Pair with", "none: it takes the channel of the microphone that it replaces"
+    yield "Name", channel.name
+    yield "Switch", channel.switch
+    if channel.mute_group:
+        yield "Mute group", channel.mute_group
+        yield "Return audio", "on" if channel.return_audio else "off"
+
+
+def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[str, str]]:
+    mixer = entry if isinstance(entry, Mixer) else None
+    for channel in sorted(
+        (one for one in known.plan.channels if one.mixing == tag), key=lambda one: natural(one.input)
+    ):
+        source = f"stream {channel.stream} channel {channel.position}, {channel.name}"
+        gain = f"; gain {START_GAIN_DB} dB to begin with, mute group {channel.mute_group}" if mixer else ""
+        yield f"{'Input' if mixer else 'Output'} {channel.input}", source + gain
+    for end in known.ends.get(tag, ()):
+        way = "Output" if end.direction == "output" else "Input"
+        port = end.port or "none left"
+        yield f"{way} {port}", f"{end.name}, {end.channels} {'channel' if end.channels == 1 else 'channels'}"
+    if mixer:
+        yield "Automatic mixing", "gated" if mixer.gating == "both" else mixer.gating
+    if entry.ports_carrying("analogue output"):
+        yield (
+            "Analogue level",
+            f"{NOMINAL_DBU} dBu nominal, {entry.highest_level:g} dBu at full scale",
+        )
+    yield "Networked level", f"{NOMINAL_DBFS} dBFS nominal"
+    yield from _sent(known, tag)
+
+
+def _sent(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
+    for stream in known.streams_from(tag):
+        yield f"Send stream {stream.number}", _stream_words(stream)
+
+
+def _stream_words(stream: Stream) -> str:
+    count = f"{stream.channels} {'channel' if stream.channels == 1 else 'channels'}"
+    return f"{stream.name}, {count}, to {stream.group}"
+
+
+def controls(
+    devices: Sequence[Placed], entries: Mapping[str, Device], addresses: Addresses, plan: ChannelPlan
+) -> tuple[Control, ...]:
+    """Return every control point by device; microphones answer through their access points.
+
+    devices, entries: all of the design.
+    """
+    serving = {one.microphone: one.access_point for one in plan.channels}
+    found = []
+    for one in sorted(devices, key=lambda device: natural(device.tag)):
+        entry = entries.get(one.tag)
+        if entry is None or not entry.control_points:
+            continue
+        through = one.tag if entry.network else serving.get(one.tag, "")
+        answering = entries.get(through)
+        address = next(iter(addresses.by_tag.get(through, ())), "")
+        port = answering.network.protocols.get("control", "") if answering and answering.network else ""
+        found += [
+            Control(
+                device=one.tag,
+                point=name,
+                access=point.access,
+                value=point.value,
+                through=through,
+                address=address,
+                port=port,
+            )
+            for name, point in entry.control_points.items()
+        ]
+    return tuple(found)

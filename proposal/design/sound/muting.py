@@ -1,0 +1,110 @@
+"""What every way of muting does: to indicators, to the local mix and to the far end."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.numbers.numbering import natural
+from proposal.model.equipment.devices import Microphone
+from proposal.model.equipment.entry import Device
+from proposal.model.project import Project
+from proposal.model.rooms import RoomType
+
+LIVE, MUTED = "live", "muted"
+NOBODY = "no far end"
+AS_SWITCHED = "as its own switch says"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MuteState:
+    """One trigger and what holds while it does.
+
+    trigger: what somebody does, in words.
+    microphones: codes of the microphones concerned; empty for all of the room.
+    indicator: what the microphones' indicators show.
+    local_mix, far_end: whether they are heard in the room and by the far end.
+    """
+
+    trigger: str
+    microphones: tuple[str, ...]
+    indicator: str
+    local_mix: str
+    far_end: str
+
+
+def mute_states(
+    project: Project, layout: RoomType, models: Mapping[str, str], mixing: Sequence[str]
+) -> tuple[MuteState, ...]:
+    """Return the truth table of a kind of room.
+
+    layout: of the kind.  models: model by code of microphone.  mixing: models of its mixers or breakouts.
+    A switch decides for its own microphone; a group's mute goes before it, the mute of all before that, and
+    all three are set at one place, the control system's, so that they never fall out of step.
+    """
+    heard = _has_far_end(layout)
+    switched: dict[str, list[str]] = {}
+    for code in sorted(layout.microphones, key=natural):
+        entry = project.library.entry(models[code]) if models.get(code) else None
+        if isinstance(entry, Microphone):
+            switched.setdefault(entry.mute_switch, []).append(code)
+    states = [_state(heard, *one) for one in _switches(switched)]
+    groups: dict[str, list[str]] = {}
+    for code in sorted(layout.microphones, key=natural):
+        groups.setdefault(layout.microphones[code].mute_group, []).append(code)
+    for group, codes in sorted(groups.items(), key=lambda item: natural(item[0])):
+        if len(groups) > 1:
+            states.append(_state(heard, f"Mute of group {group} set", codes, MUTED, MUTED))
+            states.append(_state(heard, f"Mute of group {group} released", codes, AS_SWITCHED, AS_SWITCHED))
+    states.append(_state(heard, "Mute of all set", [], MUTED, MUTED))
+    states.append(_state(heard, "Mute of all released", [], AS_SWITCHED, AS_SWITCHED))
+    states.append(_state(heard, "Microphone put into its charger", [], "charging", MUTED))
+    if heard:
+        states.append(
+            MuteState(
+                trigger="Mute set in the conferencing system, which sets the mute of all with it",
+                microphones=(),
+                indicator=MUTED,
+                local_mix=MUTED,
+                far_end=MUTED,
+            )
+        )
+    if any("emergency mute" in points for points in _points(project, mixing)):
+        states.append(_state(heard, "Contact of the fire alarm closed (emergency mute)", [], MUTED, MUTED))
+    return tuple(states)
+
+
+def _switches(switched: Mapping[str, list[str]]) -> Iterator[tuple[str, list[str], str, str]]:
+    """Yield trigger, microphones, indicator and sound for what each sort of switch does."""
+    for switch, codes in sorted(switched.items()):
+        if switch == "toggle":
+            yield "Switch pressed while live", codes, MUTED, MUTED
+            yield "Switch pressed while muted", codes, LIVE, LIVE
+        elif switch == "push to talk":
+            yield "Switch held", codes, LIVE, LIVE
+            yield "Switch not held", codes, MUTED, MUTED
+        elif switch == "push to mute":
+            yield "Switch held", codes, MUTED, MUTED
+            yield "Switch not held", codes, LIVE, LIVE
+        else:
+            yield "No switch", codes, LIVE, LIVE
+
+
+def _state(heard: bool, trigger: str, codes: Sequence[str], indicator: str, sound: str) -> MuteState:
+    return MuteState(
+        trigger=trigger,
+        microphones=tuple(codes),
+        indicator=indicator,
+        local_mix=sound,
+        far_end=sound if heard else NOBODY,
+    )
+
+
+def _has_far_end(layout: RoomType) -> bool:
+    """Return whether somebody outside hears the room: something both takes the mix and returns sound."""
+    return any(code in layout.destinations for code in layout.returns)
+
+
+def _points(project: Project, models: Sequence[str]) -> Iterator[Mapping[str, object]]:
+    for model in models:
+        entry = project.library.entry(model)
+        if isinstance(entry, Device):
+            yield entry.control_points

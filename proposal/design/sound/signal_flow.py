@@ -1,0 +1,260 @@
+"""The way of the signal through one kind of room: boxes and what passes between them."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.boxes import capacity
+from proposal.design.equipment.placed import Placed
+from proposal.design.numbers.numbering import natural
+from proposal.model.project import Project
+from proposal.model.rooms import Destination, RoomType
+
+
+@dataclass(frozen=True, slots=True)
+class Node:
+    """A box: its code in the room, kind, first line and further lines."""
+
+    code: str
+    kind: str
+    title: str
+    lines: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Edge:
+    """What passes from one box to another.
+
+    start, end: codes of boxes.
+    signal: radio, networked audio, analogue, USB or loudspeaker line.
+    label: what it carries.
+    returning: whether it is return audio.
+    cable: device and port of the cable, empty where there is none.
+    """
+
+    start: str
+    end: str
+    signal: str
+    label: str
+    returning: bool = False
+    cable: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Flow:
+    """Boxes and edges in the order of the signal, and the microphones of each box that holds some.
+
+    What takes the mix and gives return audio, such as a codec, is one box.
+    """
+
+    nodes: tuple[Node, ...]
+    edges: tuple[Edge, ...]
+    members: Mapping[str, tuple[str, ...]]
+
+
+NETWORK = "NET"
+NETWORKED = "networked audio"
+_COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
+
+
+@dataclass(slots=True, kw_only=True)
+class _Drawn:
+    """What is known of a room, and the boxes and edges found so far."""
+
+    layout: RoomType
+    by_kind: Mapping[str, Sequence[Placed]]
+    capacities: Mapping[str, int]
+    cables: Mapping[tuple[str, str], str]
+    nodes: list[Node] = field(default_factory=list)
+    edges: list[Edge] = field(default_factory=list)
+
+    def of(self, kind: str) -> Sequence[Placed]:
+        return self.by_kind.get(kind, ())
+
+    def cable(self, device: Placed, signal: str = "network") -> str:
+        return self.cables.get((device.tag, signal), "")
+
+    def box(self, code: str, kind: str, title: str, *lines: str) -> None:
+        self.nodes.append(Node(code, kind, title, lines))
+
+    def join(
+        self, start: str, end: str, signal: str, label: str, cable: str = "", *, returning: bool = False
+    ) -> None:
+        self.edges.append(
+            Edge(start=start, end=end, signal=signal, label=label, returning=returning, cable=cable)
+        )
+
+    @property
+    def mixing(self) -> Sequence[Placed]:
+        return [*self.of("mixer"), *self.of("breakout")]
+
+
+def signal_flow(
+    project: Project, layout: RoomType, devices: Sequence[Placed], cables: Sequence[Cable], *, host: str
+) -> Flow:
+    """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
+
+    layout: the room's layout.
+    devices, cables: those of one room of the kind.
+    host: tag of the breakout whose own switch serves the room, empty where there is none.
+    """
+    by_kind: dict[str, list[Placed]] = {}
+    for device in devices:
+        by_kind.setdefault(device.kind, []).append(device)
+    capacities = {
+        device.code: capacity(project.library.entry(device.model))
+        for device in devices
+        if device.kind in _COUNTED
+    }
+    by_device: dict[tuple[str, str], str] = {}
+    for cable in cables:
+        code = cable.start.removeprefix(f"{cable.room}-")
+        by_device.setdefault((cable.start, cable.signal), f"{code}/{cable.start_port}")
+    drawn = _Drawn(layout=layout, by_kind=by_kind, capacities=capacities, cables=by_device)
+    groups = {one.code: _by_form(layout, one) for one in drawn.of("access_point")}
+    _microphones(drawn, groups)
+    _before_the_network(drawn)
+    inside = next((device.code for device in devices if device.tag == host), "")
+    place = f"switch inside {inside}" if inside else "managed switch in the equipment room"
+    drawn.box(NETWORK, "network", "Network", place)
+    _outputs(drawn)
+    _loudspeakers(drawn)
+    _returns(drawn)
+    members = {f"{code}-{form}": codes for code, forms in groups.items() for form, codes in forms.items()}
+    return Flow(tuple(drawn.nodes), tuple(drawn.edges), members)
+
+
+def _by_form(layout: RoomType, access_point: Placed) -> dict[str, tuple[str, ...]]:
+    """Return the microphones that an access point serves by form, in order."""
+    by_form: dict[str, tuple[str, ...]] = {}
+    for code in access_point.serves:
+        form = layout.microphones[code].form
+        by_form[form] = (*by_form.get(form, ()), code)
+    return dict(sorted(by_form.items()))
+
+
+def _microphones(drawn: _Drawn, groups: Mapping[str, Mapping[str, Sequence[str]]]) -> None:
+    """Add one box for each form of microphone that an access point serves."""
+    for access_point, forms in groups.items():
+        for form, codes in forms.items():
+            name = f"{access_point}-{form}"
+            drawn.box(name, "microphones", f"{len(codes)} × {form}", listed(codes))
+            drawn.join(name, access_point, "radio", _count(len(codes), "link"))
+
+
+def _before_the_network(drawn: _Drawn) -> None:
+    """Add access points and chargers."""
+    for device in drawn.of("access_point"):
+        used, most = len(device.serves), drawn.capacities[device.code]
+        drawn.box(
+            device.code, "access point", device.code, device.model, f"{used} of {_count(most, 'channel')}"
+        )
+        drawn.join(device.code, NETWORK, NETWORKED, _count(used, "channel"), drawn.cable(device))
+    for device in drawn.of("charger"):
+        slots = _count(drawn.capacities[device.code], "slot")
+        drawn.box(device.code, "charger", device.code, device.model, slots)
+        drawn.join(device.code, NETWORK, NETWORKED, "linking and charge state", drawn.cable(device))
+
+
+def _outputs(drawn: _Drawn) -> None:
+    """Add mixers or breakouts and the destinations of the mix; further mixers hand on to the first."""
+    left = len(drawn.layout.microphones)
+    for device in drawn.mixing:
+        most = drawn.capacities[device.code]
+        taken = min(left, most)
+        left -= taken
+        noun = "input" if device.kind == "mixer" else "channel"
+        drawn.box(device.code, device.kind, device.code, device.model, f"{taken} of {_count(most, noun)}")
+        drawn.join(NETWORK, device.code, NETWORKED, _count(taken, "channel"), drawn.cable(device))
+    mixers = drawn.of("mixer")
+    for device in mixers[1:]:
+        drawn.join(device.code, mixers[0].code, NETWORKED, "sub-mix by the network")
+    taken_codes = {node.code for node in drawn.nodes}
+    for code, destination in _in_order(drawn.layout.destinations):
+        channels = _count(destination.channels, "channel")
+        name = _outside(code, taken_codes)
+        drawn.box(name, "destination", destination.name, channels)
+        for device in drawn.mixing[:1] if mixers else drawn.mixing:
+            drawn.join(device.code, name, destination.signal, channels)
+
+
+def _loudspeakers(drawn: _Drawn) -> None:
+    """Add amplifiers and one box for the loudspeakers of each zone, which take its channels in turn."""
+    zones: dict[str, list[str]] = {}
+    for code, loudspeaker in sorted(drawn.layout.loudspeakers.items(), key=lambda item: natural(item[0])):
+        zones.setdefault(loudspeaker.zone, []).append(code)
+    left = sorted(zones.items())
+    if not drawn.mixing:
+        return
+    feeding = drawn.mixing[0]
+    for device in drawn.of("amplifier"):
+        most = drawn.capacities[device.code]
+        played, left = left[:most], left[most:]
+        drawn.box(device.code, "amplifier", device.code, device.model)
+        label = _count(len(played), "zone")
+        drawn.join(feeding.code, device.code, "analogue", label, drawn.cable(feeding, "analogue"))
+        for zone, codes in played:
+            name = f"LS-{zone}"
+            drawn.box(name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes))
+            drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", f"{codes[0]}/L1")
+
+
+def _returns(drawn: _Drawn) -> None:
+    """Add return audio: from its sources by mixer or breakout and the network to those who hear it."""
+    if not drawn.layout.returns or not drawn.mixing:
+        return
+    entry_point = drawn.mixing[0].code
+    taken_codes = {node.code for node in drawn.nodes if node.kind != "destination"}
+    for code, source in _in_order(drawn.layout.returns):
+        channels = _count(source.channels, "channel")
+        name = _outside(code, taken_codes)
+        if code not in drawn.layout.destinations:
+            drawn.box(name, "return", source.name, channels)
+        drawn.join(name, entry_point, source.signal, channels, returning=True)
+    hearing = [
+        (device, form)
+        for device in drawn.of("access_point")
+        for form, codes in _by_form(drawn.layout, device).items()
+        if any(drawn.layout.microphones[code].return_audio for code in codes)
+    ]
+    if not hearing:
+        return
+    drawn.join(entry_point, NETWORK, NETWORKED, "return audio", returning=True)
+    for device in dict.fromkeys(device for device, _ in hearing):
+        drawn.join(NETWORK, device.code, NETWORKED, "return audio", returning=True)
+    for device, form in hearing:
+        drawn.join(device.code, f"{device.code}-{form}", "radio", "return audio", returning=True)
+
+
+def _in_order(ends: Mapping[str, Destination]) -> list[tuple[str, Destination]]:
+    return sorted(ends.items(), key=lambda item: natural(item[0]))
+
+
+def _outside(code: str, taken: set[str]) -> str:
+    """Return the code of something outside the system, made different where a box of it has the same."""
+    return f"{code} (outside)" if code in taken or code.startswith("LS-") else code
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+
+
+def listed(codes: Sequence[str]) -> str:
+    """Return codes as a short list, neighbours joined: M1–M4, M7.
+
+    codes: codes such as M1, any order.
+    """
+    runs: list[list[str]] = []
+    for code in sorted(codes, key=natural):
+        if runs and _follows(runs[-1][-1], code):
+            runs[-1].append(code)
+        else:
+            runs.append([code])
+    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
+
+
+def _follows(first: str, second: str) -> bool:
+    """Return whether a code is the next one after another: the same letters, the next number."""
+    stems = [code.rstrip("0123456789") for code in (first, second)]
+    numbers = [code[len(stem) :] for code, stem in zip((first, second), stems, strict=True)]
+    return stems[0] == stems[1] and all(numbers) and int(numbers[1]) == int(numbers[0]) + 1

@@ -1,0 +1,1 @@
+"""Calculations written out for the calculation pages."""

@@ -1,0 +1,113 @@
+"""Every working of the design in order, each with its chapter and its subject."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.network.switches import Closet
+from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.pathways.pulling import PullRun
+from proposal.design.power.port_power import PoweredPort
+from proposal.design.power.power_budget import SwitchPower
+from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.workings.sizing_workings import sizing_workings
+from proposal.model.project import Project
+from proposal.standards.substitution import number_text
+from proposal.standards.working import EDITABLE_DEFAULT, Value, Working
+
+SPARE_PORTS_USE = "project.rules.network.spare_ports"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Noted:
+    """A working with its chapter and what it is about."""
+
+    chapter: str
+    subject: str
+    working: Working
+
+
+def noted_workings(
+    project: Project,
+    kinds: Sequence[RoomKind],
+    cables: Sequence[Cable],
+    pathways: Sequence[PathwayDesign],
+    runs: Sequence[PullRun],
+    closets: Sequence[Closet],
+    ports: Sequence[PoweredPort],
+    powers: Sequence[SwitchPower],
+) -> tuple[Noted, ...]:
+    """Return every working by chapter: sizing, cabling, pathways, network, power."""
+    noted = [
+        Noted(chapter="Sizing", subject=kind.key, working=one)
+        for kind in kinds
+        for one in sizing_workings(project, kind.layout, kind.sizing, ".".join(kind.path))
+    ]
+    noted += [
+        Noted(chapter="Cabling", subject=cable.identity, working=one)
+        for cable in cables
+        for one in cable.checks
+    ]
+    noted += [
+        Noted(chapter="Pathways", subject=pathway.tag, working=one)
+        for pathway in pathways
+        for one in pathway.checks
+    ]
+    noted += [
+        Noted(chapter="Pathways", subject=run.conduits[0], working=pull.tension)
+        for run in runs
+        for pull in run.pulls
+        if pull.tension is not None
+    ]
+    noted += [
+        Noted(
+            chapter="Network",
+            subject=one.equipment_room,
+            working=_ports_wanted(project, one, _devices_uses(kinds)),
+        )
+        for one in closets
+        if one.wanting
+    ]
+    noted += [
+        Noted(chapter="Power", subject=f"{port.switch}/{port.port}", working=one)
+        for port in ports
+        for one in port.checks
+    ]
+    noted += [
+        Noted(
+            chapter="Power",
+            subject=power.switch.device.tag,
+            working=replace(one, uses=tuple(dict.fromkeys((*one.uses, *_devices_uses(kinds))))),
+        )
+        for power in powers
+        for one in power.checks
+    ]
+    return tuple(noted)
+
+
+def _devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
+    """Return the inputs on which it rests how many devices there are, and which are on switches."""
+    of_kinds = (
+        ".".join((*kind.path, field))
+        for kind in kinds
+        for field in ("network", "spare_microphones", "spares_linked")
+    )
+    return (*of_kinds, *(f"rooms.{tag}.equipment_room" for kind in kinds for tag in kind.rooms))
+
+
+def _ports_wanted(project: Project, closet: Closet, devices_uses: tuple[str, ...]) -> Working:
+    """Return how many switch ports an equipment room wants."""
+    share = project.brief.rules.network.spare_ports
+    return Working(
+        title="Switch ports wanted",
+        equation="n = ceil(d/(1 − s))",
+        substituted=f"n = ceil({len(closet.wanting)}/(1 − {number_text(share)}))",
+        result=float(closet.wanted_ports),
+        unit="ports",
+        source=EDITABLE_DEFAULT,
+        values=(
+            Value("d", "devices on the switches", float(len(closet.wanting)), "-"),
+            Value("s", "share of ports left free", share, "-"),
+        ),
+        uses=(SPARE_PORTS_USE, *devices_uses),
+    )

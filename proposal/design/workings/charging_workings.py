@@ -1,0 +1,89 @@
+"""The workings of the meeting day: run time, power of a slot, lowest state of charge, time to full."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import pairwise
+
+from proposal.design.charging.meeting_day import Day
+from proposal.design.charging.room_days import GroupDay, RoomDay
+from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.workings.all_workings import Noted
+from proposal.standards.battery import charge_time_h, run_time_h, slot_power_w, state_of_charge
+from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Limit, Working, working
+
+RULES = "project.rules.charging"
+
+
+def meeting_day_workings(kinds: Sequence[RoomKind], days: Mapping[str, RoomDay]) -> tuple[Noted, ...]:
+    """Return the workings of every kind of room's meeting day, under a chapter of their own."""
+    return tuple(
+        Noted(chapter="Meeting day", subject=kind.key, working=one)
+        for kind in kinds
+        if kind.key in days
+        for one in charging_workings(days[kind.key], ".".join(kind.path))
+    )
+
+
+def charging_workings(day: RoomDay, path: str) -> tuple[Working, ...]:
+    """Return the workings of a kind of room's meeting day.
+
+    path: dotted path of the layout in the project, for the inputs a result uses.
+    """
+    return tuple(one for group in day.groups for one in _of_group(day, group, f"{path}.spare_microphones"))
+
+
+def _of_group(day: RoomDay, group: GroupDay, spares: str) -> Iterator[Working]:
+    rules, battery = day.rules, group.battery
+    yield working(
+        run_time_h,
+        title=f"Run time of a {group.form} microphone at the end of its battery's life, down to the reserve",
+        uses=(f"{RULES}.full_at_start", f"{RULES}.reserve", f"{RULES}.in_use_share"),
+        energy_wh=battery.energy,
+        aged_share=battery.aged_share,
+        drain_w=group.pack.in_use_w,
+        start=rules.full_at_start,
+        reserve=rules.reserve,
+    )
+    if group.packs:
+        yield working(
+            slot_power_w,
+            title=f"Power for one {group.form} microphone in the busiest of its chargers",
+            uses=(spares,),
+            slot_w=group.slot_w,
+            shared_w=group.shared_w,
+            packs=group.packs,
+        )
+    lowest = group.lowest
+    yield working(
+        state_of_charge,
+        title=f"Lowest state of charge of a {group.form} microphone, its battery at the end of its life",
+        limit=Limit(rules.reserve, "≥", EDITABLE_DEFAULT),
+        uses=tuple(
+            f"{RULES}.{name}" for name in ("reserve", "full_at_start", "in_use_share", "docked_share")
+        ),
+        note="Without swaps. A stretch is a part of the day between two changes of slope.",
+        start=lowest.points[0][1],
+        energies_wh=_energies_wh(lowest, group.pack.capacity_wh),
+        capacity_wh=group.pack.capacity_wh,
+    )
+    if group.pack.charge_w > 0 and not group.slotless:
+        evening = next(level for at, level in lowest.points if at >= day.sessions[-1][1])
+        yield working(
+            charge_time_h,
+            title=f"Time until a {group.form} microphone is full after the last session",
+            limit=Limit(day.night_h, "≤", COMMON_PRACTICE),
+            uses=(f"{RULES}.docked_share", spares),
+            note="The limit is the time to the first session of the next day.",
+            capacity_wh=group.pack.capacity_wh,
+            state=evening,
+            taper_from=group.pack.taper_from,
+            charge_w=group.pack.charge_w,
+            taper_w=group.pack.taper_w,
+        )
+
+
+def _energies_wh(day: Day, capacity_wh: float) -> tuple[float, ...]:
+    """Return the energy taken from the pack in each stretch until its lowest point; at least one."""
+    points = [point for point in day.points if point[0] <= day.lowest_at]
+    if len(points) < 2:
+        return (0.0,)
+    return tuple((before[1] - after[1]) * capacity_wh for before, after in pairwise(points))

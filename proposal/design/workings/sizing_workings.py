@@ -1,0 +1,104 @@
+"""The workings of a room's sizes: sums and choices written out for the calculation pages."""
+
+from proposal.design.equipment.boxes import Size, capacity
+from proposal.design.equipment.sizing import Sizing
+from proposal.model.project import Project
+from proposal.model.rooms import RoomType
+from proposal.standards.working import COMMON_PRACTICE, Source, Value, Working
+
+OBJECTIVE = Source(
+    "least cost, then fewest boxes, then least spare, then order of codes", kind="common practice"
+)
+_NOUNS = {
+    "access_point": ("channels", "Access points"),
+    "charger": ("slots", "Chargers"),
+    "mixer": ("inputs", "Mixers"),
+    "breakout": ("channels", "Breakouts"),
+    "amplifier": ("channels", "Amplifiers"),
+}
+
+
+def sizing_workings(project: Project, layout: RoomType, sizing: Sizing, path: str) -> tuple[Working, ...]:
+    """Return the workings of one kind of room.
+
+    project: its library holds the slots of each form.
+    path: dotted path of the layout in the project, for the inputs a result uses.
+    """
+    spares = f"{path}.spare_microphones"
+    linked = f"{path}.spares_linked"
+    uses = {
+        "access_point": (spares, linked),
+        "charger": (spares,),
+        # Whether a breakout's own switch serves the room depends on everything that would be plugged into it.
+        "breakout": (f"{path}.network", spares, linked),
+    }
+    workings = [_channels(layout, sizing, path, spares), _slots(project, layout, sizing, spares)]
+    workings += [_boxes(project, size, uses.get(size.kind, ())) for size in sizing.sizes]
+    return tuple(workings)
+
+
+def _channels(layout: RoomType, sizing: Sizing, path: str, spares: str) -> Working:
+    talkers = len(layout.microphones)
+    held = sum(layout.spare_microphones.values())
+    linked = int(layout.spares_linked)
+    return Working(
+        title="Radio channels needed",
+        equation="n = m + s·l",
+        substituted=f"n = {talkers} + {held}·{linked}",
+        result=float(sizing.channels),
+        unit="channels",
+        source=COMMON_PRACTICE,
+        values=(
+            Value("m", "microphones in use at once", float(talkers), "-"),
+            Value("s", "spare microphones", float(held), "-"),
+            Value("l", "1 where spares keep a link, else 0", float(linked), "-"),
+        ),
+        uses=(spares, f"{path}.spares_linked"),
+    )
+
+
+def _slots(project: Project, layout: RoomType, sizing: Sizing, spares: str) -> Working:
+    slots = project.library.charge_slots
+    counts: dict[str, int] = {}
+    terms, values = [], []
+    forms = sorted({p.form for p in layout.microphones.values()} | set(layout.spare_microphones))
+    for form in forms:
+        counts[form] = sum(p.form == form for p in layout.microphones.values())
+        counts[form] += layout.spare_microphones.get(form, 0)
+        terms.append(f"{counts[form]}·{slots.of(form)}")
+        values.append(Value(f"m_{form}", f"{form} microphones, spares included", float(counts[form]), "-"))
+        values.append(Value(f"c_{form}", f"slots of one {form} microphone", float(slots.of(form)), "-"))
+    return Working(
+        title="Charge slots needed",
+        equation="n = sum(m_i·c_i)",
+        substituted="n = " + " + ".join(terms),
+        result=float(sizing.slots),
+        unit="slots",
+        source=COMMON_PRACTICE,
+        values=tuple(values),
+        uses=(spares,),
+        note="A gooseneck takes two slots, any other form one, unless the library says otherwise.",
+    )
+
+
+def _boxes(project: Project, size: Size, uses: tuple[str, ...]) -> Working:
+    noun, title = _NOUNS[size.kind]
+    entries = project.library.of_kind(size.kind)
+    terms = [f"{count}·{capacity(entries[code])}" for code, count in size.boxes]
+    values = []
+    for n, (code, count) in enumerate(size.boxes, 1):
+        values.append(Value(f"n_{n}", f"boxes {code}", float(count), "-"))
+        values.append(Value(f"c_{n}", f"{noun} of one {code}", float(capacity(entries[code])), "-"))
+    return Working(
+        title=f"{title}: {noun} given",
+        equation="g = sum(n_i·c_i)",
+        substituted="g = " + (" + ".join(terms) or "0"),
+        result=float(size.given),
+        unit=noun,
+        limit=float(size.need),
+        comparison="≥",
+        source=COMMON_PRACTICE if size.by_hand else OBJECTIVE,
+        values=tuple(values),
+        uses=() if size.by_hand else uses,
+        note="Chosen by the designer." if size.by_hand else "",
+    )

@@ -1,0 +1,1 @@
+"""The rows made from design, estimate and findings: seen by none of what shows."""

@@ -1,0 +1,252 @@
+"""Rows about the whole building: storeys, rooms, devices, equipment, cables, ports and switches."""
+
+from decimal import Decimal
+from typing import Any
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design, RoomDesign
+from proposal.design.equipment.placed import Placed, in_building
+from proposal.design.numbers.numbering import device_tag, natural
+from proposal.design.power.port_power import PoweredPort
+from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
+from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
+from proposal.estimate.takeoff_and_reels import device_costs
+from proposal.model.project import Project
+from proposal.pipeline import Computed
+
+
+def building_parts(computed: Computed) -> dict[str, Any]:
+    """Return the fields of the document that hold the building's rows, by name."""
+    project, design = computed.project, computed.design
+    storeys = sorted(project.building.storeys.items(), key=lambda item: (item[1].height, item[0]))
+    return {
+        "storeys": tuple(
+            StoreyRow(tag=tag, name=storey.name, height_m=storey.height, slab_to_slab_m=storey.slab_to_slab)
+            for tag, storey in storeys
+        ),
+        "equipment_rooms": tuple(
+            EquipmentRoomRow(
+                tag=tag,
+                name=room.name,
+                storey=room.storey,
+                at=room.at,
+                racks=tuple(device_tag(tag, code) for code in sorted(room.racks, key=natural)),
+            )
+            for tag, room in sorted(project.building.equipment_rooms.items())
+        ),
+        "rooms": tuple(_room(project, design, room) for room in design.rooms),
+        "devices": _devices(computed),
+        "equipment": _equipment(computed),
+        "equipment_cost": computed.estimate.equipment_cost,
+        "riser_lines": _riser_lines(project, design),
+        "cable_totals": tuple(
+            CableTotal(
+                type=line.model,
+                description=project.library.entry(line.model).description,
+                count=line.count,
+                length_m=line.length_m,
+            )
+            for line in computed.estimate.cables
+        ),
+        "cables": tuple(_cable(project, cable) for cable in design.cables),
+        "switches": _switches(design),
+        "ports": _ports(design),
+    }
+
+
+def _room(project: Project, design: Design, one: RoomDesign) -> RoomRow:
+    room = project.rooms[one.tag]
+    return RoomRow(
+        tag=one.tag,
+        name=room.name,
+        sheet=one.kind,
+        type=room.layout.name,
+        storey=room.storey,
+        equipment_room=one.equipment_room,
+        origin=(room.x, room.y),
+        outline=tuple(in_building(room, corner) for corner in room.layout.outline),
+        seats=len(room.layout.seats),
+        microphones=len(room.layout.microphones),
+        internal_note=room.internal_note,
+    )
+
+
+def _devices(computed: Computed) -> tuple[DeviceRow, ...]:
+    design = computed.design
+    racks = {device.tag for device in design.devices if device.kind == "rack"}
+    # A breakout's own switch leads to a rack, which is not patched for all that.
+    ports = {
+        port.attached.tag: f"{port.switch}/{port.port}"
+        for port in design.ports
+        if port.attached.tag not in racks
+    }
+    costs = device_costs(computed.project, computed.estimate.lines)
+    return tuple(
+        _device(design, device, ports.get(device.tag, ""), costs[device.tag])
+        for device in design.devices
+        if device.tag in design.entries
+    )
+
+
+def _device(design: Design, device: Placed, switch_port: str, cost: Decimal) -> DeviceRow:
+    entry = design.entries[device.tag]
+    powers = [power for power in (entry.poe, entry.mains) if power]
+    address = ", ".join(design.addresses.by_tag.get(device.tag, ()))
+    return DeviceRow(
+        tag=device.tag,
+        kind=device.kind.replace("_", " "),
+        room=device.room,
+        location=device.location,
+        storey=device.storey,
+        at=device.at,
+        height_m=device.height_m,
+        model=device.model,
+        maker=entry.maker,
+        description=entry.description,
+        rack_units=entry.rack_units,
+        typical_w=powers[0].typical if powers else 0.0,
+        maximum_w=powers[0].maximum if powers else 0.0,
+        poe_class=entry.poe.device_class if entry.poe and entry.powered_by == "PoE" else None,
+        weight_kg=entry.weight,
+        furnished_by=entry.furnished_by,
+        lead_time_days=entry.lead_time_days,
+        address=address,
+        host=device.tag.lower() if address else "",
+        switch_port=switch_port,
+        unit_cost=cost,
+        internal_note=entry.internal_note,
+    )
+
+
+def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
+    lines = []
+    for line in computed.estimate.equipment:
+        entry = computed.project.library.entry(line.model)
+        lines.append(
+            EquipmentLine(
+                kind=line.kind.replace("_", " "),
+                model=line.model,
+                maker=entry.maker,
+                description=entry.description,
+                quantity=line.quantity,
+                unit="each",
+                rooms=line.rooms,
+                lead_time_days=entry.lead_time_days,
+                unit_list=line.unit_list,
+                unit_cost=line.unit_cost,
+                cost=line.cost,
+                internal_note=entry.internal_note,
+            )
+        )
+    return tuple(lines)
+
+
+def _riser_lines(project: Project, design: Design) -> tuple[RiserLine, ...]:
+    """Return one line for each room, end and type of cable."""
+    lines = []
+    for room in design.rooms:
+        grouped: dict[tuple[str, str, str], list[float]] = {}
+        for cable in room.cables:
+            end = room.equipment_room if cable.end.startswith(f"{room.equipment_room}-") else room.tag
+            grouped.setdefault((end, cable.signal, cable.model), []).append(cable.length_m)
+        for (end, signal, model), lengths in sorted(grouped.items()):
+            lines.append(
+                RiserLine(
+                    room=room.tag,
+                    end=end,
+                    signal=signal,
+                    description=project.library.entry(model).description if model else "no suitable cable",
+                    count=len(lengths),
+                    shortest_m=min(lengths),
+                    longest_m=max(lengths),
+                )
+            )
+    return tuple(lines)
+
+
+def _cable(project: Project, cable: Cable) -> CableRow:
+    entry = project.library.entry(cable.model) if cable.model else None
+    jacket = getattr(entry, "jacket", None)
+    checked = cable.limit_m is not None
+    return CableRow(
+        identity=cable.identity,
+        room=cable.room,
+        signal=cable.signal,
+        from_tag=cable.start,
+        from_port=cable.start_port,
+        from_connector=cable.start_connector,
+        to_tag=cable.end,
+        to_port=cable.end_port,
+        to_connector=cable.end_connector,
+        type=cable.model,
+        description=entry.description if entry else "",
+        jacket=", ".join(jacket.ratings) if jacket else "",
+        route=cable.way.text if cable.way.pathways or not cable.measured else "measured by the designer",
+        pathways=cable.way.pathways,
+        turns=cable.way.turns,
+        from_storey=cable.start_storey,
+        to_storey=cable.end_storey,
+        estimated_m=None if cable.measured else cable.way.length_m,
+        slack_m=None if cable.measured else cable.slack_m,
+        measured=cable.measured,
+        length_m=cable.length_m,
+        cords_m=cable.cords_m if checked else None,
+        channel_m=cable.channel_m if checked else None,
+        limit_m=cable.limit_m,
+        margin_m=cable.limit_m - cable.length_m if cable.limit_m is not None else None,
+        temperature_c=cable.temperature_c if checked else None,
+        verdict=("holds" if cable.holds else "fails") if checked else "",
+    )
+
+
+def _switches(design: Design) -> tuple[SwitchRow, ...]:
+    return tuple(
+        SwitchRow(
+            tag=power.switch.device.tag,
+            model=power.switch.device.model,
+            ports=power.switch.access_ports,
+            used=len(power.switch.ports),
+            spare=power.switch.access_ports - len(power.switch.ports),
+            spare_wanted=power.switch.spare_wanted,
+            budget_w=power.switch.budget_w,
+            usable_w=power.switch.usable_w,
+            allocated_w=power.allocated_w,
+            drawn_w=power.drawn_w,
+            drops_first=power.drops_first,
+            verdict="holds" if power.holds else "fails",
+        )
+        for power in design.switches
+    )
+
+
+def _ports(design: Design) -> tuple[PortRow, ...]:
+    """Return every port of every switch, spare ones too."""
+    by_number = {(port.switch, port.port): port for port in design.ports}
+    rows = []
+    for power in design.switches:
+        tag = power.switch.device.tag
+        for number in sorted({*range(1, power.switch.access_ports + 1), *power.switch.ports}):
+            port = by_number.get((tag, number))
+            rows.append(_port(port, design) if port else PortRow(switch=tag, port=number))
+    return tuple(rows)
+
+
+def _port(port: PoweredPort, design: Design) -> PortRow:
+    powered = port.attached.poe_class is not None
+    return PortRow(
+        switch=port.switch,
+        port=port.port,
+        device=port.attached.tag,
+        cable=port.attached.cable,
+        vlan=design.addresses.vlan,
+        poe_class=port.attached.poe_class,
+        allocated_w=port.attached.allocated_w,
+        drawn_w=port.drawn_w,
+        loop_ohm=port.loop_ohm,
+        device_v=port.device_v,
+        least_v=port.least_v,
+        priority=port.attached.priority if powered else 0,
+        verdict=("holds" if port.holds else "fails") if powered else "",
+    )

@@ -1,0 +1,203 @@
+"""The document of a computed project: rows made from design, estimate and findings."""
+
+import datetime
+from collections.abc import Mapping
+
+from proposal import __version__
+from proposal.design.radio_sheets import level_maps, radio_sheets
+from proposal.design.sheets.drawing_list import Sheet
+from proposal.document.document import Document
+from proposal.document.making.building import building_parts
+from proposal.document.making.labour import labour_parts
+from proposal.document.making.levels import level_map_row
+from proposal.document.making.pathways import pathway_parts
+from proposal.document.making.points import (
+    Numbers,
+    assumption_rows,
+    finding_count,
+    finding_rows,
+    question_rows,
+    working_rows,
+)
+from proposal.document.making.price import price_parts
+from proposal.document.making.programme import programme_parts
+from proposal.document.making.radio import radio_parts
+from proposal.document.making.rooms import room_sheet
+from proposal.document.making.sound import channel_parts, meeting_day, mute_rows
+from proposal.document.making.standing import standing_parts
+from proposal.document.making.takeoff import reel_order_rows, takeoff_rows
+from proposal.document.rows.alternates import AlternateRow
+from proposal.document.rows.sheets import SheetRow
+from proposal.document.rows.terms import Caution, Cover, Party, RevisionRow
+from proposal.document.settled import settled
+from proposal.estimate.programme.programme_sheets import programme_sheets
+from proposal.model.alternate import Alternate
+from proposal.model.project import Party as WrittenParty
+from proposal.model.project import Project, Revision
+from proposal.pipeline import Computed
+
+# Sheets with every identity on them, which clients do not read.
+DETAILS = ("riser detail", "conduit sections", "cut plan", "radio neighbours")
+# Sheets that tell of hours, which neither clients nor installers read.
+CHECKS = ("crew loading",)
+PRICE_WORDING = "price"
+REGIONS: Mapping[str, str] = {
+    "europe": "Europe, 1880–1900 MHz, ten carriers",
+    "north_america": "North America, 1920–1930 MHz, five carriers",
+}
+
+
+def document_of(computed: Computed) -> Document:
+    """Return the document of a computed project, before any edition is made, its figures settled."""
+    return settled(_rows_of(computed))
+
+
+def _rows_of(computed: Computed) -> Document:
+    project, design = computed.project, computed.design
+    numbers = Numbers.of(project)
+    workings = working_rows(design, numbers)
+    mapped = level_maps(design)
+    listed = (
+        *design.sheets,
+        *radio_sheets(design, mapped),
+        *computed.estimate.sheets,
+        *programme_sheets(project, computed.programme),
+    )
+    sheets = tuple(_sheet(project, sheet) for sheet in listed)
+    return Document(
+        program_version=__version__,
+        cover=_cover(project),
+        included_alternates=tuple(
+            alternate_row(key, project.alternates[key]) for key in project.brief.accepted_alternates
+        ),
+        words=project.standing.words.of_locale(project.brief.locale),
+        # What is said of the price is read by those who may read the price.
+        wording={name: words for name, words in sorted(project.wording.items()) if name != PRICE_WORDING},
+        price_wording=project.wording.get(PRICE_WORDING, ""),
+        room_sheets=tuple(
+            room_sheet(project, kind, design.flows[kind.key]).model_copy(
+                update={
+                    "day": meeting_day(design.days.get(kind.key)),
+                    "mutes": mute_rows(design.mutes[kind.key]),
+                    "level_map": level_map_row(mapped.get(kind.key)),
+                }
+            )
+            for kind in design.kinds
+        ),
+        **building_parts(computed),
+        **pathway_parts(project, design),
+        **channel_parts(design),
+        **radio_parts(project, design.radio),
+        **programme_parts(project, computed.programme, numbers),
+        **labour_parts(computed),
+        **price_parts(computed),
+        takeoff=takeoff_rows(computed),
+        reel_orders=reel_order_rows(computed),
+        materials_cost=computed.estimate.materials_cost,
+        workings=workings,
+        finding_count=finding_count(computed.findings),
+        findings=finding_rows(design, computed.findings),
+        assumptions=assumption_rows(project, numbers),
+        questions=question_rows(project, numbers, workings),
+        cautions=_cautions(project, "users"),
+        work_cautions=_cautions(project, "work"),
+        **standing_parts(design),
+        sheets=tuple(sheet for sheet in sheets if sheet.kind not in (*DETAILS, *CHECKS)),
+        detail_sheets=tuple(sheet for sheet in sheets if sheet.kind in DETAILS),
+        check_sheets=tuple(sheet for sheet in sheets if sheet.kind in CHECKS),
+    )
+
+
+def alternate_row(key: str, alternate: Alternate) -> AlternateRow:
+    """Return what an alternate is."""
+    return AlternateRow(
+        key=key,
+        name=alternate.name,
+        description=alternate.description,
+        internal_note=alternate.internal_note,
+    )
+
+
+def _cover(project: Project) -> Cover:
+    brief = project.brief
+    return Cover(
+        name=brief.name,
+        number=brief.number,
+        site=brief.site,
+        client=_party(brief.client),
+        integrator=_party(brief.integrator),
+        goals=brief.goals,
+        revision=_revision(brief.revision),
+        history=tuple(
+            _revision(one) for one in sorted(brief.history.values(), key=lambda one: (one.date, one.identity))
+        ),
+        valid_until=brief.revision.date + datetime.timedelta(days=brief.terms.validity_days),
+        region=REGIONS[brief.region],
+        units=brief.units,
+        locale=brief.locale,
+        currency=brief.currency,
+        colour=brief.branding.colour,
+        logo=brief.branding.logo,
+        internal_note=brief.internal_note,
+    )
+
+
+def _party(party: WrittenParty) -> Party:
+    return Party(name=party.name, contact=party.contact, address=party.address)
+
+
+def _revision(revision: Revision) -> RevisionRow:
+    return RevisionRow(
+        identity=revision.identity,
+        date=revision.date,
+        purpose=revision.purpose,
+        prepared_by=revision.prepared_by,
+        checked_by=revision.checked_by,
+        changes=revision.changes,
+    )
+
+
+def _cautions(project: Project, reader: str) -> tuple[Caution, ...]:
+    return tuple(
+        Caution(title=one.title, text=one.text)
+        for one in project.standing.cautions.cautions.values()
+        if reader in one.readers
+    )
+
+
+def _sheet(project: Project, sheet: Sheet) -> SheetRow:
+    """Return a drawing sheet with its title."""
+    if sheet.kind == "riser overall":
+        title = "Riser, whole building"
+    elif sheet.kind == "plan":
+        title = f"Plan, {project.building.storeys[sheet.subject].name}"
+    elif sheet.kind == "radio neighbours":
+        title = f"Radio neighbours, {project.building.storeys[sheet.subject].name}"
+    elif sheet.kind == "gantt chart":
+        title = "Programme"
+    elif sheet.kind == "crew loading":
+        title = "Crew loading"
+    elif sheet.kind == "cut plan":
+        title = "Cut plan of the reels"
+    elif sheet.kind == "conduit sections":
+        title = "Cross-sections of the fullest conduits"
+    elif sheet.kind == "riser detail":
+        title = f"Riser in detail, {project.building.storeys[sheet.subject].name}"
+    else:
+        own = project.rooms.get(sheet.subject)
+        layout = own.layout if own else project.room_types[sheet.subject]
+        what = {"charge timeline": "Meeting day", "level map": "Radio level"}.get(sheet.kind, "Signal flow")
+        title = f"{what}, {layout.name}" + (f", room {sheet.subject}" if own else "")
+    if sheet.parts > 1:
+        title += f" ({sheet.part} of {sheet.parts})"
+    return SheetRow(
+        number=sheet.number,
+        title=title,
+        kind=sheet.kind,
+        subject=sheet.subject,
+        part=sheet.part,
+        parts=sheet.parts,
+        members=sheet.shows.members,
+        first=sheet.shows.first,
+        last=sheet.shows.last,
+    )

@@ -1,0 +1,171 @@
+"""Numbered points of the document: workings, findings, assumptions and open questions."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.design import Design
+from proposal.document.making.serials import owners_of, serials
+from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.model.project import Path, Project
+from proposal.review.findings import Finding
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """The numbers of assumptions and questions, by dotted path."""
+
+    assumptions: Mapping[str, str]
+    questions: Mapping[str, str]
+
+    @classmethod
+    def of(cls, project: Project) -> "Numbers":
+        """Return the numbers of a project's assumptions and questions, in order of their paths."""
+        return cls(
+            _numbered("A", [one.path for one in project.assumptions]),
+            _numbered("Q", [one.path for one in project.questions]),
+        )
+
+
+def _numbered(letter: str, paths: Sequence[Path]) -> dict[str, str]:
+    """Return the number of each path, counted within the part of the project that it belongs to."""
+    return {
+        dotted(path): number for path, number in zip(paths, serials(letter, map(_group, paths)), strict=True)
+    }
+
+
+def _group(path: Path) -> str:
+    """Return the kind of room, room, part of the building or group of rules that a path belongs to."""
+    if path[0] in ("room_types", "rooms") or len(path) < 4:
+        return str(path[1]) if len(path) > 2 else ""
+    return str(path[2])
+
+
+def dotted(path: Path) -> str:
+    """Return a path as text; project.yaml's own keys begin with `project`."""
+    parts = [str(part) for part in path]
+    return ".".join(["project", *parts[1:]] if parts[:1] == ["brief"] else parts)
+
+
+def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
+    """Return the workings, numbered room by room, each with the assumptions and questions it rests on."""
+    owners = owners_of(design)
+    return tuple(
+        WorkingRow(
+            number=number,
+            chapter=noted.chapter,
+            subject=noted.subject,
+            title=noted.working.title,
+            equation=noted.working.equation,
+            substituted=noted.working.substituted,
+            values=tuple((v.symbol, v.meaning, v.number, v.unit) for v in noted.working.values),
+            result=noted.working.result,
+            unit=noted.working.unit,
+            limit=noted.working.limit,
+            comparison=noted.working.comparison,
+            verdict=noted.working.verdict,
+            source=str(noted.working.source),
+            assumptions=tuple(numbers.assumptions[u] for u in noted.working.uses if u in numbers.assumptions),
+            questions=tuple(numbers.questions[u] for u in noted.working.uses if u in numbers.questions),
+            note=noted.working.note,
+        )
+        for number, noted in zip(
+            serials("W", (owners.get(noted.subject, "") for noted in design.workings)),
+            design.workings,
+            strict=True,
+        )
+    )
+
+
+def finding_rows(design: Design, findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
+    """Return the findings, numbered room by room, errors first."""
+    owners = owners_of(design)
+    return tuple(
+        FindingRow(
+            number=number,
+            rule=one.rule,
+            severity=one.severity,
+            where=one.where,
+            place=str(one.place),
+            message=one.message,
+            value=one.value,
+            limit=one.limit,
+            unit=one.unit,
+            source=str(one.source),
+            remedy=one.remedy,
+            accepted=f"{one.accepted.reason} ({one.accepted.accepted_by}, {one.accepted.date.isoformat()})"
+            if one.accepted
+            else "",
+        )
+        for number, one in zip(
+            serials("F", (owners.get(one.where, "") for one in findings)), findings, strict=True
+        )
+    )
+
+
+def finding_count(findings: Sequence[Finding]) -> FindingCount:
+    """Return how many findings there are of each severity, accepted ones apart."""
+    still = [one.severity for one in findings if one.accepted is None]
+    return FindingCount(
+        errors=still.count("error"),
+        warnings=still.count("warning"),
+        notes=still.count("note"),
+        accepted=len(findings) - len(still),
+    )
+
+
+def assumption_rows(project: Project, numbers: Numbers) -> tuple[AssumptionRow, ...]:
+    """Return the defaults taken, numbered."""
+    return tuple(
+        AssumptionRow(
+            number=numbers.assumptions[dotted(one.path)],
+            title=one.title,
+            subject=subject_of(project, one.path),
+            value=_value(one.value),
+            kind=one.kind,
+            source=one.source,
+            path=dotted(one.path),
+        )
+        for one in project.assumptions
+    )
+
+
+def question_rows(
+    project: Project, numbers: Numbers, workings: Sequence[WorkingRow]
+) -> tuple[QuestionRow, ...]:
+    """Return the open questions, numbered, each with the workings that rest on it."""
+    rows = []
+    for one in project.questions:
+        number = numbers.questions[dotted(one.path)]
+        rows.append(
+            QuestionRow(
+                number=number,
+                title=one.title,
+                subject=subject_of(project, one.path),
+                value=_value(one.value),
+                kind=one.kind,
+                used_by=tuple(row.number for row in workings if number in row.questions),
+                place=str(one.place),
+            )
+        )
+    return tuple(rows)
+
+
+def subject_of(project: Project, path: Path) -> str:
+    """Return what a path is about: the project, the building, a kind of room, a room."""
+    if path[0] == "room_types" and path[1] in project.room_types:
+        return project.room_types[str(path[1])].name
+    if path[0] == "rooms":
+        return str(path[1])
+    if path[0] == "building" and len(path) > 3:
+        return str(path[2])
+    return "Building" if path[0] == "building" else "Project"
+
+
+def _value(value: object) -> float | str | bool | None:
+    """Return a default as the rows hold it; one that is not a plain value reads as nothing."""
+    if value is None or isinstance(value, bool):
+        return value
+    if isinstance(value, str):
+        return value or None
+    return float(value) if isinstance(value, int | float | Decimal) else None

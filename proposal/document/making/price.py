@@ -1,0 +1,253 @@
+"""The price of a computed project as rows."""
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from typing import Any
+
+from proposal.document.making.cash import cash_rows
+from proposal.document.making.offer import offer_rows
+from proposal.document.making.serials import serials
+from proposal.document.rows.price import (
+    NOTHING,
+    ExchangeRow,
+    PaymentRow,
+    PriceLineRow,
+    PriceSum,
+    PriceTotal,
+    SurchargeRow,
+    TaxRow,
+    UnitPriceRow,
+    YearlyRow,
+)
+from proposal.estimate.price.price import PriceEstimate, Sum
+from proposal.estimate.price.price_rules import PriceLine
+from proposal.estimate.programme.programme import payment_days
+from proposal.model.equipment.entry import Entry
+from proposal.model.equipment.materials import Cable
+from proposal.model.price.commercial import Surcharge
+from proposal.model.project import Project
+from proposal.pipeline import Computed
+from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.money import Money
+from proposal.quantities.rounding import shared_out
+
+SPREAD, OWN_LINE = "spread over the lines", "a line of its own"
+
+
+def price_parts(computed: Computed) -> dict[str, Any]:
+    """Return the fields of the document that hold the price, by name."""
+    project, price = computed.project, computed.price
+    payments = _payments(computed)
+    return {
+        "price": _total(project, price),
+        "offer": offer_rows(project, price.lines, price.rooms),
+        "room_prices": tuple(map(_sum, price.rooms)),
+        "system_prices": tuple(map(_sum, price.systems)),
+        "phase_prices": tuple(map(_sum, price.phases)),
+        "group_prices": tuple(map(_sum, price.groups)),
+        "taxes": tuple(
+            TaxRow(place=one.place, name=one.name, kind=one.kind, rate=one.rate, price=one.price, tax=one.tax)
+            for one in price.taxes
+        ),
+        "payments": payments,
+        "unit_prices": _unit_prices(project, price),
+        "yearly": _yearly(project, price),
+        "exchange_rates": _exchange_rates(project, price),
+        "price_lines": tuple(
+            _line(project, number, line)
+            for number, line in zip(
+                serials("P", (line.room for line in price.lines)), price.lines, strict=True
+            )
+        ),
+        "surcharges": tuple(_surcharges(project, price)),
+        "cash_flow": cash_rows(computed, payments),
+    }
+
+
+def _total(project: Project, price: PriceEstimate) -> PriceTotal:
+    whole, rules = price.whole, project.brief.price
+    return PriceTotal(
+        currency=price.currency,
+        price=whole.price,
+        tax=whole.tax,
+        total=whole.total,
+        room_view=rules.shared_items,
+        retention=Decimal(repr(rules.retention)),
+        cost=whole.cost,
+        reserve=whole.reserve,
+        margin=whole.price - whole.cost,
+    )
+
+
+def _sum(one: Sum) -> PriceSum:
+    return PriceSum(
+        key=one.key,
+        price=one.price,
+        tax=one.tax,
+        total=one.total,
+        cost=one.cost,
+        reserve=one.reserve,
+        margin=one.price - one.cost,
+    )
+
+
+def _payments(computed: Computed) -> tuple[PaymentRow, ...]:
+    amounts, plan = computed.price.payments, computed.programme
+    days = payment_days(plan, [(one.key, one.event, one.days) for one in amounts])
+    return tuple(
+        PaymentRow(
+            number=one.key,
+            name=one.name,
+            share=one.share,
+            event=one.event,
+            days=one.days,
+            price=one.price,
+            tax=one.tax,
+            retained=one.retained,
+            due=one.due,
+            event_date=plan.events[one.event],
+            due_date=day,
+        )
+        for one, (_, day) in zip(amounts, days, strict=True)
+    )
+
+
+def _unit_prices(project: Project, price: PriceEstimate) -> tuple[UnitPriceRow, ...]:
+    trades = project.labour.trades
+    return tuple(
+        UnitPriceRow(
+            to=one.to,
+            item="" if one.to == "hour" else one.item,
+            description=trades[one.item].name
+            if one.to == "hour"
+            else project.library.entry(one.item).description,
+            supply=one.supply,
+            work=one.work,
+            price=one.price,
+            hours=one.hours,
+        )
+        for one in price.unit_prices
+    )
+
+
+def _yearly(project: Project, price: PriceEstimate) -> tuple[YearlyRow, ...]:
+    return tuple(
+        YearlyRow(
+            item=one.model,
+            description=project.library.entry(one.model).description,
+            quantity=one.quantity,
+            unit_price=one.unit_price,
+            price=one.price,
+            unit_cost=one.unit_cost,
+        )
+        for one in price.yearly
+    )
+
+
+def _exchange_rates(project: Project, price: PriceEstimate) -> tuple[ExchangeRow, ...]:
+    """Return the rates that amounts of the price were converted by, in order of currencies."""
+    used = {money.currency for money in _amounts(project, price)} - {price.currency}
+    rates = project.brief.terms.exchange
+    return tuple(
+        ExchangeRow(currency=code, rate=rates[code].rate, date=rates[code].date, source=rates[code].source)
+        for code in sorted(used)
+    )
+
+
+def _amounts(project: Project, price: PriceEstimate) -> Iterator[Money]:
+    """Yield every amount that the price rests on, in the currency it was written in."""
+    library, rules, data = project.library, project.brief.price, project.labour
+    models = {line.item for line in price.lines if line.group in ("equipment", "materials")}
+    models |= {one.item for one in price.unit_prices if one.to != "hour"}
+    for model in sorted(models | {one.model for one in price.yearly}):
+        yield from _of_entry(library.entry(model))
+    for trade in data.trades.values():
+        yield trade.cost
+        if trade.selling is not None:
+            yield trade.selling
+    if data.travel and data.travel.expenses_a_day:
+        yield data.travel.expenses_a_day
+    yield from (one.amount for one in rules.surcharges.values() if one.amount is not None)
+    yield from (one.price for one in rules.allowances.values())
+
+
+def _of_entry(entry: Entry) -> Iterator[Money]:
+    yield entry.cost
+    yield entry.list_price
+    if entry.yearly_cost is not None:
+        yield entry.yearly_cost
+    if isinstance(entry, Cable):
+        for reel in entry.reels.values():
+            yield reel.cost
+            yield reel.list_price
+
+
+def _line(project: Project, number: str, line: PriceLine) -> PriceLineRow:
+    bought = line.group in ("equipment", "materials")
+    return PriceLineRow(
+        number=number,
+        group=line.group,
+        kind=line.kind.replace("_", " "),
+        item=line.item if bought else "",
+        description=_description(project, line),
+        room=line.room,
+        system=line.system,
+        phase=line.phase,
+        quantity=line.quantity,
+        unit=line.unit,
+        unit_cost=line.unit_cost,
+        cost=line.cost,
+        list_price=line.list_price,
+        rule=line.rule,
+        rule_value=line.rule_value,
+        reserve=line.reserve,
+        unit_price=line.unit_price,
+        price=line.price,
+        tax_kind=line.tax_kind,
+        tax_place=line.tax_place,
+        tax_rate=line.tax_rate,
+        tax=line.tax,
+        causes=line.causes,
+    )
+
+
+def _description(project: Project, line: PriceLine) -> str:
+    rules = project.brief.price
+    if line.group == "surcharge":
+        return rules.surcharges[line.item].name
+    if line.group == "allowance":
+        return rules.allowances[line.item].name
+    if line.group in ("labour", "travel"):
+        return project.labour.trades[line.item].name
+    return project.library.entry(line.item).description
+
+
+def _surcharges(project: Project, price: PriceEstimate) -> Iterator[SurchargeRow]:
+    """Yield every surcharge with what it comes to."""
+    rules = project.brief.price
+    lines = {line.item: line for line in price.lines if line.group == "surcharge"}
+    for key, one in rules.surcharges.items():
+        line = lines.get(key)
+        yield SurchargeRow(
+            name=one.name,
+            share=None if one.share is None else Decimal(repr(one.share)),
+            of=one.of if one.share is not None else (),
+            way=SPREAD if one.spread else OWN_LINE,
+            cost=line.cost if line else _reserve(project, price, key),
+            price=line.price if line else None,
+        )
+
+
+def _reserve(project: Project, price: PriceEstimate, key: str) -> Decimal:
+    """Return the part of the reserve that is for one surcharge; the parts add up to the whole."""
+    step, total = smallest_unit(price.currency), NOTHING
+    spread = {name: one for name, one in project.brief.price.surcharges.items() if one.spread}
+    for group in price.groups:
+        members: Sequence[tuple[str, Surcharge]] = [
+            (name, one) for name, one in spread.items() if group.key in one.of
+        ]
+        if any(name == key for name, _ in members):
+            shares = [Decimal(repr(one.share)) for _, one in members]
+            parts = shared_out(group.reserve, shares, step)
+            total += parts[[name for name, _ in members].index(key)]
+    return total

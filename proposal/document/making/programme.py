@@ -1,0 +1,125 @@
+"""The rows of the programme, from the plan as it was computed."""
+
+import datetime
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from proposal.document.making.points import Numbers
+from proposal.document.rows.programme import (
+    ActivityRow,
+    CrewLoadRow,
+    DaysOffRow,
+    EventRow,
+    LateRow,
+    ProgrammeSummary,
+    SetDayRow,
+)
+from proposal.estimate.programme.programme import ProgrammePlan, ProgrammeTask
+from proposal.estimate.programme.programme_sheets import charted
+from proposal.model.price.commercial import DaysOff, NotBefore
+from proposal.model.project import Project
+
+_RULES = "project.programme."
+
+
+def programme_parts(project: Project, plan: ProgrammePlan, numbers: Numbers) -> dict[str, Any]:
+    """Return the parts of the document that tell of the programme."""
+    trades = {key: trade.name for key, trade in project.labour.trades.items()}
+    return {
+        "programme": _summary(project, plan, numbers),
+        "activities": tuple(_activity(task, trades) for task in charted(plan)),
+        "crew_loads": _crew_loads(project, plan),
+    }
+
+
+def _summary(project: Project, plan: ProgrammePlan, numbers: Numbers) -> ProgrammeSummary:
+    rules = project.brief.programme
+    names = {task.key: task.name for task in plan.tasks}
+    days_off = [
+        *(_days_off(key, "holiday", one) for key, one in rules.holidays.items()),
+        *(_days_off(key, "site closure", one) for key, one in rules.closures.items()),
+    ]
+    return ProgrammeSummary(
+        start=plan.start,
+        finish=plan.finish,
+        order_assumed=rules.order is None,
+        working_days=rules.working_days,
+        hours_a_day=rules.hours_a_day,
+        approval_days=rules.approval_days,
+        events=tuple(
+            EventRow(key=event, name=names[event], date=day)
+            for event, day in sorted(plan.events.items(), key=lambda item: item[1])
+        ),
+        driving=plan.driving,
+        days_off=tuple(
+            row
+            for row in sorted(days_off, key=lambda row: (row.first, row.last, row.kind, row.key))
+            if row.first <= plan.finish and row.last >= plan.start
+        ),
+        days_set=tuple(
+            _set_day(key, one, plan, names)
+            for key, one in sorted(rules.dates.items(), key=lambda item: (item[1].date, item[0]))
+        ),
+        assumptions=tuple(number for path, number in numbers.assumptions.items() if path.startswith(_RULES)),
+    )
+
+
+def _activity(task: ProgrammeTask, trades: Mapping[str, str]) -> ActivityRow:
+    return ActivityRow(
+        key=task.key,
+        name=task.name,
+        kind=task.kind,
+        storey=task.storey,
+        days=task.days,
+        calendar=task.calendar,
+        start=task.start,
+        finish=task.finish,
+        latest=task.latest,
+        total_float=task.total_float,
+        free_float=task.free_float,
+        critical=task.critical,
+        driving=task.driving,
+        after=task.after,
+        crew=tuple((trades[trade], people, hours) for trade, people, hours in task.crew),
+    )
+
+
+def _days_off(key: str, kind: str, days: DaysOff) -> DaysOffRow:
+    return DaysOffRow(key=key, name=days.name, kind=kind, first=days.first, last=days.last or days.first)
+
+
+def _set_day(key: str, day: NotBefore, plan: ProgrammePlan, names: Mapping[str, str]) -> SetDayRow:
+    return SetDayRow(
+        key=key,
+        name=day.name,
+        date=day.date,
+        rule=day.rule,
+        phases=day.phases,
+        storeys=day.storeys,
+        late=tuple(
+            LateRow(activity=one.task, name=names[one.task], finish=one.finish, days=one.days)
+            for one in plan.late
+            if one.key == key
+        ),
+    )
+
+
+def _crew_loads(project: Project, plan: ProgrammePlan) -> tuple[CrewLoadRow, ...]:
+    """Return the hours of every trade, a number for each day from the order to the last one worked."""
+    last = max((one.day for one in plan.crew_days), default=plan.start)
+    days = [plan.start + datetime.timedelta(days=n) for n in range((last - plan.start).days + 1)]
+    by_trade: dict[str, dict[datetime.date, tuple[Decimal, Decimal]]] = {}
+    for one in plan.crew_days:
+        by_trade.setdefault(one.trade, {})[one.day] = (one.hours, one.people)
+    crews = project.brief.labour.crews
+    none = (Decimal(0), Decimal(0))
+    return tuple(
+        CrewLoadRow(
+            trade=project.labour.trades[trade].name,
+            crew=crews.get(trade, project.labour.trades[trade].crew),
+            hours=tuple(at.get(day, none)[0] for day in days),
+            people=tuple(at.get(day, none)[1] for day in days),
+        )
+        for trade, at in by_trade.items()
+    )

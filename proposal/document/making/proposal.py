@@ -1,0 +1,95 @@
+"""The whole proposal is made: the base, every open alternate computed in full, prices of combinations."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import combinations
+
+from proposal.document.document import Document
+from proposal.document.making.document import alternate_row, document_of
+from proposal.document.rows.alternates import CombinationRow, Sensitivity
+from proposal.document.whole_proposal import MOST_TICKED, OpenAlternate, Proposal
+from proposal.errors import InputError
+from proposal.model.source import ProjectSource
+from proposal.pipeline import Computed, compute
+
+
+def proposal_of(
+    source: ProjectSource,
+    document: Document,
+    alternates: Mapping[str, Document],
+    prices: Iterable[CombinationRow],
+    sensitivity: Sensitivity | None,
+) -> Proposal:
+    """Return the proposal from its parts.
+
+    document: the base.
+    alternates: document of each open alternate, by key.
+    prices: rows of `combination`, for each of `combinations_of`.
+    sensitivity: None where nobody asked for it.
+    """
+    return Proposal(
+        document=document,
+        alternates=tuple(
+            OpenAlternate(row=alternate_row(key, source.base.alternates[key]), document=alternates[key])
+            for key in source.open
+        ),
+        combinations=with_reasons(tuple(prices)),
+        sensitivity=sensitivity,
+    )
+
+
+def combinations_of(keys: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """Return every combination of alternates: none, each alone, then in pairs, and so on.
+
+    Where there are more than five, only none and each alone.
+    """
+    largest = len(keys) if len(keys) <= MOST_TICKED else 1
+    return tuple(chosen for size in range(largest + 1) for chosen in combinations(keys, size))
+
+
+def computed_with(source: ProjectSource, chosen: Sequence[str]) -> Computed:
+    """Return everything computed of the project with some of its alternates.
+
+    Raises InputError, which names one of them, where they cannot be chosen together.
+    """
+    project = source.project(chosen)
+    try:
+        return compute(project)
+    except InputError as error:
+        raise source.caused(chosen, error) from None
+
+
+def alternate_document(source: ProjectSource, key: str) -> Document:
+    """Return the document of one alternate alone, computed in full."""
+    return document_of(computed_with(source, (key,)))
+
+
+def combination(source: ProjectSource, chosen: Sequence[str]) -> CombinationRow:
+    """Return the price of some alternates together; nothing but prices is computed."""
+    try:
+        price = computed_with(source, chosen).price
+    except InputError as error:
+        if len(chosen) < 2:
+            raise
+        return CombinationRow(
+            chosen=tuple(chosen), problems=tuple(str(problem) for problem in error.problems)
+        )
+    return CombinationRow(
+        chosen=tuple(chosen),
+        price=price.whole.price,
+        tax=price.whole.tax,
+        total=price.whole.total,
+        cost=price.whole.cost,
+    )
+
+
+def with_reasons(rows: Sequence[CombinationRow]) -> tuple[CombinationRow, ...]:
+    """Return the combinations, the impossible ones with the fewest alternates that make them so."""
+    excluded = [row.chosen for row in rows if row.price is None]
+    return tuple(
+        row
+        if row.price is not None
+        else row.model_copy(
+            update={"impossible": next(few for few in excluded if set(few) <= set(row.chosen))}
+        )
+        for row in rows
+    )

@@ -1,0 +1,111 @@
+"""Rows about radio from the design."""
+
+from typing import Any
+
+from proposal.design.radio.propagation import coverage_probability
+from proposal.design.radio.radio_plan import MOST_FURTHER, RadioDesign
+from proposal.design.radio.radio_settings import region
+from proposal.document.rows.radio import (
+    DisturbanceRow,
+    FurtherRow,
+    MarginRow,
+    NeighbourhoodRow,
+    RadioCaseRow,
+    RadioPlaceRow,
+    RadioSummary,
+)
+from proposal.model.project import Project
+
+
+def radio_parts(project: Project, radio: RadioDesign) -> dict[str, Any]:
+    """Return the fields of the document that hold radio's rows, by name."""
+    if not radio.margins:
+        return {}
+    carriers_hz = region(project).carriers_hz
+    spread = project.brief.rules.radio.spread
+    links: dict[str, int] = {}
+    for margin in radio.margins:
+        links[margin.room] = links.get(margin.room, 0) + 1
+    return {
+        "radio": _summary(radio),
+        "margins": tuple(
+            MarginRow(
+                microphone=one.microphone,
+                room=one.room,
+                access_point=one.access_point,
+                distance_m=_rounded(one.distance_m),
+                loss_db=_rounded(one.loss_db),
+                body_db=one.body_db,
+                received_dbm=_rounded(one.received_dbm),
+                wanted_dbm=one.sensitivity_dbm + one.fade_db,
+                margin_db=_rounded(one.margin_db),
+                probability=_rounded(coverage_probability(one.received_dbm - one.sensitivity_dbm, spread)),
+                second=one.second,
+                second_db=_rounded_or_none(one.second_db),
+                verdict="holds" if one.margin_db >= 0 else "fails",
+            )
+            for one in radio.margins
+        ),
+        "radio_places": tuple(
+            RadioPlaceRow(
+                identity=one.link.identity,
+                kind=one.link.kind,
+                access_point=one.link.access_point,
+                group=one.link.group,
+                carrier=one.carrier,
+                carrier_hz=None if one.carrier is None else carriers_hz[one.carrier],
+                slots=one.slots,
+                clear_db=_rounded_or_none(one.clear_db),
+            )
+            for one in radio.planned
+        ),
+        "neighbourhoods": tuple(
+            NeighbourhoodRow(
+                number=f"N{number}",
+                rooms=one.rooms,
+                links=one.links,
+                bearers=one.bearers,
+                wanted=one.wanted,
+                held=one.held,
+                spare_links=one.spare_links,
+            )
+            for number, one in enumerate(radio.neighbourhoods, 1)
+        ),
+        "further": tuple(
+            FurtherRow(room=room, links=links.get(room, 0), further=count, at_least=count == MOST_FURTHER)
+            for room, count in radio.further.items()
+        ),
+        "radio_cases": tuple(
+            RadioCaseRow(
+                name=one.name, outcome=one.outcome, worst_margin_db=_rounded_or_none(one.worst_margin_db)
+            )
+            for one in radio.cases.all
+        ),
+        "disturbances": tuple(
+            DisturbanceRow(rooms=(a, b), over_db=_rounded(over)) for a, b, over in radio.conflicts
+        ),
+    }
+
+
+def _rounded(value: float) -> float:
+    """Return a level without the digits in which machines differ."""
+    return round(value, 4)
+
+
+def _rounded_or_none(value: float | None) -> float | None:
+    return None if value is None else _rounded(value)
+
+
+def _summary(radio: RadioDesign) -> RadioSummary:
+    proof = radio.proof
+    counted = proof is not None and proof.kind != "search"
+    return RadioSummary(
+        outcome=radio.outcome,
+        links=len(radio.margins),
+        access_points=len({margin.access_point for margin in radio.margins}),
+        carriers=radio.carriers,
+        worst_margin_db=_rounded_or_none(min((margin.margin_db for margin in radio.margins), default=None)),
+        other_links=sum(one.link.kind == "other" for one in radio.planned),
+        over=f"{proof.wanted} {proof.unit} of {proof.held}" if proof is not None and counted else "",
+        over_rooms=proof.rooms if proof is not None else (),
+    )

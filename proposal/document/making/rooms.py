@@ -1,0 +1,130 @@
+"""The sheets of kinds of room."""
+
+from collections.abc import Mapping
+
+from proposal.design.equipment.boxes import capacity
+from proposal.design.equipment.placed import signed_area_m2
+from proposal.design.numbers.numbering import natural
+from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.sound.signal_flow import Flow
+from proposal.document.rows.rooms import (
+    DestinationRow,
+    FlowEdge,
+    FlowNode,
+    MicrophoneRow,
+    RoomSheet,
+    SizeRow,
+)
+from proposal.model.project import Project
+from proposal.model.rooms import Destination
+
+
+def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
+    """Return the sheet of one kind of room.
+
+    flow: its signal flow.
+    """
+    layout = kind.layout
+    own = kind.key if kind.key in project.rooms else ""
+    served = {
+        code: edge.end
+        for edge in flow.edges
+        if edge.signal == "radio" and not edge.returning
+        for code in flow.members.get(edge.start, ())
+    }
+    return RoomSheet(
+        key=kind.key,
+        title=layout.name + (f", room {own}" if own else ""),
+        use=layout.use,
+        rooms=kind.rooms,
+        outline=layout.outline,
+        area_m2=abs(signed_area_m2(layout.outline)),
+        ceiling_height_m=layout.ceiling.height,
+        ceiling_kind=layout.ceiling.kind,
+        seats=tuple(
+            (tag, seat.name, seat.at)
+            for tag, seat in sorted(layout.seats.items(), key=lambda i: natural(i[0]))
+        ),
+        furniture=tuple((piece.name, piece.outline) for _, piece in sorted(layout.furniture.items())),
+        microphones=tuple(
+            MicrophoneRow(
+                code=code,
+                form=position.form,
+                pattern=position.pattern,
+                at=position.at,
+                seat=_seat(position.seat, layout.seats[position.seat].name if position.seat else ""),
+                return_audio=position.return_audio,
+                mute_group=position.mute_group,
+                access_point=served.get(code, ""),
+                model=kind.sizing.microphones[code],
+            )
+            for code, position in sorted(layout.microphones.items(), key=lambda item: natural(item[0]))
+        ),
+        spare_microphones=tuple((form, count) for form, (_, count) in kind.sizing.spares.items()),
+        surfaces=tuple(sorted(layout.surfaces.items())),
+        sessions=tuple(
+            (name, session.start, session.end)
+            for name, session in sorted(layout.sessions.items(), key=lambda item: (item[1].start, item[0]))
+        ),
+        sizes=_sizes(project, kind),
+        slots_needed=kind.sizing.slots,
+        channels_needed=kind.sizing.channels,
+        own_switch=bool(kind.sizing.own_switch),
+        output=layout.output,
+        destinations=_destinations(layout.destinations),
+        returns=_destinations(layout.returns),
+        flow_nodes=_nodes(flow),
+        flow_edges=_edges(flow),
+        internal_note=layout.internal_note,
+    )
+
+
+def _seat(tag: str, name: str) -> str:
+    return f"{tag} ({name})" if name else tag
+
+
+def _sizes(project: Project, kind: RoomKind) -> tuple[SizeRow, ...]:
+    rows = []
+    for size in kind.sizing.sizes:
+        for model, count in size.boxes:
+            entry = project.library.entry(model)
+            rows.append(
+                SizeRow(
+                    kind=size.kind.replace("_", " "),
+                    model=model,
+                    description=entry.description,
+                    quantity=count,
+                    capacity=capacity(entry),
+                    need=size.need,
+                    spare=size.spare,
+                    chosen_by="designer" if size.by_hand else "least cost",
+                )
+            )
+    return tuple(rows)
+
+
+def _destinations(written: Mapping[str, Destination]) -> tuple[DestinationRow, ...]:
+    return tuple(
+        DestinationRow(code=code, name=one.name, signal=one.signal, channels=one.channels)
+        for code, one in sorted(written.items(), key=lambda item: natural(item[0]))
+    )
+
+
+def _nodes(flow: Flow) -> tuple[FlowNode, ...]:
+    return tuple(
+        FlowNode(code=node.code, kind=node.kind, title=node.title, lines=node.lines) for node in flow.nodes
+    )
+
+
+def _edges(flow: Flow) -> tuple[FlowEdge, ...]:
+    return tuple(
+        FlowEdge(
+            start=edge.start,
+            end=edge.end,
+            signal=edge.signal,
+            label=edge.label,
+            returning=edge.returning,
+            cable=edge.cable,
+        )
+        for edge in flow.edges
+    )

@@ -1,0 +1,143 @@
+"""Rows of the way of sound, of settings and of the meeting day, made from the design."""
+
+from typing import Any
+
+from proposal.design.charging.room_days import GroupDay, RoomDay
+from proposal.design.design import Design
+from proposal.design.sound.muting import MuteState
+from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
+from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.standards.battery import run_time_h
+
+
+def channel_parts(design: Design) -> dict[str, Any]:
+    """Return the fields of the document that hold channels, streams, settings and control points, by name."""
+    groups = {stream.number: stream.group for stream in design.channels.streams}
+    return {
+        "channels": tuple(
+            ChannelRow(
+                microphone=one.microphone,
+                room=one.room,
+                name=one.name,
+                form=f"spare {one.form}" if one.spare else one.form,
+                model=one.model,
+                access_point=one.access_point,
+                channel=one.channel or None,
+                stream=one.stream or None,
+                group=groups.get(one.stream, ""),
+                position=one.position or None,
+                mixing=one.mixing,
+                input=one.input,
+                berth=one.berth,
+                mute_group=one.mute_group,
+                switch=one.switch,
+                return_audio="yes" if one.return_audio else "",
+            )
+            for one in design.channels.channels
+        ),
+        "streams": tuple(
+            StreamRow(
+                number=one.number,
+                name=one.name,
+                room=one.room,
+                sender=one.sender,
+                carries=one.carries,
+                channels=one.channels,
+                group=one.group,
+                receivers=one.receivers,
+                bandwidth_bit_s=one.bandwidth_bit_per_s,
+            )
+            for one in design.channels.streams
+        ),
+        "audio_ends": tuple(
+            AudioEndRow(
+                device=one.device,
+                direction=one.direction,
+                port=one.port,
+                name=one.name,
+                signal=one.signal,
+                channels=one.channels,
+            )
+            for one in design.ends
+        ),
+        "settings": tuple(
+            SettingRow(device=one.device, step=one.step, name=one.name, value=one.value)
+            for one in design.settings
+        ),
+        "controls": tuple(
+            ControlRow(
+                device=one.device,
+                point=one.point,
+                access=one.access,
+                value=one.value,
+                through=one.through,
+                address=one.address,
+                port=one.port,
+            )
+            for one in design.controls
+        ),
+    }
+
+
+def mute_rows(states: tuple[MuteState, ...]) -> tuple[MuteRow, ...]:
+    """Return the truth table of a kind of room."""
+    return tuple(
+        MuteRow(
+            trigger=one.trigger,
+            microphones=one.microphones,
+            indicator=one.indicator,
+            local_mix=one.local_mix,
+            far_end=one.far_end,
+        )
+        for one in states
+    )
+
+
+def meeting_day(day: RoomDay | None) -> MeetingDay | None:
+    """Return the meeting day of a kind of room, None where it has none."""
+    if day is None:
+        return None
+    return MeetingDay(
+        reserve=day.rules.reserve,
+        docked_share=day.rules.docked_share,
+        in_use_share=day.rules.in_use_share,
+        night_h=day.night_h,
+        sessions=day.sessions,
+        packs=tuple(_pack_day(day, group) for group in day.groups),
+    )
+
+
+def _pack_day(day: RoomDay, group: GroupDay) -> PackDay:
+    lowest = group.lowest
+    battery = group.battery
+    return PackDay(
+        form=group.form,
+        in_use=group.in_use,
+        spares=group.spares,
+        without_slot=group.without_slot,
+        verdict=day.judged(group),
+        run_time_h=run_time_h(
+            battery.energy,
+            battery.aged_share,
+            group.pack.in_use_w,
+            day.rules.full_at_start,
+            day.rules.reserve,
+        ),
+        fresh_lowest=group.fresh.lowest,
+        aged_lowest=lowest.lowest,
+        lowest_at=lowest.lowest_at,
+        empty_minutes=lowest.empty_minutes,
+        full_after_h=lowest.full_after_h,
+        held_lowest=group.held.lowest,
+        held_swaps=len(group.held.swaps),
+        pool=group.pool.spares if group.pool else None,
+        pool_swaps=len(group.pool.swaps) if group.pool else 0,
+        more_slots=group.more_slots,
+        longer_breaks_min=group.longer_breaks_min,
+        last_end=group.last_end,
+        charge_w=group.charge_w,
+        charged_w=group.pack.charge_w,
+        fresh=group.fresh.points,
+        aged=group.aged.points,
+        slotless=group.slotless.points if group.slotless else (),
+    )

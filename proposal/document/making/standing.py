@@ -1,0 +1,77 @@
+"""Scope, exclusions and duties: standing lines the design gives cause for, as the project changes them."""
+
+from collections.abc import Collection, Mapping, Sequence
+from typing import Any
+
+from proposal.design.contents import facts
+from proposal.design.design import Design
+from proposal.document.rows.terms import DutyRow
+from proposal.model.wording.wording import (
+    DUTIES,
+    DutyChange,
+    DutyLine,
+    Fact,
+    LineChange,
+    StandingLine,
+)
+
+
+def standing_parts(design: Design) -> dict[str, Any]:
+    """Return the parts of the document that say what is done, what is not, and by whom."""
+    project = design.project
+    standing, brief = project.standing, project.brief
+    held = facts(design)
+    parties = {**standing.responsibilities.parties, **brief.responsibilities.parties}
+    rows = duty_rows(standing.responsibilities.rows, brief.responsibilities.rows, held)
+    named = {letters for row in rows for _, who in row.duties for letters in who.split(", ")}
+    return {
+        "scope": lines(standing.defaults.scope, brief.scope.work, held),
+        "exclusions": lines(standing.defaults.exclusions, brief.scope.exclusions, held),
+        "standing_assumptions": lines(standing.defaults.assumptions, brief.scope.assumptions, held),
+        "parties": tuple((letters, name) for letters, name in parties.items() if letters in named),
+        "responsibilities": rows,
+    }
+
+
+def lines(
+    standing: Mapping[str, StandingLine], changes: Mapping[str, LineChange], held: Collection[Fact]
+) -> tuple[str, ...]:
+    """Return the lines to print: the standing ones as they are changed, then those that a project adds.
+
+    held: the facts that hold.
+    """
+    found = []
+    for name in dict.fromkeys((*standing, *changes)):
+        line, change = standing.get(name), changes.get(name, LineChange())
+        when = change.when if change.when is not None else line.when if line else ()
+        if not change.left_out and _holds(when, held):
+            found.append(change.text or (line.text if line else ""))
+    return tuple(found)
+
+
+def duty_rows(
+    standing: Mapping[str, DutyLine], changes: Mapping[str, DutyChange], held: Collection[Fact]
+) -> tuple[DutyRow, ...]:
+    """Return the rows to print: the standing ones as they are changed, then those that a project adds.
+
+    held: the facts that hold.
+    """
+    found = []
+    for about in dict.fromkeys((*standing, *changes)):
+        line, change = standing.get(about, DutyLine()), changes.get(about, DutyChange())
+        when = line.when if change.when is None else change.when
+        if not change.left_out and _holds(when, held):
+            found.append(
+                DutyRow(about=about, duties=tuple((duty, _who(duty, line, change)) for duty in DUTIES))
+            )
+    return tuple(found)
+
+
+def _who(duty: str, line: DutyLine, change: DutyChange) -> str:
+    changed = getattr(change, duty)
+    who: str = getattr(line, duty) if changed is None else changed
+    return ", ".join(letters.strip() for letters in who.split(",") if letters.strip())
+
+
+def _holds(when: Sequence[Fact], held: Collection[Fact]) -> bool:
+    return not when or any(fact in held for fact in when)

@@ -1,0 +1,1 @@
+"""The rows of the document, a module a subject: seen by all that shows."""

@@ -1,0 +1,129 @@
+"""Rows of cables: every cable, its totals, and what runs from where to where."""
+
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.rows.rooms import Point
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
+
+
+class CableRow(Row):
+    """One cable."""
+
+    schedule: ClassVar = Schedule("cable", subject="cabling", key=("identity",))
+
+    identity: Annotated[str, Shows("cable", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Device, its port and what it ends in."
+    )
+    room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the room it serves."
+    )
+    signal: Annotated[str, Shows("signal", NOT_CLIENT, "word")] = Field(
+        default="", description="Network, loudspeaker line, analogue."
+    )
+    from_tag: Annotated[str, Shows("from", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Device."
+    )
+    from_port: Annotated[str, Shows("from_port", NOT_CLIENT)] = Field(
+        default="", description="Port of the device."
+    )
+    from_connector: Annotated[str, Shows("from_connector", NOT_CLIENT)] = Field(
+        default="", description="Connector at the device."
+    )
+    to_tag: Annotated[str, Shows("to", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Equipment it ends in."
+    )
+    to_port: Annotated[str, Shows("to_port", NOT_CLIENT)] = Field(default="", description="Port there.")
+    to_connector: Annotated[str, Shows("to_connector", NOT_CLIENT)] = Field(
+        default="", description="Connector there."
+    )
+    type: Annotated[str, Shows("type", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code of the cable."
+    )
+    description: Annotated[str, Shows("description", NOT_CLIENT)] = Field(
+        default="", description="What the cable is."
+    )
+    jacket: Annotated[str, Shows("jacket", NOT_CLIENT)] = Field(default="", description="Jacket rating.")
+    route: Annotated[str, Shows("route", NOT_CLIENT)] = Field(
+        default="", description="Way it takes, in words."
+    )
+    pathways: Annotated[tuple[str, ...], Shows("pathways", NOT_CLIENT, "tag", link="tag")] = Field(
+        default=(), description="Tags of its pathways, in order."
+    )
+    turns: Annotated[tuple[Point, ...], Shows("position", NOT_CLIENT, "coordinates", drawn=True)] = Field(
+        default=(), description="Where it enters and leaves pathways or a shaft, in the building, m."
+    )
+    from_storey: Annotated[str, Shows("from_storey", NOT_CLIENT, "tag")] = Field(
+        default="", description="Storey of the device."
+    )
+    to_storey: Annotated[str, Shows("to_storey", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Storey of the other end."
+    )
+    estimated_m: Annotated[float | None, Shows("routed", NOT_CLIENT, "length", subject="lengths")] = Field(
+        default=None, description="Routed length without slack, m."
+    )
+    slack_m: Annotated[float | None, Shows("slack", NOT_CLIENT, "length", subject="lengths")] = Field(
+        default=None, description="Slack at both ends, m."
+    )
+    measured: Annotated[bool, Shows("length_from", NOT_CLIENT, "flag")] = Field(
+        default=False, description="Whether the length was given by hand."
+    )
+    length_m: Annotated[
+        float, Shows("permanent_link", NOT_CLIENT, "length", sums=True, subject="lengths")
+    ] = Field(default=0.0, description="Length with slack: the permanent link, m.")
+    cords_m: Annotated[float | None, Shows("cords", NOT_CLIENT, "length", subject="lengths")] = Field(
+        default=None, description="Cords at both ends, m."
+    )
+    channel_m: Annotated[float | None, Shows("channel", NOT_CLIENT, "length", subject="lengths")] = Field(
+        default=None, description="Link and cords, m."
+    )
+    limit_m: Annotated[float | None, Shows("limit_of_the_link", NOT_CLIENT, "length", subject="lengths")] = (
+        Field(default=None, description="Longest link at its temperature, m.")
+    )
+    margin_m: Annotated[float | None, Shows("margin", NOT_CLIENT, "length", subject="lengths")] = Field(
+        default=None, description="Limit less length, m."
+    )
+    temperature_c: Annotated[float | None, Shows("temperature", NOT_CLIENT, "temperature")] = Field(
+        default=None, description="Temperature of the cable, °C."
+    )
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+        default="", description="holds or fails; empty where nothing is checked."
+    )
+
+
+class RiserLine(Row):
+    """All cables of one type between a room and where they end."""
+
+    schedule: ClassVar = Schedule(
+        "riser_line", subject="cabling", key=("room", "end", "signal", "description")
+    )
+
+    room: Annotated[str, Shows("room", ALL, "tag", link="tag")] = Field(description="Tag of the room.")
+    end: Annotated[str, Shows("ends_in", ALL, "tag", link="tag")] = Field(
+        description="Tag of the equipment room, or of the room itself."
+    )
+    signal: Annotated[str, Shows("signal", ALL, "word")] = Field(
+        description="Network, loudspeaker line, analogue."
+    )
+    description: Annotated[str, Shows("cable", ALL)] = Field(description="What the cable is.")
+    count: Annotated[int, Shows("cables", ALL, "count")] = Field(description="How many cables.")
+    shortest_m: Annotated[float, Shows("shortest", ALL, "length", subject="lengths")] = Field(
+        description="Shortest, m."
+    )
+    longest_m: Annotated[float, Shows("longest", ALL, "length", subject="lengths")] = Field(
+        description="Longest, m."
+    )
+
+
+class CableTotal(Row):
+    """All cable of one type."""
+
+    schedule: ClassVar = Schedule("cable_total", subject="cabling", key=("type",))
+
+    type: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
+    description: Annotated[str, Shows("cable", ALL)] = Field(description="What it is.")
+    count: Annotated[int, Shows("cables", ALL, "count", sums=True)] = Field(description="How many cables.")
+    length_m: Annotated[float, Shows("length", ALL, "length", sums=True, subject="lengths")] = Field(
+        description="Sum of their lengths with slack, m."
+    )

@@ -1,0 +1,164 @@
+"""Rows of calculations, findings, assumptions and open questions."""
+
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows
+
+
+class WorkingRow(Row):
+    """A calculation with its numbers."""
+
+    schedule: ClassVar = Schedule(
+        "working",
+        subject="checks",
+        key=("chapter", "subject", "title"),
+        shares_key=True,
+        called=("{subject}: {title}",),
+    )
+
+    number: Annotated[str, Shows("number", CHECKERS, "tag", link="number", serial=True)] = Field(
+        default="", description="Number, such as A101-W12."
+    )
+    chapter: Annotated[str, Shows("chapter", CHECKERS)] = Field(
+        default="", description="Sizing, cabling, power."
+    )
+    subject: Annotated[str, Shows("of", CHECKERS, "tag", link="subject")] = Field(
+        default="", description="Tag or identity of what it is about."
+    )
+    title: Annotated[str, Shows("what", CHECKERS)] = Field(default="", description="What is calculated.")
+    equation: Annotated[str, Shows("equation", CHECKERS)] = Field(
+        default="", description="Equation in symbols."
+    )
+    substituted: Annotated[str, Shows("numbers_put_in", CHECKERS)] = Field(
+        default="", description="Equation with the numbers put in."
+    )
+    values: Annotated[
+        tuple[tuple[str, str, float, str], ...], Shows("values", CHECKERS, ("text", "text", "figure", "unit"))
+    ] = Field(default=(), description="Symbol, meaning, number and unit of each value put in.")
+    result: Annotated[float, Shows("result", CHECKERS, "figure")] = Field(default=0.0, description="Result.")
+    unit: Annotated[str, Shows("unit", CHECKERS, "unit")] = Field(
+        default="", description="Unit of the result."
+    )
+    limit: Annotated[float | None, Shows("limit", CHECKERS, "figure")] = Field(
+        default=None, description="What the result is held against."
+    )
+    comparison: Annotated[str, Shows("compared", CHECKERS)] = Field(default="", description="≤ or ≥.")
+    verdict: Annotated[str, Shows("verdict", CHECKERS, "verdict")] = Field(
+        default="", description="holds or fails; empty where nothing is checked."
+    )
+    source: Annotated[str, Shows("source", CHECKERS)] = Field(
+        default="", description="Where the rule stands."
+    )
+    assumptions: Annotated[tuple[str, ...], Shows("assumptions", CHECKERS, "tag", refers="assumptions")] = (
+        Field(default=(), description="Numbers of assumptions used.")
+    )
+    questions: Annotated[tuple[str, ...], Shows("questions", CHECKERS, "tag", refers="questions")] = Field(
+        default=(), description="Numbers of open questions used."
+    )
+    note: Annotated[str, Shows("note", CHECKERS)] = Field(
+        default="", description="What else a reader should know."
+    )
+
+
+class FindingRow(Row):
+    """What a careful reviewer would say."""
+
+    schedule: ClassVar = Schedule(
+        "finding", subject="checks", key=("rule", "where"), called=("{where}", "{rule}")
+    )
+
+    number: Annotated[str, Shows("number", CHECKERS, "tag", link="number", serial=True)] = Field(
+        default="", description="Number, such as A101-F3."
+    )
+    rule: Annotated[str, Shows("rule", CHECKERS)] = Field(default="", description="Name of the rule.")
+    severity: Annotated[str, Shows("severity", CHECKERS, "word")] = Field(
+        default="", description="error, warning or note."
+    )
+    where: Annotated[str, Shows("where", CHECKERS, "tag", link="subject")] = Field(
+        default="", description="Tag or identity."
+    )
+    place: Annotated[str, Shows("place_in_the_files", CHECKERS, serial=True)] = Field(
+        default="", description="File and line that caused it."
+    )
+    message: Annotated[str, Shows("what", CHECKERS)] = Field(default="", description="What is the matter.")
+    value: Annotated[float | None, Shows("value", CHECKERS, "figure")] = Field(
+        default=None, description="Value found."
+    )
+    limit: Annotated[float | None, Shows("limit", CHECKERS, "figure")] = Field(
+        default=None, description="Limit."
+    )
+    unit: Annotated[str, Shows("unit", CHECKERS, "unit")] = Field(
+        default="", description="Unit of value and limit."
+    )
+    source: Annotated[str, Shows("source", CHECKERS)] = Field(
+        default="", description="Where the rule stands."
+    )
+    remedy: Annotated[str, Shows("what_would_fix_it", CHECKERS)] = Field(
+        default="", description="What would fix it."
+    )
+    accepted: Annotated[str, Shows("accepted", CHECKERS)] = Field(
+        default="", description="Reason, name and date where the designer accepts it."
+    )
+
+
+class FindingCount(Row):
+    """How many findings of each severity."""
+
+    schedule: ClassVar = Schedule("finding_count", subject="checks")
+
+    errors: Annotated[int, Shows("errors", ALL, "count")] = Field(description="Errors not accepted.")
+    warnings: Annotated[int, Shows("warnings", ALL, "count")] = Field(description="Warnings not accepted.")
+    notes: Annotated[int, Shows("notes", ALL, "count")] = Field(description="Notes not accepted.")
+    accepted: Annotated[int, Shows("accepted", ALL, "count")] = Field(description="Accepted by the designer.")
+
+
+class AssumptionRow(Row):
+    """A default that was taken because nothing was written."""
+
+    schedule: ClassVar = Schedule("assumption", subject="checks", key=("subject", "title"))
+
+    number: Annotated[str, Shows("number", ALL, "tag", serial=True)] = Field(
+        description="Number, such as cabling-A4."
+    )
+    title: Annotated[str, Shows("assumed", ALL)] = Field(description="What is assumed.")
+    subject: Annotated[str, Shows("applies_to", ALL, "tag", link="subject")] = Field(
+        description="What it applies to: project, building, kind of room or tag."
+    )
+    value: Annotated[float | str | bool | None, Shows("value_si", ALL, "by kind")] = Field(
+        description="Value taken, SI where a quantity."
+    )
+    kind: Annotated[str, Shows("kind", ALL, "kind")] = Field(
+        description="Kind of quantity, for its unit; empty where none."
+    )
+    source: Annotated[str, Shows("source", ALL)] = Field(description="Where the default comes from.")
+    path: Annotated[str, Shows("written_in", CHECKERS)] = Field(
+        default="", description="Where the value would be written."
+    )
+
+
+class QuestionRow(Row):
+    """A value that has to be found out."""
+
+    schedule: ClassVar = Schedule("question", subject="checks", key=("subject", "title"))
+
+    number: Annotated[str, Shows("number", ALL, "tag", serial=True)] = Field(
+        description="Number, such as cabling-Q2."
+    )
+    title: Annotated[str, Shows("to_be_found_out", ALL)] = Field(description="What has to be found out.")
+    subject: Annotated[str, Shows("applies_to", ALL, "tag", link="subject")] = Field(
+        description="What it applies to."
+    )
+    value: Annotated[float | str | bool | None, Shows("value_meanwhile_si", ALL, "by kind")] = Field(
+        description="Value taken meanwhile."
+    )
+    kind: Annotated[str, Shows("kind", ALL, "kind")] = Field(
+        description="Kind of quantity, for its unit; empty where none."
+    )
+    used_by: Annotated[
+        tuple[str, ...], Shows("used_by", CHECKERS, "tag", link="number", sorted=True, refers="workings")
+    ] = Field(default=(), description="Numbers of workings that use it.")
+    place: Annotated[str, Shows("place_in_the_files", CHECKERS, serial=True)] = Field(
+        default="", description="File and line."
+    )

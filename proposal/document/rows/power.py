@@ -1,0 +1,98 @@
+"""Rows of switches and their ports, with the power they give."""
+
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
+
+
+class PortRow(Row):
+    """One port of a switch."""
+
+    schedule: ClassVar = Schedule(
+        "port", subject="ports", key=("switch", "port"), called=("{switch}/{port}",)
+    )
+
+    switch: Annotated[str, Shows("switch", NOT_CLIENT, "tag")] = Field(
+        default="", description="Tag of the switch."
+    )
+    port: Annotated[int, Shows("port", NOT_CLIENT, "number")] = Field(
+        default=0, description="Number of the port."
+    )
+    device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag", empty="spare")] = Field(
+        default="", description="Tag of the device; empty where the port is spare."
+    )
+    cable: Annotated[str, Shows("cable", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Identity of the cable."
+    )
+    vlan: Annotated[int | None, Shows("vlan", NOT_CLIENT, "number")] = Field(
+        default=None, description="VLAN."
+    )
+    poe_class: Annotated[int | None, Shows("poe_class", NOT_CLIENT, "number")] = Field(
+        default=None, description="Class asked for."
+    )
+    allocated_w: Annotated[float, Shows("set_aside", NOT_CLIENT, "watts", sums=True, subject="power")] = (
+        Field(default=0.0, description="Power set aside by class, W.")
+    )
+    drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, subject="power")] = Field(
+        default=0.0, description="Power drawn at the source, W."
+    )
+    loop_ohm: Annotated[float | None, Shows("loop", NOT_CLIENT, "ohms", subject="power")] = Field(
+        default=None, description="Loop resistance of the channel, Ω."
+    )
+    device_v: Annotated[float | None, Shows("at_the_device", NOT_CLIENT, "volts", subject="power")] = Field(
+        default=None, description="Voltage at the device, V."
+    )
+    least_v: Annotated[float | None, Shows("least_needed", NOT_CLIENT, "volts", subject="power")] = Field(
+        default=None, description="Least voltage the device needs, V."
+    )
+    priority: Annotated[int, Shows("power_priority", NOT_CLIENT, "number", nought=False, subject="power")] = (
+        Field(default=0, description="Order in which power is kept, 1 first.")
+    )
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict", subject="power")] = Field(
+        default="", description="holds or fails; empty where not powered."
+    )
+
+
+class SwitchRow(Row):
+    """One switch and its sums."""
+
+    schedule: ClassVar = Schedule("switch", subject="power", key=("tag",))
+
+    tag: Annotated[str, Shows("switch", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag."
+    )
+    model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code."
+    )
+    ports: Annotated[int, Shows("ports", NOT_CLIENT, "count", sums=True, subject="ports")] = Field(
+        default=0, description="Ports."
+    )
+    used: Annotated[int, Shows("used", NOT_CLIENT, "count", sums=True, subject="ports")] = Field(
+        default=0, description="Ports used."
+    )
+    spare: Annotated[
+        int, Shows("spare", NOT_CLIENT, "count", sums=True, formula="{ports}-{used}", subject="ports")
+    ] = Field(default=0, description="Ports free.")
+    spare_wanted: Annotated[int, Shows("spare_wanted", NOT_CLIENT, "count", subject="ports")] = Field(
+        default=0, description="Ports to be left free."
+    )
+    budget_w: Annotated[float, Shows("budget", NOT_CLIENT, "watts")] = Field(
+        default=0.0, description="Power budget, W."
+    )
+    usable_w: Annotated[float, Shows("less_headroom", NOT_CLIENT, "watts")] = Field(
+        default=0.0, description="Budget less headroom, W."
+    )
+    allocated_w: Annotated[float, Shows("set_aside_by_class", NOT_CLIENT, "watts", sums=True)] = Field(
+        default=0.0, description="Sum set aside by class, W."
+    )
+    drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True)] = Field(
+        default=0.0, description="Sum drawn at the source, W."
+    )
+    drops_first: Annotated[tuple[str, ...], Shows("drops_first", NOT_CLIENT, "tag")] = Field(
+        default=(), description="Devices that lose power first, were the budget short."
+    )
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+        default="", description="holds or fails."
+    )

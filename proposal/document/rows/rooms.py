@@ -1,0 +1,262 @@
+"""Rows of rooms: kinds of room as designed, their microphones and signal flow, and where they are built."""
+
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.rows.charging import MeetingDay, MuteRow
+from proposal.document.rows.levels import LevelMapRow
+from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows
+
+Point = tuple[float, float]
+
+
+class MicrophoneRow(Row):
+    """One microphone position of a kind of room."""
+
+    schedule: ClassVar = Schedule("microphone", subject="rooms", key=("code",))
+
+    code: Annotated[str, Shows("microphone", ALL, "tag")] = Field(
+        description="Code within the room, such as M1."
+    )
+    form: Annotated[str, Shows("form", ALL, "word")] = Field(
+        description="Handheld, bodypack, boundary or gooseneck."
+    )
+    pattern: Annotated[str, Shows("pattern", ALL)] = Field(description="Pickup pattern.")
+    at: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
+        description="Position in the room's own coordinates, m."
+    )
+    seat: Annotated[str, Shows("seat", ALL)] = Field(description="Tag and name of the seat it serves.")
+    return_audio: Annotated[bool, Shows("return_audio", ALL, "flag")] = Field(
+        description="Whether the talker hears return audio."
+    )
+    mute_group: Annotated[str, Shows("mute_group", ALL)] = Field(description="Mute group.")
+    access_point: Annotated[str, Shows("access_point", ALL, "tag")] = Field(
+        description="Code of the access point that serves it, such as AP1."
+    )
+    model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
+
+
+class SizeRow(Row):
+    """How many boxes of one model a kind of room takes, and why."""
+
+    schedule: ClassVar = Schedule("size", subject="rooms", key=("kind", "model"))
+
+    kind: Annotated[str, Shows("kind", ALL, "word")] = Field(description="Kind of equipment.")
+    model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
+    description: Annotated[str, Shows("description", ALL)] = Field(description="What it is.")
+    quantity: Annotated[int, Shows("boxes", ALL, "count")] = Field(description="Boxes in one room.")
+    capacity: Annotated[int, Shows("capacity_of_each", ALL, "count", nought=False)] = Field(
+        description="Channels, slots or inputs of one box."
+    )
+    need: Annotated[int, Shows("need", ALL, "count")] = Field(
+        description="Channels, slots or inputs the room needs of this kind."
+    )
+    spare: Annotated[int, Shows("spare", ALL, "count")] = Field(
+        description="What the kind's boxes have over the need."
+    )
+    chosen_by: Annotated[str, Shows("chosen_by", ALL)] = Field(
+        description="`designer` where fixed by hand, else `least cost`."
+    )
+
+
+class DestinationRow(Row):
+    """Where a room's sound goes, or comes from."""
+
+    schedule: ClassVar = Schedule("destination", subject="rooms", key=("code",))
+
+    code: Annotated[str, Shows("code", ALL, "tag")] = Field(description="Code within the room.")
+    name: Annotated[str, Shows("name", ALL)] = Field(description="What it is.")
+    signal: Annotated[str, Shows("signal", ALL, "word")] = Field(
+        description="Analogue, networked audio or USB."
+    )
+    channels: Annotated[int, Shows("channels", ALL, "count")] = Field(description="Number of channels.")
+
+
+class FlowNode(Row):
+    """A box of the signal flow of a kind of room."""
+
+    schedule: ClassVar = Schedule("flow_node", subject="rooms", key=("code",))
+
+    code: Annotated[str, Shows("code", ALL, "tag")] = Field(
+        description="Code within the room, such as AP1, or the name of a group."
+    )
+    kind: Annotated[str, Shows("kind", ALL, "word")] = Field(
+        description="microphones, access point, charger, network, mixer, breakout, amplifier, loudspeakers, "
+        "destination or return."
+    )
+    title: Annotated[str, Shows("title", ALL)] = Field(description="First line in the box.")
+    lines: Annotated[tuple[str, ...], Shows("lines", ALL)] = Field(description="Further lines in the box.")
+
+
+class FlowEdge(Row):
+    """A signal between two boxes."""
+
+    schedule: ClassVar = Schedule(
+        "flow_edge",
+        subject="rooms",
+        key=("start", "end", "signal", "way", "cable"),
+        called=("{start} to {end}", "{signal}", "{way}", "{cable}"),
+    )
+
+    start: Annotated[str, Shows("start", ALL, "tag")] = Field(description="Code of the box it leaves.")
+    end: Annotated[str, Shows("end", ALL, "tag")] = Field(description="Code of the box it enters.")
+    signal: Annotated[str, Shows("signal", ALL, "word")] = Field(
+        description="radio, networked audio, analogue, USB, loudspeaker line."
+    )
+    label: Annotated[str, Shows("label", ALL)] = Field(description="What it carries: channels, port.")
+    returning: Annotated[bool, Shows("returning", ALL, "flag")] = Field(
+        description="Whether it is return audio."
+    )
+    cable: Annotated[str, Shows("cable", ALL, "tag")] = Field(
+        description="Identity of the cable with the room's tag left out, empty where none."
+    )
+
+    @property
+    def way(self) -> str:
+        """Whether it is return audio, as a word; empty where it is not."""
+        return "return audio" if self.returning else ""
+
+
+class RoomSheet(Row):
+    """A kind of room as designed, and the rooms built so.
+
+    A room whose own file or fixed sizes change its type has a sheet of its own.
+    """
+
+    schedule: ClassVar = Schedule("room_sheet", subject="rooms", key=("key",))
+
+    key: Annotated[str, Shows("key", ALL, "tag")] = Field(
+        description="Name for file names: the type, or type and room."
+    )
+    title: Annotated[str, Shows("title", ALL)] = Field(description="Name of the kind of room.")
+    use: Annotated[str, Shows("use", ALL)] = Field(description="How people meet here.")
+    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag")] = Field(
+        description="Tags of the rooms built so."
+    )
+    outline: Annotated[tuple[Point, ...], Shows("position", ALL, "coordinates", drawn=True)] = Field(
+        description="Corners in the room's own coordinates, m."
+    )
+    area_m2: Annotated[float, Shows("area", ALL, "area")] = Field(description="Floor area, m².")
+    ceiling_height_m: Annotated[float, Shows("ceiling_height", ALL, "length")] = Field(
+        description="Floor to ceiling, m."
+    )
+    ceiling_kind: Annotated[str, Shows("ceiling_kind", ALL)] = Field(
+        description="What the ceiling is made of."
+    )
+    seats: Annotated[
+        tuple[tuple[str, str, Point], ...], Shows("seats", ALL, ("tag", "text", "coordinates"), drawn=True)
+    ] = Field(description="Tag, name and position of seats.")
+    furniture: Annotated[
+        tuple[tuple[str, tuple[Point, ...]], ...],
+        Shows("furniture", ALL, ("text", "coordinates"), drawn=True),
+    ] = Field(description="Name and corners of furniture.")
+    microphones: Annotated[tuple[MicrophoneRow, ...], Shows("microphones", ALL, "rows")] = Field(
+        description="Microphones in use at once."
+    )
+    spare_microphones: Annotated[
+        tuple[tuple[str, int], ...], Shows("spare_microphones", ALL, ("text", "count"))
+    ] = Field(description="Spares by form.")
+    surfaces: Annotated[tuple[tuple[str, str], ...], Shows("surfaces", ALL, ("text", "text"))] = Field(
+        description="Finish by surface."
+    )
+    sessions: Annotated[
+        tuple[tuple[str, int, int], ...],
+        Shows("sessions", ALL, ("text", "time of day", "time of day"), drawn=True),
+    ] = Field(description="Name, start and end of each session, minutes after midnight.")
+    sizes: Annotated[tuple[SizeRow, ...], Shows("sizes", ALL, "rows")] = Field(
+        description="Boxes of each kind."
+    )
+    slots_needed: Annotated[int, Shows("slots_needed", ALL, "count")] = Field(
+        description="Charge slots needed."
+    )
+    channels_needed: Annotated[int, Shows("channels_needed", ALL, "count")] = Field(
+        description="Radio channels needed."
+    )
+    own_switch: Annotated[bool, Shows("network", ALL, "flag")] = Field(
+        description="Whether a breakout's own switch serves the room."
+    )
+    output: Annotated[str, Shows("output", ALL)] = Field(description="mixer or breakout.")
+    destinations: Annotated[tuple[DestinationRow, ...], Shows("destinations", ALL, "rows")] = Field(
+        description="Where the mix goes."
+    )
+    returns: Annotated[tuple[DestinationRow, ...], Shows("returns", ALL, "rows")] = Field(
+        description="Where return audio comes from."
+    )
+    day: Annotated[MeetingDay | None, Shows("day", ALL, "rows")] = Field(
+        default=None, description="Its meeting day; None where no sessions are written."
+    )
+    mutes: Annotated[tuple[MuteRow, ...], Shows("mutes", ALL, "rows")] = Field(
+        default=(), description="Truth table of muting."
+    )
+    level_map: Annotated[LevelMapRow | None, Shows("level_map", ALL, "rows")] = Field(
+        default=None, description="Radio level over the room; None where no microphone is linked."
+    )
+    flow_nodes: Annotated[tuple[FlowNode, ...], Shows("flow_nodes", ALL, "rows")] = Field(
+        description="Boxes of the signal flow."
+    )
+    flow_edges: Annotated[tuple[FlowEdge, ...], Shows("flow_edges", ALL, "rows")] = Field(
+        description="Signals of the signal flow."
+    )
+    internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
+        default="", description="For the integrator's own estimators only."
+    )
+
+
+class RoomRow(Row):
+    """One room of the building."""
+
+    schedule: ClassVar = Schedule("room", subject="rooms", key=("tag",))
+
+    tag: Annotated[str, Shows("room", ALL, "tag", link="tag")] = Field(description="Tag.")
+    name: Annotated[str, Shows("name", ALL)] = Field(description="What the client calls it.")
+    sheet: Annotated[str, Shows("area", ALL, "tag")] = Field(description="Key of its room sheet.")
+    type: Annotated[str, Shows("kind_of_room", ALL)] = Field(description="Title of its kind of room.")
+    storey: Annotated[str, Shows("storey", ALL, "tag", link="tag")] = Field(description="Tag of its storey.")
+    equipment_room: Annotated[str, Shows("served_from", ALL, "tag", link="tag")] = Field(
+        description="Tag of the equipment room that serves it."
+    )
+    origin: Annotated[Point, Shows("origin", ALL, "coordinates")] = Field(
+        description="Where its own coordinates begin, in the building, m."
+    )
+    outline: Annotated[tuple[Point, ...], Shows("position", ALL, "coordinates", drawn=True)] = Field(
+        description="Corners in the building, m."
+    )
+    seats: Annotated[int, Shows("seats", ALL, "count", sums=True)] = Field(description="Number of seats.")
+    microphones: Annotated[int, Shows("microphones", ALL, "count", sums=True)] = Field(
+        description="Microphones in use at once."
+    )
+    internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
+        default="", description="For the integrator's own estimators only."
+    )
+
+
+class StoreyRow(Row):
+    """One storey."""
+
+    schedule: ClassVar = Schedule("storey", subject="rooms", key=("tag",))
+
+    tag: Annotated[str, Shows("storey", ALL, "tag", link="tag")] = Field(description="Tag.")
+    name: Annotated[str, Shows("name", ALL)] = Field(description="Name.")
+    height_m: Annotated[float, Shows("floor_above_datum", ALL, "length")] = Field(
+        description="Finished floor above the building's datum, m."
+    )
+    slab_to_slab_m: Annotated[float, Shows("floor_to_floor", ALL, "length")] = Field(
+        description="Floor to the floor above, m."
+    )
+
+
+class EquipmentRoomRow(Row):
+    """A room with racks."""
+
+    schedule: ClassVar = Schedule("equipment_room", subject="rooms", key=("tag",))
+
+    tag: Annotated[str, Shows("equipment_room", ALL, "tag", link="tag")] = Field(description="Tag.")
+    name: Annotated[str, Shows("name", ALL)] = Field(description="Name.")
+    storey: Annotated[str, Shows("storey", ALL, "tag", link="tag")] = Field(description="Tag of its storey.")
+    at: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
+        description="Position of its racks in the building, m."
+    )
+    racks: Annotated[tuple[str, ...], Shows("racks", ALL, "tag", link="tag")] = Field(
+        description="Tags of its racks."
+    )

@@ -1,0 +1,97 @@
+"""Rows of the cover, parties, revisions, cautions and duties."""
+
+import datetime
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows
+
+
+class Party(Row):
+    """A company or public body."""
+
+    schedule: ClassVar = Schedule("party", subject="terms")
+
+    name: Annotated[str, Shows("name", ALL)] = Field(description="Name.")
+    contact: Annotated[str, Shows("contact", ALL)] = Field(description="Person or office to write to.")
+    address: Annotated[tuple[str, ...], Shows("address", ALL)] = Field(
+        description="Address, a line an entry."
+    )
+
+
+class RevisionRow(Row):
+    """A revision of the proposal."""
+
+    schedule: ClassVar = Schedule("revision", subject="terms", key=("identity",))
+
+    identity: Annotated[str, Shows("revision", ALL, "tag")] = Field(description="Letter or number.")
+    date: Annotated[datetime.date, Shows("date", ALL, "date")] = Field(description="Date.")
+    purpose: Annotated[str, Shows("purpose", ALL)] = Field(description="What it is issued for.")
+    prepared_by: Annotated[str, Shows("prepared_by", ALL)] = Field(description="Who prepared it.")
+    checked_by: Annotated[str, Shows("checked_by", ALL)] = Field(description="Who checked it.")
+    changes: Annotated[str, Shows("changes", ALL)] = Field(description="What changed since the last one.")
+    issued: Annotated[bool, Shows("state", ALL, "flag")] = Field(
+        default=False, description="Whether its record is kept."
+    )
+
+
+class Cover(Row):
+    """What stands on the cover and rules the look of every page."""
+
+    schedule: ClassVar = Schedule("cover", subject="terms")
+
+    name: Annotated[str, Shows("name", ALL)] = Field(description="Name of the project.")
+    number: Annotated[str, Shows("number", ALL, "tag")] = Field(description="The integrator's number.")
+    site: Annotated[str, Shows("site", ALL)] = Field(description="The building.")
+    client: Annotated[Party, Shows("client", ALL, "rows")] = Field(description="Who receives the proposal.")
+    integrator: Annotated[Party, Shows("integrator", ALL, "rows")] = Field(description="Who makes it.")
+    goals: Annotated[tuple[str, ...], Shows("goals", ALL)] = Field(
+        description="What the client wants to reach."
+    )
+    revision: Annotated[RevisionRow, Shows("revision", ALL, "rows")] = Field(description="This revision.")
+    history: Annotated[tuple[RevisionRow, ...], Shows("history", ALL, "rows")] = Field(
+        description="Earlier revisions, oldest first."
+    )
+    valid_until: Annotated[datetime.date, Shows("valid_until", ALL, "date")] = Field(
+        description="Last day on which the proposal holds."
+    )
+    region: Annotated[str, Shows("region", ALL)] = Field(description="Radio region, in words.")
+    units: Annotated[str, Shows("units", ALL)] = Field(description="metric or us_customary.")
+    locale: Annotated[str, Shows("locale", ALL)] = Field(
+        description="Language and country that set numbers and dates."
+    )
+    currency: Annotated[str, Shows("currency", ALL)] = Field(description="ISO code of the currency.")
+    colour: Annotated[str, Shows("colour", ALL)] = Field(description="Leading colour.")
+    logo: Annotated[str, Shows("logo", ALL)] = Field(
+        description="File name of the logo, empty where there is none."
+    )
+    draft: Annotated[bool, Shows("draft", ALL, "flag")] = Field(
+        default=False, description="Whether it is a draft of a revision that is not issued."
+    )
+    with_errors: Annotated[str, Shows("with_errors", ALL)] = Field(
+        default="", description="Why it was issued with errors that are not resolved; empty where none stood."
+    )
+    internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
+        default="", description="For the integrator's own estimators only."
+    )
+
+
+class Caution(Row):
+    """Something that can hurt somebody."""
+
+    schedule: ClassVar = Schedule("caution", subject="terms", key=("title",))
+
+    title: Annotated[str, Shows("title", ALL)] = Field(description="What it is about.")
+    text: Annotated[str, Shows("text", ALL)] = Field(description="The caution.")
+
+
+class DutyRow(Row):
+    """Who does what about one thing."""
+
+    schedule: ClassVar = Schedule("duty", subject="terms", key=("about",))
+
+    about: Annotated[str, Shows("what", ALL)] = Field(description="What it is about.")
+    duties: Annotated[tuple[tuple[str, str], ...], Shows("duties", ALL, ("text", "text"))] = Field(
+        description="Duty and letters of the party that has it, empty where nobody has."
+    )

@@ -1,0 +1,1 @@
+"""Labour: hours by task, trade and phase."""

@@ -1,0 +1,199 @@
+"""Labour: what the design takes in hours, line by line, by trade and phase.
+
+Rules, kept throughout:
+- A line is units × hours a unit × group factor × (1 + the additions of its conditions), rounded half up to
+  0.01 h. Additions on a line add up.
+- Cables pulled together cost less: all cables of a room that run to the same end by the same pathways are one
+  group, and its group factor holds for every metre of them.
+- Shares (management, as-built drawings) are taken of the lines that count units, never of another share.
+- Project factors multiply once, at the summary, the hours of a trade in a phase, rounded half up to 0.01 h;
+  then the minimum call raises them. What the summary charges is shared out over its lines by largest
+  remainder, so that lines, rooms and trades add to the same total.
+- Travel is charged for whole days of one person: hours on site of a trade in a phase over the working day.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from proposal.design.design import Design
+from proposal.design.numbers.numbering import natural
+from proposal.estimate.labour.labour_lines import LabourLine, share_lines, unit_lines
+from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.model.labour.labour import PHASES, SITE_PHASES, Labour, LabourChoices, Phase
+from proposal.model.project import Project
+from proposal.quantities.rounding import HUNDREDTH, rounded, rounded_up, shared_out
+
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TradeHours:
+    """Hours of one trade in one phase.
+
+    line_hours: sum of its lines, h.
+    factors: names of the project's conditions that hold for the phase, and what each multiplies by.
+    call_hours: what the minimum call adds after the factors, h.
+    hours: charged, h.
+    person_days: days of one person on site; 0 for work elsewhere.
+    """
+
+    trade: str
+    phase: Phase
+    line_hours: Decimal
+    factors: tuple[tuple[str, Decimal], ...]
+    call_hours: Decimal
+    hours: Decimal
+    person_days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TravelHours:
+    """What a trade's coming to site takes.
+
+    days: of one person; hours: under way, h.
+    """
+
+    trade: str
+    days: int
+    hours: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabourEstimate:
+    """All labour of a design.
+
+    lines: with the hours charged for each, in order of phases, tasks and rooms.
+    summary: in order of phases and trades; travel: in order of trades.
+    overtime_hours: of the summary's hours on site, those outside normal time, by trade and phase, h.
+    hours: everything charged, travel included, h.
+    """
+
+    lines: tuple[LabourLine, ...]
+    summary: tuple[TradeHours, ...]
+    travel: tuple[TravelHours, ...]
+    overtime_hours: tuple[tuple[str, Phase, Decimal], ...]
+    hours: Decimal
+
+
+def labour_estimate(
+    project: Project,
+    design: Design,
+    estimate: Estimate,
+    labour: Labour,
+    choices: LabourChoices,
+    hours_a_day: Decimal,
+) -> LabourEstimate:
+    """Return the labour that a design takes.
+
+    estimate: its take-off, for the drawing sheets of the cut plan.
+    labour, choices: labour data, and what the project chooses of it; names are known (`unknown_names`).
+    hours_a_day: working hours of one person and day.
+    """
+    units = unit_lines(project, design, estimate.sheets, labour, choices)
+    places = {key: n for n, key in enumerate(labour.tasks)}
+    lines = sorted(
+        [*units, *share_lines(labour, units)],
+        key=lambda line: (PHASES.index(line.phase), places[line.task], natural(line.room), line.causes),
+    )
+    return charged(lines, labour, choices, hours_a_day)
+
+
+def charged(
+    lines: Sequence[LabourLine], labour: Labour, choices: LabourChoices, hours_a_day: Decimal
+) -> LabourEstimate:
+    """Return lines with what is charged for them after project factors, minimum calls and travel."""
+    groups: dict[tuple[Phase, str], list[int]] = {}
+    for n, line in enumerate(lines):
+        groups.setdefault((line.phase, line.trade), []).append(n)
+    with_hours = list(lines)
+    summary = []
+    for (phase, trade), members in sorted(groups.items(), key=lambda one: _order(one[0], labour)):
+        row = _trade_hours([lines[n] for n in members], trade, phase, labour, choices, hours_a_day)
+        if not row.hours:
+            continue
+        summary.append(row)
+        for n, hours in zip(
+            members, shared_out(row.hours, [lines[n].hours for n in members], HUNDREDTH), strict=True
+        ):
+            with_hours[n] = replace(lines[n], charged_hours=hours)
+    travel = _travel(summary, labour)
+    share = Decimal(repr(choices.overtime))
+    overtime = (
+        (row.trade, row.phase, rounded(row.hours * share, HUNDREDTH)) for row in summary if row.person_days
+    )
+    return LabourEstimate(
+        lines=tuple(line for line in with_hours if line.hours),
+        summary=tuple(summary),
+        travel=travel,
+        overtime_hours=tuple(one for one in overtime if one[2]),
+        hours=_total(row.hours for row in summary) + _total(row.hours for row in travel),
+    )
+
+
+def _order(key: tuple[Phase, str], labour: Labour) -> tuple[int, int]:
+    return PHASES.index(key[0]), list(labour.trades).index(key[1])
+
+
+def _total(hours: Iterable[Decimal]) -> Decimal:
+    return sum(hours, NOTHING)
+
+
+def _trade_hours(
+    lines: Sequence[LabourLine],
+    trade: str,
+    phase: Phase,
+    labour: Labour,
+    choices: LabourChoices,
+    hours_a_day: Decimal,
+) -> TradeHours:
+    named = (labour.conditions[key] for key in dict.fromkeys(choices.project_conditions))
+    factors = tuple((one.name, 1 + Decimal(repr(one.addition))) for one in named if phase in one.phases)
+    line_hours = _total(line.hours for line in lines)
+    hours = line_hours
+    for _, factor in factors:
+        hours *= factor
+    hours = rounded(hours, HUNDREDTH)
+    on_site = phase in SITE_PHASES
+    least = rounded(labour.trades[trade].minimum_call_hours, HUNDREDTH)
+    call = max(least - hours, NOTHING) if on_site and hours else NOTHING
+    hours += call
+    days = rounded_up(hours / hours_a_day, Decimal(1)) if on_site else NOTHING
+    return TradeHours(
+        trade=trade,
+        phase=phase,
+        line_hours=line_hours,
+        factors=factors,
+        call_hours=call,
+        hours=hours,
+        person_days=int(days),
+    )
+
+
+def _travel(summary: Sequence[TradeHours], labour: Labour) -> tuple[TravelHours, ...]:
+    if labour.travel is None:
+        return ()
+    days: dict[str, int] = {}
+    for row in summary:
+        days[row.trade] = days.get(row.trade, 0) + row.person_days
+    each = labour.travel.hours_a_day
+    return tuple(
+        TravelHours(trade=trade, days=days[trade], hours=rounded(each * days[trade], HUNDREDTH))
+        for trade in labour.trades
+        if days.get(trade)
+    )
+
+
+def hours_by(labour: LabourEstimate, view: str) -> tuple[tuple[str, Decimal], ...]:
+    """Return the hours charged, travel included, by `trade`, `phase`, `room` or `system`; they add up.
+
+    Travel is of its trade, of the phase `travel`, of the building ("" as a room) and of `services`.
+    """
+    found: dict[str, Decimal] = {}
+    for line in labour.lines:
+        key = str(getattr(line, view))
+        found[key] = found.get(key, NOTHING) + line.charged_hours
+    for row in labour.travel:
+        key = {"trade": row.trade, "phase": "travel", "room": "", "system": "services"}[view]
+        found[key] = found.get(key, NOTHING) + row.hours
+    return tuple(found.items())

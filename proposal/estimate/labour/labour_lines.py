@@ -1,0 +1,338 @@
+"""Labour lines: every task counted over devices, cables, rooms, kinds of room, storeys and sheets."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design
+from proposal.design.equipment.placed import Placed
+from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.right_angled_runs import pathway_height_m
+from proposal.design.sheets.drawing_list import Sheet
+from proposal.estimate.takeoff.lines import exact
+from proposal.estimate.takeoff.systems import SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
+from proposal.model.labour.labour import Labour, LabourChoices, Phase, Task
+from proposal.model.project import Project
+from proposal.quantities.rounding import HUNDREDTH, rounded, step_of
+
+HOURS_A_METRE = step_of(5)
+ONE = Decimal(1)
+Additions = tuple[tuple[str, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabourLine:
+    """One line of labour.
+
+    task, name, trade, phase: key and name of the task, key of its trade, its phase.
+    room: tag of the room or equipment room that it is for; empty for the building.
+    storey: tag of the storey it is done on; empty where it is not done on one.
+    system: what it belongs to.
+    model: model code of the devices it is done to; empty otherwise.
+    units: how many, in `unit`: each, m, or h for a share.
+    hours_a_unit: h.
+    group_factor: what pulling cables together makes of them.
+    additions: names of the conditions, and the share that each adds; a repeated room takes away.
+    hours: units × hours a unit × group factor × (1 + additions), half up to 0.01 h.
+    charged_hours: its part of what the summary charges, h.
+    causes: cables, devices, rooms, kinds of room, storeys or sheets that it counts.
+    """
+
+    task: str
+    name: str
+    trade: str
+    phase: Phase
+    room: str
+    storey: str
+    system: str
+    model: str
+    units: Decimal
+    unit: str
+    hours_a_unit: Decimal
+    group_factor: Decimal
+    additions: Additions
+    hours: Decimal
+    charged_hours: Decimal = Decimal(0)
+    causes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Counted:
+    """Something that a task is done to, before equal ones become a line."""
+
+    cause: str
+    room: str
+    storey: str
+    system: str
+    units: Decimal
+    hours_a_unit: Decimal
+    height_m: float = 0.0
+    model: str = ""
+    group: tuple[str, ...] = ()
+    pulled_together: int = 1
+    repeats: bool = False
+
+
+def unit_lines(
+    project: Project, design: Design, more_sheets: Sequence[Sheet], labour: Labour, choices: LabourChoices
+) -> list[LabourLine]:
+    """Return a line for equal units of each task: same room, same hours, same conditions."""
+    counting = _Counting(project, design, (*design.sheets, *more_sheets), labour)
+    lines = []
+    for key, task in labour.tasks.items():
+        if task.hours is None:
+            continue
+        grouped: dict[tuple[object, ...], list[_Counted]] = {}
+        additions_of: dict[tuple[object, ...], Additions] = {}
+        for one in counting.of(key, task):
+            found = _additions(project, labour, choices, task, one)
+            like = (one.room, one.storey, one.model, one.hours_a_unit, one.group, found)
+            grouped.setdefault(like, []).append(one)
+            additions_of[like] = found
+        for kind, members in grouped.items():
+            lines.append(_line(key, task, labour, members, additions_of[kind]))
+    return lines
+
+
+def share_lines(labour: Labour, lines: Sequence[LabourLine]) -> list[LabourLine]:
+    """Return the lines of tasks that are a share of other phases' lines.
+
+    lines: those that count units.
+    """
+    found = []
+    for key, task in labour.tasks.items():
+        if task.share is None:
+            continue
+        members = [line for line in lines if line.phase in task.share_of]
+        units = sum((line.hours for line in members), Decimal(0))
+        share = Decimal(repr(task.share))
+        found.append(
+            LabourLine(
+                task=key,
+                name=task.name,
+                trade=task.trade,
+                phase=task.phase,
+                room="",
+                storey="",
+                system=SERVICES,
+                model="",
+                units=units,
+                unit="h",
+                hours_a_unit=share,
+                group_factor=ONE,
+                additions=(),
+                hours=rounded(units * share, HUNDREDTH),
+                causes=tuple(dict.fromkeys(line.task for line in members)),
+            )
+        )
+    return found
+
+
+def _line(
+    key: str, task: Task, labour: Labour, members: Sequence[_Counted], additions: Additions
+) -> LabourLine:
+    first = members[0]
+    units = sum((one.units for one in members), Decimal(0))
+    factor = _group_factor(labour, first.pulled_together)
+    whole = ONE + sum((addition for _, addition in additions), Decimal(0))
+    return LabourLine(
+        task=key,
+        name=task.name,
+        trade=task.trade,
+        phase=task.phase,
+        room=first.room,
+        storey=first.storey,
+        system=first.system,
+        model=first.model,
+        units=units,
+        unit="m" if task.length is not None else "each",
+        hours_a_unit=first.hours_a_unit,
+        group_factor=factor,
+        additions=additions,
+        hours=rounded(units * first.hours_a_unit * factor * whole, HUNDREDTH),
+        causes=tuple(sorted(dict.fromkeys(one.cause for one in members), key=natural)),
+    )
+
+
+def _group_factor(labour: Labour, cables: int) -> Decimal:
+    reached = [group for group in labour.pull_groups.values() if group.cables <= cables]
+    return max(reached, key=lambda group: group.cables).factor if reached else ONE
+
+
+def _additions(
+    project: Project, labour: Labour, choices: LabourChoices, task: Task, one: _Counted
+) -> Additions:
+    """Return what conditions add to a unit, by name; those of 0 are left out."""
+    found: list[tuple[str, Decimal]] = []
+    kind = project.rooms[one.room].type if one.room in project.rooms else ""
+    chosen = (
+        *choices.conditions,
+        *choices.room_conditions.get(kind, ()),
+        *choices.room_conditions.get(one.room, ()),
+    )
+    for name in dict.fromkeys(chosen):
+        condition = labour.conditions[name]
+        if task.phase in condition.phases:
+            found.append((condition.name, Decimal(repr(condition.addition))))
+    if task.at_height:
+        reached = [step for step in labour.heights.values() if step.above <= one.height_m + 1e-9]
+        if reached:
+            highest = max(reached, key=lambda step: step.above)
+            found.append(("height of the work", Decimal(repr(highest.addition))))
+    upper = labour.upper_storeys
+    if upper and one.storey and task.phase in upper.phases:
+        above = max(storey_number(project, one.storey) - upper.above, 0)
+        found.append(("upper storey", above * Decimal(repr(upper.addition))))
+    again = labour.repetition
+    if again and one.repeats and task.phase in again.phases:
+        found.append(("repeated room", -Decimal(repr(again.reduction))))
+    return tuple((name, addition) for name, addition in found if addition)
+
+
+def storey_number(project: Project, tag: str) -> int:
+    """Return a storey's number from the ground, the lowest at or above it being 1; 0 for those below."""
+    above = sorted(
+        (storey.height, name) for name, storey in project.building.storeys.items() if storey.height >= 0
+    )
+    names = [name for _, name in above]
+    return names.index(tag) + 1 if tag in names else 0
+
+
+class _Counting:
+    """What a task is done to, in a project with its design."""
+
+    def __init__(self, project: Project, design: Design, sheets: Sequence[Sheet], labour: Labour) -> None:
+        self._project = project
+        self._design = design
+        self._sheets = sheets
+        self._labour = labour
+        self._first = {kind.key: kind.rooms[0] for kind in design.kinds}
+        self._kind = {tag: kind.key for kind in design.kinds for tag in kind.rooms}
+
+    def of(self, key: str, task: Task) -> Iterable[_Counted]:
+        """Yield what a task is done to."""
+        assert task.hours is not None
+        if task.to == "device":
+            yield from self._devices(key, task, task.hours)
+        elif task.to in ("cable", "cable end"):
+            yield from self._cables(task, task.hours)
+        elif task.to == "room":
+            yield from self._rooms(task, task.hours)
+        else:
+            for cause, room, storey in self._others(task.to):
+                yield _Counted(cause, room, storey, SERVICES, ONE, task.hours)
+
+    def _repeats(self, room: str) -> bool:
+        """Return whether the same room was built before."""
+        return room in self._kind and self._first[self._kind[room]] != room
+
+    def _devices(self, key: str, task: Task, hours: Decimal) -> Iterable[_Counted]:
+        met: set[tuple[str, str]] = set()
+        for device in self._design.devices:
+            if not self._is_done_to(key, task, device):
+                continue
+            of_model = (self._kind.get(device.room, device.room), device.model)
+            further = task.further_hours is not None and of_model in met
+            met.add(of_model)
+            yield _Counted(
+                device.tag,
+                device.room,
+                device.storey,
+                system_of_kind(device.kind),
+                ONE,
+                task.further_hours if further and task.further_hours is not None else hours,
+                height_m=device.height_m,
+                model=device.model,
+                repeats=task.further_hours is None and self._repeats(device.room),
+            )
+
+    def _is_done_to(self, key: str, task: Task, device: Placed) -> bool:
+        entry = self._design.entries.get(device.tag)
+        if entry is None:
+            return False
+        named = entry.labour_task
+        if named and (task.installs or key == named):
+            return key == named
+        return device.kind in task.kinds
+
+    def _cables(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
+        cables = [one for one in self._design.cables if not task.signals or one.signal in task.signals]
+        together: dict[tuple[str, ...], int] = {}
+        for cable in cables:
+            pull = _pull(cable)
+            together[pull] = together.get(pull, 0) + 1
+        for cable in cables:
+            by_length = task.length is not None
+            count = exact(cable.length_m) if by_length else ONE * (2 if task.to == "cable end" else 1)
+            each = hours
+            if task.length is not None:
+                each = rounded(hours / exact(task.length), HOURS_A_METRE)
+            pull = _pull(cable)
+            yield _Counted(
+                cable.identity,
+                cable.room,
+                cable.start_storey,
+                SYSTEM_OF_SIGNAL.get(cable.signal, SERVICES),
+                count,
+                each,
+                height_m=self._run_height_m(cable),
+                group=pull if by_length else (),
+                pulled_together=together[pull] if by_length else 1,
+                repeats=self._repeats(cable.room),
+            )
+
+    def _run_height_m(self, cable: Cable) -> float:
+        """Return how high above the floor a cable is pulled, m: 0 where it climbs nowhere."""
+        if not any(part.vertical or part.pathway for part in cable.way.stretches if part.length_m > 0):
+            return 0.0
+        storeys = dict.fromkeys((cable.start_storey, cable.end_storey))
+        return max(pathway_height_m(self._project, storey) for storey in storeys)
+
+    def _rooms(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
+        for tag in sorted(self._project.rooms, key=natural):
+            again = self._repeats(tag)
+            each = task.further_hours if again and task.further_hours is not None else hours
+            storey = self._project.rooms[tag].storey
+            repeats = again and task.further_hours is None
+            yield _Counted(tag, tag, storey, SERVICES, ONE, each, repeats=repeats)
+
+    def _others(self, to: str) -> Iterable[tuple[str, str, str]]:
+        """Yield cause, room and storey of what else a task may be done to."""
+        building = self._project.building
+        if to == "kind of room":
+            # Engineering of a kind of room is no single room's: it belongs to the building.
+            yield from ((kind.key, "", "") for kind in self._design.kinds)
+        elif to == "equipment room":
+            yield from ((tag, tag, one.storey) for tag, one in building.equipment_rooms.items())
+        elif to == "storey":
+            used = dict.fromkeys(room.storey for room in self._project.rooms.values())
+            yield from ((tag, "", tag) for tag in building.storeys if tag in used)
+        elif to == "sheet":
+            yield from ((sheet.number, "", "") for sheet in self._sheets)
+        else:
+            yield "project", "", ""
+
+
+def _pull(cable: Cable) -> tuple[str, ...]:
+    """Return what cables that are pulled together have in common."""
+    return (cable.room, cable.signal, cable.end, *cable.way.pathways)
+
+
+def hours_of_one(labour: Labour, kind: str, labour_task: str) -> Mapping[str, Decimal]:
+    """Return the hours by trade that one more device takes, without conditions, for unit prices.
+
+    labour_task: of its entry; empty for the tasks of its kind.
+    """
+    found: dict[str, Decimal] = {}
+    for key, task in labour.tasks.items():
+        if task.to != "device" or task.hours is None:
+            continue
+        done = (
+            key == labour_task
+            if labour_task and (task.installs or key == labour_task)
+            else kind in task.kinds
+        )
+        if done:
+            found[task.trade] = found.get(task.trade, Decimal(0)) + task.hours
+    return found

@@ -1,0 +1,1 @@
+"""The price and its lines."""

@@ -1,0 +1,87 @@
+"""Price rules at work: what a rule makes of a cost, and the line that holds cost, price and tax.
+
+A price by margin is cost / (1 − margin), by markup cost · (1 + markup), by discount list · (1 − discount).
+"""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal
+
+from proposal.model.labour.labour import Phase
+from proposal.model.price.commercial import PriceRule, TaxKind
+from proposal.quantities.rounding import rounded
+
+NOTHING = Decimal(0)
+AT_COST = PriceRule(markup=0.0)
+RuleName = Literal["margin", "markup", "discount", "rate", "stated"]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PriceLine:
+    """One line of the price.
+
+    group: equipment, materials, labour, travel, surcharge or allowance.
+    kind: section of the take-off, kind of equipment, or what the line is: hours, overtime, expenses.
+    item: model code, key of the trade, key of the surcharge or allowance.
+    room: tag of the room or equipment room it is for; empty for the building.
+    system, phase: what it belongs to, and when it is used or done.
+    quantity: what is charged, in `unit`.
+    unit_cost, cost: what it costs the integrator; cost is half up to the smallest unit of the currency.
+    list_price: list price of one unit, where there is one.
+    rule, rule_value: how the cost becomes a price.
+    reserve: cost of the surcharges that are spread over the line.
+    unit_price, price: what the client pays before tax.
+    tax_kind, tax_place, tax_rate, tax: tax on the line.
+    causes: cables, devices or tasks that it is for.
+    """
+
+    group: str
+    kind: str
+    item: str
+    room: str
+    system: str
+    phase: Phase
+    quantity: Decimal
+    unit: str
+    unit_cost: Decimal
+    cost: Decimal
+    list_price: Decimal | None
+    rule: RuleName
+    rule_value: Decimal
+    reserve: Decimal
+    unit_price: Decimal
+    price: Decimal
+    tax_kind: TaxKind
+    tax_place: str
+    tax_rate: Decimal
+    tax: Decimal
+    causes: tuple[str, ...] = ()
+
+
+def price_by(rule: PriceRule, cost: Decimal, list_price: Decimal, step: Decimal) -> Decimal:
+    """Return the price that a rule makes of a cost or a list price, half up to a multiple of a step."""
+    if rule.margin is not None:
+        return rounded(Fraction(cost) / (1 - Fraction(repr(rule.margin))), step)
+    if rule.markup is not None:
+        return rounded(Fraction(cost) * (1 + Fraction(repr(rule.markup))), step)
+    assert rule.discount is not None
+    return rounded(Fraction(list_price) * (1 - Fraction(repr(rule.discount))), step)
+
+
+def named_rule(rule: PriceRule) -> tuple[RuleName, Decimal]:
+    """Return a rule's name and value."""
+    if rule.margin is not None:
+        return "margin", Decimal(repr(rule.margin))
+    if rule.markup is not None:
+        return "markup", Decimal(repr(rule.markup))
+    return "discount", Decimal(repr(rule.discount))
+
+
+def unit_step(unit_cost: Decimal, step: Decimal, finer: Decimal) -> Decimal:
+    """Return the step a unit price is rounded to: that of amounts, or the finer one for pieces and metres.
+
+    Finer is what costs less than a hundred steps, and is no whole number of them.
+    step: smallest unit of the currency; finer: that of its pieces.
+    """
+    return finer if abs(unit_cost) < 100 * step and unit_cost != rounded(unit_cost, step) else step

@@ -1,0 +1,106 @@
+"""Unit prices for later changes: one more device, a metre of cable, its two ends, an hour of a trade.
+
+They hold what is spread over the lines, as those do: whoever laid the two side by side would else read off
+what is set aside. Where the project is written in US customary units, cable is priced by the foot.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from proposal.design.design import Design
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.estimate.labour.labour_lines import HOURS_A_METRE, hours_of_one
+from proposal.estimate.price.price_lines import Pricing
+from proposal.estimate.price.price_rules import NOTHING
+from proposal.estimate.takeoff.lines import exact
+from proposal.quantities.rounding import rounded
+
+Sort = Literal["device", "metre of cable", "foot of cable", "ends of a cable", "hour"]
+FOOT_M = Decimal("0.3048")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnitPrice:
+    """What one more of something is charged for, before tax, in ordinary conditions.
+
+    to: what it is: a device, a metre or a foot of cable, the two ends of a cable, or an hour.
+    item: model code, or key of the trade.
+    hours: h, all trades together.
+    supply, work: price of the thing and of its hours; price: both.
+    """
+
+    to: Sort
+    item: str
+    hours: Decimal
+    supply: Decimal
+    work: Decimal
+    price: Decimal
+
+
+def unit_prices(pricing: Pricing, design: Design) -> tuple[UnitPrice, ...]:
+    """Return the unit prices of every device and cable of a design, and of every trade's hour."""
+    found: list[UnitPrice] = []
+    library = pricing.project.library
+    for model in sorted({device.model for device in design.devices if device.tag in design.entries}):
+        entry = library.entry(model)
+        hours = hours_of_one(pricing.labour, entry.kind, entry.labour_task)
+        supply = NOTHING
+        if entry.furnished_by == "contractor":
+            price = pricing.priced(entry, "equipment", unit_cost(pricing.project, entry))
+            supply = pricing.with_reserve(price, "equipment")
+        found.append(_unit_price(pricing, "device", model, supply, hours))
+    signals = {cable.model: cable.signal for cable in design.cables if cable.model}
+    by_foot = pricing.project.brief.units == "us_customary"
+    length_m = FOOT_M if by_foot else Decimal(1)
+    for model, signal in sorted(signals.items()):
+        entry = library.entry(model)
+        pulled, ends = _hours_of_cable(pricing, signal, length_m)
+        price = pricing.priced(entry, "materials", unit_cost(pricing.project, entry) * length_m)
+        supply = pricing.with_reserve(price, "materials")
+        sort: Sort = "foot of cable" if by_foot else "metre of cable"
+        found.append(_unit_price(pricing, sort, model, supply, pulled))
+        found.append(_unit_price(pricing, "ends of a cable", model, NOTHING, ends))
+    for trade in pricing.labour.trades:
+        found.append(_unit_price(pricing, "hour", trade, NOTHING, {trade: Decimal(1)}))
+    return tuple(found)
+
+
+def _hours_of_cable(
+    pricing: Pricing, signal: str, length_m: Decimal
+) -> tuple[dict[str, Decimal], dict[str, Decimal]]:
+    """Return the hours by trade of so much cable, and of both its ends."""
+    pulled: dict[str, Decimal] = {}
+    ends: dict[str, Decimal] = {}
+    for task in pricing.labour.tasks.values():
+        if task.to not in ("cable", "cable end") or task.hours is None:
+            continue
+        if task.signals and signal not in task.signals:
+            continue
+        if task.length is not None:
+            each = rounded(task.hours * length_m / exact(task.length), HOURS_A_METRE)
+            pulled[task.trade] = pulled.get(task.trade, NOTHING) + each
+        else:
+            each = task.hours * (2 if task.to == "cable end" else 1)
+            ends[task.trade] = ends.get(task.trade, NOTHING) + each
+    return pulled, ends
+
+
+def _unit_price(
+    pricing: Pricing,
+    to: Sort,
+    item: str,
+    supply: Decimal,
+    hours: Mapping[str, Decimal],
+) -> UnitPrice:
+    rates = {trade: pricing.with_reserve(pricing.rates(trade)[1], "labour") for trade in hours}
+    work = sum((rounded(each * rates[trade], pricing.step) for trade, each in hours.items()), NOTHING)
+    return UnitPrice(
+        to=to,
+        item=item,
+        hours=sum(hours.values(), NOTHING),
+        supply=supply,
+        work=work,
+        price=supply + work,
+    )

@@ -1,0 +1,1 @@
+"""The programme: when work is done."""

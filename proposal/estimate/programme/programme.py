@@ -1,0 +1,245 @@
+"""The programme: when work is done, from hours, crews, lead times and the days that others set.
+
+A trade's people work on one activity at a time: activities that need the same trade follow one another, so
+that its crew is never asked for twice. An activity takes the days of the trade that needs longest with its
+whole crew. Work on site counts days on which the site is open, work elsewhere working days, and lead times
+calendar days. Management goes on from order to acceptance and is no activity of its own.
+"""
+
+import datetime
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.programme.critical_path import Timed, driving_chain, timed
+from proposal.estimate.programme.programme_tasks import ACCEPTED, MANAGEMENT, ORDER, Planned, planned_tasks
+from proposal.estimate.programme.work_calendar import WorkCalendar, date_of, work_calendars
+from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.model.labour.labour import Labour
+from proposal.model.price.commercial import PAYMENT_EVENTS, Commercial, PaymentEvent, Programme
+from proposal.model.project import Project
+from proposal.quantities.rounding import HUNDREDTH, rounded_up, shared_out
+
+ORDER_AFTER_DAYS = 30
+"""Days from the revision to the order, where the project names no day."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProgrammeTask:
+    """One activity or milestone on the programme.
+
+    key, name: its key and what it is called.
+    kind: a phase of labour, `lead time`, `approval` or `milestone`.
+    storey: where it is done; empty where it is not done on one.
+    days: how long, days of its `calendar`: working, site or calendar; 0 for a milestone.
+    start, finish: first and last day; of a milestone both are its day.
+    latest: day on which it has to be over at the latest.
+    total_float, free_float: days of its calendar.
+    critical: whether a day's delay delays acceptance; driving: whether it is on the chain that sets it.
+    crew: trade, people, hours.
+    after: keys of what it waits for.
+    """
+
+    key: str
+    name: str
+    kind: str
+    storey: str
+    days: int
+    calendar: Literal["working", "site", "calendar"]
+    start: datetime.date
+    finish: datetime.date
+    latest: datetime.date
+    total_float: int
+    free_float: int
+    critical: bool
+    driving: bool
+    crew: tuple[tuple[str, int, Decimal], ...]
+    after: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CrewDay:
+    """Hours of one trade on one day, and the people that makes."""
+
+    trade: str
+    day: datetime.date
+    hours: Decimal
+    people: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Late:
+    """An activity that is over after the day that others set.
+
+    key, name, date: of that day; task: key of the activity; days: working days too late.
+    """
+
+    key: str
+    name: str
+    date: datetime.date
+    task: str
+    finish: datetime.date
+    days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProgrammePlan:
+    """The whole programme.
+
+    tasks: activities and milestones, each after what it waits for.
+    critical: keys of the activities and milestones without float; driving: the chain that sets the end.
+    events: day of each event that payments are due upon.
+    crew_days: hours of each trade, day by day, in order of trades and days.
+    late: what is over after a day set by others.
+    start, finish: day of the order, day of acceptance.
+    """
+
+    tasks: tuple[ProgrammeTask, ...]
+    critical: tuple[str, ...]
+    driving: tuple[str, ...]
+    events: Mapping[PaymentEvent, datetime.date]
+    crew_days: tuple[CrewDay, ...]
+    late: tuple[Late, ...]
+    start: datetime.date
+    finish: datetime.date
+
+
+def programme(
+    project: Project, estimate: Estimate, hours: LabourEstimate, labour: Labour, commercial: Commercial
+) -> ProgrammePlan:
+    """Return when the work of a project is done.
+
+    estimate: its take-off, for lead times; hours: its labour; labour: crews by trade.
+    commercial: calendar, days set by others, crews that differ.
+    """
+    rules = commercial.programme
+    planned = planned_tasks(project, estimate, hours, labour, commercial)
+    first = order_day(project, rules).toordinal()
+    activities = [one.activity for one in planned]
+    calendars = work_calendars(rules)
+    times = timed(activities, calendars, first)
+    driving = driving_chain(activities, times)
+    shown: dict[str, tuple[int, int]] = {}
+    tasks = {}
+    by_key = {one.activity.key: one for one in planned}
+    for key, moment in times.items():
+        one = by_key[key]
+        shown[key] = _days_shown(one, moment, shown, first)
+        latest = _latest(moment, calendars[one.calendar], shown[key][1])
+        tasks[key] = _task(one, moment, (*shown[key], latest), key in driving)
+    return ProgrammePlan(
+        tasks=tuple(tasks.values()),
+        critical=tuple(key for key, moment in times.items() if moment.critical),
+        driving=driving,
+        events={event: tasks[event].finish for event in PAYMENT_EVENTS},
+        crew_days=_crew_days(planned, times, hours, labour, rules),
+        late=_late(list(tasks.values()), rules),
+        start=tasks[ORDER].start,
+        finish=tasks[ACCEPTED].finish,
+    )
+
+
+def order_day(project: Project, rules: Programme) -> datetime.date:
+    """Return the day of the order: as the project says, or so many days after its revision."""
+    return rules.order or date_of(project.brief.revision.date.toordinal() + ORDER_AFTER_DAYS)
+
+
+def _days_shown(
+    one: Planned, moment: Timed, shown: Mapping[str, tuple[int, int]], first: int
+) -> tuple[int, int]:
+    """Return first and last day; a milestone is reached on the last day of what it waits for."""
+    if one.activity.days:
+        return moment.early_start, moment.early_finish - 1
+    day = max([first, one.activity.not_before or first, *(shown[key][1] for key in one.activity.after)])
+    return day, day
+
+
+def _latest(moment: Timed, calendar: WorkCalendar, finish: int) -> int:
+    """Return the last day that is early enough: the one its calendar works before the latest finish."""
+    return calendar.before(moment.late_finish, 1)[0] if moment.total_float else finish
+
+
+def _task(one: Planned, moment: Timed, days: tuple[int, int, int], driving: bool) -> ProgrammeTask:
+    return ProgrammeTask(
+        key=one.activity.key,
+        name=one.name,
+        kind=one.kind,
+        storey=one.storey,
+        days=one.activity.days,
+        calendar=one.calendar,
+        start=date_of(days[0]),
+        finish=date_of(days[1]),
+        latest=date_of(days[2]),
+        total_float=moment.total_float,
+        free_float=moment.free_float,
+        critical=moment.critical,
+        driving=driving,
+        crew=one.crew,
+        after=one.activity.after,
+    )
+
+
+def _crew_days(
+    planned: Sequence[Planned],
+    times: Mapping[str, Timed],
+    hours: LabourEstimate,
+    labour: Labour,
+    rules: Programme,
+) -> tuple[CrewDay, ...]:
+    """Return the hours of each trade day by day; hours of an activity lie evenly on its days and add up."""
+    calendars = work_calendars(rules)
+    found: dict[tuple[str, int], Decimal] = {}
+    spans = [
+        (trade, amount, list(calendars[one.calendar].days(moment.early_start, moment.early_finish)))
+        for one in planned
+        for moment in (times[one.activity.key],)
+        for trade, _, amount in one.crew
+    ]
+    whole = list(calendars["working"].days(times[ORDER].early_start, times[ACCEPTED].early_finish))
+    spans += [(row.trade, row.hours, whole) for row in hours.summary if row.phase == MANAGEMENT]
+    for trade, amount, days in spans:
+        if days:
+            parts = shared_out(amount, [Decimal(1)] * len(days), HUNDREDTH)
+            for day, part in zip(days, parts, strict=True):
+                found[trade, day] = found.get((trade, day), Decimal(0)) + part
+    order = list(labour.trades)
+    return tuple(
+        CrewDay(trade, date_of(day), amount, rounded_up(amount / rules.hours_a_day, HUNDREDTH))
+        for (trade, day), amount in sorted(found.items(), key=lambda one: (order.index(one[0][0]), one[0][1]))
+        if amount
+    )
+
+
+def _late(tasks: Sequence[ProgrammeTask], rules: Programme) -> tuple[Late, ...]:
+    calendar = work_calendars(rules)["working"]
+    found = []
+    for key, limit in rules.dates.items():
+        if limit.rule != "done by":
+            continue
+        for task in tasks:
+            concerned = task.kind in limit.phases and (not limit.storeys or task.storey in limit.storeys)
+            if concerned and task.finish > limit.date:
+                days = calendar.between(limit.date.toordinal() + 1, task.finish.toordinal() + 1)
+                found.append(
+                    Late(
+                        key=key,
+                        name=limit.name,
+                        date=limit.date,
+                        task=task.key,
+                        finish=task.finish,
+                        days=days,
+                    )
+                )
+    return tuple(found)
+
+
+def payment_days(
+    plan: ProgrammePlan, payments: Sequence[tuple[str, PaymentEvent, int]]
+) -> tuple[tuple[str, datetime.date], ...]:
+    """Return the day on which each payment is due: its event's and so many days more.
+
+    payments: key, event and days of each.
+    """
+    return tuple((key, date_of(plan.events[event].toordinal() + days)) for key, event, days in payments)

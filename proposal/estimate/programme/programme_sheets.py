@@ -1,0 +1,39 @@
+"""Over how many sheets the programme goes: the Gantt chart and the crew loading."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from proposal.design.numbers.numbering import CREW_LOADING, GANTT
+from proposal.design.sheets.drawing_list import Sheet, numbered
+from proposal.design.sheets.splitting import WHOLE, Part
+from proposal.estimate.programme.programme import ProgrammePlan, ProgrammeTask
+from proposal.model.project import Project
+
+ROWS_A_SHEET = 38
+"""Rows of the Gantt chart for which an A3 sheet has the height."""
+TRADES_A_SHEET = 10
+"""Panels of the crew loading that a sheet takes."""
+
+
+def charted(plan: ProgrammePlan) -> tuple[ProgrammeTask, ...]:
+    """Return activities and milestones in the order in which people read them: as they begin."""
+    return tuple(sorted(plan.tasks, key=lambda task: (task.start, task.finish)))
+
+
+def programme_sheets(project: Project, plan: ProgrammePlan) -> tuple[Sheet, ...]:
+    """Return the sheets of the Gantt chart and of the crew loading, numbered."""
+    wanted = [(GANTT, "gantt chart", "", _parts([task.key for task in charted(plan)], ROWS_A_SHEET))]
+    trades = list(dict.fromkeys(project.labour.trades[one.trade].name for one in plan.crew_days))
+    if trades:
+        wanted.append((CREW_LOADING, "crew loading", "", _parts(trades, TRADES_A_SHEET)))
+    return numbered(project, wanted)
+
+
+def _parts(names: Sequence[str], most: int) -> tuple[Part, ...]:
+    """Return the fewest parts, as alike as can be; one that shows all names none."""
+    count = -(-len(names) // most)
+    if count < 2:
+        return WHOLE
+    least, more = divmod(len(names), count)
+    ends = [least * n + min(n, more) for n in range(count + 1)]
+    return tuple(Part(tuple(names[start:end])) for start, end in pairwise(ends))

@@ -1,0 +1,251 @@
+"""Activities of the programme: what is to be done, by whom, how long, and what each waits for."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from typing import Literal
+
+from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.programme.critical_path import Activity
+from proposal.estimate.takeoff.systems import WORKSHOP_KINDS
+from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.model.labour.labour import SITE_PHASES, Labour, Phase
+from proposal.model.price.commercial import Commercial
+from proposal.model.project import Project
+from proposal.quantities.rounding import rounded_up
+
+ORDER, APPROVED, DELIVERY = "order", "drawings approved", "delivery"
+FIRST_FIX, SECOND_FIX, ACCEPTED = "first fix complete", "second fix complete", "accepted"
+MANAGEMENT: Phase = "project management"
+APPROVAL, MATERIALS = "approval", "materials"
+CalendarName = Literal["working", "site", "calendar"]
+Crew = tuple[tuple[str, int, Decimal], ...]
+
+_EVENT_NAMES = {
+    ORDER: "Order",
+    APPROVED: "Drawings approved",
+    DELIVERY: "Equipment delivered",
+    FIRST_FIX: "First fix complete",
+    SECOND_FIX: "Second fix complete",
+    ACCEPTED: "Accepted",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """An activity before it has its days.
+
+    kind: a phase of labour, `lead time`, `approval` or `milestone`.
+    crew: trade, people, hours.
+    """
+
+    activity: Activity
+    name: str
+    kind: str
+    storey: str
+    calendar: CalendarName
+    crew: Crew = ()
+
+
+def planned_tasks(
+    project: Project, estimate: Estimate, hours: LabourEstimate, labour: Labour, commercial: Commercial
+) -> tuple[Planned, ...]:
+    """Return the activities and milestones, each after what it waits for."""
+    plan = _Plan(project, estimate, hours, labour, commercial)
+    return plan.tasks()
+
+
+class _Plan:
+    """Activities as they are put together."""
+
+    def __init__(
+        self,
+        project: Project,
+        estimate: Estimate,
+        hours: LabourEstimate,
+        labour: Labour,
+        commercial: Commercial,
+    ) -> None:
+        self._project = project
+        self._estimate = estimate
+        self._rules = commercial.programme
+        self._found: dict[str, Planned] = {}
+        self._crews = {
+            trade: commercial.labour.crews.get(trade, row.crew) for trade, row in labour.trades.items()
+        }
+        self._trades = list(labour.trades)
+        self._hours: dict[tuple[Phase, str], dict[str, Decimal]] = {}
+        self._with_racks: set[str] = set()
+        for line in hours.lines:
+            at = (line.phase, line.storey if line.phase in SITE_PHASES else "")
+            trades = self._hours.setdefault(at, {})
+            trades[line.trade] = trades.get(line.trade, Decimal(0)) + line.charged_hours
+            if line.phase == "second fix" and line.room in project.building.equipment_rooms:
+                self._with_racks.add(line.storey)
+        storeys = project.building.storeys
+        self._storeys = (*sorted(storeys, key=lambda tag: (storeys[tag].height, tag)), "")
+
+    def tasks(self) -> tuple[Planned, ...]:
+        """Return the activities in an order in which each follows what it waits for."""
+        self._milestone(ORDER, ())
+        design = self._phase("design", (ORDER,))
+        drafting = self._phase("drafting", design)
+        self._approval(drafting)
+        arrived = self._lead_times()
+        workshop = self._phase("workshop", self._arrived(arrived, WORKSHOP_KINDS))
+        first = {
+            storey: self._on_storey("first fix", storey, (arrived[MATERIALS],)) for storey in self._storeys
+        }
+        self._milestone(FIRST_FIX, self._present(first.values(), (APPROVED,)))
+        on_site = self._arrived(arrived, set(arrived) - WORKSHOP_KINDS)
+        second = {
+            storey: self._on_storey(
+                "second fix",
+                storey,
+                (*first[storey], *on_site, *(workshop if storey in self._with_racks else ())),
+            )
+            for storey in self._storeys
+        }
+        self._milestone(SECOND_FIX, (*self._present(second.values(), ()), FIRST_FIX, DELIVERY))
+        racks = self._present((second[storey] for storey in self._with_racks), workshop)
+        network = self._phase("network", racks)
+        programming = self._phase("programming", (APPROVED,))
+        tested = [
+            self._on_storey("commissioning", storey, (*second[storey], *network, *programming))
+            for storey in self._storeys
+        ]
+        done = self._present(tested, (SECOND_FIX, *network, *programming))
+        training = self._phase("training", done, storeyed=True)
+        documents = self._phase("documents", (SECOND_FIX,))
+        self._milestone(ACCEPTED, tuple(dict.fromkeys((*done, *training, *documents, SECOND_FIX))))
+        return self._with_crews_in_turn()
+
+    def _add(self, planned: Planned) -> tuple[str, ...]:
+        self._found[planned.activity.key] = planned
+        return (planned.activity.key,)
+
+    def _milestone(self, key: str, after: Iterable[str]) -> None:
+        activity = Activity(key, 0, tuple(dict.fromkeys(after)), "working")
+        self._add(
+            Planned(
+                activity=activity, name=_EVENT_NAMES[key], kind="milestone", storey="", calendar="working"
+            )
+        )
+
+    def _present(self, keys: Iterable[tuple[str, ...]], otherwise: tuple[str, ...]) -> tuple[str, ...]:
+        """Return every key among those of several activities, or what to wait for where there is none."""
+        found = tuple(dict.fromkeys(key for each in keys for key in each if key in self._found))
+        return found or otherwise
+
+    def _phase(self, phase: Phase, after: tuple[str, ...], *, storeyed: bool = False) -> tuple[str, ...]:
+        """Add the activities of a phase that is done once, and return what to wait for after it."""
+        if not storeyed and phase not in SITE_PHASES:
+            return self._work(phase, "", after) or after
+        found = [self._work(phase, storey, after) for storey in self._storeys]
+        return tuple(key for each in found for key in each) or after
+
+    def _on_storey(self, phase: Phase, storey: str, after: tuple[str, ...]) -> tuple[str, ...]:
+        """Add a phase's work on one storey; where there is none, it is over when what it waits for is."""
+        return self._work(phase, storey, after) or tuple(dict.fromkeys(after))
+
+    def _work(self, phase: Phase, storey: str, after: tuple[str, ...]) -> tuple[str, ...]:
+        trades = {trade: hours for trade, hours in self._hours.get((phase, storey), {}).items() if hours}
+        if not trades:
+            return ()
+        crew = tuple((trade, self._crews[trade], trades[trade]) for trade in self._trades if trade in trades)
+        days = max(
+            rounded_up(hours / (people * self._rules.hours_a_day), Decimal(1)) for _, people, hours in crew
+        )
+        calendar: CalendarName = "site" if phase in SITE_PHASES else "working"
+        activity = Activity(
+            f"{phase} {storey}".rstrip(),
+            int(days),
+            tuple(dict.fromkeys(after)),
+            calendar,
+            self._not_before(phase, storey),
+        )
+        where = self._project.building.storeys[storey].name if storey else ""
+        name = f"{phase.capitalize()}, {where}" if where else phase.capitalize()
+        return self._add(
+            Planned(activity=activity, name=name, kind=phase, storey=storey, calendar=calendar, crew=crew)
+        )
+
+    def _not_before(self, phase: Phase, storey: str) -> int | None:
+        days = [
+            one.date.toordinal()
+            for one in self._rules.dates.values()
+            if one.rule == "begin not before"
+            and phase in one.phases
+            and (not one.storeys or storey in one.storeys or not storey)
+        ]
+        return max(days, default=None)
+
+    def _approval(self, after: tuple[str, ...]) -> None:
+        if self._rules.approval_days:
+            activity = Activity(APPROVAL, self._rules.approval_days, after, "working")
+            after = self._add(
+                Planned(
+                    activity=activity,
+                    name="Client approves drawings",
+                    kind="approval",
+                    storey="",
+                    calendar="working",
+                )
+            )
+        self._milestone(APPROVED, after)
+
+    def _lead_times(self) -> dict[str, str]:
+        """Add what is waited for until equipment and materials come, and return its key by kind.
+
+        Materials are one delivery, and so are the devices of one kind: the longest lead time counts.
+        """
+        longest: dict[str, int] = {MATERIALS: 0}
+        for line in self._estimate.lines:
+            entry = self._project.library.entry(line.model)
+            if entry.furnished_by == "contractor":
+                kind = entry.kind if line.section == "equipment" else MATERIALS
+                longest[kind] = max(longest.get(kind, 0), entry.lead_time_days)
+        arrived = {}
+        for kind, days in sorted(longest.items()):
+            arrived[kind] = APPROVED
+            if days:
+                activity = Activity(f"lead time {kind}", days, (APPROVED,), "calendar")
+                name = f"Lead time: {kind.replace('_', ' ')}"
+                arrived[kind] = self._add(
+                    Planned(activity=activity, name=name, kind="lead time", storey="", calendar="calendar")
+                )[0]
+        self._milestone(DELIVERY, arrived.values())
+        return arrived
+
+    def _arrived(self, arrived: dict[str, str], kinds: Iterable[str]) -> tuple[str, ...]:
+        wanted = set(kinds)
+        return tuple(dict.fromkeys(key for kind, key in arrived.items() if kind in wanted)) or (APPROVED,)
+
+    def _with_crews_in_turn(self) -> tuple[Planned, ...]:
+        """Return the activities with those of one trade after one another, in the order they were added."""
+        last: dict[str, str] = {}
+        found: Sequence[Planned] = tuple(self._found.values())
+        in_turn = []
+        for one in found:
+            before = [last[trade] for trade, _, _ in one.crew if trade in last]
+            after = tuple(dict.fromkeys((*one.activity.after, *before)))
+            in_turn.append(replace(one, activity=replace(one.activity, after=after)))
+            for trade, _, _ in one.crew:
+                last[trade] = one.activity.key
+        return _without_detours(in_turn)
+
+
+def _without_detours(planned: Sequence[Planned]) -> tuple[Planned, ...]:
+    """Return activities that wait for nothing which what they wait for waits for already.
+
+    planned: each after what it waits for.
+    """
+    waited: dict[str, frozenset[str]] = {}
+    found = []
+    for one in planned:
+        after = one.activity.after
+        through = frozenset(key for before in after for key in waited[before])
+        waited[one.activity.key] = through | frozenset(after)
+        kept = tuple(key for key in after if key not in through)
+        found.append(replace(one, activity=replace(one.activity, after=kept)))
+    return tuple(found)

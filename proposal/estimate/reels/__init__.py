@@ -1,0 +1,1 @@
+"""Reels: what is cut from which."""

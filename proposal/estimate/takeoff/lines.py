@@ -1,0 +1,185 @@
+"""Lines of the take-off: what is bought for the cabling and equipment of each room, traced to its causes.
+
+A room's share is never lost: lines stand by room; what serves several rooms (reels, panels) stands under the
+equipment room or the building. Connectors are counted where an outlet or panel does not bring its own.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.estimate.reels.cut_plan import length_step
+from proposal.model.equipment.entry import Entry
+from proposal.model.project import Project
+from proposal.quantities.currencies import piece_unit, smallest_unit
+from proposal.quantities.rounding import rounded
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeoffLine:
+    """One line of the take-off.
+
+    section: equipment, cable, termination, patching, labels, supports or consumables.
+    model: model code.
+    room: tag of the room or equipment room; empty for the building.
+    quantity: in `unit`, exact.
+    waste: share added for spoilage.
+    unit_cost: of one unit, in the project's currency; it may be finer than an amount.
+    priced: quantity that the cost is for, waste included; cable lines price their spoilage alone, since reels
+        hold the rest.
+    cost: priced × unit cost, half up to the smallest unit of the currency.
+    parts: what a cable line's length is made of; None for other lines.
+    causes: identities of cables, or tags of devices, that the line is for.
+    """
+
+    section: str
+    model: str
+    room: str
+    quantity: Decimal
+    unit: str
+    waste: Decimal
+    unit_cost: Decimal
+    priced: Decimal
+    cost: Decimal
+    parts: "CableParts | None" = None
+    causes: tuple[str, ...] = ()
+
+
+def exact(length_m: float) -> Decimal:
+    """Return a length of the design as the decimal number it is printed from, to the micrometre."""
+    return Decimal(repr(round(length_m, 6)))
+
+
+def amount_of(project: Project, quantity: Decimal, each: Decimal) -> Decimal:
+    """Return what so many units cost, half up to the smallest unit of the project's currency.
+
+    each: what one costs, in that currency.
+    """
+    return rounded(quantity * each, smallest_unit(project.brief.currency))
+
+
+def line(
+    project: Project,
+    section: str,
+    entry: Entry,
+    room: str,
+    quantity: Decimal,
+    waste: Decimal,
+    causes: Iterable[str],
+) -> TakeoffLine:
+    """Return a line that prices its whole quantity with waste."""
+    each = our_cost(project, entry)
+    priced = quantity * (1 + waste)
+    return TakeoffLine(
+        section=section,
+        model=entry.model,
+        room=room,
+        quantity=quantity,
+        unit="m" if entry.unit == "metre" else "each",
+        waste=waste,
+        unit_cost=each,
+        priced=priced,
+        cost=amount_of(project, priced, each),
+        causes=tuple(causes),
+    )
+
+
+def piece_cost(project: Project, entry: Entry) -> Decimal:
+    """Return what one piece costs: of a pack, its share to a hundredth of the currency's smallest unit."""
+    whole = unit_cost(project, entry)
+    if entry.unit == "pack":
+        return rounded(Fraction(whole) / entry.pack_quantity, piece_unit(project.brief.currency))
+    return whole
+
+
+def our_cost(project: Project, entry: Entry) -> Decimal:
+    """Return what one piece costs the integrator: nothing where the owner furnishes it."""
+    return Decimal(0) if entry.furnished_by == "owner" else piece_cost(project, entry)
+
+
+def equipment_lines(project: Project, design: Design) -> list[TakeoffLine]:
+    """Return one line for the devices of each room and model."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for device in design.devices:
+        if device.tag in design.entries:
+            grouped.setdefault((device.room, device.model), []).append(device.tag)
+    return [
+        line(project, "equipment", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
+        for (room, model), tags in grouped.items()
+    ]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CableParts:
+    """What the length of a cable line is made of, m, and what goes with its cables.
+
+    count: cables.  plan_m, vertical_m: along x and y, and up or down; a measured cable counts as along.
+    slack_start_m, slack_end_m: left at the devices and at the far ends.  ends_m: used up by terminating.
+    cut_m: every cable rounded up to 0.1 m, as it is cut.  terminations: two a cable.
+    """
+
+    count: int
+    plan_m: Decimal
+    vertical_m: Decimal
+    slack_start_m: Decimal
+    slack_end_m: Decimal
+    ends_m: Decimal
+    cut_m: Decimal
+    terminations: int
+
+
+def _parts(cables: Sequence[Cable]) -> CableParts:
+    """Return what the lengths of cables are made of."""
+    total = sum((exact(cable.length_m) for cable in cables), Decimal(0))
+    laid = [cable for cable in cables if not cable.measured]
+    vertical = sum(
+        (exact(part.length_m) for cable in laid for part in cable.way.stretches if part.vertical), Decimal(0)
+    )
+    start = sum((exact(cable.slack_ends_m[0]) for cable in laid), Decimal(0))
+    end = sum((exact(cable.slack_ends_m[1]) for cable in laid), Decimal(0))
+    ends = sum((exact(cable.slack_m) for cable in laid), Decimal(0)) - start - end
+    return CableParts(
+        count=len(cables),
+        plan_m=total - vertical - start - end - ends,
+        vertical_m=vertical,
+        slack_start_m=start,
+        slack_end_m=end,
+        ends_m=ends,
+        cut_m=sum((Decimal(length_step(cable.length_m)).scaleb(-1) for cable in cables), Decimal(0)),
+        terminations=2 * len(cables),
+    )
+
+
+def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return one line for each type of cable: its length, and the spoilage that is priced."""
+    waste = Decimal(repr(project.brief.rules.takeoff.spoilage))
+    grouped: dict[str, list[Cable]] = {}
+    for cable in cables:
+        if cable.model:
+            grouped.setdefault(cable.model, []).append(cable)
+    lines = []
+    for model, members in grouped.items():
+        entry = project.library.entry(model)
+        total = sum((exact(cable.length_m) for cable in members), Decimal(0))
+        each = our_cost(project, entry)
+        priced = total * waste
+        lines.append(
+            TakeoffLine(
+                section="cable",
+                model=model,
+                room=room,
+                quantity=total,
+                unit="m",
+                waste=waste,
+                unit_cost=each,
+                priced=priced,
+                cost=amount_of(project, priced, each),
+                parts=_parts(members),
+                causes=tuple(cable.identity for cable in members),
+            )
+        )
+    return lines

@@ -1,0 +1,248 @@
+"""Lines of the take-off for what goes with cables: outlets, plugs, panels, cords, labels, hooks, ties."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design
+from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
+from proposal.design.numbers.numbering import natural
+from proposal.design.solving.objective import Option, cover
+from proposal.estimate.takeoff.lines import TakeoffLine, exact, line, piece_cost
+from proposal.model.equipment.materials import Connector, DataCable, Outlet
+from proposal.model.project import Project
+from proposal.quantities.rounding import rounded_up
+
+CATEGORIES = ("5e", "6", "6A")
+
+
+@dataclass(frozen=True, slots=True)
+class Racks:
+    """The racks of a building, and the devices in them that a patch cord joins to a switch, by room."""
+
+    tags: frozenset[str]
+    patched: Mapping[str, tuple[str, ...]]
+
+    @classmethod
+    def of(cls, design: Design) -> "Racks":
+        """Return the racks of a design."""
+        room_of = {device.tag: device.room for device in design.devices}
+        patched: dict[str, list[str]] = {}
+        for port in design.ports:
+            if not port.attached.cable:
+                patched.setdefault(room_of[port.attached.tag], []).append(port.attached.tag)
+        return cls(
+            frozenset(device.tag for device in design.devices if device.kind == "rack"),
+            {room: tuple(tags) for room, tags in patched.items()},
+        )
+
+
+def material_lines(project: Project, racks: Racks, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return the lines of what goes with the cables of one room.
+
+    racks: of the whole design.
+    room: tag of the room; cables: those that serve it.
+    """
+    data = [cable for cable in cables if cable.signal == "network"]
+    return [
+        *_terminations(project, room, data),
+        *_cords(project, racks, room, data),
+        *_labels(project, room, cables),
+        *_supports(project, room, cables),
+        *_consumables(project, room, cables),
+    ]
+
+
+def shared_lines(project: Project, design: Design) -> list[TakeoffLine]:
+    """Return the lines of what belongs to no cable: patch panels of each rack, labels of devices."""
+    return [*_panels(project, design), *_device_labels(project, design)]
+
+
+def _terminations(project: Project, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return outlets and plugs at the devices; at the rack the panel brings its own jacks."""
+    extra = Decimal(repr(project.brief.rules.takeoff.connector_extra))
+    grouped: dict[str, list[str]] = {}
+    for cable in data:
+        entry = project.library.cables.get(cable.model)
+        if entry is None:
+            continue
+        model = _plug(project, entry) if cable.start_connector == "plug" else _outlet(project, entry)
+        if model:
+            grouped.setdefault(model, []).append(cable.identity)
+    return [
+        line(project, "termination", project.library.entry(model), room, Decimal(len(causes)), extra, causes)
+        for model, causes in grouped.items()
+    ]
+
+
+def _fits(category: str | None, screened: bool, cable: DataCable) -> bool:
+    good = category in CATEGORIES and CATEGORIES.index(category) >= CATEGORIES.index(cable.category)
+    return good and (screened or not cable.screened)
+
+
+def _plug(project: Project, cable: DataCable) -> str:
+    fitting = [
+        (unit_cost(project, one), code)
+        for code, one in project.library.connectors.items()
+        if isinstance(one, Connector) and "plug" in one.form and _fits(one.category, one.screened, cable)
+    ]
+    return min(fitting)[1] if fitting else ""
+
+
+def _outlet(project: Project, cable: DataCable) -> str:
+    fitting = [
+        (unit_cost(project, one), code)
+        for code, one in project.library.outlets.items()
+        if isinstance(one, Outlet) and one.jacks == 1 and _fits(one.category, one.screened, cable)
+    ]
+    return min(fitting)[1] if fitting else ""
+
+
+def _cords(project: Project, racks: Racks, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return the patch cords: at the rack for each cable and each device in it, and at each outlet."""
+    rules = project.brief.rules.cabling
+    wanted: dict[tuple[float, bool], list[str]] = {}
+    for cable in data:
+        entry = project.library.cables.get(cable.model)
+        screened = bool(entry and entry.screened)
+        if cable.end in racks.tags:
+            wanted.setdefault((rules.equipment_cord, screened), []).append(cable.identity)
+        if cable.start_connector != "plug":
+            wanted.setdefault((rules.device_cord, screened), []).append(cable.identity)
+    if room in racks.patched:
+        wanted.setdefault((rules.equipment_cord, False), []).extend(racks.patched[room])
+    lines = []
+    for (length_m, screened), causes in sorted(wanted.items()):
+        model = _cord(project, length_m, screened)
+        if model:
+            entry_of = project.library.entry(model)
+            quantity = Decimal(len(causes))
+            lines.append(
+                line(project, "patching", entry_of, room, quantity, Decimal(0), sorted(causes, key=natural))
+            )
+    return lines
+
+
+def _cord(project: Project, length_m: float, screened: bool) -> str:
+    """Return the shortest copper cord that is long enough, the cheapest of equals."""
+    fitting = [
+        (cord.length, unit_cost(project, cord), code)
+        for code, cord in project.library.patch_cords.items()
+        if cord.medium == "copper"
+        and cord.length >= length_m - 1e-9
+        and (cord.screened or not screened)
+        and cord.gauge is not None
+        and cord.gauge <= project.brief.rules.cabling.cord_gauge
+    ]
+    return min(fitting)[2] if fitting else ""
+
+
+def _labels(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return two labels a cable, of the size that goes round it."""
+    grouped: dict[str, list[str]] = {}
+    for cable in cables:
+        if not cable.model:
+            continue
+        diameter = getattr(project.library.entry(cable.model), "outside_diameter", 0.0)
+        fitting = [
+            (piece_cost(project, one), code)
+            for code, one in project.library.labels.items()
+            if one.marks == "cable" and (one.narrowest_cable or 0.0) <= diameter <= (one.widest_cable or 1.0)
+        ]
+        if fitting:
+            grouped.setdefault(min(fitting)[1], []).append(cable.identity)
+    return [
+        line(
+            project,
+            "labels",
+            project.library.entry(model),
+            room,
+            Decimal(2 * len(causes)),
+            Decimal(0),
+            causes,
+        )
+        for model, causes in grouped.items()
+    ]
+
+
+def _device_labels(project: Project, design: Design) -> list[TakeoffLine]:
+    fitting = [
+        (piece_cost(project, one), code)
+        for code, one in project.library.labels.items()
+        if one.marks == "device"
+    ]
+    if not fitting:
+        return []
+    entry = project.library.entry(min(fitting)[1])
+    grouped: dict[str, list[str]] = {}
+    for device in design.devices:
+        grouped.setdefault(device.room, []).append(device.tag)
+    return [
+        line(project, "labels", entry, room, Decimal(len(tags)), Decimal(0), tags)
+        for room, tags in grouped.items()
+    ]
+
+
+def _supports(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return the hooks for level runs outside pathways: a room's cables share them, so its longest counts."""
+    runs = [(_level_outside_m(cable), cable.identity) for cable in cables if cable.model]
+    fitting = [
+        (unit_cost(project, one), code)
+        for code, one in project.library.supports.items()
+        if one.form == "hook"
+    ]
+    longest = max((run for run, _ in runs), default=Decimal(0))
+    if not longest or not fitting:
+        return []
+    entry = project.library.supports[min(fitting)[1]]
+    count = rounded_up(longest / exact(entry.spacing), Decimal(1))
+    causes = [identity for run, identity in runs if run]
+    return [line(project, "supports", entry, room, count, Decimal(0), causes)]
+
+
+def _level_outside_m(cable: Cable) -> Decimal:
+    """Return how much of a cable runs level outside pathways, m; nothing is known of a measured one."""
+    if cable.way is None or cable.measured:
+        return Decimal(0)
+    level = (part for part in cable.way.stretches if not part.pathway and not part.vertical)
+    return sum((exact(part.length_m) for part in level), Decimal(0))
+
+
+def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+    lines = []
+    causes = [cable.identity for cable in cables]
+    for _, entry in sorted(project.library.consumables.items()):
+        quantity = Decimal(repr(entry.pieces_a_cable)) * len(causes)
+        if quantity:
+            lines.append(line(project, "consumables", entry, room, quantity, Decimal(0), causes))
+    return lines
+
+
+def _panels(project: Project, design: Design) -> list[TakeoffLine]:
+    """Return the least-cost patch panels of each rack for the cables that end in it."""
+    ending: dict[str, list[Cable]] = {}
+    racks = {device.tag: device.room for device in design.devices if device.kind == "rack"}
+    for cable in design.cables:
+        if cable.end in racks and cable.signal == "network":
+            ending.setdefault(cable.end, []).append(cable)
+    lines = []
+    for rack, cables in sorted(ending.items()):
+        entries = project.library.cables
+        strictest = max(
+            (entries[cable.model] for cable in cables if cable.model in entries),
+            key=lambda one: (one.screened, CATEGORIES.index(one.category)),
+            default=None,
+        )
+        if strictest is None:
+            continue
+        options = tuple(
+            Option(code, cost_of_one(project, panel), (panel.ports,))
+            for code, panel in project.library.patch_panels.items()
+            if panel.medium == "copper" and _fits(panel.category, panel.screened, strictest)
+        )
+        causes = [cable.identity for cable in cables]
+        for code, count in cover(options, (len(cables),)) or ():
+            entry = project.library.entry(code)
+            lines.append(line(project, "termination", entry, racks[rack], Decimal(count), Decimal(0), causes))
+    return lines

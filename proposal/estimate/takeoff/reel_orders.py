@@ -1,0 +1,155 @@
+"""Reels to order: the cut plan of every type of cable, its spare, and what a percentage would order."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design
+from proposal.design.equipment.unit_costs import in_currency
+from proposal.design.numbers.numbering import issued_of, natural
+from proposal.estimate.reels.cut_plan import (
+    CutPlan,
+    KeptReel,
+    Run,
+    Stock,
+    count_by_percentage,
+    cut_plan,
+    spare_stock,
+)
+from proposal.estimate.takeoff.lines import TakeoffLine, amount_of
+from proposal.model.equipment.materials import Cable as CableEntry
+from proposal.model.project import Numbered, Project
+
+REEL, CUT = "reel", "cut"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ReelOrder:
+    """The reels of one type of cable.
+
+    model: model code of the cable.
+    stocks: the lengths it is sold in.
+    plan: which run is cut from which reel.
+    spare: the spare beside the plan, None where no run fits a reel.
+    cost: amount of the plan's reels, without the spare.  bound: no plan costs less.
+    percentage_stock, percentage_count: what a percentage for waste would order of the longest reel.
+    """
+
+    model: str
+    stocks: tuple[Stock, ...]
+    plan: CutPlan
+    spare: Stock | None
+    cost: Decimal
+    bound: Decimal
+    percentage_stock: str
+    percentage_count: int
+
+
+def reel_orders(project: Project, design: Design) -> tuple[ReelOrder, ...]:
+    """Return the reels of every type of cable, in order of model codes.
+
+    Cables are pulled storey by storey, from the lowest up: the storey of the device is the pull group.
+    """
+    by_model: dict[str, list[Cable]] = {}
+    for cable in design.cables:
+        # Devices side by side may be joined without any cable that would be cut.
+        if cable.model and cable.length_m > 0:
+            by_model.setdefault(cable.model, []).append(cable)
+    storeys = project.building.storeys
+    pull_order = sorted(storeys, key=lambda tag: (storeys[tag].height, tag))
+    earlier = _earlier(project)
+    return tuple(
+        _order(project, model, cables, pull_order, earlier.get(model, ()))
+        for model, cables in sorted(by_model.items())
+    )
+
+
+def reel_numbers(orders: Sequence[ReelOrder]) -> Iterator[tuple[str, Numbered]]:
+    """Yield every reel and every cut as the register keeps them, each with its identity."""
+    for order in orders:
+        for reel in order.plan.reels:
+            yield f"{REEL}/{order.model}/{reel.number}", Numbered(number=str(reel.number), model=reel.stock)
+            for cut in reel.cuts:
+                yield f"{CUT}/{cut.identity}", Numbered(number=f"{order.model}/{reel.number}")
+
+
+def _earlier(project: Project) -> dict[str, list[KeptReel]]:
+    """Return the reels of issued revisions by type of cable, those that are there no more without cuts."""
+    cuts: dict[str, list[str]] = {}
+    for identity, one in issued_of(project.issued, CUT).items():
+        if not one.retired:
+            cuts.setdefault(one.number, []).append(identity.partition("/")[2])
+    found: dict[str, list[KeptReel]] = {}
+    for identity, one in issued_of(project.issued, REEL).items():
+        named = identity.partition("/")[2]
+        if one.number.isascii() and one.number.isdecimal() and len(one.number) < 9:
+            identities = () if one.retired else tuple(sorted(cuts.get(named, ()), key=natural))
+            kept = KeptReel(one.model, identities, int(one.number))
+            found.setdefault(named.rpartition("/")[0], []).append(kept)
+    return {model: sorted(reels, key=lambda reel: reel.number) for model, reels in found.items()}
+
+
+def _order(
+    project: Project,
+    model: str,
+    cables: Sequence[Cable],
+    pull_order: Sequence[str],
+    earlier: Sequence[KeptReel],
+) -> ReelOrder:
+    entry = project.library.entry(model)
+    assert isinstance(entry, CableEntry)
+    stocks = tuple(
+        Stock(name, reel.length, in_currency(project, reel.cost))
+        for name, reel in sorted(entry.reels.items())
+    )
+    runs = [Run(cable.identity, cable.length_m, cable.start_storey) for cable in cables]
+    longest = max(stocks, key=lambda stock: (stock.length_m, stock.name))
+    plan = cut_plan(runs, stocks, pull_order, earlier)
+    costs = {stock.name: stock.cost for stock in stocks}
+    cost = sum((amount_of(project, Decimal(count), costs[name]) for name, count in plan.counts), Decimal(0))
+    return ReelOrder(
+        model=model,
+        stocks=stocks,
+        plan=plan,
+        spare=spare_stock(runs, stocks),
+        cost=cost,
+        # Rounded line by line, a cost may fall below what is rounded as a whole.
+        bound=min(amount_of(project, Decimal(1), plan.bound), cost),
+        percentage_stock=longest.name,
+        percentage_count=count_by_percentage(
+            sum(run.length_m for run in runs), project.brief.rules.takeoff.spoilage, longest.length_m
+        ),
+    )
+
+
+def reel_lines(project: Project, orders: Sequence[ReelOrder]) -> list[TakeoffLine]:
+    """Return a line for the reels of each length that the plans use, and one for each spare."""
+    lines = []
+    for order in orders:
+        by_name = {stock.name: stock for stock in order.stocks}
+        for name, count in order.plan.counts:
+            on_them = (reel for reel in order.plan.reels if reel.stock == name)
+            causes = tuple(cut.identity for reel in on_them for cut in reel.cuts)
+            lines.append(_line(project, order.model, by_name[name], count, name, causes))
+        if order.spare:
+            lines.append(_line(project, order.model, order.spare, 1, f"{order.spare.name}, spare", ()))
+    return lines
+
+
+def _line(
+    project: Project, model: str, stock: Stock, count: int, unit: str, causes: tuple[str, ...]
+) -> TakeoffLine:
+    each = Decimal(0) if project.library.entry(model).furnished_by == "owner" else stock.cost
+    return TakeoffLine(
+        section="reels",
+        model=model,
+        room="",
+        quantity=Decimal(count),
+        unit=unit,
+        waste=Decimal(0),
+        unit_cost=each,
+        priced=Decimal(count),
+        cost=amount_of(project, Decimal(count), each),
+        causes=causes,
+    )

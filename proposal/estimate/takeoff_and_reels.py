@@ -1,0 +1,170 @@
+"""The take-off: how many of each model, where, and what they cost."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design
+from proposal.design.equipment.unit_costs import unit_list_price
+from proposal.design.numbers.numbering import CUT_PLAN, natural
+from proposal.design.sheets.drawing_list import Sheet, numbered
+from proposal.estimate.reels.reel_sheets import cut_plan_parts
+from proposal.estimate.takeoff.lines import TakeoffLine, cable_lines, equipment_lines, our_cost
+from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
+from proposal.estimate.takeoff.pathway_lines import pathway_lines
+from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_lines, reel_orders
+from proposal.model.project import Project
+from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.rounding import shared_out
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EquipmentCount:
+    """All devices of one model.
+
+    rooms: tag of room or equipment room, and how many serve it.
+    unit_list, unit_cost, cost: in the project's currency; cost is the sum of its lines of the take-off.
+    """
+
+    kind: str
+    model: str
+    quantity: int
+    rooms: tuple[tuple[str, int], ...]
+    unit_list: Decimal
+    unit_cost: Decimal
+    cost: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CableLength:
+    """All cables of one type: how many, and their lengths with slack together, m."""
+
+    model: str
+    count: int
+    length_m: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Estimate:
+    """What the design takes and costs.
+
+    equipment: by kind and model; equipment_cost: the sum of its costs.
+    cables: by model.
+    lines: the take-off, in order of sections, rooms and models; materials_cost: the sum of its costs,
+        equipment included.
+    reels: the reels of each type of cable.
+    sheets: drawing sheets of the cut plan.
+    """
+
+    equipment: tuple[EquipmentCount, ...]
+    equipment_cost: Decimal
+    cables: tuple[CableLength, ...]
+    lines: tuple[TakeoffLine, ...]
+    materials_cost: Decimal
+    reels: tuple[ReelOrder, ...]
+    sheets: tuple[Sheet, ...]
+
+
+def estimate(project: Project, design: Design) -> Estimate:
+    """Return what a design takes and what its equipment costs."""
+    reels = reel_orders(project, design)
+    parts = cut_plan_parts([(order.model, order.plan.reels) for order in reels])
+    lines = takeoff_lines(project, design, reels)
+    equipment = _equipment(project, design, lines)
+    return Estimate(
+        equipment=equipment,
+        equipment_cost=sum((line.cost for line in equipment), Decimal(0)),
+        cables=_cable_lengths(design),
+        lines=lines,
+        materials_cost=sum((line.cost for line in lines), Decimal(0)),
+        reels=reels,
+        sheets=numbered(project, [(CUT_PLAN, "cut plan", "", parts)]) if parts else (),
+    )
+
+
+def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -> tuple[EquipmentCount, ...]:
+    """Return the devices by kind and model, which cost what their lines of the take-off cost together."""
+    by_model: dict[tuple[str, str], dict[str, int]] = {}
+    for device in design.devices:
+        if device.tag in design.entries:
+            rooms = by_model.setdefault((device.kind, device.model), {})
+            rooms[device.room] = rooms.get(device.room, 0) + 1
+    costs: dict[str, Decimal] = {}
+    for line in lines:
+        if line.section == "equipment":
+            costs[line.model] = costs.get(line.model, Decimal(0)) + line.cost
+    return tuple(
+        EquipmentCount(
+            kind=kind,
+            model=model,
+            quantity=sum(rooms.values()),
+            rooms=tuple(sorted(rooms.items(), key=lambda item: natural(item[0]))),
+            unit_list=unit_list_price(project, project.library.entry(model)),
+            unit_cost=our_cost(project, project.library.entry(model)),
+            cost=costs[model],
+        )
+        for (kind, model), rooms in sorted(by_model.items())
+    )
+
+
+def device_costs(project: Project, lines: Sequence[TakeoffLine]) -> Mapping[str, Decimal]:
+    """Return what each device costs by its tag: its part of its line of the take-off, to which they add up.
+
+    lines: of the take-off.
+    """
+    step = smallest_unit(project.brief.currency)
+    found: dict[str, Decimal] = {}
+    for line in lines:
+        if line.section == "equipment":
+            parts = shared_out(line.cost, [Decimal(1)] * len(line.causes), step)
+            found |= dict(zip(line.causes, parts, strict=True))
+    return found
+
+
+SECTIONS = (
+    "equipment",
+    "cable",
+    "reels",
+    "termination",
+    "patching",
+    "labels",
+    "supports",
+    "pathways",
+    "consumables",
+)
+
+
+def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) -> tuple[TakeoffLine, ...]:
+    """Return every line of the take-off, in order of sections, rooms and models.
+
+    reels: the reels of each type of cable.
+    """
+    by_room: dict[str, list[Cable]] = {}
+    for cable in design.cables:
+        by_room.setdefault(cable.room, []).append(cable)
+    racks = Racks.of(design)
+    lines = equipment_lines(project, design)
+    for room, cables in by_room.items():
+        lines += cable_lines(project, room, cables)
+        lines += material_lines(project, racks, room, cables)
+    lines += shared_lines(project, design)
+    lines += pathway_lines(project, design.pathways)
+    lines += reel_lines(project, reels)
+    order = {name: n for n, name in enumerate(SECTIONS)}
+    return tuple(
+        sorted(
+            lines, key=lambda one: (order[one.section], natural(one.room), one.model, one.unit, one.causes)
+        )
+    )
+
+
+def _cable_lengths(design: Design) -> tuple[CableLength, ...]:
+    by_model: dict[str, list[float]] = {}
+    for cable in design.cables:
+        if cable.model:
+            by_model.setdefault(cable.model, []).append(cable.length_m)
+    return tuple(
+        CableLength(model=model, count=len(lengths), length_m=sum(lengths))
+        for model, lengths in sorted(by_model.items())
+    )

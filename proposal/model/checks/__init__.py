@@ -1,0 +1,1 @@
+"""What no single field can tell: checked over the whole project."""

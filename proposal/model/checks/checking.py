@@ -1,0 +1,302 @@
+"""An untyped project, checked: every problem at once, or the frozen project."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from proposal.errors import InputError, Place, Problem
+from proposal.model.alternate import ALTERNATES, Alternate
+from proposal.model.assembly import TYPES, Cleaned, ProjectTree
+from proposal.model.assumptions import assumptions_and_questions
+from proposal.model.checks.across_fields import unknown_currencies, wrong_values
+from proposal.model.checks.commercial_problems import commercial_problems
+from proposal.model.checks.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
+from proposal.model.checks.references import dangling
+from proposal.model.checks.wording_checks import wrong_standing
+from proposal.model.equipment.library import Library
+from proposal.model.equipment.library_files import LibraryFile, place_in_library, resolved_library
+from proposal.model.far_places import far_places
+from proposal.model.folder import NO_ROOM_TYPE
+from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour_files import resolved_labour
+from proposal.model.price.exchange import library_without_rate
+from proposal.model.project import Fixed, Numbered, Project
+from proposal.model.radio.radio import RadioLosses
+from proposal.model.reading import tree as trees
+from proposal.model.reading.complaints import problems_of
+from proposal.model.reading.untyped import mapping_at
+from proposal.model.rooms import Room, RoomType
+from proposal.model.tags import wrong_tags
+from proposal.model.wording.wording import Standing
+from proposal.quantities.currencies import is_currency
+from proposal.quantities.messages import shown, wanted_one_of
+
+_NOTHING: Mapping[str, Any] = {}
+_NO_LAYOUT = RoomType.model_construct(**_NOTHING)
+_Model = TypeVar("_Model", bound=BaseModel)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Surroundings:
+    """What a project is checked against, whatever is changed of it.
+
+    libraries: library files, lowest layer first.
+    labour_files: labour data, lowest layer first.
+    is_locale: says whether numbers and dates can be written as a locale does.
+    standing: wording that is printed unless the author writes other.
+    radio_losses: what radio loses at walls and floors.
+    issued: numbers that issued revisions gave, by identity.
+    """
+
+    libraries: tuple[LibraryFile, ...]
+    labour_files: tuple[LibraryFile, ...]
+    is_locale: Callable[[str], bool]
+    standing: Standing
+    radio_losses: RadioLosses
+    issued: Mapping[str, Numbered] = field(default_factory=dict)
+
+
+class Memory:
+    """What was found good, by the part of the tree that said it: an unchanged part is not checked again."""
+
+    def __init__(self) -> None:
+        """Remember nothing yet."""
+        # The parts are kept, so that no other can take their place in memory.
+        self._valid: dict[tuple[type[BaseModel], int, int], tuple[trees.Node, object, BaseModel]] = {}
+        self._plain: dict[int, tuple[trees.Node, Any]] = {}
+        self.cleaned: Cleaned = {}
+
+    def __reduce__(self) -> tuple[type["Memory"], tuple[()]]:
+        """Return how it is copied to another process: empty."""
+        return Memory, ()
+
+    def plain(self, tree: trees.Mapping) -> dict[str, Any]:
+        """Return a tree as dict, list and str."""
+        made: dict[str, Any] = {}
+        for top, (_, node) in tree.entries.items():
+            if isinstance(node, trees.Mapping):
+                made[top] = {key: self._plain_part(inner) for key, (_, inner) in node.entries.items()}
+            else:
+                made[top] = trees.plain(node)
+        return made
+
+    def _plain_part(self, node: trees.Node) -> Any:
+        known = self._plain.get(id(node))
+        if known is None:
+            known = self._plain[id(node)] = (node, trees.plain(node))
+        return known[1]
+
+    def valid(self, model: type[_Model], node: trees.Node, given: Mapping[str, Any]) -> _Model:
+        """Return what a part of the tree says; raises ValidationError where it is wrong.
+
+        given: what stands there beside what the part says, at most one value.
+        """
+        other = next(iter(given.values()), None)
+        known = self._valid.get((model, id(node), id(other)))
+        if known is None:
+            # What is no mapping is refused as it stands.
+            said = trees.plain(node)
+            made = model.model_validate({**said, **given} if isinstance(said, dict) else said)
+            known = self._valid[model, id(node), id(other)] = (node, other, made)
+        assert isinstance(known[2], model)
+        return known[2]
+
+
+@dataclass(frozen=True, slots=True)
+class _Examined:
+    """What was read from an untyped project, good or not: its parts by first key, and what it stands on."""
+
+    tops: dict[str, Any]
+    library: Library | None
+    labour: Labour | None
+
+
+def checked(
+    written: ProjectTree,
+    surroundings: Surroundings,
+    problems: list[Problem],
+    memory: Memory,
+    alternates: Mapping[str, Alternate],
+) -> Project:
+    """Return the project that an untyped tree says, or raise InputError with everything that is wrong.
+
+    written: what the folder says.
+    surroundings: what it is checked against.
+    problems: what was wrong with the files already.
+    memory: of other states of the same project.
+    alternates: the alternates of the project, by key.
+    """
+    found = _examined(written, surroundings, problems, memory)
+    if problems or found.library is None or found.labour is None:
+        raise InputError(problems)
+    tops = found.tops
+    assumptions, questions = assumptions_and_questions(tops, written.unknown)
+    # Each part has been validated by itself; a validator for all of it would only take time.
+    return Project.model_construct(
+        brief=tops["project"],
+        building=tops["building"],
+        room_types=tops["room_types"],
+        rooms=tops["rooms"],
+        fixed=tops["fixed"],
+        wording=written.wording,
+        images=written.images,
+        library=found.library,
+        labour=found.labour,
+        standing=surroundings.standing,
+        radio_losses=surroundings.radio_losses,
+        alternates=alternates,
+        issued=surroundings.issued,
+        assumptions=assumptions,
+        questions=questions,
+        places=dict(trees.places(written.tree)) | dict(written.unknown),
+    )
+
+
+def problems_of_tree(written: ProjectTree, surroundings: Surroundings, memory: Memory) -> list[Problem]:
+    """Return everything that is wrong with an untyped project, without making the project."""
+    problems: list[Problem] = []
+    _examined(written, surroundings, problems, memory)
+    return problems
+
+
+def _examined(
+    written: ProjectTree, surroundings: Surroundings, problems: list[Problem], memory: Memory
+) -> _Examined:
+    """Return what an untyped project says, adding everything that is wrong with it."""
+    libraries, radio_losses = surroundings.libraries, surroundings.radio_losses
+    resolved = resolved_library(libraries)
+    labour = resolved_labour(surroundings.labour_files)
+    problems += (*resolved.problems, *labour.problems)
+    tops = _validated(written, problems, memory)
+    plain: Mapping[str, Any] = memory.plain(written.tree)
+    problems += _dangling(written, plain, resolved.codes)
+    for path, message in (*wrong_tags(plain), *unknown_currencies(plain), *unknown_slabs(plain)):
+        problems.append(_problem(written.tree, path, message, key=True))
+    wrong = [
+        *wrong_values(plain, tuple(written.images), surroundings.is_locale),
+        *wrong_radio(plain, radio_losses),
+    ]
+    said = frozenset(path for path, _ in wrong)
+    wrong += (*wrong_places(tops, said), *far_places(tops, said), *crowded_band(tops.get("building")))
+    for path, message in wrong:
+        problems.append(_problem(written.tree, path, message, key=False))
+    brief = tops.get("project")
+    if brief is not None and resolved.library is not None and is_currency(brief.currency):
+        for path, message in library_without_rate(resolved.library, brief.currency, brief.terms.exchange):
+            problems.append(_problem(written.tree, ("project", *path), message, key=False))
+    if brief is not None:
+        for path, message, is_key in wrong_standing(brief, surroundings.standing):
+            problems.append(_problem(written.tree, ("project", *path), message, key=is_key))
+    if brief is not None and resolved.library is not None and labour.labour is not None:
+        found = commercial_problems(brief, plain, resolved.library, labour.labour)
+        for part, path, message, is_key in found:
+            if part == "project":
+                problems.append(_problem(written.tree, ("project", *path), message, key=is_key))
+            elif part == "labour":
+                place = trees.place_of(labour.tree, path)
+                problems.append(Problem(place, shown_path(path), message))
+            else:
+                model, field = (str(key) for key in path)
+                place = place_in_library(libraries, model, field)
+                problems.append(Problem(place, f"{shown(model)}.{field}", message))
+    if not mapping_at(plain, "rooms") and ("rooms",) not in written.broken:
+        problems.append(Problem(Place("rooms.csv"), "", "wanted at least one room; found none"))
+    if not mapping_at(plain, "room_types"):
+        problems.append(Problem(Place("room_types"), "", NO_ROOM_TYPE))
+    return _Examined(tops, resolved.library, labour.labour)
+
+
+def _validated(written: ProjectTree, problems: list[Problem], memory: Memory) -> dict[str, Any]:
+    """Return what of the project is good, by first key, adding what is wrong with the rest."""
+    tops: dict[str, Any] = {"fixed": Fixed()}
+    for name in ("project", "building", "fixed"):
+        node = written.tree.get(name)
+        if node is not None and (name,) not in written.broken:
+            part = _valid(TYPES[name], node, (name,), written, problems, memory)
+            if part is not None:
+                tops[name] = part
+    room_types: dict[str, RoomType] = {}
+    for name, node in _entries_of(written.tree, "room_types"):
+        if ("room_types", name) not in written.broken:
+            layout = _valid(RoomType, node, ("room_types", name), written, problems, memory)
+            if layout is not None:
+                room_types[name] = layout
+    rooms: dict[str, Room] = {}
+    for tag, node in _entries_of(written.tree, "rooms"):
+        given: dict[str, Any] = {}
+        if trees.step(node, "layout") is None:
+            type_name = trees.step(node, "type")
+            found = room_types.get(type_name.value) if isinstance(type_name, trees.Text) else None
+            # Rooms share their type's layout; one that failed has been complained about where it stands.
+            given["layout"] = found or _NO_LAYOUT
+        room = _valid(Room, node, ("rooms", tag), written, problems, memory, given)
+        if room is not None:
+            rooms[tag] = room
+    return {**tops, "room_types": room_types, "rooms": rooms}
+
+
+def _valid(
+    model: type[_Model],
+    node: trees.Node,
+    path: trees.Path,
+    written: ProjectTree,
+    problems: list[Problem],
+    memory: Memory,
+    given: Mapping[str, Any] = _NOTHING,
+) -> _Model | None:
+    """Return a validated part of the project, or None after adding what is wrong with it."""
+    try:
+        return memory.valid(model, node, given)
+    except ValidationError as error:
+        problems += problems_of(error, model, node, written.unknown, field_name, path)
+        return None
+
+
+def _dangling(
+    written: ProjectTree, plain: Mapping[str, Any], codes: Mapping[str, Sequence[str]]
+) -> list[Problem]:
+    """Return the names that name nothing."""
+    found: dict[tuple[Place, str], Problem] = {}
+    # Room types first: what is wrong with a type is not said again of each room that changes it.
+    for reference in sorted(dangling(plain, codes), key=lambda each: each.path[0] != "room_types"):
+        if written.broken and not reference.known:
+            # The name may stand in a file that could not be read.
+            continue
+        message = wanted_one_of(reference.found, reference.known, reference.wanted)
+        is_key = reference.found == reference.path[-1]
+        problem = _problem(written.tree, reference.path, message, key=is_key)
+        if reference.path[0] == "rooms" and problem.place.file.startswith("room_types/"):
+            changed = f"{problem.message}, as rooms/{reference.path[1]}.yaml changes it"
+            problem = Problem(problem.place, problem.field, changed)
+        found.setdefault((problem.place, reference.found), problem)
+    return list(found.values())
+
+
+def _entries_of(tree: trees.Mapping, name: str) -> Iterator[tuple[str, trees.Node]]:
+    node = tree.get(name)
+    if isinstance(node, trees.Mapping):
+        for key, (_, inner) in node.entries.items():
+            yield key, inner
+
+
+def _problem(tree: trees.Mapping, path: trees.Path, message: str, *, key: bool) -> Problem:
+    place = trees.place_of(tree, path, key=key)
+    return Problem(place, field_name(path, place), message)
+
+
+def field_name(path: trees.Path, place: Place) -> str:
+    """Return a field's dotted name as its own file has it, entries of lists counted from 1."""
+    if place.file.startswith(f"{ALTERNATES}/"):
+        return shown_path(("changes", *path))
+    if path[:1] == ("rooms",):
+        inside = path[3:] if path[2:3] == ("layout",) else path[2:]
+    else:
+        inside = path[2:] if path[:1] == ("room_types",) else path[1:]
+    return shown_path(inside) if inside else ""
+
+
+def shown_path(path: trees.Path) -> str:
+    """Return a path as text, entries of lists counted from 1."""
+    return shown(".".join(str(part + 1) if isinstance(part, int) else part for part in path))

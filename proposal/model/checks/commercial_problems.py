@@ -1,0 +1,53 @@
+"""What is wrong with labour, price and programme as a project says them, seen beside the data they name."""
+
+from collections.abc import Iterator, Mapping
+from typing import Any, Literal
+
+from proposal.model.checks.commercial_checks import currencies_without_rate, wrong_commercial
+from proposal.model.equipment.library import Library
+from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour_files import unknown_names
+from proposal.model.project import Brief
+from proposal.model.reading.tree import Path
+from proposal.model.reading.untyped import mapping_at
+from proposal.quantities.currencies import is_currency
+
+Part = Literal["project", "labour", "library"]
+
+
+def commercial_problems(
+    brief: Brief, tree: Mapping[str, Any], library: Library, labour: Labour
+) -> Iterator[tuple[Part, Path, str, bool]]:
+    """Yield file part, path below it, message, and whether the key itself is wrong.
+
+    brief: project.yaml, valid by itself.
+    tree: the untyped project, for the tags that there are.
+    Parts: project.yaml; labour data; the library, whose path is model code and field.
+    """
+    rooms = mapping_at(tree, "rooms")
+    types = {str(tag): str(room.get("type", "")) for tag, room in rooms.items() if isinstance(room, Mapping)}
+    tasks = {entry.model: entry.labour_task for entry in library.entries() if entry.labour_task}
+    for path, message in unknown_names(brief.labour, labour, types, tasks):
+        if path[0] == "library":
+            yield "library", path[1:], message, False
+        elif path[0] == "tasks":
+            yield "labour", path, message, False
+        else:
+            yield "project", ("labour", *path), message, isinstance(path[-1], str)
+    commercial = brief.commercial
+    wrong = wrong_commercial(
+        commercial,
+        labour,
+        types,
+        mapping_at(tree, "building", "equipment_rooms"),
+        mapping_at(tree, "building", "storeys"),
+        (entry.model for entry in library.entries()),
+        brief.revision.date,
+    )
+    for path, message in wrong:
+        yield "project", path, message, path[:2] in (("price", "rules"), ("price", "places"))
+    if is_currency(brief.currency):
+        unpriced = currencies_without_rate(commercial, labour, brief.currency, brief.terms.exchange)
+        for path, message in unpriced:
+            # Rates of trades are found out of the project's own files: what lacks is the exchange rate.
+            yield "project", (path if path[0] == "price" else ("terms", "exchange")), message, False

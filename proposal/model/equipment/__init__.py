@@ -1,0 +1,1 @@
+"""The equipment library: what its entries say, and how its layers are laid together."""

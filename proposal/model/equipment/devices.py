@@ -1,0 +1,372 @@
+"""The kinds of device a wireless conference-microphone system is built from."""
+
+from collections.abc import Mapping
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from proposal.model.base import Written
+from proposal.model.equipment.entry import Device
+from proposal.model.equipment.parts import (
+    Battery,
+    Count,
+    Delay,
+    OctaveBands,
+    PoeClass,
+    PoeType,
+    Positive,
+    Radio,
+    Rate,
+    Region,
+    Size,
+    Watts,
+)
+from proposal.model.rooms import Form, Pattern
+from proposal.quantities.parsing import (
+    Angle,
+    ApparentPower,
+    Charge,
+    Current,
+    Duration,
+    Fraction,
+    Frequency,
+    Length,
+    Level,
+    Mass,
+    Power,
+    Resistance,
+    SoundLevel,
+    Voltage,
+)
+
+Ohms = Annotated[Resistance, Field(gt=0, le=100_000)]
+Coverage = Annotated[Angle, Field(gt=0, le=180)]
+Tap = Annotated[Power, Field(gt=0, le=10_000)]
+
+
+class Microphone(Device):
+    """A wireless conference microphone."""
+
+    kind: Literal["microphone"] = Field(default="microphone", description="Kind of entry.")
+    form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
+    pattern: Pattern = Field(description="Pickup pattern.")
+    radio: Radio = Field(description="Its radio.")
+    body_loss: Annotated[Level, Field(ge=0, le=100)] = Field(
+        description="Loss of the body that holds or wears it, on the wanted path."
+    )
+    battery: Battery = Field(description="Its battery.")
+    sensitivity: Level = Field(description="Sensitivity at 1 kHz, referred to 1 V/Pa.")
+    self_noise: SoundLevel = Field(description="Equivalent noise level, A-weighted.")
+    highest_level: SoundLevel = Field(description="Highest sound level it takes.")
+    lowest_frequency: Frequency = Field(description="Lower end of its range.")
+    highest_frequency: Frequency = Field(description="Upper end of its range.")
+    distance_factor: Annotated[float, Field(ge=1, le=2)] = Field(
+        description="Distance at which it hears as much of the room as an omnidirectional one at 1."
+    )
+    off_axis: OctaveBands[Level] | None = Field(
+        default=None, description="Rejection at 180°, by octave band; left out, the pattern's ideal."
+    )
+    hears_return: bool = Field(default=False, description="Whether the talker can hear return audio at it.")
+    mute_switch: Literal["toggle", "push to talk", "push to mute", "none"] = Field(
+        default="toggle", description="What its switch does as delivered."
+    )
+
+    def works_in(self, region: Region) -> bool:
+        """Return whether it may be used in a region."""
+        return region in self.radio.regions
+
+
+class AccessPoint(Device):
+    """An access point that links microphones by radio and sends their audio on the network."""
+
+    kind: Literal["access_point"] = Field(default="access_point", description="Kind of entry.")
+    channels: Positive = Field(description="Microphones it serves.")
+    radio: Radio = Field(description="Its radio.")
+    encryption: str = Field(default="", description="How speech is kept private on the air.")
+    least_spacing: Annotated[Length, Field(ge=0, le=1000)] = Field(
+        description="Least distance from another access point; common practice."
+    )
+
+    def works_in(self, region: Region) -> bool:
+        """Return whether it may be used in a region."""
+        return region in self.radio.regions
+
+
+class Charger(Device):
+    """A charger, which also links microphones into the system."""
+
+    kind: Literal["charger"] = Field(default="charger", description="Kind of entry.")
+    slots: Positive = Field(description="Charge slots.")
+    forms: Annotated[tuple[Form, ...], Field(min_length=1)] = Field(description="Forms it can charge.")
+    slot_power: Annotated[Power, Field(gt=0, le=1000)] = Field(description="Highest power into one slot.")
+    shared_power: Annotated[Power, Field(gt=0, le=1000)] = Field(
+        description="Highest power into all slots at once."
+    )
+    links: bool = Field(default=True, description="Whether a docked microphone is linked into the system.")
+
+
+class BuiltInSwitch(Written):
+    """The small switch inside a device."""
+
+    ports: Positive = Field(description="Ports for other devices.")
+    poe_ports: Count = Field(description="How many of them feed PoE.")
+    poe_class: PoeClass = Field(default=0, description="Class of those ports.")
+    poe_type: PoeType = Field(default=1, description="Type of those ports.")
+    budget: Watts = Field(default=0.0, description="Power for all of them.")
+    isolating_ports: Count = Field(
+        default=0, description="How many of the ports can keep a building network away from the system."
+    )
+    speed: Rate = Field(description="Data rate of its ports.")
+    managed: bool = Field(default=False, description="Whether VLAN and multicast can be set.")
+
+
+class Breakout(Device):
+    """A breakout from networked audio to analogue outputs, with analogue inputs for return audio."""
+
+    kind: Literal["breakout"] = Field(default="breakout", description="Kind of entry.")
+    channels: Positive = Field(description="Networked channels it brings out.")
+    return_inputs: Count = Field(description="Analogue inputs for return audio.")
+    switch: BuiltInSwitch | None = Field(default=None, description="The switch inside it, if any.")
+    highest_level: Level = Field(description="Highest analogue level, referred to 0.775 V.")
+
+
+class Mixer(Device):
+    """An automatic mixer with networked inputs."""
+
+    kind: Literal["mixer"] = Field(default="mixer", description="Kind of entry.")
+    inputs: Positive = Field(description="Networked microphone inputs.")
+    line_inputs: Count = Field(default=0, description="Analogue inputs.")
+    line_outputs: Count = Field(default=0, description="Analogue outputs.")
+    networked_outputs: Count = Field(default=0, description="Networked outputs.")
+    usb_channels: Count = Field(default=0, description="Channels each way over USB.")
+    echo_cancellers: Count = Field(default=0, description="Inputs with echo cancelling.")
+    gating: Literal["gated", "gain sharing", "both"] = Field(description="How it keeps microphones closed.")
+    closed_level: Level = Field(description="Level of a closed input against an open one.")
+    latency_with_echo_canceller: Delay | None = Field(
+        default=None, description="Latency of an input with echo cancelling, where it differs."
+    )
+    mix_minus_zones: Count = Field(default=0, description="Loudspeaker zones with a mix of their own.")
+    highest_level: Level = Field(description="Highest analogue level, referred to 0.775 V.")
+
+
+class Switch(Device):
+    """A network switch that feeds PoE."""
+
+    kind: Literal["switch"] = Field(default="switch", description="Kind of entry.")
+    access_ports: Positive = Field(description="Copper ports for devices.")
+    poe_ports: Count = Field(description="How many of them feed PoE; they are numbered first.")
+    poe_class: PoeClass = Field(description="Class of a PoE port.")
+    poe_type: PoeType = Field(description="Type of a PoE port, 1 to 4; its least voltage follows from it.")
+    budget: Watts = Field(description="Power for all PoE ports together.")
+    poe_efficiency: Annotated[Fraction, Field(gt=0, le=1)] = Field(
+        description="Share of the mains power that reaches its ports."
+    )
+    priorities: Positive = Field(description="Levels of port priority when the budget is short.")
+    speed: Rate = Field(description="Data rate of an access port.")
+    uplinks: Count = Field(description="Uplink ports beside the access ports.")
+    uplink_speed: Rate = Field(description="Data rate of an uplink.")
+    uplink_form: Literal["fibre module", "8P8C jack", "either"] = Field(
+        default="fibre module", description="What an uplink takes."
+    )
+    switching_rate: Rate = Field(description="Data rate through the switch.")
+    managed: bool = Field(description="Whether it can be set up.")
+    vlans: Annotated[int, Field(ge=0, le=1_000_000)] = Field(default=0, description="VLANs it can hold.")
+    multicast_groups: Annotated[int, Field(ge=0, le=1_000_000)] = Field(
+        default=0, description="Multicast groups it can hold."
+    )
+    igmp_snooping: bool = Field(default=False, description="Whether it keeps multicast to those who ask.")
+    igmp_querier: bool = Field(default=False, description="Whether it can be the querier.")
+    priority_queues: Positive = Field(default=1, description="Queues for DSCP.")
+    boundary_clock: bool = Field(default=False, description="Whether it takes part in IEEE 1588.")
+    energy_efficient_ethernet: Literal["none", "can be turned off", "always on"] = Field(
+        default="can be turned off", description="Energy-efficient Ethernet disturbs the clock."
+    )
+    forwarding_delay: Delay = Field(description="Time a frame takes through it.")
+
+
+class Amplifier(Device):
+    """A loudspeaker amplifier."""
+
+    kind: Literal["amplifier"] = Field(default="amplifier", description="Kind of entry.")
+    channels: Positive = Field(description="Channels.")
+    channel_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
+        description="Rated power of one channel."
+    )
+    total_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
+        description="Power of all channels at once."
+    )
+    line_voltages: tuple[Annotated[Voltage, Field(gt=0, le=1000)], ...] = Field(
+        default=(), description="Constant voltages it drives, such as 70.7 V and 100 V."
+    )
+    lowest_impedance: Ohms | None = Field(
+        default=None, description="Least load without a line transformer, if it can do without."
+    )
+    networked_inputs: Count = Field(default=0, description="Networked input channels.")
+    line_inputs: Count = Field(default=0, description="Analogue inputs.")
+    sensitivity: Level = Field(description="Input level for rated power, referred to 0.775 V.")
+    wiring_class: Literal["class 1", "class 2", "class 3"] = Field(
+        description="Class of output wiring marked on it (NFPA 70 640.9(C))."
+    )
+    idle: Watts = Field(description="Mains power with no signal.")
+    eighth_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
+        description="Mains power at an eighth of rated power, as speech at its highest takes."
+    )
+
+
+class Loudspeaker(Device):
+    """A ceiling loudspeaker."""
+
+    kind: Literal["loudspeaker"] = Field(default="loudspeaker", description="Kind of entry.")
+    sensitivity: SoundLevel = Field(description="Level at 1 m for 1 W, on axis, in a free field.")
+    band_sensitivity: OctaveBands[SoundLevel] = Field(
+        description="Level at 1 m for 1 W, on axis, by octave band."
+    )
+    highest_level: SoundLevel = Field(description="Highest continuous level at 1 m.")
+    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Power it bears without end.")
+    impedance: Ohms = Field(description="Nominal impedance without a transformer.")
+    taps_70_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 70.7 V line, highest first.")
+    taps_100_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 100 V line, highest first.")
+    coverage: Coverage = Field(description="Nominal coverage between the −6 dB points, mean of 1 to 4 kHz.")
+    band_coverage: OctaveBands[Coverage] = Field(description="Coverage angle, by octave band.")
+    directivity: OctaveBands[Level] = Field(
+        description="Directivity index on axis, by octave band: ten times the logarithm of Q."
+    )
+    transformer_loss: Level = Field(description="Loss of its line transformer.")
+    lowest_frequency: Frequency = Field(description="Lower end of its range at −10 dB.")
+    highest_frequency: Frequency = Field(description="Upper end of its range at −10 dB.")
+    cut_out: Size = Field(description="Diameter of the hole in the ceiling.")
+    safety_wire: bool = Field(default=True, description="Whether it has a point for a safety wire.")
+
+
+class Rack(Device):
+    """An equipment rack."""
+
+    kind: Literal["rack"] = Field(default="rack", description="Kind of entry.")
+    units: Positive = Field(description="Rack units for equipment (44.45 mm each).")
+    usable_depth: Size = Field(description="Depth between front rail and rear cables.")
+    load: Annotated[Mass, Field(gt=0, le=10_000)] = Field(description="Weight it can carry.")
+    style: Literal["floor", "wall", "furniture"] = Field(description="Where it stands.")
+    rails: Literal["front", "front and rear"] = Field(description="Rails for mounting.")
+    fan_airflow_m3_h: Annotated[float, Field(ge=0)] = Field(
+        default=0.0, description="Air its own fans move, m³/h; 0 where it has none."
+    )
+
+
+class RackPart(Device):
+    """A part that fills or serves a rack."""
+
+    kind: Literal["rack_part"] = Field(default="rack_part", description="Kind of entry.")
+    role: Literal["blank panel", "vent panel", "shelf", "cable manager", "power strip", "fan panel"] = Field(
+        description="What it is for."
+    )
+    outlets: Count = Field(default=0, description="Mains outlets it offers.")
+    outlet_form: str = Field(default="", description="Sort of those outlets, such as IEC 60320 C13.")
+    rated_current: Current | None = Field(default=None, description="Current it may carry.")
+    airflow_m3_h: Annotated[float, Field(ge=0)] = Field(default=0.0, description="Air it moves, m³/h.")
+
+
+class RunTime(Written):
+    """One point of a maker's constant-power table."""
+
+    load: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Load on the supply.")
+    time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
+        description="How long a new battery carries it."
+    )
+
+
+class StandbyBattery(Written):
+    """The battery of a standby supply, for the estimate after Peukert."""
+
+    blocks: Positive = Field(description="Blocks in series.")
+    block_voltage: Annotated[Voltage, Field(gt=0, le=1000)] = Field(description="Nominal voltage of a block.")
+    capacity: Annotated[Charge, Field(gt=0, le=10_000)] = Field(description="Rated capacity of a block.")
+    rated_hours: Annotated[Duration, Field(gt=0, le=3_600_000)] = Field(
+        description="Discharge time of the rated capacity."
+    )
+    peukert: Annotated[float, Field(ge=1, le=1.6)] = Field(
+        description="Peukert exponent; 1.15 to 1.25 for sealed lead-acid (memory)."
+    )
+    aged_share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
+        description="Share of its capacity at the end of its life."
+    )
+    life_years: Positive = Field(description="Years until then.")
+
+
+class StandbySupply(Device):
+    """A standby supply (UPS)."""
+
+    kind: Literal["standby_supply"] = Field(default="standby_supply", description="Kind of entry.")
+    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Highest load in watts.")
+    rated_apparent_power: Annotated[ApparentPower, Field(gt=0, le=100_000)] = Field(
+        description="Highest load in volt-amperes."
+    )
+    run_times: tuple[RunTime, ...] = Field(
+        default=(), description="The maker's constant-power table with a new battery, least load first."
+    )
+    battery: StandbyBattery = Field(description="Its battery.")
+    inverter_efficiency: Annotated[Fraction, Field(gt=0, le=1)] = Field(
+        description="Share of the battery's power that reaches the load."
+    )
+    outlets: Positive = Field(description="Outlets it offers.")
+    outlet_form: str = Field(description="Sort of those outlets, such as IEC 60320 C13.")
+    transfer_time: Delay = Field(description="Gap when the mains fails.")
+    recharge_time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
+        description="Time to 90 % of charge."
+    )
+    conversion: Literal["stand-by", "line interactive", "double conversion"] = Field(
+        description="How it makes its output."
+    )
+
+
+class AssistiveDevice(Device):
+    """A transmitter or receiver for assistive listening."""
+
+    kind: Literal["assistive_device"] = Field(default="assistive_device", description="Kind of entry.")
+    role: Literal["transmitter", "receiver", "neck loop", "receiver charger"] = Field(
+        description="What it is for."
+    )
+    hearing_aid_compatible: bool = Field(
+        default=False, description="Whether it works with a hearing aid's telecoil."
+    )
+    slots: Count = Field(default=0, description="Receivers a charger holds.")
+    regions: tuple[Region, ...] = Field(
+        default=("europe", "north_america"), description="Regions it is made for."
+    )
+
+
+class Mount(Device):
+    """A mount or remote bracket for a device."""
+
+    kind: Literal["mount"] = Field(default="mount", description="Kind of entry.")
+    carries: tuple[str, ...] = Field(description="Kinds of device it carries.")
+    load: Mass = Field(description="Weight it can carry.")
+
+
+class NetworkPart(Device):
+    """A fibre module, a media converter or a PoE source for one port."""
+
+    kind: Literal["network_part"] = Field(default="network_part", description="Kind of entry.")
+    role: Literal["fibre module", "media converter", "PoE source"] = Field(description="What it is for.")
+    speed: Rate = Field(description="Data rate.")
+    fibre: Literal["none", "multimode", "single mode"] = Field(default="none", description="Fibre it takes.")
+    reach: Annotated[Length, Field(gt=0)] | None = Field(default=None, description="Longest fibre it drives.")
+    poe_class: PoeClass = Field(default=0, description="Class of the PoE it feeds; 0 with no type: none.")
+    poe_type: PoeType | None = Field(default=None, description="Type of the PoE it feeds, if any.")
+
+
+DEVICE_FIELDS: Mapping[str, type[Device]] = {
+    "microphones": Microphone,
+    "access_points": AccessPoint,
+    "chargers": Charger,
+    "breakouts": Breakout,
+    "mixers": Mixer,
+    "switches": Switch,
+    "amplifiers": Amplifier,
+    "loudspeakers": Loudspeaker,
+    "racks": Rack,
+    "rack_parts": RackPart,
+    "standby_supplies": StandbySupply,
+    "assistive_devices": AssistiveDevice,
+    "mounts": Mount,
+    "network_parts": NetworkPart,
+}

@@ -1,0 +1,130 @@
+"""What every entry of the equipment library has in common."""
+
+from collections.abc import Mapping
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from proposal.model.base import Written
+from proposal.model.equipment.parts import (
+    ControlPoint,
+    Count,
+    Delay,
+    MainsInput,
+    Many,
+    NetworkNeeds,
+    PoeInput,
+    Ports,
+    Signal,
+    Size,
+)
+from proposal.quantities.money import Money
+from proposal.quantities.parsing import Mass, SoundLevel, Temperature
+
+Layer = Literal["shared", "company", "project"]
+ModelCode = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$")]
+
+
+class Entry(Written):
+    """One thing that can be bought, by its model code."""
+
+    kind: str = Field(description="Kind of entry.")
+    model: str = Field(
+        default="", description="Model code: the key of the entry in its file, filled in on reading."
+    )
+    layer: Layer = Field(default="shared", description="Library the entry comes from, filled in on reading.")
+    source: str = Field(
+        default="editable default",
+        description="Where the figures come from; left out, what the file says at its top.",
+    )
+    maker: str = Field(description="Who makes it.")
+    description: str = Field(description="What it is, as the equipment list prints it.")
+    list_price: Money = Field(description="List price of one unit before tax, with its currency.")
+    cost: Money = Field(description="What one unit costs the integrator before tax, with its currency.")
+    unit: Literal["each", "metre", "pack"] = Field(
+        default="each", description="What the price and the cost are for."
+    )
+    pack_quantity: Many = Field(default=1, description="Pieces in one unit.")
+    tax_kind: Literal["goods", "services", "exempt"] = Field(
+        default="goods", description="How the entry is taxed."
+    )
+    furnished_by: Literal["contractor", "owner"] = Field(
+        default="contractor", description="Who furnishes it unless the project says otherwise."
+    )
+    lead_time_days: Annotated[int, Field(ge=0, le=3650)] = Field(
+        description="Calendar days from order to delivery."
+    )
+    warranty_months: Annotated[int, Field(ge=0, le=1200)] = Field(
+        description="Months of warranty from acceptance."
+    )
+    yearly_cost: Money | None = Field(
+        default=None, description="Licence or support that recurs each year, if any."
+    )
+    labour_task: str = Field(
+        default="", description="Labour task that installs it; left out, the one of its kind."
+    )
+    weight: Annotated[Mass, Field(ge=0, le=10_000)] = Field(
+        default=0.0, description="Weight of one unit; 0 where it is too small to state."
+    )
+    internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+
+    @property
+    def currency(self) -> str:
+        """Return the ISO code of the currency the list price stands in."""
+        return self.list_price.currency
+
+
+class Device(Entry):
+    """An entry that stands somewhere, draws power and has ports."""
+
+    width: Size = Field(description="Width.")
+    height: Size = Field(description="Height.")
+    depth: Size = Field(description="Depth behind the mounting face.")
+    weight: Annotated[Mass, Field(gt=0, le=10_000)] = Field(description="Weight.")
+    rack_units: Count = Field(default=0, description="Rack units it takes; 0 where it is not for a rack.")
+    half_width: bool = Field(default=False, description="Whether two fit side by side in a rack.")
+    mounting: tuple[
+        Literal["ceiling", "wall", "table", "rack", "hand", "body", "floor", "under table"], ...
+    ] = Field(description="Where it may be mounted, the usual place first.")
+    rack_gap_above: Count = Field(default=0, description="Rack units left free above it for air.")
+    airflow: Literal["passive", "front to rear", "side to side"] = Field(
+        default="passive", description="Way of the cooling air."
+    )
+    noise: SoundLevel | None = Field(default=None, description="Noise of its fans at 1 m; none if silent.")
+    plenum_rated: bool = Field(
+        default=False, description="Whether it may stand in a space used for environmental air."
+    )
+    coldest: Temperature = Field(description="Lowest temperature it works at.")
+    hottest: Temperature = Field(description="Highest temperature it works at.")
+    poe: PoeInput | None = Field(default=None, description="What it takes over PoE, if it can.")
+    mains: MainsInput | None = Field(default=None, description="What it takes from the mains, if it can.")
+    ports: Mapping[str, Ports] = Field(
+        default={}, description="Its ports by the letters that name them, such as N for N1, N2."
+    )
+    termination: Literal["outlet", "plug"] = Field(
+        default="outlet", description="Whether its data cable ends in an outlet with a cord, or in a plug."
+    )
+    needs_screened_cable: bool = Field(
+        default=False, description="Whether its data cable has to be screened."
+    )
+    latency: Delay = Field(default=0.0, description="Time that audio takes through it.")
+    network: NetworkNeeds | None = Field(default=None, description="What it needs of the network, if any.")
+    control_points: Mapping[str, ControlPoint] = Field(
+        default={}, description="What a control system can read or set, by name."
+    )
+
+    def ports_carrying(self, signal: Signal) -> tuple[str, ...]:
+        """Return the names of the ports for one signal, in the order of the library file."""
+        return tuple(
+            f"{letters}{ordinal}"
+            for letters, ports in self.ports.items()
+            if ports.signal == signal
+            for ordinal in range(1, ports.count + 1)
+        )
+
+    @property
+    def powered_by(self) -> Literal["PoE", "mains", "PoE or mains", "nothing"]:
+        """Return what feeds it."""
+        if self.poe:
+            return "PoE or mains" if self.mains else "PoE"
+        return "mains" if self.mains else "nothing"

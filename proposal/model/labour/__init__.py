@@ -1,0 +1,1 @@
+"""Labour data: trades, tasks and conditions."""

@@ -1,0 +1,84 @@
+"""The building: storeys, equipment rooms, the shafts between storeys, pathways for cables."""
+
+from collections.abc import Mapping
+from typing import Annotated
+
+from pydantic import Field
+
+from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Space
+from proposal.model.radio.radio import BuildingRadio
+from proposal.model.rooms import Point
+from proposal.quantities.parsing import Length
+
+
+class Storey(Written):
+    """One storey."""
+
+    name: str = Field(description="What the storey is called on drawings.")
+    height: Length = Field(description="Finished floor above the building's datum.")
+    slab_to_slab: Annotated[Length, Field(gt=0, le=100)] = Field(description="Floor to the floor above.")
+    pathway_height: Annotated[Length, Field(gt=0, le=100)] | None = assumed(
+        None,
+        "Height of horizontal cable runs above this floor.",
+        "Cables run 0.5 m below the floor above",
+    )
+
+
+class Rack(Written):
+    """A rack in an equipment room."""
+
+    model: str = Field(
+        default="", description="Model code; the least-cost rack of the library where left out."
+    )
+
+
+class EquipmentRoom(Written):
+    """A room with racks where cables end."""
+
+    name: str = Field(description="What it is called on drawings.")
+    storey: Name = Field(description="Tag of its storey.")
+    at: Point = Field(description="Position of its racks in the building, x then y.")
+    racks: Annotated[Mapping[str, Rack], Field(min_length=1, max_length=100)] = Field(
+        description="Racks by their codes, such as RK1."
+    )
+
+
+class Shaft(Written):
+    """A vertical way for cables between storeys."""
+
+    name: str = Field(description="What it is called on drawings.")
+    at: Point = Field(description="Position in the building, x then y.")
+
+
+class Building(Written):
+    """The building as far as cables, radio and work depend on it."""
+
+    storeys: Annotated[Mapping[str, Storey], Field(min_length=1, max_length=200)] = Field(
+        description="Storeys by tag."
+    )
+    equipment_rooms: Annotated[Mapping[str, EquipmentRoom], Field(min_length=1, max_length=200)] = Field(
+        description="Equipment rooms by tag."
+    )
+    shafts: Annotated[Mapping[str, Shaft], Field(max_length=200)] = assumed(
+        dict,
+        "Vertical ways for cables by tag; they pass all storeys.",
+        "Cables change storeys straight above or below the equipment room",
+    )
+    ceiling_temperature: CableTemperature = assumed(
+        30.0, "Highest air temperature where cables run.", "Highest air temperature where cables run"
+    )
+    spaces: Annotated[Mapping[str, Space], Field(max_length=1000)] = Field(
+        default={}, description="Spaces that pathways lie in, by tag."
+    )
+    nodes: Annotated[Mapping[str, Node], Field(max_length=5000)] = Field(
+        default={}, description="Points where pathways meet or end, by tag."
+    )
+    pathways: Annotated[Mapping[str, Pathway], Field(max_length=5000)] = Field(
+        default={},
+        description="Trays, conduits, hooks, sleeves and riser shafts by tag; right-angled runs without any.",
+    )
+    radio: BuildingRadio = Field(
+        default=unwritten(BuildingRadio),
+        description="Walls and floors as radio meets them, and others on the band.",
+    )

@@ -1,0 +1,277 @@
+"""Commercial rules: how costs become prices, taxes, payments, and the days on which work is done.
+
+What a client may not see (margins, markups, contingency) is never listed as an assumption, since assumptions
+are printed for every reader; what is agreed with the client is.
+"""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from proposal.model.base import Written, assumed, unwritten
+from proposal.model.equipment.entry import ModelCode
+from proposal.model.labour.labour import Hours, LabourChoices, Phase
+from proposal.quantities.dates import Date
+from proposal.quantities.messages import refusal, shown
+from proposal.quantities.money import WholeAmount
+from proposal.quantities.parsing import Fraction
+
+TaxKind = Literal["goods", "services", "exempt"]
+Group = Literal["equipment", "materials", "labour", "travel"]
+Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
+WEEKDAYS: tuple[Weekday, ...] = (
+    "Monday",
+    "Tuesday",
+    "Wednesday",
+    "Thursday",
+    "Friday",
+    "Saturday",
+    "Sunday",
+)
+PaymentEvent = Literal[
+    "order", "drawings approved", "delivery", "first fix complete", "second fix complete", "accepted"
+]
+PAYMENT_EVENTS: tuple[PaymentEvent, ...] = (
+    "order",
+    "drawings approved",
+    "delivery",
+    "first fix complete",
+    "second fix complete",
+    "accepted",
+)
+
+
+class PriceRule(Written):
+    """How a cost becomes a price: by exactly one of its fields."""
+
+    margin: Annotated[Fraction, Field(ge=0, lt=1)] | None = Field(
+        default=None, description="Share of the price that is not cost: price = cost / (1 − margin)."
+    )
+    markup: Annotated[Fraction, Field(ge=0, le=10)] | None = Field(
+        default=None, description="Share added to the cost: price = cost · (1 + markup)."
+    )
+    discount: Annotated[Fraction, Field(ge=0, le=1)] | None = Field(
+        default=None, description="Share taken off the list price: price = list · (1 − discount)."
+    )
+
+    @model_validator(mode="after")
+    def _is_one_rule(self) -> "PriceRule":
+        """Refuse a margin and a markup side by side, which nobody could tell apart in the price."""
+        given = [name for name in type(self).model_fields if getattr(self, name) is not None]
+        if len(given) != 1:
+            raise refusal("one of margin, markup, discount", " and ".join(given) or "none")
+        return self
+
+
+class PriceRules(Written):
+    """Which rule prices what: that of the model code, else of the kind, else of the group, else the rest."""
+
+    models: Mapping[ModelCode, PriceRule] = Field(default={}, description="Rules by model code.")
+    kinds: Mapping[str, PriceRule] = Field(
+        default={}, description="Rules by kind of entry, such as access_point."
+    )
+    groups: Mapping[Group, PriceRule] = Field(
+        default={}, description="Rules for equipment, materials, labour and travel."
+    )
+    rest: PriceRule = Field(
+        default=PriceRule.model_construct(margin=0.25),
+        description="Rule for all that has no other; a margin of 25 %.",
+    )
+
+    def rule(self, model: str, kind: str, group: Group) -> PriceRule:
+        """Return the rule for something by its model code, kind and group; empty texts have no rule."""
+        return self.models.get(model) or self.kinds.get(kind) or self.groups.get(group) or self.rest
+
+
+class Surcharge(Written):
+    """Something reckoned on top: freight, insurance, permits, bond, contingency."""
+
+    name: str = Field(min_length=1, description="What it is called in the proposal.")
+    share: Annotated[Fraction, Field(ge=0, le=1)] | None = Field(
+        default=None, description="Share of the cost of the groups it is reckoned on."
+    )
+    amount: WholeAmount | None = Field(default=None, description="Cost of it, instead of a share.")
+    of: tuple[Group, ...] = Field(
+        default=("equipment", "materials", "labour", "travel"), description="Groups it is reckoned on."
+    )
+    rule: PriceRule | None = Field(
+        default=None, description="How its cost becomes a price; at cost where left out."
+    )
+    tax_kind: TaxKind = Field(default="services", description="How it is taxed.")
+    spread: bool = Field(
+        default=False,
+        description="Whether it is spread over the lines it is reckoned on, and not shown as a line.",
+    )
+
+    @model_validator(mode="after")
+    def _is_one_amount(self) -> "Surcharge":
+        """Refuse a surcharge with two sizes, or with none."""
+        if (self.share is None) == (self.amount is None):
+            raise refusal("either a share or an amount", "both" if self.share is not None else "neither")
+        if self.spread and (self.share is None or self.rule is not None):
+            raise refusal("a share without a rule of its own for what is spread", "an amount or a rule")
+        return self
+
+
+class Tax(Written):
+    """Taxes of one place, by kind of line."""
+
+    name: str = Field(min_length=1, description="What the tax is called, such as VAT.")
+    goods: Annotated[Fraction, Field(ge=0, le=1)] = Field(description="Rate on goods.")
+    services: Annotated[Fraction, Field(ge=0, le=1)] = Field(description="Rate on services.")
+
+    def rate(self, kind: TaxKind) -> Decimal:
+        """Return the rate on a kind of line, exactly as written."""
+        rates = {"goods": self.goods, "services": self.services, "exempt": 0.0}
+        return Decimal(repr(rates[kind]))
+
+
+class Payment(Written):
+    """One payment and what it is due upon."""
+
+    name: str = Field(min_length=1, description="What it is called in the terms.")
+    share: Annotated[Fraction, Field(gt=0, le=1)] = Field(description="Share of the total.")
+    event: PaymentEvent = Field(description="What has happened when it is due.")
+    days: Annotated[int, Field(ge=0, le=365)] = Field(default=30, description="Days to pay after that.")
+
+
+PAYMENTS = {
+    "1": Payment.model_construct(name="On order", share=0.30, event="order"),
+    "2": Payment.model_construct(name="On delivery of the equipment", share=0.30, event="delivery"),
+    "3": Payment.model_construct(name="On completion of second fix", share=0.30, event="second fix complete"),
+    "4": Payment.model_construct(name="On acceptance", share=0.10, event="accepted"),
+}
+
+
+class Allowance(Written):
+    """A sum set aside for something not designed yet, settled when it is known."""
+
+    name: str = Field(min_length=1, description="What it is for.")
+    price: WholeAmount = Field(description="Sum that the total contains, before tax.")
+    room: str = Field(default="", description="Tag of the room it is for; the building where left out.")
+    tax_kind: TaxKind = Field(default="goods", description="How it is taxed.")
+
+
+class Price(Written):
+    """How the proposal is priced."""
+
+    rules: PriceRules = Field(default=unwritten(PriceRules), description="How costs become prices.")
+    surcharges: Mapping[str, Surcharge] = Field(
+        default={}, description="Freight, insurance, permits, bond and contingency, by a name of one's own."
+    )
+    allowances: Mapping[str, Allowance] = Field(
+        default={}, description="Sums set aside, by a name of one's own."
+    )
+    taxes: Mapping[str, Tax] = assumed(
+        dict, "Taxes by place.", "Prices are before tax; no tax is reckoned", "editable default"
+    )
+    place: str = Field(default="", description="Place of `taxes` that the building lies in.")
+    places: Mapping[str, str] = Field(
+        default={}, description="Places of `taxes` for rooms and equipment rooms that lie elsewhere, by tag."
+    )
+    shared_items: Literal["building group", "shared out"] = assumed(
+        "building group",
+        "Whether what serves several rooms stands as a group of its own in prices by room, or is shared out.",
+        "What serves several rooms is priced as a group of its own",
+    )
+    payments: Mapping[str, Payment] = assumed(
+        lambda: dict(PAYMENTS),
+        "Payments and what each is due upon; their shares add up to 100 %.",
+        "Payments: 30 % on order, 30 % on delivery, 30 % on completion of second fix, 10 % on acceptance",
+        "common practice",
+    )
+    retention: Annotated[Fraction, Field(ge=0, le=0.5)] = assumed(
+        0.0, "Share of each payment that the client keeps until later.", "No retention is kept"
+    )
+    retention_days: Annotated[int, Field(ge=0, le=3650)] = Field(
+        default=365, description="Days after acceptance when the retention is due."
+    )
+
+    @model_validator(mode="after")
+    def _adds_up(self) -> "Price":
+        """Refuse payments that are more or less than the total, and places without taxes."""
+        total = sum((Decimal(repr(one.share)) for one in self.payments.values()), Decimal(0))
+        if total != 1:
+            raise refusal("payments whose shares add up to 100 %", f"{total * 100:f} %")
+        named = [place for place in (self.place, *self.places.values()) if place]
+        for place in named:
+            if place not in self.taxes:
+                raise refusal("a place of taxes", shown(place))
+        if self.taxes and not self.place:
+            raise refusal("the place that the building lies in, beside taxes", "none")
+        return self
+
+
+class DaysOff(Written):
+    """Days on which nobody works, or nobody may work on site."""
+
+    name: str = Field(min_length=1, description="What they are called.")
+    first: Date = Field(description="First day.")
+    last: Date | None = Field(default=None, description="Last day; the first one where left out.")
+
+    @model_validator(mode="after")
+    def _runs_forward(self) -> "DaysOff":
+        """Refuse a span that ends before it begins, or lasts for years."""
+        if self.last is not None and not 0 <= (self.last - self.first).days <= 3660:
+            raise refusal("a last day on or after the first, within ten years", self.last.isoformat())
+        return self
+
+
+class NotBefore(Written):
+    """Work that has to wait for somebody else's day, or be done by one."""
+
+    name: str = Field(min_length=1, description="What happens then, such as `ceilings open`.")
+    date: Date = Field(description="The day.")
+    phases: Annotated[tuple[Phase, ...], Field(min_length=1)] = Field(
+        description="Phases that begin on that day at the earliest, or are done by it."
+    )
+    storeys: tuple[str, ...] = Field(default=(), description="Storeys it holds for; all where left out.")
+    rule: Literal["begin not before", "done by"] = Field(
+        default="begin not before", description="Which of the two it means."
+    )
+
+
+class Programme(Written):
+    """When the work is done."""
+
+    order: Date | None = assumed(
+        None, "Day of the order.", "The order is placed 30 days after the date of this revision"
+    )
+    working_days: Annotated[tuple[Weekday, ...], Field(min_length=1)] = assumed(
+        WEEKDAYS[:5],
+        "Days of the week on which people work.",
+        "People work from Monday to Friday",
+        "common practice",
+    )
+    hours_a_day: Annotated[Hours, Field(gt=0, le=24)] = assumed(
+        Decimal(8),
+        "Working hours of one person and day.",
+        "Working hours of one person and day, h",
+        "common practice",
+    )
+    holidays: Mapping[str, DaysOff] = assumed(
+        dict, "Holidays by a name of one's own.", "No public holidays fall into the programme"
+    )
+    closures: Mapping[str, DaysOff] = assumed(
+        dict,
+        "Days on which nobody may work on site, by a name of one's own.",
+        "The site is open on every working day",
+    )
+    approval_days: Annotated[int, Field(ge=0, le=365)] = assumed(
+        10,
+        "Working days the client takes to approve drawings.",
+        "The client approves drawings within 10 working days",
+    )
+    dates: Mapping[str, NotBefore] = Field(
+        default={}, description="Days set by others, by a name of one's own."
+    )
+
+
+class Commercial(Written):
+    """Labour, price and programme, as a project says them."""
+
+    labour: LabourChoices = Field(default=unwritten(LabourChoices), description="Labour.")
+    price: Price = Field(default=unwritten(Price), description="Price.")
+    programme: Programme = Field(default=unwritten(Programme), description="Programme.")

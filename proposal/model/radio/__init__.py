@@ -1,0 +1,1 @@
+"""What radio depends on."""

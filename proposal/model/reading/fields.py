@@ -1,0 +1,151 @@
+"""What the model wants at a path: found by walking its types, so that messages can say it in words."""
+
+import datetime
+import types
+import typing
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any, Literal
+
+from pydantic import BaseModel
+from pydantic.fields import FieldInfo
+
+from proposal.quantities.money import Money
+from proposal.quantities.parsing import Colour, Quantity, TimeOfDay
+from proposal.quantities.units import KINDS, Kind
+
+_TIME_OF_DAY = TimeOfDay.__metadata__[0]  # type: ignore[attr-defined] # of an Annotated
+_COLOUR = Colour.__metadata__[0]  # type: ignore[attr-defined] # of an Annotated
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What may stand at a path.
+
+    annotation: the type, without what is annotated to it and without None.
+    metadata: limits and kinds annotated to it.
+    field: the field of a model, where the path names one.
+    """
+
+    annotation: Any
+    metadata: tuple[Any, ...] = ()
+    field: FieldInfo | None = None
+
+    @property
+    def kind(self) -> Kind | None:
+        """Return the kind of quantity, if it is one."""
+        for part in self.metadata:
+            if isinstance(part, Quantity):
+                return KINDS[part.kind]
+        return None
+
+    @property
+    def choices(self) -> tuple[str, ...]:
+        """Return the words among which one is chosen, none where it is no choice."""
+        if typing.get_origin(self.annotation) is Literal:
+            return tuple(str(choice) for choice in typing.get_args(self.annotation))
+        return ()
+
+    @property
+    def has_default(self) -> bool:
+        """Return whether it may be left out."""
+        return self.field is not None and not self.field.is_required()
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Return the names of a model's fields as they are written, none where it is no model."""
+        if isinstance(self.annotation, type) and issubclass(self.annotation, BaseModel):
+            return tuple(field.alias or name for name, field in self.annotation.model_fields.items())
+        return ()
+
+
+def wanted_at(annotation: Any, path: Sequence[str | int]) -> Wanted | None:
+    """Return what a type wants at a path of keys and indices, or None where the path leads out of it."""
+    here: Wanted | None = _bare(Wanted(annotation))
+    for key in path:
+        here = _step(here, key) if here is not None else None
+    return here
+
+
+def wanted_of_key(annotation: Any, path: Sequence[str | int]) -> Wanted | None:
+    """Return what a mapping at a path wants its keys to be."""
+    here = wanted_at(annotation, path)
+    if here is None or not _is_mapping(here.annotation):
+        return None
+    return _bare(Wanted(typing.get_args(here.annotation)[0]))
+
+
+def in_words(wanted: Wanted | None) -> str:
+    """Return what is wanted as the words after `wanted`."""
+    if wanted is None:
+        return "something else"
+    annotation, kind = wanted.annotation, wanted.kind
+    if wanted.names or _is_mapping(annotation):
+        return "names with values"
+    if typing.get_origin(annotation) is tuple:
+        members = typing.get_args(annotation)
+        listed = members and members[-1] is not Ellipsis
+        return f"a list of {len(members)}, in brackets" if listed else "a list"
+    if wanted.choices:
+        return f"one of {', '.join(wanted.choices)}" if len(wanted.choices) > 1 else wanted.choices[0]
+    if kind:
+        return f"{kind.noun} with its unit, such as {kind.examples[0]} or {kind.examples[1]}"
+    if _TIME_OF_DAY in wanted.metadata:
+        return "a time of day from 00:00 to 24:00, such as 09:30"
+    if _COLOUR in wanted.metadata:
+        return "a colour as # and six hexadecimal digits, such as #1f4e79"
+    return _WORDS.get(annotation, "a value")
+
+
+# A text or a number that is not a quantity; bool comes before int, of which it is a kind.
+_WORDS: Mapping[Any, str] = {
+    Money: "an amount with its currency, such as 1250.00 EUR",
+    bool: "yes or no",
+    int: "a whole number",
+    float: "a number",
+    Decimal: "a number",
+    str: "a text",
+    datetime.date: "a date, such as 2031-04-15",
+}
+
+
+def _is_mapping(annotation: Any) -> bool:
+    origin = typing.get_origin(annotation)
+    return isinstance(origin, type) and issubclass(origin, Mapping)
+
+
+def _bare(wanted: Wanted) -> Wanted:
+    """Return it without Annotated and without None around its type."""
+    annotation = wanted.annotation
+    origin = typing.get_origin(annotation)
+    if origin is typing.Annotated:
+        inner, *metadata = typing.get_args(annotation)
+        return _bare(Wanted(inner, (*wanted.metadata, *_flat(metadata)), wanted.field))
+    if origin in (typing.Union, types.UnionType):
+        members = [member for member in typing.get_args(annotation) if member is not type(None)]
+        if len(members) == 1:
+            return _bare(Wanted(members[0], wanted.metadata, wanted.field))
+    return wanted
+
+
+def _flat(metadata: Sequence[Any]) -> list[Any]:
+    """Return annotations with those inside `Field(gt=0)` taken out."""
+    return [part for item in metadata for part in (item.metadata if isinstance(item, FieldInfo) else [item])]
+
+
+def _step(here: Wanted, key: str | int) -> Wanted | None:
+    annotation = here.annotation
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        for name, field in annotation.model_fields.items():
+            if key in (name, field.alias):
+                return _bare(Wanted(field.annotation, tuple(_flat(field.metadata)), field))
+        return None
+    if _is_mapping(annotation):
+        return _bare(Wanted(typing.get_args(annotation)[1]))
+    if typing.get_origin(annotation) is tuple and isinstance(key, int):
+        members = typing.get_args(annotation)
+        if members and members[-1] is Ellipsis:
+            return _bare(Wanted(members[0]))
+        return _bare(Wanted(members[key])) if 0 <= key < len(members) else None
+    return None

@@ -1,0 +1,1 @@
+"""Standing wording and the table of words."""

@@ -1,0 +1,1 @@
+"""Quantities: their units, how they are read and written, and money; the floor below the model."""

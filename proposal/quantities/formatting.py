@@ -1,0 +1,320 @@
+"""Write quantities, numbers, money and dates as the project's units and locale have them.
+
+Pages, drawings and exports show a value through these functions alone, so that one value never appears in
+two forms. Rounding is half-up in decimal, as a reader does it by hand.
+"""
+
+import datetime
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+
+from proposal.quantities import rounding
+from proposal.quantities.currencies import minor_units, smallest_unit
+from proposal.quantities.locale_forms import forms_of
+from proposal.quantities.units import Units, in_units
+
+# Places shown in tables, by kind and, where the two systems differ, by the unit's text.
+_PLACES: Mapping[str, int] = {
+    "length": 1,
+    "short_length": 1,
+    "area": 1,
+    "short_area": 0,
+    "volume": 0,
+    "mass": 1,
+    "power": 1,
+    "apparent_power": 0,
+    "energy": 1,
+    "charge": 1,
+    "voltage": 1,
+    "current": 2,
+    "resistance": 2,
+    "frequency": 0,
+    "frequency_mhz": 3,
+    "duration": 1,
+    "temperature": 1,
+    "temperature_rise": 1,
+    "level": 1,
+    "level_dbm": 1,
+    "sound_level": 1,
+    "angle": 0,
+    "fraction": 1,
+    "data_rate": 3,
+    "latency": 1,
+    "force": 0,
+    "force_per_length": 2,
+}
+KINDS_SHOWN = frozenset(_PLACES)
+_PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
+DIGITS = 4  # that a computed number is shown to
+_NO_SPACE_BEFORE = frozenset({"°", ""})
+# The rule of Unicode locale data for currencies (UTS 35, currencySpacing).
+_LETTER_BEFORE_DIGIT = re.compile(r"(?<=[^\W\d_])(?=\d)")
+_RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
+
+
+def rounded(value: float | Decimal, places: int) -> Decimal:
+    """Return a number rounded half-up, never a negative nought.
+
+    places: decimal places kept.
+    """
+    exact = value if isinstance(value, Decimal) else Decimal(repr(value))
+    return rounding.rounded(exact, rounding.step_of(places))
+
+
+def number(value: float | Decimal, locale: str, places: int = 0) -> str:
+    """Return a number with its groups and decimal sign, `1,234.50`.
+
+    places: decimal places, all of them shown.
+    """
+    return forms_of(locale).number(rounded(value, places), places)
+
+
+def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
+    """Return a number without trailing noughts, `0.6` or `12`.
+
+    places: the most decimal places shown.
+    """
+    return forms_of(locale).short_number(rounded(value, places), places)
+
+
+def exact_number(value: Decimal, locale: str) -> str:
+    """Return a number with all its digits and no trailing noughts, `0.0295841`."""
+    return number(value, locale, rounding.places_in(value))
+
+
+def significant(value: float, locale: str, digits: int = DIGITS) -> str:
+    """Return a computed number to so many significant digits, without trailing noughts, `0.01724` or `91.25`.
+
+    Whole numbers keep all their digits; what is very small or very large is written `1.724×10⁻⁸`.
+    """
+    if value == 0 or (value == int(value) and abs(value) < 1e12):
+        return short_number(value, locale)
+    exponent = Decimal(repr(value)).adjusted()
+    if -4 <= exponent < 6:
+        return short_number(value, locale, max(digits - 1 - exponent, 0))
+    head = short_number(Decimal(repr(value)).scaleb(-exponent), locale, digits - 1)
+    return f"{head}×10{str(exponent).translate(_RAISED)}"
+
+
+# Units of calculations that US customary units write otherwise, and the kind of quantity each measures.
+_CONVERTED: Mapping[str, str] = {
+    "m": "length",
+    "m²": "area",
+    "kg": "mass",
+    "°C": "temperature",
+    "K": "temperature_rise",
+}
+
+
+def figure(value: float, unit: str, units: str, locale: str) -> str:
+    """Return a computed number with the unit it was computed in, to four digits; `-` is no unit.
+
+    Calculations are made in SI; a reader of US customary units finds those in parentheses.
+    """
+    shown = significant(value, locale)
+    if unit in ("", "-"):
+        return shown
+    kind = _CONVERTED.get(unit)
+    if kind is None or unit_of(kind, units) == unit:
+        return f"{shown} {unit}"
+    return f"{shown} {unit} ({quantity(value, kind, units, locale)})"
+
+
+def unit_of(kind: str, units: str) -> str:
+    """Return the text of the unit that a kind of quantity is shown in, for the heading of a column.
+
+    kind: as `proposal.quantities.units.in_units` takes it.  units: metric or us_customary.
+    """
+    return in_units(0.0, kind, _system(units))[1]
+
+
+def converted(value: float, kind: str, units: str) -> float:
+    """Return a value as the project's units have it, unrounded, for files that compute with it.
+
+    value: as the program keeps it, SI.  kind: as `proposal.quantities.units.in_units` takes it.
+    """
+    return in_units(value, kind, _system(units))[0]
+
+
+def places_of(kind: str, units: str) -> int:
+    """Return how many decimal places a kind of quantity is shown with in tables."""
+    return _PLACES_OF_UNIT.get(unit_of(kind, units), _PLACES[kind])
+
+
+def quantity(value: float, kind: str, units: str, locale: str) -> str:
+    """Return a value with its unit, always to the same places, `42.3 m` or `138.8 ft`.
+
+    value: as the program keeps it, SI.  kind: as `proposal.quantities.units.in_units` takes it.
+    """
+    shown, unit = in_units(value, kind, _system(units))
+    return _with_unit(number(shown, locale, places_of(kind, units)), unit)
+
+
+def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
+    """Return a value with its unit for prose, a place finer than in tables, no trailing noughts, `2.75 m`."""
+    shown, unit = in_units(value, kind, _system(units))
+    return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit)
+
+
+def bare(value: float, kind: str, units: str, locale: str) -> str:
+    """Return a value without its unit, for a column whose heading names it (see `unit_of`)."""
+    shown, _ = in_units(value, kind, _system(units))
+    return number(shown, locale, places_of(kind, units))
+
+
+def length(value_m: float, units: str, locale: str) -> str:
+    """Return a length with its unit, `42.3 m` or `138.8 ft`."""
+    return quantity(value_m, "length", units, locale)
+
+
+def length_range(shortest_m: float, longest_m: float, units: str, locale: str) -> str:
+    """Return the span of several lengths, `14.1 to 38.0 m`, or the one length where all are alike."""
+    shortest = bare(shortest_m, "length", units, locale)
+    longest = length(longest_m, units, locale)
+    if shortest == bare(longest_m, "length", units, locale):
+        return longest
+    return f"{shortest} to {longest}"
+
+
+def power(value_w: float, units: str, locale: str) -> str:
+    """Return a power with its unit, `25.5 W`."""
+    return quantity(value_w, "power", units, locale)
+
+
+def money(amount: Decimal, currency: str, locale: str) -> str:
+    """Return an amount with the sign of its currency, in the currency's own places, `€1,234.50` or `¥1,234`.
+
+    amount: rounded half up, away from zero.
+    currency: code of ISO 4217.
+    """
+    return _money(amount, currency, locale, minor_units(currency))
+
+
+def unit_money(amount: Decimal, currency: str, locale: str) -> str:
+    """Return the price of one unit with all its digits, `€0.0125`, at least in the currency's own places.
+
+    currency: code of ISO 4217.
+    """
+    return _money(amount, currency, locale, unit_money_places(amount, currency))
+
+
+def money_places(currency: str) -> int:
+    """Return how many decimal places amounts in a currency have: 0, 2 or 3."""
+    return minor_units(currency)
+
+
+def amount(value: Decimal, currency: str) -> Decimal:
+    """Return an amount in the currency's own places, for files that compute with it.
+
+    currency: code of ISO 4217.
+    """
+    return rounding.rounded(value, smallest_unit(currency))
+
+
+def unit_amount(value: Decimal, currency: str) -> Decimal:
+    """Return the price of one unit with all its digits, at least in the currency's own places.
+
+    currency: code of ISO 4217.
+    """
+    return rounded(value, unit_money_places(value, currency))
+
+
+def unit_money_places(value: Decimal, currency: str) -> int:
+    """Return how many decimal places the price of one unit is shown with: all that it has, or more."""
+    return max(minor_units(currency), rounding.places_in(value))
+
+
+def _money(amount: Decimal, currency: str, locale: str, places: int) -> str:
+    shown = forms_of(locale).money(rounded(amount, places), currency, places)
+    return _LETTER_BEFORE_DIGIT.sub("\N{NO-BREAK SPACE}", shown)
+
+
+def percentage(share: Decimal, locale: str) -> str:
+    """Return a share as a percentage with all its digits, `23 %` or `12.5 %`."""
+    return f"{short_number(share * 100, locale, 4)} %"
+
+
+def date(value: datetime.date, locale: str) -> str:
+    """Return a date in words, `2 March 2026`."""
+    return forms_of(locale).date(value)
+
+
+def short_date(value: datetime.date, locale: str) -> str:
+    """Return day and month without the year, `2 Mar` or `Mar 2`, for scales on which the year stands."""
+    return forms_of(locale).short_date(value)
+
+
+def weekday_date(value: datetime.date, locale: str) -> str:
+    """Return a date with its day of the week, `Mon, 2 Mar 2026`, for tables of days."""
+    return forms_of(locale).weekday_date(value)
+
+
+def time_of_day(minutes: int, locale: str) -> str:
+    """Return a time of day, `09:30` or `9:30 AM`.
+
+    minutes: after midnight; the next day's begin again at nought.
+    """
+    hours, rest = divmod(minutes % (24 * 60), 60)
+    return forms_of(locale).time_of_day(datetime.time(hours, rest))
+
+
+def value_text(value: float | str | bool | None, kind: str, units: str, locale: str) -> str:
+    """Return the value of an assumption or an open question as a reader expects it.
+
+    kind: of quantity, for its unit; empty for words, counts and choices.
+    """
+    if value is None:
+        return "not known"
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    if isinstance(value, str):
+        return value
+    return short_quantity(value, kind, units, locale) if kind else short_number(value, locale)
+
+
+def count_of(count: int, noun: str, plural: str = "") -> str:
+    """Return a count with its noun in the right number, `1 cable` or `3 cables`.
+
+    plural: where it is not the noun with an s.
+    """
+    return f"{count} {noun}" if count == 1 else f"{count} {plural or noun + 's'}"
+
+
+_DAYS_OF: Mapping[str, tuple[str, str]] = {
+    "working": ("working day", "working days"),
+    "site": ("day on site", "days on site"),
+    "calendar": ("calendar day", "calendar days"),
+}
+CALENDARS = frozenset(_DAYS_OF)
+
+
+def days_of(days: int, calendar: str) -> str:
+    """Return a number of days of a calendar of the programme in words, `3 days on site`.
+
+    calendar: working, site or calendar.
+    """
+    return count_of(days, *_DAYS_OF[calendar])
+
+
+def listed(items: tuple[str, ...] | list[str]) -> str:
+    """Return items as a phrase, `A, B and C`."""
+    if len(items) < 2:
+        return "".join(items)
+    return ", ".join(items[:-1]) + " and " + items[-1]
+
+
+def _with_unit(shown: str, unit: str) -> str:
+    return f"{shown}{unit}" if unit in _NO_SPACE_BEFORE else f"{shown} {unit}"
+
+
+def _system(units: str) -> Units:
+    """Return the name of the unit system.
+
+    Raises ValueError for any other name.
+    """
+    if units == "metric":
+        return "metric"
+    if units == "us_customary":
+        return "us_customary"
+    raise ValueError(f"units are metric or us_customary, found {units!r}")

@@ -1,0 +1,119 @@
+"""Rules about the ways of cables: fixed by hand, through spaces, outside pathways; and their category."""
+
+from collections.abc import Iterator
+
+from proposal.design.connections.cable_choice import cable_entries
+from proposal.design.connections.jackets import JACKET_WORDS, jacket_needs, lacking
+from proposal.design.design import Design
+from proposal.model.equipment.materials import DataCable
+from proposal.model.project import Project
+from proposal.review.findings import Finding, Rule, listed, written_place
+from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
+from proposal.standards.working import COMMON_PRACTICE, Source
+
+MOST_OUTSIDE_M = 30.0
+"""Cable outside pathways that a reviewer would still pass over in silence."""
+
+RATES = Source("IEEE 802.3", memory=True)
+WET = Source("NFPA 70", clause="300.5(B)", memory=True)
+PLENUM = Source("NFPA 70", clause="300.22 and 800.113", memory=True)
+
+
+def fixed_ways(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each way fixed by hand that does not hang together."""
+    for cable in design.cables:
+        if cable.way.fault:
+            yield Finding(
+                rule="route-broken",
+                severity="error",
+                where=cable.identity,
+                place=project.place("fixed", "cables", cable.identity, "route"),
+                message=f"The way fixed by hand does not hang together: {cable.way.fault}.",
+                source=COMMON_PRACTICE,
+                remedy="Name pathways that meet, in order from the device to the rack.",
+            )
+
+
+def jackets(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each cable whose jacket is not good for a space on its way."""
+    entries = cable_entries(project)
+    for cable in design.cables:
+        entry = entries.get(cable.model)
+        if entry is None:
+            continue
+        # A jacket for risers is asked for by storeys, which has a rule of its own.
+        needs = tuple(need for need in jacket_needs(project, cable.way, rises=False) if need != "riser")
+        missing = lacking(entry.jacket, needs)
+        if missing:
+            spaces = dict.fromkeys(s.space for s in cable.way.stretches if s.space)
+            yield Finding(
+                rule="jacket-wrong-for-space",
+                severity="error",
+                where=cable.identity,
+                place=written_place(
+                    project,
+                    ("fixed", "cables", cable.identity, "type"),
+                    ("project", "rules", "cabling", "data_cable"),
+                    *(("building", "spaces", space) for space in spaces),
+                    ("rooms", cable.room),
+                ),
+                message=f"The way leads through {listed(tuple(spaces))}, which asks for "
+                f"{listed(tuple(JACKET_WORDS[need] for need in missing))}; {cable.model} has none.",
+                source=PLENUM if "plenum" in missing else WET,
+                remedy="Choose a cable with that jacket, or another way.",
+            )
+
+
+def categories(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each cable whose category is too low for the speed of its device's port."""
+    for cable in design.cables:
+        entry = project.library.cables.get(cable.model)
+        device = design.entries.get(cable.start)
+        if not isinstance(entry, DataCable) or device is None or cable.signal != "network":
+            continue
+        letters = cable.start_port.rstrip("0123456789")
+        speed = device.ports[letters].speed if letters in device.ports else None
+        highest = HIGHEST_RATE_BIT_S[entry.category]
+        if speed is not None and speed > highest:
+            yield Finding(
+                rule="category-too-low",
+                severity="error",
+                where=cable.identity,
+                place=written_place(
+                    project,
+                    ("fixed", "cables", cable.identity, "type"),
+                    ("project", "rules", "cabling", "data_cable"),
+                    ("rooms", cable.room),
+                ),
+                message=f"The port of {cable.start} is faster than category {entry.category} carries.",
+                value=speed / 1e9,
+                limit=highest / 1e9,
+                unit="Gbit/s",
+                source=RATES,
+                remedy="Use a cable of a higher category.",
+            )
+
+
+def outside(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a note for each room with cables that run far outside the pathways that the building has."""
+    if not project.building.pathways:
+        return
+    for room in design.rooms:
+        cables = [cable for cable in room.cables if not cable.end.startswith(f"{room.tag}-")]
+        farthest = max(cables, key=lambda cable: cable.way.outside_m, default=None)
+        if farthest is not None and farthest.way.outside_m > MOST_OUTSIDE_M:
+            yield Finding(
+                rule="far-outside-pathways",
+                severity="note",
+                where=room.tag,
+                place=project.place("rooms", room.tag),
+                message=f"{farthest.identity} runs far outside the pathways described.",
+                value=farthest.way.outside_m,
+                limit=MOST_OUTSIDE_M,
+                unit="m",
+                source=COMMON_PRACTICE,
+                remedy="Describe the pathway that leads to the room, or plan hooks for the run.",
+            )
+
+
+WAY_RULES: tuple[Rule, ...] = (fixed_ways, jackets, categories, outside)

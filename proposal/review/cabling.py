@@ -1,0 +1,213 @@
+"""Rules about cables: link, channel, cords, screen, conductor, jacket, temperature."""
+
+from collections.abc import Iterator
+
+from proposal.design.connections.cable_checks import LinkChecks
+from proposal.design.connections.cable_choice import cable_entries
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design
+from proposal.errors import Place
+from proposal.model.equipment.materials import DataCable
+from proposal.model.project import Path, Project
+from proposal.review.findings import Finding, Rule, written_place
+from proposal.review.link_remedies import LinkRemedies
+from proposal.standards.tia568 import (
+    CHANNEL_LIMIT,
+    CORD_TABLE,
+    FROM_TEMPERATURE_RISE,
+    TIA_568_2,
+    WARMEST_CABLE_C,
+)
+from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+
+NEAR_LIMIT_SHARE = 0.05
+COPPER_CLAD = Source("ANSI/TIA-568.2-D", clause="conductors of copper", memory=True)
+
+
+def links(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each link, channel or cords over the limit, a warning for links near it."""
+    remedies = LinkRemedies(project, design)
+    for cable in design.cables:
+        if cable.checked:
+            yield from _link(project, remedies, cable, cable.checked)
+            yield from _channel(project, remedies, cable, cable.checked)
+            yield from _cords(project, cable, cable.checked)
+
+
+def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkChecks) -> Iterator[Finding]:
+    if checked.link.verdict == "fails":
+        yield Finding(
+            rule="link-too-long",
+            severity="error",
+            where=cable.identity,
+            place=_length_place(project, cable),
+            message="The permanent link is longer than its temperature allows.",
+            value=cable.length_m,
+            limit=checked.limit_m,
+            unit="m",
+            source=FROM_TEMPERATURE_RISE if any(rise.result for rise in checked.rises) else TIA_568_2,
+            remedy=remedies.remedy(cable),
+        )
+    elif checked.limit_m - cable.length_m < NEAR_LIMIT_SHARE * checked.limit_m:
+        yield Finding(
+            rule="link-near-limit",
+            severity="warning",
+            where=cable.identity,
+            place=_length_place(project, cable),
+            message="The permanent link comes close to its limit; a detour on site would break it.",
+            value=cable.length_m,
+            limit=checked.limit_m,
+            unit="m",
+            source=COMMON_PRACTICE,
+            remedy="Keep to the way that was measured."
+            if cable.measured
+            else "Measure the way on site before ordering, and keep to it.",
+        )
+
+
+def _channel(
+    project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkChecks
+) -> Iterator[Finding]:
+    if checked.channel.verdict == "fails":
+        only_cords = checked.link.verdict != "fails"
+        yield Finding(
+            rule="channel-too-long",
+            severity="error",
+            where=cable.identity,
+            place=_length_place(project, cable),
+            message="Link and cords together are too long.",
+            value=cable.channel_m,
+            limit=CHANNEL_LIMIT.value,
+            unit="m",
+            source=TIA_568_2,
+            remedy="Use shorter cords." if only_cords else remedies.remedy(cable),
+        )
+
+
+def _cords(project: Project, cable: Cable, checked: LinkChecks) -> Iterator[Finding]:
+    if checked.cords and checked.cords.verdict == "fails":
+        rules: Path = ("project", "rules", "cabling")
+        yield Finding(
+            rule="cords-too-long",
+            severity="error",
+            where=cable.identity,
+            place=written_place(
+                project,
+                (*rules, "device_cord"),
+                (*rules, "equipment_cord"),
+                (*rules, "cord_gauge"),
+                ("rooms", cable.room),
+            ),
+            message="The cords are longer than the link allows.",
+            value=cable.cords_m,
+            limit=checked.cords.result,
+            unit="m",
+            source=CORD_TABLE,
+            remedy="Use shorter cords, or cords with thicker conductors.",
+        )
+
+
+def _length_place(project: Project, cable: Cable) -> Place:
+    if cable.measured:
+        return project.place("fixed", "cables", cable.identity, "length")
+    return written_place(project, ("fixed", "devices", cable.start, "at"), ("rooms", cable.room))
+
+
+def _model_place(project: Project, cable: Cable) -> Place:
+    """Return where the cable's model was chosen, else the room that the cable serves."""
+    return written_place(
+        project,
+        ("fixed", "cables", cable.identity, "type"),
+        *((("project", "rules", "cabling", "data_cable"),) if cable.signal == "network" else ()),
+        ("rooms", cable.room),
+    )
+
+
+def materials(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield errors for cables of the wrong make: none, no screen, not copper, no riser jacket, too warm."""
+    entries = cable_entries(project)
+    for cable in design.cables:
+        entry = entries.get(cable.model)
+        if entry is None:
+            yield Finding(
+                rule="no-cable",
+                severity="error",
+                where=cable.identity,
+                place=project.place("rooms", cable.room),
+                message=f"The library has no cable that suits this {_signal_words(cable)}.",
+                source=EDITABLE_DEFAULT,
+                remedy="Add a fitting cable to the project's or the company's library.",
+            )
+            continue
+        place = _model_place(project, cable)
+        if isinstance(entry, DataCable):
+            yield from _make(cable, entry, place)
+        if cable.start_storey != cable.end_storey and not entry.jacket.riser:
+            yield Finding(
+                rule="jacket-not-for-risers",
+                severity="error",
+                where=cable.identity,
+                place=place,
+                message=f"The cable changes storeys; the jacket of {cable.model} is not for that.",
+                source=COMMON_PRACTICE,
+                remedy="Choose a cable with a riser or plenum jacket, or leave the choice to the program.",
+            )
+        warmest_c = min(entry.temperature_rating, WARMEST_CABLE_C if cable.checked else 1000.0)
+        if cable.temperature_c > warmest_c:
+            yield Finding(
+                rule="cable-too-warm",
+                severity="error",
+                where=cable.identity,
+                place=written_place(
+                    project,
+                    ("building", "ceiling_temperature"),
+                    ("project", "rules", "cabling", "bundle_rise"),
+                    ("building",),
+                ),
+                message="The cable gets warmer than it is rated for, or than the standard covers.",
+                value=cable.temperature_c,
+                limit=warmest_c,
+                unit="°C",
+                source=TIA_568_2,
+                remedy="Use a cable with a higher temperature rating, smaller bundles or a cooler way.",
+            )
+
+
+def _signal_words(cable: Cable) -> str:
+    return {"network": "network link", "analogue": "analogue line"}.get(cable.signal, cable.signal)
+
+
+def _make(cable: Cable, entry: DataCable, place: Place) -> Iterator[Finding]:
+    if cable.screened_wanted and not entry.screened:
+        yield Finding(
+            rule="screen-missing",
+            severity="error",
+            where=cable.identity,
+            place=place,
+            message=f"{cable.start} asks for a screened cable; {cable.model} has no screen.",
+            source=COMMON_PRACTICE,
+            remedy="Choose a screened cable, or leave the choice to the program.",
+        )
+    if entry.conductor != "copper":
+        yield Finding(
+            rule="not-copper",
+            severity="error",
+            where=cable.identity,
+            place=place,
+            message=f"The conductors of {cable.model} are {entry.conductor}.",
+            source=COPPER_CLAD,
+            remedy="Use a cable with conductors of solid copper.",
+        )
+    if entry.stranding != "solid":
+        yield Finding(
+            rule="not-solid",
+            severity="error",
+            where=cable.identity,
+            place=place,
+            message=f"{cable.model} is stranded; permanent links take solid conductors.",
+            source=TIA_568_2,
+            remedy="Use a cable with solid conductors.",
+        )
+
+
+CABLING_RULES: tuple[Rule, ...] = (links, materials)

@@ -1,0 +1,155 @@
+"""Rules about switches, their ports and addresses."""
+
+import ipaddress
+from collections import Counter
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.design.equipment.built_in_switch import carries_audio
+from proposal.design.network.addresses import Addresses
+from proposal.model.equipment.devices import Switch
+from proposal.model.project import Project
+from proposal.review.findings import Finding, Rule, counted, listed
+from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+
+IPV4 = Source("IETF RFC 791 and RFC 4632")
+
+
+def ports_left(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for devices that found no switch port, a warning where too few are spare."""
+    for closet in design.closets:
+        place = project.place("building", "equipment_rooms", closet.equipment_room)
+        if closet.left:
+            yield Finding(
+                rule="no-switch-port",
+                severity="error",
+                where=closet.equipment_room,
+                place=place,
+                message=f"No switch port was left for {listed(closet.left)}.",
+                value=float(len(closet.left)),
+                limit=0.0,
+                unit="ports",
+                source=COMMON_PRACTICE,
+                remedy="Add a managed switch of the class and budget needed to the library, "
+                "or change the switches and ports fixed by hand.",
+            )
+        given = sum(switch.access_ports for switch in closet.switches)
+        if given < closet.wanted_ports and not closet.left:
+            yield Finding(
+                rule="few-spare-ports",
+                severity="warning",
+                where=closet.equipment_room,
+                place=place,
+                message="Fewer switch ports are spare than wanted.",
+                value=float(given),
+                limit=float(closet.wanted_ports),
+                unit="ports",
+                source=EDITABLE_DEFAULT,
+                remedy="Use larger switches.",
+            )
+
+
+def switches_unsuited(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each switch, fixed by hand, that networked audio cannot be trusted to."""
+    for device in design.devices:
+        entry = design.entries.get(device.tag)
+        if isinstance(entry, Switch) and not carries_audio(entry):
+            lacks = [
+                words
+                for words, there in (
+                    ("cannot be managed", entry.managed),
+                    ("is slower than a gigabit a second", entry.speed >= 1e9),
+                    ("always saves energy", entry.energy_efficient_ethernet != "always on"),
+                )
+                if not there
+            ]
+            yield Finding(
+                rule="switch-unsuited",
+                severity="error",
+                where=device.tag,
+                place=project.place("fixed", "devices", device.tag, "model"),
+                message=f"{device.model} {listed(lacks)}, so networked audio is not safe on it.",
+                source=COMMON_PRACTICE,
+                remedy="Use a managed gigabit switch on which energy saving can be turned off.",
+            )
+
+
+def addresses_missing(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where the project gives no network, an error where it is too small."""
+    plan = design.addresses
+    if not plan.network:
+        yield Finding(
+            rule="no-network",
+            severity="warning",
+            where="network",
+            place=project.place("project", "name"),
+            message="The project gives no network, so no addresses are planned.",
+            source=COMMON_PRACTICE,
+            remedy="Ask the client's network people for an address range and write it under subnets.",
+        )
+    elif plan.left:
+        name = min(project.brief.subnets)
+        there = sum(len(given) for given in plan.by_tag.values())
+        wanted = sum(entry.network.addresses for entry in design.entries.values() if entry.network)
+        others = counted(len(plan.left) - 1, "other device") if len(plan.left) > 1 else ""
+        yield Finding(
+            rule="network-full",
+            severity="error",
+            where=name,
+            place=project.place("project", "subnets", name, "network"),
+            message=f"{plan.network} has too few addresses: "
+            f"none is left for {plan.left[0]}{f' and {others}' if others else ''}.",
+            value=float(wanted),
+            limit=float(there),
+            unit="addresses",
+            source=IPV4,
+            remedy="Ask for a larger range.",
+        )
+
+
+def addresses_by_hand(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield errors for addresses fixed by hand that are doubled, outside the network or not for devices."""
+    plan = design.addresses
+    if not plan.network:
+        return
+    times = Counter(address for given in plan.by_tag.values() for address in given)
+    for tag, fixed in sorted(project.fixed.devices.items()):
+        if not fixed.address or tag not in plan.by_tag:
+            continue
+        address = plan.by_tag[tag][0]
+        rule, message = "", ""
+        if times[address] > 1:
+            others = [
+                other
+                for other, given in plan.by_tag.items()
+                for one in given
+                if one == address and other != tag
+            ]
+            rule, message = "address-twice", f"{address} is also the address of {listed(others)}."
+        wrong = _wrong_address(plan, address)
+        for name, words in (*(((rule, message),) if rule else ()), *wrong):
+            yield Finding(
+                rule=name,
+                severity="error",
+                where=tag,
+                place=project.place("fixed", "devices", tag, "address"),
+                message=words,
+                source=IPV4,
+                remedy="Give each device an address of its own."
+                if name == "address-twice"
+                else "Choose another address of the network, or leave the choice to the program.",
+            )
+
+
+def _wrong_address(plan: Addresses, address: str) -> Iterator[tuple[str, str]]:
+    """Yield rule and message of what is wrong with an address by itself."""
+    network, one = ipaddress.ip_network(plan.network), ipaddress.ip_address(address)
+    if one not in network:
+        yield "address-outside", f"{address} lies outside {plan.network}."
+    elif one in (network.network_address, network.broadcast_address):
+        yield "address-reserved", f"{address} stands for {plan.network} as a whole, not for a device."
+    elif address == plan.gateway:
+        yield "address-reserved", f"{address} is the gateway's."
+
+
+NETWORK_RULES: tuple[Rule, ...] = (ports_left, switches_unsuited, addresses_missing, addresses_by_hand)

@@ -1,0 +1,281 @@
+"""Rules about pathways: fill, jamming, bundles, separation, bends and pulls."""
+
+import math
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.pathways.pulling import Pull, PullRun
+from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
+from proposal.model.project import Project
+from proposal.review.findings import Finding, Rule, counted, length_words
+from proposal.standards.cable_pulling import (
+    PULL_ANGLE_LIMIT,
+    PULL_ANGLE_WARNING,
+    PULL_LENGTH_WARNING,
+    TIA_568_0,
+)
+from proposal.standards.nfpa70 import FILL_TABLE, JAM_NOTE, JAM_RATIOS, TUBING, conduit_fill, permitted_fill
+from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+
+STRONG_POWER_W = 60.0
+MAINS_DISTANCE_M = 0.0508
+AMPACITY = Source("NFPA 70", clause="725.144 or 722.135(E), whichever the adopted edition has", memory=True)
+SEPARATION = Source("NFPA 70", clause="725.136 and 800.133", memory=True)
+EUROPEAN_SEPARATION = Source("EN 50174-2", clause="separation from power cabling", memory=True)
+LINES_APART = Source("NFPA 70", clause="640.9(C)", memory=True)
+
+
+def fills(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for pathways that are overfull or overloaded, a note where nothing more fits."""
+    for one in design.pathways:
+        place = project.place("building", "pathways", one.tag)
+        if one.fill is not None and one.fill.verdict == "fails":
+            yield Finding(
+                rule=f"{'conduit' if one.kind in ROUND_KINDS else one.kind}-overfull",
+                severity="error",
+                where=one.tag,
+                place=place,
+                message=f"{counted(len(one.cables), 'cable')} fill more of it than they may.",
+                value=one.fill.result * 100,
+                limit=(one.fill.limit or 0.0) * 100,
+                unit="%",
+                source=FILL_TABLE if one.kind in ROUND_KINDS else COMMON_PRACTICE,
+                remedy=_room_for(one),
+            )
+        elif one.spare == 0:
+            yield Finding(
+                rule="no-spare-capacity",
+                severity="note",
+                where=one.tag,
+                place=place,
+                message="Not one more cable of the widest would keep within the limit.",
+                source=COMMON_PRACTICE,
+                remedy="Take the next size where cables may be added later.",
+            )
+        if one.hung_n is not None and one.carried_n is not None and one.hung_n > one.carried_n:
+            yield Finding(
+                rule="hooks-overloaded",
+                severity="error",
+                where=one.tag,
+                place=place,
+                message="The cables between two hooks weigh more than a hook carries.",
+                value=one.hung_n,
+                limit=one.carried_n,
+                unit="N",
+                source=EDITABLE_DEFAULT,
+                remedy="Use stronger hooks, or a tray.",
+            )
+
+
+def _room_for(one: PathwayDesign) -> str:
+    """Return what would hold the cables of an overfull pathway."""
+    if one.kind not in ROUND_KINDS:
+        return "Use a larger one, or lead cables another way."
+    allowed = permitted_fill(len(one.cables))
+    larger = next(
+        (
+            tubing.trade_size
+            for tubing in TUBING.values()
+            if conduit_fill(one.diameters_m, tubing.area_m2) <= allowed
+        ),
+        None,
+    )
+    if larger:
+        return f"Use trade size {larger}."
+    largest = list(TUBING.values())[-1]
+    count = 2
+    while conduit_fill(one.diameters_m, largest.area_m2 * count) > allowed:
+        count += 1
+    return f"Lead the cables through {count} conduits of trade size {largest.trade_size}, or a tray."
+
+
+def jams(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for conduits in which three cables can jam."""
+    for one in design.pathways:
+        if one.jams and one.jam is not None:
+            yield Finding(
+                rule="conduit-jams",
+                severity="warning",
+                where=one.tag,
+                place=project.place("building", "pathways", one.tag),
+                message=f"Its three cables can jam, as they do from {JAM_RATIOS[0]} to {JAM_RATIOS[1]}.",
+                value=one.jam.result,
+                limit=JAM_RATIOS[1],
+                source=JAM_NOTE,
+                remedy="Take another trade size, or pull one cable by itself.",
+            )
+
+
+def bundles(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield warnings for bundles with power over Ethernet that are large or carry more than 60 W."""
+    most = project.brief.rules.pathways.bundle
+    for one in design.pathways:
+        place = project.place("building", "pathways", one.tag)
+        # In a tray cables lie in bundles of the size allowed; elsewhere all of them make one.
+        if one.kind in (*ROUND_KINDS, "hooks") and one.powered > most:
+            yield Finding(
+                rule="bundle-too-large",
+                severity="warning",
+                where=one.tag,
+                place=place,
+                message="More cables with power over Ethernet lie in one bundle than the rules allow.",
+                value=float(one.powered),
+                limit=float(most),
+                unit="cables",
+                source=COMMON_PRACTICE,
+                remedy="Split the bundle, or lead some of the cables another way.",
+            )
+        strongest = max((cable.source_w for cable in one.cables), default=0.0)
+        if strongest > STRONG_POWER_W and len(one.cables) > 1:
+            yield Finding(
+                rule="bundle-ampacity",
+                severity="warning",
+                where=one.tag,
+                place=place,
+                message="Bundled cables carry power over Ethernet above 60 W.",
+                value=strongest,
+                limit=STRONG_POWER_W,
+                unit="W",
+                source=AMPACITY,
+                remedy="Check the bundle's size against the ampacity table of the adopted electrical code.",
+            )
+
+
+def separations(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for raceways shared with loudspeaker lines, a warning for mains that come near."""
+    for one in design.pathways:
+        place = project.place("building", "pathways", one.tag)
+        signals = {cable.signal for cable in one.cables}
+        if one.kind in ROUND_KINDS and "loudspeaker line" in signals and len(signals) > 1:
+            yield Finding(
+                rule="lines-beside-data",
+                severity="error",
+                where=one.tag,
+                place=place,
+                message="Loudspeaker lines share it with other cables.",
+                source=LINES_APART,
+                remedy="Keep a conduit for loudspeaker lines: write what each one carries.",
+            )
+        distance_m = project.building.pathways[one.tag].mains_distance
+        american = project.brief.region == "north_america"
+        if one.cables and one.kind in OPEN_KINDS and distance_m is not None:
+            if american and distance_m < MAINS_DISTANCE_M:
+                yield Finding(
+                    rule="mains-too-near",
+                    severity="error",
+                    where=one.tag,
+                    place=project.place("building", "pathways", one.tag, "mains_distance"),
+                    message="Mains cables run nearer to it than the code allows without a barrier.",
+                    value=distance_m,
+                    limit=MAINS_DISTANCE_M,
+                    unit="m",
+                    source=SEPARATION,
+                    remedy="Move it away, or put a barrier or a raceway between.",
+                )
+            elif not american:
+                yield Finding(
+                    rule="mains-beside",
+                    severity="note",
+                    where=one.tag,
+                    place=project.place("building", "pathways", one.tag, "mains_distance"),
+                    message="Mains cables run along it.",
+                    source=EUROPEAN_SEPARATION,
+                    remedy="Check the distance against the standard's table for these cables and circuits.",
+                )
+
+
+def bends(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for conduits whose bends are tighter than their cables bear under tension."""
+    for one in design.pathways:
+        widest = max((cable.pulling_radius_m for cable in one.cables), default=0.0)
+        if one.radius_m is not None and one.radius_m < widest - 1e-9:
+            yield Finding(
+                rule="bend-too-tight",
+                severity="error",
+                where=one.tag,
+                place=project.place("building", "pathways", one.tag, "bends"),
+                message="Its bends are tighter than its cables bear while they are pulled.",
+                value=one.radius_m,
+                limit=widest,
+                unit="m",
+                source=TIA_568_0,
+                remedy="Use elbows of a larger radius.",
+            )
+
+
+def pulls(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield errors for pulls over the tension or 360°, warnings for those over 180° or 30 m."""
+    for run in design.pull_runs:
+        if run.cables:
+            hardest = max(run.pulls, key=lambda pull: min(pull.forward_n, pull.backward_n))
+            yield from _tension(project, run, hardest)
+            yield from _angle(project, run)
+
+
+def _tension(project: Project, run: PullRun, pull: Pull) -> Iterator[Finding]:
+    beyond = min(pull.forward_n, pull.backward_n) == math.inf
+    if beyond or (pull.tension is not None and pull.tension.verdict == "fails"):
+        yield Finding(
+            rule="pull-too-hard",
+            severity="error",
+            where=run.conduits[0],
+            place=project.place("building", "pathways", run.conduits[0]),
+            message=f"Even in the better direction {counted(len(run.cables), 'cable')} pull too hard.",
+            value=pull.tension.result if pull.tension else None,
+            limit=pull.tension.limit if pull.tension else None,
+            unit="N" if pull.tension else "",
+            source=TIA_568_0,
+            remedy="Add a pull point, use fewer bends, or a lubricant and its friction in the rules.",
+        )
+
+
+def _angle(project: Project, run: PullRun) -> Iterator[Finding]:
+    degrees = max(pull.degrees for pull in run.pulls)
+    longest_m = max(pull.length_m for pull in run.pulls)
+    place = project.place("building", "pathways", run.conduits[0], "bends")
+    farthest = length_words(PULL_LENGTH_WARNING.value, project.brief.units)
+    points = counted(run.wanted_points, "pull point")
+    wanted = f"{points} would keep every pull to 180° and {farthest}."
+    if degrees > PULL_ANGLE_LIMIT.value:
+        yield Finding(
+            rule="bends-over-360",
+            severity="error",
+            where=run.conduits[0],
+            place=place,
+            message=f"Between pull points from {run.start} to {run.end} the bends are more than a full turn.",
+            value=degrees,
+            limit=PULL_ANGLE_LIMIT.value,
+            unit="°",
+            source=PULL_ANGLE_LIMIT.source,
+            remedy=wanted,
+        )
+    elif degrees > PULL_ANGLE_WARNING.value:
+        yield Finding(
+            rule="bends-over-180",
+            severity="warning",
+            where=run.conduits[0],
+            place=place,
+            message=f"Between pull points from {run.start} to {run.end} the bends are more than half a turn.",
+            value=degrees,
+            limit=PULL_ANGLE_WARNING.value,
+            unit="°",
+            source=PULL_ANGLE_WARNING.source,
+            remedy=wanted,
+        )
+    if longest_m > PULL_LENGTH_WARNING.value + 1e-9:
+        yield Finding(
+            rule="pull-too-long",
+            severity="warning",
+            where=run.conduits[0],
+            place=project.place("building", "pathways", run.conduits[0]),
+            message=f"Pull points from {run.start} to {run.end} stand farther apart than they should.",
+            value=longest_m,
+            limit=PULL_LENGTH_WARNING.value,
+            unit="m",
+            source=PULL_LENGTH_WARNING.source,
+            remedy=wanted,
+        )
+
+
+PATHWAY_RULES: tuple[Rule, ...] = (fills, jams, bundles, separations, bends, pulls)

@@ -1,0 +1,39 @@
+"""Rules about the programme: what is over after a day that others set."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from proposal.model.project import Project
+from proposal.review.findings import Finding, counted
+from proposal.standards.working import COMMON_PRACTICE
+
+if TYPE_CHECKING:
+    # Imported by whoever plans: who only asks for days to keep does not wait for it.
+    from proposal.estimate.programme.programme import ProgrammePlan
+
+
+def has_days_to_keep(project: Project) -> bool:
+    """Return whether others set a day by which work has to be done, which only the programme can tell."""
+    return any(day.rule == "done by" for day in project.brief.programme.dates.values())
+
+
+def late_work(project: Project, plan: "ProgrammePlan") -> Iterator[Finding]:
+    """Yield a warning for each activity that is over after the day that others set for it.
+
+    plan: the programme of the project.
+    """
+    names = {task.key: task.name for task in plan.tasks}
+    for late in plan.late:
+        yield Finding(
+            rule="done-too-late",
+            severity="warning",
+            where=late.task,
+            place=project.place("project", "programme", "dates", late.key, "date"),
+            message=f"{names[late.task]} is over on {late.finish.isoformat()}, "
+            f"{counted(late.days, 'working day')} after {late.name} on {late.date.isoformat()}.",
+            value=float(late.days),
+            limit=0.0,
+            unit="working days",
+            source=COMMON_PRACTICE,
+            remedy="Agree a later day, place the order earlier, or let more people come at once.",
+        )

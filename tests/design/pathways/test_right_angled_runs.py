@@ -1,0 +1,114 @@
+"""Ways without pathways: lengths added up by hand."""
+
+import pytest
+
+from proposal.design.equipment.placed import Placed
+from proposal.design.pathways.right_angled_runs import local_route, route
+from proposal.model.pathways.building import EquipmentRoom, Rack, Shaft, Storey
+from proposal.model.project import Project
+from tests.design.making import changed, minimal
+
+pytestmark = pytest.mark.independent
+
+
+def two_storeys(**shafts: tuple[float, float]) -> Project:
+    """Return a building whose racks stand at (10, 2) on the ground floor, its first floor 4 m above."""
+    project = minimal()
+    storeys = {
+        "L0": Storey(name="Ground", height=0.0, slab_to_slab=4.0),
+        "L1": Storey(name="First", height=4.0, slab_to_slab=3.5, pathway_height=2.9),
+    }
+    racks = {"RK1": Rack()}
+    rooms = {"ER1": EquipmentRoom(name="Cupboard", storey="L0", at=(10.0, 2.0), racks=racks)}
+    made = {tag: Shaft(name=tag, at=at) for tag, at in shafts.items()}
+    building = project.building.model_copy(
+        update={"storeys": storeys, "equipment_rooms": rooms, "shafts": made}
+    )
+    return project.model_copy(update={"building": building})
+
+
+def test_on_one_storey_the_cable_goes_up_along_both_axes_and_down_to_the_racks() -> None:
+    # Half a metre below the floor above at 4.0 m is 3.5 m: up 2.75 from 0.75, 7 east and 3 south, down to 1.
+    way = route(two_storeys(), (3.0, 5.0), 0.75, "L0", "ER1")
+    assert way.length_m == pytest.approx(2.75 + 7 + 3 + 2.5)
+    assert way.text == "to the ceiling way, along x and y, down to ER1"
+
+
+def test_a_device_above_the_ceiling_way_comes_down_to_it() -> None:
+    way = route(two_storeys(), (10.0, 2.0), 3.8, "L0", "ER1")
+    assert way.length_m == pytest.approx(0.3 + 0 + 2.5)
+
+
+def test_without_a_shaft_the_cable_changes_storeys_straight_above_the_racks() -> None:
+    # Up 2.15 to 2.9; 7 + 3 along; from 4 + 2.9 down to 3.5 is 3.4; down 2.5 to the rack's 1 m.
+    way = route(two_storeys(), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert way.length_m == pytest.approx(2.15 + 10 + 3.4 + 2.5)
+    assert "L1 to L0" in way.text
+
+
+def test_with_one_shaft_the_cable_goes_through_it_even_where_that_is_longer() -> None:
+    # To (0, 5) is 3, from there to (10, 2) is 13.
+    way = route(two_storeys(west=(0.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert way.length_m == pytest.approx(2.15 + 3 + 3.4 + 13 + 2.5)
+    assert "shaft west" in way.text
+
+
+def test_of_two_shafts_the_one_on_the_shorter_way_is_taken() -> None:
+    # By way of (9, 5): 6 and 1 + 3; by way of (0, 5): 3 and 13.
+    way = route(two_storeys(west=(0.0, 5.0), east=(9.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert way.length_m == pytest.approx(2.15 + 6 + 3.4 + 4 + 2.5)
+    assert "shaft east" in way.text
+
+
+def test_of_two_shafts_alike_the_first_in_order_of_tags_is_taken() -> None:
+    way = route(two_storeys(S10=(9.0, 5.0), S2=(9.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert "shaft S2" in way.text
+
+
+def test_runs_along_both_axes_are_stretched_by_the_routing_factor_and_rises_are_not() -> None:
+    project = changed(two_storeys(east=(9.0, 5.0)), "brief.rules.cabling.routing_factor", 1.5)
+    way = route(project, (3.0, 5.0), 0.75, "L1", "ER1")
+    assert way.length_m == pytest.approx(2.15 + 1.5 * (6 + 4) + 3.4 + 2.5)
+
+
+def device(code: str, at: tuple[float, float], height_m: float, location: str) -> Placed:
+    return Placed(
+        tag=f"B001-{code}",
+        code=code,
+        kind="charger",
+        model="AQ-CH4",
+        room="B001",
+        storey="L0",
+        at=at,
+        height_m=height_m,
+        location=location,
+    )
+
+
+def test_devices_side_by_side_are_joined_without_a_way() -> None:
+    start, end = device("CH1", (1.0, 1.0), 0.75, "table"), device("BO1", (1.0, 1.0), 0.75, "table")
+    way = local_route(two_storeys(), start, end)
+    assert (way.length_m, way.text) == (0.0, "side by side")
+
+
+def test_a_device_above_another_is_joined_straight_down() -> None:
+    start, end = device("CH1", (1.0, 1.0), 1.25, "table"), device("BO1", (1.0, 1.0), 0.75, "table")
+    assert local_route(two_storeys(), start, end).length_m == pytest.approx(0.5)
+
+
+def test_two_tables_are_joined_by_the_ceiling_way() -> None:
+    # Up 2.75 to 3.5, 2 + 1 along, down 2.5 to 1 m.
+    start, end = device("CH1", (1.0, 1.0), 0.75, "table"), device("BO1", (3.0, 2.0), 1.0, "table")
+    assert local_route(two_storeys(), start, end).length_m == pytest.approx(2.75 + 3 + 2.5)
+
+
+def test_a_ceiling_device_is_joined_at_its_own_height() -> None:
+    start, end = device("AP1", (1.0, 1.0), 2.7, "ceiling"), device("BO1", (3.0, 2.0), 0.75, "table")
+    assert local_route(two_storeys(), start, end).length_m == pytest.approx(0 + 3 + 1.95)
+
+
+def test_no_stretch_is_shorter_than_nothing_for_a_device_above_the_ceiling_way() -> None:
+    start, end = device("CH1", (1.0, 1.0), 5.0, "table"), device("BO1", (3.0, 2.0), 0.75, "table")
+    way = local_route(two_storeys(), start, end)
+    assert all(stretch.length_m >= 0 for stretch in way.stretches)
+    assert way.length_m == pytest.approx(1.5 + 3 + 2.75)

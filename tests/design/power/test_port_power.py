@@ -1,0 +1,228 @@
+"""Power over Ethernet by the real resistance of each cable, and the budgets of switches."""
+
+import pytest
+
+from proposal.design.equipment.placed import Placed
+from proposal.design.network.switch_ports import Attached, SwitchPorts
+from proposal.design.power.port_power import PoweredPort, powered_port, state_on
+from proposal.design.power.power_budget import drops_first, switch_power
+from proposal.model.equipment.entry import Device
+from proposal.model.equipment.parts import PoeInput
+from proposal.model.project import FixedCable, Project
+from tests.design.making import changed, designed, minimal, with_layout
+
+DEVICE = Placed(
+    tag="ER1-SW1",
+    code="SW1",
+    kind="switch",
+    model="X",
+    room="ER1",
+    storey="L0",
+    at=(0.0, 0.0),
+    height_m=1.0,
+    location="ER1-RK1",
+)
+
+
+def switch(ports: dict[int, Attached], **values: float) -> SwitchPorts:
+    given: dict[str, float] = {
+        "access_ports": 8,
+        "poe_class": 4,
+        "poe_type": 2,
+        "budget_w": 60.0,
+        "headroom": 0.2,
+        "spare_ports": 0.2,
+    }
+    return SwitchPorts(device=DEVICE, ports=ports, **{**given, **values})  # type: ignore[arg-type]
+
+
+def attached(tag: str, poe_class: int | None, priority: int = 1, cable: str = "") -> Attached:
+    return Attached(tag=tag, cable=cable, poe_class=poe_class, priority=priority)
+
+
+def measured(length_m: float, watts: float, ambient_c: float = 20.0) -> tuple[Project, dict[str, Device]]:
+    """Return a project whose access point takes so many watts over 24 AWG, without cords and connectors."""
+    project = with_layout(minimal(), "meeting", network="rack")
+    identity = "B001-AP1/N1/ER1-RK1"
+    project = changed(project, "fixed.cables", {identity: FixedCable(length=length_m, type="CC-5U-R")})
+    for path, value in {
+        "building.ceiling_temperature": ambient_c,
+        "brief.rules.cabling.bundle_rise": 0.0,
+        "brief.rules.cabling.equipment_cord": 0.0,
+        "brief.rules.cabling.device_cord": 0.0,
+        "brief.rules.power.connector_resistance": 0.0,
+    }.items():
+        project = changed(project, path, value)
+    entry = project.library.entry("AQ-AP8")
+    assert isinstance(entry, Device)
+    assert entry.poe is not None
+    entry = entry.model_copy(update={"poe": entry.poe.model_copy(update={"maximum": watts, "type": 2})})
+    return project, {"B001-AP1": entry}
+
+
+def port_of(
+    project: Project, entries: dict[str, Device], poe_class: int = 4, poe_type: int = 2
+) -> PoweredPort:
+    cables = {one.identity: one for one in designed(project).cables}
+    at = attached("B001-AP1", 4, cable="B001-AP1/N1/ER1-RK1")
+    ports = switch({1: at}, poe_type=poe_type)
+    return powered_port(project, ports, 1, cables, entries)
+
+
+@pytest.mark.published
+def test_the_check_values_of_a_hundred_metres_come_out() -> None:
+    # 24 AWG, 100 m, 25.5 W, 50 V: R 8.42 Ω, 28.2 W from the source, 45.3 V at the device (I²R and Ohm's law
+    # on the resistance of ASTM B258 and IACS copper).
+    project, entries = measured(100.0, 25.5)
+    assert project.library.cables["CC-5U-R"].gauge == 24
+    port = port_of(project, entries)
+    assert port.loop_ohm == pytest.approx(8.42, abs=0.005)
+    assert port.drawn_w == pytest.approx(28.2, abs=0.05)
+    assert port.device_v == pytest.approx(45.3, abs=0.05)
+    assert port.least_v == 42.5
+    assert port.holds
+
+
+@pytest.mark.independent
+def test_what_the_port_gives_is_what_cable_and_device_take() -> None:
+    project, entries = measured(63.0, 21.0, ambient_c=45.0)
+    port = port_of(project, entries)
+    assert port.loop_ohm is not None
+    assert port.device_v is not None
+    current_a = 21.0 / port.device_v
+    assert port.drawn_w == pytest.approx(21.0 + current_a**2 * port.loop_ohm, rel=1e-9)
+    assert port.device_v + current_a * port.loop_ohm == pytest.approx(50.0, rel=1e-9)
+    # Copper rises by 0.393 % a kelvin.
+    cooler, _ = measured(63.0, 21.0)
+    assert port.loop_ohm == pytest.approx((port_of(cooler, entries).loop_ohm or 0) * (1 + 0.00393 * 25))
+
+
+def test_cords_and_connectors_add_to_the_loop() -> None:
+    project, entries = measured(50.0, 20.0)
+    bare = port_of(project, entries).loop_ohm or 0.0
+    cords = changed(project, "brief.rules.cabling.equipment_cord", 10.0)
+    assert (port_of(cords, entries).loop_ohm or 0.0) - bare == pytest.approx(10 * 0.0842, abs=0.0005)
+    plugs = changed(project, "brief.rules.power.connector_resistance", 0.4)
+    assert (port_of(plugs, entries).loop_ohm or 0.0) - bare == pytest.approx(0.4)
+
+
+def test_a_resistance_that_the_maker_states_comes_before_the_gauge() -> None:
+    project, entries = measured(100.0, 20.0, ambient_c=40.0)
+    stated = project.library.cables["CC-5U-R"].model_copy(update={"pair_resistance": 19.0})
+    project = changed(project, "library.cables", {**project.library.cables, "CC-5U-R": stated})
+    # Two pairs in parallel, each 19 Ω over 100 m: one pair out and one back make 19/2·2 … of a loop of
+    # two pairs that is the resistance of one conductor, 19/2 Ω.
+    assert port_of(project, entries).loop_ohm == pytest.approx(9.5 * (1 + 0.00393 * 20))
+
+
+def test_a_cable_too_thin_and_long_carries_nothing() -> None:
+    project, entries = measured(1200.0, 25.5)
+    port = port_of(project, entries)
+    assert (port.carries, port.holds, port.drawn_w, port.device_v) == (False, False, 0.0, None)
+    assert port.loop_ohm is not None
+
+
+@pytest.mark.parametrize("ohm", [99.0, 101.0, 1e6])
+def test_no_resistance_of_connectors_breaks_the_calculation(ohm: float) -> None:
+    project, entries = measured(50.0, 20.0)
+    assert not port_of(changed(project, "brief.rules.power.connector_resistance", ohm), entries).holds
+
+
+def test_the_least_source_voltage_follows_the_sources_type() -> None:
+    project, entries = measured(50.0, 12.0)
+    for poe_type, volts in ((1, 44.0), (2, 50.0), (3, 50.0), (4, 52.0)):
+        port = port_of(project, entries, poe_type=poe_type)
+        assert port.device_v is not None
+        assert volts - 2 < port.device_v < volts
+
+
+@pytest.mark.parametrize(
+    ("when_short", "lowest", "port_class", "state"),
+    [
+        ("off", None, 4, "powered"),
+        ("off", None, 3, "off"),
+        ("derated", 3, 3, "derated"),
+        ("derated", 3, 2, "off"),
+        ("derated", 3, 4, "powered"),
+        ("off", 3, 3, "off"),
+        ("derated", None, 3, "off"),
+    ],
+)
+def test_a_device_on_a_port_of_a_lower_class_does_what_its_maker_says(
+    when_short: str, lowest: int | None, port_class: int, state: str
+) -> None:
+    poe = PoeInput(
+        device_class=4,
+        type=2,
+        typical=15.0,
+        maximum=20.0,
+        when_short=when_short,  # type: ignore[arg-type]
+        lowest_class=lowest,
+    )
+    assert state_on(poe, port_class) == state
+
+
+def powered(number: int, poe_class: int, priority: int, drawn_w: float = 1.0) -> PoweredPort:
+    return PoweredPort(
+        switch="ER1-SW1",
+        port=number,
+        attached=attached(f"D{number}", poe_class, priority),
+        drawn_w=drawn_w,
+    )
+
+
+def test_sums_are_by_class_and_by_what_is_drawn() -> None:
+    ports = {1: powered(1, 4, 1, 20.0), 2: powered(2, 3, 2, 7.0), 3: powered(3, 0, 3, 9.0)}
+    power = switch_power(switch({n: port.attached for n, port in ports.items()}), ports)
+    # Class 0 is set aside like class 3: 30 + 15.4 + 15.4.
+    assert power.allocated_w == pytest.approx(60.8)
+    assert power.drawn_w == pytest.approx(36.0)
+    assert power.switch.usable_w == pytest.approx(48.0)
+    assert not power.holds
+
+
+@pytest.mark.parametrize(
+    ("budget_w", "headroom", "holds", "drops"),
+    [
+        # 30 + 15.4 + 7 = 52.4 W are set aside.
+        (65.5, 0.2, True, ()),
+        (65.4, 0.2, False, ()),
+        (52.4, 0.0, True, ()),
+        (52.3, 0.0, False, ("D3",)),
+        (45.3, 0.0, False, ("D3", "D2")),
+    ],
+)
+def test_headroom_and_budget_hold_to_a_tenth_of_a_watt(
+    budget_w: float, headroom: float, holds: bool, drops: tuple[str, ...]
+) -> None:
+    ports = {1: powered(1, 4, 1), 2: powered(2, 3, 2), 3: powered(3, 2, 3)}
+    power = switch_power(
+        switch({n: p.attached for n, p in ports.items()}, budget_w=budget_w, headroom=headroom), ports
+    )
+    assert power.holds is holds
+    assert power.drops_first == drops
+
+
+def test_the_lowest_priority_drops_first_and_of_it_the_highest_port() -> None:
+    ports = {1: powered(1, 3, 3), 2: powered(2, 3, 1), 3: powered(3, 3, 3), 4: powered(4, 3, 2)}
+    assert drops_first(61.6, ports) == ()
+    assert drops_first(61.5, ports) == ("D3",)
+    assert drops_first(40.0, ports) == ("D3", "D1")
+    assert drops_first(20.0, ports) == ("D3", "D1", "D4")
+    assert drops_first(0.0, ports) == ("D3", "D1", "D4", "D2")
+
+
+def test_a_switch_that_powers_nothing_has_nothing_to_show() -> None:
+    power = switch_power(switch({1: attached("D1", None)}), {})
+    assert (power.checks, power.holds, power.allocated_w) == ((), True, 0.0)
+
+
+def test_the_switch_inside_a_breakout_feeds_its_access_point() -> None:
+    design = designed(minimal())
+    ports = {(one.switch, one.port): one for one in design.ports}
+    fed = ports["B001-BO1", 2]
+    assert fed.attached.tag == "B001-AP1"
+    assert fed.attached.cable == "B001-AP1/N1/B001-BO1"
+    assert fed.holds
+    assert fed.device_v is not None
+    assert ports["B001-BO1", 1].attached.tag == "ER1-RK1"

@@ -1,0 +1,158 @@
+"""Places of access points, against an exhaustive search over every choice of candidates."""
+
+import math
+from itertools import combinations, permutations, product
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from proposal.design.radio.placement import (
+    Candidate,
+    Talker,
+    Task,
+    candidates,
+    judged,
+    margins_db,
+    place,
+)
+from proposal.model.radio.radio import Obstruction
+
+
+def task(
+    width: float,
+    depth: float,
+    talkers: list[tuple[float, float]],
+    channels: tuple[int, ...],
+    spacing_m: float = 3.0,
+    obstructions: tuple[tuple[str, Obstruction], ...] = (),
+) -> Task:
+    return Task(
+        outline=((0, 0), (width, 0), (width, depth), (0, depth)),
+        ceiling_m=2.7,
+        talkers=tuple(
+            Talker(code=f"M{n}", at=at, height_m=0.75, receivable_db=90.0) for n, at in enumerate(talkers, 1)
+        ),
+        channels=channels,
+        spacing_m=spacing_m,
+        frequency_hz=1.89e9,
+        environment="office",
+        obstructions=obstructions,
+    )
+
+
+def best_by_trying_all(given: Task) -> tuple[float, float | None]:
+    """Return worst margin and worst second path of the best of all choices, served in every possible way."""
+    places = candidates(given.outline, given.ceiling_m, [talker.at for talker in given.talkers])
+    margins = margins_db(given, places)
+    found: list[tuple[float, float]] = []
+    for chosen in combinations(range(len(places)), len(given.channels)):
+        apart = all(
+            math.dist((*places[a].at, places[a].height_m), (*places[b].at, places[b].height_m))
+            >= given.spacing_m - 1e-9
+            for a, b in combinations(chosen, 2)
+        )
+        if not apart:
+            continue
+        second = min(sorted(row[n] for n in chosen)[-2] for row in margins) if len(chosen) > 1 else 0.0
+        for sizes in set(permutations(given.channels)):
+            for served in product(range(len(chosen)), repeat=len(given.talkers)):
+                if all(served.count(n) <= size for n, size in enumerate(sizes)):
+                    worst = min(row[chosen[n]] for row, n in zip(margins, served, strict=True))
+                    found.append((worst, second))
+    worst, second = max(found)
+    return worst, second if len(given.channels) > 1 else None
+
+
+spots = st.tuples(st.integers(2, 38), st.integers(2, 28)).map(lambda p: (p[0] / 10, p[1] / 10))
+
+
+@pytest.mark.independent
+@settings(max_examples=12, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(
+    st.lists(spots, min_size=2, max_size=4, unique=True),
+    st.sampled_from([(4,), (2, 2), (3, 1), (4, 2)]),
+    st.sampled_from([1.0, 2.5]),
+)
+def test_no_choice_of_places_is_better_than_the_one_made(
+    talkers: list[tuple[float, float]], channels: tuple[int, ...], spacing_m: float
+) -> None:
+    small = task(4.0, 3.0, talkers, channels, spacing_m)
+    if sum(channels) < len(talkers):
+        assert place(small) is None
+        return
+    found = place(small)
+    assert found is not None
+    worst, second = best_by_trying_all(small)
+    assert found.worst_db == pytest.approx(worst, rel=0, abs=1e-9)
+    if second is not None:
+        assert found.second_db == pytest.approx(second, rel=0, abs=1e-9)
+    assert sorted(code for codes in found.serves for code in codes) == [t.code for t in small.talkers]
+    for codes, size in zip(found.serves, channels, strict=True):
+        assert len(codes) <= size
+    assert judged(small, found.places, found.serves) == (found.worst_db, found.second_db)
+
+
+@pytest.mark.independent
+def test_three_access_points_are_placed_as_well_as_by_trying_all() -> None:
+    long = task(9.0, 2.0, [(1, 1), (4, 1), (7.5, 1)], (1, 1, 1))
+    found = place(long)
+    assert found is not None
+    worst, second = best_by_trying_all(long)
+    assert (found.worst_db, found.second_db) == (worst, second)
+
+
+def test_access_points_keep_their_distance_and_share_the_load() -> None:
+    found = place(task(12.0, 7.0, [(2 + n % 4 * 2.5, 2 + n // 4 * 3) for n in range(8)], (8, 8)))
+    assert found is not None
+    assert math.dist(found.places[0].at, found.places[1].at) >= 3
+    assert [len(codes) for codes in found.serves] == [4, 4]
+    assert found.spacing_m == 3.0
+
+
+def test_a_room_too_small_for_the_distance_keeps_what_it_can_and_says_so() -> None:
+    found = place(task(2.0, 2.0, [(0.5, 1), (1.5, 1)], (1, 1)))
+    assert found is not None
+    assert found.spacing_m < 3
+    assert found.places[0].at != found.places[1].at
+
+
+def test_places_lie_in_the_room_also_where_it_is_bent_or_narrow() -> None:
+    from shapely import Point, Polygon
+
+    for outline in (
+        ((0, 0), (10, 0), (10, 3), (3, 3), (3, 8), (0, 8)),
+        ((0, 0), (0, 5), (0.6, 5), (0.6, 0)),
+        ((0, 0), (4, 6), (-4, 6)),
+    ):
+        places = candidates(outline, 2.7)
+        assert places
+        assert all(Polygon(outline).contains(Point(one.at)) for one in places)
+        assert all(one.height_m <= 2.4 for one in places if one.mounting == "wall")
+
+
+def test_an_obstruction_moves_the_access_point_to_where_it_is_seen() -> None:
+    talkers = [(1.0, 2.5)]
+    screen = Obstruction(outline=((1.4, 0), (1.6, 0), (1.6, 5), (1.4, 5)), kind="metal", loss=20)
+    open_room, hindered = task(8, 5, talkers, (2,)), task(8, 5, talkers, (2,), obstructions=(("O1", screen),))
+    assert place(open_room) is not None
+    found = place(hindered)
+    assert found is not None
+    assert found.places[0].at[0] < 1.4
+
+
+def test_positions_of_the_designers_are_judged_as_placement_would() -> None:
+    small = task(8, 6, [(2, 3), (6, 3)], (2, 2))
+    poor = (Candidate((0.5, 0.5), 2.7, "ceiling"), Candidate((7.5, 5.5), 2.7, "ceiling"))
+    worst, second = judged(small, poor, (("M1",), ("M2",)))
+    best = place(small)
+    assert best is not None
+    assert worst < best.worst_db
+    assert second is not None
+
+
+def test_equal_rooms_are_solved_once() -> None:
+    one = task(5, 4, [(2, 2)], (2,))
+    before = place.cache_info().hits
+    assert place(one) is place(task(5, 4, [(2, 2)], (2,)))
+    assert place.cache_info().hits > before

@@ -1,0 +1,118 @@
+"""Inputs and outputs beside the microphones', and configuration sheets and control points."""
+
+from collections import Counter
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from proposal.design.design import Design, design
+from proposal.model.loading import load_project
+from tests.design.sound.test_channels import EACH, designed
+
+ROOT = Path(__file__).resolve().parents[3]
+
+
+@cache
+def example() -> Design:
+    return design(load_project(ROOT / "example_project"))
+
+
+@EACH
+def test_no_port_is_used_twice_but_by_usb(folder: str) -> None:
+    _, found = designed(folder)
+    uses = Counter((one.device, one.direction, one.port) for one in found.ends if one.signal == "analogue")
+    assert [use for use, count in uses.items() if count > 1 and use[2]] == []
+
+
+@pytest.mark.independent
+def test_what_the_chamber_sends_and_takes() -> None:
+    # Three zones on analogue outputs, four networked destinations, one networked return.
+    ends = [one for one in example().ends if one.device == "A001-MX1"]
+    assert [(one.port, one.name) for one in ends if one.signal == "analogue"] == [
+        ("O1", "loudspeakers, zone gallery"),
+        ("O2", "loudspeakers, zone members"),
+        ("O3", "loudspeakers, zone presiding"),
+    ]
+    networked = {(one.direction, one.name, one.channels) for one in ends if one.stream}
+    assert networked == {
+        ("input", "return audio from conferencing codec", 1),
+        ("output", "mix for conferencing codec", 1),
+        ("output", "mix for interpreters' console", 2),
+        ("output", "mix for chamber loudspeakers", 3),
+        ("output", "mix for sound archive recorder", 2),
+    }
+
+
+@pytest.mark.independent
+def test_usb_carries_both_ways_on_one_port() -> None:
+    ends = [one for one in example().ends if one.device == "A110-MX1" and one.signal == "USB"]
+    assert [(one.direction, one.port) for one in ends] == [("input", "U1"), ("output", "U1")]
+
+
+@EACH
+def test_every_device_on_the_network_has_a_sheet_with_its_address(folder: str) -> None:
+    _, found = designed(folder)
+    sheets: dict[str, list[tuple[str, str]]] = {}
+    for one in found.settings:
+        sheets.setdefault(one.device, []).append((one.name, one.value))
+    for tag, addresses in found.addresses.by_tag.items():
+        values = {value.partition("/")[0] for name, value in sheets[tag] if name.startswith("Address")}
+        assert set(addresses) <= values
+    for tag, entry in found.entries.items():
+        if entry.network:
+            assert ("Host name", tag.lower()) in sheets[tag]
+
+
+def test_steps_of_a_sheet_are_numbered_from_one_and_switches_come_first() -> None:
+    devices = [one.device for one in example().settings]
+    for device in set(devices):
+        steps = [one.step for one in example().settings if one.device == device]
+        assert steps == list(range(1, len(steps) + 1))
+    kinds = {device.tag: device.kind for device in example().devices}
+    order = list(dict.fromkeys(kinds[device] for device in devices))
+    assert order[:4] == ["switch", "access_point", "charger", "microphone"]
+
+
+def test_one_switch_of_the_project_is_the_querier() -> None:
+    values = [one.value for one in example().settings if one.name == "IGMP querier"]
+    assert len(values) == sum(device.kind == "switch" for device in example().devices)
+    assert sum(value.startswith("on") for value in values) == 1
+
+
+@pytest.mark.independent
+def test_an_access_point_lists_every_channel_taken_or_free() -> None:
+    sheet = {one.name: one.value for one in example().settings if one.device == "A001-AP4"}
+    assert sheet["Channel 1"] == "A001-M1 M1 presiding officer"
+    assert sheet["Channel 8"] == "free"
+    assert "Channel 9" not in sheet
+    assert sheet["Address mode"] == "static"
+    assert sheet["VLAN"] == "408"
+
+
+def test_a_microphone_is_told_its_slot_channel_name_switch_and_group() -> None:
+    sheet = [(one.name, one.value) for one in example().settings if one.device == "A001-M1"]
+    assert sheet == [
+        ("Place in slot", "A001-CH1/1-2"),
+        ("Pair with", "A001-AP4, channel 1"),
+        ("Name", "M1 presiding officer"),
+        ("Switch", "push to talk"),
+        ("Mute group", "presiding"),
+        ("Return audio", "off"),
+    ]
+
+
+@EACH
+def test_control_points_are_those_of_the_library(folder: str) -> None:
+    _, found = designed(folder)
+    assert Counter(one.device for one in found.controls) == Counter(
+        {tag: len(entry.control_points) for tag, entry in found.entries.items() if entry.control_points}
+    )
+
+
+def test_a_microphone_answers_through_its_access_point() -> None:
+    found = next(one for one in example().controls if one.device == "A001-M1" and one.point == "mute")
+    assert found.through == "A001-AP4"
+    assert found.address == example().addresses.by_tag["A001-AP4"][0]
+    spare = next(one for one in example().controls if one.device == "A001-MS1")
+    assert (spare.through, spare.address) == ("", "")

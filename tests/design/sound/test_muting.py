@@ -1,0 +1,109 @@
+"""The mute truth table, written out by hand for small rooms."""
+
+from pathlib import Path
+
+import pytest
+
+from proposal.design.sound.muting import MuteState, mute_states
+from proposal.model.loading import load_project
+from proposal.model.project import Project
+from proposal.model.rooms import Destination, MicrophonePosition, RoomType
+
+ROOT = Path(__file__).resolve().parents[3]
+
+
+@pytest.fixture(scope="module")
+def project() -> Project:
+    return load_project(ROOT / "example_project")
+
+
+def room(project: Project, groups: dict[str, str], *, far_end: bool) -> RoomType:
+    """Return a room with a microphone in each group, by code."""
+    codec = {"far-end": Destination(name="codec", signal="networked audio")}
+    return project.room_types["chamber"].model_copy(
+        update={
+            "microphones": {
+                code: MicrophonePosition(form="boundary", pattern="cardioid", at=(1.0, 1.0), mute_group=group)
+                for code, group in groups.items()
+            },
+            "destinations": codec,
+            "returns": codec if far_end else {},
+        }
+    )
+
+
+def lines(states: tuple[MuteState, ...]) -> list[tuple[str, str, str, str, str]]:
+    return [
+        (one.trigger, " ".join(one.microphones), one.indicator, one.local_mix, one.far_end) for one in states
+    ]
+
+
+@pytest.mark.independent
+def test_a_room_with_two_groups_and_two_sorts_of_switch(project: Project) -> None:
+    # AQ-MB-C toggles; AQ-MG-C is live while its switch is held.
+    layout = room(project, {"M1": "chair", "M2": "members"}, far_end=True)
+    found = mute_states(project, layout, {"M1": "AQ-MG-C", "M2": "AQ-MB-C"}, ["AQ-MX8"])
+    own = "as its own switch says"
+    assert lines(found) == [
+        ("Switch held", "M1", "live", "live", "live"),
+        ("Switch not held", "M1", "muted", "muted", "muted"),
+        ("Switch pressed while live", "M2", "muted", "muted", "muted"),
+        ("Switch pressed while muted", "M2", "live", "live", "live"),
+        ("Mute of group chair set", "M1", "muted", "muted", "muted"),
+        ("Mute of group chair released", "M1", own, own, own),
+        ("Mute of group members set", "M2", "muted", "muted", "muted"),
+        ("Mute of group members released", "M2", own, own, own),
+        ("Mute of all set", "", "muted", "muted", "muted"),
+        ("Mute of all released", "", own, own, own),
+        ("Microphone put into its charger", "", "charging", "muted", "muted"),
+        (
+            "Mute set in the conferencing system, which sets the mute of all with it",
+            "",
+            "muted",
+            "muted",
+            "muted",
+        ),
+        ("Contact of the fire alarm closed (emergency mute)", "", "muted", "muted", "muted"),
+    ]
+
+
+@pytest.mark.independent
+def test_a_room_that_nobody_hears_from_outside(project: Project) -> None:
+    layout = room(project, {"M1": "all"}, far_end=False)
+    found = mute_states(project, layout, {"M1": "AQ-MB-C"}, [])
+    assert lines(found) == [
+        ("Switch pressed while live", "M1", "muted", "muted", "no far end"),
+        ("Switch pressed while muted", "M1", "live", "live", "no far end"),
+        ("Mute of all set", "", "muted", "muted", "no far end"),
+        ("Mute of all released", "", "as its own switch says", "as its own switch says", "no far end"),
+        ("Microphone put into its charger", "", "charging", "muted", "no far end"),
+    ]
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("switch", "expected"),
+    [
+        ("push to mute", [("Switch held", "muted"), ("Switch not held", "live")]),
+        ("none", [("No switch", "live")]),
+    ],
+)
+def test_other_switches(project: Project, switch: str, expected: list[tuple[str, str]]) -> None:
+    entry = project.library.microphones["AQ-MB-C"].model_copy(update={"mute_switch": switch})
+    library = project.library.model_copy(
+        update={"microphones": {**project.library.microphones, "AQ-MB-C": entry}}
+    )
+    changed = project.model_copy(update={"library": library})
+    found = mute_states(changed, room(project, {"M1": "all"}, far_end=True), {"M1": "AQ-MB-C"}, [])
+    switched = [(one.trigger, one.local_mix) for one in found if one.trigger.lower().find("switch") >= 0]
+    assert switched == expected
+
+
+@pytest.mark.parametrize("key", ["chamber", "committee_room", "meeting_room", "training_room"])
+def test_indicator_room_and_far_end_never_disagree(project: Project, key: str) -> None:
+    layout = project.room_types[key]
+    models = {code: {"gooseneck": "AQ-MG-C", "boundary": "AQ-MB-C", "handheld": "AQ-MH-C",
+                     "bodypack": "AQ-MP-O"}[at.form] for code, at in layout.microphones.items()}  # fmt: skip
+    for one in mute_states(project, layout, models, ["AQ-MX8"]):
+        assert one.indicator in (one.local_mix, "charging")
+        assert one.far_end in (one.local_mix, "no far end")

@@ -1,0 +1,184 @@
+"""Alternates are computed in full, and their combinations priced as if each were a project of its own."""
+
+import shutil
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+import yaml
+
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import (
+    alternate_document,
+    combination,
+    combinations_of,
+    proposal_of,
+    with_reasons,
+)
+from proposal.document.whole_proposal import Proposal
+from proposal.editions import edition_of_proposal
+from proposal.model.equipment.library import merge_patch
+from proposal.model.loading import load_project, load_source
+from proposal.model.source import ProjectSource
+from proposal.pipeline import compute
+
+ROOT = Path(__file__).resolve().parents[3]
+EXAMPLE = ROOT / "example_project"
+MINIMAL = ROOT / "tests" / "projects" / "minimal"
+GOOSENECKS, SEVENTH, SPARES = "gooseneck_meeting_rooms", "seventh_meeting_room", "spares_for_hearings"
+
+
+@pytest.fixture(scope="module")
+def source() -> ProjectSource:
+    return load_source(EXAMPLE)
+
+
+@pytest.fixture(scope="module")
+def proposal(source: ProjectSource) -> Proposal:
+    return proposal_of(
+        source,
+        document_of(compute(source.base)),
+        {key: alternate_document(source, key) for key in source.open},
+        [combination(source, chosen) for chosen in combinations_of(source.open)],
+        None,
+    )
+
+
+def edited(folder: Path, *keys: str) -> Path:
+    """Return a copy of the example whose own files say what some alternates of one room type say."""
+    shutil.copytree(EXAMPLE, folder, ignore=shutil.ignore_patterns("build", "issued", "published"))
+    project = (folder / "project.yaml").read_text("utf-8")
+    (folder / "project.yaml").write_text(
+        "".join(line for line in project.splitlines(keepends=True) if "accepted_alternates" not in line)
+    )
+    for key in ("gallery_spare", *keys):
+        changes = yaml.load((folder / "alternates" / f"{key}.yaml").read_text("utf-8"), yaml.BaseLoader)[
+            "changes"
+        ]
+        for name, patch in changes.get("room_types", {}).items():
+            change(folder / "room_types" / f"{name}.yaml", patch)
+        for tag, row in changes.get("rooms", {}).items():
+            if "layout" in row:
+                change(folder / "rooms" / f"{tag}.yaml", row["layout"])
+            else:
+                cells = [
+                    tag,
+                    row["name"],
+                    row["type"],
+                    row["storey"],
+                    row["x"],
+                    row["y"],
+                    row["rotation"],
+                    "no",
+                ]
+                with (folder / "rooms.csv").open("a", encoding="utf-8") as file:
+                    file.write(",".join(cells) + "\n")
+    shutil.rmtree(folder / "alternates")
+    return folder
+
+
+def change(path: Path, patch: object) -> None:
+    """Rewrite a file of the project as a patch changes it; `null` stays a removal in a room's own file."""
+    content = yaml.load(path.read_text("utf-8"), yaml.BaseLoader)
+    if path.parent.name == "room_types":
+        merged = merge_patch(content, _with_none(patch))
+    else:
+        merged = merge_patch(content, patch)
+    text = yaml.safe_dump(merged, sort_keys=False, allow_unicode=True, width=1000)
+    path.write_text(text.replace("'null'", "null"), "utf-8")
+
+
+def _with_none(patch: object) -> object:
+    if isinstance(patch, dict):
+        return {key: _with_none(value) for key, value in patch.items()}
+    return None if patch == "null" else patch
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("chosen", [(), (GOOSENECKS,), (GOOSENECKS, SEVENTH), (GOOSENECKS, SEVENTH, SPARES)])
+def test_a_combination_costs_what_its_own_project_costs(
+    chosen: tuple[str, ...], proposal: Proposal, tmp_path: Path
+) -> None:
+    price = compute(load_project(edited(tmp_path / "project", *chosen))).price.whole
+    row = next(one for one in proposal.combinations if one.chosen == chosen)
+    assert (row.price, row.tax, row.total) == (price.price, price.tax, price.total)
+
+
+def test_effects_of_alternates_interact(proposal: Proposal) -> None:
+    prices = {row.chosen: row.price or Decimal(0) for row in proposal.combinations}
+    base = prices[()]
+    together = prices[GOOSENECKS, SEVENTH] - base
+    apart = (prices[(GOOSENECKS,)] - base) + (prices[(SEVENTH,)] - base)
+    assert len(prices) == 8
+    assert together != apart
+
+
+def test_goosenecks_double_the_charge_slots_of_the_meeting_rooms(proposal: Proposal) -> None:
+    # By hand from the catalogue: a boundary microphone takes 1 slot, a gooseneck 2. Each of the six meeting
+    # rooms has three in use and one spare: 4 × 1 = 4 slots, and 4 × 2 = 8.
+    documents = (proposal.document, proposal.alternates[0].document)
+    sheets = [next(sheet for sheet in one.room_sheets if sheet.key == "meeting_room") for one in documents]
+    assert [sheet.slots_needed for sheet in sheets] == [4, 8]
+    assert [len(sheet.rooms) for sheet in sheets] == [6, 6]
+    assert proposal.alternates[0].row.key == GOOSENECKS
+    for reader in ("client", "reviewer", "estimator", "installer"):
+        edition = edition_of_proposal(proposal, reader)
+        totals = {(one.group, one.name): one for one in edition.alternates[0].consequences}
+        needed = totals["Rooms", "charge slots needed"]
+        assert (needed.before, needed.after) == (126, 126 + 6 * 4)
+
+
+def test_only_who_may_read_prices_reads_combinations(proposal: Proposal) -> None:
+    for reader in ("reviewer", "installer"):
+        assert edition_of_proposal(proposal, reader).combinations == ()
+    client = edition_of_proposal(proposal, "client")
+    assert [row.total for row in client.combinations] == [row.total for row in proposal.combinations]
+    assert {row.cost for row in client.combinations} == {None}
+    names = {one.name for one in client.alternates[0].consequences}
+    assert "price with tax" in names
+    assert names.isdisjoint({"cost", "margin", "cost of equipment", "hours"})
+
+
+def test_notes_on_alternates_stay_in_the_house(proposal: Proposal) -> None:
+    assert edition_of_proposal(proposal, "estimator").alternates[0].row.internal_note
+    for reader in ("client", "reviewer", "installer"):
+        edition = edition_of_proposal(proposal, reader)
+        assert {one.row.internal_note for one in edition.alternates} == {""}
+        assert {row.internal_note for row in edition.document.included_alternates} == {""}
+
+
+def test_the_accepted_alternate_is_listed_and_no_longer_open(proposal: Proposal) -> None:
+    assert [row.key for row in proposal.document.included_alternates] == ["gallery_spare"]
+    assert [one.row.key for one in proposal.alternates] == [GOOSENECKS, SEVENTH, SPARES]
+
+
+def test_of_more_than_five_only_each_alone_is_priced() -> None:
+    keys = tuple("abcdef")
+    assert combinations_of(keys) == ((), ("a",), ("b",), ("c",), ("d",), ("e",), ("f",))
+    assert len(combinations_of(keys[:5])) == 32
+    assert combinations_of(()) == ((),)
+
+
+@pytest.fixture
+def excluding(tmp_path: Path) -> ProjectSource:
+    """Three alternates of the smallest project, two of which decide one thing differently."""
+    folder = tmp_path / "project"
+    shutil.copytree(MINIMAL, folder)
+    (folder / "alternates").mkdir()
+    for key, site in (("one", "First"), ("other", "Second"), ("third", "")):
+        change = f"site: {site}" if site else "number: X-1"
+        (folder / "alternates" / f"{key}.yaml").write_text(
+            f"name: {key}\ndescription: Why.\nchanges: {{project: {{{change}}}}}\n"
+        )
+    return load_source(folder)
+
+
+def test_an_impossible_combination_names_the_fewest_that_make_it_so(excluding: ProjectSource) -> None:
+    rows = with_reasons(tuple(combination(excluding, chosen) for chosen in combinations_of(excluding.open)))
+    impossible = {row.chosen: row for row in rows if row.price is None}
+    assert set(impossible) == {("one", "other"), ("one", "other", "third")}
+    assert {row.impossible for row in impossible.values()} == {("one", "other")}
+    assert impossible["one", "other"].problems == (
+        "alternates/other.yaml:3:27: changes.project.site: wanted what no other chosen alternate decides; "
+        "found it decided in alternates/one.yaml too",
+    )

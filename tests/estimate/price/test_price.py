@@ -1,0 +1,314 @@
+"""Price: the rules by hand, half-up rounding and equal totals over random price books, payments, taxes."""
+
+from dataclasses import replace
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pydantic import ValidationError
+
+from proposal.estimate.price.price import (
+    PriceEstimate,
+    cash_in,
+    payments,
+    price_estimate,
+    room_sums,
+    summed,
+)
+from proposal.estimate.price.price_rules import price_by
+from proposal.model.labour.labour import Labour
+from proposal.model.price.commercial import Price, PriceRule
+from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
+from tests.estimate.labour_data import shared_labour
+
+D = Decimal
+CENT = D("0.01")
+
+
+def price_of(folder: str, rules: dict[str, Any], data: Labour | None = None) -> PriceEstimate:
+    one = computed(folder)
+    labour = data or shared_labour()
+    return price_estimate(
+        one.project, one.design, one.estimate, labour_of(folder, labour), labour, Price.model_validate(rules)
+    )
+
+
+def half_up(amount: Fraction, step: Decimal = CENT) -> Decimal:
+    """Return an amount rounded half up by whole numbers alone, as one would on paper."""
+    steps = amount / Fraction(step)
+    whole = steps.numerator // steps.denominator
+    return (whole + (1 if steps - whole >= Fraction(1, 2) else 0)) * step
+
+
+@pytest.mark.independent
+def test_a_margin_is_a_share_of_the_price_and_a_markup_one_of_the_cost() -> None:
+    """On a cost of 60.00: a margin of 25 % makes 80.00, a markup of 25 % makes 75.00, by hand."""
+    cost, listed = D("60.00"), D("100.00")
+    assert price_by(PriceRule(margin=0.25), cost, listed, CENT) == D("80.00")
+    assert price_by(PriceRule(markup=0.25), cost, listed, CENT) == D("75.00")
+    assert price_by(PriceRule(discount=0.25), cost, listed, CENT) == D("75.00")
+    assert price_by(PriceRule(margin=0.3), D("10.00"), listed, CENT) == D("14.29")
+    # Exactly half a cent: 0.67 · 1.5 = 1.005.
+    assert price_by(PriceRule(markup=0.5), D("0.67"), listed, CENT) == D("1.01")
+
+
+@given(
+    st.decimals(0, 100_000, places=2),
+    st.integers(0, 99),
+    st.sampled_from([D("1"), CENT, D("0.001")]),
+)
+def test_prices_are_rounded_half_up_from_the_exact_amount(cost: Decimal, percent: int, step: Decimal) -> None:
+    share = percent / 100
+    exact = Fraction(percent, 100)
+    assert price_by(PriceRule(margin=share), cost, cost, step) == half_up(Fraction(cost) / (1 - exact), step)
+    assert price_by(PriceRule(markup=share), cost, cost, step) == half_up(Fraction(cost) * (1 + exact), step)
+    assert price_by(PriceRule(discount=share), cost, cost, step) == half_up(
+        Fraction(cost) * (1 - exact), step
+    )
+
+
+PERCENT = st.integers(0, 60).map(lambda whole: f"{whole} %")
+RULE = st.tuples(st.sampled_from(["margin", "markup", "discount"]), PERCENT).map(
+    lambda pair: {pair[0]: pair[1]}
+)
+SURCHARGE = st.fixed_dictionaries(
+    {
+        "name": st.just("Freight"),
+        "share": PERCENT,
+        "of": st.lists(st.sampled_from(["equipment", "materials", "labour", "travel"]), unique=True),
+        "spread": st.booleans(),
+    }
+)
+BOOKS = st.fixed_dictionaries(
+    {
+        "rules": st.fixed_dictionaries(
+            {
+                "rest": RULE,
+                "groups": st.dictionaries(
+                    st.sampled_from(["equipment", "materials", "labour", "travel"]), RULE
+                ),
+                "kinds": st.dictionaries(st.sampled_from(["charger", "microphone", "cable", "rack"]), RULE),
+            }
+        ),
+        "surcharges": st.dictionaries(st.sampled_from(["freight", "insurance", "contingency"]), SURCHARGE),
+        "allowances": st.dictionaries(
+            st.just("furniture"),
+            st.fixed_dictionaries({"name": st.just("Table boxes"), "price": st.just("1234.56 EUR")}),
+        ),
+        "taxes": st.fixed_dictionaries(
+            {
+                "here": st.fixed_dictionaries(
+                    {"name": st.just("VAT"), "goods": PERCENT, "services": PERCENT}
+                ),
+                "there": st.fixed_dictionaries(
+                    {"name": st.just("Levy"), "goods": PERCENT, "services": PERCENT}
+                ),
+            }
+        ),
+        "place": st.just("here"),
+        "places": st.dictionaries(st.sampled_from(["A001", "A101", "ER1", "B001"]), st.just("there")),
+        "shared_items": st.sampled_from(["building group", "shared out"]),
+        "retention": st.sampled_from(["0 %", "5 %", "7.5 %"]),
+    }
+)
+
+
+@given(BOOKS, st.sampled_from([MINIMAL, EXAMPLE]))
+@settings(max_examples=25)
+def test_every_view_adds_to_the_total_to_the_cent(book: dict[str, Any], folder: str) -> None:
+    found = price_of(folder, book)
+    for view in (found.rooms, found.systems, found.phases, found.groups):
+        for name in ("cost", "reserve", "price", "tax"):
+            assert sum(getattr(one, name) for one in view) == getattr(found.whole, name)
+    assert sum(line.price for line in found.lines) == found.whole.price
+    assert sum(one.price for one in found.taxes) == found.whole.price
+    assert sum(one.tax for one in found.taxes) == found.whole.tax
+    paid = [one for one in found.payments if one.key != "retention"]
+    assert sum(one.price for one in paid) == found.whole.price
+    assert sum(one.tax for one in paid) == found.whole.tax
+    assert sum(one.due for one in found.payments) == found.whole.total
+    project = computed(folder).project
+    if book["shared_items"] == "shared out":
+        assert {one.key for one in found.rooms} == set(project.rooms)
+    else:
+        assert {one.key for one in found.rooms} <= {*project.rooms, ""}
+
+
+@given(BOOKS)
+@settings(max_examples=15)
+def test_every_line_is_its_quantity_times_its_price_rounded_half_up(book: dict[str, Any]) -> None:
+    for line in price_of(MINIMAL, book).lines:
+        assert line.price == half_up(Fraction(line.quantity) * Fraction(line.unit_price))
+        assert line.cost == half_up(Fraction(line.quantity) * Fraction(line.unit_cost))
+        assert line.tax == half_up(Fraction(line.price) * Fraction(line.tax_rate))
+        rate = book["taxes"]["there" if line.room in book["places"] else "here"][line.tax_kind]
+        assert Fraction(line.tax_rate) == Fraction(rate.removesuffix(" %")) / 100
+
+
+@pytest.mark.independent
+def test_a_small_price_by_hand() -> None:
+    """The minimal project's access point, cable installer and travel, priced on paper."""
+    one = computed(MINIMAL)
+    (device,) = [each for each in one.design.devices if each.kind == "access_point"]
+    cost = one.project.library.entry(device.model).cost.amount
+    found = price_of(
+        MINIMAL,
+        {
+            "rules": {"rest": {"markup": "10 %"}, "kinds": {"access_point": {"margin": "20 %"}}},
+            "taxes": {"here": {"name": "VAT", "goods": "21 %", "services": "13.5 %"}},
+            "place": "here",
+        },
+    )
+    (line,) = [each for each in found.lines if each.kind == "access_point"]
+    assert line.price == half_up(Fraction(cost) / Fraction(4, 5))
+    assert line.tax == half_up(Fraction(line.price) * Fraction(21, 100))
+    # Four hours of a minimum call at 54.00 for first fix: 216.00, tax 29.16; shared over one room.
+    pulled = [each for each in found.lines if (each.item, each.phase) == ("cable installer", "first fix")]
+    assert sum(each.quantity for each in pulled) == 4
+    assert [(each.price, each.tax) for each in pulled] == [(D("216.00"), D("29.16"))]
+    # Two days of travel: 2 h at 54.00, and 28.00 with a markup of 10 % a day.
+    ways = {
+        each.kind: each.price
+        for each in found.lines
+        if (each.item, each.group) == ("cable installer", "travel")
+    }
+    assert ways == {"hours": D("108.00"), "expenses": D("61.60")}
+
+
+def test_contingency_that_is_spread_raises_every_line_and_shows_as_none() -> None:
+    plain, spread = (
+        price_of(MINIMAL, {"surcharges": surcharges})
+        for surcharges in ({}, {"contingency": {"name": "Contingency", "share": "5 %", "spread": "yes"}})
+    )
+    assert [line.item for line in plain.lines] == [line.item for line in spread.lines]
+    for before, after in zip(plain.lines, spread.lines, strict=True):
+        assert after.cost == before.cost
+        assert after.reserve == half_up(Fraction(before.cost) * Fraction(5, 100))
+        if before.unit == "each" and before.unit_price >= 1:
+            assert after.unit_price == half_up(Fraction(before.unit_price) * Fraction(105, 100))
+
+
+def test_freight_is_a_line_of_the_building_on_what_it_is_reckoned_on() -> None:
+    found = price_of(
+        MINIMAL,
+        {
+            "surcharges": {
+                "f": {"name": "Freight", "share": "2 %", "of": ["equipment"], "rule": {"markup": "50 %"}}
+            }
+        },
+    )
+    (line,) = [each for each in found.lines if each.group == "surcharge"]
+    base = sum(each.cost for each in found.lines if each.group == "equipment")
+    assert line.cost == half_up(Fraction(base) / 50)
+    assert line.price == half_up(Fraction(line.cost) * Fraction(3, 2))
+    assert line.room == ""
+
+
+def test_shared_items_go_to_rooms_in_proportion_to_their_own_price() -> None:
+    group = price_of(EXAMPLE, {}).rooms
+    out = price_of(EXAMPLE, {"shared_items": "shared out"}).rooms
+    own = {one.key: one.price for one in group}
+    shared = own.pop("")
+    for one in out:
+        share = Fraction(shared) * Fraction(own[one.key]) / Fraction(sum(own.values()))
+        assert abs(Fraction(one.price - own[one.key]) - share) < Fraction(1, 100)
+
+
+def test_rooms_without_a_price_share_alike() -> None:
+    lines = [line for line in price_of(MINIMAL, {}).lines if line.room == ""]
+    found = room_sums(lines, ["R1", "R2", "R3"], "shared out", CENT)
+    assert sum(one.price for one in found) == summed("", lines).price
+    assert max(one.price for one in found) - min(one.price for one in found) <= CENT
+
+
+@pytest.mark.independent
+def test_a_room_that_is_a_credit_bears_nothing_of_what_is_shared() -> None:
+    """R1 sells for 300.00, R2 for 100.00, R3 gives 50.00 back; 10.01 of the building go 3 : 1 : 0."""
+    (like,) = [line for line in price_of(MINIMAL, {}).lines if line.kind == "access_point"]
+    prices = {"R1": D("300.00"), "R2": D("100.00"), "R3": D("-50.00"), "": D("10.01")}
+    lines = [
+        replace(like, room=room, price=price, cost=price, tax=D("0.00")) for room, price in prices.items()
+    ]
+    found = room_sums(lines, ["R1", "R2", "R3"], "shared out", CENT)
+    assert [one.price for one in found] == [D("307.51"), D("102.50"), D("-50.00")]
+
+
+@pytest.mark.independent
+def test_payments_of_a_hundred_in_three_add_up() -> None:
+    """100.00 in shares of 33.3, 33.3 and 33.4 %, and 10.01 of tax, 5 % kept, by hand."""
+    rules = Price.model_validate(
+        {
+            "payments": {
+                "a": {"name": "A", "share": "33.3 %", "event": "order", "days": "0"},
+                "b": {"name": "B", "share": "33.3 %", "event": "delivery", "days": "14"},
+                "c": {"name": "C", "share": "33.4 %", "event": "accepted"},
+            },
+            "retention": "5 %",
+        }
+    )
+    nothing = summed("", [])
+    whole = type(nothing)(key="", cost=D(0), reserve=D(0), price=D("100.00"), tax=D("10.01"))
+    found = payments(rules, whole, CENT)
+    assert [one.price for one in found[:3]] == [D("33.30"), D("33.30"), D("33.40")]
+    # 3.33333, 3.33333 and 3.34334: the cent left over goes to the largest remainder.
+    assert [one.tax for one in found[:3]] == [D("3.33"), D("3.33"), D("3.35")]
+    assert [one.retained for one in found[:3]] == [D("1.83"), D("1.83"), D("1.84")]
+    assert found[3].due == D("5.50")
+    days = cash_in(found, {"order": 10, "delivery": 20, "accepted": 50})
+    assert [day for day, _ in days] == [10, 34, 80, 50 + 365]
+
+
+def test_unit_prices_hold_supply_and_work() -> None:
+    found = {(one.to, one.item): one for one in price_of(MINIMAL, {}).unit_prices}
+    one = computed(MINIMAL)
+    (device,) = [each for each in one.design.devices if each.kind == "access_point"]
+    point = found["device", device.model]
+    assert point.hours == D("1.25")
+    assert point.work == D("72.50")  # 1.25 h at 58.00
+    assert point.supply == half_up(
+        Fraction(one.project.library.entry(device.model).cost.amount) * Fraction(4, 3)
+    )
+    assert point.price == point.supply + point.work
+    ends = found["ends of a cable", "CC-5U-R"]
+    assert ends.hours == D("0.41")  # 0.33 h terminated, two labels at 0.04 h
+    assert found["metre of cable", "CC-5U-R"].hours == D("0.03609")
+
+
+@pytest.mark.parametrize(
+    ("rules", "message"),
+    [
+        ({"rules": {"rest": {"margin": "20 %", "markup": "20 %"}}}, "one of margin, markup, discount"),
+        ({"rules": {"rest": {}}}, "one of margin, markup, discount"),
+        ({"rules": {"rest": {"margin": "100 %"}}}, "less than"),
+        ({"payments": {"a": {"name": "A", "share": "90 %", "event": "order"}}}, "add up to 100 %"),
+        ({"taxes": {"here": {"name": "VAT", "goods": "20 %", "services": "20 %"}}}, "the place"),
+        ({"place": "nowhere"}, "a place of taxes"),
+        ({"surcharges": {"f": {"name": "F"}}}, "either a share or an amount"),
+        ({"surcharges": {"f": {"name": "F", "amount": "5 EUR", "spread": "yes"}}}, "a share without"),
+    ],
+)
+def test_a_price_that_cannot_be_is_refused(rules: dict[str, Any], message: str) -> None:
+    with pytest.raises(ValidationError, match=message):
+        Price.model_validate(rules)
+
+
+def test_what_the_owner_furnishes_is_installed_but_not_priced() -> None:
+    one = computed(MINIMAL)
+    labour = shared_labour()
+    points = {
+        code: entry.model_copy(update={"furnished_by": "owner"})
+        for code, entry in one.project.library.access_points.items()
+    }
+    library = one.project.library.model_copy(update={"access_points": points})
+    project = one.project.model_copy(update={"library": library})
+    hours = labour_of(MINIMAL, labour)
+    found = price_estimate(project, one.design, one.estimate, hours, labour, Price())
+    before = price_of(MINIMAL, {})
+    assert [line for line in before.lines if line.kind == "access_point"]
+    assert not [line for line in found.lines if line.kind == "access_point"]
+    assert [line for line in found.lines if line.group == "labour"] == [
+        line for line in before.lines if line.group == "labour"
+    ]

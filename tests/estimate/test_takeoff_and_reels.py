@@ -1,0 +1,156 @@
+"""The take-off: a small project counted by hand, and sums that must hold for any."""
+
+import math
+from decimal import ROUND_HALF_UP, Decimal
+from pathlib import Path
+
+import pytest
+
+from proposal.estimate.takeoff_and_reels import SECTIONS
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+
+ROOT = Path(__file__).resolve().parents[2]
+FOLDERS = {
+    "minimal": ROOT / "tests" / "projects" / "minimal",
+    "us": ROOT / "tests" / "projects" / "us_customary",
+    "example": ROOT / "example_project",
+}
+
+
+@pytest.fixture(scope="module")
+def projects() -> dict[str, Computed]:
+    return {name: compute(load_project(folder)) for name, folder in FOLDERS.items()}
+
+
+@pytest.mark.independent
+def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None:
+    """One room, two microphones and a spare, an access point, a charger and a breakout with its own switch.
+
+    Cables by hand: access point to breakout 2.0 m along and 1.95 m down, slack 1 + 1.5 + 0.3 m: 6.75 m;
+    breakout to rack 2.35 m up, 8.5 m along, 2.1 m down, slack 1.5 + 3 + 0.3 m: 17.75 m; charger beside the
+    breakout: slack 1.5 + 1.5 + 0.3 m: 3.3 m.
+    """
+    lines = projects["minimal"].estimate.lines
+    counted = {(line.section, line.model, line.room, line.unit): line.quantity for line in lines}
+    assert counted["cable", "CC-5F-R", "B001", "m"] == Decimal("6.75")
+    assert counted["cable", "CC-5U-R", "B001", "m"] == Decimal("17.75") + Decimal("3.3")
+    assert counted["equipment", "AQ-MB-C", "B001", "each"] == 3
+    # Breakout and charger end in outlets, the access point in a plug; one cable ends in the rack.
+    assert counted["termination", "CC-O1-5", "B001", "each"] == 2
+    assert counted["termination", "CC-P6AS", "B001", "each"] == 1
+    assert counted["termination", "CC-PP12-6", "ER1", "each"] == 1
+    # A cord at the rack for the breakout, and one at each of two outlets.
+    assert counted["patching", "CC-PC5-24-2", "B001", "each"] == 3
+    # Three cables with two labels each; six devices in the room, two in the equipment room.
+    assert counted["labels", "CC-LB-C", "B001", "each"] == 6
+    assert counted["labels", "CC-LB-D", "B001", "each"] == 6
+    assert counted["labels", "CC-LB-D", "ER1", "each"] == 2
+    # 8.5 m level, a hook every 1.5 m: 5.67, so 6.
+    assert counted["supports", "DR-HK32", "B001", "each"] == 6
+    assert counted["consumables", "DR-TIE", "B001", "each"] == 12
+    parts = next(line.parts for line in lines if line.model == "CC-5U-R" and line.section == "cable")
+    assert parts is not None
+    # At the devices twice 1.5 m, at the rack 3 m and beside the breakout 1.5 m, twice 0.3 m for the ends;
+    # 17.75 m is cut as 17.8 m.
+    assert (parts.slack_start_m, parts.slack_end_m, parts.ends_m) == (
+        Decimal(3),
+        Decimal("4.5"),
+        Decimal("0.6"),
+    )
+    assert parts.cut_m == Decimal("21.1")
+    costs = {(line.section, line.model): line.cost for line in lines}
+    assert costs["termination", "CC-O1-5"] == Decimal("13.86")  # 2 · 1.05 · 6.60
+    assert costs["cable", "CC-5U-R"] == Decimal("0.56")  # 21.05 m · 7 % · 0.38
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("name", FOLDERS)
+def test_every_line_costs_what_its_quantity_waste_and_price_say(
+    name: str, projects: dict[str, Computed]
+) -> None:
+    estimate = projects[name].estimate
+    for line in estimate.lines:
+        share = line.waste if line.section == "cable" else 1 + line.waste
+        exact = line.quantity * share * line.unit_cost
+        assert line.cost == exact.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+    assert estimate.materials_cost == sum(line.cost for line in estimate.lines)
+
+
+@pytest.mark.parametrize("name", FOLDERS)
+def test_every_cable_is_in_one_cable_line_and_every_device_in_one_equipment_line(
+    name: str, projects: dict[str, Computed]
+) -> None:
+    computed = projects[name]
+    lines = computed.estimate.lines
+    cables = [cause for line in lines if line.section == "cable" for cause in line.causes]
+    assert sorted(cables) == sorted(cable.identity for cable in computed.design.cables if cable.model)
+    devices = [cause for line in lines if line.section == "equipment" for cause in line.causes]
+    assert sorted(devices) == sorted(computed.design.entries)
+
+
+@pytest.mark.parametrize("name", FOLDERS)
+def test_parts_of_a_cable_line_add_up_to_its_length(name: str, projects: dict[str, Computed]) -> None:
+    for line in projects[name].estimate.lines:
+        if line.section == "cable":
+            parts = line.parts
+            assert parts is not None
+            slack = parts.slack_start_m + parts.slack_end_m + parts.ends_m
+            assert parts.plan_m + parts.vertical_m + slack == line.quantity
+            assert min(parts.plan_m, parts.vertical_m, parts.slack_start_m, parts.slack_end_m) >= 0
+            assert line.quantity <= parts.cut_m < line.quantity + Decimal("0.1") * parts.count
+            assert parts.terminations == 2 * parts.count == 2 * len(line.causes)
+
+
+@pytest.mark.parametrize("name", FOLDERS)
+def test_every_line_names_a_room_or_belongs_to_the_building_and_names_its_causes(
+    name: str, projects: dict[str, Computed]
+) -> None:
+    computed = projects[name]
+    places = set(computed.project.rooms) | set(computed.project.building.equipment_rooms)
+    known = {cable.identity for cable in computed.design.cables}
+    known |= {device.tag for device in computed.design.devices}
+    known |= {pathway.tag for pathway in computed.design.pathways}
+    for line in computed.estimate.lines:
+        assert line.section in SECTIONS
+        assert line.room in places or line.section in ("reels", "pathways")
+        assert set(line.causes) <= known
+        assert line.causes or "spare" in line.unit
+
+
+@pytest.mark.parametrize("name", FOLDERS)
+def test_reels_hold_every_cable_once_and_panels_every_end(name: str, projects: dict[str, Computed]) -> None:
+    computed = projects[name]
+    cut = [
+        piece.identity
+        for order in computed.estimate.reels
+        for reel in order.plan.reels
+        for piece in reel.cuts
+    ]
+    assert sorted(cut) == sorted(cable.identity for cable in computed.design.cables if cable.model)
+    library = computed.project.library
+    for line in computed.estimate.lines:
+        if line.model in library.patch_panels:
+            assert library.patch_panels[line.model].ports * line.quantity >= len(line.causes)
+
+
+@pytest.mark.independent
+def test_pathways_of_the_example_are_counted_by_hand_and_not_priced(projects: dict[str, Computed]) -> None:
+    """Pathways by others: metres from the nodes written in building.yaml, hooks every 1.5 m and one more."""
+    computed = projects["example"]
+    building = computed.project.building
+    lines = {line.causes[0]: line for line in computed.estimate.lines if line.section == "pathways"}
+    assert set(lines) == {
+        tag for tag, pathway in building.pathways.items() if pathway.kind != "riser shaft" and tag in lines
+    }
+    assert {"tray", "hooks"} <= {building.pathways[tag].kind for tag in lines}
+    for tag, line in lines.items():
+        pathway = building.pathways[tag]
+        (x1, y1), (x2, y2) = (building.nodes[name].at for name in pathway.between)
+        straight = ((x2 - x1) ** 2 + (y2 - y1) ** 2) ** 0.5
+        same = len({building.nodes[name].height for name in pathway.between}) == 1
+        if pathway.kind == "tray" and same and pathway.length is None:
+            assert float(line.quantity) == pytest.approx(straight, abs=1e-6)
+        if pathway.kind == "hooks" and same and pathway.length is None:
+            assert int(line.quantity) == math.ceil(straight / 1.5) + 1
+        assert line.cost == 0

@@ -1,0 +1,110 @@
+"""Findings about the meeting day and the way of sound: their severity, numbers and remedies."""
+
+from dataclasses import replace
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from proposal.design.charging.room_days import room_day
+from proposal.design.design import Design, design
+from proposal.model.loading import load_project
+from proposal.model.project import Project
+from proposal.model.rooms import Session
+from proposal.review.charging import nights_too_short, reserve_not_kept, slots_missing
+from proposal.review.sound import outputs_shared, ports_missing
+from tests.design.charging.test_charge_slots import room
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@cache
+def example() -> tuple[Project, Design]:
+    project = load_project(ROOT / "example_project")
+    return project, design(project)
+
+
+def with_day(
+    sessions: dict[str, tuple[int, int]], chargers: list[str], microphones: list[str], spares: list[str]
+) -> tuple[Project, Design]:
+    """Return the example with another day in its chamber."""
+    project, found = example()
+    written = {name: Session(start=start, end=end) for name, (start, end) in sessions.items()}
+    layout = project.room_types["chamber"].model_copy(update={"sessions": written})
+    day = room_day(project, "chamber", layout, room(chargers, microphones, spares))
+    assert day
+    changed = replace(found)
+    # A day is computed when it is first asked for; this one is known.
+    changed.__dict__["days"] = {"chamber": day}
+    return project, changed
+
+
+COUNCIL = {"council": (540, 990)}
+
+
+def test_the_example_lasts_its_days() -> None:
+    project, found = example()
+    for rule in (reserve_not_kept, slots_missing, nights_too_short, ports_missing, outputs_shared):
+        assert list(rule(project, found)) == []
+
+
+def test_too_few_spares_are_an_error_that_sizes_the_pool() -> None:
+    found = list(reserve_not_kept(*with_day(COUNCIL, ["AQ-CH8"] * 2, ["AQ-MG-C"] * 6, [])))
+    assert [one.severity for one in found] == ["error"]
+    assert (found[0].rule, found[0].where, found[0].limit) == ("battery-below-reserve", "chamber", 20)
+    assert "without swaps: 0%" in found[0].message
+    assert "No spare is held." in found[0].message
+    assert "spare gooseneck microphone" in found[0].remedy
+    assert found[0].remedy.startswith("Hold ")
+
+
+def test_spares_that_do_make_it_a_warning_with_the_swaps() -> None:
+    found = list(reserve_not_kept(*with_day(COUNCIL, ["AQ-CH8"] * 4, ["AQ-MG-C"] * 6, ["AQ-MG-C"] * 4)))
+    assert [(one.rule, one.severity) for one in found] == [("battery-needs-swaps", "warning")]
+    assert "Swapping 4 spares keeps them at" in found[0].message
+    assert found[0].remedy == (
+        "Agree who swaps and when; or shorten the sessions: no longer break and no faster charge would do "
+        "without."
+    )
+
+
+def test_longer_breaks_and_faster_charging_are_offered_where_they_help() -> None:
+    sessions = {"morning": (540, 750), "afternoon": (765, 990)}
+    found = list(reserve_not_kept(*with_day(sessions, ["AQ-CH8"], ["AQ-MG-C"] * 4, [])))
+    assert len(found) == 1
+    assert "make each break" in found[0].remedy
+    assert "so that the day ends at" in found[0].remedy
+
+
+def test_microphones_without_slots_are_an_error_that_names_them() -> None:
+    found = list(slots_missing(*with_day(COUNCIL, ["AQ-CH2"], ["AQ-MH-C"] * 3, [])))
+    assert [(one.rule, one.severity, one.value, one.limit) for one in found] == [
+        ("no-charge-slot", "error", 2.0, 3.0)
+    ]
+    assert "M3" in found[0].message
+    assert found[0].remedy == "Add chargers with 1 slot for this form."
+
+
+def test_a_night_that_is_too_short_is_a_warning() -> None:
+    found = list(nights_too_short(*with_day({"a": (0, 1320)}, ["AQ-CH8"], ["AQ-MG-C"] * 2, [])))
+    assert [one.rule for one in found] == ["night-too-short"]
+    assert found[0].limit == 100
+    assert found[0].value is not None
+    assert 0 < found[0].value < 100
+
+
+@pytest.mark.parametrize("wanted", ["mix for recorder", "loudspeakers, zone room"])
+def test_a_port_that_is_missing_is_an_error(wanted: str) -> None:
+    project, found = example()
+    end = replace(found.ends[0], port="", name=wanted)
+    broken = list(ports_missing(project, replace(found, ends=(end, *found.ends[1:]))))
+    assert [(one.rule, one.severity, one.where) for one in broken] == [("port-missing", "error", end.device)]
+    assert wanted in broken[0].message
+
+
+def test_an_output_with_a_microphone_and_an_amplifier_is_a_warning() -> None:
+    project, found = example()
+    taken = found.channels.of_room("A201")[0]
+    end = replace(found.ends[0], device=taken.mixing, port=taken.input, direction="output")
+    shared = list(outputs_shared(project, replace(found, ends=(*found.ends, end))))
+    assert [(one.rule, one.severity, one.where) for one in shared] == [("output-shared", "warning", "A201")]
