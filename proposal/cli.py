@@ -525,7 +525,7 @@ def _library_folders(library: Path | None) -> list[Path]:
 
 def _print_findings(computed: Any) -> None:
     """Print a line for each finding and one that counts them."""
-    from proposal.review.findings import finding_line
+    from proposal.review.finding import finding_line
 
     for finding in computed.findings:
         say(finding_line(finding, computed.project.brief.units))

@@ -9,7 +9,8 @@ from proposal.design.design import Design, design
 from proposal.errors import InputError, Problem
 from proposal.model.project import Project
 from proposal.quantities.messages import shown, wanted_one_of
-from proposal.review.findings import Finding, findings, open_errors
+from proposal.review.finding import Finding, open_errors
+from proposal.review.rules import findings
 
 if TYPE_CHECKING:
     from proposal.estimate.labour.labour import LabourEstimate

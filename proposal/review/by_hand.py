@@ -8,7 +8,7 @@ from proposal.design.equipment.placed import Placed
 from proposal.design.network.switch_ports import port_named
 from proposal.model.equipment.devices import Microphone
 from proposal.model.project import FixedDevice, Path, Project
-from proposal.review.findings import Finding, Rule, listed, written_place
+from proposal.review.finding import Finding, Rule, listed, written_place
 from proposal.standards.working import COMMON_PRACTICE
 
 PORT_REMEDY = "Write each port once, as the tag of a switch and a number, such as ER1-SW1/4."

@@ -7,7 +7,7 @@ from proposal.design.connections.jackets import JACKET_WORDS, jacket_needs, lack
 from proposal.design.design import Design
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, listed, written_place
+from proposal.review.finding import Finding, Rule, listed, written_place
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
 from proposal.standards.working import COMMON_PRACTICE, Source
 

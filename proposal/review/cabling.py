@@ -9,7 +9,7 @@ from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Path, Project
-from proposal.review.findings import Finding, Rule, written_place
+from proposal.review.finding import Finding, Rule, written_place
 from proposal.review.link_remedies import LinkRemedies
 from proposal.standards.tia568 import (
     CHANNEL_LIMIT,

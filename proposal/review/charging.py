@@ -6,7 +6,7 @@ from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.design import Design
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, counted, listed
+from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 

@@ -4,7 +4,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.pathways.routing import Router
 from proposal.model.project import Project
-from proposal.review.findings import length_words
+from proposal.review.finding import length_words
 from proposal.standards.tia568 import CHANNEL_LIMIT
 
 

@@ -9,7 +9,7 @@ from proposal.design.equipment.built_in_switch import carries_audio
 from proposal.design.network.addresses import Addresses
 from proposal.model.equipment.devices import Switch
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, counted, listed
+from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 IPV4 = Source("IETF RFC 791 and RFC 4632")

@@ -12,7 +12,7 @@ from proposal.design.numbers.numbering import PANEL, PORT, REGISTER_WAS, natural
 from proposal.design.register import design_numbers
 from proposal.errors import Place
 from proposal.model.project import Numbered, Project
-from proposal.review.findings import Finding, Rule, counted, listed
+from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.working import COMMON_PRACTICE
 
 MOST_NAMED = 4

@@ -8,7 +8,7 @@ from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.pathways.pulling import Pull, PullRun
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, counted, length_words
+from proposal.review.finding import Finding, Rule, counted, length_words
 from proposal.standards.cable_pulling import (
     PULL_ANGLE_LIMIT,
     PULL_ANGLE_WARNING,

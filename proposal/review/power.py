@@ -6,7 +6,7 @@ from proposal.design.design import Design
 from proposal.design.power.port_power import PoweredPort, State
 from proposal.errors import Place
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, listed, written_place
+from proposal.review.finding import Finding, Rule, listed, written_place
 from proposal.standards.ieee8023 import CLASSES, IEEE_802_3
 
 

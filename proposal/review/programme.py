@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from proposal.model.project import Project
-from proposal.review.findings import Finding, counted
+from proposal.review.finding import Finding, counted
 from proposal.standards.working import COMMON_PRACTICE
 
 if TYPE_CHECKING:

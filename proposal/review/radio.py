@@ -14,7 +14,7 @@ from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, length_words
+from proposal.review.finding import Finding, Rule, length_words
 from proposal.review.rooms import links_in_one_space
 from proposal.standards.dect import transceivers_needed
 from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source

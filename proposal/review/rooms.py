@@ -11,7 +11,7 @@ from proposal.errors import Place
 from proposal.model.equipment.devices import AccessPoint, Breakout, Charger, Mixer
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, counted, listed, written_place
+from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards import dect
 from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, OutOfRange
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.model.project import Project
-from proposal.review.findings import Finding, Rule, counted, listed
+from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.working import COMMON_PRACTICE
 
 

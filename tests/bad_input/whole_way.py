@@ -15,7 +15,7 @@ from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
 from proposal.publish.export_files import exported
 from proposal.publish.proposal_site import templates
-from proposal.review.findings import finding_line
+from proposal.review.finding import finding_line
 
 FORMATS = ("json", "csv", "xlsx", "ics")
 

@@ -8,7 +8,7 @@ from proposal.design.design import Design, design
 from proposal.design.register import design_numbers, joined
 from proposal.model.project import FixedDevice, Numbered, Project
 from proposal.model.terms import Subnet
-from proposal.review.findings import Finding
+from proposal.review.finding import Finding
 from proposal.review.numbers import NUMBER_RULES
 from tests.design.making import changed, minimal, with_layout, with_microphones
 

@@ -13,7 +13,7 @@ import pytest
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
-from proposal.review.findings import Finding
+from proposal.review.finding import Finding
 from tests.review.editing import PROJECTS, Edit, edited, line_of
 from tests.review.test_rules import faults
 

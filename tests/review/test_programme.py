@@ -7,7 +7,7 @@ import pytest
 from proposal.errors import Place
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
-from proposal.review.findings import Finding
+from proposal.review.finding import Finding
 from tests.review.editing import edited, line_of
 
 LATE = (

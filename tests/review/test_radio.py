@@ -11,8 +11,9 @@ from proposal.design.radio.radio_settings import radio_end
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction
-from proposal.review.findings import Finding, findings
+from proposal.review.finding import Finding
 from proposal.review.radio import RADIO_RULES
+from proposal.review.rules import findings
 
 ROOT = Path(__file__).resolve().parents[2]
 RULES = {

@@ -14,7 +14,7 @@ import pytest
 
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
-from proposal.review.findings import SEVERITIES, Finding, finding_line
+from proposal.review.finding import SEVERITIES, Finding, finding_line
 from tests.review.editing import PROJECTS, Edit, edited, line_of
 
 ROOT = PROJECTS.parent.parent

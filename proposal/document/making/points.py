@@ -8,7 +8,7 @@ from proposal.design.design import Design
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.model.project import Path, Project
-from proposal.review.findings import Finding
+from proposal.review.finding import Finding
 
 
 @dataclass(frozen=True, slots=True)
