@@ -1,9 +1,9 @@
 """What a field and a schedule are: declared once, read by whatever shows, writes, compares or checks them."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache
-from typing import Any, ClassVar, Literal, TypeVar, get_args, get_origin
+from typing import Any, ClassVar, Literal, TypeVar, get_args
 
 from proposal.document.quantities import WORDS, Quantity
 from proposal.document.readers import Reader, Shown
@@ -46,7 +46,6 @@ class Shows:
     readers: who may read it.
     quantity: what it holds; several where it holds groups, such as names with positions, one for each part.
     sums: whether its values add up to something.
-    views: jobs for which a schedule shows it; a field without any stands in every view.
     link: what its value names.
     subject: under which a comparison lists it, where that is not the schedule's.
     drawn: whether drawings alone show it, and no cell.
@@ -64,7 +63,6 @@ class Shows:
     readers: frozenset[Reader]
     quantity: Quantity | tuple[Quantity, ...] = "text"
     sums: bool = field(default=False, kw_only=True)
-    views: tuple[str, ...] = field(default=(), kw_only=True)
     link: Link = field(default="", kw_only=True)
     subject: Subject | None = field(default=None, kw_only=True)
     drawn: bool = field(default=False, kw_only=True)
@@ -75,10 +73,6 @@ class Shows:
     formula: str = field(default="", kw_only=True)
     serial: bool = field(default=False, kw_only=True)
     refers: str = field(default="", kw_only=True)
-
-    def as_written(self) -> "Shows":
-        """Return the same with nought shown: for where a value stands against another."""
-        return replace(self, nought=True, empty="")
 
     @property
     def quantities(self) -> tuple[Quantity, ...]:
@@ -210,17 +204,6 @@ def part_in(annotation: Any) -> type[Shown] | None:
     annotation: of the field, such as `tuple[CableRow, ...]` or `Cover`.
     """
     return next((kind for kind in _classes(annotation) if issubclass(kind, Shown)), None)
-
-
-def rows_in(annotation: Any) -> type[Row] | None:
-    """Return the class of rows that a field holds several of, None where it holds no rows.
-
-    annotation: of the field, such as `tuple[CableRow, ...]`.
-    """
-    if get_origin(annotation) is not tuple:
-        return None
-    kind = get_args(annotation)[0]
-    return kind if isinstance(kind, type) and issubclass(kind, Row) else None
 
 
 def _classes(annotation: Any) -> Iterator[type[Any]]:

@@ -55,16 +55,9 @@ def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
         Field(Column("Rate", numeric=True), lambda row: here.share(row.tax_rate) if row.tax_place else None),
         *fields_of(here, PriceLineRow, "causes"),
     ]
-    totals = {
-        "Line": "Sum",
-        "Cost": here.money(sum((row.cost for row in rows), NOTHING)),
-        "Reserve": here.money(sum((row.reserve for row in rows), NOTHING)),
-        "Price": here.money(sum((row.price for row in rows), NOTHING)),
-        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
-    }
     caption = f"Build-up of the price, {_place(here, room)}"
     return schedule(
-        caption, fields, rows, identity=lambda row: row.number, totals=totals, mark=here.mark("price_lines")
+        caption, fields, rows, identity=lambda row: row.number, total="Sum", mark=here.mark("price_lines")
     )
 
 
@@ -151,14 +144,10 @@ def _margins(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> 
         *fields_of(here, PriceSum, "reserve"),
     ]
     totals = {
-        title: "Total",
-        "Cost": here.money(costs),
-        "Before tax": here.money(prices),
         "Margin": here.money(prices - costs),
         "Of the price": left(costs, prices),
-        "Reserve": here.money(sum((row.reserve or NOTHING for row in rows), NOTHING)),
     }
-    return schedule(caption, fields, rows, totals=totals)
+    return schedule(caption, fields, rows, total="Total", totals=totals)
 
 
 def _surcharges(here: Here) -> Html:
@@ -205,10 +194,7 @@ def _days(here: Here, rows: Sequence[CashRow]) -> Html:
     fields: list[Field[CashRow]] = [
         *fields_of(here, CashRow, "date", "what", "incoming", "outgoing", "balance"),
     ]
-    totals = {
-        "Day": "All",
-        "In": here.money(sum((row.incoming or NOTHING for row in rows), NOTHING)),
-        "Out": here.money(sum((row.outgoing or NOTHING for row in rows), NOTHING)),
-        "Balance": here.money(rows[-1].balance),
-    }
-    return schedule("Money in and out, in order of days", fields, rows, totals=totals, row_heads=2)
+    totals = {"Balance": here.money(rows[-1].balance)}
+    return schedule(
+        "Money in and out, in order of days", fields, rows, total="All", totals=totals, row_heads=2
+    )

@@ -6,7 +6,7 @@ from typing import ClassVar
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, text
+from proposal.pages.markdown import Column, Html, text
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
@@ -38,7 +38,6 @@ def cables_page(here: Here) -> CablesPage:
 
 def _totals(here: Here) -> Html:
     rows = here.document.cable_totals
-    length_m = sum(row.length_m for row in rows)
     fields: list[Field[CableTotal]] = [
         *fields_of(here, CableTotal, "description", "type", "count", "length_m"),
     ]
@@ -47,11 +46,7 @@ def _totals(here: Here) -> Html:
         fields,
         rows,
         mark=here.mark("cable_totals"),
-        totals={
-            "Cable": "All cable",
-            "Cables": here.count(sum(row.count for row in rows)),
-            "Length": here.cell(length_m, "length"),
-        },
+        total="All cable",
     )
 
 
@@ -112,9 +107,6 @@ def _sum_of(here: Here, cables: tuple[CableRow, ...]) -> str:
 def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
     def length(title: str) -> Column:
         return Column(title, numeric=True, unit=here.unit("length"))
-
-    def metres(value: float | None) -> Cell | None:
-        return here.cell(value, "length")
 
     fields: list[Field[CableRow]] = [
         *fields_of(

@@ -197,8 +197,8 @@ def _rooms(here: Here) -> Html:
             Field(Column("Microphones", numeric=True), lambda row: sum(room.microphones for room in row[1])),
         ],
         rows,
+        total="All rooms",
         totals={
-            "Kind of room": "All rooms",
             "Microphones": sum(room.microphones for room in here.document.rooms),
         },
     )

@@ -59,7 +59,7 @@ def _lines(here: Here) -> Html:
         here.document.equipment,
         identity=lambda row: row.model,
         mark=here.mark("equipment"),
-        totals=None if cost is None else {"Model": "All equipment", "Cost": here.money(cost)},
+        total="All equipment" if cost is not None else "",
     )
 
 

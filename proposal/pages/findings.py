@@ -56,10 +56,6 @@ def _severity(row: FindingRow) -> Html:
     return status(f"{row.severity}, accepted", "info") if row.accepted else status(row.severity)
 
 
-def _figure(here: Here, value: float | None, unit: str) -> Cell | None:
-    return None if value is None else here.figure_cell(value, unit)
-
-
 def _finding(here: Here, row: FindingRow) -> Html:
     pairs: list[tuple[object, object]] = [
         ("Severity", _severity(row)),

@@ -1,6 +1,6 @@
 """Labour: hours by trade and phase, by room and system, and line by line."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
@@ -83,25 +83,7 @@ def _summary(here: Here) -> Html:
         ),
         Field("Factors", lambda row: _factors(here, row.factors)),
     ]
-    totals = {
-        "Phase": "All",
-        "Lines": here.hours(sum((row.line_hours for row in rows), NOTHING)),
-        "Charged": here.hours(sum((row.hours for row in rows), NOTHING)),
-        "On site": here.count(sum(row.person_days for row in rows)),
-        **_money_totals(here, [(row.cost, row.price) for row in rows]),
-    }
-    return schedule("Hours by phase and trade", fields, rows, totals=totals, row_heads=2)
-
-
-def _money_totals(here: Here, sums: Iterable[tuple[Decimal | None, Decimal | None]]) -> dict[str, object]:
-    """Return the cells of cost and price below a table; none where the edition holds neither."""
-    known = [(cost, price) for cost, price in sums if cost is not None and price is not None]
-    if not known:
-        return {}
-    return {
-        "Cost": here.money(sum((cost for cost, _ in known), NOTHING)),
-        "Price": here.money(sum((price for _, price in known), NOTHING)),
-    }
+    return schedule("Hours by phase and trade", fields, rows, total="All", row_heads=2)
 
 
 def _factors(here: Here, factors: Sequence[tuple[str, Decimal]]) -> Cell | None:
@@ -117,13 +99,7 @@ def _travel(here: Here) -> Html:
     fields: list[Field[TravelRow]] = [
         *fields_of(here, TravelRow, "trade", "days", "hours", "cost", "price"),
     ]
-    totals = {
-        "Trade": "All",
-        "On site": here.count(sum(row.days for row in rows)),
-        "Under way": here.hours(sum((row.hours for row in rows), NOTHING)),
-        **_money_totals(here, [(row.cost, row.price) for row in rows]),
-    }
-    return schedule("Coming to site, by trade", fields, rows, totals=totals)
+    return schedule("Coming to site, by trade", fields, rows, total="All")
 
 
 def _sums(here: Here, caption: str, title: str, rows: Sequence[HoursSum], *, tags: bool) -> Html:
@@ -141,7 +117,7 @@ def _sums(here: Here, caption: str, title: str, rows: Sequence[HoursSum], *, tag
             lambda row: here.share(formatting.rounded(row.hours / whole, 3)) if whole else None,
         ),
     ]
-    return schedule(caption, fields, rows, totals={title: "All", "Hours": here.hours(whole)})
+    return schedule(caption, fields, rows, total="All")
 
 
 def _trades(here: Here) -> Html:
@@ -151,11 +127,7 @@ def _trades(here: Here) -> Html:
         Field("By", lambda row: rule_words(here, row.rule, row.rule_value) if row.rule else None),
         *fields_of(here, TradeRow, "source"),
     ]
-    totals = {
-        "Trade": "All",
-        "Charged, travel included": here.hours(sum((row.hours for row in rows), NOTHING)),
-    }
-    return schedule("Trades", fields, rows, totals=totals)
+    return schedule("Trades", fields, rows, total="All")
 
 
 def rule_words(here: Here, rule: str, value: Decimal | None) -> Cell:
@@ -210,33 +182,14 @@ def _lines(here: Here, phase: str, rows: Sequence[LabourRow]) -> Html:
         Field("Additions", lambda row: _additions(here, row.additions)),
         *fields_of(here, LabourRow, "hours", "charged_hours", "storey", "system", "causes"),
     ]
-    totals = {
-        "Line": "Sum",
-        "Hours": here.hours(sum((row.hours for row in rows), NOTHING)),
-        "Charged": here.hours(sum((row.charged_hours for row in rows), NOTHING)),
-    }
     return schedule(
         f"Labour, {phase}",
         fields,
         rows,
         identity=lambda row: row.number,
-        totals=totals,
+        total="Sum",
         mark=here.mark("labour"),
     )
-
-
-def _units(here: Here, row: LabourRow) -> Cell | None:
-    if row.unit == "m":
-        return here.cell(float(row.units), "length")
-    return Cell(formatting.short_number(row.units, here.cover.locale), float(row.units))
-
-
-def _hours_a_unit(here: Here, row: LabourRow) -> Cell | None:
-    """Return what a unit takes; of a length, what its unit as shown takes."""
-    each = row.hours_a_unit
-    if row.unit == "m":
-        each = each / Decimal(repr(formatting.converted(1.0, "length", here.cover.units)))
-    return Cell(formatting.short_number(each, here.cover.locale, 5), float(row.hours_a_unit))
 
 
 def _additions(here: Here, additions: Sequence[tuple[str, Decimal]]) -> Cell | None:

@@ -138,8 +138,6 @@ def _nodes(here: Here) -> Html:
 
 
 def _pulls(here: Here) -> Html:
-    def newtons(title: str) -> Column:
-        return Column(title, numeric=True, unit=here.unit("force"))
 
     fields: list[Field[PullRow]] = [
         *fields_of(

@@ -41,8 +41,6 @@ def power_page(here: Here) -> PowerPage:
 
 
 def _switches(here: Here) -> Html:
-    def watts(title: str) -> Column:
-        return Column(title, numeric=True, unit=here.unit("power"))
 
     fields: list[Field[SwitchRow]] = [
         Field("Switch", lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", row.tag)),
@@ -83,10 +81,8 @@ def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
         ports,
         identity=lambda row: port_name(row.switch, row.port),
         mark=here.mark("ports"),
-        totals=None
-        if all(row.poe_class is None for row in ports)
-        else {
-            "Device": "All ports",
+        total="All" if any(row.poe_class is not None for row in ports) else "",
+        totals={
             "Set aside": here.cell(sum(row.allocated_w for row in ports), "power"),
             "Drawn": here.cell(sum(row.drawn_w for row in ports), "power"),
         },

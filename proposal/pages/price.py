@@ -140,13 +140,7 @@ def price_view(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -
         Field(title, lambda row: view_name(here, title, row)),
         *fields_of(here, PriceSum, "price", *(("tax", "total") if taxed else ())),
     ]
-    totals = {
-        title: "Total",
-        "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
-        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
-        "With tax": here.money(sum((row.total for row in rows), NOTHING)),
-    }
-    return schedule(caption, fields, rows, totals=totals)
+    return schedule(caption, fields, rows, total="Total")
 
 
 def _taxes(here: Here) -> Html:
@@ -154,16 +148,11 @@ def _taxes(here: Here) -> Html:
     fields: list[Field[TaxRow]] = [
         *fields_of(here, TaxRow, "place", "name", "kind", "rate", "price", "tax"),
     ]
-    totals = {
-        "Place": "All",
-        "Price taxed": here.money(sum((row.price for row in rows), NOTHING)),
-        "Amount": here.money(sum((row.tax for row in rows), NOTHING)),
-    }
     return schedule(
         "Tax by place and kind; it is rounded line by line, so that the lines add up",
         fields,
         rows,
-        totals=totals,
+        total="All",
         row_heads=3,
     )
 
@@ -191,14 +180,7 @@ def _payments(here: Here) -> Html:
             "due",
         ),
     ]
-    totals = {
-        "No.": "All",
-        "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
-        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
-        "Retained": here.money(sum((row.retained for row in rows), NOTHING)),
-        "To be paid": here.money(sum((row.due for row in rows), NOTHING)),
-    }
-    return schedule("Payments", fields, rows, totals=totals, row_heads=2)
+    return schedule("Payments", fields, rows, total="All", row_heads=2)
 
 
 def _payment_days(here: Here) -> Html:

@@ -63,17 +63,12 @@ def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -
         *fields_of(here, OfferRow, "unit_price", "price", *(("tax",) if taxed else ())),
         Field("Kind", lambda row: GROUP_WORDS.get(row.group, capital(row.group))),
     ]
-    totals = {
-        "Line": "Sum",
-        "Before tax": here.money(sum((row.price for row in rows), NOTHING)),
-        "Tax": here.money(sum((row.tax for row in rows), NOTHING)),
-    }
     return schedule(
         caption,
         fields,
         rows,
         identity=lambda row: row.number,
-        totals=totals if total else None,
+        total="Sum" if total else "",
         mark=here.mark("offer"),
     )
 

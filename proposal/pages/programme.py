@@ -245,7 +245,8 @@ def _crews(here: Here, programme: ProgrammeSummary) -> Html:
         "Hours by trade and week",
         fields,
         weeks,
-        totals={"Trade": "Sum", "Hours": Cell(formatting.number(hours, locale, 2), float(hours))},
+        total="Sum",
+        totals={"Hours": Cell(formatting.number(hours, locale, 2), float(hours))},
     )
 
 

@@ -161,8 +161,6 @@ def _further(here: Here) -> Html:
 
 
 def _margins(here: Here, room: str, rows: tuple[MarginRow, ...]) -> Html:
-    def dbm(title: str) -> Column:
-        return Column(title, numeric=True, unit=here.unit("level_dbm"))
 
     fields: list[Field[MarginRow]] = [
         *fields_of(

@@ -62,11 +62,7 @@ def _rooms(here: Here) -> Html:
         rows,
         identity=lambda row: row.tag,
         mark=here.mark("rooms"),
-        totals={
-            "Room": f"{len(rows)} in all",
-            "Seats": here.count(sum(row.seats for row in rows)),
-            "Microphones": here.count(sum(row.microphones for row in rows)),
-        },
+        total=f"{len(rows)} in all",
     )
 
 

@@ -25,11 +25,13 @@ class Field(Generic[Row]):
     column: heading, or a bare text for a column of words.
     value: what the cell holds; None or an empty text is an empty cell.
     keep: whether the column stands even where every cell is empty, to be filled in on paper.
+    total: what all rows come to; None where the column adds up to nothing.
     """
 
     column: Column | str
     value: Callable[[Row], object]
     keep: bool = False
+    total: Callable[[Sequence[Row]], object] | None = None
 
     @property
     def title(self) -> str:
@@ -47,32 +49,6 @@ def fields_of(here: Here, part: type[Part], *names: str) -> tuple[Field[Part], .
     return tuple(field for name in names for field in _fields(here, declared[name]))
 
 
-def view_of(here: Here, part: type[Part], view: str) -> tuple[Field[Part], ...]:
-    """Return the columns that a schedule shows for a job, in the order in which its rows declare them.
-
-    part: class of the rows.  view: the job, such as `pull`.
-    """
-    names = [name for name, one in columns_of(part).items() if view in one.shows.views]
-    return fields_of(here, part, *names)
-
-
-def totals_of(here: Here, part: type[Part], rows: Sequence[Part], label: str) -> Mapping[str, object]:
-    """Return the last row of a schedule: the sum of each column that adds up, by its heading.
-
-    part: class of the rows.  label: stands in the first column that adds up to nothing.
-    """
-    found: dict[str, object] = {}
-    for column in columns_of(part).values():
-        heading = here.values.heading(column.shows)
-        if column.shows.sums:
-            held = [value for value in map(column.of, rows) if value is not None]
-            nothing = Decimal(0) if held and isinstance(held[0], Decimal) else 0
-            found[heading] = _shown(here, sum(held, nothing), column.shows, None) if held else None
-        elif not found:
-            found[heading] = label
-    return found
-
-
 def _fields(here: Here, column: Declared) -> tuple[Field[Any], ...]:
     shows = column.shows
     if here.edition.reader not in shows.readers or shows.drawn:
@@ -87,7 +63,21 @@ def _fields(here: Here, column: Declared) -> tuple[Field[Any], ...]:
             for place, axis in enumerate(("east", "north"))
         )
     head = Column(heading, numeric=shows.is_numeric, unit=unit) if shows.is_numeric or unit else heading
-    return (Field(head, lambda row: cell_of(here, column, row), keep=shows.quantity == "blank"),)
+    return (
+        Field(
+            head,
+            lambda row: cell_of(here, column, row),
+            keep=shows.quantity == "blank",
+            total=(lambda rows: _sum(here, column, rows)) if shows.sums else None,
+        ),
+    )
+
+
+def _sum(here: Here, column: Declared, rows: Sequence[Any]) -> object:
+    """Return what rows come to in a column that adds up; nothing where none holds a value."""
+    held = [value for value in map(column.of, rows) if value is not None]
+    nothing = Decimal(0) if held and isinstance(held[0], Decimal) else 0
+    return _shown(here, sum(held, nothing), column.shows, None) if held else None
 
 
 def _axis(here: Here, column: Declared, place: int) -> Callable[[Any], Cell | None]:
@@ -149,6 +139,7 @@ def schedule(
     rows: Sequence[Row],
     *,
     identity: Callable[[Row], str] | None = None,
+    total: str = "",
     totals: Mapping[str, object] | None = None,
     row_heads: int = 1,
     mark: Callable[[Row], Html | None] | None = None,
@@ -158,7 +149,8 @@ def schedule(
     What an edition withholds stands at its default, so its column vanishes by itself. Without any rows all
     columns stand.
     identity: by what other pages link to a row.
-    totals: cells of a last row by the heading of their column; no row where empty or None.
+    total: what the last row is called, in which columns that add up have their sum; no such row where empty.
+    totals: cells of that row beside those, by the heading of their column.
     row_heads: how many first columns name their row; they must not be among the empty ones.
     mark: what stands behind the first cell of a row: the word that it is new or changed.
     """
@@ -168,7 +160,8 @@ def schedule(
         for number, field in enumerate(fields)
         if not rows or field.keep or any(_filled(row[number]) for row in cells)
     ]
-    last = [] if not totals else [[totals.get(fields[number].title) for number in shown]]
+    beside = totals or {}
+    last = [[_last(fields[number], number, rows, total, beside) for number in shown]] if total else []
     return table(
         caption,
         [fields[number].column for number in shown],
@@ -178,6 +171,17 @@ def schedule(
         row_heads=row_heads,
         marks=None if mark is None else [mark(row) for row in rows],
     )
+
+
+def _last(
+    field: Field[Row], number: int, rows: Sequence[Row], total: str, beside: Mapping[str, object]
+) -> object:
+    """Return a cell of the last row: its own, else the sum, else in the first column the row's name."""
+    if field.title in beside:
+        return beside[field.title]
+    if field.total is not None:
+        return field.total(rows)
+    return None if number else total
 
 
 def _filled(value: object) -> bool:

@@ -77,32 +77,9 @@ def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
         fields,
         rows,
         identity=lambda row: row.number,
-        totals=_totals(here, rows),
+        total="Sum" if any(row.cost is not None or row.hours is not None for row in rows) else "",
         mark=here.mark("takeoff"),
     )
-
-
-def _totals(here: Here, rows: Sequence[TakeoffRow]) -> dict[str, object] | None:
-    """Return the sums below a section; none where the edition holds neither costs nor hours."""
-    costs = [row.cost for row in rows if row.cost is not None]
-    hours = [row.hours for row in rows if row.hours is not None]
-    labour = [row.labour_cost for row in rows if row.labour_cost is not None]
-    found: dict[str, object] = {}
-    if costs:
-        found["Cost"] = here.money(sum(costs, Decimal(0)))
-    if hours:
-        found["Hours"] = here.hours(sum(hours, Decimal(0)))
-    if labour:
-        found["Labour cost"] = here.money(sum(labour, Decimal(0)))
-    return {"Line": "Sum", **found} if found else None
-
-
-def _metres(here: Here, title: str) -> Column:
-    return Column(title, numeric=True, unit=here.unit("length"))
-
-
-def _share(here: Here, share: Decimal) -> Cell | None:
-    return here.cell(float(share), "fraction") if share else None
 
 
 def _quantity(here: Here, row: TakeoffRow) -> Cell | str | None:
@@ -111,18 +88,7 @@ def _quantity(here: Here, row: TakeoffRow) -> Cell | str | None:
     return f"{row.quantity.normalize():f}"
 
 
-def _length(here: Here, value: Decimal | None) -> Cell | None:
-    return None if value is None else here.cell(float(value), "length")
-
-
 _MOST_CAUSES = 3
-
-
-def _causes(here: Here, causes: Sequence[str]) -> Html:
-    """Return what a line is for: the first few with links, and how many more."""
-    shown = [here.tag(cause) for cause in causes[:_MOST_CAUSES]]
-    more = len(causes) - len(shown)
-    return join([*shown, *([text(f"and {more} more")] if more else [])], ", ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -91,7 +91,7 @@ class EquipmentLine(Row):
     unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="What one costs us."
     )
-    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", subject="price")] = Field(
+    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True, subject="price")] = Field(
         default=None, description="What all cost us."
     )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(

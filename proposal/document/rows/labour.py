@@ -179,7 +179,7 @@ class HoursSum(Row):
     key: Annotated[str, Shows("key", CHECKERS, "tag")] = Field(
         default="", description="Tag or name; empty for the building."
     )
-    hours: Annotated[Decimal, Shows("hours", CHECKERS, "hours")] = Field(
+    hours: Annotated[Decimal, Shows("hours", CHECKERS, "hours", sums=True)] = Field(
         default=NOTHING, description="Charged, h."
     )
 

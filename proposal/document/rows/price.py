@@ -91,22 +91,24 @@ class PriceSum(Row):
     key: Annotated[str, Shows("what", BUYERS, "tag")] = Field(
         default="", description="Tag or name; empty for what serves several rooms."
     )
-    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money")] = Field(
+    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money", sums=True)] = Field(
         default=NOTHING, description="Before tax."
     )
-    tax: Annotated[Decimal, Shows("tax", BUYERS, "money")] = Field(default=NOTHING, description="Tax.")
-    total: Annotated[Decimal, Shows("with_tax", BUYERS, "money")] = Field(
+    tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True)] = Field(
+        default=NOTHING, description="Tax."
+    )
+    total: Annotated[Decimal, Shows("with_tax", BUYERS, "money", sums=True)] = Field(
         default=NOTHING, description="With tax."
     )
-    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money")] = Field(
+    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What it costs us."
     )
-    reserve: Annotated[Decimal | None, Shows("reserve", HOUSE, "money", nought=False)] = Field(
+    reserve: Annotated[Decimal | None, Shows("reserve", HOUSE, "money", sums=True, nought=False)] = Field(
         default=None, description="Cost of what is spread over it."
     )
-    margin: Annotated[Decimal | None, Shows("margin", HOUSE, "money", formula="{price}-{cost}")] = Field(
-        default=None, description="Price less cost."
-    )
+    margin: Annotated[
+        Decimal | None, Shows("margin", HOUSE, "money", sums=True, formula="{price}-{cost}")
+    ] = Field(default=None, description="Price less cost.")
 
 
 class TaxRow(Row):
