@@ -38,7 +38,7 @@ def test_imports_run_upward_only() -> None:
         ),
         (
             "drawings/riser.py",
-            "import proposal.document.from_computed",
+            "import proposal.document.making.document",
             r"never what it was made from BROKEN",
         ),
         ("exports/document_json.py", "import proposal.pages.cover", r"Imports run upward only BROKEN"),

@@ -89,7 +89,9 @@ def cell_text(value: Any, shows: Shows, how: Values, row: Shown | None = None) -
     if quantity == "unit":
         return formatting.unit_of("length", how.units) if value == "m" else str(value)
     if quantity == "how many":
-        return formatting.short_number(_in_unit(value, row, how), how.locale, _EXACT_PLACES)
+        shown = _in_unit(value, row, how)
+        places = _EXACT_PLACES if shown == value else formatting.places_of("length", how.units)
+        return formatting.short_number(shown, how.locale, places)
     if isinstance(quantity, tuple) or isinstance(value, str | tuple | bool):
         shown = field_text(value, shows.quantities, how, row)
         return shown[:1].upper() + shown[1:] if quantity == "word" else shown
@@ -159,8 +161,8 @@ def item_text(value: Any, quantities: Sequence[Quantity], how: Values, row: Show
         for part, quantity in pairs
         if quantity not in said
     ]
-    if quantities[1:] == ("count",):
-        return f"{parts[1]} × {parts[0]}"
+    if quantities[1:2] == ("count",):
+        return ", ".join((f"{parts[1]} × {parts[0]}", *parts[2:]))
     return (", " if all(isinstance(part, str) for part in value) else " ").join(parts)
 
 

@@ -111,8 +111,6 @@ def test_an_amount_is_written_in_its_locale() -> None:
 @pytest.mark.parametrize(
     ("field", "name"),
     [
-        ("unit_prices", "supply"),
-        ("unit_prices", "work"),
         ("unit_prices", "price"),
         ("takeoff", "unit_cost"),
         ("equipment", "unit_list"),
@@ -334,7 +332,7 @@ def test_days_are_days_and_those_of_the_programme_say_which() -> None:
     )
     assert (
         fact("activities", "crew", *crew, row=activity)
-        == "with Installer 2 12.50 h → with Installer 2 13.00 h"
+        == "with 2 × Installer, 12.50 h → with 2 × Installer, 13.00 h"
     )
 
 
@@ -378,7 +376,7 @@ def test_the_value_of_a_rule_is_what_its_rule_says(rule: str, written: str) -> N
 def test_a_rule_that_changes_with_its_value_is_read_on_each_side() -> None:
     then = with_row("price_lines", {"rule": "margin", "rule_value": Decimal("0.25")})
     now = with_row("price_lines", {"rule": "rate", "rule_value": Decimal(88)})
-    assert facts(then, now)["rule value"] == "25 % → €88.00"
+    assert facts(then, now)["share or amount"] == "25 % → €88.00"
 
 
 def test_a_calculation_is_in_its_own_unit_with_the_projects_beside_it() -> None:

@@ -76,7 +76,7 @@ def test_the_lines_that_a_client_gets_add_up_to_the_price(documents: dict[str, D
         files = csv_files(schedules(edition_of(document, "client")))
         total = document.price
         assert total is not None
-        head, *lines = read(files["price-items.csv"])
+        head, *lines = read(files["offer.csv"])
         price, tax = (head.index(f"{name} ({total.currency})") for name in ("Before tax", "Tax"))
         assert sum(Decimal(row[price]) for row in lines) == total.price
         assert sum(Decimal(row[tax]) for row in lines) == total.tax
@@ -94,8 +94,8 @@ def test_hours_of_the_labour_file_add_up_to_what_is_charged(estimator: dict[str,
     for edition in estimator.values():
         files = csv_files(schedules(edition))
         head, *lines = read(files["labour.csv"])
-        charged = sum(Decimal(row[head.index("Charged")]) for row in lines)
+        charged = sum(Decimal(row[head.index("Charged (h)")]) for row in lines)
         head, *trips = read(files["travel.csv"])
-        assert charged + sum(Decimal(row[head.index("Under way")]) for row in trips) == (
+        assert charged + sum(Decimal(row[head.index("Under way (h)")]) for row in trips) == (
             edition.document.labour_hours
         )

@@ -70,7 +70,7 @@ def test_hours_stand_in_the_files_of_those_who_check_alone(reader: Reader) -> No
     checks = reader in ("reviewer", "estimator")
     assert ("36.50 h" in content) == checks
     assert ("crew-loading" in tables) == checks
-    assert ("Crew" in [column.heading for column in tables["programme"].columns]) == checks
+    assert ("Crew" in [column.heading for column in tables["activities"].columns]) == checks
     assert "takes 3 working days" in content.lower()
 
 
@@ -89,7 +89,7 @@ def test_the_export_is_the_calendar_file_and_the_same_every_time() -> None:
 
 def test_dates_of_tables_are_written_as_calendars_sort_them() -> None:
     files = csv_files(schedules(edition_of(sample_document(), "estimator")))
-    rows = {row["Key"]: row for row in csv.DictReader(io.StringIO(files["programme.csv"].decode("utf-8")))}
+    rows = {row["Key"]: row for row in csv.DictReader(io.StringIO(files["activities.csv"].decode("utf-8")))}
     assert rows["first fix L0"]["Begins"] == "2026-03-23"
     assert rows["first fix L0"]["Is over"] == "2026-03-24"
     assert rows["first fix L0"]["At the latest"] == "2026-03-30"

@@ -102,7 +102,7 @@ def test_every_formula_gives_what_libreoffice_computes(
 @pytest.mark.independent
 def test_a_changed_spoilage_changes_the_total(estimator: dict[str, Edition], tmp_path: Path) -> None:
     edition = estimator["example"]
-    takeoff = next(table for table in schedules(edition) if table.name == "take-off")
+    takeoff = next(table for table in schedules(edition) if table.name == "takeoff")
     place = {column.name: n for n, column in enumerate(takeoff.columns)}
     rows = [list(row) for row in takeoff.rows]
     line = next(row for row in rows if row[place["section"]] == "cable")
@@ -127,7 +127,7 @@ def test_a_changed_spoilage_changes_the_total(estimator: dict[str, Edition], tmp
 
 def test_the_cached_total_is_ours_to_the_cent(estimator: dict[str, Edition]) -> None:
     edition = estimator["example"]
-    (table,) = (one for one in schedules(edition) if one.name == "take-off")
+    (table,) = (one for one in schedules(edition) if one.name == "takeoff")
     found = cells(workbook(edition, [table]))["Take-off"]
     place = next(n for n, column in enumerate(table.columns) if column.name == "cost")
     value, formula = found[f"{letter(place)}{len(table.rows) + 3}"]
@@ -164,20 +164,20 @@ def test_heads_are_frozen_and_filtered(estimator: dict[str, Edition]) -> None:
 
 def test_plans_of_a_solver_are_values_marked_recompute(estimator: dict[str, Edition]) -> None:
     edition = estimator["example"]
-    takeoff = next(table for table in schedules(edition) if table.name == "take-off")
+    takeoff = next(table for table in schedules(edition) if table.name == "takeoff")
     place = {column.name: n for n, column in enumerate(takeoff.columns)}
     reels = [row for row in takeoff.rows if row[place["section"]] == "reels"]
     assert reels
-    assert {row[place["recompute"]] for row in reels} == {"recompute"}
+    assert {row[place["recompute"]] for row in reels} == {True}
 
 
 PRICED = (
-    "price-items",
-    "price-build-up",
-    "price-by-room",
-    "price-by-system",
-    "price-by-phase",
-    "price-by-kind",
+    "offer",
+    "price-lines",
+    "room-prices",
+    "system-prices",
+    "phase-prices",
+    "group-prices",
 )
 
 
@@ -214,7 +214,7 @@ def letter(column: int) -> str:
 @pytest.mark.independent
 def test_a_changed_quantity_changes_price_and_total(estimator: dict[str, Edition], tmp_path: Path) -> None:
     edition = estimator["example"]
-    (table,) = (one for one in schedules(edition) if one.name == "price-build-up")
+    (table,) = (one for one in schedules(edition) if one.name == "price-lines")
     place = {column.name: n for n, column in enumerate(table.columns)}
     rows = [list(row) for row in table.rows]
     line = next(row for row in rows if row[place["kind"]] == "access point")
@@ -240,10 +240,14 @@ def test_margins_stand_in_the_workbook_of_the_house_alone(documents: dict[str, D
         reader: {table.name for table in schedules(edition_of(documents["example"], reader))}
         for reader in READERS
     }
-    house = {"margin", "price-build-up", "surcharges", "cash-flow"}
+    house = {"price-lines", "surcharges", "cash-flow"}
     assert house <= named["estimator"]
     assert not house & (named["client"] | named["reviewer"] | named["installer"])
-    assert {"price-items", "payments", "unit-prices", "taxes"} <= named["client"]
+    assert {"offer", "payments", "unit-prices", "taxes"} <= named["client"]
     assert {"labour", "labour-summary", "hours-by-room"} <= named["reviewer"]
-    assert not {name for name in named["reviewer"] if name.startswith("price")}
-    assert not {name for name in named["installer"] if name.startswith(("price", "labour", "hours"))}
+    assert not {name for name in named["reviewer"] if "price" in name or name == "offer"}
+    assert not {
+        name
+        for name in named["installer"]
+        if "price" in name or name.startswith(("offer", "labour", "hours"))
+    }

@@ -88,7 +88,7 @@ def test_a_client_finds_payments_days_and_how_long_the_price_holds() -> None:
         "30 March 2026",
         "5 % of each payment is kept",
         "27 February 2026",
-        "VAT goods 20 %",
+        "VAT Goods 20 %",
         "What we offer is firm .".replace(" .", "."),
     ):
         assert part in words, part
@@ -176,5 +176,5 @@ def test_lengths_of_labour_are_in_feet_where_the_project_is() -> None:
     document: Document = sample_document()
     cover = document.cover.model_copy(update={"units": "us_customary", "locale": "en_US"})
     pages = pages_for(document.model_copy(update={"cover": cover}), "reviewer").pages
-    # 42.5 m are 139.4 ft; 0.03609 h/m are 0.011 h/ft.
-    assert "139.4 ft 0.011" in browsed(pages["labour-lines.md"]).text
+    # 42.5 m are 139.4 ft; 0.036 h/m are 0.036 × 0.3048 = 0.01097 h/ft.
+    assert "139.4 ft 0.01097 h" in browsed(pages["labour-lines.md"]).text

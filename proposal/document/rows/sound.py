@@ -25,7 +25,7 @@ class ChannelRow(Row):
     model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model")] = Field(
         default="", description="Model code."
     )
-    access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag", link="tag")] = Field(
+    access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag", link="tag", empty="any")] = Field(
         default="", description="Tag of its access point; empty where it takes another's channel."
     )
     channel: Annotated[int | None, Shows("channel", NOT_CLIENT, "number")] = Field(
@@ -97,7 +97,7 @@ class AudioEndRow(Row):
         default="", description="Tag of the mixer or breakout."
     )
     direction: Annotated[str, Shows("way", NOT_CLIENT)] = Field(default="", description="input or output.")
-    port: Annotated[str, Shows("port", NOT_CLIENT)] = Field(
+    port: Annotated[str, Shows("port", NOT_CLIENT, empty="none left")] = Field(
         default="", description="Port, or stream of networked audio."
     )
     name: Annotated[str, Shows("connected", NOT_CLIENT)] = Field(default="", description="What is connected.")
