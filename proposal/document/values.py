@@ -89,9 +89,10 @@ def cell_text(value: Any, shows: Shows, how: Values, row: Shown | None = None) -
     if quantity == "unit":
         return formatting.unit_of("length", how.units) if value == "m" else str(value)
     if quantity == "how many":
-        shown = _in_unit(value, row, how)
-        places = _EXACT_PLACES if shown == value else formatting.places_of("length", how.units)
-        return formatting.short_number(shown, how.locale, places)
+        size = _in_unit(value, row, how)
+        exact = size == value
+        least = _EXACT_PLACES if exact else formatting.places_of("length", how.units)
+        return formatting.short_number(size, how.locale, least)
     if isinstance(quantity, tuple) or isinstance(value, str | tuple | bool):
         shown = field_text(value, shows.quantities, how, row)
         return shown[:1].upper() + shown[1:] if quantity == "word" else shown
