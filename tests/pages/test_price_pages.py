@@ -176,5 +176,5 @@ def test_lengths_of_labour_are_in_feet_where_the_project_is() -> None:
     document: Document = sample_document()
     cover = document.cover.model_copy(update={"units": "us_customary", "locale": "en_US"})
     pages = pages_for(document.model_copy(update={"cover": cover}), "reviewer").pages
-    # 42.5 m are 139.4 ft; 0.036 h/m are 0.036 × 0.3048 = 0.01097 h/ft.
-    assert "139.4 ft 0.01097 h" in browsed(pages["labour-lines.md"]).text
+    # 42.5 m are 139.4 ft; 0.03609 h/m × 0.3048 m/ft are 0.011 h/ft.
+    assert "139.4 ft 0.011 h" in browsed(pages["labour-lines.md"]).text
