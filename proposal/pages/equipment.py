@@ -60,6 +60,7 @@ def _lines(here: Here) -> Html:
         identity=lambda row: row.model,
         mark=here.mark("equipment"),
         total="All equipment" if cost is not None else "",
+        totals={"Cost": here.money(cost)},
     )
 
 

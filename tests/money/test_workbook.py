@@ -70,10 +70,10 @@ def test_cells_of_amounts_show_the_places_of_the_currency(priced: Priced) -> Non
         for n, column in enumerate(table.columns):
             for cell, code in found.items():
                 if re.fullmatch(rf"{letter(n)}\d+", cell) and cell != f"{letter(n)}1":
-                    if column.kind == "money":
+                    if column.quantity == "money":
                         assert code == exact, f"{table.title}!{cell}"
                         seen += 1
-                    elif column.kind == "unit_money":
+                    elif column.quantity == "unit price":
                         assert len(code) >= len(exact), f"{table.title}!{cell}"
     assert seen > 1000
 
@@ -82,14 +82,14 @@ def test_cells_of_unit_prices_show_all_their_digits(priced: Priced) -> None:
     """None of them is rounded to an amount, so that quantity times price is seen to be the amount."""
     for table in schedules(priced.edition):
         for n, column in enumerate(table.columns):
-            if column.kind != "unit_money":
+            if column.quantity != "unit price":
                 continue
             for row in table.rows:
                 value = row[n]
                 if value is not None:
                     assert isinstance(value, Decimal)
                     assert value.as_tuple().exponent <= -priced.places
-    (lines,) = (one for one in schedules(priced.edition) if one.name == "price-build-up")
+    (lines,) = (one for one in schedules(priced.edition) if one.name == "price-lines")
     quantity, each, cost = (column_of(lines, one) for one in ("Quantity", "Unit cost", "Cost"))
     for row in lines.rows:
         exact = Decimal(str(row[quantity])) * Decimal(str(row[each]))

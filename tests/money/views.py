@@ -109,24 +109,31 @@ def labour_views(document: Document) -> dict[str, tuple[Sums, Sums]]:
     }
 
 
+VIEWS = ("room", "system", "phase", "group")
 GROUPS = ("labour", "travel", "surcharge")
 
 # Columns of tables, by the name of the table and the heading, and what they sum to.
 COLUMNS: Mapping[str, Mapping[str, str]] = {
-    "price-items": {"Before tax": "price", "Tax": "tax"},
+    "offer": {"Before tax": "price", "Tax": "tax"},
     **{
-        f"price-by-{view}": {"Before tax": "price", "Tax": "tax", "With tax": "total"}
-        for view in ("room", "system", "phase", "kind")
+        f"{view}-prices": {
+            "Before tax": "price",
+            "Tax": "tax",
+            "With tax": "total",
+            "Cost": "cost",
+            "Margin": "margin",
+            "Reserve": "reserve",
+        }
+        for view in VIEWS
     },
-    "price-build-up": {"Cost": "cost", "Reserve": "reserve", "Price": "price", "Tax": "tax"},
+    "price-lines": {"Cost": "cost", "Reserve": "reserve", "Price": "price", "Tax": "tax"},
     "taxes": {"Price taxed": "price", "Tax, line by line": "tax"},
     "payments": {"Before tax": "price", "Tax": "tax", "To be paid": "total"},
     "cash-flow": {"In": "total", "Out": "paid out"},
-    "take-off": {"Cost": "materials"},
+    "takeoff": {"Cost": "materials"},
     "equipment": {"Cost": "equipment"},
     "devices": {"Cost": "equipment"},
 }
-MARGINS = {"Price": "price", "Cost": "cost", "Margin": "margin", "Reserve": "reserve"}
 
 
 def csv_views(files: Mapping[str, bytes], currency: str) -> dict[str, Mapping[str, list[str]]]:
@@ -136,12 +143,6 @@ def csv_views(files: Mapping[str, bytes], currency: str) -> dict[str, Mapping[st
         rows = list(csv.DictReader(io.StringIO(files[f"{table}.csv"].decode("utf-8"))))
         found[table] = {
             name: [row[f"{heading} ({currency})"] for row in rows] for heading, name in columns.items()
-        }
-    margins = list(csv.DictReader(io.StringIO(files["margin.csv"].decode("utf-8"))))
-    for by in dict.fromkeys(row["By"] for row in margins):
-        found[f"margin by {by}"] = {
-            name: [row[f"{heading} ({currency})"] for row in margins if row["By"] == by]
-            for heading, name in MARGINS.items()
         }
     return found
 

@@ -48,7 +48,9 @@ class PriceTotal(Row):
 class OfferRow(Row):
     """One line of the offer, as a client reads it: equipment by model, materials and work by room."""
 
-    schedule: ClassVar = Schedule("offer", subject="price", key=("group", "room", "item", "description"))
+    schedule: ClassVar = Schedule(
+        "offer", subject="price", key=("group", "room", "item", "description"), counted="counted"
+    )
 
     number: Annotated[str, Shows("line", BUYERS, "tag", link="number", serial=True)] = Field(
         default="", description="Number, such as A101-C12."
