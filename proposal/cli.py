@@ -5,7 +5,7 @@ import gc
 import os
 import shlex
 import sys
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
@@ -142,14 +142,36 @@ def new(
 
 
 @app.command()
-def check(folder: ProjectFolder, library: LibraryFolder = None) -> None:
+def check(
+    folder: ProjectFolder,
+    alternates: Annotated[
+        bool,
+        typer.Option(
+            "--alternates",
+            help="Compute every combination of alternates too, and say what a client could work out of all "
+            "their prices together.",
+        ),
+    ] = False,
+    library: LibraryFolder = None,
+) -> None:
     """Read a project, compute it and print the findings.
 
-    A finding is printed as file:line:column, severity, rule, where, and what would fix it. Nothing is
-    written. Exit status 1 where an error finding stands that nobody accepted.
+    A finding is printed as file:line:column, severity, rule, where, and what would fix it. What a client
+    could work out is looked for in the price as it stands and in all that was issued. Nothing is written.
+    Exit status 1 where an error finding stands that nobody accepted.
     """
-    computed = _computed(folder, library)
-    _print_findings(computed)
+    from proposal.document.making.proposal import combinations_of, combined
+    from proposal.publish.earlier import received_before
+
+    source, computed = _read(folder, library)
+    others = list(received_before(folder))
+    if alternates:
+        with _progress() as tell:
+            for chosen in combinations_of(source.open)[1:]:
+                tell(f"price of {len(chosen)} alternates together")
+                together = combined(source, chosen).received
+                others += [] if together is None else [together]
+    _print_findings(computed, computed.house_findings(computed.disclosed(others)))
     raise typer.Exit(DESIGN_ERRORS if computed.errors else GOOD)
 
 
@@ -183,7 +205,7 @@ def build(
     """
     from proposal.document.readers import READERS
     from proposal.publish.earlier import last_issue
-    from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal
+    from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal, house_findings_of
 
     wanted = {one.value for one in edition or ReaderName}
     readers = tuple(reader for reader in READERS if reader in wanted)
@@ -196,8 +218,10 @@ def build(
             source, computed = _read(folder, library, {"identity": revision})
             mark = Mark(draft=True)
             _refuse_issued(folder, computed.project)
-        built = build_proposal(source, computed, folder, readers, tell, mark, last_issue(folder, library))
-    _print_findings(computed)
+        earlier = last_issue(folder, library)
+        built = build_proposal(source, computed, folder, readers, tell, mark, earlier)
+        of_the_price = house_findings_of(source, computed, folder, tell, earlier)
+    _print_findings(computed, of_the_price)
     for reader, page in built.items():
         say(f"{reader} edition: {page.resolve()}")
     say(f"Open {built[readers[0]].resolve()}")
@@ -253,12 +277,12 @@ def issue(
     judged: list[Any] = []
     try:
         with _progress() as tell:
-            record = issue_revision(folder, wish, tell, judged.append)
+            record = issue_revision(folder, wish, tell, lambda *found: judged.append(found))
     except DesignError as error:
-        _print_findings(judged[0])
+        _print_findings(*judged[0])
         say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")
         raise typer.Exit(DESIGN_ERRORS) from None
-    _print_findings(judged[0])
+    _print_findings(*judged[0])
     say(f"Revision {record.manifest.revision} is issued: {record.folder.resolve()}")
     say(f"Open {(folder / 'published' / 'index.html').resolve()}")
 
@@ -523,15 +547,19 @@ def _library_folders(library: Path | None) -> list[Path]:
     return [named] if named else []
 
 
-def _print_findings(computed: Any) -> None:
-    """Print a line for each finding and one that counts them."""
-    from proposal.review.finding import finding_line
+def _print_findings(computed: Any, of_the_price: Sequence[Any]) -> None:
+    """Print a line for each finding and one that counts them.
 
-    for finding in computed.findings:
+    of_the_price: findings for the house alone.
+    """
+    from proposal.review.finding import finding_line, in_order
+
+    found = in_order((*computed.findings, *of_the_price))
+    for finding in found:
         say(finding_line(finding, computed.project.brief.units))
-    still = [finding.severity for finding in computed.findings if finding.accepted is None]
+    still = [finding.severity for finding in found if finding.accepted is None]
     counts = [_counted(still.count(severity), severity) for severity in ("error", "warning", "note")]
-    say(f"{', '.join(counts)}, {len(computed.findings) - len(still)} accepted")
+    say(f"{', '.join(counts)}, {len(found) - len(still)} accepted")
 
 
 def _counted(count: int, noun: str) -> str:

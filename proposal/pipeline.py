@@ -1,5 +1,6 @@
 """From a checked project to everything computed from it: a pure function."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -9,7 +10,7 @@ from proposal.design.design import Design, design
 from proposal.errors import InputError, Problem
 from proposal.model.project import Project
 from proposal.quantities.messages import shown, wanted_one_of
-from proposal.review.finding import Finding, open_errors
+from proposal.review.finding import Finding, in_order, marked, open_errors
 from proposal.review.rules import findings
 
 if TYPE_CHECKING:
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
     from proposal.estimate.price.price import PriceEstimate
     from proposal.estimate.programme.programme import ProgrammePlan
     from proposal.estimate.takeoff_and_reels import Estimate
+    from proposal.review.disclosure import Disclosed
+    from proposal.review.received import Received
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -79,10 +82,35 @@ class Computed:
             self.project, self.estimate, self.labour, self.project.labour, self.project.brief.commercial
         )
 
+    @cached_property
+    def received(self) -> "Received":
+        """Return what a client receives of the price as it stands."""
+        from proposal.review.received import received
+
+        return received("", "the whole price", "base", self.project, self.price)
+
+    def disclosed(self, others: "Sequence[Received]" = ()) -> "tuple[Disclosed, ...]":
+        """Return how far costs, margins and hours stay open to a client.
+
+        others: all else that the client receives beside the price as it stands, or ever received.
+        """
+        from proposal.review.disclosure import disclosed
+
+        return disclosed(self.project, self.programme, self.received, others)
+
+    def house_findings(self, disclosed: "Sequence[Disclosed]") -> tuple[Finding, ...]:
+        """Return what is to be said of the price to the house alone.
+
+        disclosed: how far everything stays open to a client.
+        """
+        from proposal.review.price import price_findings
+
+        return in_order(marked(self.project, price_findings(self.project, self.price, disclosed)))
+
     @property
     def errors(self) -> tuple[Finding, ...]:
-        """Return the error findings that nobody has accepted."""
-        return open_errors(self.findings)
+        """Return the error findings that nobody has accepted, those for the house alone too."""
+        return open_errors((*self.findings, *self.house_findings(())))
 
 
 def compute(project: Project) -> Computed:

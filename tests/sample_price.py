@@ -8,6 +8,8 @@ import datetime
 from decimal import Decimal
 from typing import Any
 
+from proposal.document.rows.checks import FindingRow
+from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
@@ -26,6 +28,7 @@ from proposal.document.rows.price import (
     PriceTotal,
     SurchargeRow,
     TaxRow,
+    UnitCostRow,
     UnitPriceRow,
     YearlyRow,
 )
@@ -195,6 +198,7 @@ def price_parts(unkind: str) -> dict[str, Any]:
             tax=D("896.23"),
             total=D("5653.57"),
             room_view="building group",
+            client_detail="line",
             retention=D("0.05"),
             cost=D("3866.82"),
             reserve=D("0.00"),
@@ -245,21 +249,47 @@ def price_parts(unkind: str) -> dict[str, Any]:
                 to="device",
                 item="QA-4",
                 description="Access point, 4 channels",
+                price=D("1940.00"),
+            ),
+            UnitPriceRow(to="hour", description="Installer", price=D("65.00")),
+        ),
+        "unit_costs": (
+            UnitCostRow(
+                to="device",
+                item="QA-4",
+                description="Access point, 4 channels",
+                hours=D("1.25"),
                 supply=D("1850.00"),
                 work=D("72.50"),
-                price=D("1922.50"),
-                hours=D("1.25"),
+                computed=D("1922.50"),
+                stated=D("1940.00"),
             ),
-            UnitPriceRow(to="hour", description="Installer", work=D("58.00"), price=D("58.00"), hours=D(1)),
+            UnitCostRow(
+                to="ends of a cable",
+                item=CABLE,
+                description="Category 6A, screened, 23 AWG",
+                hours=D("0.41"),
+                work=D("22.14"),
+                computed=D("22.14"),
+            ),
+            UnitCostRow(
+                to="hour",
+                description="Installer",
+                hours=D(1),
+                work=D("58.00"),
+                computed=D("58.00"),
+                stated=D("65.00"),
+            ),
         ),
         "yearly": (
             YearlyRow(
                 item="TM-16",
                 description="Automatic mixer, 16 inputs",
                 quantity=1,
-                unit_price=D("120.00"),
-                price=D("120.00"),
+                unit_price=D("125.00"),
+                price=D("125.00"),
                 unit_cost=D("90.00"),
+                computed=D("120.00"),
             ),
         ),
         "exchange_rates": (
@@ -279,6 +309,37 @@ def price_parts(unkind: str) -> dict[str, Any]:
             ),
         ),
         "cash_flow": _cash(allowance),
+        "disclosure": (
+            DisclosureRow(
+                about="margin of the whole price", value=18.72, low=3.1, high=27.44, unit="%", enough=True
+            ),
+            DisclosureRow(
+                about="margin of More spare microphones",
+                key="more_spares",
+                value=20.0,
+                low=18.5,
+                high=21.25,
+                unit="%",
+            ),
+            DisclosureRow(about="all hours", value=7.47, low=4.67, high=11.95, unit="h", enough=True),
+        ),
+        "house_findings": (
+            FindingRow(
+                number="FP1",
+                rule="client-can-compute",
+                severity="warning",
+                where="more_spares",
+                place="project.yaml:40:1",
+                message="A client who knows the shared library can work out the margin of More spare "
+                "microphones (20.0 %) as 18.5 to 21.3 %.",
+                value=3.0,
+                limit=2.0,
+                unit="figures",
+                source="editable default",
+                remedy="State selling prices of your own.",
+                accepted="They are sold by the piece (E. Estimator, 2026-03-10)",
+            ),
+        ),
     }
 
 
@@ -295,25 +356,27 @@ def _sum(key: str, price: str, tax: str, cost: str) -> PriceSum:
 
 
 def _offer(allowance: str) -> tuple[OfferRow, ...]:
-    def lot(number: str, room: str, group: str, description: str, price: str, tax: str) -> OfferRow:
+    def lot(number: str, room: str, description: str, price: str, tax: str) -> OfferRow:
         return OfferRow(
             number=number,
             room=room,
-            group=group,
+            group="lump",
             description=description,
             quantity=D(1),
             unit="lot",
             unit_price=D(price),
             price=D(price),
             tax=D(tax),
-            counted=True,
         )
+
+    rest = "Materials, work and all that is not listed"
 
     return (
         OfferRow(
             number="C1",
             room=ROOM,
             group="equipment",
+            system=RADIO,
             description="Access point, 4 channels",
             item="QA-4",
             quantity=D(2),
@@ -321,16 +384,21 @@ def _offer(allowance: str) -> tuple[OfferRow, ...]:
             unit_price=D("1850.00"),
             price=D("3700.00"),
             tax=D("740.00"),
-            counted=True,
         ),
-        lot("C2", ROOM, "materials", "Materials for network and cabling", "4.91", "0.98"),
-        lot("C3", ROOM, "labour", "First fix: cables pulled and labelled", "216.00", "21.60"),
-        lot("C4", ROOM, "labour", "Second fix: equipment mounted and connected", "70.76", "7.08"),
-        lot("C5", ROOM, "allowance", allowance, "500.00", "100.00"),
-        lot("C6", "", "labour", "Management and coordination", "22.00", "2.20"),
-        lot("C7", "", "labour", "First fix, outside normal working time", "10.80", "1.08"),
-        lot("C8", "", "travel", "Travel and expenses", "173.60", "17.36"),
-        lot("C9", "", "surcharge", "Freight", "59.27", "5.93"),
+        OfferRow(
+            number="C2",
+            room=ROOM,
+            group="allowance",
+            system=SERVICES,
+            description=allowance,
+            quantity=D(1),
+            unit="each",
+            unit_price=D("500.00"),
+            price=D("500.00"),
+            tax=D("100.00"),
+        ),
+        lot("C3", ROOM, rest, "291.67", "29.66"),
+        lot("C4", "", rest, "265.67", "26.57"),
     )
 
 
@@ -424,8 +492,8 @@ def _lines(allowance: str) -> tuple[PriceLineRow, ...]:
             unit_cost=D("1480.00"),
             cost=D("2960.00"),
             list_price=D("2960.00"),
-            rule="margin",
-            rule_value=D("0.2"),
+            rule="stated",
+            rule_value=D("1850.00"),
             reserve=D("0.00"),
             unit_price=D("1850.00"),
             price=D("3700.00"),

@@ -188,7 +188,7 @@ def leaving_in(name: str) -> EditionMaker:
         ("rooms.internal_note", "reviewer"),
         ("equipment.unit_cost", "client"),
         ("finding_count", "installer"),
-        ("unit_prices.hours", "client"),
+        ("yearly.unit_cost", "client"),
         ("trades.cost", "reviewer"),
     ],
 )

@@ -19,6 +19,8 @@ from proposal.quantities import formatting
 
 Sign = Literal["new", "removed", "changed"]
 _LONGEST = 100
+# Group of those rows of the offer that are shares of a whole.
+LUMP = "lump"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,8 @@ class Detail:
 def details_of(difference: Difference, before: Document, after: Document) -> tuple[Detail, ...]:
     """Return the rows that differ, by subject, in the order of the document.
 
-    A change that is smaller than what is shown of its value is left out, and so is mere renumbering.
+    A change that is smaller than what is shown of its value is left out, and so is mere renumbering, and what
+    lumps of the offer come to: they are shares of the whole, and with any part of it every lump is another.
     """
     titles = {sheet.key: sheet.title for sheet in (*before.room_sheets, *after.room_sheets)}
     values = values_of(after)
@@ -66,6 +69,8 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
     changed: dict[tuple[Subject, Path], list[Fact]] = {}
     parts: list[tuple[Sign, Path, Any]] = []
     for change in difference.changes:
+        if _is_share(change.path):
+            continue
         if isinstance(change.before, Shown) or isinstance(change.after, Shown):
             came = is_nothing(change.before)
             parts.append(("new" if came else "removed", change.path, change.after if came else change.before))
@@ -109,7 +114,18 @@ def details_of(difference: Difference, before: Document, after: Document) -> tup
 def unseen(difference: Difference, details: Sequence[Detail]) -> int:
     """Return how many fields changed by less than what is shown of them."""
     parts = sum(one.sign != "changed" and isinstance(one.path[-1], str) for one in details)
-    return len(difference.changes) - parts - sum(len(one.facts) for one in details)
+    facts = sum(len(one.facts) for one in details)
+    return len(difference.changes) - shares(difference) - parts - facts
+
+
+def shares(difference: Difference) -> int:
+    """Return how many figures changed that are shares of the whole price."""
+    return sum(1 for change in difference.changes if _is_share(change.path))
+
+
+def _is_share(path: Path) -> bool:
+    """Say whether a field is of a lump of the offer."""
+    return path[0] == "offer" and len(path) > 1 and path[1][:1] == (LUMP,)
 
 
 def _row_path(path: Path) -> Path:

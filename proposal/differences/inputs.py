@@ -114,6 +114,8 @@ def _is_open(path: tuple[str, ...]) -> bool:
             return False
     if not path or "internal_note" in path or path == ("wording", "price"):
         return False
+    if path[:3] == ("project", "labour", "rates"):
+        return False
     if path[0] == "project":
         return len(path) > 1 and path[1] in OPEN_KEYS
     return path[0] in _OPEN_FILES

@@ -9,6 +9,7 @@ from pydantic import Field
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.labour import (
     ConditionRow,
@@ -30,6 +31,7 @@ from proposal.document.rows.price import (
     PriceTotal,
     SurchargeRow,
     TaxRow,
+    UnitCostRow,
     UnitPriceRow,
     YearlyRow,
 )
@@ -60,7 +62,7 @@ from proposal.document.schedule import (
     Shows,
 )
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 
 
 class Document(Row):
@@ -147,20 +149,20 @@ class Document(Row):
     price: Annotated[PriceTotal | None, Shows("the_whole_price", BUYERS, "rows")] = Field(
         default=None, description="The whole price."
     )
-    offer: Annotated[tuple[OfferRow, ...], Shows("offer", BUYERS, "rows")] = Field(
-        default=(), description="What the price contains, as a client reads it, by room."
+    offer: Annotated[tuple[OfferRow, ...], Shows("what_the_price_contains", BUYERS, "rows")] = Field(
+        default=(), description="What the price contains, as finely as the client reads it, by room."
     )
-    room_prices: Annotated[tuple[PriceSum, ...], Shows("room_prices", BUYERS, "rows")] = Field(
-        default=(), description="The price by room."
+    room_prices: Annotated[tuple[PriceSum, ...], Shows("room_prices", HOUSE, "rows")] = Field(
+        default=(), description="The price of what each room takes, by room."
     )
-    system_prices: Annotated[tuple[PriceSum, ...], Shows("system_prices", BUYERS, "rows")] = Field(
-        default=(), description="The price by system."
+    system_prices: Annotated[tuple[PriceSum, ...], Shows("system_prices", HOUSE, "rows")] = Field(
+        default=(), description="The same by system."
     )
-    phase_prices: Annotated[tuple[PriceSum, ...], Shows("phase_prices", BUYERS, "rows")] = Field(
-        default=(), description="The price by phase."
+    phase_prices: Annotated[tuple[PriceSum, ...], Shows("phase_prices", HOUSE, "rows")] = Field(
+        default=(), description="The same by phase."
     )
-    group_prices: Annotated[tuple[PriceSum, ...], Shows("group_prices", BUYERS, "rows")] = Field(
-        default=(), description="The price by equipment, materials, labour, travel and what is added."
+    group_prices: Annotated[tuple[PriceSum, ...], Shows("group_prices", HOUSE, "rows")] = Field(
+        default=(), description="The same by equipment, materials, labour, travel and what is added."
     )
     taxes: Annotated[tuple[TaxRow, ...], Shows("taxes", BUYERS, "rows")] = Field(
         default=(), description="Taxes by place and kind."
@@ -169,7 +171,10 @@ class Document(Row):
         default=(), description="Payments in order."
     )
     unit_prices: Annotated[tuple[UnitPriceRow, ...], Shows("unit_prices", BUYERS, "rows")] = Field(
-        default=(), description="What further things are charged for."
+        default=(), description="What further things are charged for, where it is stated."
+    )
+    unit_costs: Annotated[tuple[UnitCostRow, ...], Shows("unit_prices_by_rule", HOUSE, "rows")] = Field(
+        default=(), description="What further things come to by the proposal's own rules."
     )
     yearly: Annotated[tuple[YearlyRow, ...], Shows("each_year", BUYERS, "rows")] = Field(
         default=(), description="What recurs each year and is not in the price."
@@ -185,6 +190,12 @@ class Document(Row):
     )
     cash_flow: Annotated[tuple[CashRow, ...], Shows("cash_flow", HOUSE, "rows")] = Field(
         default=(), description="Money in and out, in order of days."
+    )
+    disclosure: Annotated[tuple[DisclosureRow, ...], Shows("open_to_the_client", HOUSE, "rows")] = Field(
+        default=(), description="How far costs, margins and hours stay open to a client."
+    )
+    house_findings: Annotated[tuple[FindingRow, ...], Shows("findings_of_the_price", HOUSE, "rows")] = Field(
+        default=(), description="Findings about the price, errors first."
     )
     riser_lines: Annotated[tuple[RiserLine, ...], Shows("riser_lines", ALL, "rows")] = Field(
         description="Cables by room and type."

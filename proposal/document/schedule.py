@@ -97,8 +97,6 @@ class Schedule:
     called: what a row is called by the fields of its key, parts that are empty left out; the key itself where
         there is none.
     unnamed: key of the words for a row whose key is empty.
-    counted: field that says whether a row counts; rows that do not are what others contain, and stand in a
-        table of their own. All count where it is empty.
     """
 
     name: str
@@ -107,7 +105,6 @@ class Schedule:
     shares_key: bool = False
     called: tuple[str, ...] = ()
     unnamed: str = ""
-    counted: str = ""
 
 
 class Row(Shown):

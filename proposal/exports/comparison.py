@@ -12,6 +12,7 @@ from proposal.differences.details import (
     by_subject,
     change_text,
     details_of,
+    shares,
     total_texts,
     unseen,
 )
@@ -127,6 +128,11 @@ def _rest(changes: Changes, details: tuple[Detail, ...]) -> list[str]:
             smaller,
             "figure changed by less than is shown of it",
             "figures changed by less than is shown of them",
+        ),
+        (
+            shares(difference),
+            "figure is another share of another whole price",
+            "figures are other shares of another whole price",
         ),
         (
             len(difference.renumbered),

@@ -62,20 +62,8 @@ def tables_of(edition: Edition) -> Iterator[Table]:
             continue
         found: Any = getattr(edition.document, column.name)
         rows = found if isinstance(found, tuple) else () if found is None else (found,)
-        for mine, contained in _counted(rows):
-            if mine:
-                name = f"{column.name}_contents" if contained else column.name
-                yield from _schedule(column, mine, edition.reader, values, (), name)
-
-
-def _counted(rows: Sequence[Row]) -> Iterator[tuple[Sequence[Row], bool]]:
-    """Yield the rows that count, then those that are only what others contain."""
-    name = rows[0].schedule.counted if rows else ""
-    if not name:
-        yield rows, False
-        return
-    yield [row for row in rows if getattr(row, name)], False
-    yield [row for row in rows if not getattr(row, name)], True
+        if rows:
+            yield from _schedule(column, rows, edition.reader, values, (), column.name)
 
 
 Outer = tuple[tuple[Declared, ...], tuple[Value, ...]]
@@ -99,7 +87,7 @@ def _schedule(
     if shown:
         yield Table(
             name=name.replace("_", "-"),
-            title=_title(column, name, values),
+            title=values.heading(column.shows),
             columns=tuple(one for held in (*before, *shown) for one in _columns(held, values)),
             rows=tuple(
                 (*(outer[place][1] if outer else ()), *_cells(row, shown, values))
@@ -120,12 +108,6 @@ def _schedule(
             holders += [((*own[0], *names), (*own[1], *_cells(row, names, values)))] * len(mine)
         if held:
             yield from _schedule(inner, held, reader, values, holders, f"{name}_{inner.name}")
-
-
-def _title(column: Declared, name: str, values: Values) -> str:
-    """Return the title of a table; that of rows that others contain says so."""
-    title = values.heading(column.shows)
-    return f"{title}, {values.words.value('contained')}" if name.endswith("_contents") else title
 
 
 def _has_cell(column: Declared) -> bool:

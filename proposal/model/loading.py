@@ -24,10 +24,11 @@ from proposal.model.folder import (
 )
 from proposal.model.issued import MANIFEST, REGISTER, last_record, read_register, read_sequence
 from proposal.model.pictures.picture import wrong_picture
+from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Numbered, Project
 from proposal.model.radio.radio import RadioLosses
-from proposal.model.radio.radio_files import read_radio_losses
 from proposal.model.reading.text_files import LARGEST_FILE
+from proposal.model.shared_tables import read_client_knowledge, read_radio_losses
 from proposal.model.source import ProjectSource, source_of
 from proposal.model.wording.wording import Standing
 from proposal.model.wording.wording_files import read_standing
@@ -95,6 +96,7 @@ def load_source(
         is_locale=_is_locale,
         standing=standing_wording(data),
         radio_losses=radio_losses(data),
+        client_knowledge=client_knowledge(data),
         issued=issued_numbers(folder, problems) if issued is None else issued,
     )
     return source_of(parts, surroundings, problems)
@@ -130,6 +132,19 @@ def radio_losses(shared: Path | None = None) -> RadioLosses:
     if data is None:
         raise InputError(problems)
     return read_radio_losses(file, data)
+
+
+def client_knowledge(shared: Path | None = None) -> ClientKnowledge:
+    """Return what a client is taken to know, of the shared data.
+
+    shared: folder of shared data; left out, what ships with the program.
+    """
+    problems: list[Problem] = []
+    file = "shared/price/client.yaml"
+    data = _content((shared or resource("shared")) / "price" / "client.yaml", file, LARGEST_FILE, problems)
+    if data is None:
+        raise InputError(problems)
+    return read_client_knowledge(file, data)
 
 
 def issued_numbers(folder: Path, problems: list[Problem]) -> Mapping[str, Numbered]:

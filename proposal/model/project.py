@@ -12,6 +12,7 @@ from proposal.model.equipment.library import Library
 from proposal.model.labour.labour import Labour, LabourChoices
 from proposal.model.pathways.building import Building
 from proposal.model.price.commercial import Commercial, Price, Programme
+from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.radio.radio import RadioLosses
 from proposal.model.rooms import Room, RoomType
 from proposal.model.terms import Rules, Subnet, Terms
@@ -231,6 +232,12 @@ class Project(Written):
         exclude=True,
         repr=False,
         description="What radio loses at walls and floors.",
+    )
+    client_knowledge: ClientKnowledge | None = Field(
+        default=None,
+        exclude=True,
+        repr=False,
+        description="What a client is taken to know of the prices; nothing is said of it where left out.",
     )
     alternates: Mapping[str, Alternate] = Field(
         default={}, description="Alternates by key, those accepted among them: alternates/<key>.yaml."

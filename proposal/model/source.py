@@ -67,6 +67,7 @@ class ProjectSource:
             *around.labour_files,
             around.standing.model_dump_json(),
             around.radio_losses.model_dump_json(),
+            around.client_knowledge.model_dump_json(),
             [(name, number.model_dump_json()) for name, number in sorted(around.issued.items())],
         ):
             told.update(repr(one).encode("utf-8") + b"\0")

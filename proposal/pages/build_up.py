@@ -47,9 +47,11 @@ def _place(here: Here, room: str) -> str:
 
 def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
     fields: list[Field[PriceLineRow]] = [
-        *fields_of(here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost", "cost"),
+        *fields_of(
+            here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost", "cost", "cost_from"
+        ),
         Field("Rule", lambda row: rule_words(here, row.rule, row.rule_value)),
-        *fields_of(here, PriceLineRow, "unit_price", "price", "tax", "list_price", "reserve"),
+        *fields_of(here, PriceLineRow, "unit_price", "spread", "price", "tax", "list_price", "reserve"),
         Field("Kind", lambda row: _kind(row)),
         *fields_of(here, PriceLineRow, "item", "system", "phase", "tax_place", "tax_kind"),
         Field(Column("Rate", numeric=True), lambda row: here.share(row.tax_rate) if row.tax_place else None),
@@ -125,7 +127,7 @@ def _whole(here: Here, price: PriceTotal) -> Html:
             ("Price before tax", money(price.price)),
             ("Cost", money(price.cost)),
             ("Margin", margin_words(here, price)),
-            ("Reserve that is spread over the lines", money(price.reserve)),
+            ("Reserve that is spread over lump lines", money(price.reserve)),
             ("Margin if the reserve is spent", money(left)),
         ],
     )
@@ -138,7 +140,7 @@ def _margins(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> 
     costs = sum((row.cost or NOTHING for row in rows), NOTHING)
     prices = sum((row.price for row in rows), NOTHING)
     fields: list[Field[PriceSum]] = [
-        Field(title, lambda row: view_name(here, title, row)),
+        Field(title, lambda row: view_name(here, title, row.key)),
         *fields_of(here, PriceSum, "cost", "price", "margin"),
         Field(Column("Of the price", numeric=True), lambda row: left(row.cost, row.price)),
         *fields_of(here, PriceSum, "reserve"),

@@ -6,7 +6,7 @@ from typing import ClassVar
 
 from proposal.differences.causes import Cause, Causes
 from proposal.differences.changes import Changes
-from proposal.differences.details import Detail, by_subject, details_of, unseen
+from proposal.differences.details import Detail, by_subject, details_of, shares, unseen
 from proposal.differences.inputs import InputRow
 from proposal.differences.keys import Key
 from proposal.editions import Edition
@@ -150,6 +150,12 @@ def _besides(changes: Changes, details: Sequence[Detail]) -> list[str]:
     if smaller:
         figures = formatting.count_of(smaller, "figure")
         found.append(f"{figures} changed by less than is shown of {'it' if smaller == 1 else 'them'}.")
+    shared = shares(difference)
+    if shared:
+        figures = formatting.count_of(shared, "figure")
+        found.append(
+            f"{figures} of the offer {'is' if shared == 1 else 'are'} shares of another whole price."
+        )
     moved = len(difference.renumbered)
     if moved:
         found.append(

@@ -38,7 +38,7 @@ def findings_page(here: Here) -> FindingsPage:
         counts=counts_of_findings(here, document.finding_count) if document.finding_count else None,
         overview=_overview(here) if document.findings else None,
         groups=tuple(
-            (text(title), tuple(_finding(here, row) for row in rows)) for title, rows in groups if rows
+            (text(title), tuple(finding_section(here, row) for row in rows)) for title, rows in groups if rows
         ),
     )
 
@@ -56,7 +56,8 @@ def _severity(row: FindingRow) -> Html:
     return status(f"{row.severity}, accepted", "info") if row.accepted else status(row.severity)
 
 
-def _finding(here: Here, row: FindingRow) -> Html:
+def finding_section(here: Here, row: FindingRow) -> Html:
+    """Return all of one finding."""
     pairs: list[tuple[object, object]] = [
         ("Severity", _severity(row)),
         ("Where", here.subject(row.where) if row.where else ""),

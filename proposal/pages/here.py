@@ -40,6 +40,7 @@ DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
 PATHWAYS = "pathways.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
+DISCLOSURE = "disclosure.md"
 LABELS, TAKEOFF, REELS = "labels.md", "takeoff.md", "reels.md"
 PROGRAMME, CALENDAR_FILE = "programme.md", "programme.ics"
 PRICE, PRICE_ITEMS, UNIT_PRICES = "price.md", "price-items.md", "unit-prices.md"
@@ -79,6 +80,11 @@ def port_name(switch: str, port: int) -> str:
     return f"{switch}/{port}"
 
 
+def lists_offer(document: Document) -> bool:
+    """Say whether the offer has a page of its own: of rooms alone, the page of the price says it all."""
+    return document.price is not None and document.price.client_detail != "room"
+
+
 def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targets:
     """Return where everything that carries a name stands, for as much as the edition holds.
 
@@ -100,9 +106,11 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)
+    stands("number", (row.number for row in document.house_findings), DISCLOSURE)
     stands("number", (row.number for row in document.takeoff), TAKEOFF)
     stands("number", (row.number for row in document.labour), LABOUR_LINES)
-    stands("number", (row.number for row in document.offer), PRICE_ITEMS)
+    if lists_offer(document):
+        stands("number", (row.number for row in document.offer), PRICE_ITEMS)
     stands("number", (row.number for row in document.price_lines), BUILD_UP)
     for activity in document.activities:
         found["activity", activity.key] = f"{PROGRAMME}#{anchor(activity_identity(activity.key))}"

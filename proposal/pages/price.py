@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
+from proposal.document.offered import offered_rooms, offered_systems
 from proposal.document.rows.price import (
     ExchangeRow,
     OfferRow,
@@ -23,6 +24,7 @@ from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
 SHARED = "Shared by several rooms"
+ON_REQUEST = "on request"
 GROUP_NAMES = {"surcharge": "Freight, permits and the like", "allowance": "Allowances"}
 EVENTS = {
     "order": "order",
@@ -39,7 +41,8 @@ class PricePage:
     """The whole price and what is to be paid when.
 
     totals: price, tax and total; views: heading and table of the same total seen in several ways.
-    items, unit_prices: links to the pages of lines and of prices for changes.
+    items, unit_prices: links to the pages of lines and of prices for changes; None where there are none.
+    lumps: what the prices of rooms are and are not.
     taxes, allowances, yearly, rates: None where there are none.
     retention: what is kept of each payment, in words.
     """
@@ -47,10 +50,10 @@ class PricePage:
     template: ClassVar[str] = "price.md.jinja"
     prose: Html | None
     totals: Html
-    items: Html
-    unit_prices: Html
+    items: Html | None
+    unit_prices: Html | None
     views: tuple[tuple[Html, Html], ...]
-    shared: Html | None
+    lumps: Html
     taxes: Html | None
     allowances: Html | None
     payments: Html
@@ -71,10 +74,12 @@ def price_page(here: Here, price: PriceTotal) -> PricePage:
     return PricePage(
         prose=prose(words, level=2) if words.strip() else None,
         totals=_totals(here, price),
-        items=here.to(paths.PRICE_ITEMS, "What the price contains, line by line"),
-        unit_prices=here.to(paths.UNIT_PRICES, "unit prices for changes"),
+        items=here.to(paths.PRICE_ITEMS, "What the price contains") if paths.lists_offer(document) else None,
+        unit_prices=here.to(paths.UNIT_PRICES, "Unit prices for changes")
+        if document.unit_prices or document.unit_costs
+        else None,
         views=_views(here),
-        shared=text(_SHARED_OUT) if price.room_view == "shared out" else None,
+        lumps=text(_LUMPS.get(price.client_detail, _SHARES)),
         taxes=_taxes(here) if document.taxes else None,
         allowances=_allowances(here, allowances) if allowances else None,
         payments=_payments(here),
@@ -86,10 +91,17 @@ def price_page(here: Here, price: PriceTotal) -> PricePage:
 
 
 _SHARED_ITEMS = {"building group": "a group of its own", "shared out": "shared out to the rooms"}
-_SHARED_OUT = (
-    "What serves several rooms, such as racks, engineering and travel, is shared out to the rooms in "
-    "proportion to their own prices."
+_DETAILS = {"room": "room by room", "system": "system by system", "line": "line by line"}
+_SHARES = (
+    "It is a share of what they all come to together, by the list prices of the equipment that stands there. "
+    "It is not what the price falls by where a room is left out; an alternate tells that."
 )
+_LUMPS = {
+    "room": f"A room has one price for equipment, materials and work together. {_SHARES}",
+    "system": f"A system of a room has one price for equipment, materials and work together. {_SHARES}",
+    "line": "What has a price of its own is listed; a room has one price for materials, work and all else "
+    f"together. {_SHARES}",
+}
 
 
 def _totals(here: Here, price: PriceTotal) -> Html:
@@ -106,6 +118,7 @@ def _totals(here: Here, price: PriceTotal) -> Html:
     pairs += [
         ("Currency", price.currency),
         ("Valid until", formatting.date(here.cover.valid_until, locale)),
+        ("Prices are told", _DETAILS.get(price.client_detail, price.client_detail)),
         ("What serves several rooms", _SHARED_ITEMS.get(price.room_view, price.room_view)),
     ]
     return facts("The price", pairs)
@@ -114,10 +127,8 @@ def _totals(here: Here, price: PriceTotal) -> Html:
 def _views(here: Here) -> tuple[tuple[Html, Html], ...]:
     document = here.document
     views = (
-        ("By room", "Price by room", "Room", document.room_prices),
-        ("By system", "Price by system", "System", document.system_prices),
-        ("By phase", "Price by phase", "Phase", document.phase_prices),
-        ("By kind of cost", "Price by kind of cost", "Kind", document.group_prices),
+        ("By room", "Price by room", "Room", offered_rooms(document.offer)),
+        ("By system", "Price by system", "System", offered_systems(document.offer)),
     )
     return tuple(
         (text(heading), price_view(here, caption, title, rows))
@@ -126,18 +137,18 @@ def _views(here: Here) -> tuple[tuple[Html, Html], ...]:
     )
 
 
-def view_name(here: Here, title: str, row: PriceSum) -> object:
-    """Return what a sum of a view is called."""
+def view_name(here: Here, title: str, key: str) -> object:
+    """Return what a sum of a view is called, by its key."""
     if title == "Room":
-        return here.tag(row.key, here.room_name(row.key)) if row.key else SHARED
-    return GROUP_NAMES.get(row.key, capital(row.key))
+        return here.tag(key, here.room_name(key)) if key else SHARED
+    return GROUP_NAMES.get(key, capital(key))
 
 
 def price_view(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> Html:
     """Return the same total seen in one way."""
     taxed = bool(here.document.taxes)
     fields: list[Field[PriceSum]] = [
-        Field(title, lambda row: view_name(here, title, row)),
+        Field(title, lambda row: view_name(here, title, row.key)),
         *fields_of(here, PriceSum, "price", *(("tax", "total") if taxed else ())),
     ]
     return schedule(caption, fields, rows, total="Total")
@@ -199,10 +210,15 @@ def _retention(here: Here, price: PriceTotal) -> Html:
 
 def _yearly(here: Here) -> Html:
     rows = here.document.yearly
+    open_ones = any(row.price is None for row in rows)
     fields: list[Field[YearlyRow]] = [
-        *fields_of(here, YearlyRow, "item", "description", "quantity", "unit_price", "price", "unit_cost"),
+        *fields_of(here, YearlyRow, "item", "description", "quantity"),
+        Field(Column("One, a year", numeric=True), lambda row: here.unit_money(row.unit_price) or ON_REQUEST),
+        Field(Column("All, a year", numeric=True), lambda row: here.money(row.price) or ON_REQUEST),
+        *fields_of(here, YearlyRow, "unit_cost", "computed"),
     ]
-    totals = {"Model": "All", "All, a year": here.money(sum((row.price for row in rows), NOTHING))}
+    whole = sum((row.price or NOTHING for row in rows), NOTHING)
+    totals = None if open_ones else {"Model": "All", "All, a year": here.money(whole)}
     return schedule("What recurs each year, before tax", fields, rows, totals=totals)
 
 

@@ -5,49 +5,43 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document.rows.price import OfferRow, UnitPriceRow
+from proposal.document.rows.price import OfferRow, UnitCostRow, UnitPriceRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Column, Html, text
 from proposal.pages.phrases import capital
-from proposal.pages.price import SHARED
+from proposal.pages.price import ON_REQUEST, SHARED
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
-GROUP_WORDS = {"surcharge": "Added", "share": "Shared"}
+GROUP_WORDS = {"surcharge": "Passed on", "lump": "Together"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PriceItemsPage:
     """Every line of the offer, a table a room.
 
-    rooms: name of the room and its lines.
-    contained: lines that shares in rooms hold; None where what is shared stands as a group.
-    total: of all lines.
+    rooms: name of the room and its lines; total: of all lines.
     """
 
     template: ClassVar[str] = "price-items.md.jinja"
     price: Html
     rooms: tuple[tuple[Html, Html], ...]
-    contained: Html | None
     total: Html
 
 
 def price_items_page(here: Here) -> PriceItemsPage:
     """Return the page of the lines of the offer."""
     offer = here.document.offer
-    counted = [row for row in offer if row.counted]
-    contained = [row for row in offer if not row.counted]
-    by_room = grouped(counted, lambda row: row.room)
-    whole = sum((row.price for row in counted), NOTHING)
+    by_room = grouped(offer, lambda row: row.room)
+    whole = sum((row.price for row in offer), NOTHING)
     return PriceItemsPage(
         price=here.to(paths.PRICE, "the price"),
         rooms=tuple(
-            (text(_heading(here, room)), _lines(here, f"Lines of {_heading(here, room)}", rows, total=True))
+            (text(_heading(here, room)), _lines(here, f"Lines of {_heading(here, room)}", rows))
             for room, rows in by_room.items()
         ),
-        contained=_lines(here, "What the shares contain", contained, total=False) if contained else None,
         total=text(formatting.money(whole, here.cover.currency, here.cover.locale)),
     )
 
@@ -56,7 +50,7 @@ def _heading(here: Here, room: str) -> str:
     return here.room_name(room) if room else SHARED
 
 
-def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -> Html:
+def _lines(here: Here, caption: str, rows: Sequence[OfferRow]) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[OfferRow]] = [
         *fields_of(here, OfferRow, "number", "description", "item", "quantity", "unit"),
@@ -68,7 +62,7 @@ def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -
         fields,
         rows,
         identity=lambda row: row.number,
-        total="Sum" if total else "",
+        total="Sum",
         mark=here.mark("offer"),
     )
 
@@ -77,11 +71,12 @@ def _lines(here: Here, caption: str, rows: Sequence[OfferRow], *, total: bool) -
 class UnitPricesPage:
     """What one more of something is charged for, a table for each sort of it.
 
-    sorts: heading and prices.
+    sorts: heading and prices; compared: the same beside what the rules would make of it, for the house.
     """
 
     template: ClassVar[str] = "unit-prices.md.jinja"
     sorts: tuple[tuple[Html, Html], ...]
+    compared: tuple[tuple[Html, Html], ...]
 
 
 _HEADINGS = {
@@ -100,12 +95,24 @@ def unit_prices_page(here: Here) -> UnitPricesPage:
         sorts=tuple(
             (text(_HEADINGS.get(sort, capital(sort))), _prices(here, _HEADINGS.get(sort, sort), rows))
             for sort, rows in by_sort.items()
-        )
+        ),
+        compared=tuple(
+            (text(_HEADINGS.get(sort, capital(sort))), _costs(here, _HEADINGS.get(sort, sort), rows))
+            for sort, rows in grouped(here.document.unit_costs, lambda row: row.to).items()
+        ),
     )
 
 
 def _prices(here: Here, caption: str, rows: Sequence[UnitPriceRow]) -> Html:
     fields: list[Field[UnitPriceRow]] = [
-        *fields_of(here, UnitPriceRow, "description", "item", "supply", "work", "price", "hours"),
+        *fields_of(here, UnitPriceRow, "description", "item", "price"),
     ]
     return schedule(caption, fields, rows)
+
+
+def _costs(here: Here, caption: str, rows: Sequence[UnitCostRow]) -> Html:
+    fields: list[Field[UnitCostRow]] = [
+        *fields_of(here, UnitCostRow, "description", "item", "hours", "supply", "work", "computed"),
+        Field(Column("As stated", numeric=True), lambda row: here.unit_money(row.stated) or ON_REQUEST),
+    ]
+    return schedule(f"{caption}: by the rules, and as stated", fields, rows)

@@ -26,6 +26,7 @@ from proposal.pages.calculations import (
 from proposal.pages.changes import changes_page, details_of_changes, marks_of
 from proposal.pages.channels import CHANNELS, channel_place_page, channel_places_of, channels_page
 from proposal.pages.cover import cover_page, summary_page
+from proposal.pages.disclosure import disclosure_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
 from proposal.pages.equipment import devices_page, equipment_page
 from proposal.pages.findings import findings_page
@@ -125,6 +126,7 @@ def _views(
         paths.LABOUR_LINES: labour_lines_page,
         paths.BUILD_UP: build_up_page,
         paths.CASH_FLOW: cash_flow_page,
+        paths.DISCLOSURE: disclosure_page,
         paths.FINDINGS: findings_page,
         paths.CALCULATIONS: partial(calculations_page, places=places),
         paths.ASSUMPTIONS: assumptions_page,
@@ -246,11 +248,12 @@ def _price_and_labour(edition: Edition) -> Navigation:
     document = edition.document
     held = (
         ("Price and payments", paths.PRICE, document.price),
-        ("What the price contains", paths.PRICE_ITEMS, document.offer),
-        ("Unit prices for changes", paths.UNIT_PRICES, document.unit_prices),
+        ("What the price contains", paths.PRICE_ITEMS, paths.lists_offer(document) and document.offer),
+        ("Unit prices for changes", paths.UNIT_PRICES, document.unit_prices or document.unit_costs),
         ("Price build-up", paths.BUILD_UP, document.price_lines),
         ("Margin", paths.MARGIN, document.price and document.price.margin is not None),
         ("Cash flow", paths.CASH_FLOW, document.cash_flow),
+        ("What the client can work out", paths.DISCLOSURE, document.disclosure or document.house_findings),
         ("What moves the price", SENSITIVITY, edition.sensitivity),
         ("Labour", paths.LABOUR, document.labour_summary),
         ("Labour by line", paths.LABOUR_LINES, document.labour),

@@ -11,8 +11,10 @@ from proposal.errors import InputError, Problem
 from proposal.model.issued import MANIFEST, last_record, read_sequence
 from proposal.model.loading import read_folder
 from proposal.publish.own_paths import ISSUED
+from proposal.publish.received_prices import received_until
 from proposal.publish.record import record_folders
 from proposal.publish.states import Stated, inputs_between, record_state
+from proposal.review.received import Received
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,10 +25,12 @@ class Earlier:
     files: the project's own files now, by path.
     library: the data beside the project now, by path; None where it is what program and call have.
     company: folder of a company's own library, as the call names it.
+    received: prices that the client received with that issue and all before it.
     """
 
     before: Stated
     files: Mapping[str, bytes]
+    received: tuple[Received, ...]
     library: Mapping[str, bytes] | None = None
     company: Path | None = None
 
@@ -45,6 +49,29 @@ def last_issue(folder: Path, company: Path | None) -> Earlier | None:
     company: folder of a company's own library, as the call names it.
     Raises InputError where the order of the records is not clear, or the last one cannot be read.
     """
+    last = _last_record(folder)
+    if last is None:
+        return None
+    return Earlier(
+        before=record_state(last, last.name),
+        files=read_folder(folder, []) or {},
+        received=received_until(last),
+        company=company,
+    )
+
+
+def received_before(folder: Path) -> tuple[Received, ...]:
+    """Return the prices that the client of a project ever received with an issued revision.
+
+    folder: the project folder.
+    Raises InputError where the order of the records is not clear, or the last one cannot be read.
+    """
+    last = _last_record(folder)
+    return () if last is None else received_until(last)
+
+
+def _last_record(folder: Path) -> Path | None:
+    """Return the folder of the record that was issued last, None where nothing is issued."""
     problems: list[Problem] = []
     sequences: dict[str, int] = {}
     for one in record_folders(folder):
@@ -56,7 +83,4 @@ def last_issue(folder: Path, company: Path | None) -> Earlier | None:
     last = last_record(sequences, problems)
     if problems:
         raise InputError(problems)
-    if last is None:
-        return None
-    files = read_folder(folder, []) or {}
-    return Earlier(before=record_state(folder / ISSUED / last, last), files=files, company=company)
+    return None if last is None else folder / ISSUED / last

@@ -21,7 +21,7 @@ from proposal.model.source import ProjectSource
 from proposal.resources import resource
 
 INPUTS, LIBRARY = "inputs", "library"
-SHARED_FOLDERS = (*SHARED_LIBRARY, LABOUR, "radio", "wording")
+SHARED_FOLDERS = (*SHARED_LIBRARY, LABOUR, "price", "radio", "wording")
 
 
 def frozen_inputs(folder: Path, library: Path | None) -> dict[str, bytes]:

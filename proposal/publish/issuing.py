@@ -7,7 +7,7 @@ revision, one that is ended after it a whole one; the next run throws away what 
 writes what is missing of the second.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
@@ -32,6 +32,8 @@ from proposal.publish.manifest import Manifest, digest_of, manifest_text
 from proposal.publish.own_paths import ISSUED, PUBLISHED, OwnFolders, OwnPath, own_folders
 from proposal.publish.placing import PART, clean_up, put_in_place, refuse_strange, write_surroundings
 from proposal.publish.proposal_site import Mark, language_of, proposal_editions
+from proposal.publish.proposing import all_combined, house_findings, received_with
+from proposal.publish.received_prices import RECEIVED, issued_prices, received_text, received_until
 from proposal.publish.record import (
     DOCUMENT,
     Record,
@@ -43,6 +45,7 @@ from proposal.publish.revision_names import is_revision_name
 from proposal.publish.states import kept_files, record_state
 from proposal.publish.stopping import uninterrupted
 from proposal.quantities.messages import printable, shown
+from proposal.review.finding import Finding
 
 # Where editions have a page in common, the first of these keeps it for all.
 _KEEPERS: tuple[Reader, ...] = ("estimator", "reviewer", "installer", "client")
@@ -63,13 +66,17 @@ class Wish:
 
 
 def issue(
-    folder: Path, wish: Wish, progress: Callable[[str], None], judged: Callable[[Computed], None]
+    folder: Path,
+    wish: Wish,
+    progress: Callable[[str], None],
+    judged: Callable[[Computed, Sequence[Finding]], None],
 ) -> Record:
     """Freeze a revision of a project and return its record.
 
     folder: the project folder.
     progress: told in a few words what is being done.
-    judged: given what was computed, before it is decided whether it is issued.
+    judged: given what was computed and what is said of its price to the house alone, before it is decided
+        whether it is issued.
     Raises InputError where the input is wrong or the revision is issued already, DesignError where errors
     stand that nobody accepted, and BuildError where another run is at work or something cannot be made.
     A link, or anything else that a run does not make, in the project's own folders is wrong input.
@@ -144,7 +151,12 @@ def _earlier(before: Record | None, record: Path) -> Earlier | None:
     if before is None:
         return None
     kept = record_state(before.folder, before.manifest.revision)
-    return Earlier(before=kept, files=kept_files(record / INPUTS), library=kept_files(record / LIBRARY))
+    return Earlier(
+        before=kept,
+        files=kept_files(record / INPUTS),
+        library=kept_files(record / LIBRARY),
+        received=received_until(before.folder),
+    )
 
 
 def _frozen(
@@ -153,7 +165,7 @@ def _frozen(
     source: ProjectSource,
     wish: Wish,
     progress: Callable[[str], None],
-    judged: Callable[[Computed], None],
+    judged: Callable[[Computed, Sequence[Finding]], None],
 ) -> Manifest:
     """Write the record and what is published of it beside their places, and return its manifest."""
     records = records_of(folder)
@@ -165,17 +177,23 @@ def _frozen(
     frozen = frozen_source(part.path, f"{ISSUED}/{PART}", wish.named)
     progress("computing")
     computed = compute(frozen.base)
-    judged(computed)
+    cache = Cache(own.build / "cache")
+    last = records[-1] if records else None
+    earlier = _earlier(last, part.path)
+    received_before = earlier.received if earlier is not None else ()
+    judged(computed, house_findings(frozen, computed, cache, progress, received_before))
     if computed.errors and not wish.with_errors:
         raise DesignError("not issued: errors stand that nobody accepted")
     mark = Mark(with_errors=wish.with_errors if computed.errors else "")
-    cache = Cache(own.build / "cache")
-    last = records[-1] if records else None
-    document, editions = proposal_editions(
-        frozen, computed, cache, READERS, progress, mark, _earlier(last, part.path)
+    document, editions = proposal_editions(frozen, computed, cache, READERS, progress, mark, earlier)
+    own_prices = (computed.received, *received_with(all_combined(frozen, cache, progress)))
+    prices = (
+        *received_before,
+        *issued_prices(computed.project.brief.revision.identity, own_prices),
     )
     made = write_artifacts(editions, frozen.base.images, cache, own.published / PART, progress)
     progress("writing the record")
+    write_all(part, {RECEIVED: received_text(prices).encode("utf-8")})
     return _kept(part, computed, document, made, last, wish.named, mark)
 
 

@@ -26,10 +26,11 @@ from proposal.publish.earlier import Earlier
 from proposal.publish.engine import embed_font, lay_out
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import own_folders, refuse_in_the_way
-from proposal.publish.proposing import whole_proposal
+from proposal.publish.proposing import house_findings, whole_proposal
 from proposal.publish.site import SiteSource, place_site, write_front_page
 from proposal.publish.swap import swapped_in
 from proposal.resources import resource
+from proposal.review.finding import Finding
 
 # Whatever else stands in a picture, its quotes and angle brackets are entities.
 _SHOWN = re.compile(r'<img\b[^<>]*? src="([^"<>]*)"')
@@ -111,6 +112,21 @@ def build_proposal(
     return built
 
 
+def house_findings_of(
+    source: ProjectSource,
+    computed: Computed,
+    folder: Path,
+    progress: Callable[[str], None],
+    earlier: Earlier | None,
+) -> tuple[Finding, ...]:
+    """Return what is to be said to the house alone of a project that was built.
+
+    The parameters are those of `build_proposal`.
+    """
+    cache = Cache(own_folders(folder).build / "cache")
+    return house_findings(source, computed, cache, progress, earlier.received if earlier is not None else ())
+
+
 def proposal_editions(
     source: ProjectSource,
     computed: Computed,
@@ -138,6 +154,7 @@ def proposal_editions(
         progress,
         sensitivity=sensitivity and "estimator" in readers,
         finished=finished,
+        earlier=earlier.received if earlier is not None else (),
     )
     editions = {reader: edition_of_proposal(proposal, reader) for reader in readers}
     if earlier is not None:

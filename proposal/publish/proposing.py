@@ -6,7 +6,7 @@ What was computed is kept under the key of all that it follows from, so that a s
 import hashlib
 import json
 import os
-from collections.abc import Callable, Generator, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import closing
 from functools import lru_cache, partial
 from importlib.metadata import version
@@ -17,15 +17,24 @@ from typing import TypeVar
 from pydantic import BaseModel, ValidationError
 
 from proposal.document.document import Document
+from proposal.document.making.disclosure import all_house_findings, disclosure_parts
 from proposal.document.making.document import document_of
-from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
+from proposal.document.making.proposal import (
+    Combined,
+    alternate_document,
+    combinations_of,
+    combined,
+    proposal_of,
+)
 from proposal.document.making.sensitivity import SIDES, cases_of, price_of, sensitivity_of
-from proposal.document.rows.alternates import CombinationRow, Sensitivity
+from proposal.document.rows.alternates import Sensitivity
 from proposal.document.whole_proposal import Proposal
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
 from proposal.publish.pricers import LostPricerError, Price, Task, prices_in_order
+from proposal.review.finding import Finding
+from proposal.review.received import Received
 
 WORKERS = 2
 # A worker loads the program and the project first, which only longer work than this repays.
@@ -44,6 +53,7 @@ def whole_proposal(
     *,
     sensitivity: bool,
     finished: Callable[[Document], Document],
+    earlier: Sequence[Received] = (),
 ) -> Proposal:
     """Return the proposal: the base, every open alternate in full, prices of their combinations.
 
@@ -52,6 +62,7 @@ def whole_proposal(
     progress: told in a few words what is being done.
     sensitivity: whether somebody will read what moves the price.
     finished: what is done to the document of the base and of each alternate, such as marking it as a draft.
+    earlier: prices that the client received with revisions issued before.
     Raises InputError where an alternate cannot be computed.
     """
     fingerprint = source.fingerprint()
@@ -61,17 +72,7 @@ def whole_proposal(
         alternates[key] = _kept(
             cache, ("alternate", key, fingerprint), Document, partial(alternate_document, source, key)
         )
-    prices: list[CombinationRow] = []
-    for chosen in combinations_of(source.open):
-        progress(f"price of {len(chosen)} alternates together")
-        prices.append(
-            _kept(
-                cache,
-                ("combination", *chosen, fingerprint),
-                CombinationRow,
-                partial(combination, source, chosen),
-            )
-        )
+    together = all_combined(source, cache, progress)
     moved: Sensitivity | None = None
     if sensitivity:
         moved = _kept(
@@ -80,13 +81,51 @@ def whole_proposal(
             Sensitivity,
             lambda: _sensitivity(source, computed, progress),
         )
+    told = disclosure_parts(computed, (*received_with(together), *earlier))
     return proposal_of(
         source,
-        finished(document_of(computed)),
+        finished(document_of(computed).model_copy(update=told)),
         {key: finished(document) for key, document in alternates.items()},
-        prices,
+        [one.row for one in together],
         moved,
     )
+
+
+def all_combined(
+    source: ProjectSource, cache: Cache, progress: Callable[[str], None]
+) -> tuple[Combined, ...]:
+    """Return every combination of open alternates with its price, none of them first.
+
+    cache: keeps what was computed.
+    """
+    fingerprint = source.fingerprint()
+    found = []
+    for chosen in combinations_of(source.open):
+        progress(f"price of {len(chosen)} alternates together")
+        named = ("combination", *chosen, fingerprint)
+        found.append(_kept(cache, named, Combined, partial(combined, source, chosen)))
+    return tuple(found)
+
+
+def house_findings(
+    source: ProjectSource,
+    computed: Computed,
+    cache: Cache,
+    progress: Callable[[str], None],
+    earlier: Sequence[Received],
+) -> tuple[Finding, ...]:
+    """Return what is to be said to the house alone of the price and all its alternates.
+
+    cache: keeps what was computed.
+    earlier: prices that the client received with revisions issued before.
+    """
+    together = received_with(all_combined(source, cache, progress))
+    return all_house_findings(computed, (*together, *earlier))
+
+
+def received_with(together: Iterable[Combined]) -> tuple[Received, ...]:
+    """Return what the client receives beside the base of combinations of alternates."""
+    return tuple(one.received for one in together if one.received is not None and one.row.chosen)
 
 
 def _kept(cache: Cache, named: Sequence[str], kind: type[Made], make: Callable[[], Made]) -> Made:

@@ -109,7 +109,9 @@ def present_library(library: Path | None) -> dict[str, bytes]:
     """Return the data that this program and a company's library hold now, by path as records name it."""
     from proposal.model.loading import LABOUR, company_library
 
-    found = _below(resource("shared"), "shared", ("equipment", "materials", LABOUR, "radio", "wording"))
+    found = _below(
+        resource("shared"), "shared", ("equipment", "materials", LABOUR, "price", "radio", "wording")
+    )
     company = company_library(library)
     if company is not None:
         found |= _below(company, "company", ("", LABOUR))

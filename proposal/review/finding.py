@@ -1,15 +1,17 @@
 """What a finding is: what a careful reviewer would say, with place, limit, source and remedy."""
 
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.project import AcceptedFinding, Path, Project
 from proposal.quantities.units import Units, in_units
-from proposal.standards.working import Source
+from proposal.standards.working import COMMON_PRACTICE, Source
 
+HOUSE_RULES = ("spread-without-lump", "printed-rate", "one-factor", "client-can-compute")
+"""Rules whose findings tell of prices, costs and margins: for the house alone."""
 Severity = Literal["error", "warning", "note"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")
 
@@ -45,9 +47,44 @@ class Finding:
 Rule = Callable[[Project, Design], Iterator[Finding]]
 
 
+def marked(project: Project, found: Iterable[Finding]) -> Iterator[Finding]:
+    """Yield findings, each with its acceptance where the designer accepts it."""
+    accepted = {(one.rule, one.where): one for one in project.brief.accepted_findings.values()}
+    for one in found:
+        yield replace(one, accepted=accepted.get((one.rule, one.where)))
+
+
+def in_order(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Return findings, errors first, then by rule and tag."""
+    return tuple(sorted(found, key=lambda one: (SEVERITIES.index(one.severity), one.rule, one.where)))
+
+
 def open_errors(found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """Return the errors that nobody has accepted."""
     return tuple(one for one in found if one.severity == "error" and one.accepted is None)
+
+
+def accepted_in_vain(project: Project, found: Iterable[Finding]) -> Iterator[AcceptedFinding]:
+    """Yield each acceptance of something that is not among the findings."""
+    there = {(one.rule, one.where) for one in found}
+    for accepted in project.brief.accepted_findings.values():
+        if (accepted.rule, accepted.where) not in there:
+            yield accepted
+
+
+def nothing_to_accept(project: Project, accepted: AcceptedFinding) -> Finding:
+    """Return a warning of an acceptance of something that nobody finds any more."""
+    names = project.brief.accepted_findings.items()
+    name = next(name for name, one in names if one == accepted)
+    return Finding(
+        rule="nothing-to-accept",
+        severity="warning",
+        where=accepted.where,
+        place=project.place("project", "accepted_findings", name),
+        message=f"The accepted finding {accepted.rule} is not found at {accepted.where}.",
+        source=COMMON_PRACTICE,
+        remedy="Take the acceptance away, or write rule and tag as the findings have them.",
+    )
 
 
 def written_place(project: Project, *paths: Path) -> Place:

@@ -718,6 +718,51 @@ CASES |= {
 }
 
 # Several faults in several files: all are told at once, in the order of files and lines.
+# Prices and rates of the project's own.
+_LAST = "    device_cord: unknown\n"
+_TRADES = (
+    "project manager, design engineer, drafter, workshop technician, cable installer, installer, "
+    "network engineer, programmer, commissioning engineer, trainer"
+)
+CASES |= {
+    "nothing for something sold": (
+        {"project.yaml": (_LAST, f"{_LAST}price:\n  selling: {{AQ-AP4: 0 EUR}}\n")},
+        ["project.yaml:20:21: price.selling.AQ-AP4: wanted an amount above 0; found 0 EUR"],
+    ),
+    "price in steps that nobody can pay": (
+        {"project.yaml": (_LAST, f"{_LAST}price:\n  selling: {{AQ-AP4: 1.005 EUR}}\n")},
+        ["project.yaml:20:21: price.selling.AQ-AP4: wanted an amount in steps of 0.01 EUR; found 1.005 EUR"],
+    ),
+    "unknown detail of prices": (
+        {"project.yaml": (_LAST, f"{_LAST}price:\n  client_detail: rooms\n")},
+        [
+            "project.yaml:20:18: price.client_detail: wanted one of room, system, line; found rooms "
+            "(did you mean room?)"
+        ],
+    ),
+    "hours of nobody for changes": (
+        {"project.yaml": (_LAST, f"{_LAST}price:\n  changes: {{hours: {{instaler: 60 EUR}}}}\n")},
+        [
+            "project.yaml:20:21: price.changes.hours.instaler: wanted a trade of the labour data: one of "
+            f"{_TRADES}; found instaler (did you mean installer?)"
+        ],
+    ),
+    "rate of nobody": (
+        {"project.yaml": (_LAST, f"{_LAST}labour:\n  rates: {{instaler: {{cost: 60 EUR}}}}\n")},
+        [
+            "project.yaml:20:11: labour.rates.instaler: wanted a trade of the labour data: one of "
+            f"{_TRADES}; found instaler (did you mean installer?)"
+        ],
+    ),
+    "rate in a currency without exchange rate": (
+        {"project.yaml": (_LAST, f"{_LAST}labour:\n  rates: {{drafter: {{selling: 60 SEK}}}}\n")},
+        [
+            "project.yaml:20:30: labour.rates.drafter.selling: wanted an exchange rate for SEK in "
+            "terms.exchange; found none"
+        ],
+    ),
+}
+
 SEVERAL: dict[str, tuple[Edits, list[str]]] = {
     "faults in three files": (
         {

@@ -111,6 +111,8 @@ def test_an_amount_is_written_in_its_locale() -> None:
 @pytest.mark.parametrize(
     ("field", "name"),
     [
+        ("unit_costs", "supply"),
+        ("unit_costs", "work"),
         ("unit_prices", "price"),
         ("takeoff", "unit_cost"),
         ("equipment", "unit_list"),

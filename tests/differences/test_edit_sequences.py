@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from proposal.differences import applied, differences
 from proposal.differences.changes import State
-from proposal.differences.details import details_of, unseen
+from proposal.differences.details import details_of, shares, unseen
 from proposal.differences.inputs import inputs_of
 from proposal.differences.plain import difference_of, plain_difference
 from proposal.document.document import Document
@@ -73,7 +73,8 @@ def test_a_comparison_lists_exactly_what_differs(steps: list[tuple[str, int, int
         additions = {one.path for one in difference.additions}
         assert told == additions | {one.path for one in difference.removals}
         assert unseen(difference, details) >= 0
-        assert sum(len(one.facts) for one in details) + unseen(difference, details) == len(difference.changes)
+        facts = sum(len(one.facts) for one in details)
+        assert facts + unseen(difference, details) + shares(difference) == len(difference.changes)
 
 
 def test_every_way_of_writing_it_down_is_the_same_every_time() -> None:

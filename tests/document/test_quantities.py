@@ -110,7 +110,7 @@ def test_what_depends_on_a_field_beside_it_has_one(part: type[Shown]) -> None:
             beside = BESIDE[quantity]
             mine = beside in quantities or bool(field_of(part, beside))
             # The hours of one more thing stand beside its name in words.
-            assert mine or (part.__name__, name) == ("UnitPriceRow", "hours"), (name, quantity)
+            assert mine or (part.__name__, name) == ("UnitCostRow", "hours"), (name, quantity)
 
 
 @every_class

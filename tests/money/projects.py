@@ -29,6 +29,11 @@ labour:
   project_conditions: [access]
   overtime: 7 %
 price:
+  client_detail: system
+  yearly: {{AQ-CH2: {signs} {currency}}}
+  changes:
+    devices: {{AQ-CH4: {permit} {currency}}}
+    hours: {{installer: {hour} {currency}}}
   rules:
     models: {{EX-MX8: {{discount: 12 %}}}}
     kinds: {{microphone: {{margin: 28 %}}}}

@@ -88,10 +88,13 @@ CAUSING = ("equipment", "cable")
 
 def test_what_recurs_each_year_and_unit_prices_are_products_and_sums_in_whole_steps(priced: Priced) -> None:
     for row in priced.document.yearly:
-        assert row.price == row.unit_price * row.quantity
-    for one in priced.document.unit_prices:
-        assert one.price == one.supply + one.work
+        if row.unit_price is not None:
+            assert row.price == row.unit_price * row.quantity
+    for one in priced.document.unit_costs:
+        assert one.computed == one.supply + one.work
     step = D(1).scaleb(-priced.places)
+    assert all(one.computed % step == 0 for one in priced.document.unit_costs)
+    assert {one.to for one in priced.document.unit_prices} == {"device", "hour"}
     assert all(one.price % step == 0 for one in priced.document.unit_prices)
 
 

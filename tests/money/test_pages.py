@@ -141,7 +141,6 @@ def test_pages_show_the_totals_of_the_document(priced: Priced) -> None:
     wanted = {
         ("price.md", "Price by room"): ("price", "tax", "total"),
         ("price.md", "Price by system"): ("price", "tax", "total"),
-        ("price.md", "Price by phase"): ("price", "tax", "total"),
         ("price.md", "Payments"): ("price", "tax", "retained", "total"),
         ("margin.md", "Margin by room"): ("cost", "price", "margin"),
         ("margin.md", "Margin by system"): ("cost", "price", "margin"),

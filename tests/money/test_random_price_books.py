@@ -62,6 +62,7 @@ def books(draw: st.DrawFn) -> tuple[str, dict[str, Any], dict[str, str]]:
     rooms = st.sampled_from(["", "C101", "C102", "C201"])
     place = st.fixed_dictionaries({"name": st.just("Tax"), "goods": PERCENT, "services": PERCENT})
     book = {
+        "client_detail": "system",
         "rules": {
             "rest": draw(RULE),
             "groups": draw(st.dictionaries(st.sampled_from(GROUPS), RULE, max_size=3)),

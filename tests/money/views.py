@@ -10,6 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.document.document import Document
+from proposal.document.offered import offered_rooms
 from proposal.document.readers import Shown
 from proposal.document.schedule import quantities_of
 from proposal.exports.tables import Table
@@ -56,7 +57,8 @@ def document_views(document: Document) -> dict[str, Sums]:
     bought = [line for line in lines if line.group in ("equipment", "materials")]
     return {
         "price lines": added(lines, "price", "tax", "cost", "reserve"),
-        "offer": added([row for row in document.offer if row.counted], "price", "tax"),
+        "offer": added(document.offer, "price", "tax"),
+        "rooms of the offer": added(offered_rooms(document.offer), "price", "tax", "total"),
         "rooms": added(document.room_prices, *parts),
         "systems": added(document.system_prices, *parts),
         "phases": added(document.phase_prices, *parts),

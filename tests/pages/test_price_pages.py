@@ -7,12 +7,11 @@ import pytest
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader
-from proposal.document.rows.price import OfferRow
 from tests.pages.site import Read, browsed, pages_for, sample_pages
 from tests.sample_document import sample_document
 
 PRICE = {"price.md", "price-items.md", "unit-prices.md"}
-HOUSE = {"price-build-up.md", "margin.md", "cash-flow.md"}
+HOUSE = {"price-build-up.md", "margin.md", "cash-flow.md", "disclosure.md"}
 LABOUR = {"labour.md", "labour-lines.md"}
 AMOUNT = re.compile(r"-?€[\d,]+\.\d{2}")
 
@@ -64,9 +63,8 @@ def test_the_summary_tells_price_hours_and_margin_to_whom_they_are_for(reader: R
 
 
 @pytest.mark.parametrize("reader", ["client", "estimator"])
-@pytest.mark.parametrize("caption", ["Price by room", "Price by system", "Price by phase", "Price by kind"])
-def test_every_table_of_the_price_page_adds_to_its_total(caption: str, reader: Reader) -> None:
-    *rows, total = amounts(sample_pages(reader).pages["price.md"], caption)
+def test_the_table_of_rooms_adds_to_the_total(reader: Reader) -> None:
+    *rows, total = amounts(sample_pages(reader).pages["price.md"], "Price by room")
     assert [sum(row[n] for row in rows) for n in range(3)] == total
     assert total == [Decimal("4757.34"), Decimal("896.23"), Decimal("5653.57")]
 
@@ -109,43 +107,45 @@ def test_without_taxes_the_price_says_so_and_shows_no_empty_columns() -> None:
     assert "With tax" not in words
 
 
-def test_where_shared_items_are_shared_out_what_the_shares_hold_stands_below() -> None:
+def detailed(detail: str) -> str:
+    """Return what a client reads on the page of the price of the sample, as finely as told."""
     document = sample_document()
     total = document.price
     assert total is not None
-    shared = [row for row in document.offer if not row.room]
-    share = OfferRow(
-        number="C10",
-        room="B101",
-        group="share",
-        description="Share of what serves several rooms",
-        quantity=Decimal(1),
-        unit="lot",
-        unit_price=Decimal("265.67"),
-        price=Decimal("265.67"),
-        tax=Decimal("26.57"),
-        counted=True,
-    )
-    offer = (
-        *(row for row in document.offer if row.room),
-        share,
-        *(row.model_copy(update={"counted": False}) for row in shared),
-    )
-    made = document.model_copy(
-        update={"offer": offer, "price": total.model_copy(update={"room_view": "shared out"})}
-    )
-    pages = pages_for(made, "client").pages
-    *_, total_row = amounts(pages["price-items.md"], "Lines of B101")
-    assert total_row == [total.price, total.tax]
-    assert "What the shares contain" in browsed(pages["price-items.md"]).text
-    assert "in proportion to their own prices" in browsed(pages["price.md"]).text
+    price = total.model_copy(update={"client_detail": detail})
+    pages = pages_for(document.model_copy(update={"price": price}), "client").pages
+    assert ("price-items.md" in pages) == (detail != "room")
+    return browsed(pages["price.md"]).text
+
+
+@pytest.mark.parametrize(
+    ("detail", "words"),
+    [
+        ("room", "A room has one price for equipment, materials and work together."),
+        ("system", "A system of a room has one price for equipment, materials and work together."),
+        ("line", "What has a price of its own is listed"),
+    ],
+)
+def test_the_price_says_what_its_lumps_are(detail: str, words: str) -> None:
+    said = detailed(detail)
+    assert words in said
+    assert "It is not what the price falls by where a room is left out" in said
+
+
+def test_what_has_no_stated_price_is_on_request() -> None:
+    client, house = (page("unit-prices.md", reader).text for reader in ("client", "estimator"))
+    assert "€1,940.00" in client
+    assert "€65.00" in client
+    for figure in ("€1,922.50", "€72.50", "€58.00", "1.25", "€22.14"):
+        assert figure not in client, figure
+        assert figure in house, figure
+    assert "€22.14 €22.14 on request" in house
 
 
 def test_the_build_up_shows_how_each_price_is_made() -> None:
     words = page("price-build-up.md").text
-    assert "P1 Access point, 4 channels 2 each €1,480.00 €2,960.00 margin 20 % €1,850.00 €3,700.00" in words
+    assert "P1 Access point, 4 channels 2 each €1,480.00 €2,960.00 as stated €1,850.00" in words
     assert "P2 Category 6A, screened, 23 AWG 2.975 m €1.10 €3.27 markup 50 % €1.65 €4.91" in words
-    assert "as stated" in words
 
 
 def test_the_margin_of_every_view_is_that_of_the_whole() -> None:
@@ -153,6 +153,13 @@ def test_the_margin_of_every_view_is_that_of_the_whole() -> None:
     for by in ("room", "system", "phase", "kind of cost"):
         *_, total = amounts(html, f"Margin by {by}")
         assert total[:3] == [Decimal("3866.82"), Decimal("4757.34"), Decimal("890.52")], by
+
+
+def test_the_house_reads_what_a_client_can_work_out() -> None:
+    words = page("disclosure.md").text
+    assert "Margin of the whole price 18.72 % 3.1 % 27.44 %" in words
+    assert "All hours 7.47 h 4.67 h 11.95 h" in words
+    assert "They are sold by the piece (E. Estimator, 2026-03-10)" in words
 
 
 def test_the_cash_flow_tells_the_lowest_balance_and_when() -> None:

@@ -166,7 +166,7 @@ def quick_source(edition: Edition, images: Any, cache: Cache) -> SiteSource:
 
 
 def issue_revision(project: Path, revision: str) -> None:
-    issue(project, Wish(named={"identity": revision}), lambda _: None, lambda _: None)
+    issue(project, Wish(named={"identity": revision}), lambda _: None, lambda *_: None)
 
 
 def build_draft(project: Path) -> None:

@@ -33,7 +33,7 @@ FAILING = MINIMAL.parent / "failing"
 
 def issued(project: Path, revision: str, purpose: str = "", with_errors: str = "") -> None:
     named = {"identity": revision} | ({"purpose": purpose} if purpose else {})
-    issue(project, Wish(named=named, with_errors=with_errors), lambda _: None, lambda _: None)
+    issue(project, Wish(named=named, with_errors=with_errors), lambda _: None, lambda *_: None)
 
 
 @pytest.fixture(scope="module")
@@ -75,6 +75,7 @@ def test_a_record_holds_what_the_revision_was_made_from_and_says(whole: Path) ->
         "equipment",
         "labour",
         "materials",
+        "price",
         "radio",
         "wording",
     }
@@ -100,7 +101,7 @@ def test_a_document_that_is_kept_is_a_document_again() -> None:
     with pytest.raises(ValueError, match="schema_version"):
         restored(b'{"schema_version": 99}')
     with pytest.raises(ValueError, match="found a fault at "):
-        restored(b'{"schema_version": 1, "cover": 3}')
+        restored(b'{"schema_version": 2, "cover": 3}')
 
 
 def test_every_page_and_drawing_of_every_edition_is_kept_once(whole: Path) -> None:
@@ -180,7 +181,7 @@ def test_a_revision_that_is_issued_is_refused(project: Path, quick: None) -> Non
             f"--revision: revision.identity: wanted a revision that is not issued yet; {said}"
         )
     with pytest.raises(InputError, match=r"project.yaml:\d+:\d+: revision.identity: .* found A, issued"):
-        issue(project, Wish(named={}), lambda _: None, lambda _: None)
+        issue(project, Wish(named={}), lambda _: None, lambda *_: None)
     assert contents(project, "issued", "published") == before
 
 
@@ -235,7 +236,7 @@ def test_the_companys_library_is_kept_and_used_again(
     library.mkdir()
     ours = b"access_points:\n  AQ-AP2: {description: Our own words for it}\n"
     (library / "ours.yaml").write_bytes(ours)
-    issue(project, Wish(named={}, library=library), lambda _: None, lambda _: None)
+    issue(project, Wish(named={}, library=library), lambda _: None, lambda *_: None)
     record = records_of(project)[0]
     assert b"Our own words for it" in (record.folder / "document.json").read_bytes()
     assert (record.folder / "library/company/ours.yaml").read_bytes() == ours

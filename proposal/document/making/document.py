@@ -8,6 +8,7 @@ from proposal.design.radio_sheets import level_maps, radio_sheets
 from proposal.design.sheets.drawing_list import Sheet
 from proposal.document.document import Document
 from proposal.document.making.building import building_parts
+from proposal.document.making.disclosure import disclosure_parts
 from proposal.document.making.labour import labour_parts
 from proposal.document.making.levels import level_map_row
 from proposal.document.making.pathways import pathway_parts
@@ -91,6 +92,7 @@ def _rows_of(computed: Computed) -> Document:
         **programme_parts(project, computed.programme, numbers),
         **labour_parts(computed),
         **price_parts(computed),
+        **disclosure_parts(computed),
         takeoff=takeoff_rows(computed),
         reel_orders=reel_order_rows(computed),
         materials_cost=computed.estimate.materials_cost,

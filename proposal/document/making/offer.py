@@ -1,132 +1,175 @@
-"""The offer: the lines of the price put together as a client reads them, adding to the same total.
+"""The offer: the price put together as a client reads it, adding to the same total.
 
-Equipment stands by room and model; materials are one line for each system of a room, work one for each phase.
-What serves several rooms stands by itself, or each room gets a line with its share.
+How finely it is told is the project's `client_detail`: a lump a room, a lump for each system of a room, or
+line by line what has a stated price, with one lump a room for the rest. A lump is no sum of the costs behind
+it, but a share of what all lumps come to, by list prices of the equipment that stands there: whoever knows
+the catalogue learns nothing from lumps beyond their total. Allowances always stand by themselves.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 
+from proposal.design.design import Design
+from proposal.design.equipment.unit_costs import unit_list_price
 from proposal.design.numbers.numbering import natural
 from proposal.document.making.serials import serials
 from proposal.document.rows.price import NOTHING, OfferRow
-from proposal.estimate.price.price import BUILDING, Sum
+from proposal.estimate.price.price import BUILDING
 from proposal.estimate.price.price_rules import PriceLine
-from proposal.estimate.takeoff.systems import SYSTEMS
-from proposal.model.labour.labour import PHASES
+from proposal.estimate.price.spread import FIXED_RULES
+from proposal.estimate.takeoff.systems import SYSTEMS, system_of_kind
 from proposal.model.project import Project
+from proposal.quantities.rounding import shared_out
 
-GROUPS = ("equipment", "materials", "labour", "travel", "surcharge", "allowance", "share")
-WORK = {
-    "project management": "Management and coordination",
-    "design": "Engineering",
-    "drafting": "Drawings",
-    "workshop": "Workshop: racks built and wired",
-    "first fix": "First fix: cables pulled and labelled",
-    "second fix": "Second fix: equipment mounted and connected",
-    "network": "Network configured",
-    "programming": "Programming",
-    "commissioning": "Commissioning and acceptance tests",
-    "training": "Training",
-    "documents": "As-built drawings and manuals",
-    "travel": "Travel and expenses",
-}
-SHARE = "Share of what serves several rooms"
 ONE = Decimal(1)
-_Order = tuple[int | str, ...]
+ROOM_COMPLETE = "Equipment, materials and work"
+SYSTEM_COMPLETE = "Equipment, materials and work: {system}"
+REST = "Materials, work and all that is not listed"
+_Place = tuple[str, str]
+"""Room and system of a lump; no system where a room has one lump."""
 
 
 @dataclass(slots=True)
 class _Together:
-    """Lines that a client reads as one."""
+    """Lines of one room and model that a client reads as one."""
 
-    room: str
-    group: str
-    description: str
-    item: str = ""
     lines: list[PriceLine] = field(default_factory=list)
 
 
-def offer_rows(project: Project, lines: Sequence[PriceLine], rooms: Sequence[Sum]) -> tuple[OfferRow, ...]:
+def offer_rows(
+    project: Project, design: Design, lines: Sequence[PriceLine], step: Decimal
+) -> tuple[OfferRow, ...]:
     """Return the lines of the offer, numbered, by room; what serves several rooms comes last.
 
-    lines: of the price; rooms: their sums by room, as the project wants what is shared to stand.
+    lines: of the price; step: smallest unit of the currency.
     """
-    known = set(project.rooms)
-    shared_out = project.brief.price.shared_items == "shared out"
-    found: dict[tuple[str, _Order], _Together] = {}
-    for line in lines:
-        room = line.room if line.room in known else BUILDING
-        order, together = _together(project, line, room)
-        found.setdefault((room, (GROUPS.index(line.group), *order)), together).lines.append(line)
+    own = [line for line in lines if _stands_alone(project, line)]
+    pooled = [line for line in lines if not _stands_alone(project, line)]
     by_room: dict[str, list[OfferRow]] = {}
-    for _, one in sorted(found.items(), key=lambda item: item[0]):
-        by_room.setdefault(one.room, []).append(_row(one, counted=bool(one.room) or not shared_out))
-    if shared_out:
-        for total in rooms:
-            own = by_room.setdefault(total.key, [])
-            own += _share(total, own)
-    in_order = (*sorted(project.rooms, key=natural), BUILDING)
-    rows = [row for room in in_order for row in by_room.get(room, ())]
+    for row in (*_own_rows(project, own), *_lumps(project, design, pooled, step)):
+        by_room.setdefault(row.room, []).append(row)
+    rows = [row for room in _rooms(project) for row in by_room.get(room, ())]
     numbers = serials("C", (row.room for row in rows))
     return tuple(row.model_copy(update={"number": number}) for number, row in zip(numbers, rows, strict=True))
 
 
-def _together(project: Project, line: PriceLine, room: str) -> tuple[_Order, _Together]:
-    """Return by what a line stands with those it is put together with, in their order, and how they read."""
-    brief = project.brief.price
-    system, phase = SYSTEMS.index(line.system), PHASES.index(line.phase)
-    if line.group == "equipment":
-        words = project.library.entry(line.item).description
-        return (system, line.item, str(line.unit_price)), _Together(room, line.group, words, line.item)
-    if line.group == "materials":
-        return (system,), _Together(room, line.group, f"Materials for {line.system}")
-    if line.group == "labour":
-        late = line.kind == "overtime"
-        words = WORK[line.phase] + (", outside normal working time" if late else "")
-        return (phase, int(late)), _Together(room, line.group, words)
-    if line.group == "travel":
-        return (), _Together(room, line.group, WORK["travel"])
-    named = brief.surcharges if line.group == "surcharge" else brief.allowances
-    return (list(named).index(line.item),), _Together(room, line.group, named[line.item].name)
+def _rooms(project: Project) -> tuple[str, ...]:
+    return (*sorted(project.rooms, key=natural), BUILDING)
 
 
-def _row(one: _Together, *, counted: bool) -> OfferRow:
-    price = sum((line.price for line in one.lines), NOTHING)
-    quantity = sum((line.quantity for line in one.lines), NOTHING)
-    each = one.lines[0].unit_price
-    counts = one.group == "equipment" and one.lines[0].unit == "each" and quantity * each == price
-    return OfferRow(
-        room=one.room,
-        group=one.group,
-        description=one.description,
-        item=one.item,
-        quantity=quantity if counts else ONE,
-        unit="each" if counts else "lot",
-        unit_price=each if counts else price,
-        price=price,
-        tax=sum((line.tax for line in one.lines), NOTHING),
-        counted=counted,
-    )
+def _stands_alone(project: Project, line: PriceLine) -> bool:
+    """Say whether a client reads a line by itself.
+
+    Allowances always; line by line what is stated: equipment with a price of its own or an agreed discount,
+    and what is passed on at its cost.
+    """
+    price = project.brief.price
+    if line.group == "allowance":
+        return True
+    if price.client_detail != "line":
+        return False
+    if line.room not in project.rooms and price.shared_items == "shared out":
+        return False
+    if line.group == "surcharge":
+        one = price.surcharges[line.item]
+        return one.amount is not None and one.rule is None
+    return line.group == "equipment" and line.rule in FIXED_RULES
 
 
-def _share(total: Sum, own: Sequence[OfferRow]) -> list[OfferRow]:
-    """Return a room's share of what serves several, which its own lines leave of its sum."""
-    price = total.price - sum((row.price for row in own), NOTHING)
-    tax = total.tax - sum((row.tax for row in own), NOTHING)
-    if not price and not tax:
-        return []
-    return [
-        OfferRow(
-            room=total.key,
-            group="share",
-            description=SHARE,
-            quantity=ONE,
-            unit="lot",
-            unit_price=price,
-            price=price,
-            tax=tax,
-            counted=True,
+def _own_rows(project: Project, lines: Sequence[PriceLine]) -> Iterator[OfferRow]:
+    """Yield the lines that stand alone: equipment, then what is passed on, then allowances."""
+    groups = ("equipment", "surcharge", "allowance")
+    together: dict[tuple[int, int, str, str, str], _Together] = {}
+    for line in lines:
+        room = line.room if line.room in project.rooms else BUILDING
+        order = (groups.index(line.group), SYSTEMS.index(line.system), line.item, room, str(line.unit_price))
+        together.setdefault(order, _Together()).lines.append(line)
+    for (_, _, item, room, _), one in sorted(together.items()):
+        first = one.lines[0]
+        yield OfferRow(
+            room=room,
+            group=first.group,
+            system=first.system,
+            description=_description(project, first),
+            item=item if first.group == "equipment" else "",
+            quantity=sum((line.quantity for line in one.lines), NOTHING),
+            unit="each",
+            unit_price=first.unit_price,
+            price=sum((line.price for line in one.lines), NOTHING),
+            tax=sum((line.tax for line in one.lines), NOTHING),
         )
-    ]
+
+
+def _description(project: Project, line: PriceLine) -> str:
+    rules = project.brief.price
+    if line.group == "surcharge":
+        return rules.surcharges[line.item].name
+    if line.group == "allowance":
+        return rules.allowances[line.item].name
+    return project.library.entry(line.item).description
+
+
+def _lumps(project: Project, design: Design, lines: Sequence[PriceLine], step: Decimal) -> Iterator[OfferRow]:
+    """Yield the lumps: shares of what all lines together come to, place of tax by place of tax.
+
+    The taxes tell what each place of tax comes to in any case; within it nothing but list prices of devices
+    says how much goes where.
+    """
+    listed = _list_prices(project, design)
+    parts: dict[_Place, tuple[Decimal, Decimal]] = {}
+    for place in sorted({line.tax_place for line in lines}):
+        members = [line for line in lines if line.tax_place == place]
+        weights = _weights(project, listed, place)
+        price = sum((line.price for line in members), NOTHING)
+        tax = sum((line.tax for line in members), NOTHING)
+        shares = list(weights.values())
+        for key, part, taxed in zip(
+            weights, shared_out(price, shares, step), shared_out(tax, shares, step), strict=True
+        ):
+            before = parts.get(key, (NOTHING, NOTHING))
+            parts[key] = (before[0] + part, before[1] + taxed)
+    detail = project.brief.price.client_detail
+    for (room, system), (price, tax) in parts.items():
+        if price or tax:
+            words = {"room": ROOM_COMPLETE, "system": SYSTEM_COMPLETE.format(system=system), "line": REST}
+            yield OfferRow(
+                room=room,
+                group="lump",
+                system=system,
+                description=words[detail],
+                quantity=ONE,
+                unit="lot",
+                unit_price=price,
+                price=price,
+                tax=tax,
+            )
+
+
+def _list_prices(project: Project, design: Design) -> Mapping[tuple[str, str], Decimal]:
+    """Return what the devices of each place list for, whoever furnishes them, by place and system."""
+    found: dict[tuple[str, str], Decimal] = {}
+    for device in design.devices:
+        if device.tag in design.entries:
+            entry = project.library.entry(device.model)
+            key = (device.room, system_of_kind(entry.kind))
+            found[key] = found.get(key, NOTHING) + unit_list_price(project, entry)
+    return found
+
+
+def _weights(
+    project: Project, listed: Mapping[tuple[str, str], Decimal], place: str
+) -> dict[_Place, Decimal]:
+    """Return the list price of each room, or system of a room, that shares what a place of tax comes to."""
+    price = project.brief.price
+    by_system = price.client_detail == "system"
+    systems = SYSTEMS if by_system else ("",)
+    rooms = [tag for tag in _rooms(project) if tag and price.places.get(tag, price.place) == place]
+    keys = [*rooms, BUILDING] if price.shared_items == "building group" or not rooms else rooms
+    weights = {(room, system): NOTHING for room in keys for system in systems}
+    for (room, system), amount in listed.items():
+        where = room if room in project.rooms else BUILDING
+        key = (where, system if by_system else "")
+        if price.places.get(room, price.place) == place and key in weights:
+            weights[key] += amount
+    return weights

@@ -1,6 +1,6 @@
 """Numbered points of the document: workings, findings, assumptions and open questions."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -80,6 +80,15 @@ def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
 def finding_rows(design: Design, findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
     """Return the findings, numbered room by room, errors first."""
     owners = owners_of(design)
+    return _finding_rows(serials("F", (owners.get(one.where, "") for one in findings)), findings)
+
+
+def house_finding_rows(findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
+    """Return findings about the price, numbered by themselves: they count in no other edition."""
+    return _finding_rows(serials("FP", ("" for _ in findings)), findings)
+
+
+def _finding_rows(numbers: Iterable[str], findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
     return tuple(
         FindingRow(
             number=number,
@@ -97,9 +106,7 @@ def finding_rows(design: Design, findings: Sequence[Finding]) -> tuple[FindingRo
             if one.accepted
             else "",
         )
-        for number, one in zip(
-            serials("F", (owners.get(one.where, "") for one in findings)), findings, strict=True
-        )
+        for number, one in zip(numbers, findings, strict=True)
     )
 
 

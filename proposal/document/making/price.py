@@ -1,6 +1,6 @@
 """The price of a computed project as rows."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
@@ -16,31 +16,34 @@ from proposal.document.rows.price import (
     PriceTotal,
     SurchargeRow,
     TaxRow,
+    UnitCostRow,
     UnitPriceRow,
     YearlyRow,
 )
 from proposal.estimate.price.price import PriceEstimate, Sum
 from proposal.estimate.price.price_rules import PriceLine
+from proposal.estimate.price.spread import takes_spread
 from proposal.estimate.programme.programme import payment_days
+from proposal.model.checks.commercial_checks import own_amounts
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.materials import Cable
-from proposal.model.price.commercial import Surcharge
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.money import Money
-from proposal.quantities.rounding import shared_out
+from proposal.quantities.rounding import rounded
 
-SPREAD, OWN_LINE = "spread over the lines", "a line of its own"
+SPREAD, OWN_LINE = "spread over lump lines", "a line of its own"
 
 
 def price_parts(computed: Computed) -> dict[str, Any]:
     """Return the fields of the document that hold the price, by name."""
     project, price = computed.project, computed.price
     payments = _payments(computed)
+    unit_costs = _unit_costs(project, price)
     return {
         "price": _total(project, price),
-        "offer": offer_rows(project, price.lines, price.rooms),
+        "offer": offer_rows(project, computed.design, price.lines, smallest_unit(price.currency)),
         "room_prices": tuple(map(_sum, price.rooms)),
         "system_prices": tuple(map(_sum, price.systems)),
         "phase_prices": tuple(map(_sum, price.phases)),
@@ -50,7 +53,12 @@ def price_parts(computed: Computed) -> dict[str, Any]:
             for one in price.taxes
         ),
         "payments": payments,
-        "unit_prices": _unit_prices(project, price),
+        "unit_prices": tuple(
+            UnitPriceRow(to=one.to, item=one.item, description=one.description, price=one.stated)
+            for one in unit_costs
+            if one.stated is not None
+        ),
+        "unit_costs": unit_costs,
         "yearly": _yearly(project, price),
         "exchange_rates": _exchange_rates(project, price),
         "price_lines": tuple(
@@ -72,6 +80,7 @@ def _total(project: Project, price: PriceEstimate) -> PriceTotal:
         tax=whole.tax,
         total=whole.total,
         room_view=rules.shared_items,
+        client_detail=rules.client_detail,
         retention=Decimal(repr(rules.retention)),
         cost=whole.cost,
         reserve=whole.reserve,
@@ -112,19 +121,20 @@ def _payments(computed: Computed) -> tuple[PaymentRow, ...]:
     )
 
 
-def _unit_prices(project: Project, price: PriceEstimate) -> tuple[UnitPriceRow, ...]:
+def _unit_costs(project: Project, price: PriceEstimate) -> tuple[UnitCostRow, ...]:
     trades = project.labour.trades
     return tuple(
-        UnitPriceRow(
+        UnitCostRow(
             to=one.to,
             item="" if one.to == "hour" else one.item,
             description=trades[one.item].name
             if one.to == "hour"
             else project.library.entry(one.item).description,
+            hours=one.hours,
             supply=one.supply,
             work=one.work,
-            price=one.price,
-            hours=one.hours,
+            computed=one.computed,
+            stated=one.stated,
         )
         for one in price.unit_prices
     )
@@ -139,6 +149,7 @@ def _yearly(project: Project, price: PriceEstimate) -> tuple[YearlyRow, ...]:
             unit_price=one.unit_price,
             price=one.price,
             unit_cost=one.unit_cost,
+            computed=one.computed,
         )
         for one in price.yearly
     )
@@ -169,6 +180,7 @@ def _amounts(project: Project, price: PriceEstimate) -> Iterator[Money]:
         yield data.travel.expenses_a_day
     yield from (one.amount for one in rules.surcharges.values() if one.amount is not None)
     yield from (one.price for one in rules.allowances.values())
+    yield from own_amounts(project.brief.commercial).values()
 
 
 def _of_entry(entry: Entry) -> Iterator[Money]:
@@ -197,10 +209,12 @@ def _line(project: Project, number: str, line: PriceLine) -> PriceLineRow:
         unit=line.unit,
         unit_cost=line.unit_cost,
         cost=line.cost,
+        cost_from=line.cost_from or "",
         list_price=line.list_price,
         rule=line.rule,
         rule_value=line.rule_value,
         reserve=line.reserve,
+        spread=line.spread,
         unit_price=line.unit_price,
         price=line.price,
         tax_kind=line.tax_kind,
@@ -239,15 +253,9 @@ def _surcharges(project: Project, price: PriceEstimate) -> Iterator[SurchargeRow
 
 
 def _reserve(project: Project, price: PriceEstimate, key: str) -> Decimal:
-    """Return the part of the reserve that is for one surcharge; the parts add up to the whole."""
-    step, total = smallest_unit(price.currency), NOTHING
-    spread = {name: one for name, one in project.brief.price.surcharges.items() if one.spread}
-    for group in price.groups:
-        members: Sequence[tuple[str, Surcharge]] = [
-            (name, one) for name, one in spread.items() if group.key in one.of
-        ]
-        if any(name == key for name, _ in members):
-            shares = [Decimal(repr(one.share)) for _, one in members]
-            parts = shared_out(group.reserve, shares, step)
-            total += parts[[name for name, _ in members].index(key)]
-    return total
+    """Return the cost of what one surcharge spreads; nothing where no line may take it."""
+    one = project.brief.price.surcharges[key]
+    if not any(takes_spread(line) for line in price.lines):
+        return NOTHING
+    cost = sum((line.cost for line in price.lines if line.group in one.of), NOTHING)
+    return rounded(Decimal(repr(one.share)) * cost, smallest_unit(price.currency))

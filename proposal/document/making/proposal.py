@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from itertools import combinations
 
+from pydantic import BaseModel, ConfigDict, Field
+
 from proposal.document.document import Document
 from proposal.document.making.document import alternate_row, document_of
 from proposal.document.rows.alternates import CombinationRow, Sensitivity
@@ -10,6 +12,16 @@ from proposal.document.whole_proposal import MOST_TICKED, OpenAlternate, Proposa
 from proposal.errors import InputError
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
+from proposal.review.received import Received, State, received
+
+
+class Combined(BaseModel):
+    """Some alternates together: their price, and what the client receives with it."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    row: CombinationRow = Field(description="Their price.")
+    received: Received | None = Field(description="The same as received; None where they exclude each other.")
 
 
 def proposal_of(
@@ -21,7 +33,7 @@ def proposal_of(
 ) -> Proposal:
     """Return the proposal from its parts.
 
-    document: the base.
+    document: the base, with what a client can work out of all its prices.
     alternates: document of each open alternate, by key.
     prices: rows of `combination`, for each of `combinations_of`.
     sensitivity: None where nobody asked for it.
@@ -65,21 +77,38 @@ def alternate_document(source: ProjectSource, key: str) -> Document:
 
 def combination(source: ProjectSource, chosen: Sequence[str]) -> CombinationRow:
     """Return the price of some alternates together; nothing but prices is computed."""
+    return combined(source, chosen).row
+
+
+def combined(source: ProjectSource, chosen: Sequence[str]) -> Combined:
+    """Return the price of some alternates together, and what the client receives with it."""
     try:
-        price = computed_with(source, chosen).price
+        computed = computed_with(source, chosen)
+        price = computed.price
     except InputError as error:
         if len(chosen) < 2:
             raise
-        return CombinationRow(
-            chosen=tuple(chosen), problems=tuple(str(problem) for problem in error.problems)
-        )
-    return CombinationRow(
-        chosen=tuple(chosen),
-        price=price.whole.price,
-        tax=price.whole.tax,
-        total=price.whole.total,
-        cost=price.whole.cost,
+        row = CombinationRow(chosen=tuple(chosen), problems=tuple(str(problem) for problem in error.problems))
+        return Combined(row=row, received=None)
+    return Combined(
+        row=CombinationRow(
+            chosen=tuple(chosen),
+            price=price.whole.price,
+            tax=price.whole.tax,
+            total=price.whole.total,
+            cost=price.whole.cost,
+        ),
+        received=_received(source, chosen, computed),
     )
+
+
+def _received(source: ProjectSource, chosen: Sequence[str], computed: Computed) -> Received:
+    """Return what the client receives of the price with some alternates; of the base where there are none."""
+    if not chosen:
+        return computed.received
+    names = " with ".join(source.base.alternates[key].name for key in chosen)
+    state: State = "alternate" if len(chosen) == 1 else "combination"
+    return received(" ".join(chosen), names, state, computed.project, computed.price)
 
 
 def with_reasons(rows: Sequence[CombinationRow]) -> tuple[CombinationRow, ...]:

@@ -66,7 +66,7 @@ class FindingRow(Row):
     """What a careful reviewer would say."""
 
     schedule: ClassVar = Schedule(
-        "finding", subject="checks", key=("rule", "where"), called=("{where}", "{rule}")
+        "finding", subject="price", key=("rule", "where"), called=("{where}", "{rule}")
     )
 
     number: Annotated[str, Shows("number", CHECKERS, "tag", link="number", serial=True)] = Field(

@@ -31,6 +31,9 @@ class PriceTotal(Row):
     room_view: Annotated[str, Shows("room_view", BUYERS)] = Field(
         default="", description="What becomes of shared items by room: building group or shared out."
     )
+    client_detail: Annotated[str, Shows("client_detail", BUYERS)] = Field(
+        default="", description="How finely the client reads prices: room, system or line."
+    )
     retention: Annotated[Decimal, Shows("retention", BUYERS, "share")] = Field(
         default=NOTHING, description="Share of each payment kept until later."
     )
@@ -46,10 +49,10 @@ class PriceTotal(Row):
 
 
 class OfferRow(Row):
-    """One line of the offer, as a client reads it: equipment by model, materials and work by room."""
+    """One line of the offer, as a client reads it: a lump, something with a stated price, or an allowance."""
 
     schedule: ClassVar = Schedule(
-        "offer", subject="price", key=("group", "room", "item", "description"), counted="counted"
+        "offer", subject="price", key=("group", "room", "system", "item", "description")
     )
 
     number: Annotated[str, Shows("line", BUYERS, "tag", link="number", serial=True)] = Field(
@@ -59,7 +62,10 @@ class OfferRow(Row):
         default="", description="Room; empty for what serves several."
     )
     group: Annotated[str, Shows("kind", BUYERS, "word")] = Field(
-        default="", description="equipment, materials, labour, travel, surcharge, allowance or share."
+        default="", description="equipment, surcharge, allowance, or lump: a share of what all lumps come to."
+    )
+    system: Annotated[str, Shows("system", BUYERS, "word")] = Field(
+        default="", description="System; empty for a lump that holds all systems of a room."
     )
     description: Annotated[str, Shows("description", BUYERS)] = Field(default="", description="What it is.")
     item: Annotated[str, Shows("model", BUYERS, "tag", link="model")] = Field(
@@ -80,13 +86,10 @@ class OfferRow(Row):
     tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True)] = Field(
         default=NOTHING, description="Tax on it."
     )
-    counted: Annotated[bool, Shows("counted", BUYERS, "flag")] = Field(
-        default=False, description="Whether it adds to the total; otherwise shares in rooms contain it."
-    )
 
 
 class PriceSum(Row):
-    """The price of one room, system, phase or group."""
+    """The price of one room, system, phase or group, or of as much of the offer."""
 
     schedule: ClassVar = Schedule("price_sum", subject="price", key=("key",), unnamed="the_building")
 
@@ -121,7 +124,7 @@ class TaxRow(Row):
     place: Annotated[str, Shows("place", BUYERS)] = Field(default="", description="Place.")
     name: Annotated[str, Shows("tax", BUYERS)] = Field(default="", description="What the tax is called.")
     kind: Annotated[str, Shows("on", BUYERS, "word")] = Field(
-        default="", description="goods, services or exempt."
+        default="", description="goods, services, both, or exempt."
     )
     rate: Annotated[Decimal, Shows("rate", BUYERS, "share")] = Field(
         default=NOTHING, description="Rate, 0 to 1."
@@ -173,7 +176,7 @@ class PaymentRow(Row):
 
 
 class UnitPriceRow(Row):
-    """What one more of something is charged for."""
+    """What one more of something is charged for, as the project states it."""
 
     schedule: ClassVar = Schedule("unit_price", subject="price", key=("to", "item", "description"))
 
@@ -186,17 +189,39 @@ class UnitPriceRow(Row):
     description: Annotated[str, Shows("what", BUYERS)] = Field(
         default="", description="What it is, or whose hour."
     )
-    supply: Annotated[Decimal, Shows("supply", BUYERS, "unit price", nought=False)] = Field(
-        default=NOTHING, description="Price of the thing, before tax."
+    price: Annotated[Decimal, Shows("price", BUYERS, "unit price")] = Field(
+        default=NOTHING, description="With its work, before tax."
     )
-    work: Annotated[Decimal, Shows("work", BUYERS, "unit price")] = Field(
-        default=NOTHING, description="Price of its work, before tax."
+
+
+class UnitCostRow(Row):
+    """What one more of something comes to by the proposal's own rules, beside what is stated."""
+
+    schedule: ClassVar = Schedule("unit_cost", subject="price", key=("to", "item", "description"))
+
+    to: Annotated[str, Shows("one_more", HOUSE)] = Field(
+        default="", description="device, metre of cable, ends of a cable, hour …"
     )
-    price: Annotated[Decimal, Shows("price", BUYERS, "unit price", formula="{supply}+{work}")] = Field(
-        default=NOTHING, description="Both, before tax."
+    item: Annotated[str, Shows("model", HOUSE, "tag", link="model")] = Field(
+        default="", description="Model code; empty for an hour."
     )
-    hours: Annotated[Decimal | None, Shows("hours", HOUSE, "unit hours")] = Field(
-        default=None, description="Hours of all trades together, h."
+    description: Annotated[str, Shows("what", HOUSE)] = Field(
+        default="", description="What it is, or whose hour."
+    )
+    hours: Annotated[Decimal, Shows("hours", HOUSE, "unit hours")] = Field(
+        default=NOTHING, description="Hours of all trades together, h."
+    )
+    supply: Annotated[Decimal, Shows("supply", HOUSE, "unit price", nought=False)] = Field(
+        default=NOTHING, description="Price of the thing by its rule, before tax."
+    )
+    work: Annotated[Decimal, Shows("work", HOUSE, "unit price")] = Field(
+        default=NOTHING, description="Price of its hours at the rates of the proposal's own work."
+    )
+    computed: Annotated[Decimal, Shows("by_the_rules", HOUSE, "unit price", formula="{supply}+{work}")] = (
+        Field(default=NOTHING, description="Both, before tax.")
+    )
+    stated: Annotated[Decimal | None, Shows("as_stated", HOUSE, "unit price")] = Field(
+        default=None, description="What the client reads; none where it is on request."
     )
 
 
@@ -210,14 +235,17 @@ class YearlyRow(Row):
     )
     description: Annotated[str, Shows("for", BUYERS)] = Field(default="", description="What it is for.")
     quantity: Annotated[int, Shows("quantity", BUYERS, "count")] = Field(default=0, description="How many.")
-    unit_price: Annotated[Decimal, Shows("one_a_year", BUYERS, "unit price")] = Field(
-        default=NOTHING, description="Of one and year, before tax."
+    unit_price: Annotated[Decimal | None, Shows("one_a_year", BUYERS, "unit price")] = Field(
+        default=None, description="Of one and year, before tax; none where it is priced on request."
     )
-    price: Annotated[
-        Decimal, Shows("all_a_year", BUYERS, "money", sums=True, formula="{quantity}*{unit_price}")
-    ] = Field(default=NOTHING, description="Of all a year, before tax.")
+    price: Annotated[Decimal | None, Shows("all_a_year", BUYERS, "money", sums=True)] = Field(
+        default=None, description="Of all a year, before tax."
+    )
     unit_cost: Annotated[Decimal | None, Shows("cost_of_one", HOUSE, "unit price")] = Field(
         default=None, description="What one costs us a year."
+    )
+    computed: Annotated[Decimal | None, Shows("by_its_rule", HOUSE, "unit price")] = Field(
+        default=None, description="What the rule makes of the cost of one."
     )
 
 
@@ -285,6 +313,10 @@ class PriceLineRow(Row):
     cost: Annotated[Decimal, Shows("cost", HOUSE, "money", sums=True, formula="{quantity}*{unit_cost}")] = (
         Field(default=NOTHING, description="What the line costs us.")
     )
+    cost_from: Annotated[str, Shows("cost_from", HOUSE)] = Field(
+        default="",
+        description="Library that the cost comes from: shared, company or project; empty for sums.",
+    )
     list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "unit price")] = Field(
         default=None, description="List price of one unit."
     )
@@ -298,10 +330,13 @@ class PriceLineRow(Row):
         default=NOTHING, description="Cost of what is spread over the line."
     )
     unit_price: Annotated[Decimal, Shows("unit_price", HOUSE, "unit price")] = Field(
-        default=NOTHING, description="Price of one unit, before tax."
+        default=NOTHING, description="Price of one unit before tax; nothing is spread over it."
+    )
+    spread: Annotated[Decimal, Shows("spread_over_it", HOUSE, "money", sums=True, nought=False)] = Field(
+        default=NOTHING, description="Part of the price that is spread over the line."
     )
     price: Annotated[
-        Decimal, Shows("price", HOUSE, "money", sums=True, formula="{quantity}*{unit_price}")
+        Decimal, Shows("price", HOUSE, "money", sums=True, formula="{quantity}*{unit_price}+{spread}")
     ] = Field(default=NOTHING, description="Before tax.")
     tax_kind: Annotated[str, Shows("as", HOUSE)] = Field(default="", description="goods, services or exempt.")
     tax_place: Annotated[str, Shows("taxed_in", HOUSE)] = Field(

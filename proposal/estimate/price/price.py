@@ -15,11 +15,12 @@ from proposal.design.numbers.numbering import natural
 from proposal.estimate.labour.labour import LabourEstimate
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.price_rules import NOTHING, PriceLine
+from proposal.estimate.price.spread import with_spread
 from proposal.estimate.price.unit_prices import UnitPrice, unit_prices
 from proposal.estimate.takeoff.systems import SYSTEMS
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.model.labour.labour import PHASES, Labour
-from proposal.model.price.commercial import PaymentEvent, Price, TaxKind
+from proposal.model.price.commercial import PaymentEvent, Price, TaxedAs
 from proposal.model.project import Project
 from proposal.quantities.rounding import rounded, shared_out
 
@@ -53,7 +54,7 @@ class TaxSum:
 
     place: str
     name: str
-    kind: TaxKind
+    kind: TaxedAs
     rate: Decimal
     price: Decimal
     tax: Decimal
@@ -81,13 +82,18 @@ class PaymentAmount:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Yearly:
-    """What recurs each year for a model: count, cost and price of one, price of all; not in the total."""
+    """What recurs each year for a model; not in the total.
+
+    unit_cost: of one; computed: what its rule makes of that.
+    unit_price, price: of one and of all, as the project states it; None where it says nothing.
+    """
 
     model: str
     quantity: int
     unit_cost: Decimal
-    unit_price: Decimal
-    price: Decimal
+    computed: Decimal
+    unit_price: Decimal | None
+    price: Decimal | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,7 +130,12 @@ def price_estimate(
     """
     pricing = Pricing(project, price, data)
     reckoned = [*pricing.takeoff(estimate.lines), *pricing.hours(labour)]
-    lines = (*reckoned, *pricing.surcharges(reckoned), *pricing.allowances())
+    spread = [one for one in price.surcharges.values() if one.spread]
+    lines = (
+        *with_spread(reckoned, spread, pricing.step),
+        *pricing.surcharges(reckoned),
+        *pricing.allowances(),
+    )
     return PriceEstimate(
         currency=project.brief.currency,
         lines=lines,
@@ -197,7 +208,7 @@ def room_sums(
 
 
 def _taxes(lines: Sequence[PriceLine], price: Price) -> tuple[TaxSum, ...]:
-    grouped: dict[tuple[str, TaxKind], list[PriceLine]] = {}
+    grouped: dict[tuple[str, TaxedAs], list[PriceLine]] = {}
     for line in lines:
         if line.tax_place:
             grouped.setdefault((line.tax_place, line.tax_kind), []).append(line)
@@ -264,14 +275,16 @@ def _yearly(pricing: Pricing, estimate: Estimate) -> tuple[Yearly, ...]:
         if entry.yearly_cost is None or entry.furnished_by == "owner":
             continue
         cost = in_currency(pricing.project, entry.yearly_cost)
-        each = pricing.priced(entry, "equipment", cost)
+        stated = pricing.price.yearly.get(count.model)
+        each = None if stated is None else pricing.amount(stated)
         found.append(
             Yearly(
                 model=count.model,
                 quantity=count.quantity,
                 unit_cost=cost,
+                computed=pricing.priced(entry, "equipment", cost),
                 unit_price=each,
-                price=rounded(each * count.quantity, pricing.step),
+                price=None if each is None else rounded(each * count.quantity, pricing.step),
             )
         )
     return tuple(found)

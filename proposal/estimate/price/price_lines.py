@@ -24,7 +24,7 @@ from proposal.estimate.price.price_rules import (
 )
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.estimate.takeoff.systems import SERVICES, supply_phase, system_of_kind
-from proposal.model.equipment.entry import Entry
+from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour, Phase
 from proposal.model.price.commercial import Group, Price, Surcharge, TaxKind
@@ -47,12 +47,7 @@ class Pricing:
         self.labour = labour
         self.step = smallest_unit(project.brief.currency)
         self.finer = piece_unit(project.brief.currency)
-        self._spread: dict[Group, Decimal] = {}
-        for surcharge in price.surcharges.values():
-            if surcharge.spread and surcharge.share is not None:
-                for group in surcharge.of:
-                    share = Decimal(repr(surcharge.share))
-                    self._spread[group] = self._spread.get(group, NOTHING) + share
+        self.nothing = rounded(NOTHING, self.step)
 
     def line(
         self,
@@ -70,15 +65,10 @@ class Pricing:
         rule: tuple[RuleName, Decimal],
         tax_kind: TaxKind,
         list_price: Decimal | None = None,
+        cost_from: Layer | None = None,
         causes: Iterable[str] = (),
     ) -> PriceLine:
-        """Return a line with its cost, reserve, price and tax, each rounded half up.
-
-        unit_price: before what is spread over the line.
-        """
-        spread = self._spread.get(group, NOTHING)
-        cost = rounded(quantity * unit_cost, self.step)
-        each = self.with_reserve(unit_price, group)
+        """Return a line with its cost, price and tax, each rounded half up, before anything is spread."""
         return self._taxed(
             group=group,
             kind=kind,
@@ -89,20 +79,15 @@ class Pricing:
             quantity=quantity,
             unit=unit,
             unit_cost=unit_cost,
-            cost=cost,
+            cost=rounded(quantity * unit_cost, self.step),
+            cost_from=cost_from,
             list_price=list_price,
             rule=rule,
-            reserve=rounded(cost * spread, self.step),
-            unit_price=each,
-            price=rounded(quantity * each, self.step),
+            unit_price=unit_price,
+            price=rounded(quantity * unit_price, self.step),
             tax_kind=tax_kind,
             causes=tuple(causes),
         )
-
-    def with_reserve(self, unit_price: Decimal, group: Group) -> Decimal:
-        """Return a unit price with what is spread over the lines of its group."""
-        spread = self._spread.get(group, NOTHING)
-        return rounded(unit_price * (1 + spread), self.unit_step(unit_price)) if spread else unit_price
 
     def unit_step(self, unit_cost: Decimal) -> Decimal:
         """Return the step that the price of something with a unit cost is rounded to."""
@@ -121,16 +106,17 @@ class Pricing:
         unit: str,
         unit_cost: Decimal,
         cost: Decimal,
+        cost_from: Layer | None,
         list_price: Decimal | None,
         rule: tuple[RuleName, Decimal],
-        reserve: Decimal,
         unit_price: Decimal,
         price: Decimal,
         tax_kind: TaxKind,
         causes: tuple[str, ...],
     ) -> PriceLine:
         place = self.price.places.get(room, self.price.place)
-        rate = self.price.taxes[place].rate(tax_kind) if place else NOTHING
+        tax = self.price.taxes[place] if place else None
+        rate = tax.rate(tax_kind) if tax else NOTHING
         return PriceLine(
             group=group,
             kind=kind,
@@ -142,13 +128,15 @@ class Pricing:
             unit=unit,
             unit_cost=unit_cost,
             cost=cost,
+            cost_from=cost_from,
             list_price=list_price,
             rule=rule[0],
             rule_value=rule[1],
-            reserve=reserve,
+            reserve=self.nothing,
+            spread=self.nothing,
             unit_price=unit_price,
             price=price,
-            tax_kind=tax_kind,
+            tax_kind=tax.taxed_as(tax_kind) if tax else tax_kind,
             tax_place=place,
             tax_rate=rate,
             tax=rounded(price * rate, self.step),
@@ -163,8 +151,8 @@ class Pricing:
             if entry.furnished_by == "owner":
                 continue
             group: Group = "equipment" if one.section == "equipment" else "materials"
-            rule = self.price.rules.rule(one.model, entry.kind, group)
             of_list = self.list_price(entry, one.unit)
+            each, rule = self.one(entry, group, one.unit_cost, of_list)
             found.append(
                 self.line(
                     group=group,
@@ -176,14 +164,29 @@ class Pricing:
                     quantity=one.priced,
                     unit=one.unit,
                     unit_cost=one.unit_cost,
-                    unit_price=price_by(rule, one.unit_cost, of_list, self.unit_step(one.unit_cost)),
-                    rule=named_rule(rule),
+                    unit_price=each,
+                    rule=rule,
                     tax_kind=entry.tax_kind,
                     list_price=of_list,
+                    cost_from=entry.layer,
                     causes=one.causes,
                 )
             )
         return found
+
+    def one(
+        self, entry: Entry, group: Group, unit_cost: Decimal, of_list: Decimal
+    ) -> tuple[Decimal, tuple[RuleName, Decimal]]:
+        """Return what one unit of a take-off line sells for, and by which rule: as stated, or by a rule.
+
+        of_list: its list price.
+        """
+        stated = self.price.selling.get(entry.model)
+        if stated is not None:
+            amount = self.amount(stated)
+            return amount, ("stated", amount)
+        rule = self.price.rules.rule(entry.model, entry.kind, group)
+        return price_by(rule, unit_cost, of_list, self.unit_step(unit_cost)), named_rule(rule)
 
     def list_price(self, entry: Entry, unit: str) -> Decimal:
         """Return the list price of one unit of a take-off line: a piece, a metre or a named reel."""
@@ -210,7 +213,7 @@ class Pricing:
         row = self.labour.trades[trade]
         cost = in_currency(self.project, row.cost)
         if row.selling is not None:
-            selling = self._amount(row.selling)
+            selling = self.amount(row.selling)
             return cost, selling, ("rate", selling)
         rule = self.price.rules.rule("", trade, "labour")
         if rule.discount is not None:
@@ -218,7 +221,7 @@ class Pricing:
             rule = self.price.rules.rest if self.price.rules.rest.discount is None else AT_COST
         return cost, price_by(rule, cost, cost, self.step), named_rule(rule)
 
-    def _amount(self, money: Money) -> Decimal:
+    def amount(self, money: Money) -> Decimal:
         """Return an amount that stands for itself, or a price of one, in the project's currency."""
         return rounded(in_currency(self.project, money), self.step)
 
@@ -265,6 +268,7 @@ class Pricing:
             unit_price=selling,
             rule=rule,
             tax_kind=self.labour.trades[trade].tax_kind,
+            cost_from=self.labour.trades[trade].layer,
             causes=tasks,
         )
 
@@ -284,6 +288,7 @@ class Pricing:
             unit_price=rounded(selling * premium, self.step),
             rule=rule,
             tax_kind=self.labour.trades[trade].tax_kind,
+            cost_from=self.labour.trades[trade].layer,
         )
 
     def _expenses(self, trade: str, days: int) -> list[PriceLine]:
@@ -306,6 +311,7 @@ class Pricing:
             unit_price=price_by(rule, cost, cost, self.step),
             rule=named_rule(rule),
             tax_kind="services",
+            cost_from=travel.layer,
         )
         return [line]
 
@@ -322,7 +328,7 @@ class Pricing:
 
     def _surcharge(self, key: str, surcharge: Surcharge, lines: Sequence[PriceLine]) -> PriceLine:
         if surcharge.amount is not None:
-            cost = self._amount(surcharge.amount)
+            cost = self.amount(surcharge.amount)
         else:
             base = sum((line.cost for line in lines if line.group in surcharge.of), NOTHING)
             cost = rounded(base * Decimal(repr(surcharge.share)), self.step)
@@ -336,7 +342,7 @@ class Pricing:
         """Return a line for every allowance; its cost is not known, so it is taken to cost its price."""
         found = []
         for key, one in self.price.allowances.items():
-            price = self._amount(one.price)
+            price = self.amount(one.price)
             found.append(self._stated("allowance", key, one.room, "second fix", price, price, one.tax_kind))
         return found
 
@@ -363,9 +369,9 @@ class Pricing:
             unit="each",
             unit_cost=cost,
             cost=cost,
+            cost_from=None,
             list_price=None,
             rule=rule or ("stated", price),
-            reserve=rounded(NOTHING, self.step),
             unit_price=price,
             price=price,
             tax_kind=tax_kind,

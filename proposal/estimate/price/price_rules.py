@@ -8,8 +8,9 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
+from proposal.model.equipment.entry import Layer
 from proposal.model.labour.labour import Phase
-from proposal.model.price.commercial import PriceRule, TaxKind
+from proposal.model.price.commercial import PriceRule, TaxedAs
 from proposal.quantities.rounding import rounded
 
 NOTHING = Decimal(0)
@@ -28,10 +29,11 @@ class PriceLine:
     system, phase: what it belongs to, and when it is used or done.
     quantity: what is charged, in `unit`.
     unit_cost, cost: what it costs the integrator; cost is half up to the smallest unit of the currency.
+    cost_from: library that the cost comes from; None where it is a sum of others or stated by the project.
     list_price: list price of one unit, where there is one.
     rule, rule_value: how the cost becomes a price.
-    reserve: cost of the surcharges that are spread over the line.
-    unit_price, price: what the client pays before tax.
+    reserve: cost of the surcharges that are spread over the line; spread: its part of the price.
+    unit_price: of one unit, before anything is spread; price: of the line before tax, `spread` included.
     tax_kind, tax_place, tax_rate, tax: tax on the line.
     causes: cables, devices or tasks that it is for.
     """
@@ -46,13 +48,15 @@ class PriceLine:
     unit: str
     unit_cost: Decimal
     cost: Decimal
+    cost_from: Layer | None
     list_price: Decimal | None
     rule: RuleName
     rule_value: Decimal
     reserve: Decimal
+    spread: Decimal
     unit_price: Decimal
     price: Decimal
-    tax_kind: TaxKind
+    tax_kind: TaxedAs
     tax_place: str
     tax_rate: Decimal
     tax: Decimal

@@ -1,7 +1,8 @@
 """Unit prices for later changes: one more device, a metre of cable, its two ends, an hour of a trade.
 
-They hold what is spread over the lines, as those do: whoever laid the two side by side would else read off
-what is set aside. Where the project is written in US customary units, cable is priced by the foot.
+What is charged is stated in the project: data of its own, never computed, so that whoever lays it beside the
+proposal's own figures learns nothing of them. What the rules would make of it is computed for the house, to
+compare. Where the project is written in US customary units, cable is priced by the foot.
 """
 
 from collections.abc import Mapping
@@ -15,6 +16,7 @@ from proposal.estimate.labour.labour_lines import HOURS_A_METRE, hours_of_one
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.price_rules import NOTHING
 from proposal.estimate.takeoff.lines import exact
+from proposal.quantities.money import Money
 from proposal.quantities.rounding import rounded
 
 Sort = Literal["device", "metre of cable", "foot of cable", "ends of a cable", "hour"]
@@ -23,12 +25,13 @@ FOOT_M = Decimal("0.3048")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class UnitPrice:
-    """What one more of something is charged for, before tax, in ordinary conditions.
+    """What one more of something is charged for, before tax, and what it comes to in ordinary conditions.
 
     to: what it is: a device, a metre or a foot of cable, the two ends of a cable, or an hour.
     item: model code, or key of the trade.
     hours: h, all trades together.
-    supply, work: price of the thing and of its hours; price: both.
+    supply, work: price of the thing and of its hours by the proposal's own rules; computed: both.
+    stated: what the project says it is charged for; None where it says nothing.
     """
 
     to: Sort
@@ -36,7 +39,8 @@ class UnitPrice:
     hours: Decimal
     supply: Decimal
     work: Decimal
-    price: Decimal
+    computed: Decimal
+    stated: Decimal | None
 
 
 def unit_prices(pricing: Pricing, design: Design) -> tuple[UnitPrice, ...]:
@@ -48,8 +52,8 @@ def unit_prices(pricing: Pricing, design: Design) -> tuple[UnitPrice, ...]:
         hours = hours_of_one(pricing.labour, entry.kind, entry.labour_task)
         supply = NOTHING
         if entry.furnished_by == "contractor":
-            price = pricing.priced(entry, "equipment", unit_cost(pricing.project, entry))
-            supply = pricing.with_reserve(price, "equipment")
+            listed = pricing.list_price(entry, "")
+            supply = pricing.one(entry, "equipment", unit_cost(pricing.project, entry), listed)[0]
         found.append(_unit_price(pricing, "device", model, supply, hours))
     signals = {cable.model: cable.signal for cable in design.cables if cable.model}
     by_foot = pricing.project.brief.units == "us_customary"
@@ -57,8 +61,7 @@ def unit_prices(pricing: Pricing, design: Design) -> tuple[UnitPrice, ...]:
     for model, signal in sorted(signals.items()):
         entry = library.entry(model)
         pulled, ends = _hours_of_cable(pricing, signal, length_m)
-        price = pricing.priced(entry, "materials", unit_cost(pricing.project, entry) * length_m)
-        supply = pricing.with_reserve(price, "materials")
+        supply = pricing.priced(entry, "materials", unit_cost(pricing.project, entry) * length_m)
         sort: Sort = "foot of cable" if by_foot else "metre of cable"
         found.append(_unit_price(pricing, sort, model, supply, pulled))
         found.append(_unit_price(pricing, "ends of a cable", model, NOTHING, ends))
@@ -94,13 +97,26 @@ def _unit_price(
     supply: Decimal,
     hours: Mapping[str, Decimal],
 ) -> UnitPrice:
-    rates = {trade: pricing.with_reserve(pricing.rates(trade)[1], "labour") for trade in hours}
-    work = sum((rounded(each * rates[trade], pricing.step) for trade, each in hours.items()), NOTHING)
+    work = sum(
+        (rounded(each * pricing.rates(trade)[1], pricing.step) for trade, each in hours.items()), NOTHING
+    )
+    stated = _stated(pricing, to).get(item)
     return UnitPrice(
         to=to,
         item=item,
         hours=sum(hours.values(), NOTHING),
         supply=supply,
         work=work,
-        price=supply + work,
+        computed=supply + work,
+        stated=None if stated is None else pricing.amount(stated),
     )
+
+
+def _stated(pricing: Pricing, to: Sort) -> Mapping[str, Money]:
+    """Return the prices that the project states for one sort of change, by item."""
+    changes = pricing.price.changes
+    if to == "device":
+        return changes.devices
+    if to == "hour":
+        return changes.hours
+    return changes.ends if to == "ends of a cable" else changes.cables

@@ -20,7 +20,8 @@ from proposal.model.equipment.library_files import LibraryFile, place_in_library
 from proposal.model.far_places import far_places
 from proposal.model.folder import NO_ROOM_TYPE
 from proposal.model.labour.labour import Labour
-from proposal.model.labour.labour_files import resolved_labour
+from proposal.model.labour.labour_files import resolved_labour, with_rates
+from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.price.exchange import library_without_rate
 from proposal.model.project import Fixed, Numbered, Project
 from proposal.model.radio.radio import RadioLosses
@@ -47,6 +48,7 @@ class Surroundings:
     is_locale: says whether numbers and dates can be written as a locale does.
     standing: wording that is printed unless the author writes other.
     radio_losses: what radio loses at walls and floors.
+    client_knowledge: what a client is taken to know of the prices.
     issued: numbers that issued revisions gave, by identity.
     """
 
@@ -55,6 +57,7 @@ class Surroundings:
     is_locale: Callable[[str], bool]
     standing: Standing
     radio_losses: RadioLosses
+    client_knowledge: ClientKnowledge
     issued: Mapping[str, Numbered] = field(default_factory=dict)
 
 
@@ -143,9 +146,10 @@ def checked(
         wording=written.wording,
         images=written.images,
         library=found.library,
-        labour=found.labour,
+        labour=with_rates(found.labour, tops["project"].labour),
         standing=surroundings.standing,
         radio_losses=surroundings.radio_losses,
+        client_knowledge=surroundings.client_knowledge,
         alternates=alternates,
         issued=surroundings.issued,
         assumptions=assumptions,

@@ -3,8 +3,10 @@
 from collections.abc import Iterator, Mapping
 from typing import Any, Literal
 
-from proposal.model.checks.commercial_checks import currencies_without_rate, wrong_commercial
+from proposal.model.checks.commercial_checks import Sort, currencies_without_rate, wrong_commercial
+from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.library import Library
+from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import unknown_names
 from proposal.model.project import Brief
@@ -41,13 +43,30 @@ def commercial_problems(
         types,
         mapping_at(tree, "building", "equipment_rooms"),
         mapping_at(tree, "building", "storeys"),
-        (entry.model for entry in library.entries()),
+        {entry.model: _sort(entry) for entry in library.entries()},
         brief.revision.date,
     )
     for path, message in wrong:
-        yield "project", path, message, path[:2] in (("price", "rules"), ("price", "places"))
+        yield "project", path, message, not message.startswith("wanted an amount") and _names(path)
     if is_currency(brief.currency):
         unpriced = currencies_without_rate(commercial, labour, brief.currency, brief.terms.exchange)
         for path, message in unpriced:
             # Rates of trades are found out of the project's own files: what lacks is the exchange rate.
-            yield "project", (path if path[0] == "price" else ("terms", "exchange")), message, False
+            written = path[0] == "price" or path[:2] == ("labour", "rates")
+            yield "project", (path if written else ("terms", "exchange")), message, False
+
+
+def _sort(entry: Entry) -> Sort:
+    """Return what a library entry is, as prices tell things apart."""
+    return "device" if isinstance(entry, Device) else "cable" if isinstance(entry, Cable) else "other"
+
+
+def _names(path: Path) -> bool:
+    """Say whether the last key of a path is a name that may be no known one."""
+    return path[:2] in (
+        ("price", "rules"),
+        ("price", "places"),
+        ("price", "selling"),
+        ("price", "yearly"),
+        ("price", "changes"),
+    )

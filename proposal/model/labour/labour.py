@@ -227,6 +227,17 @@ class Labour(Written):
         return self
 
 
+class Rate(Written):
+    """What an hour of a trade costs and sells for in one project."""
+
+    cost: Money | None = Field(
+        default=None, description="What an hour costs; left out, as the labour data say."
+    )
+    selling: Money | None = Field(
+        default=None, description="What an hour sells for; left out, as the labour data say."
+    )
+
+
 class LabourChoices(Written):
     """What a project says of its labour, in project.yaml."""
 
@@ -244,4 +255,9 @@ class LabourChoices(Written):
     )
     crews: Mapping[str, Count] = Field(
         default={}, description="Most people at once by trade, where it differs from the labour data."
+    )
+    rates: Mapping[str, Rate] = Field(
+        default={},
+        description="What an hour costs and sells for by trade, where it differs from the labour data; never "
+        "printed for the client.",
     )

@@ -125,6 +125,17 @@ def _filled(entry: Any, came_from: tuple[Layer, str | None]) -> Any:
     return {**({} if source is None else {"source": source}), **entry, "layer": layer}
 
 
+def with_rates(labour: Labour, choices: LabourChoices) -> Labour:
+    """Return labour data with what an hour costs and sells for in one project."""
+    if not choices.rates:
+        return labour
+    trades = dict(labour.trades)
+    for key, rate in choices.rates.items():
+        given = {name: money for name, money in (("cost", rate.cost), ("selling", rate.selling)) if money}
+        trades[key] = trades[key].model_copy(update={**given, "layer": "project"})
+    return labour.model_copy(update={"trades": trades})
+
+
 def unknown_names(
     choices: LabourChoices,
     labour: Labour,
@@ -156,6 +167,8 @@ def unknown_names(
             check(("room_conditions", where, index), name, conditions, "a condition of the labour data")
     for trade in choices.crews:
         check(("crews", trade), trade, tuple(labour.trades), "a trade of the labour data")
+    for trade in choices.rates:
+        check(("rates", trade), trade, tuple(labour.trades), "a trade of the labour data")
     for key, task in labour.tasks.items():
         for index, kind in enumerate(task.kinds):
             check(("tasks", key, "kinds", index), kind, tuple(FIELD_OF_KIND), "a kind of equipment")

@@ -13,12 +13,14 @@ from pydantic import Field, model_validator
 from proposal.model.base import Written, assumed, unwritten
 from proposal.model.equipment.entry import ModelCode
 from proposal.model.labour.labour import Hours, LabourChoices, Phase
+from proposal.model.price.selling import ChangePrices, ClientDetail
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount
 from proposal.quantities.parsing import Fraction
 
 TaxKind = Literal["goods", "services", "exempt"]
+TaxedAs = Literal["goods", "services", "goods and services", "exempt"]
 Group = Literal["equipment", "materials", "labour", "travel"]
 Weekday = Literal["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 WEEKDAYS: tuple[Weekday, ...] = (
@@ -102,7 +104,8 @@ class Surcharge(Written):
     tax_kind: TaxKind = Field(default="services", description="How it is taxed.")
     spread: bool = Field(
         default=False,
-        description="Whether it is spread over the lines it is reckoned on, and not shown as a line.",
+        description="Whether it is spread over lump lines, those it is reckoned on if there are any, and not "
+        "shown as a line.",
     )
 
     @model_validator(mode="after")
@@ -121,11 +124,32 @@ class Tax(Written):
     name: str = Field(min_length=1, description="What the tax is called, such as VAT.")
     goods: Annotated[Fraction, Field(ge=0, le=1)] = Field(description="Rate on goods.")
     services: Annotated[Fraction, Field(ge=0, le=1)] = Field(description="Rate on services.")
+    one_supply: Literal["goods", "services"] | None = Field(
+        default=None,
+        description="Which of the two all that is not exempt is taxed as, where the law takes goods and work "
+        "for one supply; otherwise the tax tells how much of the price is goods.",
+    )
+
+    def taxed_as(self, kind: TaxKind) -> TaxedAs:
+        """Return the kind that a line of some kind is taxed as.
+
+        Where goods and services have one rate they are told as one: nothing says how much of it is goods.
+        """
+        if kind == "exempt":
+            return kind
+        if self.one_supply is not None:
+            return self.one_supply
+        return "goods and services" if self.goods == self.services else kind
 
     def rate(self, kind: TaxKind) -> Decimal:
         """Return the rate on a kind of line, exactly as written."""
-        rates = {"goods": self.goods, "services": self.services, "exempt": 0.0}
-        return Decimal(repr(rates[kind]))
+        rates = {
+            "goods": self.goods,
+            "goods and services": self.goods,
+            "services": self.services,
+            "exempt": 0.0,
+        }
+        return Decimal(repr(rates[self.taxed_as(kind)]))
 
 
 class Payment(Written):
@@ -158,6 +182,22 @@ class Price(Written):
     """How the proposal is priced."""
 
     rules: PriceRules = Field(default=unwritten(PriceRules), description="How costs become prices.")
+    client_detail: ClientDetail = Field(
+        default="room",
+        description="How finely the client reads prices: room by room, system by system in each room, or "
+        "line by line where a line's price is stated.",
+    )
+    selling: Mapping[ModelCode, WholeAmount] = Field(
+        default={},
+        description="What one of a device sells for, by model code, whatever it costs, in place of any rule. "
+        "A client who reads line by line reads these.",
+    )
+    yearly: Mapping[ModelCode, WholeAmount] = Field(
+        default={}, description="What a year of a licence or of support sells for, by model code."
+    )
+    changes: ChangePrices = Field(
+        default=unwritten(ChangePrices), description="What later changes are charged for."
+    )
     surcharges: Mapping[str, Surcharge] = Field(
         default={}, description="Freight, insurance, permits, bond and contingency, by a name of one's own."
     )

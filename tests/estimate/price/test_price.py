@@ -141,10 +141,11 @@ def test_every_view_adds_to_the_total_to_the_cent(book: dict[str, Any], folder: 
 @settings(max_examples=15)
 def test_every_line_is_its_quantity_times_its_price_rounded_half_up(book: dict[str, Any]) -> None:
     for line in price_of(MINIMAL, book).lines:
-        assert line.price == half_up(Fraction(line.quantity) * Fraction(line.unit_price))
+        assert line.price == half_up(Fraction(line.quantity) * Fraction(line.unit_price)) + line.spread
         assert line.cost == half_up(Fraction(line.quantity) * Fraction(line.unit_cost))
         assert line.tax == half_up(Fraction(line.price) * Fraction(line.tax_rate))
-        rate = book["taxes"]["there" if line.room in book["places"] else "here"][line.tax_kind]
+        rates = book["taxes"]["there" if line.room in book["places"] else "here"]
+        rate = rates["goods" if line.tax_kind == "goods and services" else line.tax_kind]
         assert Fraction(line.tax_rate) == Fraction(rate.removesuffix(" %")) / 100
 
 
@@ -178,17 +179,94 @@ def test_a_small_price_by_hand() -> None:
     assert ways == {"hours": D("108.00"), "expenses": D("61.60")}
 
 
-def test_contingency_that_is_spread_raises_every_line_and_shows_as_none() -> None:
-    plain, spread = (
-        price_of(MINIMAL, {"surcharges": surcharges})
-        for surcharges in ({}, {"contingency": {"name": "Contingency", "share": "5 %", "spread": "yes"}})
-    )
+CONTINGENCY = {"contingency": {"name": "Contingency", "share": "5 %", "spread": "yes"}}
+
+
+def test_what_is_spread_is_on_lumps_and_in_no_unit_price() -> None:
+    """5 % of all lines together goes over them by their prices; cost, unit price and rate stay."""
+    plain, spread = (price_of(MINIMAL, {"surcharges": one}) for one in ({}, CONTINGENCY))
     assert [line.item for line in plain.lines] == [line.item for line in spread.lines]
     for before, after in zip(plain.lines, spread.lines, strict=True):
-        assert after.cost == before.cost
-        assert after.reserve == half_up(Fraction(before.cost) * Fraction(5, 100))
-        if before.unit == "each" and before.unit_price >= 1:
-            assert after.unit_price == half_up(Fraction(before.unit_price) * Fraction(105, 100))
+        assert (after.cost, after.unit_price) == (before.cost, before.unit_price)
+        assert after.price == before.price + after.spread
+        assert abs(after.spread - before.price * D("0.05")) <= CENT
+    assert spread.whole.price - plain.whole.price == half_up(Fraction(plain.whole.price) / 20)
+    assert spread.whole.reserve == half_up(Fraction(plain.whole.cost) / 20)
+
+
+def test_what_a_contract_fixes_takes_nothing_of_what_is_spread() -> None:
+    """The access point's price is stated and chargers have an agreed discount: others take their parts."""
+    (point,) = [each for each in computed(MINIMAL).design.devices if each.kind == "access_point"]
+    book = {
+        "rules": {"kinds": {"charger": {"discount": "10 %"}}},
+        "selling": {point.model: "1015.00 EUR"},
+    }
+    plain = price_of(MINIMAL, book)
+    spread = price_of(MINIMAL, {**book, "surcharges": CONTINGENCY})
+    fixed = [n for n, line in enumerate(spread.lines) if line.rule in ("stated", "discount")]
+    assert {spread.lines[n].kind for n in fixed} == {"access_point", "charger"}
+    assert all(spread.lines[n] == plain.lines[n] for n in fixed)
+    assert {line.unit_price for line in spread.lines if line.item == point.model} == {D("1015.00")}
+    assert spread.whole.price - plain.whole.price == half_up(Fraction(plain.whole.price) / 20)
+
+
+def test_what_is_spread_keeps_to_the_lumps_it_is_of() -> None:
+    only = {"contingency": {**CONTINGENCY["contingency"], "of": ["labour"]}}
+    found = price_of(MINIMAL, {"surcharges": only})
+    assert {line.group for line in found.lines if line.spread} == {"labour"}
+    labour = [line for line in found.lines if line.group == "labour"]
+    before = sum(line.price - line.spread for line in labour)
+    assert sum(line.spread for line in labour) == half_up(Fraction(before) / 20)
+    # Where all of them are fixed, other lumps take it.
+    models = {line.item for line in found.lines if line.group == "equipment"}
+    of_equipment = {"contingency": {**CONTINGENCY["contingency"], "of": ["equipment"]}}
+    book = {"selling": dict.fromkeys(models, "500.00 EUR"), "surcharges": of_equipment}
+    found = price_of(MINIMAL, book)
+    assert sum(line.spread for line in found.lines) == half_up(
+        Fraction(sum(line.price for line in found.lines if line.group == "equipment")) / 20
+    )
+    assert not [line for line in found.lines if line.spread and line.group == "equipment"]
+
+
+def test_a_stated_price_stands_whatever_a_device_costs() -> None:
+    (point,) = [each for each in computed(MINIMAL).design.devices if each.kind == "access_point"]
+    found = price_of(MINIMAL, {"selling": {point.model: "1015.00 EUR"}})
+    (line,) = [each for each in found.lines if each.item == point.model]
+    assert (line.rule, line.unit_price, line.price) == ("stated", D("1015.00"), D("1015.00"))
+
+
+def test_prices_for_changes_are_those_stated_and_no_others() -> None:
+    changes = {
+        "devices": {"AQ-AP2": "1050.00 EUR"},
+        "cables": {"CC-5U-R": "4.50 EUR"},
+        "ends": {"CC-5U-R": "35.00 EUR"},
+        "hours": {"installer": "70.00 EUR"},
+    }
+    found = price_of(MINIMAL, {"changes": changes}).unit_prices
+    stated = {(one.to, one.item): one.stated for one in found if one.stated is not None}
+    assert stated == {
+        ("device", "AQ-AP2"): D("1050.00"),
+        ("metre of cable", "CC-5U-R"): D("4.50"),
+        ("ends of a cable", "CC-5U-R"): D("35.00"),
+        ("hour", "installer"): D("70.00"),
+    }
+
+
+def test_where_the_law_sees_one_supply_goods_and_work_are_taxed_alike() -> None:
+    rates = {"name": "VAT", "goods": "20 %", "services": "10 %", "one_supply": "goods"}
+    surcharges = {"permit": {"name": "Permit", "amount": "100.00 EUR", "tax_kind": "exempt"}}
+    found = price_of(MINIMAL, {"taxes": {"here": rates}, "place": "here", "surcharges": surcharges})
+    assert [(one.kind, one.rate) for one in found.taxes] == [("exempt", 0), ("goods", D("0.2"))]
+    assert found.taxes[1].price == found.whole.price - 100
+
+
+def test_goods_and_services_of_one_rate_are_told_as_one() -> None:
+    """Two rows of one rate would tell how much of the price is goods, and nobody needs it."""
+    rates = {"name": "VAT", "goods": "20 %", "services": "20 %"}
+    found = price_of(MINIMAL, {"taxes": {"here": rates}, "place": "here"})
+    assert [(one.kind, one.rate, one.price) for one in found.taxes] == [
+        ("goods and services", D("0.2"), found.whole.price)
+    ]
 
 
 def test_freight_is_a_line_of_the_building_on_what_it_is_reckoned_on() -> None:
@@ -261,7 +339,7 @@ def test_payments_of_a_hundred_in_three_add_up() -> None:
     assert [day for day, _ in days] == [10, 34, 80, 50 + 365]
 
 
-def test_unit_prices_hold_supply_and_work() -> None:
+def test_what_the_rules_make_of_a_change_is_supply_and_work() -> None:
     found = {(one.to, one.item): one for one in price_of(MINIMAL, {}).unit_prices}
     one = computed(MINIMAL)
     (device,) = [each for each in one.design.devices if each.kind == "access_point"]
@@ -271,7 +349,8 @@ def test_unit_prices_hold_supply_and_work() -> None:
     assert point.supply == half_up(
         Fraction(one.project.library.entry(device.model).cost.amount) * Fraction(4, 3)
     )
-    assert point.price == point.supply + point.work
+    assert point.computed == point.supply + point.work
+    assert point.stated is None
     ends = found["ends of a cable", "CC-5U-R"]
     assert ends.hours == D("0.41")  # 0.33 h terminated, two labels at 0.04 h
     assert found["metre of cable", "CC-5U-R"].hours == D("0.03609")

@@ -175,7 +175,9 @@ def test_names_and_days_that_cannot_be_are_found() -> None:
         }
     )
     labour = shared_labour()
-    found = dict(wrong_commercial(commercial, labour, ["B001"], ["ER1"], ["L0"], ["AQ-AP2"], D(2031, 3, 3)))
+    found = dict(
+        wrong_commercial(commercial, labour, ["B001"], ["ER1"], ["L0"], {"AQ-AP2": "device"}, D(2031, 3, 3))
+    )
     assert set(found) == {
         ("price", "rules", "kinds", "acces_point"),
         ("price", "rules", "models", "NOPE"),

@@ -1,0 +1,47 @@
+"""What a client can work out, as rows, and what is said of it."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from proposal.document.making.points import house_finding_rows
+from proposal.document.rows.disclosure import DisclosureRow
+from proposal.pipeline import Computed
+from proposal.review.disclosure import Disclosed
+from proposal.review.finding import HOUSE_RULES, Finding, accepted_in_vain, in_order, nothing_to_accept
+from proposal.review.received import Received
+
+NAMES = {"margin": "margin of {about}", "rule": "{about}", "spread": "{about}", "hours": "{about}"}
+
+
+def disclosure_parts(computed: Computed, others: Sequence[Received] = ()) -> dict[str, Any]:
+    """Return the fields of the document that tell what a client can work out, by name.
+
+    others: all else that the client receives beside the price as it stands, or ever received.
+    """
+    return {
+        "disclosure": tuple(map(_row, computed.disclosed(others))),
+        "house_findings": house_finding_rows(all_house_findings(computed, others)),
+    }
+
+
+def all_house_findings(computed: Computed, others: Sequence[Received]) -> tuple[Finding, ...]:
+    """Return what is to be said to the house alone of all prices received, and what is accepted in vain.
+
+    others: all else that the client receives beside the price as it stands, or ever received.
+    """
+    found = computed.house_findings(computed.disclosed(others))
+    vain = [one for one in accepted_in_vain(computed.project, found) if one.rule in HOUSE_RULES]
+    return in_order((*found, *(nothing_to_accept(computed.project, one) for one in vain)))
+
+
+def _row(one: Disclosed) -> DisclosureRow:
+    by = 1.0 if one.kind == "hours" else 100.0
+    return DisclosureRow(
+        about=NAMES[one.kind].format(about=one.about),
+        key=one.key,
+        value=round(one.value * by, 2),
+        low=round(one.low * by, 2),
+        high=round(one.high * by, 2),
+        unit="h" if one.kind == "hours" else "%",
+        enough=one.enough,
+    )

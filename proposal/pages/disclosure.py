@@ -1,0 +1,47 @@
+"""What a client can work out from all prices received, and what is to be said of it: for the house alone."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.rows.disclosure import DisclosureRow
+from proposal.pages.findings import finding_section
+from proposal.pages.here import Here
+from proposal.pages.markdown import Cell, Column, Html, status
+from proposal.pages.schedule import Field, fields_of, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DisclosurePage:
+    """How far costs, margins and hours stay open to a client.
+
+    ranges: each with what it can be for all that the client can tell; None where nothing is told of it.
+    findings: what is to be said of the price.
+    """
+
+    template: ClassVar[str] = "disclosure.md.jinja"
+    ranges: Html | None
+    findings: tuple[Html, ...]
+
+
+def disclosure_page(here: Here) -> DisclosurePage:
+    """Return the page of what a client can work out."""
+    document = here.document
+    return DisclosurePage(
+        ranges=_ranges(here) if document.disclosure else None,
+        findings=tuple(finding_section(here, row) for row in document.house_findings),
+    )
+
+
+def _ranges(here: Here) -> Html:
+    def figure(value: float, row: DisclosureRow) -> Cell:
+        return Cell(here.figure(value, row.unit), value)
+
+    fields: list[Field[DisclosureRow]] = [
+        *fields_of(here, DisclosureRow, "about"),
+        Field(Column("It is", numeric=True), lambda row: figure(row.value, row)),
+        Field(Column("At least", numeric=True), lambda row: figure(row.low, row)),
+        Field(Column("At most", numeric=True), lambda row: figure(row.high, row)),
+        Field("Open", lambda row: status("pass") if row.enough else status("warning")),
+        *fields_of(here, DisclosureRow, "key"),
+    ]
+    return schedule("What a client who knows the shared library can tell", fields, here.document.disclosure)

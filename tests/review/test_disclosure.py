@@ -1,0 +1,158 @@
+"""How far margin, spread and hours stay open to a client: small cases on paper, and the example."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from proposal.document.making.proposal import combinations_of, combined
+from proposal.model.loading import load_source
+from proposal.pipeline import Computed, compute
+from proposal.review.disclosure import Disclosed
+from proposal.review.received import Part, Received
+from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, ROOT, computed
+
+D = Decimal
+
+
+def part(sort: Any, name: str, cost: str, price: str, hours: str = "0", kind: str = "goods") -> Part:
+    return Part(sort=sort, name=name, tax_kind=kind, cost=D(cost), price=D(price), hours=D(hours))
+
+
+def state(key: str, *parts: Part, by_kind: bool = False, listed: tuple[str, ...] = ()) -> Received:
+    return Received(
+        key=key,
+        label=key or "base",
+        state="alternate" if key else "base",
+        price=sum((one.price for one in parts), D(0)),
+        step=D("0.01"),
+        by_kind=by_kind,
+        listed=listed,
+        parts=parts,
+    )
+
+
+def known_rates(folder: str = MINIMAL) -> Computed:
+    """Return a project whose hours, rates and crews are those of the shared library."""
+    return computed(folder)
+
+
+def own_rates() -> Computed:
+    """Return the minimal project with rates, hours and crews of its own."""
+    one = computed(MINIMAL)
+    trades = {
+        key: trade.model_copy(update={"layer": "project"}) for key, trade in one.project.labour.trades.items()
+    }
+    labour = one.project.labour.model_copy(update={"trades": trades})
+    choices = one.project.brief.labour.model_copy(update={"project_conditions": ("access",)})
+    brief = one.project.brief.model_copy(update={"labour": choices})
+    project = one.project.model_copy(update={"labour": labour, "brief": brief})
+    return Computed(project=project, design=one.design)
+
+
+def disclosed(one: Computed, base: Received, *others: Received) -> dict[tuple[str, str], Disclosed]:
+    vars(one)["received"] = base
+    try:
+        return {(each.kind, each.about): each for each in one.disclosed(others)}
+    finally:
+        vars(one).pop("received")
+
+
+GOODS = part("rule", "margin 0.28", "720", "1000")
+WORK = part("work", "installer", "300", "500", "10", "services")
+
+
+@pytest.mark.independent
+def test_with_public_hours_and_rates_the_margin_is_known() -> None:
+    """1,500.00 less 720.00 and 300.00 are 480.00, 32 %; at a known rate 1,000.00 are left for 720.00."""
+    found = disclosed(known_rates(), state("", GOODS, WORK))
+    whole = found["margin", "the whole price"]
+    assert (whole.value, whole.low, whole.high) == pytest.approx((0.32, 0.32, 0.32))
+    rule = found["rule", "margin by rule"]
+    assert (rule.low, rule.high) == pytest.approx((0.28, 0.28), abs=1e-4)
+    assert found["hours", "all hours"].low == pytest.approx(10)
+    assert not any(one.enough for one in found.values())
+
+
+@pytest.mark.independent
+def test_with_hours_and_rates_of_the_house_they_stay_open() -> None:
+    """Work costs 300.00 / 2.56 to 300.00 · 2.56, by factors of 1.6 on hours and on rates."""
+    found = disclosed(own_rates(), state("", GOODS, WORK))
+    whole = found["margin", "the whole price"]
+    assert whole.high == pytest.approx((1500 - 720 - 300 / 2.56) / 1500)
+    assert whole.low == pytest.approx((1500 - 720 - 300 * 2.56) / 1500)
+    hours = found["hours", "all hours"]
+    assert (hours.low, hours.high) == pytest.approx((10 / 1.6, 16))
+    # The price of work lies between 500.00 / 2.56 and 1,280.00, and goods are not sold below 720.00.
+    rule = found["rule", "margin by rule"]
+    assert rule.low == pytest.approx(0, abs=1e-6)
+    assert rule.high == pytest.approx(1 - 720 / (1500 - 500 / 2.56), abs=1e-4)
+    assert rule.enough
+    assert hours.enough
+
+
+@pytest.mark.independent
+def test_an_alternate_without_work_gives_the_rule_away() -> None:
+    """360.00 more of cost make 500.00 more of price: 28 % to the cent, however dear work is."""
+    more = part("rule", "margin 0.28", "1080", "1500")
+    found = disclosed(own_rates(), state("", GOODS, WORK), state("more", more, WORK))
+    rule = found["rule", "margin by rule"]
+    assert (rule.low, rule.high) == pytest.approx((0.28, 0.28), abs=1e-3)
+    assert not rule.enough
+    gained = found["margin", "more"]
+    assert (gained.value, gained.low, gained.high) == pytest.approx((0.28, 0.28, 0.28))
+
+
+def test_prices_of_their_own_give_no_rule_away() -> None:
+    """The same alternate of a model with its own price tells the margin on itself alone."""
+    goods = part("rule", "margin 0.28", "720", "1000")
+    extra = part("stated", "X 500", "360", "500")
+    found = disclosed(own_rates(), state("", goods, WORK), state("more", goods, extra, WORK))
+    assert found["rule", "margin by rule"].enough
+    assert not found["margin", "more"].enough
+
+
+@pytest.mark.independent
+def test_taxes_of_two_rates_tell_the_margin_on_goods() -> None:
+    found = disclosed(own_rates(), state("", GOODS, WORK, by_kind=True))
+    goods = found["margin", "what is taxed as goods"]
+    assert (goods.value, goods.low, goods.high) == pytest.approx((0.28, 0.28, 0.28))
+    assert found["margin", "what is taxed as services"].enough
+
+
+def test_what_is_spread_stays_open_up_to_what_a_client_takes_for_the_most() -> None:
+    spread = Part(sort="spread", name="", tax_kind="goods", cost=D(30), price=D(45))
+    found = disclosed(own_rates(), state("", GOODS, WORK, spread))["spread", "what is spread"]
+    assert found.value == pytest.approx(0.03)
+    assert (found.low, found.high) == pytest.approx((0, 0.15))
+    assert found.enough
+
+
+def test_days_of_a_crew_that_is_known_bound_the_hours() -> None:
+    """One drafter of the shared library works four days of eight hours: more than 24 h and at most 32 h."""
+    one = own_rates()
+    trades = dict(one.project.labour.trades)
+    trades["drafter"] = trades["drafter"].model_copy(update={"layer": "shared"})
+    labour = one.project.labour.model_copy(update={"trades": trades})
+    project = one.project.model_copy(update={"labour": labour})
+    with_days = Computed(project=project, design=one.design)
+    (task,) = (each for each in with_days.programme.tasks if each.kind == "drafting")
+    ((trade, people, hours),) = task.crew
+    assert (trade, people) == ("drafter", 1)
+    found = disclosed(with_days, state("", GOODS, part("work", "drafter", "300", "500", str(hours))))
+    whole = found["hours", "all hours"]
+    assert whole.low == pytest.approx(max(float(hours) / 1.6, 8 * (task.days - 1)), rel=1e-6)
+    assert whole.high == pytest.approx(min(float(hours) * 1.6, 8 * task.days), rel=1e-6)
+
+
+def test_the_example_leaves_open_what_it_does_not_accept() -> None:
+    source = load_source(ROOT / EXAMPLE)
+    base = compute(source.base)
+    together = [combined(source, chosen).received for chosen in combinations_of(source.open)[1:]]
+    rows = base.disclosed([one for one in together if one is not None])
+    assert {row.key for row in rows if not row.enough} == {"gooseneck_meeting_rooms"}
+    kinds = {(row.kind, row.about) for row in rows if row.enough}
+    assert {("margin", "the whole price"), ("spread", "what is spread"), ("hours", "all hours")} <= kinds
+    (finding,) = base.house_findings(rows)
+    assert finding.rule == "client-can-compute"
+    assert finding.accepted is not None
