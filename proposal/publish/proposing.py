@@ -17,7 +17,7 @@ from typing import TypeVar
 from pydantic import BaseModel, ValidationError
 
 from proposal.document.document import Document
-from proposal.document.making.disclosure import all_house_findings, disclosure_parts
+from proposal.document.making.disclosure import all_disclosure_parts, all_house_findings
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import (
     Combined,
@@ -81,7 +81,7 @@ def whole_proposal(
             Sensitivity,
             lambda: _sensitivity(source, computed, progress),
         )
-    told = disclosure_parts(computed, (*received_with(together), *earlier))
+    told = all_disclosure_parts(computed, (*received_with(together), *earlier))
     return proposal_of(
         source,
         finished(document_of(computed).model_copy(update=told)),

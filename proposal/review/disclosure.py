@@ -10,11 +10,11 @@ secret are found by linear programming. For the house alone.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Literal
 
-from proposal.design.solving.solver import silent_solver
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Project
+from proposal.review.fits import Fits
 from proposal.review.received import NOTHING, Part, Received, printed, sums_by_kind
 
 if TYPE_CHECKING:
@@ -76,52 +76,15 @@ class Known:
         )
 
 
-class _Fits:
-    """All values of some unknowns that fit what is known of their sums."""
-
-    def __init__(self) -> None:
-        self.solver: Any = silent_solver()
-        self.columns: dict[tuple[str, str], int] = {}
-
-    def unknown(self, sort: str, name: str, low: float, high: float) -> int:
-        """Return the column of an unknown, which is new where it was not asked for before."""
-        column = self.columns.get((sort, name))
-        if column is None:
-            column = self.columns[sort, name] = len(self.columns)
-            self.solver.addVar(low, high)
-        return column
-
-    def sum(self, terms: Mapping[int, float], low: float, high: float) -> None:
-        """Say between what a sum of unknowns lies."""
-        columns = [column for column, factor in terms.items() if factor]
-        self.solver.addRow(low, high, len(columns), columns, [terms[column] for column in columns])
-
-    def between(self, terms: Mapping[int, float], value: float) -> tuple[float, float]:
-        """Return the least and the most that a sum of unknowns can be.
-
-        value: what it is, which stands for both where the solver finds no answer.
-        """
-        import highspy
-
-        ends = []
-        for sense in (highspy.ObjSense.kMinimize, highspy.ObjSense.kMaximize):
-            self.solver.changeObjectiveSense(sense)
-            for column in self.columns.values():
-                self.solver.changeColCost(column, terms.get(column, 0.0))
-            self.solver.run()
-            if self.solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
-                return value, value
-            ends.append(float(self.solver.getInfo().objective_function_value))
-        return ends[0], ends[1]
-
-
 @dataclass(slots=True)
 class _Client:
     """What the client can tell: unknowns of prices, costs and hours, and all figures that bind them."""
 
     known: Known
     knowledge: ClientKnowledge
-    fits: _Fits = field(default_factory=_Fits)
+    spread: float = 0.0
+    """Share that is spread, of what all else comes to."""
+    fits: Fits = field(default_factory=Fits)
 
     def price_of(self, part: Part, listed: Sequence[str]) -> tuple[int, float]:
         """Return the unknown that makes the price of a part, and by what it counts."""
@@ -138,9 +101,6 @@ class _Client:
             return self.fits.unknown("spread", "", 0.0, most), float(part.price)
         both = self.knowledge.hours_factor.factor * self.knowledge.rates_factor.factor
         return self.fits.unknown(part.sort, part.name, 1 / both, both), float(part.price)
-
-    spread: float = 0.0
-    """Share that is spread, of what all else comes to."""
 
     def _work(self, what: str, trade: str) -> int:
         """Return the unknown by which the price or the cost of a trade's work is another than it is.

@@ -13,15 +13,22 @@ from proposal.review.received import Received
 NAMES = {"margin": "margin of {about}", "rule": "{about}", "spread": "{about}", "hours": "{about}"}
 
 
-def disclosure_parts(computed: Computed, others: Sequence[Received] = ()) -> dict[str, Any]:
-    """Return the fields of the document that tell what a client can work out, by name.
+def disclosure_parts(computed: Computed) -> dict[str, Any]:
+    """Return the fields of the document that tell what a client can work out of its price, by name."""
+    found = computed.disclosed()
+    return _parts(found, computed.house_findings(found))
 
-    others: all else that the client receives beside the price as it stands, or ever received.
+
+def all_disclosure_parts(computed: Computed, others: Sequence[Received]) -> dict[str, Any]:
+    """Return the same fields of what a client can work out of every price that they receive or ever received.
+
+    others: all prices beside the one as it stands.
     """
-    return {
-        "disclosure": tuple(map(_row, computed.disclosed(others))),
-        "house_findings": house_finding_rows(all_house_findings(computed, others)),
-    }
+    return _parts(computed.disclosed(others), all_house_findings(computed, others))
+
+
+def _parts(found: Sequence[Disclosed], findings: Sequence[Finding]) -> dict[str, Any]:
+    return {"disclosure": tuple(map(_row, found)), "house_findings": house_finding_rows(findings)}
 
 
 def all_house_findings(computed: Computed, others: Sequence[Received]) -> tuple[Finding, ...]:
