@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError
-from tests.bad_input.projects import Edits, write_project
+from tests.bad_input.projects import GOOD, Edits, write_project
 from tests.bad_input.whole_way import whole_way
 
 MEETING = "room_types/meeting.yaml"
@@ -30,6 +30,17 @@ REFUSED: dict[str, tuple[Edits, list[str]]] = {
     "equipment room on no storey": (
         {"building.yaml": ("storey: L0", "storey: ''")},
         ["building.yaml:7:13: equipment_rooms.ER1.storey: wanted a text; found an empty text"],
+    ),
+    "walls of nothing": (
+        {MEETING: ("output: breakout\n", "output: breakout\nradio: {walls: ''}\n")},
+        [f"{MEETING}:13:16: radio.walls: wanted a text; found an empty text"],
+    ),
+    "wall of nothing": (
+        {
+            "building.yaml": GOOD["building.yaml"]
+            + "radio: {walls: {W1: {storey: L0, along: [[1 m, 1 m], [1 m, 9 m]], construction: ''}}}\n"
+        },
+        ["building.yaml:10:81: radio.walls.W1.construction: wanted a text; found an empty text"],
     ),
 }
 

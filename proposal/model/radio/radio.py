@@ -22,7 +22,7 @@ class Wall(Written):
     along: Annotated[tuple[Point, ...], Field(min_length=2, max_length=200)] = Field(
         description="Points in the building that it joins by straight lines, x then y."
     )
-    construction: str = Field(
+    construction: Name = Field(
         default="concrete", description="Its construction, a name of the table of wall losses."
     )
     loss: _Loss | None = Field(
@@ -87,7 +87,7 @@ class RoomRadio(Written):
         "Power setting of the room's access points and microphones.",
         "Radio works at the highest power that the equipment and the region allow",
     )
-    walls: str = assumed(
+    walls: Name = assumed(
         "light partition",
         "Construction of the room's own walls, a name of the table of wall losses.",
         "Construction of the room's own walls, as radio meets it",
