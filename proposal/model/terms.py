@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from proposal.model.base import Written, assumed, unwritten
+from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.radio.radio import RadioRules
 from proposal.quantities.dates import Date
 from proposal.quantities.parsing import Force, Fraction, Length, Resistance, TemperatureRise
@@ -179,7 +179,7 @@ class Rules(Written):
 class Subnet(Written):
     """A network the building offers."""
 
-    network: str = Field(description="Address range, such as 10.20.30.0/24.")
+    network: Name = Field(description="Address range, such as 10.20.30.0/24.")
     vlan: Annotated[int, Field(ge=1, le=4094)] = Field(description="VLAN number.")
     purpose: Literal["audio and control"] = Field(
         default="audio and control", description="What travels on it."

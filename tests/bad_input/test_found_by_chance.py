@@ -31,6 +31,10 @@ REFUSED: dict[str, tuple[Edits, list[str]]] = {
         {"building.yaml": ("storey: L0", "storey: ''")},
         ["building.yaml:7:13: equipment_rooms.ER1.storey: wanted a text; found an empty text"],
     ),
+    "network without addresses": (
+        {"project.yaml": ("network: 192.168.30.0/24", "network: ''")},
+        ["project.yaml:14:25: subnets.conference.network: wanted a text; found an empty text"],
+    ),
     "walls of nothing": (
         {MEETING: ("output: breakout\n", "output: breakout\nradio: {walls: ''}\n")},
         [f"{MEETING}:13:16: radio.walls: wanted a text; found an empty text"],
