@@ -1,6 +1,7 @@
 """What holds for every test."""
 
 import os
+import signal
 
 import pytest
 from hypothesis import settings
@@ -12,6 +13,10 @@ settings.load_profile("steady")
 # What whoever runs the tests has chosen for own projects must not change what is tested.
 for variable in ("PROPOSAL_LIBRARY", "PROPOSAL_DOT"):
     os.environ.pop(variable, None)
+
+# Shells start what runs in the background with interrupts ignored, and so would what tests interrupt.
+if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:

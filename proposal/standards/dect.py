@@ -115,7 +115,7 @@ def united_states_power_limit_dbm(bandwidth_hz: float, gain_dbi: float) -> float
         "slot_pairs": ("k", "slot pairs a link", "-"),
         "bearers": ("a", "always-on bearers, one an access point", "-"),
     },
-    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 1200, whole=True)},
+    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 100_000, whole=True)},
 )
 def links_on_one_carrier_each(carriers: int, slot_pairs: int, bearers: int) -> int:
     """Return how many synchronised links one space holds where the slot pairs of a link share a carrier [-].
@@ -144,7 +144,7 @@ def links_on_one_carrier_each(carriers: int, slot_pairs: int, bearers: int) -> i
         "slot_pairs": ("k", "slot pairs a link", "-"),
         "bearers": ("a", "always-on bearers, one an access point", "-"),
     },
-    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 1200, whole=True)},
+    valid={"carriers": _CARRIERS, "slot_pairs": _PAIRS, "bearers": Range(0, 100_000, whole=True)},
 )
 def links_spread_over_carriers(carriers: int, slot_pairs: int, bearers: int) -> int:
     """Return how many synchronised links one space holds where slot pairs may lie on any carrier [-].

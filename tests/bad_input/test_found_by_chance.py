@@ -35,6 +35,14 @@ REFUSED: dict[str, tuple[Edits, list[str]]] = {
         {"project.yaml": ("network: 192.168.30.0/24", "network: ''")},
         ["project.yaml:14:25: subnets.conference.network: wanted a text; found an empty text"],
     ),
+    "microphone that drains nothing while it keeps its link": (
+        {"library/own.yaml": "microphones: {AQ-MB-C: {battery: {idle: 0 W}}}\n"},
+        ["library/own.yaml:1:41: microphones.AQ-MB-C.battery.idle: wanted more than 0 W; found 0 W"],
+    ),
+    "access point with more channels than the band": (
+        {"library/own.yaml": "access_points: {AQ-AP4: {channels: 500}}\n"},
+        ["library/own.yaml:1:36: access_points.AQ-AP4.channels: wanted at most 120; found 500"],
+    ),
     "walls of nothing": (
         {MEETING: ("output: breakout\n", "output: breakout\nradio: {walls: ''}\n")},
         [f"{MEETING}:13:16: radio.walls: wanted a text; found an empty text"],
@@ -56,6 +64,10 @@ def test_what_was_found_is_refused_with_a_message(edits: Edits, messages: list[s
 
 
 SHOWN: dict[str, Edits] = {
+    "a hundred access points that never fall silent": {
+        "library/own.yaml": "access_points: {AQ-AP2: {radio: {always_on_bearers: 120}}}\n",
+        "fixed.yaml": "rooms: {B001: {access_points: {AQ-AP2: 100}}}\n",
+    },
     "entry of the library without its model code": {
         "library/own.yaml": "chargers: {AQ-CH4: {model: ''}}\n",
         "fixed.yaml": "rooms: {B001: {chargers: {AQ-CH4: 1}}}\n",

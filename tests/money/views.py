@@ -69,7 +69,7 @@ def document_views(document: Document) -> dict[str, Sums]:
             **renamed(
                 added(document.cash_flow, "incoming", "outgoing"), incoming="total", outgoing="paid out"
             ),
-            "margin": document.cash_flow[-1].balance,
+            "margin": document.cash_flow[-1].balance if document.cash_flow else NOTHING,
         },
         "take-off": renamed(added(document.takeoff, "cost"), cost="materials"),
         "take-off of equipment": renamed(
@@ -129,7 +129,7 @@ COLUMNS: Mapping[str, Mapping[str, str]] = {
         for view in VIEWS
     },
     "price-lines": {"Cost": "cost", "Reserve": "reserve", "Price": "price", "Tax": "tax"},
-    "taxes": {"Price taxed": "price", "Tax, line by line": "tax"},
+    "taxes": {"Price taxed": "price", "Amount": "tax"},
     "payments": {"Before tax": "price", "Tax": "tax", "To be paid": "total"},
     "cash-flow": {"In": "total", "Out": "paid out"},
     "takeoff": {"Cost": "materials"},

@@ -216,7 +216,9 @@ class Battery(Written):
         description="Run time in use on a new pack."
     )
     in_use: Annotated[Power, Field(gt=0, le=100)] = Field(description="Drain while it is spoken into.")
-    idle: PackWatts = Field(description="Drain muted or idle on the table: the link is kept.")
+    idle: Annotated[Power, Field(gt=0, le=100)] = Field(
+        description="Drain muted or idle on the table: the link is kept."
+    )
     docked: PackWatts = Field(description="Drain in a charge slot.")
     off: PackWatts = Field(description="Drain when switched off.")
     charge_power: Annotated[Power, Field(gt=0, le=1000)] = Field(

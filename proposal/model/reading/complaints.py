@@ -96,8 +96,7 @@ def _message(details: ErrorDetails, wanted: Wanted | None, found: str) -> str:
         least = kind == "too_short"
         count = context["min_length" if least else "max_length"]
         entries = "entry" if count == 1 else "entries"
-        # Where there are too many, they may not have been counted to the end.
-        actual = context["actual_length"] or ("none" if least else "more")
+        actual = len(details["input"]) or "none"
         return f"wanted at {'least' if least else 'most'} {count} {entries}; found {actual}"
     if kind == "string_too_short" and context["min_length"] > 1:
         return f"wanted a text of at least {context['min_length']} characters; found {found}"
