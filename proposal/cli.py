@@ -160,12 +160,13 @@ def check(
     could work out is looked for in the price as it stands and in all that was issued. Nothing is written.
     Exit status 1 where an error finding stands that nobody accepted.
     """
-    from proposal.document.making.proposal import combinations_of, combined
-    from proposal.publish.earlier import received_before
-
     source, computed = _read(folder, library)
+    from proposal.publish.received_prices import received_before
+
     others = list(received_before(folder))
     if alternates:
+        from proposal.document.making.proposal import combinations_of, combined
+
         with _progress() as tell:
             for chosen in combinations_of(source.open)[1:]:
                 tell(f"price of {len(chosen)} alternates together")
@@ -359,6 +360,7 @@ def preview(
         earlier = last_issue(folder, library)
         # What moves the price takes far longer than a page may while its file is written.
         build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier, sensitivity=False)
+        gc.unfreeze()  # the next time it is computed anew, and this can go
 
     def told(problem: str) -> None:
         say(problem or "built", stream="stderr" if problem else "stdout")
@@ -530,6 +532,7 @@ def _read(folder: Path, library: Path | None, named: Mapping[str, str] | None = 
         len(computed.findings)  # found while nothing is searched; every command tells of them
         return source, computed
     finally:
+        gc.freeze()  # what was read and computed stays to the end: it is not searched later either
         gc.enable()
 
 

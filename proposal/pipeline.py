@@ -103,14 +103,22 @@ class Computed:
 
         disclosed: how far everything stays open to a client.
         """
+        from proposal.review.price import open_to_the_client
+
+        told = marked(self.project, open_to_the_client(self.project, disclosed))
+        return in_order((*self._price_findings, *told))
+
+    @cached_property
+    def _price_findings(self) -> tuple[Finding, ...]:
+        """Return what is to be said of the price to the house, whatever a client knows of other prices."""
         from proposal.review.price import price_findings
 
-        return in_order(marked(self.project, price_findings(self.project, self.price, disclosed)))
+        return tuple(marked(self.project, price_findings(self.project, self.price)))
 
     @property
     def errors(self) -> tuple[Finding, ...]:
         """Return the error findings that nobody has accepted, those for the house alone too."""
-        return open_errors((*self.findings, *self.house_findings(())))
+        return open_errors((*self.findings, *self._price_findings))
 
 
 def compute(project: Project) -> Computed:

@@ -4,6 +4,7 @@ from pathlib import Path
 
 import pytest
 
+from proposal.document.making.disclosure import all_disclosure_parts
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
 from proposal.document.making.sensitivity import cases_of, price_of, sensitivity_of
@@ -15,6 +16,7 @@ from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
 from proposal.publish.proposal_site import templates
+from proposal.publish.received_prices import received_before
 from tests.canaries import Planter, Scan
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -41,7 +43,9 @@ def planted(planter: Planter) -> Proposal:
         sensitivity_of(computed.price.whole.price, tried),
     )
     one = next(alternate for alternate in whole.alternates if alternate.row.key == KEY)
-    alternate = planter.planted(one)
+    told = all_disclosure_parts(computed, received_before(ROOT / "example_project"))
+    document = one.document.model_copy(update={"house_findings": told["house_findings"]})
+    alternate = planter.planted(one.model_copy(update={"document": document}))
     return whole.model_copy(
         update={
             "alternates": (alternate, *(two for two in whole.alternates if two.row.key != KEY)),

@@ -18,6 +18,7 @@ import pytest
 from pydantic import Field
 
 from proposal.document.document import Document
+from proposal.document.making.disclosure import all_disclosure_parts
 from proposal.document.making.document import document_of
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.schedule import ALL, HOUSE, Row, Shows
@@ -31,6 +32,7 @@ from proposal.publish.cache import Cache
 from proposal.publish.export_files import exported
 from proposal.publish.own_paths import own_folders
 from proposal.publish.proposal_site import edition_source
+from proposal.publish.received_prices import received_before
 from tests.canaries import NEVER_PLANTED, Canary, Planter, Scan
 from tests.shared_builds import made_once
 
@@ -42,6 +44,7 @@ ON_NO_PAGE: Mapping[str, str] = {
     "cables.turns[1]": "where a way turns is drawn on the plans",
     "reel_orders.reels.cuts[2]": "the groups for which a reel is set up stand there, and cuts in their order",
     "disturbances.over_db": "a whole number of decibels stands there, rounded up",
+    "radio_places.carrier_hz": "it stands there in MHz, to three places",
     "margins.probability": "nothing above 99.9 % stands there",
     "streams.bandwidth_bit_s": "it stands there in Mbit/s, to three places",
     "reel_orders.reels.length_m": "the cuts and what is left of the reel stand there, which make it up",
@@ -86,7 +89,8 @@ def planted() -> Planted:
     source = load_source(ROOT / "example_project")
     computed = compute(source.base)
     planter = Planter()
-    document = planter.planted(document_of(computed))
+    told = all_disclosure_parts(computed, received_before(ROOT / "example_project"))
+    document = planter.planted(document_of(computed).model_copy(update=told))
     return Planted(source, computed, document, planter.canaries, planter.without)
 
 
@@ -145,7 +149,7 @@ def test_every_canary_stands_on_a_page_of_the_estimator_edition(
 ) -> None:
     missing = set(planted.canaries) - scans["estimator"].paths(".html")
     assert sorted(missing - set(ON_NO_PAGE)) == []
-    assert len(ON_NO_PAGE) <= 7
+    assert len(ON_NO_PAGE) <= 8
 
 
 @pytest.mark.parametrize("reader", READERS)
@@ -182,25 +186,39 @@ def leaving_in(name: str) -> EditionMaker:
     return leaky
 
 
-@pytest.mark.parametrize(
-    ("forgotten", "reader"),
-    [
-        ("rooms.internal_note", "reviewer"),
-        ("equipment.unit_cost", "client"),
-        ("finding_count", "installer"),
-        ("yearly.unit_cost", "client"),
-        ("trades.cost", "reviewer"),
-    ],
-)
-def test_a_leaky_edition_is_found_out(forgotten: str, reader: Reader, planted: Planted, folder: Path) -> None:
-    """What would be made into its site gives it away: pages, drawings and files."""
+def scan_of_site(edition: Edition, planted: Planted, folder: Path) -> Scan:
+    """Return what is found in all that would be made into the site of an edition."""
     cache = Cache(own_folders(folder).build / "cache")  # its drawings are the same
-    leaky = leaving_in(forgotten)(planted.document, reader)
-    source = edition_source(leaky, planted.computed.project.images, cache)
+    source = edition_source(edition, planted.computed.project.images, cache)
     scan = Scan(planted.canaries, known=planted.known)
     for name, page in source.pages.items():
         scan.content(name, page.encode())
     for name, content in source.files.items():
+        scan.content(name, content)
+    return scan
+
+
+@pytest.mark.parametrize(
+    ("forgotten", "reader"), [("rooms.internal_note", "reviewer"), ("finding_count", "installer")]
+)
+def test_a_leaky_edition_is_found_out(forgotten: str, reader: Reader, planted: Planted, folder: Path) -> None:
+    """What would be made into its site gives it away: pages, drawings and files."""
+    leaky = leaving_in(forgotten)(planted.document, reader)
+    leaks = scan_of_site(leaky, planted, folder).leaks(reader)
+    assert leaks
+    assert all(leak.startswith(forgotten) for leak in leaks)
+
+
+@pytest.mark.parametrize(
+    ("forgotten", "reader"),
+    [("equipment.unit_cost", "client"), ("yearly.unit_cost", "client"), ("trades.cost", "reviewer")],
+)
+def test_a_column_is_locked_twice(forgotten: str, reader: Reader, planted: Planted, folder: Path) -> None:
+    """Tables leave out a column that their reader may not see, even where an edition holds its values."""
+    leaky = leaving_in(forgotten)(planted.document, reader)
+    assert scan_of_site(leaky, planted, folder).leaks(reader) == []
+    scan = Scan(planted.canaries, known=planted.known)
+    for name, content in exported(dataclasses.replace(leaky, reader="estimator"), "csv").items():
         scan.content(name, content)
     leaks = scan.leaks(reader)
     assert leaks

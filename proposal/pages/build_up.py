@@ -143,7 +143,7 @@ def _margins(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> 
         Field(title, lambda row: view_name(here, title, row.key)),
         *fields_of(here, PriceSum, "cost", "price", "margin"),
         Field(Column("Of the price", numeric=True), lambda row: left(row.cost, row.price)),
-        *fields_of(here, PriceSum, "reserve"),
+        *fields_of(here, PriceSum, "reserve", "tax", "total"),
     ]
     totals = {
         "Margin": here.money(prices - costs),

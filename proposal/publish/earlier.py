@@ -7,12 +7,9 @@ from pathlib import Path
 from proposal.differences.changes import State
 from proposal.differences.inputs import Inputs
 from proposal.document.document import Document
-from proposal.errors import InputError, Problem
-from proposal.model.issued import MANIFEST, last_record, read_sequence
 from proposal.model.loading import read_folder
-from proposal.publish.own_paths import ISSUED
 from proposal.publish.received_prices import received_until
-from proposal.publish.record import record_folders
+from proposal.publish.record_order import last_record_folder
 from proposal.publish.states import Stated, inputs_between, record_state
 from proposal.review.received import Received
 
@@ -49,7 +46,7 @@ def last_issue(folder: Path, company: Path | None) -> Earlier | None:
     company: folder of a company's own library, as the call names it.
     Raises InputError where the order of the records is not clear, or the last one cannot be read.
     """
-    last = _last_record(folder)
+    last = last_record_folder(folder)
     if last is None:
         return None
     return Earlier(
@@ -58,29 +55,3 @@ def last_issue(folder: Path, company: Path | None) -> Earlier | None:
         received=received_until(last),
         company=company,
     )
-
-
-def received_before(folder: Path) -> tuple[Received, ...]:
-    """Return the prices that the client of a project ever received with an issued revision.
-
-    folder: the project folder.
-    Raises InputError where the order of the records is not clear, or the last one cannot be read.
-    """
-    last = _last_record(folder)
-    return () if last is None else received_until(last)
-
-
-def _last_record(folder: Path) -> Path | None:
-    """Return the folder of the record that was issued last, None where nothing is issued."""
-    problems: list[Problem] = []
-    sequences: dict[str, int] = {}
-    for one in record_folders(folder):
-        manifest = one / MANIFEST
-        data = manifest.read_bytes() if manifest.is_file() else b""
-        sequence = read_sequence(data, f"{ISSUED}/{one.name}/{MANIFEST}", problems)
-        if sequence is not None:
-            sequences[one.name] = sequence
-    last = last_record(sequences, problems)
-    if problems:
-        raise InputError(problems)
-    return None if last is None else folder / ISSUED / last

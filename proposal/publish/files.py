@@ -199,8 +199,15 @@ def note(handle: int, text: str) -> None:
 @contextmanager
 def temporary_folder() -> Iterator[OwnPath]:
     """Give a new folder that nobody else can open, and delete it when the block ends."""
-    with tempfile.TemporaryDirectory(prefix="proposal-") as folder:
-        yield OwnPath(Path(os.path.realpath(folder)))
+    made: list[tempfile.TemporaryDirectory[str]] = []
+    try:
+        with uninterrupted():  # a folder that is there and known to nobody would stay
+            made.append(tempfile.TemporaryDirectory(prefix="proposal-"))
+        yield OwnPath(Path(os.path.realpath(made[0].name)))
+    finally:
+        with uninterrupted():
+            for one in made:
+                one.cleanup()
 
 
 def write_temporary_file(beginning: str, ending: str, content: bytes) -> str:

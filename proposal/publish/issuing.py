@@ -38,9 +38,9 @@ from proposal.publish.record import (
     DOCUMENT,
     Record,
     files_below,
-    record_folders,
     records_of,
 )
+from proposal.publish.record_order import record_folders
 from proposal.publish.revision_names import is_revision_name
 from proposal.publish.states import kept_files, record_state
 from proposal.publish.stopping import uninterrupted

@@ -1,6 +1,7 @@
 """The prices that a client ever received, as an issued record keeps them: its own and all before it."""
 
 import json
+import os
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -8,6 +9,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError, Place, Problem
 from proposal.publish.own_paths import ISSUED, regular_content
+from proposal.publish.record_order import last_record_folder
 from proposal.review.received import Received
 
 RECEIVED = "received.json"
@@ -40,9 +42,11 @@ def received_text(received: Sequence[Received]) -> str:
 def received_until(record: Path) -> tuple[Received, ...]:
     """Return the prices that a record keeps: its own and those of all revisions before it.
 
-    record: its folder.
+    record: its folder; nothing where it was written before records kept them.
     Raises InputError where they cannot be read.
     """
+    if not os.path.lexists(record / RECEIVED):
+        return ()
     place = Place(f"{ISSUED}/{record.name}/{RECEIVED}")
     try:
         data = regular_content(record / RECEIVED)
@@ -55,3 +59,13 @@ def received_until(record: Path) -> tuple[Received, ...]:
         first = error.errors()[0]
         message = f"wanted the prices that the client received; found {first['msg']}"
         raise InputError([Problem(place, "", message)]) from error
+
+
+def received_before(folder: Path) -> tuple[Received, ...]:
+    """Return the prices that the client of a project ever received with an issued revision.
+
+    folder: the project folder.
+    Raises InputError where the order of the records is not clear, or the last one cannot be read.
+    """
+    last = last_record_folder(folder)
+    return () if last is None else received_until(last)

@@ -10,7 +10,7 @@ from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST, last_record
 from proposal.publish.manifest import Manifest, read_manifest
 from proposal.publish.own_paths import ISSUED, regular_content
-from proposal.publish.revision_names import is_revision_name
+from proposal.publish.record_order import record_folders
 from proposal.quantities.messages import printable
 
 DOCUMENT = "document.json"
@@ -30,14 +30,6 @@ class Record:
     def name(self) -> str:
         """The record as a project names it, such as `issued/B`."""
         return f"{ISSUED}/{self.folder.name}"
-
-
-def record_folders(project: Path) -> tuple[Path, ...]:
-    """Return the folders of a project's issued records, by name; what has no revision's name is none."""
-    issued = project / ISSUED
-    if not issued.is_dir():
-        return ()
-    return tuple(sorted(path for path in issued.iterdir() if path.is_dir() and is_revision_name(path.name)))
 
 
 def records_of(project: Path) -> tuple[Record, ...]:

@@ -13,7 +13,8 @@ from proposal.publish.issuing import remade
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import ISSUED, OwnFolders, own_folders
 from proposal.publish.placing import PART, clean_up, place_artifacts, refuse_strange, write_surroundings
-from proposal.publish.record import Record, read_record, record_folders
+from proposal.publish.record import Record, read_record
+from proposal.publish.record_order import record_folders
 from proposal.publish.stopping import uninterrupted
 from proposal.publish.verifying import (
     lost_records,

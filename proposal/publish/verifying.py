@@ -28,7 +28,8 @@ from proposal.publish.own_paths import (
 )
 from proposal.publish.placing import expected_surroundings
 from proposal.publish.published import VERSIONS_LIST, surrounding_paths
-from proposal.publish.record import Record, files_below, read_record, record_folders
+from proposal.publish.record import Record, files_below, read_record
+from proposal.publish.record_order import record_folders
 from proposal.publish.revision_names import LATEST, is_revision_name
 from proposal.quantities.messages import printable, wanted_one_of
 

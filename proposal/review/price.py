@@ -6,6 +6,8 @@ from decimal import Decimal
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.model.price.disclosure import Factors
 from proposal.model.project import Path, Project
@@ -24,15 +26,11 @@ FEWEST_ALIKE = 4
 _STEPS = tuple(Decimal(step) for step in ("1000", "500", "100", "50", "10", "5", "1", "0.5", "0.1", "0.05"))
 
 
-def price_findings(project: Project, price: "PriceEstimate", found: Sequence[Disclosed]) -> Iterator[Finding]:
-    """Yield what is wrong with a price and with what a client receives of it.
-
-    found: how far every secret stays open.
-    """
+def price_findings(project: Project, price: "PriceEstimate") -> Iterator[Finding]:
+    """Yield what is wrong with a price by itself, whatever else its client knows."""
     yield from _without_lump(project, price)
     yield from _printed_rates(project, price)
     yield from _factors(project, price)
-    yield from open_to_the_client(project, found)
 
 
 def _without_lump(project: Project, price: "PriceEstimate") -> Iterator[Finding]:
@@ -148,21 +146,19 @@ def whole_factor(prices: Sequence[Decimal], smallest: Decimal, factors: Factors)
         return None
     step = step_of(prices, smallest)
     count = round((factors.greatest - factors.least) / factors.step) + 1
+    tried = factors.least + np.arange(count) * factors.step
+    low = np.array([float(price - step / 2) for price in prices]) / tried[:, None]
+    high = np.array([float(price + step / 2) for price in prices]) / tried[:, None]
     for grid in (step * 10, step * 20, step * 50, step * 100):
-        for n in range(count):
-            factor = factors.least + n * factors.step
-            hits = sum(_is_whole(price, step, grid, factor) for price in prices)
+        one = float(grid)
+        whole = (np.floor(high / one) * one >= low) & (high >= one)
+        for factor, hits in zip(tried, whole.sum(axis=1), strict=True):
             if (
                 hits >= factors.share * len(prices)
-                and _accident(hits, len(prices), step, grid) * count < 0.01
+                and _accident(int(hits), len(prices), step, grid) * count < 0.01
             ):
-                return factor
+                return float(factor)
     return None
-
-
-def _is_whole(price: Decimal, step: Decimal, grid: Decimal, factor: float) -> bool:
-    low, high = float(price - step / 2) / factor, float(price + step / 2) / factor
-    return math.floor(high / float(grid)) * float(grid) >= low and high >= float(grid)
 
 
 def _accident(hits: int, count: int, step: Decimal, grid: Decimal) -> float:

@@ -11,6 +11,7 @@ import pytest
 from proposal.differences.changes import State
 from proposal.differences.inputs import InputRow, Inputs, inputs_of
 from proposal.document.document import Document
+from proposal.document.making.disclosure import all_disclosure_parts
 from proposal.document.making.document import document_of
 from proposal.document.making.history import with_issued
 from proposal.document.readers import READERS, Reader
@@ -22,6 +23,7 @@ from proposal.model.loading import load_project
 from proposal.pages.site_pages import SitePages, pages_of
 from proposal.pipeline import compute
 from proposal.publish.proposal_site import templates
+from proposal.publish.received_prices import received_before
 from tests.canaries import Planter, Scan
 from tests.pages.site import drawings_for
 from tests.sample_document import sample_document
@@ -150,7 +152,9 @@ def test_a_row_follows_from_one_line_only_where_that_is_certain(inputs: Inputs, 
 @lru_cache(maxsize=1)
 def planted() -> tuple[Document, Document, Planter]:
     """Return the example, the same with a canary in every restricted field, and who planted them."""
-    example = document_of(compute(load_project(ROOT / "example_project")))
+    computed = compute(load_project(ROOT / "example_project"))
+    told = all_disclosure_parts(computed, received_before(ROOT / "example_project"))
+    example = document_of(computed).model_copy(update=told)
     planter = Planter()
     return example, planter.planted(example), planter
 

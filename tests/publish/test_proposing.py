@@ -59,7 +59,7 @@ def without_computing(monkeypatch: pytest.MonkeyPatch) -> None:
     def refuse(*_: Any) -> Any:
         raise AssertionError("computed once more")
 
-    for name in ("alternate_document", "combination", "price_of"):
+    for name in ("alternate_document", "combined", "price_of"):
         monkeypatch.setattr(proposing, name, refuse)
 
 

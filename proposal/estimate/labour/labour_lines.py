@@ -79,6 +79,7 @@ def unit_lines(
 ) -> list[LabourLine]:
     """Return a line for equal units of each task: same room, same hours, same conditions."""
     counting = _Counting(project, design, (*design.sheets, *more_sheets), labour)
+    numbers = storey_numbers(project)
     lines = []
     for key, task in labour.tasks.items():
         if task.hours is None:
@@ -86,7 +87,7 @@ def unit_lines(
         grouped: dict[tuple[object, ...], list[_Counted]] = {}
         additions_of: dict[tuple[object, ...], Additions] = {}
         for one in counting.of(key, task):
-            found = _additions(project, labour, choices, task, one)
+            found = _additions(project, numbers, labour, choices, task, one)
             like = (one.room, one.storey, one.model, one.hours_a_unit, one.group, found)
             grouped.setdefault(like, []).append(one)
             additions_of[like] = found
@@ -161,9 +162,17 @@ def _group_factor(labour: Labour, cables: int) -> Decimal:
 
 
 def _additions(
-    project: Project, labour: Labour, choices: LabourChoices, task: Task, one: _Counted
+    project: Project,
+    storeys: Mapping[str, int],
+    labour: Labour,
+    choices: LabourChoices,
+    task: Task,
+    one: _Counted,
 ) -> Additions:
-    """Return what conditions add to a unit, by name; those of 0 are left out."""
+    """Return what conditions add to a unit, by name; those of 0 are left out.
+
+    storeys: their numbers from the ground.
+    """
     found: list[tuple[str, Decimal]] = []
     kind = project.rooms[one.room].type if one.room in project.rooms else ""
     chosen = (
@@ -182,7 +191,7 @@ def _additions(
             found.append(("height of the work", Decimal(repr(highest.addition))))
     upper = labour.upper_storeys
     if upper and one.storey and task.phase in upper.phases:
-        above = max(storey_number(project, one.storey) - upper.above, 0)
+        above = max(storeys[one.storey] - upper.above, 0)
         found.append(("upper storey", above * Decimal(repr(upper.addition))))
     again = labour.repetition
     if again and one.repeats and task.phase in again.phases:
@@ -190,13 +199,11 @@ def _additions(
     return tuple((name, addition) for name, addition in found if addition)
 
 
-def storey_number(project: Project, tag: str) -> int:
-    """Return a storey's number from the ground, the lowest at or above it being 1; 0 for those below."""
-    above = sorted(
-        (storey.height, name) for name, storey in project.building.storeys.items() if storey.height >= 0
-    )
-    names = [name for _, name in above]
-    return names.index(tag) + 1 if tag in names else 0
+def storey_numbers(project: Project) -> Mapping[str, int]:
+    """Return the storeys' numbers from the ground, the lowest at or above it being 1; 0 for those below."""
+    storeys = project.building.storeys
+    above = sorted((storey.height, name) for name, storey in storeys.items() if storey.height >= 0)
+    return dict.fromkeys(storeys, 0) | {name: number for number, (_, name) in enumerate(above, 1)}
 
 
 class _Counting:

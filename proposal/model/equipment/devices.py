@@ -80,7 +80,7 @@ class AccessPoint(Device):
     """An access point that links microphones by radio and sends their audio on the network."""
 
     kind: Literal["access_point"] = Field(default="access_point", description="Kind of entry.")
-    channels: Annotated[int, Field(ge=1, le=120)] = Field(description="Microphones it serves.")
+    channels: Annotated[int, Field(gt=0, le=120)] = Field(description="Microphones it serves.")
     radio: Radio = Field(description="Its radio.")
     encryption: str = Field(default="", description="How speech is kept private on the air.")
     least_spacing: Annotated[Length, Field(ge=0, le=1000)] = Field(
