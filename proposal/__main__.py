@@ -1,5 +1,7 @@
 """The program, as it is called: `proposal`, or `python -m proposal`."""
 
+import gc
+
 from proposal.running import run
 
 
@@ -9,8 +11,11 @@ def main() -> None:
 
 
 def _commands() -> None:
+    gc.disable()  # what is loaded stays: it is not searched for what could go
     from proposal.cli import app
 
+    gc.freeze()
+    gc.enable()
     app(prog_name="proposal")
 
 

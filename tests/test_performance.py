@@ -13,7 +13,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = Path(sys.executable).with_name("proposal")
 LIBRARIES = "import pydantic, yaml, networkx, shapely, highspy, typer"
 MOST_TIMES_THE_LIBRARIES = 2.5
-ROUNDS = 3
+ROUNDS = 7
 # What only pages, drawings, sites and exports need.
 NOT_FOR_CHECK = ("matplotlib", "mkdocs", "material", "graphviz", "jinja2", "markdown", "babel", "xlsxwriter")
 

@@ -4,7 +4,7 @@ import dataclasses
 import datetime
 import hashlib
 import json
-import secrets
+import os
 from collections.abc import Callable, Mapping
 from collections.abc import Set as AbstractSet
 from contextlib import suppress
@@ -106,7 +106,7 @@ def _read(path: OwnPath) -> bytes | None:
 
 def _write(path: OwnPath, content: bytes) -> None:
     # Two runs may keep the same thing at the same time.
-    staged = path.above / f".{secrets.token_hex(8)}"
+    staged = path.above / f".{os.urandom(8).hex()}"
     with suppress(OSError, InputError):
         replace(path, _digest(content) + b"\n" + content, staged)
 

@@ -5,7 +5,6 @@ files, regular files to replace, or a new folder.
 """
 
 import os
-import secrets
 import shutil
 import stat
 import tempfile
@@ -294,7 +293,7 @@ def _named_by_user(path: Path) -> OwnPath:
 
 
 def _hidden() -> str:
-    return f".proposal-{secrets.token_hex(8)}"
+    return f".proposal-{os.urandom(8).hex()}"
 
 
 def _take_back(beside: OwnPath) -> None:

@@ -37,7 +37,8 @@ def test_what_no_line_may_take_is_an_error_and_in_no_price() -> None:
     one = priced({"surcharges": CONTINGENCY})
     assert found(one, "spread-without-lump") == []
     stated = tuple(replace(line, rule="stated") for line in one.price.lines)
-    vars(one)["price"] = replace(one.price, lines=stated)
+    one = replace(one)  # nothing is kept of what was found before
+    vars(one)["price"] = replace(priced({"surcharges": CONTINGENCY}).price, lines=stated)
     (finding,) = found(one, "spread-without-lump")
     assert (finding.severity, finding.where) == ("error", "contingency")
     assert finding in one.errors

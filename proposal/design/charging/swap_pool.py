@@ -28,7 +28,7 @@ def rotation(pack: Pack, day: Sequence[Stretch], talkers: int, spares: int, star
     The rule that people can keep to: when a spare in its slot is full and the emptiest microphone in use has
     fallen to where charging is fast, the two change places. Before that its slot could do little for it.
     """
-    used = [start] * talkers
+    used = [start] * (talkers if spares else 1)  # without spares one is like the other
     resting = [start] * spares
     lowest = start
     swaps: list[float] = []
@@ -46,7 +46,7 @@ def rotation(pack: Pack, day: Sequence[Stretch], talkers: int, spares: int, star
             for n, charge in enumerate(resting):
                 if charge < FULL:
                     continue
-                emptiest = min(range(talkers), key=used.__getitem__)
+                emptiest = min(range(len(used)), key=used.__getitem__)
                 if used[emptiest] <= pack.taper_from:
                     resting[n], used[emptiest] = used[emptiest], charge
                     swaps.append(part.start + step * minutes)
