@@ -147,9 +147,14 @@ ENDINGS: Mapping[str, set[str]] = {
     "cost": {"money", "unit price"},
     "date": {"date"},
     "share": {"share"},
+    **{ending: {"money"} for ending in ("tax", "total", "reserve", "margin", "spread", "retained", "due")},
+    **{ending: {"money"} for ending in ("bound", "incoming", "outgoing", "balance")},
+    **{ending: {"share"} for ending in ("waste", "retention", "tax_rate", "probability", "fill")},
+    "lowest": {"share"},
+    "ratio": {"ratio"},
 }
-# Names that end so and mean something else: days of the week.
-OTHERWISE = {"ProgrammeSummary.working_days"}
+# Names that end so and mean something else: days of the week, and charge that a battery keeps.
+OTHERWISE = {"ProgrammeSummary.working_days", "MeetingDay.reserve"}
 
 
 @every_class

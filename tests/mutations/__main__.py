@@ -9,7 +9,7 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from pathlib import Path
 
 from tests.mutations.coverage_map import Covering, coverings, test_files
@@ -24,12 +24,12 @@ FOLDERS = ("standards", "design", "estimate", "document", "differences", "publis
 def main(arguments: Sequence[str]) -> int:
     """Run the command; the status is 1 where a mutation survives that is not known to change nothing."""
     asked = _parser().parse_args(arguments)
-    os.nice(19 - os.nice(0))
+    os.nice(max(0, asked.nice - os.nice(0)))
     # Ended from outside, the copy goes, and with it whatever runs there.
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))
     with tempfile.TemporaryDirectory(prefix="mutations-") as folder:
         tree = copied(ROOT, Path(folder) / "tree")
-        tests = coverings(tree, asked.map, test_files(tree), asked.longest, print_now)
+        tests = coverings(tree, asked.map, test_files(tree, asked.tests), asked.longest, print_now)
         print_now(f"{len(tests)} files of tests, {sum(one.seconds for one in tests):.0f} s in all")
         if asked.measure:
             return 0
@@ -41,6 +41,8 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--seed", type=int, default=1, help="the same seed draws the same mutations")
     parser.add_argument("--count", type=int, default=200, help="how many are drawn")
     parser.add_argument("--only", default="", help="of modules whose path begins so, proposal/design")
+    parser.add_argument("--tests", nargs="*", default=[""], help="files of tests whose path begins so")
+    parser.add_argument("--nice", type=int, default=19, help="niceness: 19 leaves all else its time")
     parser.add_argument("--budget", type=float, default=40.0, help="seconds of tests for each")
     parser.add_argument("--longest", type=float, default=60.0, help="longest file of tests, seconds")
     parser.add_argument("--stop", type=float, default=36_000.0, help="seconds after which no more are tried")
@@ -58,12 +60,14 @@ def _survivors(tree: Path, tests: Sequence[Covering], asked: argparse.Namespace)
     every = [one for one in all_mutations(tree) if one.path.startswith(asked.only)]
     seen = [one for one in every if (one.path, one.line) in run]
     print_now(f"{len(every)} mutations, {len(seen)} of them on lines that these tests run")
-    drawn = random.Random(asked.seed).sample(seen, min(asked.count, len(seen)))
+    chosen_ones, unseen = drawn(every, run, asked.seed, asked.count)
+    for mutation in unseen:
+        print_now(f"     NOT RUN            {told(mutation)}")
     known = {identity for identity, _ in equivalents()}
     survivors: list[Mutation] = []
     counts: Counter[str] = Counter()
     begun = time.monotonic()
-    for number, mutation in enumerate(drawn, 1):
+    for number, mutation in enumerate(chosen_ones, 1):
         if number <= asked.skip:
             continue
         if time.monotonic() - begun > asked.stop:
@@ -88,6 +92,24 @@ def _survivors(tree: Path, tests: Sequence[Covering], asked: argparse.Namespace)
     for mutation in survivors:
         print_now(f"{told(mutation)}\n    {','.join(mutation.identity)}")
     return 1 if survivors else 0
+
+
+def drawn(
+    every: Sequence[Mutation], run: Set[tuple[str, int]], seed: int, count: int
+) -> tuple[list[Mutation], list[Mutation]]:
+    """Return mutations drawn at random, and those drawn between them that lie on lines that no test runs.
+
+    run: path and number of every line that a test runs; it says which are tried, and never their order.
+    count: how many are drawn on lines that are run.
+    """
+    order = random.Random(seed).sample(every, len(every))
+    seen: list[Mutation] = []
+    unseen: list[Mutation] = []
+    for one in order:
+        if len(seen) == count:
+            break
+        (seen if (one.path, one.line) in run else unseen).append(one)
+    return seen, unseen
 
 
 def all_mutations(tree: Path) -> Iterator[Mutation]:

@@ -23,10 +23,14 @@ class Covering:
     lines: Mapping[str, frozenset[int]]
 
 
-def test_files(tree: Path) -> list[str]:
-    """Return the files of tests that come into question, by their paths from the root of the tree."""
+def test_files(tree: Path, beginnings: Sequence[str]) -> list[str]:
+    """Return the files of tests that come into question, by their paths from the root of the tree.
+
+    beginnings: of the paths that are wanted.
+    """
     found = (path.relative_to(tree) for path in (tree / "tests").rglob("test_*.py"))
-    return sorted(path.as_posix() for path in found if path.parts[1] not in _LEFT_OUT)
+    paths = sorted(path.as_posix() for path in found if path.parts[1] not in _LEFT_OUT)
+    return [path for path in paths if path.startswith(tuple(beginnings))]
 
 
 def coverings(

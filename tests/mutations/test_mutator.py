@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.mutations.__main__ import ROOT, all_mutations, chosen_tests, equivalents
+from tests.mutations.__main__ import ROOT, all_mutations, chosen_tests, drawn, equivalents
 from tests.mutations.coverage_map import Covering
 from tests.mutations.mutator import Mutation, mutations_of
 from tests.mutations.running import mutated, tried
@@ -86,6 +86,18 @@ def test_every_mutation_of_the_program_is_another_program_that_can_be_read() -> 
             sources[one.path] = source, ast.dump(ast.parse(source))
         source, tree = sources[one.path]
         assert ast.dump(ast.parse(one.applied(source))) != tree, one
+
+
+def test_the_order_of_the_draw_is_the_same_whatever_lines_are_run() -> None:
+    every = [Mutation("m.py", "f", line, line, "constant", "1", "2", 0, 1) for line in range(1, 101)]
+    lines = {("m.py", line) for line in range(1, 101)}
+    seen, unseen = drawn(every, lines, 1, 40)
+    assert (len(seen), unseen) == (40, [])
+    assert [one.line for one in seen] != sorted(one.line for one in seen)
+    missing = seen[7]
+    fewer, not_run = drawn(every, lines - {("m.py", missing.line)}, 1, 39)
+    assert fewer == [one for one in seen if one != missing]
+    assert not_run == [missing]
 
 
 def test_what_is_listed_as_changing_nothing_is_a_mutation_that_is_drawn_and_has_a_reason() -> None:
