@@ -1,0 +1,1 @@
+"""What the fields of the project's models are read for."""
