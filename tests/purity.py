@@ -19,7 +19,8 @@ from proposal.document.making.proposal import alternate_document, combination, c
 from proposal.document.making.sensitivity import cases_of, price_of, sensitivity_of
 from proposal.document.readers import READERS
 from proposal.document.whole_proposal import Proposal
-from proposal.drawings import drawing
+from proposal.drawings.drawing import Drawing as Drawn
+from proposal.drawings.kinds import drawing_of
 from proposal.editions import edition_of_proposal
 from proposal.exports.document_json import document_json
 from proposal.model.loading import load_source
@@ -66,17 +67,17 @@ def outputs(source: ProjectSource, pages: Any) -> dict[str, str]:
         made[f"{reader}.json"] = document_json(edition)
         drawings = {}
         for sheet in sheets_of(edition.document):
-            spec = drawing.spec(edition, sheet)
-            name = drawing.fingerprint(spec)
+            drawing = drawing_of(edition, sheet)
+            name = drawing.fingerprint
             if name not in drawn_before:
-                drawn_before[name] = drawn(spec)
+                drawn_before[name] = drawn(drawing)
             made[f"{reader} {sheet.number}"] = drawn_before[name]
             drawings[sheet.number] = Drawing(
                 number=sheet.number,
                 file=f"{sheet.number}.svg",
                 title=sheet.title,
                 alternative=sheet.title,
-                description=drawing.alternative(spec),
+                description=drawing.alternative,
                 size=(1587, 1123),
             )
         if reader in PAGED:
@@ -85,7 +86,7 @@ def outputs(source: ProjectSource, pages: Any) -> dict[str, str]:
     return {name: hashlib.sha256(content).hexdigest() for name, content in made.items()}
 
 
-def drawn(spec: Any) -> bytes:
+def drawn(drawing: Drawn) -> bytes:
     """Return a drawing as far as it is made without the layout program."""
     taken: list[str] = []
 
@@ -94,7 +95,7 @@ def drawn(spec: Any) -> bytes:
         raise StopIteration
 
     try:
-        return drawing.render(spec, lay_out)
+        return drawing.render(lay_out)
     except StopIteration:
         return taken[0].encode()
 

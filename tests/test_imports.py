@@ -37,7 +37,7 @@ def test_imports_run_upward_only() -> None:
             r"never what it was made from BROKEN",
         ),
         (
-            "drawings/riser.py",
+            "drawings/plan/layout.py",
             "import proposal.document.making.document",
             r"never what it was made from BROKEN",
         ),

@@ -19,7 +19,7 @@ import yaml
 
 from proposal.document.making.document import document_of
 from proposal.document.readers import READERS
-from proposal.drawings import drawing
+from proposal.drawings.kinds import drawing_of
 from proposal.editions import edition_of
 from proposal.estimate.numbers_given import register
 from proposal.model.project import Numbered
@@ -58,7 +58,7 @@ def pages(folder: Folder) -> Pages:
                 file=f"{sheet.number}.svg",
                 title=sheet.title,
                 alternative="",
-                description=drawing.alternative(drawing.spec(edition, sheet)),
+                description=drawing_of(edition, sheet).alternative,
                 size=None,
             )
             for sheet in sheets_of(edition.document)

@@ -86,8 +86,9 @@ def _drawers() -> list[str]:
     """Return the versions of the libraries and the digest of our own code that draws."""
     package = Path(__file__).resolve().parent.parent
     code = hashlib.sha256()
-    for path in sorted([*(package / "drawings").glob("*.py"), package / "publish" / "engine.py"]):
-        code.update(path.name.encode("utf-8") + b"\0" + path.read_bytes() + b"\0")
+    for path in sorted([*(package / "drawings").rglob("*.py"), package / "publish" / "engine.py"]):
+        name = path.relative_to(package).as_posix()
+        code.update(name.encode("utf-8") + b"\0" + path.read_bytes() + b"\0")
     return [
         f"proposal {code.hexdigest()}",
         engine_version(),

@@ -12,7 +12,7 @@ from proposal.document.document import Document
 from proposal.document.making.history import with_issued
 from proposal.document.readers import Reader
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings import drawing
+from proposal.drawings.kinds import drawing_of
 from proposal.editions import Edition, edition_of_proposal, with_changes
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.model.pictures.picture import published_picture
@@ -230,15 +230,15 @@ def pictures_shown(pages: Mapping[str, str]) -> list[str]:
 
 def rendered(edition: Edition, sheet: SheetRow, cache: Cache) -> tuple[str, bytes, str]:
     """Return a drawing's file name, its SVG and its text alternative."""
-    spec = drawing.spec(edition, sheet)
+    drawing = drawing_of(edition, sheet)
 
     def render() -> bytes:
-        return embed_font(drawing.render(spec, lay_out).decode("utf-8")).encode("utf-8")
+        return embed_font(drawing.render(lay_out).decode("utf-8")).encode("utf-8")
 
     return (
         f"{sheet.number}.svg",
-        cache.get_or(drawing_key(sheet.kind, spec), render),
-        drawing.alternative(spec),
+        cache.get_or(drawing_key(sheet.kind, drawing.spec), render),
+        drawing.alternative,
     )
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
 from proposal.document.readers import READERS, Reader
-from proposal.drawings import drawing
+from proposal.drawings.kinds import drawing_of
 from proposal.editions import Edition, edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pages.drawing_pages import sheets_of
@@ -48,13 +48,12 @@ def _shown(edition: Edition) -> int:
         exported(edition, kind)
     drawings: dict[str, Drawing] = {}
     for sheet in sheets_of(edition.document):
-        spec = drawing.spec(edition, sheet)
         drawings[sheet.number] = Drawing(
             number=sheet.number,
             file=f"{sheet.number}.svg",
             title=sheet.title,
             alternative=sheet.title,
-            description=drawing.alternative(spec),
+            description=drawing_of(edition, sheet).alternative,
             size=None,
         )
     return len(pages_of(edition, drawings, _templates()).pages)

@@ -7,7 +7,8 @@ from xml.etree import ElementTree
 from proposal.document.document import Document
 from proposal.document.readers import Reader
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings import drawing
+from proposal.drawings.drawing import Drawing
+from proposal.drawings.kinds import drawing_of
 from proposal.editions import edition_of
 from proposal.publish.engine import lay_out
 
@@ -18,13 +19,13 @@ MM_A_POINT = 25.4 / 72
 
 
 @lru_cache(maxsize=64)
-def _finished(spec: drawing.DrawingSpec) -> str:
-    return drawing.render(spec, lay_out).decode()
+def _finished(drawing: Drawing) -> str:
+    return drawing.render(lay_out).decode()
 
 
 def svg_of(document: Document, sheet: SheetRow, reader: Reader = "installer") -> str:
     """Return a sheet as it is published."""
-    return _finished(drawing.spec(edition_of(document, reader), sheet))
+    return _finished(drawing_of(edition_of(document, reader), sheet))
 
 
 def texts(svg: str) -> list[str]:

@@ -12,7 +12,11 @@ import pytest
 
 from proposal.document.readers import READERS
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings import drawing, graph, riser_detail
+from proposal.drawings import riser_detail
+from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, stroke
+from proposal.drawings.drawing import Drawing
+from proposal.drawings.kinds import drawing_of, kind_called
+from proposal.drawings.lettering import plain, width_pt, wrapped, wrapped_list
 from proposal.editions import edition_of
 from proposal.publish.engine import lay_out
 from tests.drawings.buildings import building
@@ -101,11 +105,11 @@ def with_storey_name(name: str):
 
 @sheets
 def test_equal_specs_give_equal_bytes(sheet: SheetRow) -> None:
-    first = drawing.spec(edition_of(DOCUMENT, "reviewer"), sheet)
-    second = drawing.spec(edition_of(sample_document(), "estimator"), sheet)
+    first = drawing_of(edition_of(DOCUMENT, "reviewer"), sheet)
+    second = drawing_of(edition_of(sample_document(), "estimator"), sheet)
     assert first == second
-    assert drawing.fingerprint(first) == drawing.fingerprint(second)
-    assert drawing.render(first, lay_out) == drawing.render(second, lay_out)
+    assert first.fingerprint == second.fingerprint
+    assert first.render(lay_out) == second.render(lay_out)
 
 
 def test_a_fresh_process_draws_the_same_bytes() -> None:
@@ -130,11 +134,11 @@ def test_a_fresh_process_draws_the_same_bytes() -> None:
 
 @pytest.mark.parametrize("sheet", DOCUMENT.sheets, ids=lambda sheet: sheet.number)
 def test_a_drawing_for_everyone_is_one_drawing_for_all_readers(sheet: SheetRow) -> None:
-    assert len({drawing.spec(edition_of(DOCUMENT, reader), sheet) for reader in READERS}) == 1
+    assert len({drawing_of(edition_of(DOCUMENT, reader), sheet) for reader in READERS}) == 1
 
 
 def test_a_client_sees_no_identity_even_of_a_sheet_that_is_not_theirs() -> None:
-    spec = drawing.spec(edition_of(DOCUMENT, "client"), DOCUMENT.detail_sheets[0])
+    spec = drawing_of(edition_of(DOCUMENT, "client"), DOCUMENT.detail_sheets[0]).spec
     assert isinstance(spec, riser_detail.DetailSpec)
     assert [cable for room in spec.rooms for cable in room.cables] == []
 
@@ -147,8 +151,8 @@ def test_a_drawing_has_a_name_and_a_description(sheet: SheetRow) -> None:
     named = [ids[name] for name in root.get("aria-labelledby", "").split()]
     assert [element.tag for element in named] == [f"{SVG}title", f"{SVG}desc"]
     assert sheet.title in (named[0].text or "")
-    spec = drawing.spec(edition_of(DOCUMENT, "installer"), sheet)
-    assert graph.plain(drawing.alternative(spec)) == named[1].text
+    drawing = drawing_of(edition_of(DOCUMENT, "installer"), sheet)
+    assert plain(drawing.alternative) == named[1].text
 
 
 def test_no_two_drawings_share_an_id() -> None:
@@ -157,9 +161,7 @@ def test_no_two_drawings_share_an_id() -> None:
 
 
 def test_the_description_names_every_cable_and_every_box() -> None:
-    words = " ".join(
-        drawing.alternative(drawing.spec(edition_of(DOCUMENT, "installer"), sheet)) for sheet in SHEETS
-    )
+    words = " ".join(drawing_of(edition_of(DOCUMENT, "installer"), sheet).alternative for sheet in SHEETS)
     for cable in DOCUMENT.cables:
         assert cable.identity in words
     for room in DOCUMENT.rooms:
@@ -180,11 +182,11 @@ def dashes(svg: str, colour: str) -> set[str | None]:
 
 def test_return_audio_and_radio_have_line_styles_of_their_own() -> None:
     chamber = svg_of(DOCUMENT, DOCUMENT.sheets[1])
-    network = graph.stroke("networked audio").colour
+    network = stroke("networked audio").colour
     solid_and_dashed = dashes(chamber, network)
     assert None in solid_and_dashed
     assert len(solid_and_dashed) == 2
-    radio = dashes(chamber, graph.stroke("radio").colour)
+    radio = dashes(chamber, stroke("radio").colour)
     assert None not in radio
     assert radio.isdisjoint(solid_and_dashed)
     assert "return audio, networked audio" in texts(chamber)
@@ -206,17 +208,17 @@ def contrast(first: str, second: str) -> float:
 def test_colours_stand_out_from_paper_and_bands() -> None:
     # WCAG 2.2: 4.5:1 for text (1.4.3), 3:1 for graphical objects (1.4.11).
     signals = ("network", "radio", "analogue", "USB", "loudspeaker line", "anything else")
-    for colour in (graph.INK, graph.MUTED, *(graph.stroke(signal).colour for signal in signals)):
-        assert contrast(colour, graph.PAPER) >= 4.5
-        assert contrast(colour, graph.BAND) >= 4.5
-    assert contrast(graph.FRAME, graph.PAPER) >= 3
-    assert contrast(graph.FRAME, graph.BAND) >= 3
+    for colour in (INK, MUTED, *(stroke(signal).colour for signal in signals)):
+        assert contrast(colour, PAPER) >= 4.5
+        assert contrast(colour, BAND) >= 4.5
+    assert contrast(FRAME, PAPER) >= 3
+    assert contrast(FRAME, BAND) >= 3
 
 
 def test_storeys_are_level_across_the_overall_riser() -> None:
     document = building(12, (3, 8, 45), storeys=3)
     root = ElementTree.fromstring(svg_of(document, document.sheets[0]))
-    floors = [path.get("d", "") for path in root.iter(f"{SVG}path") if path.get("stroke") == graph.FRAME]
+    floors = [path.get("d", "") for path in root.iter(f"{SVG}path") if path.get("stroke") == FRAME]
     # Two gaps between three columns, on each of three storeys.
     assert len(floors) == 6
     for floor in floors:
@@ -242,25 +244,43 @@ def test_widths_of_signs_are_those_of_the_published_metrics() -> None:
     published = {int(code): int(width) for code, width in metrics}
     # Two signs stand elsewhere in the old encoding of that file: ' and ` are curly there.
     for code in {*range(32, 127)} - {ord("'"), ord("`")}:
-        assert graph.width_pt(chr(code), 1000) == published[code], chr(code)
+        assert width_pt(chr(code), 1000) == published[code], chr(code)
 
 
 def test_lines_break_where_they_must_and_are_cut_with_an_ellipsis() -> None:
-    assert graph.wrapped("one two", 1000, 2) == ("one two",)
-    lines = graph.wrapped("several words that will not fit on a single line of this width", 90, 2)
+    assert wrapped("one two", 1000, 2) == ("one two",)
+    lines = wrapped("several words that will not fit on a single line of this width", 90, 2)
     assert len(lines) == 2
     assert lines[1].endswith("…")
-    assert all(graph.width_pt(line) <= 90 for line in lines)
-    assert graph.wrapped_list(("1 access point", "2 chargers"), 66, 3) == ("1 access point,", "2 chargers")
+    assert all(width_pt(line) <= 90 for line in lines)
+    assert wrapped_list(("1 access point", "2 chargers"), 66, 3) == ("1 access point,", "2 chargers")
+
+
+def source_of(drawing: Drawing) -> str:
+    """Return the DOT text that a drawing has laid out."""
+    given: list[str] = []
+
+    def lay_out(source: str) -> str:
+        given.append(source)
+        return '<svg xmlns="http://www.w3.org/2000/svg"/>'
+
+    drawing.render(lay_out)
+    return given[0]
 
 
 @pytest.mark.parametrize("sheet", GRAPHS, ids=lambda sheet: sheet.number)
 def test_the_graph_is_the_one_that_was_looked_at(sheet: SheetRow) -> None:
-    spec = drawing.spec(edition_of(DOCUMENT, "installer"), sheet)
+    source = source_of(drawing_of(edition_of(DOCUMENT, "installer"), sheet))
     path = GOLDEN / f"{sheet.number}.dot"
     if os.environ.get("UPDATE_GOLDEN"):
         path.parent.mkdir(exist_ok=True)
-        path.write_text(drawing.source(spec), encoding="utf-8")
-    assert path.read_text(encoding="utf-8") == drawing.source(spec), (
+        path.write_text(source, encoding="utf-8")
+    assert path.read_text(encoding="utf-8") == source, (
         "look at the drawing, then: UPDATE_GOLDEN=1 pytest tests/drawings/test_drawing.py"
     )
+
+
+@pytest.mark.parametrize("name", ["", "rack elevation", "graph", "../plan", "plan.layout", "gantt chart "])
+def test_a_kind_that_nothing_draws_is_refused(name: str) -> None:
+    with pytest.raises(ValueError, match="no drawing is known for sheets of kind"):
+        kind_called(name)

@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from proposal.design.sheets import splitting as sheets
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
-from proposal.drawings import riser_detail, svg
+from proposal.drawings import riser_detail
+from proposal.drawings.graph import svg
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from tests.drawings.buildings import building, large_room

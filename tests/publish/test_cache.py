@@ -4,9 +4,11 @@ import datetime
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import Enum
+from pathlib import Path
 
 import pytest
 
+from proposal.publish import cache
 from proposal.publish.cache import Cache, canonical, drawing_key
 from proposal.publish.files import write_new
 from proposal.publish.own_paths import OwnPath
@@ -115,3 +117,18 @@ def test_anything_that_differs_gives_another_key() -> None:
 def test_what_has_no_canonical_form_is_refused() -> None:
     with pytest.raises(TypeError, match="holds a object"):
         canonical(Spec("a", more=object()))
+
+
+def test_a_key_follows_from_every_module_that_draws(monkeypatch: pytest.MonkeyPatch) -> None:
+    read: set[Path] = set()
+    read_bytes = Path.read_bytes
+
+    def noted(path: Path) -> bytes:
+        read.add(path)
+        return read_bytes(path)
+
+    monkeypatch.setattr(Path, "read_bytes", noted)
+    cache._drawers.__wrapped__()
+    package = Path(cache.__file__).resolve().parent.parent
+    assert {package / "publish" / "engine.py", package / "drawings" / "plan" / "layout.py"} <= read
+    assert set((package / "drawings").rglob("*.py")) <= read

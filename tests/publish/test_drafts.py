@@ -9,8 +9,8 @@ import pytest
 
 from proposal import cli
 from proposal.document.making.document import document_of
-from proposal.drawings import drawing
 from proposal.drawings.draft_mark import marked
+from proposal.drawings.kinds import drawing_of
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pages.drawing_pages import sheets_of
@@ -75,7 +75,7 @@ def test_a_drawing_of_a_draft_is_kept_apart_from_the_one_issued() -> None:
     keys = []
     for one in (document, marked_document(document, Mark(draft=True))):
         edition = edition_of(one, "estimator")
-        specs = [(sheet.kind, drawing.spec(edition, sheet)) for sheet in sheets_of(edition.document)]
+        specs = [(sheet.kind, drawing_of(edition, sheet).spec) for sheet in sheets_of(edition.document)]
         assert {spec.strip.draft for _, spec in specs} == {one.cover.draft}
         keys.append({drawing_key(kind, spec) for kind, spec in specs})
     assert len(keys[0]) == len(keys[1]) > 5

@@ -1,0 +1,113 @@
+"""The state of charge of a kind of room's microphones through the meeting day and the night after."""
+
+from dataclasses import dataclass
+
+from proposal.document.rows.charging import PackDay
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.sheet import Strip, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+Points = tuple[tuple[float, float], ...]
+VERDICTS = {
+    "alone": "no swaps needed",
+    "with swaps": "swaps needed",
+    "too few spares": "more spares needed",
+    "slots short": "more charge slots needed",
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """The microphones of one form and battery.
+
+    title: what they are and how they last.
+    fresh, aged, slotless: minute after midnight and state of charge, with new batteries, with batteries at
+    the end of their life, and for a microphone that finds no slot; the last is empty where all do.
+    lowest, lowest_at: of the aged ones.
+    """
+
+    title: str
+    fresh: Points
+    aged: Points
+    slotless: Points
+    lowest: float
+    lowest_at: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimelineSpec:
+    """All that the timeline of a kind of room shows.
+
+    sessions: start and end, minutes after midnight.  reserve: least state of charge, 0 to 1.
+    until: where the timeline ends, minutes after midnight.
+    """
+
+    strip: Strip
+    locale: str
+    sessions: tuple[tuple[float, float], ...]
+    reserve: float
+    until: float
+    lines: tuple[Line, ...]
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> TimelineSpec:
+    """Return what the timeline of a kind of room shows.
+
+    Raises ValueError for a kind of room without sessions.
+    """
+    room = next(row for row in edition.document.room_sheets if row.key == sheet.subject)
+    if room.day is None:
+        raise ValueError(f"wanted a kind of room with sessions; found {sheet.subject}")
+    evening = room.day.sessions[-1][1]
+    full = [pack.full_after_h for pack in room.day.packs]
+    hours = max((one for one in full if one is not None), default=0.0)
+    night = room.day.night_h
+    return TimelineSpec(
+        strip=strip_of(edition, sheet),
+        locale=edition.document.cover.locale,
+        sessions=room.day.sessions,
+        reserve=room.day.reserve,
+        until=evening + 60 * (night if None in full else min(hours + 1, night)),
+        lines=tuple(_line(pack) for pack in room.day.packs),
+    )
+
+
+def _line(pack: PackDay) -> Line:
+    spares = f", {len(pack.spares)} spare" if pack.spares else ""
+    return Line(
+        title=f"{len(pack.in_use)} {pack.form} in use{spares}: {VERDICTS[pack.verdict]}",
+        fresh=pack.fresh,
+        aged=pack.aged,
+        slotless=pack.slotless,
+        lowest=pack.aged_lowest,
+        lowest_at=pack.lowest_at,
+    )
+
+
+def clock(minutes: float, locale: str) -> str:
+    """Return a time of day as the locale writes it; beyond midnight it begins anew."""
+    return formatting.time_of_day(round(minutes) % (24 * 60), locale)
+
+
+def per_cent(share: float) -> str:
+    """Return a share as whole per cent."""
+    return f"{share * 100:.0f} %"
+
+
+def alternative(spec: TimelineSpec) -> str:
+    """Return what the timeline shows in sentences."""
+    sessions = ", ".join(
+        f"{clock(start, spec.locale)} to {clock(end, spec.locale)}" for start, end in spec.sessions
+    )
+    sentences = [
+        f"State of charge over the day. Sessions {sessions}. The reserve is {per_cent(spec.reserve)}."
+    ]
+    for line in spec.lines:
+        fresh = min(level for _, level in line.fresh)
+        sentences.append(
+            f"{line.title[:1].upper()}{line.title[1:]}. Lowest with new batteries {per_cent(fresh)}, with "
+            f"batteries at the end of their life {per_cent(line.lowest)} at "
+            f"{clock(line.lowest_at, spec.locale)}."
+        )
+    return " ".join(sentences)

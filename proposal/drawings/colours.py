@@ -1,0 +1,39 @@
+"""The colours of all drawings, and how lines of each kind of signal are drawn."""
+
+from dataclasses import dataclass
+
+INK = "#1c2530"
+MUTED = "#4a5563"
+FRAME = "#77828f"
+BAND = "#f0f3f6"
+PAPER = "#ffffff"
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """How lines of one kind are drawn; colour is never the only sign.
+
+    style, width: of the line.  head: of its arrow, where lines have a direction.
+    """
+
+    colour: str
+    style: str
+    width: float
+    head: str
+
+
+# Colours from a palette that readers with any colour vision tell apart, darkened to stand on white.
+_STROKES = {
+    "network": Stroke("#0a5a9c", "solid", 1.2, "normal"),
+    "networked audio": Stroke("#0a5a9c", "solid", 1.2, "normal"),
+    "radio": Stroke("#00694f", "dotted", 1.8, "vee"),
+    "analogue": Stroke("#1c2530", "solid", 0.8, "empty"),
+    "usb": Stroke("#7b3f8c", "solid", 1.2, "diamond"),
+    "loudspeaker line": Stroke("#a33d00", "solid", 2.0, "normal"),
+}
+_OTHER = Stroke(MUTED, "solid", 0.8, "open")
+
+
+def stroke(signal: str) -> Stroke:
+    """Return how lines that carry a signal are drawn."""
+    return _STROKES.get(signal.casefold(), _OTHER)

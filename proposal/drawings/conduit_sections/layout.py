@@ -1,0 +1,123 @@
+"""Cross-sections of conduits as SVG: all at one round scale on A3."""
+
+from typing import TYPE_CHECKING
+
+from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
+from proposal.drawings.conduit_sections import Section, SectionsSpec, alternative, spec_of, summary
+from proposal.drawings.conduit_sections.circles import packed
+from proposal.drawings.drawing import figure_kind
+from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.lettering import plain
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+# Columns and rows of the sheet, by how many conduits it has places for.
+_GRIDS = {2: (2, 1), 4: (2, 2), 6: (3, 2), 12: (4, 3)}
+_FRAME_MM = 6.0
+_WORDS_MM = 16.0
+_SCALES = (5.0, 4.0, 3.0, 2.0, 1.5, 1.0, 0.5, 0.25)
+_HATCHES = {"loudspeaker line": "////", "analogue": "...."}
+
+
+def places(spec: SectionsSpec) -> tuple[int, tuple[float, float]]:
+    """Return the columns of a sheet, and width and height of the place of one conduit, mm."""
+    columns, rows = next(grid for most, grid in _GRIDS.items() if len(spec.sections) <= most)
+    width, height = SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM
+    return columns, (width / columns, height / rows)
+
+
+def scale_of(spec: SectionsSpec) -> float:
+    """Return the largest round scale at which every conduit fits its place on the sheet."""
+    widest_mm = max((section.internal_diameter_m * 1000 for section in spec.sections), default=1.0)
+    _, (width, height) = places(spec)
+    free_mm = min(width, height - _WORDS_MM) - 4.0
+    return next((scale for scale in _SCALES if widest_mm * scale <= free_mm), _SCALES[-1])
+
+
+def render(spec: SectionsSpec, prefix: str) -> bytes:
+    """Return the sheet as SVG, the same bytes for equal specs.
+
+    prefix: makes its ids its own.
+    """
+    with settings():
+        figure = sheet(spec.strip)
+        axes = figure.add_axes((0, 0, 1, 1))
+        axes.set(xlim=(0, SHEET_MM[0]), ylim=(0, SHEET_MM[1]))
+        axes.set_axis_off()
+        scale = scale_of(spec)
+        columns, (width, height) = places(spec)
+        for n, section in enumerate(spec.sections):
+            left = _FRAME_MM + (n % columns) * width
+            top = SHEET_MM[1] - _FRAME_MM - (n // columns) * height
+            middle = (left + width / 2, top - (height - _WORDS_MM) / 2)
+            _section(axes, spec, section, middle, scale)
+            for line, (words, weight) in enumerate(
+                zip(summary(spec, section), ("bold", "normal"), strict=True)
+            ):
+                axes.text(
+                    middle[0], top - height + _WORDS_MM - 4 - line * 5, plain(words), fontsize=7.5,
+                    weight=weight, ha="center", va="center",
+                )  # fmt: skip
+        _legend(axes, spec, scale)
+        title = f"Sheet {spec.strip.number}: {spec.strip.title}"
+        return finished(figure, title, alternative(spec), prefix)
+
+
+def _section(
+    axes: "Axes", spec: SectionsSpec, section: Section, middle: tuple[float, float], scale: float
+) -> None:
+    from matplotlib.patches import Circle
+
+    mm = 1000 * scale
+    around = section.internal_diameter_m / 2
+    axes.add_patch(Circle(middle, around * mm, facecolor=PAPER, edgecolor=INK, linewidth=2.2, zorder=2))
+    cables = [content for content in section.contents for _ in range(content.count)]
+    left_out = 0
+    for content, place in zip(
+        cables, packed([content.diameter_m / 2 for content in cables], around), strict=True
+    ):
+        if place is None:
+            left_out += 1
+            continue
+        x, y, radius = place
+        axes.add_patch(
+            Circle(
+                (middle[0] + x * mm, middle[1] + y * mm),
+                radius * mm,
+                facecolor=BAND,
+                edgecolor=stroke(content.signal).colour,
+                linewidth=1.0,
+                hatch=_HATCHES.get(content.signal),
+                zorder=3,
+            )
+        )
+    if left_out:
+        axes.text(
+            *middle, f"{left_out} more find no room", fontsize=7.5, ha="center", va="center", zorder=5,
+            bbox={"facecolor": PAPER, "edgecolor": INK, "pad": 2.0},
+        )  # fmt: skip
+
+
+def _legend(axes: "Axes", spec: SectionsSpec, scale: float) -> None:
+    from matplotlib.patches import Circle
+
+    shown = f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}"
+    axes.text(8, 20, f"{shown} on A3", fontsize=8, weight="bold", va="center")
+    axes.text(
+        8, 13, "Cables lie as they may come to rest; which lies where is not prescribed.", fontsize=7.5,
+        color=MUTED, va="center",
+    )  # fmt: skip
+    signals = sorted({content.signal for section in spec.sections for content in section.contents})
+    for n, signal in enumerate(signals):
+        x = 10 + n * 44
+        axes.add_patch(
+            Circle(
+                (x, 6), 2.4, facecolor=BAND, edgecolor=stroke(signal).colour, linewidth=1.0,
+                hatch=_HATCHES.get(signal),
+            )
+        )  # fmt: skip
+        axes.text(x + 4.5, 6, plain(signal), fontsize=8, va="center")
+
+
+KIND = figure_kind(spec_of, alternative, render)

@@ -1,0 +1,34 @@
+"""The kinds of drawings by name: each is the `KIND` of the layout in the folder that is called as it is."""
+
+from importlib import import_module
+from typing import Any
+
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.drawing import Drawing, Kind
+from proposal.editions import Edition
+
+
+def kind_called(name: str) -> Kind[Any]:
+    """Return the kind of drawing with a name of the drawing list, such as `signal flow`.
+
+    Raises ValueError for a kind that nothing draws.
+    """
+    layout = f"{__package__}.{name.replace(' ', '_')}.layout"
+    try:
+        found = getattr(import_module(layout), "KIND", None)
+    except ModuleNotFoundError as error:
+        if error.name is None or not layout.startswith(error.name):
+            raise
+        found = None
+    if not isinstance(found, Kind):
+        raise ValueError(f"no drawing is known for sheets of kind {name!r}")
+    return found
+
+
+def drawing_of(edition: Edition, sheet: SheetRow) -> Drawing:
+    """Return the drawing of a sheet, as the edition's reader sees it.
+
+    Raises ValueError for a kind of sheet that nothing draws.
+    """
+    kind = kind_called(sheet.kind)
+    return Drawing(kind, kind.spec(edition, sheet))

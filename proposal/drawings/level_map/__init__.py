@@ -1,0 +1,121 @@
+"""The radio level over a kind of room, in plan and to scale."""
+
+import math
+from dataclasses import dataclass
+
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.sheet import Strip, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+Point = tuple[float, float]
+_STEPS_DB = (1, 2, 5, 10)
+_MOST_BANDS = 9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LevelMapSpec:
+    """All that the level map of a kind of room shows, in the room's own coordinates, m.
+
+    units: metric or us_customary.
+    outline, furniture, seats: of the room.
+    marks: kind, code and position of devices.
+    low, high, levels_dbm: corners of the grid and its rows in order of y, each in order of x.
+    wanted_dbm: sensitivity and fade margin.
+    worst, worst_at, worst_dbm, worst_margin_db: the weakest microphone.
+    height_m, body_db: for which the map holds.
+    """
+
+    strip: Strip
+    units: str
+    locale: str
+    room: str
+    outline: tuple[Point, ...]
+    furniture: tuple[tuple[str, tuple[Point, ...]], ...]
+    seats: tuple[Point, ...]
+    marks: tuple[tuple[str, str, Point], ...]
+    low: Point
+    high: Point
+    levels_dbm: tuple[tuple[float, ...], ...]
+    wanted_dbm: float
+    worst: str
+    worst_at: Point
+    worst_dbm: float
+    worst_margin_db: float
+    height_m: float
+    body_db: float
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> LevelMapSpec:
+    """Return what the level map of a kind of room shows.
+
+    Raises ValueError for a kind of room without linked microphones.
+    """
+    document = edition.document
+    room = next(row for row in document.room_sheets if row.key == sheet.subject)
+    row = room.level_map
+    if row is None:
+        raise ValueError(f"wanted a kind of room with linked microphones; found {sheet.subject}")
+    return LevelMapSpec(
+        strip=strip_of(edition, sheet),
+        units=document.cover.units,
+        locale=document.cover.locale,
+        room=row.room,
+        outline=room.outline,
+        furniture=room.furniture,
+        seats=tuple(at for _, _, at in room.seats),
+        marks=row.marks,
+        low=row.low,
+        high=row.high,
+        levels_dbm=row.levels_dbm,
+        wanted_dbm=row.wanted_dbm,
+        worst=row.worst,
+        worst_at=row.worst_at,
+        worst_dbm=row.worst_dbm,
+        worst_margin_db=row.worst_margin_db,
+        height_m=row.height_m,
+        body_db=row.body_db,
+    )
+
+
+def contours(spec: LevelMapSpec) -> list[int]:
+    """Return the levels of the contours and the edges of the colours, dBm, weakest first.
+
+    Whole steps that leave few enough bands; the first lies at or under the weakest level, the last at or
+    over the strongest.
+    """
+    found = [level for row in spec.levels_dbm for level in row]
+    for step in _STEPS_DB:
+        low, high = math.floor(min(found) / step), math.ceil(max(found) / step)
+        if high - low <= _MOST_BANDS or step == _STEPS_DB[-1]:
+            break
+    return [n * step for n in range(low, max(high, low + 1) + 1)]
+
+
+def dbm(level: float, decimals: int = 0) -> str:
+    """Return a level as printed: a true minus, and its unit."""
+    return f"{level:.{decimals}f} dBm".replace("-", "−")
+
+
+def margin_words(spec: LevelMapSpec) -> str:
+    """Return what the weakest microphone has above what is wanted, or lacks."""
+    size = f"{abs(spec.worst_margin_db):.1f} dB"
+    return f"{size} to spare" if spec.worst_margin_db >= 0 else f"{size} too little"
+
+
+def alternative(spec: LevelMapSpec) -> str:
+    """Return what the level map shows in sentences."""
+    xs, ys = [x for x, _ in spec.outline], [y for _, y in spec.outline]
+    length = [formatting.length(v, spec.units, spec.locale) for v in (max(xs) - min(xs), max(ys) - min(ys))]
+    found = [level for row in spec.levels_dbm for level in row]
+    at = " and ".join(formatting.length(v, spec.units, spec.locale) for v in spec.worst_at)
+    height = formatting.length(spec.height_m, spec.units, spec.locale)
+    boxes = [code for kind, code, _ in spec.marks if kind == "access point"]
+    sentences = [
+        f"Received level in room {spec.room}, {' by '.join(length)}, to scale, from {dbm(min(found), 1)} to "
+        f"{dbm(max(found), 1)} at {height} above the floor, with {spec.body_db:.0f} dB for bodies.",
+        f"Access points {formatting.listed(boxes)}." if len(boxes) > 1 else f"Access point {''.join(boxes)}.",
+        f"The weakest microphone is {spec.worst}, at x and y of {at}, received at {dbm(spec.worst_dbm, 1)}.",
+        f"Wanted are {dbm(spec.wanted_dbm, 1)}, so it has {margin_words(spec)}.",
+    ]
+    return " ".join(sentences)

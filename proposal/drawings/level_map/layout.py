@@ -1,0 +1,207 @@
+"""The level map as SVG: colours from weak to strong under the plan of the room, to a round scale on A3."""
+
+from typing import TYPE_CHECKING, Any
+
+from proposal.drawings.colours import INK, MUTED, PAPER
+from proposal.drawings.drawing import figure_kind
+from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.figure.scale_bar import round_scale, scale_bar
+from proposal.drawings.lettering import plain
+from proposal.drawings.level_map import LevelMapSpec, Point, alternative, contours, dbm, margin_words, spec_of
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+_FRAME_MM, _AROUND_MM = 8.0, 10.0
+_FREE_MM = (SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM)
+_LABEL_MM = (7.5, 2.0)
+"""Half the width and height of a contour's label with its ground."""
+# From dark for weak to light for strong, apart in lightness alone; the darkest still bears dark print.
+_COLOURS, _DARKEST = "cividis", 0.42
+_MARKS: dict[str, tuple[str, str, float]] = {
+    "access point": ("^", "#00432f", 9.0),
+    "charger": ("s", "#7b3f8c", 6.5),
+    "loudspeaker": ("o", "#a33d00", 5.5),
+    "microphone": ("o", INK, 4.5),
+}
+
+
+def scale_of(spec: LevelMapSpec) -> int:
+    """Return the denominator of the largest round scale at which the room fits the sheet."""
+    (west, south), (east, north) = _extent(spec)
+    free = [size - 2 * _AROUND_MM for size in _FREE_MM]
+    return round_scale(max((east - west) * 1000 / free[0], (north - south) * 1000 / free[1]), spec.units)
+
+
+def _extent(spec: LevelMapSpec) -> tuple[Point, Point]:
+    points = [*spec.outline, *(at for _, _, at in spec.marks), spec.worst_at]
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    return (min(xs), min(ys)), (max(xs), max(ys))
+
+
+def render(spec: LevelMapSpec, prefix: str) -> bytes:
+    """Return the level map as SVG, the same bytes for equal specs.
+
+    prefix: makes its ids its own.
+    """
+    with settings():
+        figure = sheet(spec.strip)
+        scale = scale_of(spec)
+        (west, south), (east, north) = _extent(spec)
+        half = [size * scale / 2000 for size in _FREE_MM]
+        axes = figure.add_axes(
+            (
+                _FRAME_MM / SHEET_MM[0],
+                (STRIP_MM[1] + _FRAME_MM) / SHEET_MM[1],
+                _FREE_MM[0] / SHEET_MM[0],
+                _FREE_MM[1] / SHEET_MM[1],
+            )
+        )
+        middle = ((west + east) / 2, (south + north) / 2)
+        axes.set(
+            xlim=(middle[0] - half[0], middle[0] + half[0]), ylim=(middle[1] - half[1], middle[1] + half[1])
+        )
+        axes.set_axis_off()
+        _levels(axes, spec)
+        _room(axes, spec)
+        _devices(axes, spec)
+        _worst(axes, spec)
+        _foot(figure, spec, scale)
+        title = f"Sheet {spec.strip.number}: {spec.strip.title}"
+        return finished(figure, title, alternative(spec), prefix)
+
+
+def _palette(bands: int) -> list[Any]:
+    from matplotlib import colormaps
+
+    whole = colormaps[_COLOURS]
+    return [whole(_DARKEST + (1 - _DARKEST) * n / max(bands - 1, 1)) for n in range(bands)]
+
+
+def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
+    """Fill the room by level and draw the contours with their levels, nothing outside its walls."""
+    from matplotlib.patches import Polygon
+    from matplotlib.path import Path
+
+    edges = contours(spec)
+    rows, columns = len(spec.levels_dbm), len(spec.levels_dbm[0])
+    xs = [spec.low[0] + (spec.high[0] - spec.low[0]) * n / (columns - 1) for n in range(columns)]
+    ys = [spec.low[1] + (spec.high[1] - spec.low[1]) * n / (rows - 1) for n in range(rows)]
+    filled = axes.contourf(xs, ys, spec.levels_dbm, levels=edges, colors=_palette(len(edges) - 1), zorder=1)
+    lines = axes.contour(
+        xs, ys, spec.levels_dbm, levels=edges, colors=INK, linewidths=0.7, linestyles="solid", zorder=2
+    )
+    room = Polygon(spec.outline, closed=True, transform=axes.transData)
+    for drawn in (filled, lines):
+        drawn.set_clip_path(room)
+    inside = Path(spec.outline)
+    (west, south), (east, north) = _extent(spec)
+    wide, high = (size * scale_of(spec) / 1000 for size in _LABEL_MM)
+    for label in axes.clabel(lines, fontsize=7.5, colors=INK, fmt=lambda level: dbm(level), inline=False):
+        x, y = label.get_position()
+        x = min(max(x, west + wide), east - wide)
+        y = min(max(y, south + high), north - high)
+        if not all(inside.contains_point((x + dx, y + dy)) for dx in (-wide, wide) for dy in (-high, high)):
+            label.remove()
+            continue
+        label.set(
+            position=(x, y), rotation=0, zorder=4,
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.8, "alpha": 0.85},
+        )  # fmt: skip
+
+
+def _room(axes: "Axes", spec: LevelMapSpec) -> None:
+    from matplotlib.patches import Polygon
+
+    for _, corners in spec.furniture:
+        axes.add_patch(Polygon(corners, closed=True, fill=False, edgecolor=INK, linewidth=1.0, zorder=3))
+    for at in spec.seats:
+        _seat(axes, at)
+    axes.add_patch(Polygon(spec.outline, closed=True, fill=False, edgecolor=INK, linewidth=2.0, zorder=5))
+
+
+def _seat(axes: "Axes", at: Point) -> None:
+    axes.plot([at[0]], [at[1]], marker="s", markersize=6, color=MUTED, markerfacecolor="none", zorder=3)
+
+
+def _mark(axes: "Axes", kind: str, at: Point) -> None:
+    shape, colour, size = _MARKS[kind]
+    axes.plot(
+        [at[0]], [at[1]], marker=shape, markersize=size, color=colour, linestyle="none", zorder=7,
+        markerfacecolor=PAPER if kind == "loudspeaker" else colour,
+        markeredgecolor=colour if kind == "loudspeaker" else PAPER, markeredgewidth=1.0,
+    )  # fmt: skip
+
+
+def _devices(axes: "Axes", spec: LevelMapSpec) -> None:
+    """Draw the devices; access points and what stands together are named once a place."""
+    together: dict[tuple[Point, str], list[str]] = {}
+    for kind, code, at in spec.marks:
+        if kind in _MARKS:
+            _mark(axes, kind, at)
+            if kind != "loudspeaker":
+                together.setdefault((at, kind), []).append(code)
+    for (at, kind), codes in together.items():
+        strong = kind == "access point"
+        axes.annotate(
+            plain(codes[0] if len(codes) == 1 else f"{codes[0]}–{codes[-1]}"), at,
+            xytext=(5, 4) if strong else (4, -3), textcoords="offset points", fontsize=8 if strong else 7,
+            va="bottom" if strong else "top", zorder=8, weight="bold" if strong else "normal",
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.7},
+        )  # fmt: skip
+
+
+def _worst(axes: "Axes", spec: LevelMapSpec) -> None:
+    axes.plot(
+        [spec.worst_at[0]], [spec.worst_at[1]], marker="o", markersize=15, markerfacecolor="none",
+        markeredgecolor=INK, markeredgewidth=1.8, linestyle="none", zorder=9,
+    )  # fmt: skip
+    # Named above the room, where neither levels nor devices are hidden by it.
+    (_, _), (_, north) = _extent(spec)
+    axes.annotate(
+        plain(f"weakest: {spec.worst}, {dbm(spec.worst_dbm, 1)}, {margin_words(spec)}"),
+        spec.worst_at,
+        xytext=(spec.worst_at[0], north + 4.0 * scale_of(spec) / 1000),
+        ha="center",
+        va="bottom",
+        fontsize=9,
+        weight="bold",
+        zorder=10,
+        arrowprops={"arrowstyle": "-", "color": INK, "linewidth": 0.9, "shrinkA": 0, "shrinkB": 7.5},
+        bbox={"facecolor": PAPER, "edgecolor": INK, "pad": 2.0, "linewidth": 0.8},
+    )
+
+
+def _foot(figure: Any, spec: LevelMapSpec, scale: int) -> None:
+    """Draw the axes of the room, scale bar, marks and levels beside the title strip, all at full size."""
+    width = SHEET_MM[0] - STRIP_MM[0] - 12
+    axes = figure.add_axes(
+        (4 / SHEET_MM[0], 2 / SHEET_MM[1], width / SHEET_MM[0], (STRIP_MM[1] + 6) / SHEET_MM[1])
+    )
+    axes.set(xlim=(0, width), ylim=(0, STRIP_MM[1] + 6))
+    axes.set_axis_off()
+    # The arrows are the room's own axes, which its schedules use; the building may have it turned.
+    for tip, name, at in (((6, 28), "y", (6, 30.5)), ((22, 12), "x", (24.5, 12))):
+        axes.annotate("", tip, (6, 12), arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.2})
+        axes.text(*at, name, fontsize=8.5, weight="bold", ha="center", va="center")
+    axes.text(2, 6, "axes of the room", fontsize=7.5, va="center")
+    scale_bar(axes, 34, 24, scale, spec.units, spec.locale)
+    shown = [kind for kind in _MARKS if any(mark[0] == kind for mark in spec.marks)]
+    for n, kind in enumerate(shown):
+        _mark(axes, kind, (104, 27 - n * 6))
+        axes.text(108, 27 - n * 6, kind, fontsize=8, va="center")
+    if spec.seats:
+        _seat(axes, (104, 27 - len(shown) * 6))
+        axes.text(108, 27 - len(shown) * 6, "seat", fontsize=8, va="center")
+    edges = contours(spec)
+    left, cell = 138.0, (width - 138.0 - 12) / (len(edges) - 1)
+    axes.text(left, 29, f"received level, wanted {dbm(spec.wanted_dbm, 1)}", fontsize=8, va="center")
+    for n, colour in enumerate(_palette(len(edges) - 1)):
+        axes.barh(21, cell, left=left + n * cell, height=6, color=colour, edgecolor=INK, linewidth=0.6)
+    for n, level in enumerate(edges):
+        words = f"{level}".replace("-", "−")
+        axes.text(left + n * cell, 14.5, words, fontsize=7.5, ha="center", va="center")
+    axes.text(left, 7.5, "dBm", fontsize=8, va="center")
+
+
+KIND = figure_kind(spec_of, alternative, render)

@@ -1,0 +1,126 @@
+"""The radio neighbours of a storey: rooms whose links cannot share carriers and slots, over the plan."""
+
+from dataclasses import dataclass
+
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.sheet import Strip, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+Point = tuple[float, float]
+_MOST_NAMED = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NeighbourRoom:
+    """A room: tag, name, corners in the building, m, and its links.
+
+    full: whether it is in the fullest neighbourhood that reaches the storey.
+    boxes: positions of its access points.
+    """
+
+    tag: str
+    name: str
+    outline: tuple[Point, ...]
+    links: int
+    full: bool
+    boxes: tuple[Point, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NeighboursSpec:
+    """All that the neighbours of a storey show.
+
+    pairs: tags of two rooms of the storey, and how far the worst unwanted level lies above what is borne, dB.
+    elsewhere: a room of the storey, what it disturbs elsewhere as printed, and the same, dB.
+    fullest: what is said of the fullest neighbourhood that reaches the storey, empty where none does.
+    """
+
+    strip: Strip
+    units: str
+    locale: str
+    storey: str
+    name: str
+    rooms: tuple[NeighbourRoom, ...]
+    pairs: tuple[tuple[str, str, float], ...]
+    elsewhere: tuple[tuple[str, str, float], ...]
+    fullest: str
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> NeighboursSpec:
+    """Return what the neighbours of a storey show to an edition's reader."""
+    document = edition.document
+    storey = next(row for row in document.storeys if row.tag == sheet.subject)
+    links: dict[str, int] = {}
+    for margin in document.margins:
+        links[margin.room] = links.get(margin.room, 0) + 1
+    storey_of = {room.tag: room.storey for room in document.rooms}
+    # They stand fullest first: this one bounds what the storey can still take.
+    touching = (
+        row for row in document.neighbourhoods if any(storey_of.get(tag) == storey.tag for tag in row.rooms)
+    )
+    fullest = next(touching, None)
+    pairs, elsewhere = [], []
+    for row in document.disturbances:
+        here = [tag for tag in row.rooms if storey_of.get(tag) == storey.tag]
+        if len(here) == 2:
+            pairs.append((here[0], here[1], row.over_db))
+        elif len(here) == 1:
+            other = next(tag for tag in row.rooms if tag != here[0])
+            where = f"{other} on {storey_of[other]}" if other in storey_of else f"{other}, another user"
+            elsewhere.append((here[0], where, row.over_db))
+    return NeighboursSpec(
+        strip=strip_of(edition, sheet),
+        units=document.cover.units,
+        locale=document.cover.locale,
+        storey=storey.tag,
+        name=storey.name,
+        rooms=tuple(
+            NeighbourRoom(
+                tag=room.tag,
+                name=room.name,
+                outline=room.outline,
+                links=links.get(room.tag, 0),
+                full=fullest is not None and room.tag in fullest.rooms,
+                boxes=tuple(
+                    device.at
+                    for device in document.devices
+                    if device.room == room.tag and device.kind == "access point" and device.at is not None
+                ),
+            )
+            for room in document.rooms
+            if room.storey == storey.tag
+        ),
+        pairs=tuple(pairs),
+        elsewhere=tuple(elsewhere),
+        fullest=(
+            f"Fullest neighbourhood {fullest.number}: {fullest.wanted} of {fullest.held} slot pairs, "
+            f"{formatting.count_of(fullest.links, 'link')} of {_named(fullest.rooms)}"
+            if fullest is not None
+            else ""
+        ),
+    )
+
+
+def _named(rooms: tuple[str, ...]) -> str:
+    """Return few rooms by tag, many by their number: the foot of the sheet has one line for them."""
+    if len(rooms) <= _MOST_NAMED:
+        return formatting.listed(rooms)
+    return formatting.count_of(len(rooms), "room and other user", "rooms and other users")
+
+
+def alternative(spec: NeighboursSpec) -> str:
+    """Return what the neighbours of a storey show in sentences."""
+    sentences = [f"Radio neighbours on {spec.storey} {spec.name}, to scale, north up."]
+    for room in spec.rooms:
+        within = ", in the fullest neighbourhood" if room.full else ""
+        sentences.append(f"Room {room.tag} with {formatting.count_of(room.links, 'link')}{within}.")
+    for one, other, over in spec.pairs:
+        sentences.append(f"Rooms {one} and {other} disturb each other by up to {over:.0f} dB.")
+    for one, other, over in spec.elsewhere:
+        sentences.append(f"Room {one} and {other} disturb each other by up to {over:.0f} dB.")
+    if not spec.pairs and not spec.elsewhere:
+        sentences.append("No two rooms disturb each other here.")
+    if spec.fullest:
+        sentences.append(f"{spec.fullest}.")
+    return " ".join(sentences)

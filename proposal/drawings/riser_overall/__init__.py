@@ -1,0 +1,190 @@
+"""The overall riser: storeys with their rooms, and what runs from each room to the equipment rooms."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.document.document import Document
+from proposal.document.rows.cabling import RiserLine
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.rooms import RoomRow
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings import graph
+from proposal.drawings.sheet import Strip, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+# The order of a system's kinds of equipment from the microphone on; others follow by name.
+_ORDER = ("access point", "charger", "breakout", "mixer", "amplifier", "loudspeaker", "switch")
+
+
+@dataclass(frozen=True, slots=True)
+class RiserCables:
+    """All cables of one type from a room to where they end.
+
+    what: count and type.  span: shortest to longest.  signal: which line is drawn.
+    end: tag of the equipment room; empty where they stay in the room.
+    """
+
+    what: str
+    span: str
+    signal: str
+    end: str
+
+
+@dataclass(frozen=True, slots=True)
+class RiserRoom:
+    """A room's box.  devices: how many of each kind, in words."""
+
+    tag: str
+    name: str
+    devices: tuple[str, ...]
+    cables: tuple[RiserCables, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RiserEquipmentRoom:
+    """An equipment room's box.  racks: tag of each rack with how many of each kind stand in it, in words."""
+
+    tag: str
+    name: str
+    racks: tuple[tuple[str, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RiserStorey:
+    """A band.  height: of its floor, in words."""
+
+    tag: str
+    name: str
+    height: str
+    rooms: tuple[RiserRoom, ...]
+    equipment_rooms: tuple[RiserEquipmentRoom, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RiserSpec:
+    """An overall riser.  storeys: highest first.  legend: signals and types of cable."""
+
+    strip: Strip
+    storeys: tuple[RiserStorey, ...]
+    legend: tuple[graph.LegendEntry, ...]
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> RiserSpec:
+    """Return what an overall riser shows.
+
+    sheet: of kind `riser overall`.
+    """
+    document = edition.document
+    shown = frozenset(sheet.members)
+    rooms = [room for room in document.rooms if not shown or room.tag in shown]
+    codes = type_codes(document)
+    tags = {room.tag for room in rooms}
+    lines = [line for line in document.riser_lines if line.room in tags]
+    ends = {line.end for line in lines} | {room.equipment_room for room in rooms}
+    storeys = []
+    for storey in reversed(document.storeys):
+        boxes = [_room(document, room, lines, codes) for room in rooms if room.storey == storey.tag]
+        equipment_rooms = tuple(
+            RiserEquipmentRoom(place.tag, place.name, _racks(document.devices, place.racks))
+            for place in document.equipment_rooms
+            if place.storey == storey.tag and (not shown or place.tag in ends)
+        )
+        if shown and not boxes and not equipment_rooms:
+            continue
+        height = formatting.length(storey.height_m, document.cover.units, document.cover.locale)
+        storeys.append(
+            RiserStorey(
+                storey.tag,
+                storey.name,
+                f"floor at {height}",
+                tuple(boxes),
+                equipment_rooms,
+            )
+        )
+    used = {(line.signal, line.description) for line in lines}
+    legend = tuple(
+        graph.LegendEntry(
+            signal, f"{codes.get(description, description)}: {description}, {signal}".lstrip(": ")
+        )
+        for signal, description in sorted(used)
+    )
+    return RiserSpec(strip_of(edition, sheet), tuple(storeys), legend)
+
+
+def type_codes(document: Document) -> Mapping[str, str]:
+    """Return the model code of each description of a cable that has only one."""
+    codes: dict[str, list[str]] = {}
+    for total in document.cable_totals:
+        codes.setdefault(total.description, []).append(total.type)
+    return {description: types[0] for description, types in codes.items() if len(types) == 1}
+
+
+def kinds_in_words(devices: Iterable[DeviceRow]) -> list[str]:
+    """Return how many devices of each kind there are, in the order sound takes through them."""
+    counts: dict[str, int] = {}
+    for device in devices:
+        counts[device.kind] = counts.get(device.kind, 0) + 1
+    order = {kind: place for place, kind in enumerate(_ORDER)}
+    return [
+        formatting.count_of(counts[kind], kind, _plural(kind))
+        for kind in sorted(counts, key=lambda kind: (order.get(kind, len(order)), kind))
+    ]
+
+
+def _plural(kind: str) -> str:
+    if kind.endswith(("ch", "sh", "x", "s")):
+        return kind + "es"
+    return kind[:-1] + "ies" if kind.endswith("y") else kind + "s"
+
+
+def _room(
+    document: Document, room: RoomRow, lines: Sequence[RiserLine], codes: Mapping[str, str]
+) -> RiserRoom:
+    devices = [
+        device for device in document.devices if device.room == room.tag and "microphone" not in device.kind
+    ]
+    cover = document.cover
+    places = {place.tag for place in document.equipment_rooms}
+    cables = tuple(
+        RiserCables(
+            f"{line.count} × {codes.get(line.description, line.description)}",
+            formatting.length_range(line.shortest_m, line.longest_m, cover.units, cover.locale),
+            line.signal,
+            line.end if line.end in places else "",
+        )
+        for line in sorted(lines, key=lambda line: line.end not in places)
+        if line.room == room.tag
+    )
+    words = [formatting.count_of(room.microphones, "microphone"), *kinds_in_words(devices)]
+    return RiserRoom(room.tag, room.name, tuple(words), cables)
+
+
+def _racks(devices: Iterable[DeviceRow], racks: Iterable[str]) -> tuple[tuple[str, tuple[str, ...]], ...]:
+    standing: dict[str, list[DeviceRow]] = {rack: [] for rack in racks}
+    for device in devices:
+        if device.location in standing:
+            standing[device.location].append(device)
+    return tuple((rack, tuple(kinds_in_words(inside))) for rack, inside in standing.items())
+
+
+def alternative(spec: RiserSpec) -> str:
+    """Return what an overall riser shows, in sentences."""
+    sentences = [f"Riser diagram of {spec.strip.project}, storeys from the highest to the lowest."]
+    for storey in spec.storeys:
+        sentences.append(f"{storey.tag} {storey.name}, {storey.height}.")
+        for place in storey.equipment_rooms:
+            racks = "; ".join(
+                f"{rack}: {formatting.listed(inside) or 'no equipment'}" for rack, inside in place.racks
+            )
+            sentences.append(f"Equipment room {place.tag} {place.name} with {racks or 'no racks'}.")
+        for room in storey.rooms:
+            runs = "; ".join(
+                f"{line.what}, {line.span}, {line.signal}, "
+                + (f"to {line.end}" if line.end else "in the room")
+                for line in room.cables
+            )
+            sentences.append(
+                f"{room.tag} {room.name}: {formatting.listed(room.devices)}. Cables: {runs or 'none'}."
+            )
+    return " ".join(sentences)

@@ -1,0 +1,42 @@
+"""What the title block of every sheet says, whichever engine draws it."""
+
+from dataclasses import dataclass
+
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.draft_mark import DRAFT
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Strip:
+    """The title strip of a sheet.
+
+    number, title: of the sheet.  part: such as `1 of 2`, empty where the drawing is one sheet; the title
+    of the sheet says it too.
+    project, revision, purpose: as the cover has them.
+    draft: whether the sheet is marked as not issued.
+    """
+
+    number: str
+    title: str
+    part: str
+    project: str
+    revision: str
+    purpose: str
+    draft: bool = False
+
+
+def strip_of(edition: Edition, sheet: SheetRow) -> Strip:
+    """Return the title strip of a sheet."""
+    cover = edition.document.cover
+    revision = cover.revision
+    return Strip(
+        number=sheet.number,
+        title=sheet.title,
+        part=f"{sheet.part} of {sheet.parts}" if sheet.parts > 1 else "",
+        project=cover.name,
+        revision=f"Revision {revision.identity}, {formatting.date(revision.date, cover.locale)}",
+        purpose=f"{DRAFT} · {revision.purpose}" if cover.draft else revision.purpose,
+        draft=cover.draft,
+    )

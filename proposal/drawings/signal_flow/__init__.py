@@ -1,0 +1,144 @@
+"""The signal flow of a kind of room: microphones, radio, network, mix, outputs and return audio."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from proposal.document.rows.rooms import FlowNode, RoomSheet
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings import graph
+from proposal.drawings.colours import Stroke, stroke
+from proposal.drawings.sheet import Strip, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+# What stands before the network and is shared out to the sheets of a large room.
+_SHARED_OUT = frozenset({"access point", "charger"})
+
+
+@dataclass(frozen=True, slots=True)
+class FlowBox:
+    """A box.  title: its first line.  lines: further ones."""
+
+    code: str
+    kind: str
+    title: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class FlowArrow:
+    """What passes from one box to another.
+
+    start, end: codes of boxes.  label: what it carries.  cable: identity without the room's tag.
+    returning: whether it is return audio.
+    """
+
+    start: str
+    end: str
+    signal: str
+    label: str
+    cable: str
+    returning: bool
+
+
+@dataclass(frozen=True, slots=True)
+class FlowSpec:
+    """A sheet of the signal flow of a kind of room.
+
+    room: what the kind is called.  rooms: tags of the rooms built so.
+    """
+
+    strip: Strip
+    room: str
+    rooms: tuple[str, ...]
+    boxes: tuple[FlowBox, ...]
+    arrows: tuple[FlowArrow, ...]
+    legend: tuple[graph.LegendEntry, ...]
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> FlowSpec:
+    """Return what a sheet of signal flow shows.
+
+    sheet: of kind `signal flow`; its subject is the key of a room sheet.
+    Raises ValueError where the document has no such room sheet.
+    """
+    found = [room for room in edition.document.room_sheets if room.key == sheet.subject]
+    if not found:
+        raise ValueError(f"sheet {sheet.number} shows an unknown kind of room, {sheet.subject!r}")
+    room = found[0]
+    hidden = _hidden(room, sheet.members)
+    boxes = _boxes(node for node in room.flow_nodes if node.code not in hidden)
+    codes = {box.code for box in boxes}
+    arrows = tuple(
+        FlowArrow(edge.start, edge.end, edge.signal, edge.label, edge.cable, edge.returning)
+        for edge in room.flow_edges
+        if edge.start in codes and edge.end in codes
+    )
+    return FlowSpec(strip_of(edition, sheet), room.title, room.rooms, boxes, arrows, _legend(arrows))
+
+
+def _boxes(nodes: Iterable[FlowNode]) -> tuple[FlowBox, ...]:
+    """Return the boxes of nodes; one that the mix goes to and return audio comes from is one box."""
+    boxes: dict[str, FlowBox] = {}
+    for node in nodes:
+        lines = tuple(line for line in node.lines if line)
+        box = boxes.get(node.code)
+        if box is None:
+            boxes[node.code] = FlowBox(node.code, node.kind, node.title, lines)
+        else:
+            further = tuple(line for line in lines if line not in box.lines)
+            boxes[node.code] = replace(box, kind=f"{box.kind}, {node.kind}", lines=box.lines + further)
+    return tuple(boxes.values())
+
+
+def _hidden(room: RoomSheet, members: Sequence[str]) -> frozenset[str]:
+    """Return the codes of the boxes that other sheets of the drawing show."""
+    if not members:
+        return frozenset()
+    elsewhere = {node.code for node in room.flow_nodes if node.kind in _SHARED_OUT} - set(members)
+    microphones = {node.code for node in room.flow_nodes if node.kind == "microphones"}
+    shown = {
+        code
+        for edge in room.flow_edges
+        for code, other in ((edge.start, edge.end), (edge.end, edge.start))
+        if code in microphones and other not in elsewhere
+    }
+    return frozenset(elsewhere | (microphones - shown))
+
+
+def _legend(arrows: Iterable[FlowArrow]) -> tuple[graph.LegendEntry, ...]:
+    """Return an entry for each look of a line, return audio last."""
+    looks: dict[tuple[bool, Stroke], list[str]] = {}
+    for arrow in arrows:
+        signals = looks.setdefault((arrow.returning, stroke(arrow.signal)), [])
+        if arrow.signal not in signals:
+            signals.append(arrow.signal)
+    return tuple(
+        graph.LegendEntry(
+            signals[0], ("return audio, " if returning else "") + formatting.listed(signals), returning
+        )
+        for (returning, _), signals in sorted(looks.items(), key=lambda item: item[0][0])
+    )
+
+
+def alternative(spec: FlowSpec) -> str:
+    """Return what a sheet of signal flow shows, in sentences."""
+    names = {box.code: _name(box) for box in spec.boxes}
+    sentences = [
+        f"Signal flow of {spec.room}"
+        + (f", rooms {formatting.listed(spec.rooms)}" if spec.rooms else "")
+        + "."
+    ]
+    for arrow in spec.arrows:
+        what = f"return audio, {arrow.signal}" if arrow.returning else arrow.signal
+        cable = f", cable {arrow.cable}" if arrow.cable else ""
+        carried = f" ({arrow.label})" if arrow.label else ""
+        sentences.append(f"From {names[arrow.start]} to {names[arrow.end]}: {what}{carried}{cable}.")
+    joined = {code for arrow in spec.arrows for code in (arrow.start, arrow.end)}
+    sentences += [f"{names[box.code]} stands alone." for box in spec.boxes if box.code not in joined]
+    return " ".join(sentences)
+
+
+def _name(box: FlowBox) -> str:
+    about = ", ".join(box.lines)
+    return f"{box.kind} {box.title}" + (f", {about}" if about else "")

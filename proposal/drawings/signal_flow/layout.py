@@ -1,0 +1,162 @@
+"""How a signal flow lies on its sheet: from the microphones on the left to the outputs on the right."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from proposal.drawings import graph
+from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
+from proposal.drawings.drawing import graph_kind
+from proposal.drawings.lettering import wrapped
+from proposal.drawings.signal_flow import FlowArrow, FlowBox, FlowSpec, alternative, spec_of
+from proposal.quantities import formatting
+
+# Room for the label of a line above the next one.
+_PITCH = 26
+_BOX_WIDTH = 104
+_LABEL_WIDTH = 92
+_NODE_GAP = 9
+
+
+@dataclass(slots=True)
+class _Sides:
+    """Numbers of the lines that meet a box on its left and on its right."""
+
+    left: list[int] = field(default_factory=list)
+    right: list[int] = field(default_factory=list)
+
+
+def source(spec: FlowSpec) -> str:
+    """Return the DOT text of a sheet of signal flow."""
+    drawing = graph.digraph(
+        spec.strip, spec.legend, _notes(spec), ranksep="0.3", nodesep=f"{_NODE_GAP / 72:.3f}"
+    )
+    names = {box.code: f"box{place}" for place, box in enumerate(spec.boxes)}
+    sides = {box.code: _Sides() for box in spec.boxes}
+    for number in sorted(range(len(spec.arrows)), key=lambda number: _order(spec, number)):
+        first, second = _ends(spec.arrows[number])
+        sides[first].right.append(number)
+        sides[second].left.append(number)
+    heights = {box.code: _height(box, sides[box.code]) for box in spec.boxes}
+    for box in spec.boxes:
+        tall = _ports_heights(box, sides[box.code].left, spec, heights)
+        drawing.node(names[box.code], label=graph.label(_box(box, sides[box.code], tall)))
+    for number, arrow in enumerate(spec.arrows):
+        first, second = _ends(arrow)
+        drawn = stroke(arrow.signal)
+        ways = (
+            {"dir": "back", "arrowtail": drawn.head}
+            if arrow.returning
+            else {"dir": "forward", "arrowhead": drawn.head}
+        )
+        drawing.edge(
+            f"{names[first]}:r{number}:e",
+            f"{names[second]}:l{number}:w",
+            label=graph.label(_label(arrow)),
+            color=drawn.colour,
+            style="dashed" if arrow.returning else drawn.style,
+            penwidth=f"{drawn.width:g}",
+            **ways,
+        )
+    return str(drawing.source)
+
+
+def _ends(arrow: FlowArrow) -> tuple[str, str]:
+    """Return the box on the left and the box on the right; return audio runs from right to left."""
+    return (arrow.end, arrow.start) if arrow.returning else (arrow.start, arrow.end)
+
+
+def _order(spec: FlowSpec, number: int) -> tuple[int, int, bool]:
+    """Return the place of a line among those of its boxes: as the boxes stand, return audio below."""
+    places = {box.code: place for place, box in enumerate(spec.boxes)}
+    first, second = _ends(spec.arrows[number])
+    return places[first], places[second], spec.arrows[number].returning
+
+
+def _notes(spec: FlowSpec) -> list[str]:
+    if not spec.rooms:
+        return []
+    noun = "Room built so: " if len(spec.rooms) == 1 else f"{len(spec.rooms)} rooms built so: "
+    rooms = wrapped(noun + formatting.listed(spec.rooms), 330, 6)
+    cable = next((arrow.cable for arrow in spec.arrows if arrow.cable), "")
+    if not cable:
+        return list(rooms)
+    told = f"Cable identities leave the room's tag out: {cable} is {spec.rooms[0]}-{cable}"
+    return [*rooms, *wrapped(told, 330, 2)]
+
+
+def _parts(box: FlowBox) -> list[tuple[str, int]]:
+    """Return the texts of a box below its kind, each with its height."""
+    title = wrapped(box.title, _BOX_WIDTH * 0.9, 3, graph.LARGER_PT)
+    content = graph.text(title, size_pt=graph.LARGER_PT, bold=True, align="CENTER")
+    parts = [(content, graph.height_pt(len(title), graph.LARGER_PT, 1))]
+    lines = [line for words in box.lines for line in wrapped(words, _BOX_WIDTH, 3)]
+    if lines:
+        parts.append((graph.text(lines, align="CENTER"), graph.height_pt(len(lines), padding_pt=1)))
+    return parts
+
+
+def _head(box: FlowBox) -> tuple[tuple[str, ...], int]:
+    """Return the lines of a box's kind and their height."""
+    lines = wrapped(box.kind, _BOX_WIDTH, 2)
+    return lines, graph.height_pt(len(lines), padding_pt=1)
+
+
+def _height(box: FlowBox, sides: _Sides) -> int:
+    text = _head(box)[1] + sum(height for _, height in _parts(box)) + 4
+    return max(text, max(len(sides.left), len(sides.right)) * _PITCH)
+
+
+def _ports_heights(
+    box: FlowBox, numbers: Sequence[int], spec: FlowSpec, heights: Mapping[str, int]
+) -> list[int]:
+    """Return the height of the place at which each line meets a box on its left.
+
+    The network stands beside all that is joined to it, so that lines run straight to it.
+    """
+    if box.kind != "network":
+        return [0] * len(numbers)
+    sources = [_ends(spec.arrows[number])[0] for number in numbers]
+    return [(heights[source] + _NODE_GAP) // sources.count(source) for source in sources]
+
+
+def _box(box: FlowBox, sides: _Sides, left_heights: Sequence[int]) -> str:
+    kind, head = _head(box)
+    parts = _parts(box)
+    used = head + sum(height for _, height in parts)
+    height = max(_height(box, sides), sum(left_heights))
+    above = (height - used) // 2
+    heading = graph.text(kind, colour=MUTED, align="CENTER")
+    rows = [
+        graph.row(graph.cell(heading, bgcolor=BAND, width=_BOX_WIDTH, height=head, cellpadding=1)),
+        graph.filler(above),
+        *(graph.row(graph.cell(content, height=tall, cellpadding=1)) for content, tall in parts),
+        graph.filler(height - used - above),
+    ]
+    body = graph.cell(graph.table(rows), height=height, cellpadding=0)
+    cells = [
+        _ports(sides.left, "l", left_heights),
+        body,
+        _ports(sides.right, "r", [0] * len(sides.right)),
+    ]
+    return graph.table([graph.row(*cells)], border=1, cellpadding=0, color=INK, bgcolor=PAPER)
+
+
+def _ports(numbers: Sequence[int], side: str, heights: Sequence[int]) -> str:
+    """Return the edge of a box as a stack of places at which lines meet it."""
+    rows = [
+        graph.row(graph.cell("", port=f"{side}{number}", width=1, height=height, cellpadding=0))
+        for number, height in zip(numbers, heights, strict=True)
+    ] or [graph.row(graph.cell("", width=1, cellpadding=0))]
+    return graph.cell(graph.table(rows, cellpadding=0), width=1, cellpadding=0)
+
+
+def _label(arrow: FlowArrow) -> str:
+    words = wrapped(arrow.label, _LABEL_WIDTH, 2) if arrow.label else ()
+    rows = [graph.row(graph.cell(graph.text([line]), cellpadding=0)) for line in words]
+    if arrow.cable:
+        rows.append(graph.row(graph.cell(graph.text([arrow.cable], colour=MUTED), cellpadding=0)))
+    # Below its words, so that the line does not strike through them.
+    return graph.table([*rows, graph.filler(4)], cellpadding=0)
+
+
+KIND = graph_kind(spec_of, alternative, source)

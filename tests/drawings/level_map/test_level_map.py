@@ -1,0 +1,164 @@
+"""The level map: levels by the published formula, to scale, its legend and weakest place, the same bytes."""
+
+import math
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.making.document import document_of
+from proposal.drawings import level_map
+from proposal.drawings.figure import smallest_text_pt
+from proposal.drawings.level_map import layout
+from proposal.editions import edition_of
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+
+ROOT = Path(__file__).parents[3]
+SVG = "{http://www.w3.org/2000/svg}"
+PT_MM = 72 / 25.4
+
+
+@pytest.fixture(scope="module")
+def computed() -> Computed:
+    return compute(load_project(ROOT / "example_project"))
+
+
+@pytest.fixture(scope="module")
+def document(computed: Computed) -> Document:
+    return document_of(computed)
+
+
+def spec_of(document: Document, subject: str) -> level_map.LevelMapSpec:
+    edition = edition_of(document, "client")
+    sheet = next(row for row in edition.document.sheets if row.kind == "level map" and row.subject == subject)
+    return level_map.spec_of(edition, sheet)
+
+
+@pytest.fixture(scope="module")
+def meeting(document: Document) -> level_map.LevelMapSpec:
+    return spec_of(document, "meeting_room")
+
+
+@pytest.fixture(scope="module")
+def drawn(meeting: level_map.LevelMapSpec) -> str:
+    return layout.render(meeting, "x").decode("utf-8")
+
+
+def words(svg: str) -> list[str]:
+    return ["".join(text.itertext()) for text in ElementTree.fromstring(svg).iter(f"{SVG}text")]
+
+
+@pytest.mark.published
+def test_the_level_at_every_corner_follows_from_p1238(
+    computed: Computed, meeting: level_map.LevelMapSpec
+) -> None:
+    """ITU-R P.1238, site-general: L = 20 log f + N log d - 28, N = 30 in offices at 1.8 GHz to 2 GHz."""
+    design = computed.design
+    margin = next(one for one in design.radio.margins if one.microphone == f"{meeting.room}-{meeting.worst}")
+    link = next(one for one in design.radio.planned if one.link.identity == margin.microphone).link
+    ((east, north),) = [at for kind, _, at in meeting.marks if kind == "access point"]
+    rise = link.access_point_at[2] - link.microphone_at[2]
+    # What the weaker end gets of power and antennas, from the microphone's own known loss.
+    budget = margin.received_dbm + margin.loss_db
+    # The middle of ten carriers 1.728 MHz apart, from 1881.792 MHz to 1897.344 MHz (ETSI EN 300 175-2).
+    frequency_mhz = (1881.792 + 1897.344) / 2
+    for row, y in ((0, meeting.low[1]), (-1, meeting.high[1])):
+        for column, x in ((0, meeting.low[0]), (-1, meeting.high[0])):
+            distance = math.sqrt((x - east) ** 2 + (y - north) ** 2 + rise**2)
+            loss = 20 * math.log10(frequency_mhz) + 30 * math.log10(distance) - 28
+            assert meeting.levels_dbm[row][column] == pytest.approx(budget - loss, abs=0.051)
+
+
+@pytest.mark.independent
+def test_the_weakest_place_has_the_least_margin(document: Document) -> None:
+    for room in document.room_sheets:
+        made = room.level_map
+        assert made is not None
+        margins = {row.microphone: row.margin_db for row in document.margins if row.room == made.room}
+        assert made.worst_margin_db == pytest.approx(min(margins.values()), abs=0.051)
+        assert margins[f"{made.room}-{made.worst}"] == min(margins.values())
+        assert made.worst_dbm - made.wanted_dbm == pytest.approx(made.worst_margin_db, abs=0.11)
+
+
+@pytest.mark.independent
+def test_more_access_points_never_weaken_a_place(document: Document, computed: Computed) -> None:
+    """Under each access point of a large room the level is higher than midway between any two."""
+    made = next(room.level_map for room in document.room_sheets if room.key == "chamber")
+    assert made is not None
+    rows, columns = len(made.levels_dbm), len(made.levels_dbm[0])
+
+    def at(x: float, y: float) -> float:
+        column = round((x - made.low[0]) / (made.high[0] - made.low[0]) * (columns - 1))
+        row = round((y - made.low[1]) / (made.high[1] - made.low[1]) * (rows - 1))
+        return made.levels_dbm[row][column]
+
+    boxes = [place for kind, _, place in made.marks if kind == "access point"]
+    assert len(boxes) > 1
+    for x, y in boxes:
+        for u, v in boxes:
+            if (x, y) != (u, v):
+                assert at(x, y) > at((x + u) / 2, (y + v) / 2)
+
+
+def test_levels_are_rounded_before_they_are_drawn(document: Document) -> None:
+    for room in document.room_sheets:
+        assert room.level_map is not None
+        assert all(level == round(level, 1) for row in room.level_map.levels_dbm for level in row)
+
+
+def test_the_legend_has_every_contour_and_the_wanted_level(
+    meeting: level_map.LevelMapSpec, drawn: str
+) -> None:
+    shown = words(drawn)
+    levels = level_map.contours(meeting)
+    found = [level for row in meeting.levels_dbm for level in row]
+    assert levels[0] <= min(found) <= levels[1]
+    assert levels[-2] <= max(found) <= levels[-1]
+    for level in levels:
+        assert f"{level}".replace("-", "−") in shown
+    assert "dBm" in shown
+    assert any(f"wanted −{-meeting.wanted_dbm:.1f} dBm" in word for word in shown)
+
+
+def test_the_weakest_place_is_marked_with_level_and_margin(
+    meeting: level_map.LevelMapSpec, drawn: str
+) -> None:
+    wanted = (
+        f"weakest: {meeting.worst}, −{-meeting.worst_dbm:.1f} dBm, {meeting.worst_margin_db:.1f} dB to spare"
+    )
+    assert wanted in words(drawn)
+    assert meeting.worst in level_map.alternative(meeting)
+
+
+def test_a_level_too_low_is_said(meeting: level_map.LevelMapSpec) -> None:
+    from dataclasses import replace
+
+    weak = replace(meeting, worst_dbm=-75.0, worst_margin_db=-2.0)
+    shown = words(layout.render(weak, "x").decode("utf-8"))
+    assert f"weakest: {meeting.worst}, −75.0 dBm, 2.0 dB too little" in shown
+
+
+def test_the_room_is_to_scale(meeting: level_map.LevelMapSpec, drawn: str) -> None:
+    """The outline, the heaviest line of the sheet, spans its metres at the scale that is printed."""
+    (printed,) = [word for word in words(drawn) if word.startswith("1:")]
+    scale = int(re.findall(r"1:(\d+)", printed)[0])
+    (path,) = re.findall(r'<path d="([^"]+)"[^>]*style="[^"]*stroke-width: 2;[^"]*stroke-linejoin', drawn)
+    numbers = [float(one) for one in re.findall(r"-?[\d.]+", path)]
+    width = max(numbers[::2]) - min(numbers[::2])
+    height = max(numbers[1::2]) - min(numbers[1::2])
+    xs, ys = [x for x, _ in meeting.outline], [y for _, y in meeting.outline]
+    assert width == pytest.approx((max(xs) - min(xs)) * 1000 / scale * PT_MM, abs=0.05)
+    assert height == pytest.approx((max(ys) - min(ys)) * 1000 / scale * PT_MM, abs=0.05)
+
+
+def test_nothing_is_smaller_than_seven_points(document: Document) -> None:
+    for room in document.room_sheets:
+        drawing = layout.render(spec_of(document, room.key), "x").decode("utf-8")
+        assert smallest_text_pt(drawing) >= 7
+
+
+def test_equal_specs_give_equal_bytes(meeting: level_map.LevelMapSpec, drawn: str) -> None:
+    assert layout.render(meeting, "x").decode("utf-8") == drawn
