@@ -47,13 +47,14 @@ class Computed:
     @cached_property
     def labour(self) -> "LabourEstimate":
         """Return the hours that the design takes."""
+        from proposal.estimate.drawing_list import charged_sheets
         from proposal.estimate.labour.labour import labour_estimate
 
         brief = self.project.brief
         return labour_estimate(
             self.project,
             self.design,
-            self.estimate,
+            [sheet.number for sheet in charged_sheets(self)],
             self.project.labour,
             brief.labour,
             brief.programme.hours_a_day,

@@ -30,7 +30,7 @@ from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
 if TYPE_CHECKING:
-    from proposal.design.sheets.drawing_list import Sheet
+    from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
     from proposal.design.sound.muting import MuteState
     from proposal.design.sound.signal_flow import Flow
@@ -68,7 +68,7 @@ class Design:
     channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
 
-    What only documents tell (flows, mutes, settings, controls, sheets, workings) follows when it is first
+    What only documents tell (flows, mutes, settings, controls, level maps, workings) follows when it is first
     asked for, so that a check does not wait for it; so do meeting days and radio, which no price waits for.
     """
 
@@ -142,13 +142,12 @@ class Design:
         return controls(self.devices, self.entries, self.addresses, self.channels)
 
     @cached_property
-    def sheets(self) -> "tuple[Sheet, ...]":
-        """The drawing sheets, numbered."""
-        from proposal.design.sheets.drawing_list import drawing_sheets
+    def level_maps(self) -> "Mapping[str, LevelMap]":
+        """The level map of each kind of room with linked microphones, by its key."""
+        from proposal.design.rooms.level_maps import level_maps
 
-        return drawing_sheets(
-            self.project, _boxes(self.flows), self.devices, self.cables, self.days, self.pathways
-        )
+        devices = {room.tag: room.devices for room in self.rooms}
+        return level_maps(self.project, self.kinds, devices, self.entries, self.radio.margins)
 
     @cached_property
     def workings(self) -> "tuple[Noted, ...]":
@@ -325,22 +324,3 @@ def _wanting(
             if device.tag in cable_of or in_rack:
                 wanting.append(attached(device, entry, cable_of.get(device.tag, "")))
     return wanting
-
-
-def _boxes(flows: "Mapping[str, Flow]") -> dict[str, tuple[list[str], list[str], dict[str, int]]]:
-    """Return what stands before the network, by key of the kind of room.
-
-    That is: codes of access points, codes of chargers, boxes of microphones at each access point.
-    """
-    boxes = {}
-    for key, flow in flows.items():
-        groups: dict[str, int] = {}
-        for edge in flow.edges:
-            if edge.start in flow.members and not edge.returning:
-                groups[edge.end] = groups.get(edge.end, 0) + 1
-        boxes[key] = (
-            [node.code for node in flow.nodes if node.kind == "access point"],
-            [node.code for node in flow.nodes if node.kind == "charger"],
-            groups,
-        )
-    return boxes

@@ -1,29 +1,19 @@
 """The register that a revision leaves to the next: every number of design and estimate, and all before."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 
-from proposal.design.design import Design
 from proposal.design.register import design_numbers, joined, radio_numbers
+from proposal.estimate.drawing_list import Sources, kept_sheets
 from proposal.estimate.takeoff.reel_orders import reel_numbers
-from proposal.estimate.takeoff_and_reels import Estimate
-from proposal.model.project import Numbered, Project
+from proposal.model.project import Numbered
 
 
-def register(project: Project, design: Design, estimate: Estimate) -> Mapping[str, Numbered]:
+def register(sources: Sources) -> Mapping[str, Numbered]:
     """Return every number that a project has given, by identity: those of this design, and retired ones.
 
-    project: with the numbers of issued revisions.
-    design, estimate: what follows from it.
+    sources: the project with the numbers of issued revisions, and what follows from it.
     """
-    given = design_numbers(design) | radio_numbers(design)
-    given |= {identity: Numbered(number=number) for identity, number in _sheets(design, estimate)}
-    given |= dict(reel_numbers(estimate.reels))
-    return joined(project.issued, given)
-
-
-def _sheets(design: Design, estimate: Estimate) -> Iterator[tuple[str, str]]:
-    """Yield the identity of every drawing sheet and its number."""
-    from proposal.design.radio_sheets import level_maps, radio_sheets
-
-    for sheet in (*design.sheets, *radio_sheets(design, level_maps(design)), *estimate.sheets):
-        yield sheet.identity, sheet.number
+    given = design_numbers(sources.design) | radio_numbers(sources.design)
+    given |= {sheet.identity: Numbered(number=sheet.number) for sheet in kept_sheets(sources)}
+    given |= dict(reel_numbers(sources.estimate.reels))
+    return joined(sources.project.issued, given)

@@ -7,9 +7,7 @@ from decimal import Decimal
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_list_price
-from proposal.design.numbers.numbering import CUT_PLAN, natural
-from proposal.design.sheets.drawing_list import Sheet, numbered
-from proposal.estimate.reels.reel_sheets import cut_plan_parts
+from proposal.design.numbers.numbering import natural
 from proposal.estimate.takeoff.lines import TakeoffLine, cable_lines, equipment_lines, our_cost
 from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.takeoff.pathway_lines import pathway_lines
@@ -54,7 +52,6 @@ class Estimate:
     lines: the take-off, in order of sections, rooms and models; materials_cost: the sum of its costs,
         equipment included.
     reels: the reels of each type of cable.
-    sheets: drawing sheets of the cut plan.
     """
 
     equipment: tuple[EquipmentCount, ...]
@@ -63,13 +60,11 @@ class Estimate:
     lines: tuple[TakeoffLine, ...]
     materials_cost: Decimal
     reels: tuple[ReelOrder, ...]
-    sheets: tuple[Sheet, ...]
 
 
 def estimate(project: Project, design: Design) -> Estimate:
     """Return what a design takes and what its equipment costs."""
     reels = reel_orders(project, design)
-    parts = cut_plan_parts([(order.model, order.plan.reels) for order in reels])
     lines = takeoff_lines(project, design, reels)
     equipment = _equipment(project, design, lines)
     return Estimate(
@@ -79,7 +74,6 @@ def estimate(project: Project, design: Design) -> Estimate:
         lines=lines,
         materials_cost=sum((line.cost for line in lines), Decimal(0)),
         reels=reels,
-        sheets=numbered(project, [(CUT_PLAN, "cut plan", "", parts)]) if parts else (),
     )
 
 

@@ -1,6 +1,7 @@
 """The list of drawings and one page a sheet."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -12,6 +13,13 @@ from proposal.pages.markdown import Html, facts, figure, html_text, join, plain,
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
+
+# Kinds of drawings that a page shows besides their own; whatever their subject names is found by itself.
+SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP = "signal flow", "charge timeline", "level map"
+GANTT_CHART, CREW_LOADING = "gantt chart", "crew loading"
+RADIO_NEIGHBOURS, CONDUIT_SECTIONS = "radio neighbours", "conduit sections"
+ROOM_KINDS = (SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP)
+PROGRAMME_KINDS = (GANTT_CHART, CREW_LOADING)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,30 +45,18 @@ def sheets_of(document: Document) -> tuple[SheetRow, ...]:
     return (*document.sheets, *document.detail_sheets, *document.check_sheets)
 
 
-def drawings_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
-    """Return the signal-flow sheets of a kind of room."""
-    return tuple(row for row in sheets_of(document) if row.kind == "signal flow" and row.subject == subject)
-
-
-def timelines_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
-    """Return the sheets of a kind of room's meeting day."""
-    return tuple(
-        row for row in sheets_of(document) if row.kind == "charge timeline" and row.subject == subject
-    )
-
-
-def level_maps_about(document: Document, subject: str) -> tuple[SheetRow, ...]:
-    """Return the level maps of a kind of room."""
-    return tuple(row for row in sheets_of(document) if row.kind == "level map" and row.subject == subject)
+def sheets_of_kind(document: Document, *kinds: str) -> tuple[SheetRow, ...]:
+    """Return the sheets of some kinds of drawings."""
+    return tuple(row for row in sheets_of(document) if row.kind in kinds)
 
 
 def _shown(here: Here, row: SheetRow) -> object:
-    """Return what a sheet shows: the building, a storey or a kind of room."""
-    if row.kind in ("gantt chart", "crew loading"):
+    """Return what a sheet shows: the building, the programme, a storey or a kind of room."""
+    if row.kind in PROGRAMME_KINDS:
         return here.to(paths.PROGRAMME, "the programme")
     if not row.subject:
         return "the whole building"
-    if row.kind in ("signal flow", "charge timeline", "level map"):
+    if row.kind in ROOM_KINDS:
         titles = {sheet.key: sheet.title for sheet in here.document.room_sheets}
         return here.sheet(row.subject, titles.get(row.subject, row.subject))
     return here.subject(row.subject)
@@ -68,10 +64,24 @@ def _shown(here: Here, row: SheetRow) -> object:
 
 def _members(here: Here, row: SheetRow) -> Html:
     """Return what stands on one part of a drawing: rooms and boxes by tag, activities by name."""
-    if row.kind != "gantt chart":
+    if row.kind != GANTT_CHART:
         return here.tags(row.members)
     names = {activity.key: activity.name for activity in here.document.activities}
     return join((here.activity(key, names.get(key, key)) for key in row.members), ", ")
+
+
+def figures_of(
+    here: Here, drawings: Mapping[str, Drawing], kind: str, subject: str | None = None
+) -> tuple[Html, ...]:
+    """Return the drawings of a kind as ready HTML for a page.
+
+    drawings: every drawing of the edition by sheet number.  subject: of which alone; None for all.
+    """
+    return tuple(
+        figure_of(here, drawings[row.number])
+        for row in sheets_of_kind(here.document, kind)
+        if subject in (None, row.subject) and row.number in drawings
+    )
 
 
 def figure_of(here: Here, drawing: Drawing) -> Html:

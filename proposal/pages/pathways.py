@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.pages.drawing_pages import CONDUIT_SECTIONS, sheets_of_kind
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, join, text
 from proposal.pages.schedule import Field, fields_of, schedule
@@ -38,8 +39,7 @@ def pathways_page(here: Here) -> PathwaysPage:
     document = here.document
     sections = [
         here.drawing(sheet.number, f"{sheet.number} {sheet.title}")
-        for sheet in document.detail_sheets
-        if sheet.kind == "conduit sections"
+        for sheet in sheets_of_kind(document, CONDUIT_SECTIONS)
     ]
     return PathwaysPage(
         pathways=_pathways(here),

@@ -16,7 +16,7 @@ from proposal.document.rows.programme import (
     SetDayRow,
 )
 from proposal.pages import here as paths
-from proposal.pages.drawing_pages import Drawing, figure_of, sheets_of
+from proposal.pages.drawing_pages import CREW_LOADING, GANTT_CHART, Drawing, figures_of
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, facts, join, link, status, text
 from proposal.pages.prose import prose_of
@@ -56,10 +56,6 @@ def programme_page(here: Here, programme: ProgrammeSummary, drawings: Mapping[st
     programme: the edition's.  drawings: its rendered sheets by number.
     """
     document = here.document
-    by_kind = {
-        kind: tuple(figure_of(here, drawings[row.number]) for row in sheets_of(document) if row.kind == kind)
-        for kind in ("gantt chart", "crew loading")
-    }
     late = [(day, row) for day in programme.days_set for row in day.late]
     return ProgrammePage(
         prose=prose_of(document, "programme", here.path),
@@ -70,14 +66,14 @@ def programme_page(here: Here, programme: ProgrammeSummary, drawings: Mapping[st
             "Calendar file of the programme (iCalendar, for any calendar program)",
             here.href(paths.CALENDAR_FILE),
         ),
-        charts=by_kind["gantt chart"],
+        charts=figures_of(here, drawings, GANTT_CHART),
         activities=_activities(here),
         path=tuple(_sentences(here, programme)),
         days_set=_days_set(here, programme.days_set) if programme.days_set else None,
         calendar=_calendar(here, programme),
         days_off=_days_off(here, programme.days_off) if programme.days_off else None,
         assumptions=here.numbers(programme.assumptions) if programme.assumptions else None,
-        crew_charts=by_kind["crew loading"],
+        crew_charts=figures_of(here, drawings, CREW_LOADING),
         crews=_crews(here, programme) if document.crew_loads else None,
     )
 

@@ -13,7 +13,7 @@ from proposal.document.rows.radio import (
     RadioPlaceRow,
     RadioSummary,
 )
-from proposal.pages.drawing_pages import sheets_of
+from proposal.pages.drawing_pages import LEVEL_MAP, RADIO_NEIGHBOURS, sheets_of_kind
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, status, text
 from proposal.pages.phrases import capital
@@ -69,8 +69,7 @@ def radio_page(here: Here) -> RadioPage:
         plan=_plan(here) if document.radio_places else None,
         drawings=tuple(
             here.drawing(row.number, f"{row.number} {row.title}")
-            for row in sheets_of(document)
-            if row.kind in ("level map", "radio neighbours")
+            for row in sheets_of_kind(document, LEVEL_MAP, RADIO_NEIGHBOURS)
         ),
     )
 

@@ -6,13 +6,7 @@ from typing import ClassVar
 
 from proposal.document.rows.rooms import MicrophoneRow, RoomRow, RoomSheet, SizeRow
 from proposal.pages.criteria import criteria_of
-from proposal.pages.drawing_pages import (
-    Drawing,
-    drawings_about,
-    figure_of,
-    level_maps_about,
-    timelines_about,
-)
+from proposal.pages.drawing_pages import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW, Drawing, figures_of
 from proposal.pages.here import Here, note_box
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Column, Html, facts, table, text
@@ -63,11 +57,7 @@ def room_page(here: Here, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> 
         use=text(sheet.use),
         facts=facts(f"{sheet.title} in short", _facts(here, sheet)),
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
-        drawings=tuple(
-            figure_of(here, drawings[row.number])
-            for row in drawings_about(here.document, sheet.key)
-            if row.number in drawings
-        ),
+        drawings=figures_of(here, drawings, SIGNAL_FLOW, sheet.key),
         works=tuple(
             (text(part.heading), text(" ".join(part.sentences))) for part in how_it_works(sheet, served_from)
         ),
@@ -75,16 +65,8 @@ def room_page(here: Here, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> 
         criteria=_criteria(here, sheet),
         day_words=day_words(here, sheet),
         day=day_table(here, sheet),
-        timelines=tuple(
-            figure_of(here, drawings[row.number])
-            for row in timelines_about(here.document, sheet.key)
-            if row.number in drawings
-        ),
-        level_maps=tuple(
-            figure_of(here, drawings[row.number])
-            for row in level_maps_about(here.document, sheet.key)
-            if row.number in drawings
-        ),
+        timelines=figures_of(here, drawings, CHARGE_TIMELINE, sheet.key),
+        level_maps=figures_of(here, drawings, LEVEL_MAP, sheet.key),
         mutes=mute_table(here, sheet),
         microphones=_microphones(here, sheet),
         rooms=_rooms(here, sheet, rooms),

@@ -213,7 +213,7 @@ def _kept(
         for reader, drawn in made.drawings.items()
     }
     content = {
-        REGISTER: register_text(register(computed.project, computed.design, computed.estimate)).encode(),
+        REGISTER: register_text(register(computed)).encode(),
         DOCUMENT: stored(document),
     }
     for reader in READERS:

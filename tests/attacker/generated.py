@@ -14,6 +14,7 @@ import yaml
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.editions import edition_of
+from proposal.estimate.drawing_list import charged_sheets
 from proposal.estimate.labour.labour import labour_estimate
 from proposal.model.labour.labour import LabourChoices
 from proposal.model.loading import load_source
@@ -306,7 +307,7 @@ def _public(computed: Computed) -> Public:
     estimate = labour_estimate(
         plain,
         computed.design,
-        computed.estimate,
+        [sheet.number for sheet in charged_sheets(computed)],
         shared_labour(),
         LabourChoices(),
         brief.programme.hours_a_day,

@@ -3,14 +3,20 @@
 from proposal.design.design import Design, design
 from proposal.design.numbers.numbering import IssuedNumbers, assign_ports, issued_of
 from proposal.design.register import design_numbers, joined, radio_numbers
+from proposal.estimate.drawing_list import kept_sheets
 from proposal.estimate.numbers_given import register
-from proposal.estimate.takeoff_and_reels import estimate
 from proposal.model.project import FixedDevice, FixedRoom, Numbered, Project
+from proposal.pipeline import Computed
 from tests.design.making import EXAMPLE, changed, designed, minimal, project_of, with_layout, with_microphones
 
 
 def numbers(made: Design) -> dict[str, str]:
     return {identity: one.number for identity, one in design_numbers(made).items()}
+
+
+def sheets_of_design(made: Design) -> list[tuple[str, str]]:
+    sheets = kept_sheets(Computed(project=made.project, design=made))
+    return [(sheet.identity, sheet.number) for sheet in sheets]
 
 
 def after(project: Project, made: Design) -> Project:
@@ -43,7 +49,7 @@ def test_every_number_of_a_small_design_is_in_its_register() -> None:
 
 def test_sheets_reels_and_cuts_are_in_the_register_of_a_revision() -> None:
     made = designed(minimal())
-    whole = register(minimal(), made, estimate(minimal(), made))
+    whole = register(Computed(project=minimal(), design=made))
     sheets = {identity: one.number for identity, one in whole.items() if identity.startswith("sheet/")}
     assert sheets["sheet/R//1"] == "R-01"
     assert sheets["sheet/P/L0/1"] == "P-01"
@@ -241,7 +247,7 @@ def test_a_design_that_follows_its_own_issue_is_the_same() -> None:
     assert radio_numbers(second) == radio_numbers(first)
     assert second.devices == first.devices
     assert second.cables == first.cables
-    assert [sheet.number for sheet in second.sheets] == [sheet.number for sheet in first.sheets]
+    assert sheets_of_design(second) == sheets_of_design(first)
 
 
 def test_numbers_sorted_out_by_kind_are_those_that_begin_with_it() -> None:

@@ -23,16 +23,11 @@ DEVICE_CODES: Mapping[str, str] = {
     "rack": "RK",
     "patch_panel": "PP",
 }
-OVERALL_RISER, DETAIL_RISER, SIGNAL_FLOW, PLAN, TIMELINE = "R", "D", "S", "P", "B"
-CONDUIT_SECTIONS = "C"
-CUT_PLAN = "K"
-LEVEL_MAP, NEIGHBOURS = "L", "N"
 PORT, PANEL, INPUT, END = "port", "panel", "input", "end"
 PLANS = ("radio/", "cut/")
 """How identities begin whose numbers are a plan: they may change, and be given to others."""
 REGISTER_WAS = " was "
 """Between identity and number of a number that a thing has given up."""
-GANTT, CREW_LOADING = "G", "H"
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +157,7 @@ def assign_ports(
 def sheet_numbers(sheets: Iterable[tuple[str, str]], issued: Mapping[str, Numbered]) -> dict[str, str]:
     """Return a sheet number for each sheet.
 
-    sheets: series letter (R overall riser, D detail riser, S signal flow, P plan) and identity, in order.
+    sheets: series letter of the kind of drawing and identity, in order.
     issued: numbers given by issued revisions, by identity.
     """
     by_series: dict[str, list[str]] = {}

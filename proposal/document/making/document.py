@@ -1,11 +1,9 @@
 """The document of a computed project: rows made from design, estimate and findings."""
 
 import datetime
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from proposal import __version__
-from proposal.design.radio_sheets import level_maps, radio_sheets
-from proposal.design.sheets.drawing_list import Sheet
 from proposal.document.document import Document
 from proposal.document.making.building import building_parts
 from proposal.document.making.disclosure import disclosure_parts
@@ -31,16 +29,12 @@ from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.terms import Caution, Cover, Party, RevisionRow
 from proposal.document.settled import settled
-from proposal.estimate.programme.programme_sheets import programme_sheets
+from proposal.estimate.drawing_list import Sheet, all_sheets
 from proposal.model.alternate import Alternate
 from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
 from proposal.pipeline import Computed
 
-# Sheets with every identity on them, which clients do not read.
-DETAILS = ("riser detail", "conduit sections", "cut plan", "radio neighbours")
-# Sheets that tell of hours, which neither clients nor installers read.
-CHECKS = ("crew loading",)
 PRICE_WORDING = "price"
 REGIONS: Mapping[str, str] = {
     "europe": "Europe, 1880–1900 MHz, ten carriers",
@@ -57,14 +51,7 @@ def _rows_of(computed: Computed) -> Document:
     project, design = computed.project, computed.design
     numbers = Numbers.of(project)
     workings = working_rows(design, numbers)
-    mapped = level_maps(design)
-    listed = (
-        *design.sheets,
-        *radio_sheets(design, mapped),
-        *computed.estimate.sheets,
-        *programme_sheets(project, computed.programme),
-    )
-    sheets = tuple(_sheet(project, sheet) for sheet in listed)
+    sheets = all_sheets(computed)
     return Document(
         program_version=__version__,
         cover=_cover(project),
@@ -80,7 +67,7 @@ def _rows_of(computed: Computed) -> Document:
                 update={
                     "day": meeting_day(design.days.get(kind.key)),
                     "mutes": mute_rows(design.mutes[kind.key]),
-                    "level_map": level_map_row(mapped.get(kind.key)),
+                    "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }
             )
             for kind in design.kinds
@@ -104,9 +91,9 @@ def _rows_of(computed: Computed) -> Document:
         cautions=_cautions(project, "users"),
         work_cautions=_cautions(project, "work"),
         **standing_parts(design),
-        sheets=tuple(sheet for sheet in sheets if sheet.kind not in (*DETAILS, *CHECKS)),
-        detail_sheets=tuple(sheet for sheet in sheets if sheet.kind in DETAILS),
-        check_sheets=tuple(sheet for sheet in sheets if sheet.kind in CHECKS),
+        sheets=_sheets(sheets, "sheets"),
+        detail_sheets=_sheets(sheets, "detail_sheets"),
+        check_sheets=_sheets(sheets, "check_sheets"),
     )
 
 
@@ -167,39 +154,20 @@ def _cautions(project: Project, reader: str) -> tuple[Caution, ...]:
     )
 
 
-def _sheet(project: Project, sheet: Sheet) -> SheetRow:
-    """Return a drawing sheet with its title."""
-    if sheet.kind == "riser overall":
-        title = "Riser, whole building"
-    elif sheet.kind == "plan":
-        title = f"Plan, {project.building.storeys[sheet.subject].name}"
-    elif sheet.kind == "radio neighbours":
-        title = f"Radio neighbours, {project.building.storeys[sheet.subject].name}"
-    elif sheet.kind == "gantt chart":
-        title = "Programme"
-    elif sheet.kind == "crew loading":
-        title = "Crew loading"
-    elif sheet.kind == "cut plan":
-        title = "Cut plan of the reels"
-    elif sheet.kind == "conduit sections":
-        title = "Cross-sections of the fullest conduits"
-    elif sheet.kind == "riser detail":
-        title = f"Riser in detail, {project.building.storeys[sheet.subject].name}"
-    else:
-        own = project.rooms.get(sheet.subject)
-        layout = own.layout if own else project.room_types[sheet.subject]
-        what = {"charge timeline": "Meeting day", "level map": "Radio level"}.get(sheet.kind, "Signal flow")
-        title = f"{what}, {layout.name}" + (f", room {sheet.subject}" if own else "")
-    if sheet.parts > 1:
-        title += f" ({sheet.part} of {sheet.parts})"
-    return SheetRow(
-        number=sheet.number,
-        title=title,
-        kind=sheet.kind,
-        subject=sheet.subject,
-        part=sheet.part,
-        parts=sheet.parts,
-        members=sheet.shows.members,
-        first=sheet.shows.first,
-        last=sheet.shows.last,
+def _sheets(sheets: Sequence[Sheet], field: str) -> tuple[SheetRow, ...]:
+    """Return the drawing sheets that stand in a field of the document."""
+    return tuple(
+        SheetRow(
+            number=sheet.number,
+            title=sheet.title,
+            kind=sheet.kind.name,
+            subject=sheet.subject,
+            part=sheet.part,
+            parts=sheet.parts,
+            members=sheet.shows.members,
+            first=sheet.shows.first,
+            last=sheet.shows.last,
+        )
+        for sheet in sheets
+        if sheet.kind.listed == field
     )

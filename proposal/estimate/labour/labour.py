@@ -19,7 +19,6 @@ from decimal import Decimal
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.estimate.labour.labour_lines import LabourLine, share_lines, unit_lines
-from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.model.labour.labour import PHASES, SITE_PHASES, Labour, LabourChoices, Phase
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, rounded_up, shared_out
@@ -79,18 +78,18 @@ class LabourEstimate:
 def labour_estimate(
     project: Project,
     design: Design,
-    estimate: Estimate,
+    sheets: Sequence[str],
     labour: Labour,
     choices: LabourChoices,
     hours_a_day: Decimal,
 ) -> LabourEstimate:
     """Return the labour that a design takes.
 
-    estimate: its take-off, for the drawing sheets of the cut plan.
+    sheets: numbers of the drawing sheets whose hours are counted.
     labour, choices: labour data, and what the project chooses of it; names are known (`unknown_names`).
     hours_a_day: working hours of one person and day.
     """
-    units = unit_lines(project, design, estimate.sheets, labour, choices)
+    units = unit_lines(project, design, sheets, labour, choices)
     places = {key: n for n, key in enumerate(labour.tasks)}
     lines = sorted(
         [*units, *share_lines(labour, units)],

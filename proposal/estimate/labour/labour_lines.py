@@ -9,7 +9,6 @@ from proposal.design.design import Design
 from proposal.design.equipment.placed import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.right_angled_runs import pathway_height_m
-from proposal.design.sheets.drawing_list import Sheet
 from proposal.estimate.takeoff.lines import exact
 from proposal.estimate.takeoff.systems import SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
 from proposal.model.labour.labour import Labour, LabourChoices, Phase, Task
@@ -75,10 +74,13 @@ class _Counted:
 
 
 def unit_lines(
-    project: Project, design: Design, more_sheets: Sequence[Sheet], labour: Labour, choices: LabourChoices
+    project: Project, design: Design, sheets: Sequence[str], labour: Labour, choices: LabourChoices
 ) -> list[LabourLine]:
-    """Return a line for equal units of each task: same room, same hours, same conditions."""
-    counting = _Counting(project, design, (*design.sheets, *more_sheets), labour)
+    """Return a line for equal units of each task: same room, same hours, same conditions.
+
+    sheets: numbers of the drawing sheets whose hours are counted.
+    """
+    counting = _Counting(project, design, sheets, labour)
     numbers = storey_numbers(project)
     lines = []
     for key, task in labour.tasks.items():
@@ -209,7 +211,7 @@ def storey_numbers(project: Project) -> Mapping[str, int]:
 class _Counting:
     """What a task is done to, in a project with its design."""
 
-    def __init__(self, project: Project, design: Design, sheets: Sequence[Sheet], labour: Labour) -> None:
+    def __init__(self, project: Project, design: Design, sheets: Sequence[str], labour: Labour) -> None:
         self._project = project
         self._design = design
         self._sheets = sheets
@@ -316,7 +318,7 @@ class _Counting:
             used = dict.fromkeys(room.storey for room in self._project.rooms.values())
             yield from ((tag, "", tag) for tag in building.storeys if tag in used)
         elif to == "sheet":
-            yield from ((sheet.number, "", "") for sheet in self._sheets)
+            yield from ((number, "", "") for number in self._sheets)
         else:
             yield "project", "", ""
 

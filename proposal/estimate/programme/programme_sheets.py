@@ -3,8 +3,6 @@
 from collections.abc import Sequence
 from itertools import pairwise
 
-from proposal.design.numbers.numbering import CREW_LOADING, GANTT
-from proposal.design.sheets.drawing_list import Sheet, numbered
 from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.estimate.programme.programme import ProgrammePlan, ProgrammeTask
 from proposal.model.project import Project
@@ -20,13 +18,15 @@ def charted(plan: ProgrammePlan) -> tuple[ProgrammeTask, ...]:
     return tuple(sorted(plan.tasks, key=lambda task: (task.start, task.finish)))
 
 
-def programme_sheets(project: Project, plan: ProgrammePlan) -> tuple[Sheet, ...]:
-    """Return the sheets of the Gantt chart and of the crew loading, numbered."""
-    wanted = [(GANTT, "gantt chart", "", _parts([task.key for task in charted(plan)], ROWS_A_SHEET))]
+def gantt_parts(plan: ProgrammePlan) -> tuple[Part, ...]:
+    """Return the sheets of the Gantt chart."""
+    return _parts([task.key for task in charted(plan)], ROWS_A_SHEET)
+
+
+def crew_parts(project: Project, plan: ProgrammePlan) -> tuple[Part, ...]:
+    """Return the sheets of the crew loading; none where no trade works."""
     trades = list(dict.fromkeys(project.labour.trades[one.trade].name for one in plan.crew_days))
-    if trades:
-        wanted.append((CREW_LOADING, "crew loading", "", _parts(trades, TRADES_A_SHEET)))
-    return numbered(project, wanted)
+    return _parts(trades, TRADES_A_SHEET) if trades else ()
 
 
 def _parts(names: Sequence[str], most: int) -> tuple[Part, ...]:

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from proposal.estimate.drawing_list import charged_sheets
 from proposal.estimate.labour.labour import LabourEstimate, hours_by, labour_estimate
 from proposal.model.labour.labour import Labour, LabourChoices
 from proposal.model.loading import load_project
@@ -27,9 +28,15 @@ def computed(folder: str) -> Computed:
     return PROJECTS[path]
 
 
+def sheet_numbers(one: Computed) -> list[str]:
+    return [sheet.number for sheet in charged_sheets(one)]
+
+
 def labour_of(folder: str, data: Labour, choices: LabourChoices | None = None) -> LabourEstimate:
     one = computed(folder)
-    return labour_estimate(one.project, one.design, one.estimate, data, choices or LabourChoices(), D(8))
+    return labour_estimate(
+        one.project, one.design, sheet_numbers(one), data, choices or LabourChoices(), D(8)
+    )
 
 
 MINIMAL, EXAMPLE = "tests/projects/minimal", "example_project"
@@ -163,7 +170,7 @@ def test_an_entry_may_name_another_task_than_its_kind() -> None:
     (tag,) = [device.tag for device in one.design.devices if device.kind == "access_point"]
     entry = one.design.entries[tag].model_copy(update={"labour_task": "hang high"})
     changed = replace(one.design, entries={**one.design.entries, tag: entry})
-    found = labour_estimate(one.project, changed, one.estimate, data, LabourChoices(), D(8))
+    found = labour_estimate(one.project, changed, sheet_numbers(one), data, LabourChoices(), D(8))
     assert [line.task for line in found.lines if tag in line.causes and line.phase == "second fix"] == [
         "hang high"
     ]

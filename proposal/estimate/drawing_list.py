@@ -1,0 +1,342 @@
+"""The list of drawings: every kind of drawing in one tuple, the sheets there are of it, and their numbers.
+
+How a kind is told and drawn stands in the folder of `proposal/drawings/` that is called as the kind is.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal, Protocol
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.design import Design
+from proposal.design.numbers.numbering import natural, sheet_numbers
+from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
+from proposal.design.sound.signal_flow import Flow
+from proposal.estimate.programme.programme import ProgrammePlan
+from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
+from proposal.estimate.reels.reel_sheets import cut_plan_parts
+from proposal.estimate.takeoff_and_reels import Estimate
+from proposal.model.project import Project
+
+MOST_SECTIONS = 12
+"""Cross-sections that a sheet has places for."""
+
+
+class Sources(Protocol):
+    """What sheets follow from; each is computed when it is first asked for."""
+
+    @property
+    def project(self) -> Project:
+        """What people wrote."""
+
+    @property
+    def design(self) -> Design:
+        """What follows from it."""
+
+    @property
+    def estimate(self) -> Estimate:
+        """What it takes."""
+
+    @property
+    def programme(self) -> ProgrammePlan:
+        """When the work is done."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetKind:
+    """A kind of drawing, and which sheets there are of it.
+
+    name: as readers see it, and as the folder is called that draws it.
+    series: letter that its sheet numbers begin with.
+    title: of a drawing, by its subject.
+    drawings: subject of each drawing of the kind, and the parts it is shown in; a subject is empty for the
+        whole building, a storey's tag or the key of a kind of room.
+    listed: field of the document that its sheets stand in, which says who reads them.
+    charged: whether labour counts the hours of drawing it.
+    kept: whether an issued revision keeps its numbers; others follow from the part alone.
+    """
+
+    name: str
+    series: str
+    title: Callable[[Project, str], str]
+    drawings: Callable[[Sources], Iterable[tuple[str, tuple[Part, ...]]]]
+    listed: Literal["sheets", "detail_sheets", "check_sheets"] = "sheets"
+    charged: bool = True
+    kept: bool = True
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A drawing sheet: its number, what it is of, and the part of the drawing it shows.
+
+    number, title: of the sheet.
+    kind: what it is a drawing of.
+    subject: empty, a storey's tag or the key of a kind of room.
+    part, parts: which sheet of how many.
+    shows: the part of the drawing.
+    """
+
+    number: str
+    title: str
+    kind: SheetKind
+    subject: str
+    part: int
+    parts: int
+    shows: Part
+
+    @property
+    def identity(self) -> str:
+        """Return what keeps its number: series, subject and part."""
+        return _identity(self.kind, self.subject, self.part)
+
+
+def sheets_of(sources: Sources, kinds: Iterable[SheetKind]) -> tuple[Sheet, ...]:
+    """Return the sheets of some kinds of drawings, numbered, in order of kinds, subjects and parts."""
+    listed = [
+        (_identity(kind, subject, n), kind, subject, n, len(parts), part)
+        for kind in kinds
+        for subject, parts in kind.drawings(sources)
+        for n, part in enumerate(parts, 1)
+    ]
+    project = sources.project
+    numbers = sheet_numbers([(kind.series, identity) for identity, kind, *_ in listed], project.issued)
+    return tuple(
+        Sheet(
+            number=numbers[identity],
+            title=kind.title(project, subject) + (f" ({n} of {parts})" if parts > 1 else ""),
+            kind=kind,
+            subject=subject,
+            part=n,
+            parts=parts,
+            shows=part,
+        )
+        for identity, kind, subject, n, parts, part in listed
+    )
+
+
+def _identity(kind: SheetKind, subject: str, part: int) -> str:
+    return f"sheet/{kind.series}/{subject}/{part}"
+
+
+def all_sheets(sources: Sources) -> tuple[Sheet, ...]:
+    """Return every sheet, numbered."""
+    return sheets_of(sources, KINDS)
+
+
+def charged_sheets(sources: Sources) -> tuple[Sheet, ...]:
+    """Return the sheets whose hours labour counts; none of them follows from labour."""
+    return sheets_of(sources, (kind for kind in KINDS if kind.charged))
+
+
+def kept_sheets(sources: Sources) -> tuple[Sheet, ...]:
+    """Return the sheets whose numbers an issued revision keeps."""
+    return sheets_of(sources, (kind for kind in KINDS if kind.kept))
+
+
+def _called(title: str) -> Callable[[Project, str], str]:
+    """Return the title of a drawing of the whole building."""
+    return lambda project, subject: title
+
+
+def _of_storey(title: str) -> Callable[[Project, str], str]:
+    """Return the title of a drawing of a storey."""
+    return lambda project, subject: f"{title}, {project.building.storeys[subject].name}"
+
+
+def _of_room(title: str) -> Callable[[Project, str], str]:
+    """Return the title of a drawing of a kind of room, which may be a room of its own."""
+
+    def titled(project: Project, subject: str) -> str:
+        own = project.rooms.get(subject)
+        layout = own.layout if own else project.room_types[subject]
+        return f"{title}, {layout.name}" + (f", room {subject}" if own else "")
+
+    return titled
+
+
+def _storeys(project: Project) -> list[str]:
+    """Return the tags of the storeys, lowest first; of those at one height, the last written first."""
+    storeys = project.building.storeys
+    return sorted(storeys, key=lambda tag: -storeys[tag].height)[::-1]
+
+
+def _rooms(project: Project) -> dict[str, list[str]]:
+    """Return the tags of the rooms of each storey, in order."""
+    rooms: dict[str, list[str]] = {tag: [] for tag in project.building.storeys}
+    for tag in sorted(project.rooms, key=natural):
+        rooms[project.rooms[tag].storey].append(tag)
+    return rooms
+
+
+def _cables(sources: Sources) -> dict[str, list[Cable]]:
+    """Return the cables of each room."""
+    cables: dict[str, list[Cable]] = {tag: [] for tag in sources.project.rooms}
+    for cable in sources.design.cables:
+        cables[cable.room].append(cable)
+    return cables
+
+
+def _overall_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    project = sources.project
+    rooms, cables = _rooms(project), _cables(sources)
+    highest_first = reversed(_storeys(project))
+    yield (
+        "",
+        overall_parts(
+            [(tag, [(room, _lines(room, cables[room])) for room in rooms[tag]]) for tag in highest_first]
+        ),
+    )
+
+
+def _lines(room: str, cables: Sequence[Cable]) -> int:
+    """Return how many lines a room has on the overall riser: by signal, type and whether they leave it."""
+    return len({(cable.signal, cable.model, cable.end.startswith(f"{room}-")) for cable in cables})
+
+
+def _detail_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    project, design = sources.project, sources.design
+    rooms, cables = _rooms(project), _cables(sources)
+    cabled = {cable.start for cable in design.cables}
+    uncabled: dict[str, list[tuple[str, str, str]]] = {}
+    for device in design.devices:
+        if device.tag not in cabled:
+            uncabled.setdefault(device.room, []).append((device.kind, device.model, device.location))
+    rows = {room: device_rows(alike) for room, alike in uncabled.items()}
+    for tag in _storeys(project):
+        places = [(room, len(cables[room]), rows.get(room, 0)) for room in rooms[tag]]
+        places += [
+            (place, 0, rows.get(place, 0))
+            for place, equipment_room in sorted(project.building.equipment_rooms.items())
+            if equipment_room.storey == tag
+        ]
+        if places:
+            yield tag, detail_parts(places)
+
+
+def _plans(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    building = sources.project.building
+    held = {room.storey for room in sources.project.rooms.values()}
+    held |= {place.storey for place in building.equipment_rooms.values()}
+    yield from ((tag, WHOLE) for tag in _storeys(sources.project) if tag in held)
+
+
+def _signal_flows(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    for key, flow in sources.design.flows.items():
+        yield key, flow_parts(*_boxes(flow))
+
+
+def _boxes(flow: Flow) -> tuple[list[str], list[str], Mapping[str, int]]:
+    """Return codes of access points and of chargers, and boxes of microphones at each access point."""
+    groups: dict[str, int] = {}
+    for edge in flow.edges:
+        if edge.start in flow.members and not edge.returning:
+            groups[edge.end] = groups.get(edge.end, 0) + 1
+    return (
+        [node.code for node in flow.nodes if node.kind == "access point"],
+        [node.code for node in flow.nodes if node.kind == "charger"],
+        groups,
+    )
+
+
+def _conduit_sections(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    if fullest := fullest_conduits(sources.design.pathways):
+        yield "", (Part(fullest),)
+
+
+def fullest_conduits(pathways: Sequence[PathwayDesign]) -> tuple[str, ...]:
+    """Return the tags of the conduits and sleeves that are fullest against their limits, fullest first."""
+    filled = [
+        (-one.fill.result / (one.fill.limit or 1.0), natural(one.tag), one.tag)
+        for one in pathways
+        if one.fill is not None and one.tubing is not None
+    ]
+    return tuple(tag for _, _, tag in sorted(filled)[:MOST_SECTIONS])
+
+
+def _radio_neighbours(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    rooms, storeys = sources.project.rooms, sources.project.building.storeys
+    linked = {rooms[margin.room].storey for margin in sources.design.radio.margins}
+    yield from ((tag, WHOLE) for tag in sorted(storeys, key=lambda tag: storeys[tag].height) if tag in linked)
+
+
+def _cut_plans(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    if parts := cut_plan_parts([(order.model, order.plan.reels) for order in sources.estimate.reels]):
+        yield "", parts
+
+
+def _crew_loadings(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    if parts := crew_parts(sources.project, sources.programme):
+        yield "", parts
+
+
+KINDS = (
+    SheetKind(
+        name="riser overall",
+        series="R",
+        title=_called("Riser, whole building"),
+        drawings=_overall_risers,
+    ),
+    SheetKind(
+        name="riser detail",
+        series="D",
+        title=_of_storey("Riser in detail"),
+        drawings=_detail_risers,
+        listed="detail_sheets",
+    ),
+    SheetKind(name="plan", series="P", title=_of_storey("Plan"), drawings=_plans),
+    SheetKind(name="signal flow", series="S", title=_of_room("Signal flow"), drawings=_signal_flows),
+    SheetKind(
+        name="charge timeline",
+        series="B",
+        title=_of_room("Meeting day"),
+        drawings=lambda sources: ((key, WHOLE) for key in sources.design.days),
+    ),
+    SheetKind(
+        name="conduit sections",
+        series="C",
+        title=_called("Cross-sections of the fullest conduits"),
+        drawings=_conduit_sections,
+        listed="detail_sheets",
+    ),
+    SheetKind(
+        name="level map",
+        series="L",
+        title=_of_room("Radio level"),
+        drawings=lambda sources: ((key, WHOLE) for key in sources.design.level_maps),
+        charged=False,
+    ),
+    SheetKind(
+        name="radio neighbours",
+        series="N",
+        title=_of_storey("Radio neighbours"),
+        drawings=_radio_neighbours,
+        listed="detail_sheets",
+        charged=False,
+    ),
+    SheetKind(
+        name="cut plan",
+        series="K",
+        title=_called("Cut plan of the reels"),
+        drawings=_cut_plans,
+        listed="detail_sheets",
+    ),
+    SheetKind(
+        name="gantt chart",
+        series="G",
+        title=_called("Programme"),
+        drawings=lambda sources: [("", gantt_parts(sources.programme))],
+        charged=False,
+        kept=False,
+    ),
+    SheetKind(
+        name="crew loading",
+        series="H",
+        title=_called("Crew loading"),
+        drawings=_crew_loadings,
+        listed="check_sheets",
+        charged=False,
+        kept=False,
+    ),
+)
+"""Every kind of drawing, in the order in which sheets are listed."""
