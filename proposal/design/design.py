@@ -241,7 +241,7 @@ def _room(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDes
     """Return one room: who serves it, its devices and cables."""
     room = project.rooms[tag]
     serving = room.equipment_room or router.serving(
-        in_building(room, charging_point(room.layout)), room.layout.charging_height, room.storey
+        in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
     )
     devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
     own = kind.sizing.own_switch

@@ -44,6 +44,10 @@ class MicrophonePosition(Written):
     form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
     pattern: Pattern = Field(description="Pickup pattern.")
     at: Point = Field(description="Position in the room type's own coordinates, x then y.")
+    height: Annotated[Length, Field(ge=0, le=100)] | None = Field(
+        default=None,
+        description="Height above the floor; left out, that of its form in the rules for microphones.",
+    )
     seat: str = Field(default="", description="Tag of the seat it serves, if it serves one.")
     return_audio: bool = Field(
         default=False, description="Whether the talker hears return audio at the microphone."

@@ -7,9 +7,11 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.pathways.pathways import CableTemperature
 from proposal.model.radio.radio import RadioRules
+from proposal.model.rooms import Form
 from proposal.quantities.dates import Date
-from proposal.quantities.parsing import Force, Fraction, Length, Resistance, TemperatureRise
+from proposal.quantities.parsing import Force, Fraction, Length, Level, Resistance, TemperatureRise
 
 
 def _whole_number(value: object) -> object:
@@ -72,6 +74,11 @@ class PathwayRules(Written):
         "What a metre outside pathways counts for when the cheapest way is chosen.",
         "What a metre outside pathways counts for when a cable's way is chosen",
     )
+    below_floor_above: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        0.5,
+        "How far below the floor above horizontal cable runs lie, where their storey does not say.",
+        "How far below the floor above horizontal cable runs lie",
+    )
     tray_fill: Annotated[Fraction, Field(gt=0, le=1)] = assumed(
         0.5,
         "Share of a tray, or of the hooks' area, that cables may take.",
@@ -105,6 +112,9 @@ class PowerRules(Written):
         "Resistance of all connectors of a powered channel, out and back.",
         "Resistance of all connectors of a powered channel, out and back",
     )
+    cord_temperature: CableTemperature = assumed(
+        20.0, "Temperature of patch cords.", "Temperature of patch cords", "common practice"
+    )
 
 
 class NetworkRules(Written):
@@ -133,6 +143,11 @@ class ChargingRules(Written):
         1.0,
         "Share of a session in which a microphone is open; it lies muted for the rest.",
         "Share of a session in which a microphone is open",
+    )
+    from_wall: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        0.5,
+        "Distance of chargers from the wall, where no position is written.",
+        "Distance of chargers from the room's longest wall",
     )
     docked_share: Annotated[Fraction, Field(ge=0, le=1)] = assumed(
         0.50,
@@ -164,6 +179,67 @@ class TakeoffRules(Written):
     )
 
 
+class MicrophoneRules(Written):
+    """How high microphones are in use, where their positions do not say."""
+
+    handheld_height: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        1.2,
+        "Height of handheld microphones above the floor.",
+        "Height of handheld microphones above the floor",
+        "common practice",
+    )
+    bodypack_height: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        1.2,
+        "Height of bodypacks above the floor.",
+        "Height of bodypacks above the floor",
+        "common practice",
+    )
+    boundary_height: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        0.75,
+        "Height of boundary microphones above the floor.",
+        "Height of boundary microphones above the floor",
+        "common practice",
+    )
+    gooseneck_height: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        0.75,
+        "Height of the bases of gooseneck microphones above the floor.",
+        "Height of the bases of gooseneck microphones above the floor",
+        "common practice",
+    )
+
+    def height_m(self, form: Form) -> float:
+        """Return the height of microphones of a form above the floor, m."""
+        return {
+            "handheld": self.handheld_height,
+            "bodypack": self.bodypack_height,
+            "boundary": self.boundary_height,
+            "gooseneck": self.gooseneck_height,
+        }[form]
+
+
+class LevelRules(Written):
+    """Levels from which tuning begins."""
+
+    analogue: Annotated[Level, Field(ge=-100, le=30)] = assumed(
+        4.0,
+        "Nominal analogue level, referred to 0.775 V.",
+        "Nominal analogue level, referred to 0.775 V",
+        "common practice",
+    )
+    networked: Annotated[Level, Field(ge=-100, le=0)] = assumed(
+        -20.0,
+        "Nominal networked level, referred to full scale.",
+        "Nominal networked level, referred to full scale",
+        "common practice",
+    )
+    first_gain: Annotated[Level, Field(ge=-100, le=100)] = assumed(
+        0.0,
+        "Gain of inputs and level of outputs before tuning.",
+        "Gain of inputs and level of outputs before tuning",
+        "common practice",
+    )
+
+
 class Rules(Written):
     """Rules of the design, each with an editable default."""
 
@@ -174,6 +250,10 @@ class Rules(Written):
     charging: ChargingRules = Field(default=unwritten(ChargingRules), description="Batteries and charging.")
     takeoff: TakeoffRules = Field(default=unwritten(TakeoffRules), description="Take-off.")
     radio: RadioRules = Field(default=unwritten(RadioRules), description="Radio.")
+    microphones: MicrophoneRules = Field(
+        default=unwritten(MicrophoneRules), description="Heights of microphones."
+    )
+    levels: LevelRules = Field(default=unwritten(LevelRules), description="Levels before tuning.")
 
 
 class Subnet(Written):

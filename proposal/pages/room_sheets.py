@@ -142,6 +142,7 @@ def _microphones(here: Here, sheet: RoomSheet) -> Html:
             "pattern",
             "seat",
             "at",
+            "height_m",
             "return_audio",
             "mute_group",
             "access_point",

@@ -8,7 +8,8 @@ ASTM_B258 = Source("ASTM B258")
 IEC_60028 = Source("IEC 60028", clause="with the diameter of ASTM B258")
 
 GAUGES = Range(-3, 56, whole=True)
-TEMPERATURES_C = Range(-20, 90)
+COLDEST_CONDUCTOR_C, WARMEST_CONDUCTOR_C = -20.0, 90.0
+TEMPERATURES_C = Range(COLDEST_CONDUCTOR_C, WARMEST_CONDUCTOR_C)
 
 
 @formula(
@@ -27,6 +28,34 @@ def conductor_diameter_m(gauge_awg: int) -> float:
     Source: ASTM B258, from 4/0 to 56.
     """
     return float(0.000127 * 92 ** ((36 - gauge_awg) / 39))
+
+
+@formula(
+    title="Resistance of one conductor for each metre, from what its maker states",
+    equation="r = R/200·(1 + 0.00393·(t − 20))",
+    source=IEC_60028,
+    result=("r", "Ω/m"),
+    where={
+        "pair_ohm": ("R", "loop resistance of one pair over 100 m at 20 °C, by its maker", "Ω"),
+        "temperature_c": ("t", "temperature of the conductor", "°C"),
+    },
+    valid={"pair_ohm": Range(0, 1000), "temperature_c": TEMPERATURES_C},
+)
+def stated_resistance_ohm_per_m(pair_ohm: float, temperature_c: float) -> float:
+    """Return the resistance of one conductor for each metre from that of a pair over 100 m at 20 °C [Ω/m].
+
+    A pair over 100 m has 200 m of conductor, out and back.
+
+    pair_ohm: loop resistance of one pair over 100 m at 20 °C [Ω]
+    temperature_c: temperature of the conductor [°C]
+
+    Source: 0.393 % for each kelvin of copper, IEC 60028.
+    """
+    return pair_ohm / 200 * _warmed(temperature_c)
+
+
+def _warmed(temperature_c: float) -> float:
+    return 1 + 0.00393 * (temperature_c - 20)
 
 
 @formula(
@@ -49,4 +78,4 @@ def conductor_resistance_ohm_per_m(gauge_awg: int, temperature_c: float) -> floa
     Source: resistivity 17.241 nΩ·m at 20 °C and 0.393 % for each kelvin of IEC 60028, diameter of ASTM B258.
     """
     area_m2 = math.pi * conductor_diameter_m(gauge_awg) ** 2 / 4
-    return 17.241e-9 * (1 + 0.00393 * (temperature_c - 20)) / area_m2
+    return 17.241e-9 * _warmed(temperature_c) / area_m2

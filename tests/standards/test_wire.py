@@ -22,3 +22,14 @@ def test_six_gauges_finer_is_about_half_the_diameter() -> None:
 def test_resistance_rises_by_0_393_per_cent_of_that_at_20_degrees_for_each_degree() -> None:
     cold, warm = (wire.conductor_resistance_ohm_per_m(23, at) for at in (20, 60))
     assert warm / cold == pytest.approx(1 + 40 * 0.00393, rel=1e-12)
+
+
+@pytest.mark.published
+def test_a_stated_pair_has_two_hundred_metres_of_conductor() -> None:
+    # ANSI/TIA-568: 9.38 Ω for 100 m of one conductor at most, 18.76 Ω for a pair out and back.
+    assert wire.stated_resistance_ohm_per_m(18.76, 20) == pytest.approx(0.0938, rel=0, abs=0.00005)
+    # A pair stated as its gauge makes it is the conductor of that gauge, at every temperature.
+    for at in (-20, 20, 60):
+        of_gauge = wire.conductor_resistance_ohm_per_m(24, at)
+        stated = 200 * wire.conductor_resistance_ohm_per_m(24, 20)
+        assert wire.stated_resistance_ohm_per_m(stated, at) == pytest.approx(of_gauge, rel=1e-12)

@@ -19,7 +19,11 @@ from proposal.design.connections.jackets import jacket_needs
 from proposal.design.equipment.placed import Placed
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.cable_ways import Way
-from proposal.design.pathways.right_angled_runs import local_route, rises_to_the_ceiling_way
+from proposal.design.pathways.right_angled_runs import (
+    local_route,
+    pathway_height_uses,
+    rises_to_the_ceiling_way,
+)
 from proposal.design.pathways.routing import Router
 from proposal.model.equipment.entry import Device
 from proposal.model.pathways.pathways import Carries
@@ -188,8 +192,8 @@ def lie_to_rack(
         "project.rules.cabling.rack_height",
         f"rooms.{device.room}.equipment_room",
         *(("building.shafts",) if len(ways) > 1 else ()),
-        *(f"building.storeys.{storey}.pathway_height" for storey in ways),
-        *(way_uses(way) if way.pathways else ()),
+        *(use for storey in ways for use in pathway_height_uses(project, storey)),
+        *(way_uses(project, way) if way.pathways else ()),
         *device.uses,
     )
     return Lie(
@@ -202,13 +206,17 @@ def lie_to_rack(
     )
 
 
-def way_uses(way: Way) -> tuple[str, ...]:
+def way_uses(project: Project, way: Way) -> tuple[str, ...]:
     """Return the dotted paths of the project inputs that a way along pathways rests on."""
     nodes = [stretch.to for stretch in way.stretches if stretch.to]
+    at_cable_runs = [
+        project.building.nodes[tag].storey for tag in nodes if project.building.nodes[tag].height is None
+    ]
     return (
         "project.rules.pathways.outside_factor",
         *(f"building.pathways.{tag}.length" for tag in way.pathways),
         *(f"building.nodes.{tag}.height" for tag in nodes),
+        *(use for storey in at_cable_runs for use in pathway_height_uses(project, storey)),
     )
 
 
@@ -222,7 +230,7 @@ def lie_between(project: Project, start: Placed, end: Placed) -> Lie:
         end_use,
         "project.rules.cabling.termination",
         "project.rules.cabling.routing_factor",
-        *((f"building.storeys.{start.storey}.pathway_height",) if ways else ()),
+        *(pathway_height_uses(project, start.storey) if ways else ()),
         *start.uses,
         *end.uses,
     )

@@ -5,8 +5,6 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_ways import Stretch, Way
 from proposal.model.project import Project
 
-BELOW_FLOOR_ABOVE_M = 0.5
-
 
 def route(
     project: Project, start: Point, start_height_m: float, start_storey: str, equipment_room: str
@@ -82,7 +80,15 @@ def pathway_height_m(project: Project, storey: str) -> float:
     level = project.building.storeys[storey]
     if level.pathway_height is not None:
         return level.pathway_height
-    return level.slab_to_slab - BELOW_FLOOR_ABOVE_M
+    return level.slab_to_slab - project.brief.rules.pathways.below_floor_above
+
+
+def pathway_height_uses(project: Project, storey: str) -> tuple[str, ...]:
+    """Return the dotted paths of the inputs that the height of a storey's horizontal cable ways rests on."""
+    own = f"building.storeys.{storey}.pathway_height"
+    if project.building.storeys[storey].pathway_height is not None:
+        return (own,)
+    return own, "project.rules.pathways.below_floor_above"
 
 
 _HORIZONTAL = ("along", "side")

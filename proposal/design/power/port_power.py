@@ -11,14 +11,9 @@ from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import PoeInput
 from proposal.model.project import Project
 from proposal.standards import ieee8023, wire
-from proposal.standards.substitution import number_text
-from proposal.standards.working import Limit, OutOfRange, Value, Working, working
+from proposal.standards.working import Limit, OutOfRange, Working, working
 
-CORD_TEMPERATURE_C = 20.0
-COLDEST_CONDUCTOR_C, WARMEST_CONDUCTOR_C = -20.0, 90.0
 USUAL_GAUGE_AWG = 24
-PAIR_CONDUCTOR_M = 200.0
-COPPER_RISE = 0.00393
 
 State = Literal["powered", "derated", "off"]
 
@@ -138,9 +133,9 @@ def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
     cord = working(
         wire.conductor_resistance_ohm_per_m,
         title="Resistance of one conductor of the cords for each metre",
-        uses=(CORD_GAUGE_USE,),
+        uses=(CORD_GAUGE_USE, "project.rules.power.cord_temperature"),
         gauge_awg=rules.cabling.cord_gauge,
-        temperature_c=CORD_TEMPERATURE_C,
+        temperature_c=rules.power.cord_temperature,
     )
     if cable is None:
         conductors, lengths_m = [cord], [rules.cabling.equipment_cord]
@@ -169,32 +164,20 @@ def _conductor(project: Project, cable: Cable, at_c: float) -> Working:
     """
     entry = project.library.cables.get(cable.model)
     uses = cable.checked.rises[0].uses if cable.checked else ()
-    temperature_c = min(max(at_c, COLDEST_CONDUCTOR_C), WARMEST_CONDUCTOR_C)
+    temperature_c = min(max(at_c, wire.COLDEST_CONDUCTOR_C), wire.WARMEST_CONDUCTOR_C)
     title = "Resistance of one conductor of the cable for each metre"
     if entry and entry.pair_resistance is not None:
-        return _stated(entry.pair_resistance, temperature_c, title, uses)
+        return working(
+            wire.stated_resistance_ohm_per_m,
+            title=title,
+            uses=uses,
+            pair_ohm=entry.pair_resistance,
+            temperature_c=temperature_c,
+        )
     return working(
         wire.conductor_resistance_ohm_per_m,
         title=title,
         uses=uses,
         gauge_awg=entry.gauge if entry else USUAL_GAUGE_AWG,
         temperature_c=temperature_c,
-    )
-
-
-def _stated(pair_ohm: float, temperature_c: float, title: str, uses: tuple[str, ...]) -> Working:
-    """Return the resistance of one conductor where the maker states that of a pair over 100 m at 20 °C."""
-    ohm_per_m = pair_ohm / PAIR_CONDUCTOR_M * (1 + COPPER_RISE * (temperature_c - CORD_TEMPERATURE_C))
-    return Working(
-        title=title,
-        equation="r = R/200·(1 + 0.00393·(t − 20))",
-        substituted=f"r = {number_text(pair_ohm)}/200·(1 + 0.00393·({number_text(temperature_c)} − 20))",
-        result=ohm_per_m,
-        unit="Ω/m",
-        source=wire.IEC_60028,
-        values=(
-            Value("R", "loop resistance of one pair over 100 m at 20 °C, by its maker", pair_ohm, "Ω"),
-            Value("t", "temperature of the conductor", temperature_c, "°C"),
-        ),
-        uses=uses,
     )

@@ -21,13 +21,6 @@ from proposal.model.radio.radio import Environment, Obstruction
 Point = tuple[float, float]
 Mounting = Literal["ceiling", "wall"]
 
-FROM_WALL_M = 0.5
-"""Least distance of a ceiling place from the walls."""
-ON_WALL_M = 0.1
-"""Distance of a wall place from its wall."""
-WALL_HEIGHT_M = 2.4
-"""Height of wall places, lower where the ceiling is low."""
-BELOW_CEILING_M = 0.3
 MOST_CANDIDATES = 70
 FINEST_GRID_M = 1.0
 SETTING_OUT_PLACES = 1
@@ -51,10 +44,26 @@ class Talker:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """Where access points may hang in any room.
+
+    from_walls_m: least distance of a ceiling place from the walls.
+    wall_height_m: height of wall places; below_ceiling_m: least distance from there to the ceiling.
+    off_walls_m: distance of a wall place from its wall.
+    """
+
+    from_walls_m: float
+    wall_height_m: float
+    below_ceiling_m: float
+    off_walls_m: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Task:
     """One room whose access points are to be placed; equal tasks are solved once.
 
     outline: corners of the room; ceiling_m: height of its ceiling places.
+    setting: how far places keep from walls and ceiling.
     talkers: its microphones, in order.
     channels: channels of each access point, in the order of their codes.
     spacing_m: least distance between access points.
@@ -63,6 +72,7 @@ class Task:
 
     outline: tuple[Point, ...]
     ceiling_m: float
+    setting: Setting
     talkers: tuple[Talker, ...]
     channels: tuple[int, ...]
     spacing_m: float
@@ -99,11 +109,12 @@ class Placement:
 
 
 def candidates(
-    outline: Sequence[Point], ceiling_m: float, over: Sequence[Point] = ()
+    outline: Sequence[Point], ceiling_m: float, setting: Setting, over: Sequence[Point] = ()
 ) -> tuple[Candidate, ...]:
     """Return the places where an access point may hang: ceiling, then walls, each in order of y and x.
 
     outline: corners of the room; ceiling_m: height of its ceiling places.
+    setting: how far places keep from walls and ceiling.
     over: positions of the microphones, over whose middle a place comes first.
     The grid is as fine as 1 m where that gives no more places than can be searched.
     """
@@ -111,7 +122,7 @@ def candidates(
 
     room = Polygon(outline)
     # A room narrower than twice the distance from the walls keeps what distance it can.
-    kept = (room.buffer(-FROM_WALL_M * share) for share in (1.0, 0.5, 0.2, 0.02, 0.0))
+    kept = (room.buffer(-setting.from_walls_m * share) for share in (1.0, 0.5, 0.2, 0.02, 0.0))
     area = next(inner for inner in kept if not inner.is_empty)
     grid = max(FINEST_GRID_M, math.sqrt(area.area / MOST_CANDIDATES))
     west, south, east, north = area.bounds
@@ -127,13 +138,14 @@ def candidates(
         inside = area.representative_point()
         hung = [Candidate((round(inside.x, 3), round(inside.y, 3)), ceiling_m, "ceiling")]
     walls = []
-    height = min(WALL_HEIGHT_M, ceiling_m - BELOW_CEILING_M)
+    height = min(setting.wall_height_m, ceiling_m - setting.below_ceiling_m)
     ring = room.exterior
     for a, b in zip(outline, (*outline[1:], outline[0]), strict=True):
         length = math.dist(a, b)
         for share in (0.25, 0.5, 0.75) if length > 4 * FINEST_GRID_M else (0.5,):
             x, y = a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share
-            across = (-(b[1] - a[1]) / length * ON_WALL_M, (b[0] - a[0]) / length * ON_WALL_M)
+            off = setting.off_walls_m / length
+            across = (-(b[1] - a[1]) * off, (b[0] - a[0]) * off)
             if not ring.is_ccw:
                 across = (-across[0], -across[1])
             point = (round(x + across[0], 3), round(y + across[1], 3))
@@ -198,7 +210,7 @@ def place(task: Task) -> Placement | None:
     """
     if not task.channels or not task.talkers or sum(task.channels) < len(task.talkers):
         return None
-    places = candidates(task.outline, task.ceiling_m, [talker.at for talker in task.talkers])
+    places = candidates(task.outline, task.ceiling_m, task.setting, [talker.at for talker in task.talkers])
     margins = margins_db(task, places)
     if len(task.channels) == 1:
         return _single(task, places, margins)

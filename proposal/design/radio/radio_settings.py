@@ -4,12 +4,10 @@ from dataclasses import dataclass
 
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
-from proposal.model.rooms import RoomType
+from proposal.model.rooms import MicrophonePosition, RoomType
 from proposal.standards import dect
 
 REGION_NAMES = {"europe": "Europe", "north_america": "United States"}
-BANDWIDTH_HZ = 1.4e6
-"""Emission bandwidth at which the power limit of the United States is taken."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,7 +44,7 @@ def power_limit_dbm(project: Project, gain_db: float) -> float:
     gain_db: antenna gain.
     """
     if project.brief.region == "north_america":
-        return dect.united_states_power_limit_dbm(BANDWIDTH_HZ, gain_db)
+        return dect.united_states_power_limit_dbm(project.brief.rules.radio.emission_bandwidth, gain_db)
     return region(project).peak_power_dbm
 
 
@@ -99,6 +97,8 @@ def access_point_height_m(layout: RoomType) -> float:
     return layout.ceiling.height if by_hand is None else by_hand
 
 
-def microphone_height_m(form: str) -> float:
-    """Return the height of a microphone above the floor: in the hand or on the table."""
-    return 1.2 if form in ("handheld", "bodypack") else 0.75
+def microphone_height_m(project: Project, position: MicrophonePosition) -> float:
+    """Return the height of a microphone above the floor: as written, else by its form."""
+    if position.height is not None:
+        return position.height
+    return project.brief.rules.microphones.height_m(position.form)

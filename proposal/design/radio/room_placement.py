@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import TypeVar, get_args
 
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.placement import Placement, Talker, Task, place
+from proposal.design.radio.placement import Placement, Setting, Talker, Task, place
 from proposal.design.radio.radio_settings import (
     access_point_height_m,
     body_loss_db,
@@ -16,7 +16,7 @@ from proposal.design.radio.radio_settings import (
 )
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
-from proposal.model.rooms import RoomType
+from proposal.model.rooms import Form, RoomType
 
 POSITION_USES = (
     "access_points_at",
@@ -28,6 +28,12 @@ POSITION_USES = (
     "project.rules.radio.fade_margin",
     "project.rules.radio.sensitivity",
     "project.rules.radio.body_loss",
+    "project.rules.radio.from_walls",
+    "project.rules.radio.wall_height",
+    "project.rules.radio.below_ceiling",
+    "project.rules.radio.off_walls",
+    "project.rules.radio.emission_bandwidth",
+    *(f"project.rules.microphones.{form}_height" for form in get_args(Form)),
     "radio.power",
 )
 """What a placed position rests on; fields of the room type unless they name the project's."""
@@ -60,24 +66,31 @@ def placement_task(
     boxes = [entry for entry in entries if isinstance(entry, AccessPoint)]
     if not boxes or len(boxes) < len(access_points):
         return None
+    rules = project.brief.rules.radio
     talkers = []
     for code, position in _in_order(layout.microphones):
         talkers.append(
             Talker(
                 code=code,
                 at=position.at,
-                height_m=microphone_height_m(position.form),
+                height_m=microphone_height_m(project, position),
                 receivable_db=_receivable_db(project, layout, microphones.get(code, ""), boxes),
             )
         )
     return Task(
         outline=layout.outline,
+        setting=Setting(
+            from_walls_m=rules.from_walls,
+            wall_height_m=rules.wall_height,
+            below_ceiling_m=rules.below_ceiling,
+            off_walls_m=rules.off_walls,
+        ),
         ceiling_m=access_point_height_m(layout),
         talkers=tuple(talkers),
         channels=tuple(box.channels for box in boxes),
         spacing_m=spacing_m(project, *boxes),
         frequency_hz=frequency_hz(project),
-        environment=project.brief.rules.radio.environment,
+        environment=rules.environment,
         obstructions=tuple(sorted(layout.radio.obstructions.items())),
     )
 

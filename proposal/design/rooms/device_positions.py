@@ -13,22 +13,19 @@ from proposal.design.radio.room_placement import POSITION_USES, Hung, hung_by_pl
 from proposal.model.project import Project
 from proposal.model.rooms import Room, RoomType
 
-IN_FRONT_OF_WALL_M = 0.5
-
-
 PLUGGED = ("access_point", "charger", "breakout")
 
 
-CHARGING = ("charging_at", "charging_height")
+CHARGING = ("charging_at", "charging_height", "project.rules.charging.from_wall")
 
 
 WRITTEN_USES = ("access_points_at", "radio.access_point_height")
 
 
-def charging_point(layout: RoomType) -> Point:
+def charging_point(project: Project, layout: RoomType) -> Point:
     """Return where the chargers stand: as written, else before the middle of the longest wall.
 
-    layout: the room's layout; of equally long walls the first counts.
+    project: its rules. layout: the room's layout; of equally long walls the first counts.
     """
     if layout.charging_at is not None:
         return layout.charging_at
@@ -37,7 +34,8 @@ def charging_point(layout: RoomType) -> Point:
     start, end = max(walls, key=lambda wall: round(math.dist(*wall), 6))
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
     inward = _inward(start, end, corners)
-    return middle[0] + inward[0] * IN_FRONT_OF_WALL_M, middle[1] + inward[1] * IN_FRONT_OF_WALL_M
+    away_m = project.brief.rules.charging.from_wall
+    return middle[0] + inward[0] * away_m, middle[1] + inward[1] * away_m
 
 
 def _inward(start: Point, end: Point, corners: Sequence[Point]) -> Point:
@@ -142,13 +140,13 @@ def place_room(
             )
         )
 
-    charging = charging_point(layout)
+    charging = charging_point(project, layout)
     # Where breakouts are, a cable may end in the switch inside one.
     ends = ("network",) if layout.output == "breakout" else ()
     for code in sorted(layout.microphones, key=natural):
         position = layout.microphones[code]
         portable = position.form in ("handheld", "bodypack")
-        height_m = microphone_height_m(position.form)
+        height_m = microphone_height_m(project, position)
         location = "hand or body" if portable else "table"
         put("microphone", code, sizing.microphones[code], position.at, height_m, location)
     for code, model in sizing.spares_by_code.items():
@@ -210,7 +208,7 @@ def _access_points(
     hung = {}
     for code in access_points:
         points = [layout.microphones[microphone].at for microphone in served[code]] or [
-            charging_point(layout)
+            charging_point(project, layout)
         ]
         middle = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
         at = layout.access_points_at.get(code, middle)

@@ -21,12 +21,9 @@ from proposal.model.equipment.devices import (
 )
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.model.terms import LevelRules
 from proposal.standards import aes67
 
-# Levels that common practice starts from; they are trimmed when the room is tuned.
-NOMINAL_DBU = 4
-NOMINAL_DBFS = -20
-START_GAIN_DB = 0
 ORDER: Sequence[str] = (
     "switch",
     "access_point",
@@ -76,6 +73,11 @@ class _Known:
     plan: ChannelPlan
     ends: Mapping[str, Sequence[AudioEnd]]
     leader: str
+
+    @property
+    def levels(self) -> LevelRules:
+        """Return the levels before tuning."""
+        return self.project.brief.rules.levels
 
     def streams_from(self, tag: str) -> list[Stream]:
         return [one for one in self.plan.streams if one.sender == tag]
@@ -145,9 +147,16 @@ def _of_device(
         case Mixer() | Breakout():
             yield from _mixing(known, one.tag, entry)
         case Amplifier():
-            yield "Level of every channel", f"{START_GAIN_DB} dB to begin with, set in tuning"
+            yield (
+                "Level of every channel",
+                f"{_decibels(known.levels.first_gain)} to begin with, set in tuning",
+            )
         case _:
             return
+
+
+def _decibels(level_db: float, unit: str = "dB") -> str:
+    return f"{level_db:g} {unit}"
 
 
 def _address(known: _Known, tag: str, entry: Device) -> Iterator[tuple[str, str]]:
@@ -216,11 +225,12 @@ def _microphone(known: _Known, channel: Channel) -> Iterator[tuple[str, str]]:
 
 def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[str, str]]:
     mixer = entry if isinstance(entry, Mixer) else None
+    first = _decibels(known.levels.first_gain)
     for channel in sorted(
         (one for one in known.plan.channels if one.mixing == tag), key=lambda one: natural(one.input)
     ):
         source = f"stream {channel.stream} channel {channel.position}, {channel.name}"
-        gain = f"; gain {START_GAIN_DB} dB to begin with, mute group {channel.mute_group}" if mixer else ""
+        gain = f"; gain {first} to begin with, mute group {channel.mute_group}" if mixer else ""
         yield f"{'Input' if mixer else 'Output'} {channel.input}", source + gain
     for end in known.ends.get(tag, ()):
         way = "Output" if end.direction == "output" else "Input"
@@ -231,9 +241,9 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
     if entry.ports_carrying("analogue output"):
         yield (
             "Analogue level",
-            f"{NOMINAL_DBU} dBu nominal, {entry.highest_level:g} dBu at full scale",
+            f"{_decibels(known.levels.analogue, 'dBu')} nominal, {entry.highest_level:g} dBu at full scale",
         )
-    yield "Networked level", f"{NOMINAL_DBFS} dBFS nominal"
+    yield "Networked level", f"{_decibels(known.levels.networked, 'dBFS')} nominal"
     yield from _sent(known, tag)
 
 

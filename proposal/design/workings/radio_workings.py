@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from proposal.design.radio.propagation import coverage_probability
 from proposal.design.radio.radio_links import Margin
 from proposal.design.radio.radio_plan import RadioDesign
-from proposal.design.radio.radio_settings import BANDWIDTH_HZ, frequency_hz
+from proposal.design.radio.radio_settings import frequency_hz
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
@@ -39,7 +39,12 @@ def radio_workings(
         noted.append(
             (
                 "building",
-                working(dect.united_states_power_limit_dbm, bandwidth_hz=BANDWIDTH_HZ, gain_dbi=gain),
+                working(
+                    dect.united_states_power_limit_dbm,
+                    uses=(f"{_RULES}.emission_bandwidth",),
+                    bandwidth_hz=project.brief.rules.radio.emission_bandwidth,
+                    gain_dbi=gain,
+                ),
             )
         )
     for kind in kinds:

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from proposal.design.equipment.boxes import capacity
 from proposal.design.equipment.placed import signed_area_m2
 from proposal.design.numbers.numbering import natural
+from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.signal_flow import Flow
 from proposal.document.rows.rooms import (
@@ -52,6 +53,7 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
                 form=position.form,
                 pattern=position.pattern,
                 at=position.at,
+                height_m=microphone_height_m(project, position),
                 seat=_seat(position.seat, layout.seats[position.seat].name if position.seat else ""),
                 return_audio=position.return_audio,
                 mute_group=position.mute_group,

@@ -26,6 +26,9 @@ class MicrophoneRow(Row):
     at: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
         description="Position in the room's own coordinates, m."
     )
+    height_m: Annotated[float | None, Shows("height", ALL, "length")] = Field(
+        default=None, description="Height above the floor, m."
+    )
     seat: Annotated[str, Shows("seat", ALL)] = Field(description="Tag and name of the seat it serves.")
     return_audio: Annotated[bool, Shows("return_audio", ALL, "flag")] = Field(
         description="Whether the talker hears return audio."

@@ -21,7 +21,7 @@ class Storey(Written):
     pathway_height: Annotated[Length, Field(gt=0, le=100)] | None = assumed(
         None,
         "Height of horizontal cable runs above this floor.",
-        "Cables run 0.5 m below the floor above",
+        "Cables run below the floor above, as far as the rules for pathways say",
     )
 
 

@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from proposal.model.base import Name, Written, assumed
-from proposal.quantities.parsing import Length, Level, LevelDbm
+from proposal.quantities.parsing import Frequency, Length, Level, LevelDbm
 
 Point = tuple[Length, Length]
 Environment = Literal["office", "residential", "commercial"]
@@ -42,8 +42,8 @@ class BandUser(Written):
     name: str = Field(description="Who or what it is.")
     storey: Name = Field(description="Tag of the storey where it stands.")
     at: Point = Field(description="Position in the building, x then y.")
-    height: Annotated[Length, Field(ge=0, le=20)] = Field(
-        default=2.0, description="Height above that storey's floor."
+    height: Annotated[Length, Field(ge=0, le=20)] = assumed(
+        2.0, "Height above that storey's floor.", "Height of another user of the band above its floor"
     )
     links: Annotated[int, Field(ge=1, le=120)] = Field(description="Links it holds at once.")
     slot_pairs: Annotated[int, Field(ge=1, le=12)] = Field(
@@ -76,7 +76,9 @@ class Obstruction(Written):
         description="Corners in the room type's own coordinates."
     )
     kind: ObstructionKind = Field(description="Metal, coated glass, rack or structure.")
-    loss: _Loss = Field(default=10.0, description="Loss of a radio path that crosses it.")
+    loss: _Loss = assumed(
+        10.0, "Loss of a radio path that crosses it.", "Loss of a radio path that crosses an obstruction"
+    )
 
 
 class RoomRadio(Written):
@@ -147,6 +149,36 @@ class RadioRules(Written):
         "Least distance between access points.",
         "Least distance between access points",
         "common practice",
+    )
+
+    emission_bandwidth: Annotated[Frequency, Field(ge=1e5, le=1e7)] = assumed(
+        1.4e6,
+        "Emission bandwidth, from which the power limit of the United States follows.",
+        "Emission bandwidth of the equipment",
+        "memory",
+    )
+    from_walls: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        0.5,
+        "Least distance of access points at the ceiling from the walls, where they are placed.",
+        "Least distance of access points at the ceiling from the walls",
+        "common practice",
+    )
+    wall_height: Annotated[Length, Field(gt=0, le=30)] = assumed(
+        2.4,
+        "Height of access points on walls, where they are placed; lower under a low ceiling.",
+        "Height of access points on walls",
+        "common practice",
+    )
+    below_ceiling: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        0.3,
+        "Least distance of access points on walls below the ceiling.",
+        "Least distance of access points on walls below the ceiling",
+        "common practice",
+    )
+    off_walls: Annotated[Length, Field(gt=0, le=1)] = assumed(
+        0.1,
+        "Distance of the antennas of access points on walls from their wall.",
+        "Distance of the antennas of access points on walls from their wall",
     )
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from proposal.design.equipment.placed import Placed
-from proposal.design.pathways.right_angled_runs import local_route, route
+from proposal.design.pathways.right_angled_runs import local_route, pathway_height_m, route
 from proposal.model.pathways.building import EquipmentRoom, Rack, Shaft, Storey
 from proposal.model.project import Project
 from tests.design.making import changed, minimal
@@ -32,6 +32,13 @@ def test_on_one_storey_the_cable_goes_up_along_both_axes_and_down_to_the_racks()
     way = route(two_storeys(), (3.0, 5.0), 0.75, "L0", "ER1")
     assert way.length_m == pytest.approx(2.75 + 7 + 3 + 2.5)
     assert way.text == "to the ceiling way, along x and y, down to ER1"
+
+
+def test_cables_run_as_far_below_the_floor_above_as_the_rule_says() -> None:
+    # A metre below 4.0 m: up 2.25 from 0.75, down 2 to the racks; a storey that says 2.9 m keeps it.
+    ruled = changed(two_storeys(), "brief.rules.pathways.below_floor_above", 1.0)
+    assert route(ruled, (3.0, 5.0), 0.75, "L0", "ER1").length_m == pytest.approx(2.25 + 7 + 3 + 2)
+    assert pathway_height_m(ruled, "L1") == 2.9
 
 
 def test_a_device_above_the_ceiling_way_comes_down_to_it() -> None:

@@ -106,6 +106,16 @@ def test_cords_and_connectors_add_to_the_loop() -> None:
     assert (port_of(plugs, entries).loop_ohm or 0.0) - bare == pytest.approx(0.4)
 
 
+def test_cords_have_the_temperature_of_the_rule() -> None:
+    project, entries = measured(50.0, 20.0)
+    cords = changed(project, "brief.rules.cabling.equipment_cord", 10.0)
+    bare, cool = (port_of(one, entries).loop_ohm or 0.0 for one in (project, cords))
+    warmed = changed(cords, "brief.rules.power.cord_temperature", 45.0)
+    # Copper rises by 0.393 % a kelvin: 25 K above 20 °C, in the cords alone.
+    warm = port_of(warmed, entries).loop_ohm or 0.0
+    assert warm - bare == pytest.approx((cool - bare) * (1 + 0.00393 * 25))
+
+
 def test_a_resistance_that_the_maker_states_comes_before_the_gauge() -> None:
     project, entries = measured(100.0, 20.0, ambient_c=40.0)
     stated = project.library.cables["CC-5U-R"].model_copy(update={"pair_resistance": 19.0})

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from proposal.design.radio.placement import (
     Candidate,
+    Setting,
     Talker,
     Task,
     candidates,
@@ -17,6 +18,8 @@ from proposal.design.radio.placement import (
     place,
 )
 from proposal.model.radio.radio import Obstruction
+
+SETTING = Setting(from_walls_m=0.5, wall_height_m=2.4, below_ceiling_m=0.3, off_walls_m=0.1)
 
 
 def task(
@@ -30,6 +33,7 @@ def task(
     return Task(
         outline=((0, 0), (width, 0), (width, depth), (0, depth)),
         ceiling_m=2.7,
+        setting=SETTING,
         talkers=tuple(
             Talker(code=f"M{n}", at=at, height_m=0.75, receivable_db=90.0) for n, at in enumerate(talkers, 1)
         ),
@@ -43,7 +47,9 @@ def task(
 
 def best_by_trying_all(given: Task) -> tuple[float, float | None]:
     """Return worst margin and worst second path of the best of all choices, served in every possible way."""
-    places = candidates(given.outline, given.ceiling_m, [talker.at for talker in given.talkers])
+    places = candidates(
+        given.outline, given.ceiling_m, given.setting, [talker.at for talker in given.talkers]
+    )
     margins = margins_db(given, places)
     found: list[tuple[float, float]] = []
     for chosen in combinations(range(len(places)), len(given.channels)):
@@ -125,10 +131,22 @@ def test_places_lie_in_the_room_also_where_it_is_bent_or_narrow() -> None:
         ((0, 0), (0, 5), (0.6, 5), (0.6, 0)),
         ((0, 0), (4, 6), (-4, 6)),
     ):
-        places = candidates(outline, 2.7)
+        places = candidates(outline, 2.7, SETTING)
         assert places
         assert all(Polygon(outline).contains(Point(one.at)) for one in places)
         assert all(one.height_m <= 2.4 for one in places if one.mounting == "wall")
+
+
+def test_places_keep_from_walls_and_ceiling_what_the_rules_say() -> None:
+    setting = Setting(from_walls_m=2, wall_height_m=2.0, below_ceiling_m=0.9, off_walls_m=0.25)
+    places = candidates(((0, 0), (8, 0), (8, 6), (0, 6)), 2.7, setting)
+    ceiling = [one.at for one in places if one.mounting == "ceiling"]
+    # 2 m from the walls of 8 m by 6 m leave x from 2 to 6 and y from 2 to 4.
+    assert (min(x for x, _ in ceiling), max(x for x, _ in ceiling)) == (2, 6)
+    assert (min(y for _, y in ceiling), max(y for _, y in ceiling)) == (2, 4)
+    walls = [one for one in places if one.mounting == "wall"]
+    assert [one.height_m for one in walls] == pytest.approx([1.8] * len(walls))  # 0.9 m below 2.7 m
+    assert all(min(x, 8 - x, y, 6 - y) == pytest.approx(0.25) for x, y in (one.at for one in walls))
 
 
 def test_an_obstruction_moves_the_access_point_to_where_it_is_seen() -> None:

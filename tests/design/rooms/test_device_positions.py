@@ -67,17 +67,22 @@ def test_the_area_of_an_outline_is_shapelys(corners: list[tuple[float, float]]) 
 def test_chargers_stand_half_a_metre_before_the_middle_of_the_longest_wall(turned: bool) -> None:
     corners = ((0.0, 0.0), (5.0, 0.0), (5.0, 8.0), (0.0, 6.0))
     project = with_layout(minimal(), "meeting", outline=corners[::-1] if turned else corners)
-    assert charging_point(project.room_types["meeting"]) == (4.5, 4.0)
+    assert charging_point(project, project.room_types["meeting"]) == (4.5, 4.0)
 
 
 def test_of_walls_alike_the_first_one_counts() -> None:
     # The meeting room is 6 m by 5 m; its south wall is written first.
-    assert charging_point(minimal().room_types["meeting"]) == (3.0, 0.5)
+    assert charging_point(minimal(), minimal().room_types["meeting"]) == (3.0, 0.5)
+
+
+def test_chargers_stand_as_far_from_the_wall_as_the_rule_says() -> None:
+    project = changed(minimal(), "brief.rules.charging.from_wall", 0.8)
+    assert charging_point(project, project.room_types["meeting"]) == (3.0, 0.8)
 
 
 def test_chargers_stand_where_they_are_written() -> None:
     layout = with_layout(minimal(), "meeting", charging_at=(1.0, 2.0)).room_types["meeting"]
-    assert charging_point(layout) == (1.0, 2.0)
+    assert charging_point(minimal(), layout) == (1.0, 2.0)
 
 
 def test_microphones_go_to_the_access_point_that_is_nearest_while_it_has_channels() -> None:
