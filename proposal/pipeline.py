@@ -95,9 +95,26 @@ class Computed:
 
         others: all else that the client receives beside the price as it stands, or ever received.
         """
+        from proposal.review.client_knowledge import Known
         from proposal.review.disclosure import disclosed
 
-        return disclosed(self.project, self.programme, self.received, others)
+        known = Known.of(self.project, self.labour, self._usual_labour)
+        return disclosed(self.project, self.programme, known, self.received, others)
+
+    def _usual_labour(self) -> "LabourEstimate":
+        """Return the hours that the shared library gives for the design, without anything of our own."""
+        from proposal.estimate.labour.labour import labour_estimate
+        from proposal.model.labour.labour import LabourChoices
+
+        project = self.project
+        return labour_estimate(
+            project,
+            self.design,
+            self.estimate,
+            project.usual_labour,
+            LabourChoices(),
+            project.brief.programme.hours_a_day,
+        )
 
     def house_findings(self, disclosed: "Sequence[Disclosed]") -> tuple[Finding, ...]:
         """Return what is to be said of the price to the house alone.

@@ -221,6 +221,12 @@ class Project(Written):
         repr=False,
         description="The resolved labour data: hours and rates.",
     )
+    usual_labour: Labour = Field(
+        default=unwritten(Labour),
+        exclude=True,
+        repr=False,
+        description="The shared library's labour data, without anything of the house's own.",
+    )
     standing: Standing = Field(
         default=unwritten(Standing),
         exclude=True,

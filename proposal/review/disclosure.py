@@ -7,13 +7,14 @@ figures, taken as ± half their step, and the limits of `shared/price/client.yam
 secret are found by linear programming. For the house alone.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import TYPE_CHECKING, Literal
 
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Project
+from proposal.review.client_knowledge import EXACT, Known
 from proposal.review.fits import Fits
 from proposal.review.received import NOTHING, Part, Received, printed, sums_by_kind
 
@@ -45,35 +46,6 @@ class Disclosed:
     low: float
     high: float
     enough: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """What of the house's own figures a client takes from the shared library.
-
-    hours: how far hours may lie from it; rates: the same by trade; 1 where they are those of the library.
-    crews: people at once of the trades whose crews are those of the library.
-    """
-
-    hours: float
-    rates: Mapping[str, float]
-    crews: Mapping[str, int]
-
-    @classmethod
-    def of(cls, project: Project, knowledge: ClientKnowledge) -> "Known":
-        """Return what is known of a project: whatever it takes from the shared library without a word."""
-        choices, labour = project.brief.labour, project.labour
-        own_hours = (
-            any(task.layer != "shared" for task in labour.tasks.values())
-            or bool(choices.conditions or choices.room_conditions or choices.project_conditions)
-            or choices.overtime > 0
-        )
-        shared = {key for key, trade in labour.trades.items() if trade.layer == "shared"}
-        return cls(
-            knowledge.hours_factor.factor if own_hours else 1.0,
-            {key: 1.0 if key in shared else knowledge.rates_factor.factor for key in labour.trades},
-            {key: labour.trades[key].crew for key in shared if key not in choices.crews},
-        )
 
 
 @dataclass(slots=True)
@@ -110,16 +82,18 @@ class _Client:
         fits = self.fits
         if (what, trade) in fits.columns:
             return fits.columns[what, trade]
-        rate = self.known.rates.get(trade, self.knowledge.rates_factor.factor)
+        known = self.known.prices if what == "price of work" else self.known.rates
+        factor = self.knowledge.rates_factor.factor
+        low, high = known.get(trade, (1 / factor, factor))
         hours = self.hours_of(trade)
-        column = fits.unknown(what, trade, 0.0, HIGHEST * HIGHEST)
-        fits.sum({column: 1.0, hours: -rate}, -1e30, 0.0)
-        fits.sum({column: 1.0, hours: -1 / rate}, 0.0, 1e30)
+        column = fits.unknown(what, trade, 0.0, 1e6)
+        fits.sum({column: 1.0, hours: -high}, -1e30, 0.0)
+        fits.sum({column: 1.0, hours: -low}, 0.0, 1e30)
         return column
 
     def hours_of(self, trade: str) -> int:
         """Return the unknown by which a trade's hours are others than they are."""
-        return self.fits.unknown("hours", trade, 1 / self.known.hours, self.known.hours)
+        return self.fits.unknown("hours", trade, *self.known.hours.get(trade, EXACT))
 
     def cost_of(self, part: Part) -> tuple[int | None, float]:
         """Return the unknown of a part's cost, None where the client knows it, and by what it counts."""
@@ -158,18 +132,22 @@ class _Client:
 
 
 def disclosed(
-    project: Project, plan: "ProgrammePlan", base: Received, others: Sequence[Received] = ()
+    project: Project,
+    plan: "ProgrammePlan",
+    known: Known | None,
+    base: Received,
+    others: Sequence[Received] = (),
 ) -> tuple[Disclosed, ...]:
     """Return how far every secret of a price stays open to a client.
 
     plan: the programme, whose days the client reads.
+    known: what they take from the shared library; None where no shared data say what a client knows.
     base: the price as it stands; others: all else that the client receives or ever received.
-    Nothing where no shared data say what a client knows.
     """
     knowledge = project.client_knowledge
-    if knowledge is None or not base.price:
+    if knowledge is None or known is None or not base.price:
         return ()
-    client = _Client(Known.of(project, knowledge), knowledge)
+    client = _Client(known, knowledge)
     spread = float(sum((part.price for part in base.parts if part.sort == "spread"), NOTHING))
     client.spread = spread / (float(base.price) - spread) if base.price != spread else 0.0
     for one in (base, *others):

@@ -13,6 +13,8 @@ HIGHEST = 4.0
 OWN = 1.6
 """How far hours and rates of the house may each lie from the shared library's, up and down."""
 MOST_SPREAD = 0.15
+MOST_ADDED = 0.1
+"""Most of a price that is freight, permits and the like, of which a client reads nothing."""
 FACTORS = tuple(n / 1000 for n in range(1001, 1501))
 
 
@@ -229,6 +231,7 @@ def pairs_of_states(states: Sequence[State]) -> Iterator[Claim]:
             work = (second.public.hours.get(key, 0.0) - first.public.hours.get(key, 0.0)) * rates()[key[1]]
             ends = sorted((work / OWN / OWN, work * OWN * OWN))
             low, high = low + ends[0], high + ends[1]
+        high += MOST_ADDED * more
         note = f"{first.seen.label} → {second.seen.label}"
         yield Claim("margin of a difference", 1 - high / more, 1 - low / more, "pairs of states", note)
 
@@ -275,7 +278,7 @@ def consistent_ranges(states: Sequence[State]) -> Iterator[Claim]:
             name = linear.unknown(f"hour of {trade}", 0.0, HIGHEST * OWN * OWN * rates()[trade])
             terms[name] = terms.get(name, 0.0) + hours
         terms[linear.unknown(f"spread in {state.seen.label}", 0.0, MOST_SPREAD)] = state.seen.total
-        terms[linear.unknown(f"added in {state.seen.label}", 0.0, 0.1)] = state.seen.total
+        terms[linear.unknown(f"added in {state.seen.label}", 0.0, MOST_ADDED)] = state.seen.total
         total = state.seen.total - state.seen.stated
         linear.equation(terms, total - 0.01, total + 0.01)
     for _, model, _, each in base.seen.items:
@@ -284,8 +287,8 @@ def consistent_ranges(states: Sequence[State]) -> Iterator[Claim]:
     # Hours and what an hour costs may each be another than the library says.
     cost = _equipment(base, None) + sum(base.public.materials.values()) + base.seen.stated
     work = sum(hours * rates()[trade] for (_, trade), hours in base.public.hours.items())
-    low, high = cost + work / OWN / OWN, cost + work * OWN * OWN
     total = base.seen.total
+    low, high = cost + work / OWN / OWN, cost + work * OWN * OWN + MOST_ADDED * total
     yield Claim("margin", max(0.0, 1 - high / total), 1 - low / total, "consistent ranges")
     hours = sum(base.public.hours.values())
     yield Claim("hours", hours / OWN, hours * OWN, "consistent ranges")

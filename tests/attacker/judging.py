@@ -75,6 +75,8 @@ def untold(one: Made) -> list[Judged]:
 
 
 def _is_told(claim: Claim, one: Made) -> bool:
+    if claim.secret == "hours":
+        return any(each.kind == "hours" and not each.enough for each in one.disclosed)
     narrow = [each for each in one.disclosed if not each.enough and each.kind == "margin"]
     if claim.secret == "margin":
         return any(each.about == "the whole price" for each in narrow)

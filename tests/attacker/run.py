@@ -10,7 +10,7 @@ from collections import Counter
 from pathlib import Path
 
 from tests.attacker.generated import made, made_as_before
-from tests.attacker.judging import recovered, untold
+from tests.attacker.judging import judged, recovered, untold
 
 
 def _plain(secret: str) -> str:
@@ -19,17 +19,25 @@ def _plain(secret: str) -> str:
 
 
 def main() -> int:
-    """Attack so many projects, print what was found out, and fail where the house was not told of it."""
+    """Attack so many projects, print what was found out, and fail where the house was not told of it.
+
+    An attack that supposes how prices are made may hit a value by accident. What it claims counts only where
+    its claims hold more often than not: nobody can support the others.
+    """
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("count", type=int, nargs="?", default=200, help="How many projects.")
     parser.add_argument("--first", type=int, default=1, help="Number of the first.")
     chosen = parser.parse_args()
     under, before = Counter[str](), Counter[str]()
+    claimed, held = Counter[str](), Counter[str]()
     clean = 0
     missed = []
     with tempfile.TemporaryDirectory() as folder:
         for number in range(chosen.first, chosen.first + chosen.count):
             one = made(number, Path(folder) / f"under-{number}")
+            for each in judged(one):
+                claimed[each.claim.by] += 1
+                held[each.claim.by] += each.held
             found = recovered(one)
             clean += not found
             under.update({each.claim.secret for each in found})
@@ -42,13 +50,19 @@ def main() -> int:
     )
     for secret, count in under.most_common():
         print(f"  {secret}: {count}")
-    print(f"Of that the house was not told: {len(missed)}")
+    print("How often what an attack claims holds:")
+    for attack, count in claimed.most_common():
+        print(f"  {attack}: {held[attack]} of {count}")
+    supported = [
+        (number, each) for number, each in missed if 2 * held[each.claim.by] > claimed[each.claim.by]
+    ]
+    print(f"Of that the house was not told: {len(supported)}; by accident: {len(missed) - len(supported)}")
     for number, each in missed:
         print(f"  project {number}: {each}")
     print(f"As before the rules, found out in so many of {chosen.count}:")
     for secret, count in before.most_common():
         print(f"  {secret}: {count}")
-    return 1 if missed else 0
+    return 1 if supported else 0
 
 
 if __name__ == "__main__":

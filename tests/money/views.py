@@ -139,10 +139,13 @@ COLUMNS: Mapping[str, Mapping[str, str]] = {
 
 
 def csv_views(files: Mapping[str, bytes], currency: str) -> dict[str, Mapping[str, list[str]]]:
-    """Return the cells of every column of money that is summed, by table, as the files have them."""
+    """Return the cells of every column of money that is summed, by table, as the files have them.
+
+    A schedule without rows has no file.
+    """
     found: dict[str, Mapping[str, list[str]]] = {}
     for table, columns in COLUMNS.items():
-        rows = list(csv.DictReader(io.StringIO(files[f"{table}.csv"].decode("utf-8"))))
+        rows = list(csv.DictReader(io.StringIO(files.get(f"{table}.csv", b"").decode("utf-8"))))
         found[table] = {
             name: [row[f"{heading} ({currency})"] for row in rows] for heading, name in columns.items()
         }

@@ -1,5 +1,6 @@
 """How far margin, spread and hours stay open to a client: small cases on paper, and the example."""
 
+from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
@@ -8,6 +9,8 @@ import pytest
 from proposal.document.making.proposal import combinations_of, combined
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
+from proposal.quantities.money import Money
+from proposal.review.client_knowledge import Known
 from proposal.review.disclosure import Disclosed
 from proposal.review.received import Part, Received
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, ROOT, computed
@@ -43,10 +46,11 @@ def own_rates() -> Computed:
     trades = {
         key: trade.model_copy(update={"layer": "project"}) for key, trade in one.project.labour.trades.items()
     }
-    labour = one.project.labour.model_copy(update={"trades": trades})
-    choices = one.project.brief.labour.model_copy(update={"project_conditions": ("access",)})
-    brief = one.project.brief.model_copy(update={"labour": choices})
-    project = one.project.model_copy(update={"labour": labour, "brief": brief})
+    tasks = {
+        key: task.model_copy(update={"layer": "project"}) for key, task in one.project.labour.tasks.items()
+    }
+    labour = one.project.labour.model_copy(update={"trades": trades, "tasks": tasks})
+    project = one.project.model_copy(update={"labour": labour})
     return Computed(project=project, design=one.design)
 
 
@@ -89,6 +93,37 @@ def test_with_hours_and_rates_of_the_house_they_stay_open() -> None:
     assert rule.high == pytest.approx(1 - 720 / (1500 - 500 / 2.56), abs=1e-4)
     assert rule.enough
     assert hours.enough
+
+
+@pytest.mark.independent
+def test_hours_and_rates_lie_around_what_the_library_says() -> None:
+    """8 h by the library are 5 to 12.8 h, for a house that takes 10 h: 0.5 to 1.28 times as many."""
+    one = own_rates()
+    lines = tuple(replace(line, charged_hours=line.charged_hours * D("0.8")) for line in one.labour.lines)
+    travel = tuple(replace(row, hours=row.hours * D("0.8")) for row in one.labour.travel)
+    usual = replace(one.labour, lines=lines, travel=travel)
+    trades = {
+        key: trade.model_copy(update={"cost": Money(trade.cost.amount * D("0.8"), trade.cost.currency)})
+        for key, trade in one.project.usual_labour.trades.items()
+    }
+    project = one.project.model_copy(
+        update={"usual_labour": one.project.usual_labour.model_copy(update={"trades": trades})}
+    )
+    known = Known.of(project, one.labour, lambda: usual)
+    assert known is not None
+    spans = [*known.hours.values(), *known.rates.values()]
+    assert len(spans) > len(trades)
+    assert spans == [pytest.approx((0.5, 1.28))] * len(spans)
+
+
+def test_figures_far_from_the_library_are_among_what_is_possible() -> None:
+    one = own_rates()
+    lines = tuple(replace(line, charged_hours=line.charged_hours * 2) for line in one.labour.lines)
+    travel = tuple(replace(row, hours=row.hours * 2) for row in one.labour.travel)
+    known = Known.of(one.project, replace(one.labour, lines=lines, travel=travel), lambda: one.labour)
+    assert known is not None
+    spans = list(known.hours.values())
+    assert spans == [pytest.approx((0.3125, 1.0))] * len(spans)
 
 
 @pytest.mark.independent

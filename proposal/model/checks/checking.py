@@ -134,6 +134,7 @@ def checked(
     found = _examined(written, surroundings, problems, memory)
     if problems or found.library is None or found.labour is None:
         raise InputError(problems)
+    shared_files = tuple(file for file in surroundings.labour_files if file.layer == "shared")
     tops = found.tops
     assumptions, questions = assumptions_and_questions(tops, written.unknown)
     # Each part has been validated by itself; a validator for all of it would only take time.
@@ -147,6 +148,7 @@ def checked(
         images=written.images,
         library=found.library,
         labour=with_rates(found.labour, tops["project"].labour),
+        usual_labour=resolved_labour(shared_files).labour or Labour(),
         standing=surroundings.standing,
         radio_losses=surroundings.radio_losses,
         client_knowledge=surroundings.client_knowledge,
