@@ -2,7 +2,12 @@
 
 import math
 
-from proposal.standards.working import Range, Source, formula
+import numpy as np
+from numpy.typing import NDArray
+
+from proposal.standards.working import Range, Source, array_form, formula
+
+Floats = NDArray[np.float64]
 
 ITU_P525 = Source("ITU-R P.525")
 
@@ -24,3 +29,16 @@ def free_space_loss_db(frequency_hz: float, distance_m: float) -> float:
     Source: ITU-R P.525.
     """
     return 32.45 + 20 * math.log10(frequency_hz / 1e6) + 20 * math.log10(distance_m / 1000)
+
+
+@array_form(free_space_loss_db)
+def free_space_losses_db(frequency_hz: float, distance_m: Floats) -> Floats:
+    """Return the loss between isotropic antennas in free space, for many paths at once [dB].
+
+    frequency_hz: frequency [Hz]
+    distance_m: length of each path [m], shape (paths,)
+
+    Source: ITU-R P.525.
+    """
+    loss: Floats = 32.45 + 20 * math.log10(frequency_hz / 1e6) + 20 * np.log10(distance_m / 1000)
+    return loss

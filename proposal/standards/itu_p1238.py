@@ -4,7 +4,10 @@ import math
 from collections.abc import Mapping
 from types import MappingProxyType
 
-from proposal.standards.working import Range, Source, formula
+import numpy as np
+
+from proposal.standards.free_space import Floats, free_space_losses_db
+from proposal.standards.working import Range, Source, array_form, formula
 
 ITU_P1238 = Source("ITU-R P.1238", clause="site-general form")
 
@@ -70,3 +73,44 @@ def indoor_loss_db(
     indoors_db = frequency_part_db + coefficient_db * math.log10(counted_m) + floors_db - 28
     free_db = 32.45 + frequency_part_db + 20 * math.log10(counted_m / 1000)
     return max(indoors_db, free_db)
+
+
+@array_form(indoor_loss_db)
+def indoor_losses_db(
+    frequency_hz: float, distance_m: Floats, coefficient_db: float, floors_db: float | Floats = 0.0
+) -> Floats:
+    """Return the loss of wanted paths inside a building, for many at once, never under free space [dB].
+
+    frequency_hz: frequency [Hz]
+    distance_m: length of each path; less than 1 m counts as 1 m [m], shape (paths,)
+    coefficient_db: distance power loss coefficient, `DISTANCE_COEFFICIENTS` [dB]
+    floors_db: loss through floors, of all paths or of each [dB]
+
+    Source: ITU-R P.1238 and ITU-R P.525.
+    """
+    counted_m = np.maximum(distance_m, 1.0)
+    indoors_db = 20 * math.log10(frequency_hz / 1e6) + coefficient_db * np.log10(counted_m) + floors_db - 28
+    losses: Floats = np.maximum(indoors_db, free_space_losses_db(frequency_hz, counted_m))
+    return losses
+
+
+@formula(
+    title="Probability that a path is received well",
+    equation="p = 0.5·(1 + erf(m/(s·√(2))))",
+    source=Source("levels spread as a normal distribution of decibels; spread of ITU-R P.1238", memory=True),
+    result=("p", "-"),
+    where={
+        "above_db": ("m", "median level above what is needed", "dB"),
+        "spread_db": ("s", "spread of levels, as a standard deviation", "dB"),
+    },
+    valid={"above_db": Range(-1e6, 1e6), "spread_db": Range(0, 30, above=True)},
+)
+def coverage_probability(above_db: float, spread_db: float) -> float:
+    """Return the probability that a level lies above what is needed [-].
+
+    above_db: how far the median lies above it [dB]
+    spread_db: spread of levels about the median, as a standard deviation [dB]
+
+    Source: normal distribution of levels in decibels.
+    """
+    return 0.5 * (1.0 + math.erf(above_db / (spread_db * math.sqrt(2.0))))

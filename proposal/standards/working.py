@@ -4,9 +4,9 @@ A module of `proposal.standards` marks each public function with `formula(...)`.
 function through `working(...)` and gets a frozen record that the calculation pages print as it is.
 
 The equation is plain text: `·` times, `/`, `^` power, `²`, `√(…)`, `log10(…)`, `min(…)`, `max(…)`, `ceil(…)`,
-`floor(…)`, `sin(…)` and `cos(…)` of radians, `e`, `π`, `sum(…)` over parameters that are sequences (their
-symbols end in `_i`), and `if(condition, value, condition, value, …, otherwise)`. Symbols are Latin or Greek
-letters, digits and `_`.
+`floor(…)`, `erf(…)`, `sin(…)` and `cos(…)` of radians, `e`, `π`, `sum(…)` over parameters that are sequences
+(their symbols end in `_i`), and `if(condition, value, condition, value, …, otherwise)`. Symbols are Latin or
+Greek letters, digits and `_`.
 With the numbers put in, a sum is written out and of an `if` only the value that applies is shown.
 """
 
@@ -15,7 +15,7 @@ import inspect
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple, ParamSpec, TypeVar, cast
+from typing import Any, Literal, NamedTuple, ParamSpec, TypeVar, cast
 
 from proposal.standards.substitution import number_text, put_in
 
@@ -25,6 +25,7 @@ Verdict = Literal["holds", "fails", ""]
 
 Arguments = ParamSpec("Arguments")
 Answer = TypeVar("Answer", bound=float)
+Many = TypeVar("Many")
 
 _ROUNDING_NOISE = 1e-9  # sums of lengths that should meet a limit exactly miss it by less than this share
 
@@ -213,8 +214,9 @@ class Working:
 
 
 _FORMULAS: dict[Callable[..., float], Formula] = {}
+_ARRAY_FORMS: dict[Callable[..., Any], Callable[..., float]] = {}
 _RESERVED = frozenset({"title", "unit", "limit", "uses", "note", "function"})
-_WORDS = frozenset({"e", "π", "if", "min", "max", "ceil", "floor", "log10", "sin", "cos", "sum"})
+_WORDS = frozenset({"e", "π", "if", "min", "max", "ceil", "floor", "log10", "erf", "sin", "cos", "sum"})
 
 
 def formula(
@@ -264,6 +266,31 @@ def formula(
         return checked
 
     return describe
+
+
+def array_form(
+    scalar: Callable[..., float],
+) -> Callable[[Callable[Arguments, Many]], Callable[Arguments, Many]]:
+    """Put a function beside the formula that it computes for many numbers at once.
+
+    scalar: the formula; the function takes the same parameters, each a number or an array of them.
+
+    Validity is not looked at: who calls it with what people write holds that to the scalar form.
+    """
+    formula_of(scalar)
+
+    def describe(function: Callable[Arguments, Many]) -> Callable[Arguments, Many]:
+        if tuple(inspect.signature(function).parameters) != tuple(inspect.signature(scalar).parameters):
+            raise TypeError(f"{function.__name__}: wanted the parameters of {scalar.__name__}")
+        _ARRAY_FORMS[function] = scalar
+        return function
+
+    return describe
+
+
+def scalar_form_of(function: Callable[..., Any]) -> Callable[..., float] | None:
+    """Return the formula that a function computes for many numbers at once, None for any other."""
+    return _ARRAY_FORMS.get(function)
 
 
 def formula_of(function: Callable[..., float]) -> Formula:

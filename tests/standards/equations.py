@@ -13,7 +13,7 @@ from typing import Any
 import sympy  # type: ignore[import-untyped]  # it ships no types
 
 import proposal.standards
-from proposal.standards.working import Formula, OneOf, OutOfRange, Range, formula_of
+from proposal.standards.working import Formula, OneOf, OutOfRange, Range, formula_of, scalar_form_of
 
 NOT_FORMULAS = frozenset({"proposal.standards.working", "proposal.standards.substitution"})
 """The modules that every other one is written with; they state no publication."""
@@ -35,6 +35,18 @@ def public_functions(module: ModuleType) -> list[Callable[..., float]]:
         if inspect.isfunction(function)
         and not name.startswith("_")
         and function.__module__ == module.__name__
+        and scalar_form_of(function) is None
+    ]
+
+
+def array_forms(module: ModuleType) -> list[tuple[Callable[..., Any], Callable[..., float]]]:
+    """Return the functions that compute a formula for many numbers at once, each with that formula."""
+    return [
+        (function, scalar)
+        for _, function in sorted(vars(module).items())
+        if inspect.isfunction(function)
+        and function.__module__ == module.__name__
+        and (scalar := scalar_form_of(function)) is not None
     ]
 
 
@@ -76,6 +88,7 @@ def sympy_expression(stated: Formula, terms: int) -> sympy.Expr:
         "max": sympy.Max,
         "ceil": sympy.ceiling,
         "floor": sympy.floor,
+        "erf": sympy.erf,
         "log10": lambda value: sympy.log(value, 10),
         "sum": lambda inner: sympy.Add(
             *(inner.xreplace({one: _member(one.name, place) for one in in_sums}) for place in range(terms))

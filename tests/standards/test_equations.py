@@ -1,14 +1,18 @@
 """Every public function of `proposal.standards` is what the equation beside it says."""
 
+import inspect
 import math
 from collections.abc import Callable
 from types import ModuleType
+from typing import Any
 
+import numpy as np
 import pytest
 
 from proposal.standards.working import COMMON_PRACTICE, OneOf, OutOfRange, Range, formula, formula_of, working
 from tests.standards.equations import (
     Values,
+    array_forms,
     disagreements,
     documented_faults,
     draws,
@@ -18,6 +22,7 @@ from tests.standards.equations import (
     span,
 )
 
+ARRAYS = [pair for module in modules() for pair in array_forms(module)]
 FUNCTIONS = [function for module in modules() for function in public_functions(module)]
 EACH = pytest.mark.parametrize(
     "function",
@@ -51,6 +56,37 @@ def test_a_function_agrees_with_its_equation(function: Callable[..., float]) -> 
     answered, wrong = disagreements(function)
     assert wrong == []
     assert answered >= 50
+
+
+def test_formulas_of_radio_have_array_forms() -> None:
+    found = {scalar.__name__ for _, scalar in ARRAYS}
+    assert found >= {"free_space_loss_db", "indoor_loss_db", "power_ratio"}
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(("many", "scalar"), ARRAYS, ids=[many.__name__ for many, _ in ARRAYS])
+def test_an_array_form_gives_what_its_formula_gives_of_each(
+    many: Callable[..., Any], scalar: Callable[..., float]
+) -> None:
+    drawn = [values for values in draws(scalar, 300) if _answers(scalar, values)]
+    assert len(drawn) >= 50
+    # Parameters that are arrays run over all draws; each other one is what one draw has.
+    hints = inspect.get_annotations(many)
+    runs = [name for name in formula_of(scalar).where if "ndarray" in str(hints[name])]
+    for values in drawn[:20]:
+        wanted = {name: np.array([float(one[name]) for one in drawn]) for name in runs}
+        others = {name: number for name, number in values.items() if name not in runs}
+        found = many(**wanted, **others)
+        expected = [scalar(**{**others, **{name: one[name] for name in runs}}) for one in drawn]
+        assert found == pytest.approx(expected, rel=1e-12, abs=1e-12)
+
+
+def _answers(function: Callable[..., float], values: Values) -> bool:
+    try:
+        function(**values)
+    except OutOfRange:
+        return False
+    return True
 
 
 @EACH

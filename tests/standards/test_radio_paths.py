@@ -5,8 +5,13 @@ import math
 import pytest
 
 from proposal.standards.free_space import free_space_loss_db
-from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, floor_loss_db, indoor_loss_db
-from proposal.standards.levels import level_of_sum_db
+from proposal.standards.itu_p1238 import (
+    DISTANCE_COEFFICIENTS,
+    coverage_probability,
+    floor_loss_db,
+    indoor_loss_db,
+)
+from proposal.standards.levels import level_of_ratio_db, level_of_sum_db, power_ratio
 
 
 @pytest.mark.independent
@@ -53,3 +58,19 @@ def test_a_level_alone_stays_as_it_is_and_none_is_refused() -> None:
     assert level_of_sum_db([-63.5]) == -63.5
     with pytest.raises(ValueError, match="empty"):
         level_of_sum_db([])
+
+
+@pytest.mark.published
+def test_the_probability_of_coverage_is_that_of_the_normal_distribution() -> None:
+    # standard normal table: Φ(0) 0.5000, Φ(1) 0.8413, Φ(1.28) 0.8997
+    for above, expected in ((0, 0.5), (10, 0.8413), (12.8, 0.8997), (-10, 0.1587)):
+        assert coverage_probability(above, 10) == pytest.approx(expected, rel=0, abs=0.00005)
+
+
+@pytest.mark.published
+def test_three_decibels_are_about_twice_the_power_and_ten_are_ten_times() -> None:
+    # ISO 80000-3: a level of 10 dB is a ratio of ten, of 3 dB one of 1.995.
+    assert power_ratio(10) == pytest.approx(10)
+    assert power_ratio(3) == pytest.approx(1.995, rel=0, abs=0.0005)
+    assert level_of_ratio_db(1.995) == pytest.approx(3.0, rel=0, abs=0.005)
+    assert level_of_ratio_db(0.01) == pytest.approx(-20)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from proposal.design.network.switch_ports import Attached
 from proposal.model.equipment.devices import Switch
+from proposal.standards.reserve import budget_needed_w, usable_power_w
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,12 +40,12 @@ class SwitchNeeds:
 
     def needs(self, ports: int, headroom: float) -> tuple[int, ...]:
         """Return ports, tenths of watts, and how many ports of each class and of each power."""
-        tenths = math.ceil(round(10 * self.total_w / (1 - headroom), 6))
+        tenths = math.ceil(round(10 * budget_needed_w(self.total_w, headroom), 6))
         return (ports, tenths, *self.of_class, *self.of_watts)
 
     def given_by(self, switch: Switch, headroom: float) -> tuple[int, ...]:
         """Return what a switch gives of each need; power that is left over on it feeds nobody."""
-        usable_w = switch.budget * (1 - headroom)
+        usable_w = usable_power_w(switch.budget, headroom)
         by_class = (switch.poe_ports if switch.poe_class >= least else 0 for least in self.classes)
         by_watts = (min(switch.poe_ports, math.floor(usable_w / least + 1e-9)) for least in self.watts)
         return (switch.access_ports, math.floor(10 * switch.budget), *by_class, *by_watts)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from proposal.design.equipment.placed import Placed
 from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
+from proposal.standards.reserve import usable_power_w
 
 PRIORITIES: Mapping[str, int] = {"access_point": 1, "mixer": 1, "breakout": 2, "charger": 3}
 LOWEST_PRIORITY = 3
@@ -56,7 +57,7 @@ class SwitchPorts:
     @property
     def usable_w(self) -> float:
         """Return the budget less headroom, W."""
-        return self.budget_w * (1 - self.headroom)
+        return usable_power_w(self.budget_w, self.headroom)
 
     @property
     def spare_wanted(self) -> int:

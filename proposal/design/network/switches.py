@@ -22,6 +22,7 @@ from proposal.design.rooms.kept_codes import DEVICE, Box, EarlierDevice, codes_f
 from proposal.design.solving.objective import Option, cover
 from proposal.model.equipment.devices import Switch
 from proposal.model.project import Project
+from proposal.standards.reserve import ports_wanted, usable_power_w
 
 MOST_TRIES = 25
 
@@ -57,7 +58,7 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
     before = _earlier(project, equipment_room, by_number)
     if not wanting and not by_number:
         return Closet(equipment_room=equipment_room, wanting=(), wanted_ports=0, switches=(), left=())
-    ports = math.ceil(round(len(wanting) / (1 - rules.network.spare_ports), 6))
+    ports = ports_wanted(len(wanting), rules.network.spare_ports)
     asked = SwitchNeeds.of(wanting)
     entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
     headroom = rules.power.headroom
@@ -203,7 +204,7 @@ def _patched(
         placed.tag: _Free(
             ports=entry.access_ports,
             poe_ports=entry.poe_ports,
-            power_w=entry.budget * (1 - rules.power.headroom),
+            power_w=usable_power_w(entry.budget, rules.power.headroom),
             spare=math.ceil(round(entry.access_ports * rules.network.spare_ports, 6)),
         )
         for placed, entry in switches

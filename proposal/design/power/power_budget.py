@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from proposal.design.network.switch_ports import SwitchPorts
 from proposal.design.power.port_power import PoweredPort
 from proposal.standards import ieee8023
+from proposal.standards.reserve import usable_power_w
 from proposal.standards.substitution import number_text
-from proposal.standards.working import EDITABLE_DEFAULT, Value, Working
+from proposal.standards.working import Value, Working, working
 
 HEADROOM_USE = "project.rules.power.headroom"
 
@@ -68,19 +69,7 @@ def drops_first(budget_w: float, ports: Mapping[int, PoweredPort]) -> tuple[str,
 def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Working, ...]:
     """Return the usable power, what is set aside by class and what is drawn."""
     shares = (HEADROOM_USE,) if switch.headroom else ()
-    usable = Working(
-        title="Power that may be set aside",
-        equation="U = B·(1 − h)",
-        substituted=f"U = {number_text(switch.budget_w)}·(1 − {number_text(switch.headroom)})",
-        result=switch.usable_w,
-        unit="W",
-        source=EDITABLE_DEFAULT,
-        values=(
-            Value("B", "power for all ports", switch.budget_w, "W"),
-            Value("h", "share left free", switch.headroom, "-"),
-        ),
-        uses=shares,
-    )
+    usable = working(usable_power_w, uses=shares, budget_w=switch.budget_w, headroom=switch.headroom)
     # A class of 0 is set aside like class 3.
     counts = sorted(Counter(port.attached.allocated_w for port in ports.values()).items())
     values = []

@@ -14,9 +14,10 @@ from typing import Literal
 
 import numpy as np
 
-from proposal.design.radio.propagation import indoor_db, obstructions_db
+from proposal.design.radio.propagation import obstructions_db
 from proposal.design.solving.zero_one import Rows
 from proposal.model.radio.radio import Environment, Obstruction
+from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
 
 Point = tuple[float, float]
 Mounting = Literal["ceiling", "wall"]
@@ -185,6 +186,7 @@ def margins_db(task: Task, places: Sequence[Candidate]) -> list[list[float]]:
     places: candidates or positions of the designer's.
     """
     obstructions = dict(task.obstructions)
+    coefficient_db = DISTANCE_COEFFICIENTS[task.environment]
     table = []
     for talker in task.talkers:
         row = []
@@ -192,7 +194,7 @@ def margins_db(task: Task, places: Sequence[Candidate]) -> list[list[float]]:
             [math.dist((*talker.at, talker.height_m), (*place.at, place.height_m)) for place in places]
         )
         for place, loss in zip(
-            places, indoor_db(task.frequency_hz, task.environment, distances).tolist(), strict=True
+            places, indoor_losses_db(task.frequency_hz, distances, coefficient_db).tolist(), strict=True
         ):
             hindered = loss + obstructions_db(obstructions, talker.at, place.at)
             row.append(round((talker.receivable_db - hindered) / STEP_DB) * STEP_DB)

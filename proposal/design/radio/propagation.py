@@ -15,11 +15,14 @@ from numpy.typing import NDArray
 
 from proposal.model.pathways.building import Building
 from proposal.model.radio.radio import BuildingRadio, Environment, Obstruction, RadioLosses
-from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS
+from proposal.standards.free_space import free_space_losses_db
+from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
 
 Floats = NDArray[np.float64]
 Point = tuple[float, float]
 
+NEAREST_M = 1.0
+"""Less than this counts as this: the equations are those of the far field."""
 SAME_WALL_M = 0.6
 """Sides of rooms, and walls, that run closer together than this are one wall."""
 PARALLEL = 0.94
@@ -166,7 +169,7 @@ class Surroundings:
         enough_db: of each path, the loss beyond which nobody asks; walls are not looked for on paths that
             lose as much without them.
         """
-        loss = free_space_db(self.frequency_hz, distance_m(starts, ends))
+        loss = free_space_losses_db(self.frequency_hz, np.maximum(distance_m(starts, ends), NEAREST_M))
         loss = loss + self.floors_db(self.storey_number(starts[:, 2]), self.storey_number(ends[:, 2]))
         asked = np.arange(len(loss)) if enough_db is None else np.nonzero(loss < enough_db)[0]
         for first in range(0, len(asked), _CHUNK):
@@ -180,7 +183,8 @@ class Surroundings:
         starts, ends: positions, shape (paths, 3).
         """
         floors = self.floors_db(self.storey_number(starts[:, 2]), self.storey_number(ends[:, 2]))
-        indoors = indoor_db(self.frequency_hz, self.environment, distance_m(starts, ends)) + floors
+        coefficient_db = DISTANCE_COEFFICIENTS[self.environment]
+        indoors = indoor_losses_db(self.frequency_hz, distance_m(starts, ends), coefficient_db) + floors
         return np.maximum(indoors, self.unwanted_loss_db(starts, ends))
 
     def walls_db(self, starts: Floats, ends: Floats) -> Floats:
@@ -293,28 +297,6 @@ def distance_m(starts: Floats, ends: Floats) -> Floats:
     return found
 
 
-def free_space_db(frequency_hz: float, distances_m: Floats) -> Floats:
-    """Return the loss in free space for many distances at once; less than 1 m counts as 1 m.
-
-    The equation is that of `proposal.standards.free_space`, to which a test holds it.
-    """
-    counted = np.maximum(distances_m, 1.0)
-    loss: Floats = 32.45 + 20 * math.log10(frequency_hz / 1e6) + 20 * np.log10(counted / 1000)
-    return loss
-
-
-def indoor_db(frequency_hz: float, environment: Environment, distances_m: Floats) -> Floats:
-    """Return the loss of paths on one storey for many distances at once, never under free space.
-
-    The equation is that of `proposal.standards.itu_p1238`, to which a test holds it.
-    """
-    counted = np.maximum(distances_m, 1.0)
-    indoors = (
-        20 * math.log10(frequency_hz / 1e6) + DISTANCE_COEFFICIENTS[environment] * np.log10(counted) - 28
-    )
-    return np.maximum(indoors, free_space_db(frequency_hz, distances_m))
-
-
 def surroundings(
     building: Building,
     radio: BuildingRadio,
@@ -354,12 +336,3 @@ def obstructions_db(obstructions: Mapping[str, Obstruction], start: Point, end: 
 
     line = LineString([start, end])
     return sum(one.loss for _, one in sorted(obstructions.items()) if line.intersects(Polygon(one.outline)))
-
-
-def coverage_probability(above_sensitivity_db: float, spread_db: float) -> float:
-    """Return how probably a received level is at least the sensitivity, levels being spread about the median.
-
-    above_sensitivity_db: median level above the sensitivity.
-    spread_db: standard deviation of the spread.
-    """
-    return 0.5 * (1.0 + math.erf(above_sensitivity_db / (spread_db * math.sqrt(2.0))))

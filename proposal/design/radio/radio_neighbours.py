@@ -5,7 +5,6 @@ microphone; where two links do not share a frame, also access point by access po
 microphone. Wanted levels carry the losses of bodies, unwanted ones do not.
 """
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -13,8 +12,9 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from proposal.design.radio.propagation import Floats, Surroundings, free_space_db
+from proposal.design.radio.propagation import NEAREST_M, Floats, Surroundings
 from proposal.standards.dect import ADJACENT_CARRIER_TOLERANCE_DB
+from proposal.standards.free_space import free_space_losses_db
 
 Integers = NDArray[np.int64]
 Position = tuple[float, float, float]
@@ -206,7 +206,8 @@ def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[
             around.floors_db(np.full(len(top), top[a]), np.maximum(bottom, top[a])),
             around.floors_db(np.minimum(top, bottom[a]), np.full(len(top), bottom[a])),
         )
-        loss = free_space_db(around.frequency_hz, np.linalg.norm(gap, axis=1)) + floors
+        loss = free_space_losses_db(around.frequency_hz, np.maximum(np.linalg.norm(gap, axis=1), NEAREST_M))
+        loss = loss + floors
         over = np.maximum(strongest[a] - loss - weakest, strongest - loss - weakest[a]) + REACH_DB
         near = np.nonzero(over >= 0)[0]
         near = near[near >= a]
@@ -296,11 +297,3 @@ def synchronisation_groups(
         elif kept == "none":
             groups[tag] = tag
     return groups
-
-
-def sum_db(values_db: Floats) -> float:
-    """Return the level of several levels together, minus infinity for none."""
-    if not len(values_db):
-        return -math.inf
-    greatest = float(values_db.max())
-    return greatest + 10 * math.log10(float(np.sum(10 ** ((values_db - greatest) / 10))))

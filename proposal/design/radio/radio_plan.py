@@ -21,6 +21,7 @@ from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 from proposal.standards.dect import SLOT_PAIRS
+from proposal.standards.levels import level_of_ratio_db
 
 MOST_FURTHER = 40
 """Beyond so many further microphones nobody asks."""
@@ -211,7 +212,7 @@ def _planned(
             link=link,
             carrier=carrier.get(number),
             slots=tuple(sorted(slots.get(number, []))),
-            clear_db=-10 * float(np.log10(share[number])) if share.get(number, 0.0) > 0 else None,
+            clear_db=-level_of_ratio_db(share[number]) if share.get(number, 0.0) > 0 else None,
         )
         for number, link in enumerate(links)
     )

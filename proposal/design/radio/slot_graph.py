@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from proposal.design.radio.radio_neighbours import Interference, Link
 from proposal.standards.dect import ADJACENT_CARRIER_TOLERANCE_DB, SLOT_PAIRS, blocked_slot_pairs
+from proposal.standards.levels import power_ratio, power_ratios
 
 Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
@@ -141,7 +142,7 @@ def slot_graph(
         },
         apart=frozenset(pair for demands in parts.values() for pair in combinations(demands, 2)),
         shares=_shares(disturbance, parts),
-        unlisted_share=10 ** (-disturbance.reach_db / 10),
+        unlisted_share=power_ratio(-disturbance.reach_db),
         exact=all(link.in_a_row or not link.one_carrier for link in links),
     )
     return graph, tuple(owner)
@@ -167,7 +168,7 @@ def _shares(
 ) -> tuple[Integers, Integers, Floats, Floats]:
     """Return the shares of what each demand bears that each other one takes."""
     disturbed, disturber = disturbance.disturbed, disturbance.disturber
-    up, down = 10 ** (disturbance.up_db / 10), 10 ** (disturbance.down_db / 10)
+    up, down = power_ratios(disturbance.up_db), power_ratios(disturbance.down_db)
     if all(len(demands) == 1 for demands in parts.values()):
         return disturbed, disturber, up, down
     pairs = [

@@ -12,8 +12,8 @@ from proposal.design.power.power_budget import SwitchPower
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.workings.sizing_workings import sizing_workings
 from proposal.model.project import Project
-from proposal.standards.substitution import number_text
-from proposal.standards.working import EDITABLE_DEFAULT, Value, Working
+from proposal.standards.reserve import ports_wanted
+from proposal.standards.working import Working, working
 
 SPARE_PORTS_USE = "project.rules.network.spare_ports"
 
@@ -97,17 +97,10 @@ def _devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
 
 def _ports_wanted(project: Project, closet: Closet, devices_uses: tuple[str, ...]) -> Working:
     """Return how many switch ports an equipment room wants."""
-    share = project.brief.rules.network.spare_ports
-    return Working(
-        title="Switch ports wanted",
-        equation="n = ceil(d/(1 − s))",
-        substituted=f"n = ceil({len(closet.wanting)}/(1 − {number_text(share)}))",
-        result=float(closet.wanted_ports),
+    return working(
+        ports_wanted,
         unit="ports",
-        source=EDITABLE_DEFAULT,
-        values=(
-            Value("d", "devices on the switches", float(len(closet.wanting)), "-"),
-            Value("s", "share of ports left free", share, "-"),
-        ),
         uses=(SPARE_PORTS_USE, *devices_uses),
+        devices=len(closet.wanting),
+        spare=project.brief.rules.network.spare_ports,
     )

@@ -3,7 +3,6 @@
 import math
 from collections.abc import Mapping, Sequence
 
-from proposal.design.radio.propagation import coverage_probability
 from proposal.design.radio.radio_links import Margin
 from proposal.design.radio.radio_plan import RadioDesign
 from proposal.design.radio.radio_settings import frequency_hz
@@ -12,7 +11,7 @@ from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 from proposal.standards import dect
-from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_loss_db
+from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, coverage_probability, indoor_loss_db
 from proposal.standards.substitution import number_text
 from proposal.standards.working import COMMON_PRACTICE, Limit, Source, Value, Working, working
 

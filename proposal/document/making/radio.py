@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from proposal.design.radio.propagation import coverage_probability
 from proposal.design.radio.radio_plan import MOST_FURTHER, RadioDesign
 from proposal.design.radio.radio_settings import region
 from proposal.document.rows.radio import (
@@ -15,6 +14,7 @@ from proposal.document.rows.radio import (
     RadioSummary,
 )
 from proposal.model.project import Project
+from proposal.standards.itu_p1238 import coverage_probability
 
 
 def radio_parts(project: Project, radio: RadioDesign) -> dict[str, Any]:

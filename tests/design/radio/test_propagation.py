@@ -14,15 +14,12 @@ from proposal.design.radio.propagation import (
     Surface,
     Surroundings,
     WallLine,
-    coverage_probability,
-    free_space_db,
-    indoor_db,
     obstructions_db,
     wall_lines,
 )
 from proposal.model.radio.radio import BuildingRadio, Loss, Obstruction, RadioLosses, Wall
 from proposal.standards.free_space import free_space_loss_db
-from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, floor_loss_db, indoor_loss_db
+from proposal.standards.itu_p1238 import floor_loss_db
 
 HZ = 1.89e9
 LOSSES = RadioLosses(
@@ -48,17 +45,6 @@ def around(walls: tuple[WallLine, ...] = (), storeys: int = 3, slab: float = 15.
 
 def loss(place: Surroundings, start: tuple[float, ...], end: tuple[float, ...]) -> float:
     return float(place.unwanted_loss_db(np.array([start]), np.array([end]))[0])
-
-
-@pytest.mark.independent
-@pytest.mark.parametrize("distance_m", [1.0, 3.3, 10.0, 87.5])
-def test_many_distances_at_once_lose_what_the_standards_say_of_each(distance_m: float) -> None:
-    assert free_space_db(HZ, np.array([distance_m]))[0] == pytest.approx(
-        free_space_loss_db(HZ, distance_m), rel=1e-12
-    )
-    for environment, coefficient in DISTANCE_COEFFICIENTS.items():
-        many = indoor_db(HZ, environment, np.array([distance_m]))[0]  # type: ignore[arg-type]  # a key of it
-        assert many == pytest.approx(indoor_loss_db(HZ, distance_m, coefficient), rel=1e-12)
 
 
 @pytest.mark.published
@@ -170,13 +156,6 @@ def test_an_obstruction_adds_its_loss_where_the_line_crosses_it() -> None:
     screen = Obstruction(outline=((4, 2), (5, 2), (5, 4), (4, 4)), kind="metal", loss=12)
     assert obstructions_db({"O1": screen}, (0, 3), (9, 3)) == 12
     assert obstructions_db({"O1": screen}, (0, 5), (9, 5)) == 0
-
-
-@pytest.mark.published
-def test_the_probability_of_coverage_is_that_of_the_normal_distribution() -> None:
-    # standard normal table: Φ(0) 0.5000, Φ(1) 0.8413, Φ(1.28) 0.8997
-    for above, expected in ((0, 0.5), (10, 0.8413), (12.8, 0.8997), (-10, 0.1587)):
-        assert coverage_probability(above, 10) == pytest.approx(expected, rel=0, abs=0.00005)
 
 
 boxes = st.tuples(st.integers(0, 300), st.integers(0, 300), st.integers(1, 60), st.integers(1, 60)).map(
