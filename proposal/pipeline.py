@@ -103,6 +103,7 @@ class Computed:
 
     def _usual_labour(self) -> "LabourEstimate":
         """Return the hours that the shared library gives for the design, without anything of our own."""
+        from proposal.estimate.drawing_list import charged_sheets
         from proposal.estimate.labour.labour import labour_estimate
         from proposal.model.labour.labour import LabourChoices
 
@@ -110,7 +111,7 @@ class Computed:
         return labour_estimate(
             project,
             self.design,
-            self.estimate,
+            [sheet.number for sheet in charged_sheets(self)],
             project.usual_labour,
             LabourChoices(),
             project.brief.programme.hours_a_day,
