@@ -6,7 +6,7 @@ days of travel. VAT in Sampleton is 20 % on goods and 10 % on services, rounded 
 
 import datetime
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 
 from proposal.document.rows.checks import FindingRow
 from proposal.document.rows.disclosure import DisclosureRow
@@ -14,6 +14,9 @@ from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
+    PhaseHours,
+    RoomHours,
+    SystemHours,
     TradeHoursRow,
     TradeRow,
     TravelRow,
@@ -21,12 +24,16 @@ from proposal.document.rows.labour import (
 from proposal.document.rows.price import (
     CashRow,
     ExchangeRow,
+    GroupPrice,
     OfferRow,
     PaymentRow,
+    PhasePrice,
     PriceLineRow,
     PriceSum,
     PriceTotal,
+    RoomPrice,
     SurchargeRow,
+    SystemPrice,
     TaxRow,
     UnitCostRow,
     UnitPriceRow,
@@ -136,13 +143,17 @@ def labour_parts(unkind: str) -> dict[str, Any]:
             _trade("Cable installer", 4, "5.00", "36.00", "54.00", call="4"),
             _trade("Installer", 2, "2.22", "39.00", "58.00"),
         ),
-        "hours_by_room": (_hours(ROOM, "5.22"), _hours("", "2.25")),
-        "hours_by_system": (_hours(RADIO, "1.22"), _hours(NETWORK, "4.00"), _hours(SERVICES, "2.25")),
+        "hours_by_room": (_hours(RoomHours, ROOM, "5.22"), _hours(RoomHours, "", "2.25")),
+        "hours_by_system": (
+            _hours(SystemHours, RADIO, "1.22"),
+            _hours(SystemHours, NETWORK, "4.00"),
+            _hours(SystemHours, SERVICES, "2.25"),
+        ),
         "hours_by_phase": (
-            _hours(MANAGEMENT, "0.25"),
-            _hours(FIRST, "4.00"),
-            _hours(SECOND, "1.22"),
-            _hours("travel", "2.00"),
+            _hours(PhaseHours, MANAGEMENT, "0.25"),
+            _hours(PhaseHours, FIRST, "4.00"),
+            _hours(PhaseHours, SECOND, "1.22"),
+            _hours(PhaseHours, "travel", "2.00"),
         ),
         "labour_conditions": (
             ConditionRow(
@@ -180,8 +191,12 @@ def _trade(name: str, crew: int, hours: str, cost: str, selling: str, call: str 
     )
 
 
-def _hours(key: str, hours: str) -> HoursSum:
-    return HoursSum(key=key, hours=D(hours))
+H = TypeVar("H", bound=HoursSum)
+P = TypeVar("P", bound=PriceSum)
+
+
+def _hours(row: type[H], key: str, hours: str) -> H:
+    return row(key=key, hours=D(hours))
 
 
 def price_parts(unkind: str) -> dict[str, Any]:
@@ -205,25 +220,28 @@ def price_parts(unkind: str) -> dict[str, Any]:
             margin=D("890.52"),
         ),
         "offer": _offer(allowance),
-        "room_prices": (_sum(ROOM, "4491.67", "869.66", "3654.85"), _sum("", "265.67", "26.57", "211.97")),
+        "room_prices": (
+            _sum(RoomPrice, ROOM, "4491.67", "869.66", "3654.85"),
+            _sum(RoomPrice, "", "265.67", "26.57", "211.97"),
+        ),
         "system_prices": (
-            _sum(RADIO, "3770.76", "747.08", "3007.58"),
-            _sum(NETWORK, "220.91", "22.58", "147.27"),
-            _sum(SERVICES, "765.67", "126.57", "711.97"),
+            _sum(SystemPrice, RADIO, "3770.76", "747.08", "3007.58"),
+            _sum(SystemPrice, NETWORK, "220.91", "22.58", "147.27"),
+            _sum(SystemPrice, SERVICES, "765.67", "126.57", "711.97"),
         ),
         "phase_prices": (
-            _sum(MANAGEMENT, "81.27", "8.13", "73.77"),
-            _sum(FIRST, "231.71", "23.66", "154.47"),
-            _sum(SECOND, "4270.76", "847.08", "3507.58"),
-            _sum("travel", "173.60", "17.36", "131.00"),
+            _sum(PhasePrice, MANAGEMENT, "81.27", "8.13", "73.77"),
+            _sum(PhasePrice, FIRST, "231.71", "23.66", "154.47"),
+            _sum(PhasePrice, SECOND, "4270.76", "847.08", "3507.58"),
+            _sum(PhasePrice, "travel", "173.60", "17.36", "131.00"),
         ),
         "group_prices": (
-            _sum("equipment", "3700.00", "740.00", "2960.00"),
-            _sum("materials", "4.91", "0.98", "3.27"),
-            _sum("labour", "319.56", "31.96", "213.28"),
-            _sum("travel", "173.60", "17.36", "131.00"),
-            _sum("surcharge", "59.27", "5.93", "59.27"),
-            _sum("allowance", "500.00", "100.00", "500.00"),
+            _sum(GroupPrice, "equipment", "3700.00", "740.00", "2960.00"),
+            _sum(GroupPrice, "materials", "4.91", "0.98", "3.27"),
+            _sum(GroupPrice, "labour", "319.56", "31.96", "213.28"),
+            _sum(GroupPrice, "travel", "173.60", "17.36", "131.00"),
+            _sum(GroupPrice, "surcharge", "59.27", "5.93", "59.27"),
+            _sum(GroupPrice, "allowance", "500.00", "100.00", "500.00"),
         ),
         "taxes": (
             TaxRow(
@@ -343,8 +361,8 @@ def price_parts(unkind: str) -> dict[str, Any]:
     }
 
 
-def _sum(key: str, price: str, tax: str, cost: str) -> PriceSum:
-    return PriceSum(
+def _sum(row: type[P], key: str, price: str, tax: str, cost: str) -> P:
+    return row(
         key=key,
         price=D(price),
         tax=D(tax),

@@ -13,7 +13,15 @@ from proposal.document.document import Document
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import Subject
-from proposal.document.values import Values, amount_text, field_text, is_nothing, item_text, values_of
+from proposal.document.values import (
+    Values,
+    amount_text,
+    field_text,
+    is_nothing,
+    item_text,
+    spelled,
+    values_of,
+)
 from proposal.document.words import Words
 from proposal.quantities import formatting
 
@@ -166,7 +174,10 @@ class _Side:
 def _fact(change: Change, sides: tuple[_Side, _Side], words: Words) -> Fact | None:
     held = quantities_at(change.path)
     label = _label(change.path, words)
+    shows = columns_at(change.path)[-1].shows
     values = change.before, change.after
+    if shows.words:
+        values = spelled(change.before, shows, words), spelled(change.after, shows, words)
     if held[0] in ("text", "word", "tag") and all(isinstance(one, tuple) and len(one) > 1 for one in values):
         lists = [side.items(one, held) for side, one in zip(sides, values, strict=True)]
         return Fact(label, *_names(*lists))

@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows
+from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows, composed
 
 # Keys of project.yaml whose changes every checker may see; those of prices are the house's alone.
 OPEN_KEYS = frozenset(
@@ -61,12 +61,12 @@ class InputRow(Row):
         default="", description="added, removed, changed or reordered."
     )
 
-    @property
+    @composed(Shows("file_and_line", CHECKERS))
     def place(self) -> str:
         """File and line as a reader finds them."""
         return f"{self.file}:{self.line}" if self.line else self.file
 
-    @property
+    @composed(Shows("what", CHECKERS))
     def name(self) -> str:
         """The path as one word."""
         return ".".join(self.path)

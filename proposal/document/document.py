@@ -13,8 +13,10 @@ from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.labour import (
     ConditionRow,
-    HoursSum,
     LabourRow,
+    PhaseHours,
+    RoomHours,
+    SystemHours,
     TradeHoursRow,
     TradeRow,
     TravelRow,
@@ -24,12 +26,15 @@ from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.price import (
     CashRow,
     ExchangeRow,
+    GroupPrice,
     OfferRow,
     PaymentRow,
+    PhasePrice,
     PriceLineRow,
-    PriceSum,
     PriceTotal,
+    RoomPrice,
     SurchargeRow,
+    SystemPrice,
     TaxRow,
     UnitCostRow,
     UnitPriceRow,
@@ -128,13 +133,13 @@ class Document(Row):
     trades: Annotated[tuple[TradeRow, ...], Shows("trades", CHECKERS, "rows")] = Field(
         default=(), description="Trades, and what they charge."
     )
-    hours_by_room: Annotated[tuple[HoursSum, ...], Shows("hours_by_room", CHECKERS, "rows")] = Field(
+    hours_by_room: Annotated[tuple[RoomHours, ...], Shows("hours_by_room", CHECKERS, "rows")] = Field(
         default=(), description="All hours by room."
     )
-    hours_by_system: Annotated[tuple[HoursSum, ...], Shows("hours_by_system", CHECKERS, "rows")] = Field(
+    hours_by_system: Annotated[tuple[SystemHours, ...], Shows("hours_by_system", CHECKERS, "rows")] = Field(
         default=(), description="All hours by system."
     )
-    hours_by_phase: Annotated[tuple[HoursSum, ...], Shows("hours_by_phase", CHECKERS, "rows")] = Field(
+    hours_by_phase: Annotated[tuple[PhaseHours, ...], Shows("hours_by_phase", CHECKERS, "rows")] = Field(
         default=(), description="All hours by phase."
     )
     labour_conditions: Annotated[tuple[ConditionRow, ...], Shows("labour_conditions", CHECKERS, "rows")] = (
@@ -152,16 +157,16 @@ class Document(Row):
     offer: Annotated[tuple[OfferRow, ...], Shows("what_the_price_contains", BUYERS, "rows")] = Field(
         default=(), description="What the price contains, as finely as the client reads it, by room."
     )
-    room_prices: Annotated[tuple[PriceSum, ...], Shows("room_prices", HOUSE, "rows")] = Field(
+    room_prices: Annotated[tuple[RoomPrice, ...], Shows("room_prices", HOUSE, "rows")] = Field(
         default=(), description="The price of what each room takes, by room."
     )
-    system_prices: Annotated[tuple[PriceSum, ...], Shows("system_prices", HOUSE, "rows")] = Field(
+    system_prices: Annotated[tuple[SystemPrice, ...], Shows("system_prices", HOUSE, "rows")] = Field(
         default=(), description="The same by system."
     )
-    phase_prices: Annotated[tuple[PriceSum, ...], Shows("phase_prices", HOUSE, "rows")] = Field(
+    phase_prices: Annotated[tuple[PhasePrice, ...], Shows("phase_prices", HOUSE, "rows")] = Field(
         default=(), description="The same by phase."
     )
-    group_prices: Annotated[tuple[PriceSum, ...], Shows("group_prices", HOUSE, "rows")] = Field(
+    group_prices: Annotated[tuple[GroupPrice, ...], Shows("group_prices", HOUSE, "rows")] = Field(
         default=(), description="The same by equipment, materials, labour, travel and what is added."
     )
     taxes: Annotated[tuple[TaxRow, ...], Shows("taxes", BUYERS, "rows")] = Field(

@@ -28,15 +28,19 @@ Quantity = Literal[
     "bits per second",
     "dB",
     "dBm",
+    "whole dB",
     "share",
+    "added share",
     "ratio",
     "money",
+    "difference",
     "unit price",
     "exchange rate",
     "hours",
     "unit hours",
     "minutes",
     "days",
+    "working days",
     "by calendar",
     "calendar",
     "date",
@@ -55,7 +59,9 @@ word: a coded value, which the table of words spells. verdict: a word that says 
 tag: the name by which a thing is known. number: one that names, and is neither added nor grouped.
 how many: of what the row's `unit` says. figure: of a calculation, in the row's `unit`.
 unit hours: for one unit; a share where the unit is an hour. minutes: a duration. time of day: minutes
-after midnight. hertz: shown in MHz. share: 0 to 1. unit price, exchange rate: with all their digits.
+after midnight. hertz: shown in MHz. share: 0 to 1. added share: added to a whole or, below 0,
+taken away. difference: money that something comes to more or, below 0, less. whole dB: decibels that are not
+known any closer. unit price, exchange rate: with all their digits.
 by kind, by rule, by calendar: as the row's `kind` (of quantity), `rule` (of the price), `calendar` says.
 rows: a schedule of its own. blank: nothing yet, to be filled in on paper.
 """
@@ -70,7 +76,21 @@ BESIDE: Mapping[Quantity, Quantity] = {
     "by rule": "rule",
     "by calendar": "calendar",
 }
-# What is written in words; a column of all else is right-aligned and sorts by size.
+# What is written in words, or in many units; a column of all else is right-aligned and sorts by size.
 WORDS: frozenset[Quantity] = frozenset(
-    {"text", "word", "verdict", "tag", "flag", "unit", "calendar", "kind", "rule", "rows", "blank", "date"}
+    {
+        "text",
+        "word",
+        "verdict",
+        "tag",
+        "flag",
+        "unit",
+        "calendar",
+        "kind",
+        "by kind",
+        "rule",
+        "rows",
+        "blank",
+        "date",
+    }
 )

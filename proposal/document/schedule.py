@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
+from types import FunctionType
 from typing import Any, ClassVar, Literal, TypeVar, get_args
 
 from proposal.document.quantities import WORDS, Quantity
@@ -15,8 +16,24 @@ CHECKERS: frozenset[Reader] = frozenset({"reviewer", "estimator"})
 BUYERS: frozenset[Reader] = frozenset({"client", "estimator"})
 HOUSE: frozenset[Reader] = frozenset({"estimator"})
 
-Link = Literal["", "tag", "sheet", "number", "drawing", "model", "activity", "port", "subject"]
-"""What a text names, so that pages link to where that stands."""
+Link = Literal[
+    "",
+    "tag",
+    "room",
+    "sheet",
+    "number",
+    "drawing",
+    "model",
+    "activity",
+    "port",
+    "ports",
+    "alternate",
+    "subject",
+]
+"""What a text names, so that pages link to where that stands.
+
+room: a tag that a page shows with the room's name. ports: a switch, by its own table of ports.
+"""
 
 Subject = Literal[
     "rooms",
@@ -47,8 +64,12 @@ class Shows:
     quantity: what it holds; several where it holds groups, such as names with positions, one for each part.
     sums: whether its values add up to something.
     link: what its value names.
+    target: field beside it that holds the name it links by, where its own text does not.
+    words: set of the table of words that spells its codes, where they mean other things elsewhere.
+    order: column beside it by which it sorts, where its own text does not tell the order.
     subject: under which a comparison lists it, where that is not the schedule's.
-    drawn: whether drawings alone show it, and no cell.
+    drawn: whether drawings or the order of a column alone use it, and no cell shows it.
+    together: whether it puts together for people what files hold in columns of their own; no file holds it.
     most: how many of its names a page shows before it counts the rest; all where nought.
     sorted: whether its names stand in their own order, neighbours joined, `M1 to M4`.
     nought: whether nought is shown; else its cell stays empty.
@@ -64,8 +85,12 @@ class Shows:
     quantity: Quantity | tuple[Quantity, ...] = "text"
     sums: bool = field(default=False, kw_only=True)
     link: Link = field(default="", kw_only=True)
+    target: str = field(default="", kw_only=True)
+    words: str = field(default="", kw_only=True)
+    order: str = field(default="", kw_only=True)
     subject: Subject | None = field(default=None, kw_only=True)
     drawn: bool = field(default=False, kw_only=True)
+    together: bool = field(default=False, kw_only=True)
     sorted: bool = field(default=False, kw_only=True)
     most: int = field(default=0, kw_only=True)
     nought: bool = field(default=True, kw_only=True)
@@ -137,22 +162,45 @@ def composed(shows: Shows) -> Callable[[Callable[[Any], T]], T]:
     return column
 
 
+def gathered(shows: Shows) -> Callable[[Callable[[Any, Any], T]], Callable[[Any, Any], T]]:
+    """Return a decorator that makes a method of a row a column that is gathered from the whole document.
+
+    shows: as a field declares it; its readers are no more than those of what the method reads.
+    The method takes the document as its reader may see it; its docstring says what the column holds.
+    """
+
+    def column(method: Callable[[Any, Any], T]) -> Callable[[Any, Any], T]:
+        method.__dict__[_SHOWS] = shows
+        return method
+
+    return column
+
+
+_SHOWS = "shows"
+
+
 @dataclass(frozen=True, slots=True)
 class Column:
     """A column of a schedule: a field of its rows, or what is composed of several.
 
-    name: of the field or the property.  shows: its declaration.  description: what it holds.
+    name: of the field, the property or the method.  shows: its declaration.  description: what it holds.
     composed: whether it is made of other fields.
+    gathered: whether it is made of other rows of the document too.
     """
 
     name: str
     shows: Shows
     description: str
     composed: bool
+    gathered: bool = False
 
-    def of(self, row: Shown) -> Any:
-        """Return what a row holds in this column, in SI."""
-        return getattr(row, self.name)
+    def of(self, row: Shown, document: Shown) -> Any:
+        """Return what a row holds in this column, in SI.
+
+        document: that holds the row, as its reader may see it.
+        """
+        value = getattr(row, self.name)
+        return value(document) if self.gathered else value
 
 
 @cache
@@ -172,6 +220,9 @@ def columns_of(part: type[Shown]) -> Mapping[str, Column]:
         for name, value in vars(kind).items():
             if isinstance(value, _Composed):
                 found[name] = Column(name, value.shows, value.__doc__ or "", composed=True)
+            elif isinstance(value, FunctionType) and _SHOWS in value.__dict__:
+                shows = value.__dict__[_SHOWS]
+                found[name] = Column(name, shows, value.__doc__ or "", composed=True, gathered=True)
     return found
 
 

@@ -29,11 +29,17 @@ _KINDS: Mapping[Quantity, str] = {
     "bits per second": "data_rate",
     "dB": "level",
     "dBm": "level_dbm",
+    "whole dB": "level",
 }
 # Quantities whose unit stands in the heading of a column beside those of `_KINDS`, and their places there.
-_HEADED: Mapping[Quantity, str] = {"hours": "h", "days": "days", "minutes": "min"}
-_HEADED_PLACES: Mapping[Quantity, int] = {"hours": 2, "days": 0, "minutes": 0}
-_HOURS_PLACES, _UNIT_HOURS_PLACES, _RATE_PLACES, _EXACT_PLACES = 2, 5, 6, 4
+_HEADED: Mapping[Quantity, str] = {
+    "hours": "h",
+    "days": "days",
+    "working days": "working days",
+    "minutes": "min",
+}
+_HEADED_PLACES: Mapping[Quantity, int] = {"hours": 2, "days": 0, "working days": 0, "minutes": 0}
+_HOURS_PLACES, _UNIT_HOURS_PLACES, _EXACT_PLACES = 2, 5, 4
 # What is said beside a value, by the quantity that says it.
 _Beside = Mapping[Quantity, str]
 
@@ -60,6 +66,8 @@ class Values:
             return formatting.unit_of(_KINDS[quantity], self.units)
         if quantity == "coordinates":
             return formatting.unit_of("length", self.units)
+        if quantity == "exchange rate":
+            return self.currency
         return _HEADED.get(quantity, "")
 
 
@@ -86,6 +94,8 @@ def cell_text(value: Any, shows: Shows, how: Values, row: Shown | None = None) -
     if not shows.nought and not isinstance(value, str | tuple) and not value:
         return ""
     quantity = shows.quantity
+    if shows.words:
+        value = spelled(value, shows, how.words)
     if quantity == "unit":
         return formatting.unit_of("length", how.units) if value == "m" else str(value)
     if quantity == "how many":
@@ -96,12 +106,21 @@ def cell_text(value: Any, shows: Shows, how: Values, row: Shown | None = None) -
     if isinstance(quantity, tuple) or isinstance(value, str | tuple | bool):
         shown = field_text(value, shows.quantities, how, row)
         return shown[:1].upper() + shown[1:] if quantity == "word" else shown
+    if quantity == "whole dB":
+        return formatting.number(value, how.locale)
     if quantity in _KINDS:
         return formatting.bare(float(value), _KINDS[quantity], how.units, how.locale)
     places = _HEADED_PLACES.get(quantity)
     if places is not None:
         return formatting.number(value, how.locale, places)
     return field_text(value, shows.quantities, how, row)
+
+
+def spelled(value: Any, shows: Shows, words: Words) -> Any:
+    """Return a coded value, or several, as the field's own set of words spells it; all else as it is."""
+    if isinstance(value, tuple):
+        return tuple(spelled(one, shows, words) for one in value)
+    return words.value(value, shows.words) if isinstance(value, str) and value else value
 
 
 def _in_unit(value: float | Decimal, row: Shown | None, how: Values) -> float | Decimal:
@@ -144,7 +163,7 @@ def field_text(value: Any, quantities: Sequence[Quantity], how: Values, row: Sho
     if is_nothing(value):
         return how.words.value("none")
     if isinstance(value, tuple) and not _is_place(value, quantities):
-        between = "; " if quantities == ("coordinates",) else ", "
+        between = "; " if quantities == ("coordinates",) or len(quantities) > _PAIR else ", "
         return between.join(item_text(item, quantities, how, row) for item in value)
     return item_text(value, quantities, how, row)
 
@@ -163,7 +182,10 @@ def item_text(value: Any, quantities: Sequence[Quantity], how: Values, row: Show
         if quantity not in said
     ]
     if quantities[1:2] == ("count",):
-        return ", ".join((f"{parts[1]} × {parts[0]}", *parts[2:]))
+        single = quantities[0] == "tag" and value[1] == 1
+        return ", ".join((parts[0] if single else f"{parts[1]} × {parts[0]}", *parts[2:]))
+    if quantities[1:2] == ("ratio",):
+        return " × ".join(parts)
     return (", " if all(isinstance(part, str) for part in value) else " ").join(parts)
 
 
@@ -172,6 +194,8 @@ def is_nothing(value: Any) -> bool:
     return value is None or value in ("", ())
 
 
+# A group of more than two values has commas of its own.
+_PAIR = 2
 _SAYING = frozenset(BESIDE.values())
 
 
@@ -211,10 +235,14 @@ def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside:
             return formatting.money(Decimal(value), how.currency, locale)
         case "unit price":
             return formatting.unit_money(Decimal(value), how.currency, locale)
+        case "difference":
+            return _difference(Decimal(value), how)
         case "exchange rate":
-            return formatting.short_number(value, locale, _RATE_PLACES)
+            return formatting.exact_number(Decimal(value), locale)
         case "share":
             return _share(value, how)
+        case "added share":
+            return f"{'−' if value < 0 else '+'}{_share(-value if value < 0 else value, how)}"
         case "ratio":
             return _ratio(value, locale)
         case "number":
@@ -229,6 +257,10 @@ def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside:
             return formatting.time_of_day(int(formatting.rounded(value, 0)), locale)
         case "days":
             return formatting.count_of(int(value), "day")
+        case "working days":
+            return formatting.days_of(int(value), "working")
+        case "whole dB":
+            return f"{formatting.number(value, locale)} {formatting.unit_of('level', how.units)}"
         case "by calendar":
             known = beside in formatting.CALENDARS
             return formatting.days_of(int(value), beside) if known else amount_text(value, "days", how)
@@ -255,6 +287,13 @@ def _share(value: float | Decimal, how: Values) -> str:
     if isinstance(value, Decimal):
         return formatting.percentage(value, how.locale)
     return formatting.quantity(value, "fraction", how.units, how.locale)
+
+
+def _difference(value: Decimal, how: Values) -> str:
+    """Return an amount with its sign; a word where there is no difference."""
+    if not value:
+        return how.words.value("the_same")
+    return f"{'+' if value > 0 else '−'}{formatting.money(abs(value), how.currency, how.locale)}"
 
 
 def _ratio(value: float | Decimal, locale: str) -> str:

@@ -20,9 +20,13 @@ class Words:
         """
         return self.table[f"headings.{key}"]
 
-    def value(self, code: str) -> str:
-        """Return what a coded value is called; the code itself where the table has no other word."""
-        return self.table.get(f"values.{code}", code)
+    def value(self, code: str, kind: str = "") -> str:
+        """Return what a coded value is called; the code itself where the table has no other word.
+
+        kind: set of words that spells it, where the code means other things elsewhere.
+        """
+        own = self.table.get(f"values.{kind}.{code}") if kind else None
+        return self.table.get(f"values.{code}", code) if own is None else own
 
     def row(self, schedule: str) -> str:
         """Return what a row of a schedule is called; nothing where its key says it."""

@@ -11,7 +11,7 @@ from proposal.document.quantities import Quantity
 from proposal.document.readers import Reader, Shown
 from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row, Shows, columns_of, visible
-from proposal.document.values import Values, converted, field_text, is_nothing, values_of
+from proposal.document.values import Values, converted, field_text, is_nothing, spelled, values_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -56,14 +56,23 @@ def tables_of(edition: Edition) -> Iterator[Table]:
     Rows inside rows are a schedule of their own, which begins with what names the row that holds them. What
     is one of a kind, such as the cover, is a schedule of one row.
     """
-    values = values_of(edition.document)
+    whole = _Whole(edition.document, edition.reader, values_of(edition.document))
     for column in columns_of(Document).values():
         if edition.reader not in column.shows.readers or column.shows.quantity != "rows":
             continue
         found: Any = getattr(edition.document, column.name)
         rows = found if isinstance(found, tuple) else () if found is None else (found,)
         if rows:
-            yield from _schedule(column, rows, edition.reader, values, (), column.name)
+            yield from _schedule(column, rows, whole, (), column.name)
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """What rows stand in: the document, who reads it, and how it writes values."""
+
+    document: Document
+    reader: Reader
+    values: Values
 
 
 Outer = tuple[tuple[Declared, ...], tuple[Value, ...]]
@@ -72,8 +81,7 @@ Outer = tuple[tuple[Declared, ...], tuple[Value, ...]]
 def _schedule(
     column: Declared,
     rows: Sequence[Row],
-    reader: Reader,
-    values: Values,
+    whole: _Whole,
     outer: Sequence[Outer],
     name: str,
 ) -> Iterator[Table]:
@@ -81,7 +89,7 @@ def _schedule(
 
     outer: for each row, the columns that name what holds it and their values; none for the document's own.
     """
-    part = type(rows[0])
+    part, reader, values = type(rows[0]), whole.reader, whole.values
     shown = [one for one in visible(part, reader) if _has_cell(one)]
     before = outer[0][0] if outer else ()
     if shown:
@@ -90,7 +98,7 @@ def _schedule(
             title=values.heading(column.shows),
             columns=tuple(one for held in (*before, *shown) for one in _columns(held, values)),
             rows=tuple(
-                (*(outer[place][1] if outer else ()), *_cells(row, shown, values))
+                (*(outer[place][1] if outer else ()), *_cells(row, shown, whole))
                 for place, row in enumerate(rows)
             ),
         )
@@ -101,17 +109,18 @@ def _schedule(
         held: list[Row] = []
         holders: list[Outer] = []
         for place, row in enumerate(rows):
-            found = inner.of(row)
+            found = inner.of(row, whole.document)
             mine = found if isinstance(found, tuple) else () if found is None else (found,)
             held += mine
             own = outer[place] if outer else ((), ())
-            holders += [((*own[0], *names), (*own[1], *_cells(row, names, values)))] * len(mine)
+            holders += [((*own[0], *names), (*own[1], *_cells(row, names, whole)))] * len(mine)
         if held:
-            yield from _schedule(inner, held, reader, values, holders, f"{name}_{inner.name}")
+            yield from _schedule(inner, held, whole, holders, f"{name}_{inner.name}")
 
 
 def _has_cell(column: Declared) -> bool:
-    return not column.shows.drawn and column.shows.quantity not in ("rows", "blank")
+    shows = column.shows
+    return not (shows.drawn or shows.together) and shows.quantity not in ("rows", "blank")
 
 
 def _columns(column: Declared, values: Values) -> Iterator[Column]:
@@ -127,7 +136,7 @@ def _columns(column: Declared, values: Values) -> Iterator[Column]:
             )
         return
     quantity = "text" if isinstance(shows.quantity, tuple) else shows.quantity
-    if quantity in ("money", "unit price"):
+    if quantity in ("money", "difference", "unit price"):
         unit = values.currency
     yield Column(
         name=column.name,
@@ -147,12 +156,17 @@ def _rounded(shows: Shows, currency: str) -> str:
     return f"ROUND({shows.formula},{places})"
 
 
-def _cells(row: Shown, columns: Sequence[Declared], values: Values) -> tuple[Value, ...]:
-    return tuple(one for column in columns for one in _cell(row, column, values))
+def _cells(row: Shown, columns: Sequence[Declared], whole: _Whole) -> tuple[Value, ...]:
+    return tuple(one for column in columns for one in _cell(row, column, whole))
 
 
-def _cell(row: Shown, column: Declared, values: Values) -> Iterator[Value]:
-    shows, value = column.shows, column.of(row)
+def _cell(row: Shown, column: Declared, whole: _Whole) -> Iterator[Value]:
+    shows, values = column.shows, whole.values
+    value = (
+        spelled(column.of(row, whole.document), shows, values.words)
+        if shows.words
+        else column.of(row, whole.document)
+    )
     if shows.quantity == "coordinates":
         yield from (None, None) if value is None else (converted(one, "length", values) for one in value)
     elif is_nothing(value):

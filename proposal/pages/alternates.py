@@ -10,8 +10,8 @@ from proposal.differences.details import by_subject, details_of
 from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
-from proposal.pages.here import Here, file_stem, note_box
-from proposal.pages.markdown import Column, Html, html_text, text
+from proposal.pages.here import Here, alternate_path, note_box
+from proposal.pages.markdown import Html, html_text, text
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -71,11 +71,6 @@ class AlternatePage:
     unchanged: Html | None
     subjects: tuple[tuple[Html, Html], ...]
     nothing: Html | None
-
-
-def alternate_path(key: str) -> str:
-    """Return the path of the page of an alternate."""
-    return f"alternates/{file_stem(key)}.md"
 
 
 def has_alternates(edition: Edition) -> bool:
@@ -157,14 +152,8 @@ def _impossible(here: Here, row: CombinationRow) -> str:
 def _combinations(here: Here) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[CombinationRow]] = [
-        Field("Chosen", lambda row: _names(here, row.chosen) or "none: the proposal as it stands"),
-        Field(
-            Column("Price before tax", numeric=True),
-            lambda row: here.money(row.price) if row.price is not None else "not possible",
-        ),
-        *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ()), "cost"),
-        Field("Why not", lambda row: _impossible(here, row) if row.price is None else None),
-        Field("In the files", lambda row: "; ".join(row.problems)),
+        *fields_of(here, CombinationRow, "chosen", "price", *(("tax", "total") if taxed else ())),
+        *fields_of(here, CombinationRow, "cost", "impossible", "problem"),
     ]
     return schedule("Prices of all combinations", fields, here.edition.combinations)
 

@@ -5,13 +5,21 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document.rows.price import CashRow, PriceLineRow, PriceSum, PriceTotal, SurchargeRow
+from proposal.document.rows.price import (
+    CashRow,
+    GroupPrice,
+    PhasePrice,
+    PriceLineRow,
+    PriceSum,
+    PriceTotal,
+    RoomPrice,
+    SurchargeRow,
+    SystemPrice,
+    margin_share,
+)
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.labour import rule_words
-from proposal.pages.markdown import Cell, Column, Html, facts, text
-from proposal.pages.phrases import capital
-from proposal.pages.price import view_name
+from proposal.pages.markdown import Html, facts, text
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
@@ -50,21 +58,14 @@ def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
         *fields_of(
             here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost", "cost", "cost_from"
         ),
-        Field("Rule", lambda row: rule_words(here, row.rule, row.rule_value)),
-        *fields_of(here, PriceLineRow, "unit_price", "spread", "price", "tax", "list_price", "reserve"),
-        Field("Kind", lambda row: _kind(row)),
-        *fields_of(here, PriceLineRow, "item", "system", "phase", "tax_place", "tax_kind"),
-        Field(Column("Rate", numeric=True), lambda row: here.share(row.tax_rate) if row.tax_place else None),
-        *fields_of(here, PriceLineRow, "causes"),
+        *fields_of(here, PriceLineRow, "rule", "rule_value", "unit_price", "spread", "price", "tax"),
+        *fields_of(here, PriceLineRow, "list_price", "reserve", "group", "kind", "item", "system", "phase"),
+        *fields_of(here, PriceLineRow, "tax_place", "tax_kind", "rate", "causes"),
     ]
     caption = f"Build-up of the price, {_place(here, room)}"
     return schedule(
         caption, fields, rows, identity=lambda row: row.number, total="Sum", mark=here.mark("price_lines")
     )
-
-
-def _kind(row: PriceLineRow) -> str:
-    return capital(row.kind) if row.kind == row.group else f"{capital(row.group)}: {row.kind}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,16 +88,16 @@ def margin_page(here: Here, price: PriceTotal) -> MarginPage:
     """
     document = here.document
     views = (
-        ("By room", "Room", document.room_prices),
-        ("By system", "System", document.system_prices),
-        ("By phase", "Phase", document.phase_prices),
-        ("By kind of cost", "Kind", document.group_prices),
+        ("By room", RoomPrice, document.room_prices),
+        ("By system", SystemPrice, document.system_prices),
+        ("By phase", PhasePrice, document.phase_prices),
+        ("By kind of cost", GroupPrice, document.group_prices),
     )
     return MarginPage(
         whole=_whole(here, price),
         views=tuple(
-            (text(heading), _margins(here, f"Margin {heading[:1].lower()}{heading[1:]}", title, rows))
-            for heading, title, rows in views
+            (text(heading), _margins(here, f"Margin {heading[:1].lower()}{heading[1:]}", part, rows))
+            for heading, part, rows in views
             if rows
         ),
         surcharges=_surcharges(here) if document.surcharges else None,
@@ -109,11 +110,8 @@ def margin_words(here: Here, price: PriceTotal) -> str:
     amount = formatting.money(margin, here.cover.currency, here.cover.locale)
     if not price.price:
         return amount
-    return f"{amount}, {formatting.percentage(_share(margin, price.price), here.cover.locale)} of the price"
-
-
-def _share(margin: Decimal, price: Decimal) -> Decimal:
-    return formatting.rounded(margin / price, 4)
+    share = margin_share(price.price - margin, price.price) or NOTHING
+    return f"{amount}, {formatting.percentage(share, here.cover.locale)} of the price"
 
 
 def _whole(here: Here, price: PriceTotal) -> Html:
@@ -133,22 +131,13 @@ def _whole(here: Here, price: PriceTotal) -> Html:
     )
 
 
-def _margins(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> Html:
-    def left(cost: Decimal | None, price: Decimal) -> Cell | None:
-        return None if cost is None or not price else here.share(_share(price - cost, price))
-
+def _margins(here: Here, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
     costs = sum((row.cost or NOTHING for row in rows), NOTHING)
     prices = sum((row.price for row in rows), NOTHING)
     fields: list[Field[PriceSum]] = [
-        Field(title, lambda row: view_name(here, title, row.key)),
-        *fields_of(here, PriceSum, "cost", "price", "margin"),
-        Field(Column("Of the price", numeric=True), lambda row: left(row.cost, row.price)),
-        *fields_of(here, PriceSum, "reserve", "tax", "total"),
+        *fields_of(here, part, "key", "cost", "price", "margin", "margin_share", "reserve", "tax", "total"),
     ]
-    totals = {
-        "Margin": here.money(prices - costs),
-        "Of the price": left(costs, prices),
-    }
+    totals = {"margin_share": here.share(margin_share(costs, prices))}
     return schedule(caption, fields, rows, total="Total", totals=totals)
 
 
@@ -196,7 +185,7 @@ def _days(here: Here, rows: Sequence[CashRow]) -> Html:
     fields: list[Field[CashRow]] = [
         *fields_of(here, CashRow, "date", "what", "incoming", "outgoing", "balance"),
     ]
-    totals = {"Balance": here.money(rows[-1].balance)}
+    totals = {"balance": here.money(rows[-1].balance)}
     return schedule(
         "Money in and out, in order of days", fields, rows, total="All", totals=totals, row_heads=2
     )

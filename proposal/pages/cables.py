@@ -6,7 +6,7 @@ from typing import ClassVar
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Column, Html, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
@@ -105,9 +105,6 @@ def _sum_of(here: Here, cables: tuple[CableRow, ...]) -> str:
 
 
 def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
-    def length(title: str) -> Column:
-        return Column(title, numeric=True, unit=here.unit("length"))
-
     fields: list[Field[CableRow]] = [
         *fields_of(
             here,
@@ -130,13 +127,16 @@ def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
             "route",
             "estimated_m",
             "slack_m",
+            "length_from",
+            "length_m",
+            "cords_m",
+            "channel_m",
+            "limit_m",
+            "margin_m",
+            "temperature_c",
+            "measured_on_site",
+            "tested",
         ),
-        Field("Length from", lambda row: "measured" if row.measured else "estimate"),
-        *fields_of(
-            here, CableRow, "length_m", "cords_m", "channel_m", "limit_m", "margin_m", "temperature_c"
-        ),
-        Field("Measured on site", lambda row: None, keep=True),
-        Field("Tested by, date", lambda row: None, keep=True),
     ]
     return schedule(
         f"Cables from {storey}", fields, cables, identity=lambda row: row.identity, mark=here.mark("cables")

@@ -94,11 +94,7 @@ def calculations_page(here: Here, places: tuple[CalculationPlace, ...]) -> Calcu
 
 def _checks(here: Here, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
     fields: list[Field[WorkingRow]] = [
-        *fields_of(here, WorkingRow, "number", "verdict", "title", "subject", "result"),
-        Field(
-            Column("Limit", numeric=True),
-            lambda row: None if row.limit is None else here.figure_cell(row.limit, row.unit, row.comparison),
-        ),
+        *fields_of(here, WorkingRow, "number", "verdict", "title", "subject", "result", "bound"),
     ]
     return schedule(f"What was held against a limit: {chapter}", fields, rows, mark=here.mark("workings"))
 

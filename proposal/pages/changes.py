@@ -12,9 +12,9 @@ from proposal.differences.keys import Key
 from proposal.editions import Edition
 from proposal.pages.consequence_tables import SIGNS, changed_totals, in_detail
 from proposal.pages.here import CHANGES, Here, Marks, row_mark
-from proposal.pages.markdown import Cell, Html, html_text, join, status, text
+from proposal.pages.markdown import Cell, Html, join, status, text
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, schedule
+from proposal.pages.schedule import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting
 
 _MOST_CAUSES = 3
@@ -81,7 +81,7 @@ def changes_page(here: Here, changes: Changes, details: Sequence[Detail]) -> Cha
         if changed
         else text("No total changed."),
         inputs=(
-            *([_inputs(inputs)] if inputs else []),
+            *([_inputs(here, inputs)] if inputs else []),
             *(text(f"{capital(one)}.") for one in changes.inputs.elsewhere),
         ),
         subjects=tuple(
@@ -98,14 +98,10 @@ def _since(here: Here, changes: Changes) -> Html:
     return text(f"{words}, issued {revision.purpose}" if revision.purpose else words)
 
 
-def _inputs(inputs: Sequence[InputRow]) -> Html:
+def _inputs(here: Here, inputs: Sequence[InputRow]) -> Html:
     fields: list[Field[tuple[int, InputRow]]] = [
         Field("Number", lambda pair: Cell(str(pair[0]), pair[0])),
-        Field("File and line", lambda pair: pair[1].place),
-        Field("What", lambda pair: Html(f"<code>{html_text(pair[1].name)}</code>")),
-        Field("Was", lambda pair: pair[1].kind),
-        Field("Before", lambda pair: pair[1].before),
-        Field("Now", lambda pair: pair[1].after),
+        *of_part(fields_of(here, InputRow, "place", "name", "kind", "before", "after"), lambda pair: pair[1]),
     ]
     rows = list(enumerate(inputs, 1))
     return schedule("What changed in the inputs", fields, rows, identity=lambda pair: f"input-{pair[0]}")

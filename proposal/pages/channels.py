@@ -136,7 +136,7 @@ def channel_place_page(here: Here, place: ChannelPlace) -> ChannelPlacePage:
 def _channels(here: Here, place: ChannelPlace) -> Html:
     fields: list[Field[ChannelRow]] = [
         *fields_of(here, ChannelRow, "microphone"),
-        Field("Room", lambda row: here.tag(row.room) if place.path == ELSEWHERE else None),
+        *(fields_of(here, ChannelRow, "room") if place.path == ELSEWHERE else ()),
         *fields_of(
             here,
             ChannelRow,
@@ -163,9 +163,7 @@ def _pairing(here: Here, place: ChannelPlace) -> Html:
         *fields_of(
             here, ChannelRow, "microphone", "name", "form", "model", "berth", "access_point", "channel"
         ),
-        Field("Serial number", lambda row: None, keep=True),
-        Field("Paired and named", lambda row: "☐", keep=True),
-        Field("By, on", lambda row: None, keep=True),
+        *fields_of(here, ChannelRow, "serial_number", "paired", "paired_by"),
     ]
     return schedule(f"Pairing sheet, {place.title}", fields, place.channels)
 
@@ -203,8 +201,7 @@ def _streams(here: Here, caption: str, rows: tuple[StreamRow, ...]) -> Html:
 
 def _settings(here: Here, device: str, rows: tuple[SettingRow, ...]) -> Html:
     fields: list[Field[SettingRow]] = [
-        *fields_of(here, SettingRow, "step", "name", "value"),
-        Field("Set", lambda row: "☐", keep=True),
+        *fields_of(here, SettingRow, "step", "name", "value", "is_set"),
     ]
     return schedule(f"Configuration sheet, {device}", fields, rows, row_heads=2)
 

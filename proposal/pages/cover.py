@@ -5,6 +5,7 @@ from typing import ClassVar
 from urllib.parse import quote
 
 from proposal.document.rows.checks import FindingCount
+from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import here as paths
 from proposal.pages.build_up import margin_words
@@ -91,8 +92,7 @@ def _party(role: str, party: Party) -> Html:
 
 def _revisions(here: Here) -> Html:
     fields: list[Field[RevisionRow]] = [
-        *fields_of(here, RevisionRow, "identity", "date", "purpose"),
-        Field("State", lambda row: status("issued", "good") if row.issued else None),
+        *fields_of(here, RevisionRow, "identity", "date", "purpose", "state"),
         *fields_of(here, RevisionRow, "changes", "prepared_by", "checked_by"),
     ]
     return schedule("Revisions, the oldest first", fields, (*here.cover.history, here.cover.revision))
@@ -184,24 +184,20 @@ def _price(here: Here) -> list[tuple[object, object]]:
 
 
 def _rooms(here: Here) -> Html:
-    rows = [
-        (sheet, [room for room in here.document.rooms if room.sheet == sheet.key])
-        for sheet in here.document.room_sheets
+    rooms = here.document.rooms
+
+    def microphones(sheet: RoomSheet) -> int:
+        return sum(room.microphones for room in rooms if room.sheet == sheet.key)
+
+    fields: list[Field[RoomSheet]] = [
+        *fields_of(here, RoomSheet, "title", "use", "rooms"),
+        Field(
+            Column("Microphones", numeric=True),
+            microphones,
+            total=lambda _: sum(room.microphones for room in rooms),
+        ),
     ]
-    return schedule(
-        "Kinds of room, and where they are",
-        [
-            Field("Kind of room", lambda row: here.sheet(row[0].key, row[0].title)),
-            Field("Use", lambda row: row[0].use),
-            Field("Rooms", lambda row: here.tags(room.tag for room in row[1])),
-            Field(Column("Microphones", numeric=True), lambda row: sum(room.microphones for room in row[1])),
-        ],
-        rows,
-        total="All rooms",
-        totals={
-            "Microphones": sum(room.microphones for room in here.document.rooms),
-        },
-    )
+    return schedule("Kinds of room, and where they are", fields, here.document.room_sheets, total="All rooms")
 
 
 def counts_of_findings(here: Here, count: FindingCount) -> Html:

@@ -6,7 +6,7 @@ from typing import ClassVar
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.pages.findings import finding_section
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, status
+from proposal.pages.markdown import Html
 from proposal.pages.schedule import Field, fields_of, schedule
 
 
@@ -33,15 +33,7 @@ def disclosure_page(here: Here) -> DisclosurePage:
 
 
 def _ranges(here: Here) -> Html:
-    def figure(value: float, row: DisclosureRow) -> Cell:
-        return Cell(here.figure(value, row.unit), value)
-
     fields: list[Field[DisclosureRow]] = [
-        *fields_of(here, DisclosureRow, "about"),
-        Field(Column("It is", numeric=True), lambda row: figure(row.value, row)),
-        Field(Column("At least", numeric=True), lambda row: figure(row.low, row)),
-        Field(Column("At most", numeric=True), lambda row: figure(row.high, row)),
-        Field("Open", lambda row: status("pass") if row.enough else status("warning")),
-        *fields_of(here, DisclosureRow, "key"),
+        *fields_of(here, DisclosureRow, "about", "value", "low", "high", "left_open", "key"),
     ]
     return schedule("What a client who knows the shared library can tell", fields, here.document.disclosure)

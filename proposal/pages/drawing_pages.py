@@ -9,17 +9,9 @@ from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Html, facts, figure, html_text, join, plain, text
-from proposal.pages.phrases import capital
+from proposal.pages.markdown import Html, facts, figure, html_text, plain, text
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, schedule
-
-# Kinds of drawings that a page shows besides their own; whatever their subject names is found by itself.
-SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP = "signal flow", "charge timeline", "level map"
-GANTT_CHART, CREW_LOADING = "gantt chart", "crew loading"
-RADIO_NEIGHBOURS, CONDUIT_SECTIONS = "radio neighbours", "conduit sections"
-ROOM_KINDS = (SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP)
-PROGRAMME_KINDS = (GANTT_CHART, CREW_LOADING)
+from proposal.pages.schedule import Field, fields_of, pairs_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,26 +40,6 @@ def sheets_of(document: Document) -> tuple[SheetRow, ...]:
 def sheets_of_kind(document: Document, *kinds: str) -> tuple[SheetRow, ...]:
     """Return the sheets of some kinds of drawings."""
     return tuple(row for row in sheets_of(document) if row.kind in kinds)
-
-
-def _shown(here: Here, row: SheetRow) -> object:
-    """Return what a sheet shows: the building, the programme, a storey or a kind of room."""
-    if row.kind in PROGRAMME_KINDS:
-        return here.to(paths.PROGRAMME, "the programme")
-    if not row.subject:
-        return "the whole building"
-    if row.kind in ROOM_KINDS:
-        titles = {sheet.key: sheet.title for sheet in here.document.room_sheets}
-        return here.sheet(row.subject, titles.get(row.subject, row.subject))
-    return here.subject(row.subject)
-
-
-def _members(here: Here, row: SheetRow) -> Html:
-    """Return what stands on one part of a drawing: rooms and boxes by tag, activities by name."""
-    if row.kind != GANTT_CHART:
-        return here.tags(row.members)
-    names = {activity.key: activity.name for activity in here.document.activities}
-    return join((here.activity(key, names.get(key, key)) for key in row.members), ", ")
 
 
 def figures_of(
@@ -113,10 +85,7 @@ class DrawingsPage:
 def drawings_page(here: Here) -> DrawingsPage:
     """Return the list of drawings."""
     fields: list[Field[SheetRow]] = [
-        *fields_of(here, SheetRow, "number", "title", "kind"),
-        Field("Shows", lambda row: _shown(here, row)),
-        Field("On this part", lambda row: _members(here, row)),
-        Field("Part", lambda row: f"{row.part} of {row.parts}" if row.parts > 1 else None),
+        *fields_of(here, SheetRow, "number", "title", "kind", "shown", "members", "place"),
     ]
     return DrawingsPage(
         prose=prose_of(here.document, "drawings", here.path),
@@ -140,16 +109,10 @@ class DrawingPage:
 
 def drawing_page(here: Here, sheet: SheetRow, drawing: Drawing) -> DrawingPage:
     """Return the page of a drawing sheet."""
-    pairs: list[tuple[object, object]] = [("Kind", capital(sheet.kind))]
-    pairs.append(("Shows", _shown(here, sheet)))
-    if sheet.members:
-        pairs.append(("On this part", _members(here, sheet)))
-    if sheet.parts > 1:
-        pairs.append(("Part", f"{sheet.part} of {sheet.parts}"))
     return DrawingPage(
         number=text(sheet.number),
         title=text(sheet.title),
-        facts=facts(f"Sheet {sheet.number}", pairs),
+        facts=facts(f"Sheet {sheet.number}", pairs_of(here, sheet, "kind", "shown", "members", "place")),
         figure=figure_of(here, drawing),
         neighbours=(
             *(

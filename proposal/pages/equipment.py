@@ -6,7 +6,7 @@ from typing import ClassVar
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.pages import here as paths
 from proposal.pages.here import Here, note_box
-from proposal.pages.markdown import Html, join, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
@@ -48,9 +48,9 @@ def _lines(here: Here) -> Html:
             "unit_cost",
             "cost",
             "lead_time_days",
+            "rooms",
+            "maker",
         ),
-        Field("Where", lambda row: join((_share(here, *share) for share in row.rooms), ", ")),
-        *fields_of(here, EquipmentLine, "maker"),
     ]
     cost = here.document.equipment_cost
     return schedule(
@@ -60,12 +60,8 @@ def _lines(here: Here) -> Html:
         identity=lambda row: row.model,
         mark=here.mark("equipment"),
         total="All equipment" if cost is not None else "",
-        totals={"Cost": here.money(cost)},
+        totals={"cost": here.money(cost)},
     )
-
-
-def _share(here: Here, room: str, quantity: int) -> Html:
-    return here.tag(room) if quantity == 1 else join([here.tag(room), f"× {quantity}"], " ")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

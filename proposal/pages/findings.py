@@ -6,11 +6,10 @@ from typing import ClassVar
 from proposal.document.rows.checks import FindingRow
 from proposal.pages.cover import counts_of_findings
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Html, anchor, facts, html_text, status, text
+from proposal.pages.markdown import Html, anchor, facts, html_text, status, text
 from proposal.pages.schedule import Field, fields_of, schedule
 
 _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
-_RANK = {severity: rank for rank, (severity, _) in enumerate(_GROUPS)}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,9 +44,7 @@ def findings_page(here: Here) -> FindingsPage:
 
 def _overview(here: Here) -> Html:
     fields: list[Field[FindingRow]] = [
-        *fields_of(here, FindingRow, "number"),
-        Field("Severity", lambda row: Cell(_severity(row), _RANK.get(row.severity, len(_RANK)))),
-        *fields_of(here, FindingRow, "where", "message", "value", "limit"),
+        *fields_of(here, FindingRow, "number", "standing", "where", "message", "value", "limit"),
     ]
     return schedule("All findings, errors first", fields, here.document.findings, mark=here.mark("findings"))
 

@@ -10,6 +10,7 @@ from typing import Literal
 from proposal.differences.keys import Key, natural_key
 from proposal.document.document import Document
 from proposal.document.readers import Shown
+from proposal.document.rows.sheets import THE_PROGRAMME
 from proposal.document.rows.terms import Cover
 from proposal.document.schedule import Link
 from proposal.document.values import Values, values_of
@@ -18,11 +19,13 @@ from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, statu
 from proposal.pages.phrases import code_runs, natural
 from proposal.quantities import formatting
 
-Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity"]
+Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
 
 _SPACES: Mapping[str, Space] = {
     "tag": "tag",
+    "room": "tag",
     "port": "tag",
+    "alternate": "alternate",
     "sheet": "sheet",
     "number": "number",
     "drawing": "drawing",
@@ -63,6 +66,11 @@ def room_sheet_path(key: str) -> str:
 def drawing_path(number: str) -> str:
     """Return the path of the page of a drawing sheet."""
     return f"drawings/{file_stem(number)}.md"
+
+
+def alternate_path(key: str) -> str:
+    """Return the path of the page of an alternate."""
+    return f"alternates/{file_stem(key)}.md"
 
 
 def switch_anchor(tag: str) -> str:
@@ -115,6 +123,8 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     for activity in document.activities:
         found["activity", activity.key] = f"{PROGRAMME}#{anchor(activity_identity(activity.key))}"
     stands("model", (row.model for row in document.equipment), EQUIPMENT)
+    if document.programme is not None:
+        found["tag", THE_PROGRAMME] = PROGRAMME
     for number, path in calculation_paths.items():
         found["number", number] = f"{path}#{anchor(number)}"
     for sheet in document.room_sheets:
@@ -210,7 +220,7 @@ class Here:
                 if name in (sheet.key, sheet.title):
                     return self.sheet(sheet.key, sheet.title)
             if ("activity", name) in self.targets:
-                return self.activity(name)
+                return self.activity(name, self._called(name, "activity"))
         return self.tag(name)
 
     def stands_here(self, name: object) -> bool:
@@ -220,17 +230,33 @@ class Here:
             for space in ("tag", "model", "number")
         )
 
-    def linked(self, name: str, link_to: Link) -> Html | str:
+    def linked(self, name: str, link_to: Link, label: str | None = None) -> Html | str:
         """Return what a field names as a link where that stands on a page, by what the field declares.
 
-        name: as the row has it.
+        name: as the row has it.  label: what is shown; what it is called where left out.
         """
         if not link_to or not name:
-            return name
-        return self.subject(name) if link_to == "subject" else self._linked(_SPACES[link_to], name, None)
+            return name if label is None else label
+        if link_to == "subject":
+            return self.subject(name)
+        if link_to == "ports":
+            return self.to(f"{POWER}#{switch_anchor(name)}", name)
+        return self._linked(_SPACES[link_to], name, self._called(name, link_to) if label is None else label)
+
+    def _called(self, name: str, link_to: Link) -> str:
+        """Return what something is called that rows know by a key or a tag."""
+        if link_to == "room":
+            return self.room_name(name)
+        if link_to == "activity":
+            return next((row.name for row in self.document.activities if row.key == name), name)
+        if link_to == "alternate":
+            return next((one.row.name for one in self.edition.alternates if one.row.key == name), name)
+        return name
 
     def _linked(self, space: Space, name: str, label: object) -> Html:
         shown = name if label is None else label
+        if space == "alternate" and any(one.row.key == name for one in self.edition.alternates):
+            return self.to(alternate_path(name), shown)
         target = self.targets.get((space, name))
         return text(shown) if target is None else self.to(target, shown)
 
@@ -328,11 +354,45 @@ def row_mark(sign: str) -> Html:
     return Html(f'<span class="row-mark {sign}"><span aria-hidden="true">{shown}</span> {sign}</span>')
 
 
+# Kind of mark of a coded value; one that is not here has none.
+_MARKS: Mapping[str, str] = {
+    "holds": "good",
+    "fails": "bad",
+    "pass": "good",
+    "warning": "care",
+    "error": "bad",
+    "note": "info",
+    "accepted error": "info",
+    "accepted warning": "info",
+    "accepted note": "info",
+    "issued": "good",
+    "critical": "care",
+    "kept": "good",
+    "late": "care",
+    "alone": "good",
+    "with swaps": "care",
+    "too few spares": "bad",
+    "slots short": "bad",
+    "planned": "good",
+    "impossible": "bad",
+    "not settled": "care",
+    "proven": "good",
+    "not proven least": "care",
+}
+
+
+def mark_of(code: str, word: str) -> Html:
+    """Return a coded value as sign and word; as a word alone where it has no mark.
+
+    word: as the table of words has it.
+    """
+    kind = _MARKS.get(code)
+    return text(word) if kind is None else status(word, kind)
+
+
 def verdict(word: str) -> Html | None:
     """Return `holds` or `fails` as sign and word; None where nothing was checked."""
-    if not word:
-        return None
-    return status(word, {"holds": "good", "fails": "bad"}.get(word, "open"))
+    return mark_of(word, word) if word else None
 
 
 def note_box(title: str, note: str) -> Html | None:

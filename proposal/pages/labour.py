@@ -9,13 +9,16 @@ from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
+    PhaseHours,
+    RoomHours,
+    SystemHours,
     TradeHoursRow,
     TradeRow,
     TravelRow,
 )
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, join, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
@@ -52,17 +55,13 @@ def labour_page(here: Here) -> LabourPage:
         total=text(f"{formatting.number(total, here.cover.locale, 2)} h"),
         summary=_summary(here),
         travel=_travel(here) if document.travel else None,
-        phases=_sums(here, "Hours by phase", "Phase", document.hours_by_phase, tags=False),
-        rooms=_sums(here, "Hours by room", "Room", document.hours_by_room, tags=True),
-        systems=_sums(here, "Hours by system", "System", document.hours_by_system, tags=False),
+        phases=_sums(here, "Hours by phase", PhaseHours, document.hours_by_phase),
+        rooms=_sums(here, "Hours by room", RoomHours, document.hours_by_room),
+        systems=_sums(here, "Hours by system", SystemHours, document.hours_by_system),
         trades=_trades(here),
         conditions=_conditions(here) if document.labour_conditions else None,
         lines=here.to(paths.LABOUR_LINES, "Every line of labour"),
     )
-
-
-def _hours(title: str) -> Column:
-    return Column(title, numeric=True, unit="h")
 
 
 def _summary(here: Here) -> Html:
@@ -80,18 +79,10 @@ def _summary(here: Here) -> Html:
             "person_days",
             "cost",
             "price",
+            "factors",
         ),
-        Field("Factors", lambda row: _factors(here, row.factors)),
     ]
     return schedule("Hours by phase and trade", fields, rows, total="All", row_heads=2)
-
-
-def _factors(here: Here, factors: Sequence[tuple[str, Decimal]]) -> Cell | None:
-    """Return the factors of the whole project in words; the first decides the order."""
-    if not factors:
-        return None
-    words = (f"{name} × {formatting.short_number(factor, here.cover.locale, 4)}" for name, factor in factors)
-    return Cell(", ".join(words), float(factors[0][1]))
 
 
 def _travel(here: Here) -> Html:
@@ -102,20 +93,9 @@ def _travel(here: Here) -> Html:
     return schedule("Coming to site, by trade", fields, rows, total="All")
 
 
-def _sums(here: Here, caption: str, title: str, rows: Sequence[HoursSum], *, tags: bool) -> Html:
-    def name(row: HoursSum) -> object:
-        if not tags:
-            return capital(row.key)
-        return here.tag(row.key, here.room_name(row.key)) if row.key else "Building"
-
-    whole = sum((row.hours for row in rows), NOTHING)
+def _sums(here: Here, caption: str, part: type[HoursSum], rows: Sequence[HoursSum]) -> Html:
     fields: list[Field[HoursSum]] = [
-        Field(title, name),
-        *fields_of(here, HoursSum, "hours"),
-        Field(
-            Column("Share", numeric=True),
-            lambda row: here.share(formatting.rounded(row.hours / whole, 3)) if whole else None,
-        ),
+        *fields_of(here, part, "key", "hours", "share"),
     ]
     return schedule(caption, fields, rows, total="All")
 
@@ -124,22 +104,9 @@ def _trades(here: Here) -> Html:
     rows = here.document.trades
     fields: list[Field[TradeRow]] = [
         *fields_of(here, TradeRow, "trade", "crew", "minimum_call_hours", "hours", "cost", "selling"),
-        Field("By", lambda row: rule_words(here, row.rule, row.rule_value) if row.rule else None),
-        *fields_of(here, TradeRow, "source"),
+        *fields_of(here, TradeRow, "rule", "rule_value", "source"),
     ]
     return schedule("Trades", fields, rows, total="All")
-
-
-def rule_words(here: Here, rule: str, value: Decimal | None) -> Cell:
-    """Return how a cost becomes a price, in words, as a cell that sorts by the size of the rule."""
-    if value is None:
-        return Cell(rule, rule)
-    if rule == "stated":
-        return Cell("as stated", float(value))
-    if rule == "rate":
-        amount = formatting.unit_money(value, here.cover.currency, here.cover.locale)
-        return Cell(f"rate {amount}", float(value))
-    return Cell(f"{rule} {formatting.percentage(value, here.cover.locale)}", float(value))
 
 
 def _conditions(here: Here) -> Html:
@@ -175,11 +142,7 @@ def _lines(here: Here, phase: str, rows: Sequence[LabourRow]) -> Html:
         *fields_of(
             here, LabourRow, "number", "room", "task", "trade", "model", "units", "unit", "hours_a_unit"
         ),
-        Field(
-            Column("Pulled together", numeric=True),
-            lambda row: here.hours(row.group_factor if row.group_factor != 1 else None),
-        ),
-        Field("Additions", lambda row: _additions(here, row.additions)),
+        *fields_of(here, LabourRow, "pulled_together", "additions"),
         *fields_of(here, LabourRow, "hours", "charged_hours", "storey", "system", "causes"),
     ]
     return schedule(
@@ -190,25 +153,3 @@ def _lines(here: Here, phase: str, rows: Sequence[LabourRow]) -> Html:
         total="Sum",
         mark=here.mark("labour"),
     )
-
-
-def _additions(here: Here, additions: Sequence[tuple[str, Decimal]]) -> Cell | None:
-    if not additions:
-        return None
-    locale = here.cover.locale
-    words = (
-        f"{name} {'−' if share < 0 else '+'}{formatting.percentage(abs(share), locale)}"
-        for name, share in additions
-    )
-    whole = sum((share for _, share in additions), NOTHING)
-    return Cell(", ".join(words), float(whole))
-
-
-_MOST_CAUSES = 3
-
-
-def causes(here: Here, found: Sequence[str]) -> Html:
-    """Return what a line is for: the first few with links, and how many more."""
-    shown = [here.subject(cause) for cause in found[:_MOST_CAUSES]]
-    more = len(found) - len(shown)
-    return join([*shown, *([text(f"and {more} more")] if more else [])], ", ")

@@ -3,18 +3,11 @@
 from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, status, text
+from proposal.pages.markdown import Column, Html, text
 from proposal.pages.phrases import code_phrase
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 from proposal.quantities.formatting import count_of
-
-_VERDICTS = {
-    "alone": ("no swaps needed", "good"),
-    "with swaps": ("swaps needed", "care"),
-    "too few spares": ("more spares needed", "bad"),
-    "slots short": ("more charge slots needed", "bad"),
-}
 
 
 def day_words(here: Here, sheet: RoomSheet) -> tuple[Html, ...]:
@@ -78,16 +71,11 @@ def day_table(here: Here, sheet: RoomSheet) -> Html | None:
     if sheet.day is None:
         return None
     fields: list[Field[PackDay]] = [
-        *fields_of(here, PackDay, "form"),
-        Field("Verdict", lambda row: status(*_VERDICTS[row.verdict])),
+        *fields_of(here, PackDay, "form", "verdict"),
         Field(Column("In use", numeric=True), lambda row: here.count(len(row.in_use))),
         Field(Column("Spare", numeric=True), lambda row: here.count(len(row.spares))),
         *fields_of(here, PackDay, "run_time_h", "fresh_lowest", "aged_lowest", "lowest_at"),
-        Field(
-            Column("Full again after", numeric=True, unit="h"),
-            lambda row: "not by morning" if row.full_after_h is None else _hours(here, row.full_after_h),
-        ),
-        *fields_of(here, PackDay, "pool", "pool_swaps"),
+        *fields_of(here, PackDay, "full_after_h", "pool", "pool_swaps"),
     ]
     return schedule("State of charge over the meeting day", fields, sheet.day.packs)
 
@@ -104,14 +92,6 @@ def mute_table(here: Here, sheet: RoomSheet) -> Html | None:
 
 def _share(here: Here, share: float) -> str:
     return here.short_quantity(share, "fraction")
-
-
-def _level(here: Here, share: float) -> Cell:
-    return Cell(here.quantity(share, "fraction"), share)
-
-
-def _hours(here: Here, hours: float) -> Cell:
-    return Cell(formatting.significant(hours, here.cover.locale, 3), hours)
 
 
 def _time(here: Here, minutes: float) -> str:

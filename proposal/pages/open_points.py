@@ -1,6 +1,5 @@
 """Assumptions, open questions, exclusions; scope and terms; who does what; cautions."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -8,10 +7,8 @@ from proposal.document.rows.checks import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, DutyRow
 from proposal.pages.here import Here
 from proposal.pages.markdown import Html, facts, text
-from proposal.pages.phrases import capital
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
-from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,17 +44,9 @@ def assumptions_page(here: Here) -> AssumptionsPage:
     )
 
 
-def _value(here: Here, row: AssumptionRow | QuestionRow) -> str:
-    if row.value is None:
-        return "as stated" if isinstance(row, AssumptionRow) else "worked out by rule"
-    return formatting.value_text(row.value, row.kind, here.cover.units, here.cover.locale)
-
-
 def _assumptions(here: Here) -> Html:
     fields: list[Field[AssumptionRow]] = [
-        *fields_of(here, AssumptionRow, "number", "title", "subject"),
-        Field("Value", lambda row: _value(here, row)),
-        *fields_of(here, AssumptionRow, "source", "path"),
+        *fields_of(here, AssumptionRow, "number", "title", "subject", "value", "source", "path"),
     ]
     return schedule(
         "Values taken",
@@ -70,9 +59,7 @@ def _assumptions(here: Here) -> Html:
 
 def _questions(here: Here) -> Html:
     fields: list[Field[QuestionRow]] = [
-        *fields_of(here, QuestionRow, "number", "title", "subject"),
-        Field("Taken meanwhile", lambda row: _value(here, row)),
-        *fields_of(here, QuestionRow, "used_by", "place"),
+        *fields_of(here, QuestionRow, "number", "title", "subject", "value", "used_by", "place"),
     ]
     return schedule(
         "Values to be found out",
@@ -120,11 +107,11 @@ class ResponsibilitiesPage:
 def responsibilities_page(here: Here) -> ResponsibilitiesPage:
     """Return the matrix of duties."""
     document = here.document
-    duties = list(dict.fromkeys(duty for row in document.responsibilities for duty, _ in row.duties))
     fields: list[Field[DutyRow]] = [
-        *fields_of(here, DutyRow, "about"),
+        *fields_of(
+            here, DutyRow, "about", "furnish", "install", "terminate", "configure", "test", "maintain"
+        ),
     ]
-    fields += [Field(capital(duty), _who_has(duty)) for duty in duties]
     return ResponsibilitiesPage(
         prose=prose_of(document, "responsibilities", here.path),
         parties=facts("Parties and their letters", document.parties),
@@ -132,10 +119,6 @@ def responsibilities_page(here: Here) -> ResponsibilitiesPage:
             "Duties, by the letters of the party that has them", fields, document.responsibilities
         ),
     )
-
-
-def _who_has(duty: str) -> Callable[[DutyRow], object]:
-    return lambda row: dict(row.duties).get(duty, "")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -4,11 +4,11 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
-from proposal.pages.drawing_pages import CONDUIT_SECTIONS, sheets_of_kind
+from proposal.document.rows.sheets import CONDUIT_SECTIONS
+from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, join, text
+from proposal.pages.markdown import Column, Html, join, text
 from proposal.pages.schedule import Field, fields_of, schedule
-from proposal.quantities import formatting
 
 FARTHEST_PULL_M = 30.0
 
@@ -52,34 +52,11 @@ def pathways_page(here: Here) -> PathwaysPage:
     )
 
 
-def size_words(row: PathwayRow, units: str, locale: str) -> str:
-    """Return the size of a pathway: trade size, width and depth of a tray, or model of its hooks."""
-    name = f"trade size {row.size}" if row.internal_diameter_m is not None else row.size
-    sides = [
-        formatting.short_quantity(value, "short_length", units, locale)
-        for value in (row.width_m, row.depth_m)
-        if value is not None
-    ]
-    return ", ".join(part for part in (name, " × ".join(sides)) if part)
-
-
 def _pathways(here: Here) -> Html:
-    cover = here.cover
-
-    def share(value: float | None) -> Cell | None:
-        return here.cell(value, "fraction")
-
-    def length(title: str) -> Column:
-        return Column(title, numeric=True, unit=here.unit("length"))
-
     fields: list[Field[PathwayRow]] = [
-        *fields_of(here, PathwayRow, "tag", "verdict", "kind"),
-        Field("From", lambda row: f"{row.from_node} ({row.from_storey})"),
-        Field("To", lambda row: f"{row.to_node} ({row.to_storey})"),
-        *fields_of(here, PathwayRow, "space", "temperature_c", "length_m"),
-        Field("Size", lambda row: size_words(row, cover.units, cover.locale)),
-        *fields_of(here, PathwayRow, "internal_diameter_m"),
-        Field("Size from", lambda row: ("program" if row.chosen else "designer") if row.size else ""),
+        *fields_of(here, PathwayRow, "tag", "verdict", "kind", "begins_at", "ends_at", "space"),
+        *fields_of(here, PathwayRow, "temperature_c", "length_m", "size", "width_m", "depth_m"),
+        *fields_of(here, PathwayRow, "internal_diameter_m", "size_from"),
         Field(Column("Cables", numeric=True), lambda row: here.count(len(row.cables))),
         *fields_of(
             here,
@@ -128,9 +105,6 @@ def _conduits(here: Here) -> Html | None:
 
 
 def _nodes(here: Here) -> Html:
-    def length(title: str) -> Column:
-        return Column(title, numeric=True, unit=here.unit("length"))
-
     fields: list[Field[NodeRow]] = [
         *fields_of(here, NodeRow, "tag", "kind", "storey", "at", "height_m"),
     ]

@@ -6,7 +6,7 @@ from typing import ClassVar
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here, port_name
-from proposal.pages.markdown import Column, Html, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 
@@ -43,10 +43,10 @@ def power_page(here: Here) -> PowerPage:
 def _switches(here: Here) -> Html:
 
     fields: list[Field[SwitchRow]] = [
-        Field("Switch", lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", row.tag)),
         *fields_of(
             here,
             SwitchRow,
+            "port_by_port",
             "model",
             "verdict",
             "ports",
@@ -64,16 +64,8 @@ def _switches(here: Here) -> Html:
 
 def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
     fields: list[Field[PortRow]] = [
-        *fields_of(here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class"),
-        Field(
-            Column("Set aside", numeric=True, unit=here.unit("power")),
-            lambda row: here.cell(row.allocated_w if row.poe_class is not None else None, "power"),
-        ),
-        Field(
-            Column("Drawn", numeric=True, unit=here.unit("power")),
-            lambda row: here.cell(row.drawn_w if row.poe_class is not None else None, "power"),
-        ),
-        *fields_of(here, PortRow, "loop_ohm", "device_v", "least_v", "priority"),
+        *fields_of(here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class", "allocated_w"),
+        *fields_of(here, PortRow, "drawn_w", "loop_ohm", "device_v", "least_v", "priority"),
     ]
     return schedule(
         f"Ports of {switch}",
@@ -82,8 +74,4 @@ def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
         identity=lambda row: port_name(row.switch, row.port),
         mark=here.mark("ports"),
         total="All" if any(row.poe_class is not None for row in ports) else "",
-        totals={
-            "Set aside": here.cell(sum(row.allocated_w for row in ports), "power"),
-            "Drawn": here.cell(sum(row.drawn_w for row in ports), "power"),
-        },
     )

@@ -12,28 +12,18 @@ from proposal.document.rows.price import (
     PaymentRow,
     PriceSum,
     PriceTotal,
+    RoomPrice,
+    SystemPrice,
     TaxRow,
     YearlyRow,
 )
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, facts, prose, text
-from proposal.pages.phrases import capital
+from proposal.pages.markdown import Html, facts, prose, text
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 
-NOTHING = Decimal(0)
 SHARED = "Shared by several rooms"
-ON_REQUEST = "on request"
-GROUP_NAMES = {"surcharge": "Freight, permits and the like", "allowance": "Allowances"}
-EVENTS = {
-    "order": "order",
-    "drawings approved": "approval of the drawings",
-    "delivery": "delivery of the equipment",
-    "first fix complete": "completion of first fix",
-    "second fix complete": "completion of second fix",
-    "accepted": "acceptance",
-}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -127,29 +117,24 @@ def _totals(here: Here, price: PriceTotal) -> Html:
 def _views(here: Here) -> tuple[tuple[Html, Html], ...]:
     document = here.document
     views = (
-        ("By room", "Price by room", "Room", offered_rooms(document.offer)),
-        ("By system", "Price by system", "System", offered_systems(document.offer)),
+        ("By room", "Price by room", RoomPrice, offered_rooms(document.offer)),
+        ("By system", "Price by system", SystemPrice, offered_systems(document.offer)),
     )
     return tuple(
-        (text(heading), price_view(here, caption, title, rows))
-        for heading, caption, title, rows in views
+        (text(heading), price_view(here, caption, part, rows))
+        for heading, caption, part, rows in views
         if rows
     )
 
 
-def view_name(here: Here, title: str, key: str) -> object:
-    """Return what a sum of a view is called, by its key."""
-    if title == "Room":
-        return here.tag(key, here.room_name(key)) if key else SHARED
-    return GROUP_NAMES.get(key, capital(key))
+def price_view(here: Here, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
+    """Return the same total seen in one way.
 
-
-def price_view(here: Here, caption: str, title: str, rows: Sequence[PriceSum]) -> Html:
-    """Return the same total seen in one way."""
+    part: class of the rows.
+    """
     taxed = bool(here.document.taxes)
     fields: list[Field[PriceSum]] = [
-        Field(title, lambda row: view_name(here, title, row.key)),
-        *fields_of(here, PriceSum, "price", *(("tax", "total") if taxed else ())),
+        *fields_of(here, part, "key", "price", *(("tax", "total") if taxed else ())),
     ]
     return schedule(caption, fields, rows, total="Total")
 
@@ -196,9 +181,7 @@ def _payments(here: Here) -> Html:
 
 def _payment_days(here: Here) -> Html:
     fields: list[Field[PaymentRow]] = [
-        *fields_of(here, PaymentRow, "number", "name"),
-        Field("Due upon", lambda row: EVENTS.get(row.event, row.event)),
-        *fields_of(here, PaymentRow, "event_date", "days", "due_date"),
+        *fields_of(here, PaymentRow, "number", "name", "event", "event_date", "days", "due_date"),
     ]
     return schedule("When payments are due", fields, here.document.payments, row_heads=2)
 
@@ -212,23 +195,15 @@ def _yearly(here: Here) -> Html:
     rows = here.document.yearly
     open_ones = any(row.price is None for row in rows)
     fields: list[Field[YearlyRow]] = [
-        *fields_of(here, YearlyRow, "item", "description", "quantity"),
-        Field(Column("One, a year", numeric=True), lambda row: here.unit_money(row.unit_price) or ON_REQUEST),
-        Field(Column("All, a year", numeric=True), lambda row: here.money(row.price) or ON_REQUEST),
+        *fields_of(here, YearlyRow, "item", "description", "quantity", "unit_price", "price"),
         *fields_of(here, YearlyRow, "unit_cost", "computed"),
     ]
-    whole = sum((row.price or NOTHING for row in rows), NOTHING)
-    totals = None if open_ones else {"Model": "All", "All, a year": here.money(whole)}
-    return schedule("What recurs each year, before tax", fields, rows, totals=totals)
+    total = "" if open_ones else "All"
+    return schedule("What recurs each year, before tax", fields, rows, total=total)
 
 
 def _rates(here: Here) -> Html:
     fields: list[Field[ExchangeRow]] = [
-        *fields_of(here, ExchangeRow, "currency"),
-        Field(
-            Column("One of it", numeric=True, unit=here.cover.currency),
-            lambda row: Cell(formatting.exact_number(row.rate, here.cover.locale), float(row.rate)),
-        ),
-        *fields_of(here, ExchangeRow, "date", "source"),
+        *fields_of(here, ExchangeRow, "currency", "rate", "date", "source"),
     ]
     return schedule("Exchange rates", fields, here.document.exchange_rates)

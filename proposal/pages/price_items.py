@@ -8,14 +8,13 @@ from typing import ClassVar
 from proposal.document.rows.price import OfferRow, UnitCostRow, UnitPriceRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Column, Html, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.phrases import capital
-from proposal.pages.price import ON_REQUEST, SHARED
+from proposal.pages.price import SHARED
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
-GROUP_WORDS = {"surcharge": "Passed on", "lump": "Together"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,8 +53,7 @@ def _lines(here: Here, caption: str, rows: Sequence[OfferRow]) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[OfferRow]] = [
         *fields_of(here, OfferRow, "number", "description", "item", "quantity", "unit"),
-        *fields_of(here, OfferRow, "unit_price", "price", *(("tax",) if taxed else ())),
-        Field("Kind", lambda row: GROUP_WORDS.get(row.group, capital(row.group))),
+        *fields_of(here, OfferRow, "unit_price", "price", *(("tax",) if taxed else ()), "group"),
     ]
     return schedule(
         caption,
@@ -112,7 +110,6 @@ def _prices(here: Here, caption: str, rows: Sequence[UnitPriceRow]) -> Html:
 
 def _costs(here: Here, caption: str, rows: Sequence[UnitCostRow]) -> Html:
     fields: list[Field[UnitCostRow]] = [
-        *fields_of(here, UnitCostRow, "description", "item", "hours", "supply", "work", "computed"),
-        Field(Column("As stated", numeric=True), lambda row: here.unit_money(row.stated) or ON_REQUEST),
+        *fields_of(here, UnitCostRow, "description", "item", "hours", "supply", "work", "computed", "stated"),
     ]
     return schedule(f"{caption}: by the rules, and as stated", fields, rows)

@@ -15,12 +15,13 @@ from proposal.document.rows.programme import (
     ProgrammeSummary,
     SetDayRow,
 )
+from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.pages import here as paths
-from proposal.pages.drawing_pages import CREW_LOADING, GANTT_CHART, Drawing, figures_of
+from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, facts, join, link, status, text
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting
 
 
@@ -90,41 +91,25 @@ def _span(here: Here, programme: ProgrammeSummary) -> Html:
 
 
 def _dates(here: Here, programme: ProgrammeSummary) -> Html:
-    floats = {row.key: row.total_float for row in here.document.activities}
     fields: list[Field[EventRow]] = [
-        *fields_of(here, EventRow, "key", "date"),
-        Field(
-            Column("Float", numeric=True, unit="working days"), lambda row: here.count(floats.get(row.key))
-        ),
+        *fields_of(here, EventRow, "key", "date", "total_float"),
     ]
     return schedule("The days that matter, earliest first", fields, programme.events)
 
 
 def _late(here: Here, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:
     fields: list[Field[tuple[SetDayRow, LateRow]]] = [
-        Field("Activity", lambda pair: here.activity(pair[1].activity, pair[1].name)),
-        Field("Is over", lambda pair: _date(here, pair[1].finish)),
-        Field("Day set by others", lambda pair: pair[0].name),
-        Field("On", lambda pair: _date(here, pair[0].date)),
-        Field(
-            Column("Late by", numeric=True, unit="working days"),
-            lambda pair: Cell(
-                status(formatting.number(pair[1].days, here.cover.locale), "care"), pair[1].days
-            ),
-        ),
+        *of_part(fields_of(here, LateRow, "name", "finish"), lambda pair: pair[1]),
+        *of_part(fields_of(here, SetDayRow, "name", "date"), lambda pair: pair[0]),
+        *of_part(fields_of(here, LateRow, "days"), lambda pair: pair[1]),
     ]
     return schedule("What is over after a day set by others", fields, late)
 
 
 def _activities(here: Here) -> Html:
-    names = {row.key: row.name for row in here.document.activities}
     fields: list[Field[ActivityRow]] = [
-        *fields_of(here, ActivityRow, "name", "start", "finish"),
-        Field("Takes", lambda row: _takes(row)),
-        Field("Critical", lambda row: status("critical", "care") if row.critical else "no"),
-        *fields_of(here, ActivityRow, "total_float", "free_float", "latest", "kind", "storey"),
-        Field("Waits for", lambda row: join((here.activity(key, names[key]) for key in row.after), ", ")),
-        Field("Crew", lambda row: _crew(here, row.crew)),
+        *fields_of(here, ActivityRow, "name", "start", "finish", "days", "criticality", "total_float"),
+        *fields_of(here, ActivityRow, "free_float", "latest", "kind", "storey", "after", "crew"),
     ]
     return schedule(
         "Activities and milestones, as they begin",
@@ -132,25 +117,6 @@ def _activities(here: Here) -> Html:
         here.document.activities,
         identity=lambda row: paths.activity_identity(row.key),
         mark=here.mark("activities"),
-    )
-
-
-def _takes(row: ActivityRow) -> Cell | None:
-    """Return how long an activity takes, in days of its calendar; nothing for a milestone."""
-    return Cell(formatting.days_of(row.days, row.calendar), row.days) if row.days else None
-
-
-def _crew(here: Here, crew: Sequence[tuple[str, int, Decimal]]) -> Html | None:
-    """Return who does an activity: people at once, trade, and hours."""
-    if not crew:
-        return None
-    locale = here.cover.locale
-    return join(
-        (
-            f"{formatting.number(people, locale)} × {trade}, {formatting.number(hours, locale, 2)} h"
-            for trade, people, hours in crew
-        ),
-        "; ",
     )
 
 
@@ -171,9 +137,7 @@ def _sentences(here: Here, programme: ProgrammeSummary) -> Iterator[Html]:
 
 def _days_set(here: Here, days: Sequence[SetDayRow]) -> Html:
     fields: list[Field[SetDayRow]] = [
-        *fields_of(here, SetDayRow, "name", "date"),
-        Field("Means", lambda row: f"{formatting.listed(row.phases)}: {row.rule}"),
-        *fields_of(here, SetDayRow, "storeys"),
+        *fields_of(here, SetDayRow, "name", "date", "rule", "phases", "storeys"),
         Field("Kept", lambda row: _kept(row)),
     ]
     return schedule("What others set, and whether the programme keeps it", fields, days)
@@ -227,7 +191,8 @@ def _crews(here: Here, programme: ProgrammeSummary) -> Html:
         Field("Week from", lambda row: _date(here, row.monday)),
         Field(
             Column("Hours", numeric=True, unit="h"),
-            lambda row: Cell(formatting.number(row.hours, locale, 2), float(row.hours)),
+            lambda row: here.hours(row.hours),
+            total=lambda rows: here.hours(sum((row.hours for row in rows), Decimal(0))),
         ),
         Field(
             Column("Most people on a day", numeric=True),
@@ -236,13 +201,11 @@ def _crews(here: Here, programme: ProgrammeSummary) -> Html:
         Field(Column("Can come", numeric=True), lambda row: here.count(row.crew)),
         Field("Enough", lambda row: _enough(row)),
     ]
-    hours = sum((week.hours for week in weeks), Decimal(0))
     return schedule(
         "Hours by trade and week",
         fields,
         weeks,
         total="Sum",
-        totals={"Hours": Cell(formatting.number(hours, locale, 2), float(hours))},
     )
 
 

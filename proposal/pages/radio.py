@@ -13,16 +13,15 @@ from proposal.document.rows.radio import (
     RadioPlaceRow,
     RadioSummary,
 )
-from proposal.pages.drawing_pages import LEVEL_MAP, RADIO_NEIGHBOURS, sheets_of_kind
+from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
+from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, status, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 RADIO = "radio.md"
-_KINDS = {"link": "microphone", "bearer": "always-on bearer", "other": "another user"}
-_STATUS = {"planned": "good", "impossible": "bad", "not settled": "care"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,15 +112,9 @@ def _lines(here: Here, radio: RadioSummary) -> tuple[Html, ...]:
     return tuple(text(line) for line in lines)
 
 
-def _level(here: Here, title: str) -> Column:
-    return Column(title, numeric=True, unit=here.unit("level"))
-
-
 def _cases(here: Here) -> Html:
     fields: list[Field[RadioCaseRow]] = [
-        Field("Assumption", lambda row: text(capital(row.name))),
-        Field("Plan", lambda row: status(row.outcome, _STATUS.get(row.outcome, "open"))),
-        *fields_of(here, RadioCaseRow, "worst_margin_db"),
+        *fields_of(here, RadioCaseRow, "name", "outcome", "worst_margin_db"),
     ]
     return schedule("The outcome under other assumptions", fields, here.document.radio_cases)
 
@@ -137,8 +130,7 @@ def _neighbourhoods(here: Here) -> Html:
 
 def _disturbances(here: Here) -> Html:
     fields: list[Field[DisturbanceRow]] = [
-        *fields_of(here, DisturbanceRow, "rooms"),
-        Field(_level(here, "Unwanted level above what is borne"), lambda row: _whole(math.ceil(row.over_db))),
+        *fields_of(here, DisturbanceRow, "rooms", "over_whole_db"),
     ]
     return schedule(
         "Rooms that disturb each other on one carrier in one slot",
@@ -150,11 +142,7 @@ def _disturbances(here: Here) -> Html:
 
 def _further(here: Here) -> Html:
     fields: list[Field[FurtherRow]] = [
-        *fields_of(here, FurtherRow, "room", "links"),
-        Field(
-            Column("Could be added", numeric=True),
-            lambda row: Cell(f"{'at least ' if row.at_least else ''}{row.further}", row.further),
-        ),
+        *fields_of(here, FurtherRow, "room", "links", "could_be_added"),
     ]
     return schedule("Microphones that could still be added in each room", fields, here.document.further)
 
@@ -174,46 +162,19 @@ def _margins(here: Here, room: str, rows: tuple[MarginRow, ...]) -> Html:
             "received_dbm",
             "wanted_dbm",
             "margin_db",
+            "coverage",
+            "second",
+            "second_db",
         ),
-        Field(
-            Column("Coverage", numeric=True, unit="%"),
-            lambda row: Cell(_percent(row.probability), float(_percent(row.probability))),
-        ),
-        *fields_of(here, MarginRow, "second", "second_db"),
     ]
     return schedule(f"Levels of the microphones of {room}", fields, rows, mark=here.mark("margins"))
 
 
-def _whole(decibels: int) -> Cell:
-    """Return whole decibels, rounded to the safe side: levels indoors are not known any closer."""
-    return Cell(str(decibels), decibels)
-
-
-def _percent(probability: float) -> str:
-    """Return a probability in per cent, rounded down to a tenth, for nothing is certain."""
-    return f"{min(int(probability * 1000) / 10, 99.9):.1f}"
-
-
 def _plan(here: Here) -> Html:
     fields: list[Field[RadioPlaceRow]] = [
-        *fields_of(here, RadioPlaceRow, "identity"),
-        Field("Kind", lambda row: text(_KINDS.get(row.kind, row.kind))),
-        *fields_of(here, RadioPlaceRow, "access_point", "group", "carrier", "carrier_hz"),
-        Field("Slot pairs", lambda row: text(_slots(row.slots))),
-        Field(
-            _level(here, "Clear of the sum of interference by"),
-            lambda row: None if row.clear_db is None else _whole(math.floor(row.clear_db)),
-        ),
+        *fields_of(here, RadioPlaceRow, "identity", "kind", "access_point", "group", "carrier"),
+        *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db"),
     ]
     return schedule(
         "One plan of carriers and slots", fields, here.document.radio_places, mark=here.mark("radio_places")
     )
-
-
-def _slots(slots: tuple[int, ...]) -> str:
-    """Return slot pairs of a frame as text: a run with its ends."""
-    if not slots:
-        return "none"
-    if len(slots) > 1 and slots[-1] - slots[0] == len(slots) - 1:
-        return f"{slots[0]} to {slots[-1]}"
-    return ", ".join(str(slot) for slot in slots)

@@ -5,15 +5,16 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.rooms import MicrophoneRow, RoomRow, RoomSheet, SizeRow
+from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
-from proposal.pages.drawing_pages import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW, Drawing, figures_of
+from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.here import Here, note_box
 from proposal.pages.how_it_works import how_it_works
-from proposal.pages.markdown import Column, Html, facts, table, text
+from proposal.pages.markdown import Html, facts, table, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
 from proposal.pages.phrases import forms
 from proposal.pages.prose import prose_of, room_prose_name
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 
@@ -113,13 +114,7 @@ def _counted(count: int, by_form: Mapping[str, int]) -> str:
 def _equipment(here: Here, sheet: RoomSheet) -> Html:
     fields: list[Field[SizeRow]] = [
         *fields_of(here, SizeRow, "kind", "model", "description", "quantity", "capacity"),
-        Field(
-            Column("Capacity in all", numeric=True),
-            lambda row: here.count(row.quantity * row.capacity or None),
-        ),
-        Field(Column("Needed", numeric=True), lambda row: here.count(row.need if row.capacity else None)),
-        Field(Column("Spare", numeric=True), lambda row: here.count(row.spare if row.capacity else None)),
-        *fields_of(here, SizeRow, "chosen_by"),
+        *fields_of(here, SizeRow, "capacity_in_all", "needed", "left_over", "chosen_by"),
     ]
     return schedule("Boxes, what they hold and what the room needs", fields, sheet.sizes)
 
@@ -155,9 +150,7 @@ def _microphones(here: Here, sheet: RoomSheet) -> Html:
 
 
 def _rooms(here: Here, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
-    devices = grouped(here.document.devices, lambda device: device.room)
     fields: list[Field[RoomRow]] = [
-        *fields_of(here, RoomRow, "tag", "name", "storey", "equipment_room"),
-        Field("Devices", lambda row: here.tag_runs(device.tag for device in devices.get(row.tag, ()))),
+        *fields_of(here, RoomRow, "tag", "name", "storey", "equipment_room", "devices"),
     ]
     return schedule("Rooms of this kind, and their devices", fields, rows=rooms)

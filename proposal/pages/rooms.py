@@ -5,7 +5,7 @@ from typing import ClassVar
 
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.pages.here import Here, note_box
-from proposal.pages.markdown import Column, Html
+from proposal.pages.markdown import Html
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
 
@@ -36,24 +36,9 @@ def rooms_page(here: Here) -> RoomsPage:
 
 
 def _rooms(here: Here) -> Html:
-    sheets = {sheet.key: sheet for sheet in here.document.room_sheets}
     fields: list[Field[RoomRow]] = [
-        *fields_of(here, RoomRow, "tag", "name"),
-        Field("Kind of room", lambda row: here.sheet(row.sheet, row.type)),
-        *fields_of(here, RoomRow, "storey"),
-        Field(
-            Column("Area", numeric=True, unit=here.unit("area")),
-            lambda row: here.cell(sheets[row.sheet].area_m2, "area"),
-        ),
-        Field(
-            Column("Ceiling", numeric=True, unit=here.unit("length")),
-            lambda row: here.cell(sheets[row.sheet].ceiling_height_m, "length"),
-        ),
-        *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", "origin"),
-        Field(
-            "Finishes",
-            lambda row: ", ".join(f"{surface}: {finish}" for surface, finish in sheets[row.sheet].surfaces),
-        ),
+        *fields_of(here, RoomRow, "tag", "name", "type", "storey", "area_m2", "ceiling_height_m"),
+        *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", "origin", "finishes"),
     ]
     rows = here.document.rooms
     return schedule(
@@ -67,29 +52,21 @@ def _rooms(here: Here) -> Html:
 
 
 def _equipment_rooms(here: Here) -> Html:
-    document = here.document
-    served = {
-        place.tag: [room.tag for room in document.rooms if room.equipment_room == place.tag]
-        for place in document.equipment_rooms
-    }
     fields: list[Field[EquipmentRoomRow]] = [
-        *fields_of(here, EquipmentRoomRow, "tag", "name", "storey", "racks"),
-        Field("Rooms served", lambda row: here.tags(served[row.tag])),
+        *fields_of(here, EquipmentRoomRow, "tag", "name", "storey", "racks", "rooms_served"),
     ]
     return schedule(
         "Equipment rooms, and the rooms they serve",
         fields,
-        document.equipment_rooms,
+        here.document.equipment_rooms,
         identity=lambda row: row.tag,
         mark=here.mark("equipment_rooms"),
     )
 
 
 def _storeys(here: Here) -> Html:
-    rooms = here.document.rooms
     fields: list[Field[StoreyRow]] = [
-        *fields_of(here, StoreyRow, "tag", "name", "height_m", "slab_to_slab_m"),
-        Field("Rooms", lambda row: here.tags(room.tag for room in rooms if room.storey == row.tag)),
+        *fields_of(here, StoreyRow, "tag", "name", "height_m", "slab_to_slab_m", "rooms"),
     ]
     return schedule(
         "Storeys, and the rooms on them",

@@ -9,13 +9,14 @@ from proposal.document.readers import Shown
 from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row as Declaring
 from proposal.document.schedule import Shows, columns_of
-from proposal.document.values import cell_order, cell_text
-from proposal.pages.here import Here, verdict
+from proposal.document.values import cell_order, cell_text, field_text
+from proposal.pages.here import Here, mark_of
 from proposal.pages.markdown import Cell, Column, Html, join, table, text
 from proposal.pages.phrases import code_runs, natural
 
 Row = TypeVar("Row")
 Part = TypeVar("Part", bound=Shown)
+Whole = TypeVar("Whole")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,17 +27,14 @@ class Field(Generic[Row]):
     value: what the cell holds; None or an empty text is an empty cell.
     keep: whether the column stands even where every cell is empty, to be filled in on paper.
     total: what all rows come to; None where the column adds up to nothing.
+    name: of the field or composed column that it shows; empty where it is made by hand.
     """
 
     column: Column | str
     value: Callable[[Row], object]
     keep: bool = False
     total: Callable[[Sequence[Row]], object] | None = None
-
-    @property
-    def title(self) -> str:
-        """The column's heading."""
-        return self.column if isinstance(self.column, str) else self.column.title
+    name: str = ""
 
 
 def fields_of(here: Here, part: type[Part], *names: str) -> tuple[Field[Part], ...]:
@@ -46,10 +44,43 @@ def fields_of(here: Here, part: type[Part], *names: str) -> tuple[Field[Part], .
     Raises KeyError where the rows have none of such a name.
     """
     declared = columns_of(part)
-    return tuple(field for name in names for field in _fields(here, declared[name]))
+    return tuple(field for name in names for field in _fields(here, part, declared[name]))
 
 
-def _fields(here: Here, column: Declared) -> tuple[Field[Any], ...]:
+def pairs_of(here: Here, row: Shown, *names: str) -> list[tuple[object, object]]:
+    """Return headings and contents of a row for a list of facts, those that are empty left out.
+
+    names: of its fields and composed columns, in order.
+    """
+    pairs: list[tuple[object, object]] = []
+    for field in fields_of(here, type(row), *names):
+        value = field.value(row)
+        if _filled(value):
+            heading = field.column if isinstance(field.column, str) else field.column.title
+            pairs.append((heading, value.content if isinstance(value, Cell) else value))
+    return pairs
+
+
+def of_part(fields: Iterable[Field[Part]], part: Callable[[Whole], Part]) -> tuple[Field[Whole], ...]:
+    """Return columns of a part as columns of what holds it.
+
+    fields: of the part, as its rows declare them.  part: returns the part of what holds it.
+    """
+    return tuple(_of_part(field, part) for field in fields)
+
+
+def _of_part(field: Field[Part], part: Callable[[Whole], Part]) -> Field[Whole]:
+    total = field.total
+    return Field(
+        field.column,
+        lambda whole: field.value(part(whole)),
+        keep=field.keep,
+        total=None if total is None else lambda rows: total([part(one) for one in rows]),
+        name=field.name,
+    )
+
+
+def _fields(here: Here, part: type[Shown], column: Declared) -> tuple[Field[Any], ...]:
     shows = column.shows
     if here.edition.reader not in shows.readers or shows.drawn:
         return ()
@@ -59,30 +90,40 @@ def _fields(here: Here, column: Declared) -> tuple[Field[Any], ...]:
             Field(
                 Column(f"{heading}, {here.values.words.value(axis)}", numeric=True, unit=unit),
                 _axis(here, column, place),
+                name=column.name,
             )
             for place, axis in enumerate(("east", "north"))
         )
-    head = Column(heading, numeric=shows.is_numeric, unit=unit) if shows.is_numeric or unit else heading
+    numeric = shows.is_numeric or _sorts_by_size(part, column)
+    head = Column(heading, numeric=numeric, unit=unit) if numeric or unit else heading
     return (
         Field(
             head,
             lambda row: cell_of(here, column, row),
             keep=shows.quantity == "blank",
             total=(lambda rows: _sum(here, column, rows)) if shows.sums else None,
+            name=column.name,
         ),
     )
 
 
+def _sorts_by_size(part: type[Shown], column: Declared) -> bool:
+    """Say whether a column holds figures in words, and sorts by a column of figures beside it."""
+    beside, held = column.shows.order, column.shows.quantities
+    figures = held == ("text",) or "figure" in held
+    return bool(beside) and figures and columns_of(part)[beside].shows.is_numeric
+
+
 def _sum(here: Here, column: Declared, rows: Sequence[Any]) -> object:
     """Return what rows come to in a column that adds up; nothing where none holds a value."""
-    held = [value for value in map(column.of, rows) if value is not None]
+    held = [value for value in (column.of(row, here.document) for row in rows) if value is not None]
     nothing = Decimal(0) if held and isinstance(held[0], Decimal) else 0
     return _shown(here, sum(held, nothing), column.shows, None) if held else None
 
 
 def _axis(here: Here, column: Declared, place: int) -> Callable[[Any], Cell | None]:
     def coordinate(row: Shown) -> Cell | None:
-        point = column.of(row)
+        point = column.of(row, here.document)
         return None if point is None else here.cell(point[place], "length")
 
     return coordinate
@@ -90,10 +131,20 @@ def _axis(here: Here, column: Declared, place: int) -> Callable[[Any], Cell | No
 
 def cell_of(here: Here, column: Declared, row: Shown) -> object:
     """Return what a row holds in a declared column, with its links and by what it sorts."""
-    value = column.of(row)
+    shows, value = column.shows, column.of(row, here.document)
     if _names(column, row) and here.stands_here(value):
         return value
-    return _shown(here, value, column.shows, row)
+    if shows.target and value:
+        return here.linked(str(getattr(row, shows.target)), shows.link, value)
+    shown = _shown(here, value, shows, row)
+    return _ordered(here, shown, row, shows.order) if shows.order and shown is not None else shown
+
+
+def _ordered(here: Here, shown: object, row: Shown, beside: str) -> object:
+    """Return a cell that sorts by another column of its row."""
+    by = columns_of(type(row))[beside]
+    order = cell_order(by.of(row, here.document), by.shows, here.values)
+    return shown if order is None else Cell(shown.content if isinstance(shown, Cell) else shown, order)
 
 
 def _names(column: Declared, row: Shown) -> bool:
@@ -103,7 +154,8 @@ def _names(column: Declared, row: Shown) -> bool:
 
 def _shown(here: Here, value: Any, shows: Shows, row: Shown | None) -> object:
     if shows.quantity == "verdict":
-        return verdict(here.values.words.value(str(value))) if value else None
+        code = str(value or shows.empty)
+        return mark_of(code, here.values.words.value(code, shows.words)) if code else None
     if shows.link and isinstance(value, str) and value:
         return here.linked(value, shows.link)
     if isinstance(value, tuple) and value and (shows.link or shows.sorted):
@@ -129,8 +181,13 @@ def _several(here: Here, value: Sequence[Any], shows: Shows, row: Shown | None) 
 def _named(here: Here, item: Any, shows: Shows, row: Shown | None) -> object:
     if not isinstance(item, tuple):
         return here.linked(str(item), shows.link)
-    rest = cell_text((item[1:],), replace(shows, quantity=shows.quantities[1:], link=""), here.values, row)
-    return join((here.linked(str(item[0]), shows.link), f" {rest}"))
+    name, *others = item
+    head = here.linked(str(name), shows.link)
+    rest = shows.quantities[1:]
+    if rest == ("count",):
+        return head if others == [1] else join((str(others[0]), head), " × ")
+    plain = replace(shows, quantity=rest[0] if len(rest) == 1 else rest, link="")
+    return join((head, f" {field_text((item[1:],), plain.quantities, here.values, row)}"))
 
 
 def schedule(
@@ -150,7 +207,7 @@ def schedule(
     columns stand.
     identity: by what other pages link to a row.
     total: what the last row is called, in which columns that add up have their sum; no such row where empty.
-    totals: cells of that row beside those, by the heading of their column.
+    totals: cells of that row beside those, by the name of their column.
     row_heads: how many first columns name their row; they must not be among the empty ones.
     mark: what stands behind the first cell of a row: the word that it is new or changed.
     """
@@ -177,8 +234,8 @@ def _last(
     field: Field[Row], number: int, rows: Sequence[Row], total: str, beside: Mapping[str, object]
 ) -> object:
     """Return a cell of the last row: its own, else the sum, else in the first column the row's name."""
-    if field.title in beside:
-        return beside[field.title]
+    if field.name in beside:
+        return beside[field.name]
     if field.total is not None:
         return field.total(rows)
     return None if number else total

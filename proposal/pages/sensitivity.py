@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, html_text, text
+from proposal.pages.markdown import Html, html_text, text
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -47,15 +47,9 @@ def sensitivity_page(here: Here, sensitivity: Sensitivity) -> SensitivityPage:
     return SensitivityPage(
         price=text(formatting.money(sensitivity.price, here.cover.currency, here.cover.locale)),
         drawing=_bars(here, most, sensitivity.price) if most else None,
-        most=_moves(here, "The assumptions that move the price most", most, sensitivity.price)
-        if most
-        else None,
-        others=_moves(here, "Assumptions that move the price less", others, sensitivity.price)
-        if others
-        else None,
-        still=_moves(here, "Assumptions that do not move the price", still, sensitivity.price)
-        if still
-        else None,
+        most=_moves(here, "The assumptions that move the price most", most) if most else None,
+        others=_moves(here, "Assumptions that move the price less", others) if others else None,
+        still=_moves(here, "Assumptions that do not move the price", still) if still else None,
         fixed=_fixed(here, sensitivity.fixed) if sensitivity.fixed else None,
     )
 
@@ -66,49 +60,17 @@ def movement(row: VariedRow, price: Decimal) -> Decimal:
     return max((abs(one - price) for one in moved), default=NOTHING)
 
 
-def _value(here: Here, value: float | bool | None, kind: str) -> str:
-    if value is None:
-        return ""
-    shown = float(value) if kind == "factor" else value
-    return formatting.value_text(
-        shown, "fraction" if kind == "factor" else kind, here.cover.units, here.cover.locale
-    )
-
-
-def _by(here: Here, moved: Decimal | None, price: Decimal, problem: str) -> Cell | None:
-    if moved is None:
-        return Cell("not possible", 0.0) if problem else None
-    more = moved - price
-    shown = formatting.money(abs(more), here.cover.currency, here.cover.locale)
-    return Cell(f"{'+' if more > 0 else '−'}{shown}" if more else "the same", float(more))
-
-
-def _name(here: Here, row: VariedRow) -> Html | str:
-    """Return what is assumed, as a link to where it is listed; hours and rates are listed nowhere."""
-    target = here.targets.get(("number", row.number))
-    return row.title if target is None else here.to(target, row.title)
-
-
-def _moves(here: Here, caption: str, rows: Sequence[VariedRow], price: Decimal) -> Html:
+def _moves(here: Here, caption: str, rows: Sequence[VariedRow]) -> Html:
     fields: list[Field[VariedRow]] = [
-        Field("Assumed", lambda row: _name(here, row)),
-        *fields_of(here, VariedRow, "subject", "value", "lower"),
-        Field(
-            Column("Price then", numeric=True),
-            lambda row: _by(here, row.lower_price, price, row.lower_problem),
-        ),
-        *fields_of(here, VariedRow, "upper"),
-        Field(
-            Column("And then", numeric=True), lambda row: _by(here, row.upper_price, price, row.upper_problem)
-        ),
+        *fields_of(here, VariedRow, "title", "subject", "value", "lower", "lower_change", "upper"),
+        *fields_of(here, VariedRow, "upper_change", "lower_problem", "upper_problem"),
     ]
     return schedule(caption, fields, rows)
 
 
 def _fixed(here: Here, rows: Sequence[VariedRow]) -> Html:
     fields: list[Field[VariedRow]] = [
-        Field("Assumed", lambda row: _name(here, row)),
-        *fields_of(here, VariedRow, "subject", "value", "lower_problem", "upper_problem"),
+        *fields_of(here, VariedRow, "title", "subject", "value", "lower_problem", "upper_problem"),
     ]
     return schedule("What cannot be varied", fields, rows)
 

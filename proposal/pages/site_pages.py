@@ -10,7 +10,6 @@ from proposal.pages import here as paths
 from proposal.pages.alternates import (
     ALTERNATES,
     alternate_page,
-    alternate_path,
     alternates_page,
     has_alternates,
 )
@@ -30,7 +29,7 @@ from proposal.pages.disclosure import disclosure_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
 from proposal.pages.equipment import devices_page, equipment_page
 from proposal.pages.findings import findings_page
-from proposal.pages.here import Here, targets_of
+from proposal.pages.here import Here, alternate_path, targets_of
 from proposal.pages.labels import labels_page
 from proposal.pages.labour import labour_lines_page, labour_page
 from proposal.pages.open_points import assumptions_page, cautions_page, responsibilities_page, scope_page

@@ -82,12 +82,11 @@ def _kinds(here: Here) -> Html:
     document = here.document
     kinds = list(dict.fromkeys(row.kind for sheet in document.room_sheets for row in sheet.sizes))
     fields: list[Field[RoomSheet]] = [
-        Field("Kind of room", lambda row: here.sheet(row.key, row.title)),
+        *fields_of(here, RoomSheet, "title"),
         Field(Column("Rooms", numeric=True), lambda row: here.count(len(row.rooms))),
         Field(Column("Microphones", numeric=True), lambda row: here.count(len(row.microphones))),
         *(Field(Column(capital(plural(kind)), numeric=True), _count(here, kind)) for kind in kinds),
-        *fields_of(here, RoomSheet, "output"),
-        Field("Network", lambda row: "own switch" if row.own_switch else "switch in the equipment room"),
+        *fields_of(here, RoomSheet, "output", "network"),
     ]
     return schedule("What one room of each kind takes", fields, document.room_sheets)
 
@@ -99,15 +98,7 @@ def _count(here: Here, kind: str) -> Callable[[RoomSheet], object]:
 def _equipment_rooms(here: Here) -> Html:
     document = here.document
     fields: list[Field[EquipmentRoomRow]] = [
-        *fields_of(here, EquipmentRoomRow, "tag", "name", "storey"),
-        Field(
-            "Rooms served",
-            lambda row: here.tags(room.tag for room in document.rooms if room.equipment_room == row.tag),
-        ),
-        Field(
-            "Equipment",
-            lambda row: here.tag_runs(device.tag for device in document.devices if device.room == row.tag),
-        ),
+        *fields_of(here, EquipmentRoomRow, "tag", "name", "storey", "rooms_served", "devices"),
         Field(
             Column("Cables ending here", numeric=True),
             lambda row: here.count(sum(line.count for line in document.riser_lines if line.end == row.tag)),

@@ -2,13 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.pages import here as paths
 from proposal.pages.here import Here
-from proposal.pages.markdown import Cell, Column, Html, join, status, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
@@ -46,11 +45,14 @@ def takeoff_page(here: Here) -> TakeoffPage:
 
 def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
     fields: list[Field[TakeoffRow]] = [
-        *fields_of(here, TakeoffRow, "number", "room", "item", "description"),
-        Field(Column("Quantity", numeric=True), lambda row: _quantity(here, row)),
         *fields_of(
             here,
             TakeoffRow,
+            "number",
+            "room",
+            "item",
+            "description",
+            "quantity",
             "unit",
             "plan_m",
             "vertical_m",
@@ -82,15 +84,6 @@ def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
     )
 
 
-def _quantity(here: Here, row: TakeoffRow) -> Cell | str | None:
-    if row.is_length:
-        return here.cell(float(row.quantity), "length")
-    return f"{row.quantity.normalize():f}"
-
-
-_MOST_CAUSES = 3
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ReelsPage:
     """The reels of every type of cable.
@@ -114,37 +107,14 @@ def reels_page(here: Here) -> ReelsPage:
 
 def _summary(here: Here, orders: Sequence[ReelOrderRow]) -> Html:
     fields: list[Field[ReelOrderRow]] = [
-        *fields_of(here, ReelOrderRow, "type", "description", "counts"),
-        Field("Spare", lambda row: f"1 × {row.spare}" if row.spare else None),
-        Field(
-            "Proof",
-            lambda row: _proof(row),
-        ),
-        *fields_of(here, ReelOrderRow, "cut_m", "remnant_m", "set_ups"),
-        Field("By percentage", lambda row: f"{row.percentage_count} × {row.percentage_stock}"),
-        *fields_of(here, ReelOrderRow, "too_long", "cost", "bound"),
+        *fields_of(here, ReelOrderRow, "type", "description", "counts", "spare", "proof", "cut_m"),
+        *fields_of(here, ReelOrderRow, "remnant_m", "set_ups", "by_percentage", "too_long", "cost", "bound"),
     ]
     return schedule("Reels to order", fields, orders, mark=here.mark("reel_orders"))
 
 
-def _proof(row: ReelOrderRow) -> Html:
-    return status("proven", "good") if row.proven else status("not proven least", "care")
-
-
-def _counted(counts: Sequence[tuple[str, int]]) -> str:
-    return ", ".join(f"{count} × {name}" for name, count in counts)
-
-
 def _reels(here: Here, order: ReelOrderRow) -> Html:
     fields: list[Field[ReelRow]] = [
-        *fields_of(here, ReelRow, "number", "stock", "groups", "remnant_m"),
-        Field(
-            "Cuts, in the order of pulling",
-            lambda row: join([_cut(here, identity, length) for identity, length, _ in row.cuts], ", "),
-        ),
+        *fields_of(here, ReelRow, "number", "stock", "groups", "remnant_m", "lengths"),
     ]
     return schedule(f"Cut plan of {order.type}", fields, order.reels)
-
-
-def _cut(here: Here, identity: str, length_m: Decimal) -> Html:
-    return join([here.tag(identity), text(here.quantity(float(length_m), "length"))], " ")

@@ -359,7 +359,7 @@ def test_what_is_counted_is_in_the_unit_of_its_row() -> None:
     )
     assert fact(
         "labour", "additions", (("Night", Decimal("0.2")),), (("Night", Decimal("0.25")),), row=hours
-    ) == ("Night 20 % → Night 25 %")
+    ) == ("Night +20 % → Night +25 %")
 
 
 @pytest.mark.parametrize(

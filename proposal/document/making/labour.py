@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 
 from proposal.design.numbers.numbering import natural
 from proposal.document.making.serials import serials
@@ -11,6 +11,9 @@ from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
+    PhaseHours,
+    RoomHours,
+    SystemHours,
     TradeHoursRow,
     TradeRow,
     TravelRow,
@@ -43,9 +46,9 @@ def labour_parts(computed: Computed) -> dict[str, Any]:
         "labour_summary": _summary(labour, price, names),
         "travel": _travel(labour, price, names),
         "trades": _trades(project, labour),
-        "hours_by_room": _sums(labour, "room", sorted(computed.project.rooms, key=natural)),
-        "hours_by_system": _sums(labour, "system", SYSTEMS),
-        "hours_by_phase": _sums(labour, "phase", PHASES),
+        "hours_by_room": _sums(labour, "room", sorted(computed.project.rooms, key=natural), RoomHours),
+        "hours_by_system": _sums(labour, "system", SYSTEMS, SystemHours),
+        "hours_by_phase": _sums(labour, "phase", PHASES, PhaseHours),
         "labour_conditions": tuple(_conditions(project, labour.lines)),
         "labour_hours": labour.hours,
     }
@@ -148,11 +151,17 @@ def _trades(project: Project, labour: LabourEstimate) -> tuple[TradeRow, ...]:
     return tuple(found)
 
 
-def _sums(labour: LabourEstimate, view: str, order: Sequence[str]) -> tuple[HoursSum, ...]:
-    """Return the hours by room, system or phase, in a given order; what the order leaves out comes last."""
+S = TypeVar("S", bound=HoursSum)
+
+
+def _sums(labour: LabourEstimate, view: str, order: Sequence[str], row: type[S]) -> tuple[S, ...]:
+    """Return the hours by room, system or phase, in a given order; what the order leaves out comes last.
+
+    row: class of the rows.
+    """
     found = dict(hours_by(labour, view))
     others = sorted((key for key in found if key not in order), key=lambda key: (not key, natural(key)))
-    return tuple(HoursSum(key=key, hours=found[key]) for key in (*order, *others) if key in found)
+    return tuple(row(key=key, hours=found[key]) for key in (*order, *others) if key in found)
 
 
 def _conditions(project: Project, lines: Sequence[LabourLine]) -> Iterator[ConditionRow]:

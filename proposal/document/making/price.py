@@ -1,8 +1,8 @@
 """The price of a computed project as rows."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 
 from proposal.document.making.cash import cash_rows
 from proposal.document.making.offer import offer_rows
@@ -10,11 +10,15 @@ from proposal.document.making.serials import serials
 from proposal.document.rows.price import (
     NOTHING,
     ExchangeRow,
+    GroupPrice,
     PaymentRow,
+    PhasePrice,
     PriceLineRow,
     PriceSum,
     PriceTotal,
+    RoomPrice,
     SurchargeRow,
+    SystemPrice,
     TaxRow,
     UnitCostRow,
     UnitPriceRow,
@@ -44,10 +48,10 @@ def price_parts(computed: Computed) -> dict[str, Any]:
     return {
         "price": _total(project, price),
         "offer": offer_rows(project, computed.design, price.lines, smallest_unit(price.currency)),
-        "room_prices": tuple(map(_sum, price.rooms)),
-        "system_prices": tuple(map(_sum, price.systems)),
-        "phase_prices": tuple(map(_sum, price.phases)),
-        "group_prices": tuple(map(_sum, price.groups)),
+        "room_prices": _sums(price.rooms, RoomPrice),
+        "system_prices": _sums(price.systems, SystemPrice),
+        "phase_prices": _sums(price.phases, PhasePrice),
+        "group_prices": _sums(price.groups, GroupPrice),
         "taxes": tuple(
             TaxRow(place=one.place, name=one.name, kind=one.kind, rate=one.rate, price=one.price, tax=one.tax)
             for one in price.taxes
@@ -88,15 +92,25 @@ def _total(project: Project, price: PriceEstimate) -> PriceTotal:
     )
 
 
-def _sum(one: Sum) -> PriceSum:
-    return PriceSum(
-        key=one.key,
-        price=one.price,
-        tax=one.tax,
-        total=one.total,
-        cost=one.cost,
-        reserve=one.reserve,
-        margin=one.price - one.cost,
+P = TypeVar("P", bound=PriceSum)
+
+
+def _sums(sums: Sequence[Sum], row: type[P]) -> tuple[P, ...]:
+    """Return the price seen in one way.
+
+    row: class of the rows.
+    """
+    return tuple(
+        row(
+            key=one.key,
+            price=one.price,
+            tax=one.tax,
+            total=one.total,
+            cost=one.cost,
+            reserve=one.reserve,
+            margin=one.price - one.cost,
+        )
+        for one in sums
     )
 
 

@@ -1,13 +1,22 @@
 """Rows of what the client may choose, and of what moves the price."""
 
 from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows
+from proposal.document.rows.price import PriceTotal
+from proposal.document.schedule import ALL, BUYERS, HOUSE, Row, Schedule, Shows, composed, gathered
 
 NOTHING = Decimal(0)
+
+
+class Priced(Protocol):
+    """What has a price as a whole."""
+
+    @property
+    def price(self) -> PriceTotal | None:
+        """The price; None where its reader sees none."""
 
 
 class AlternateRow(Row):
@@ -33,25 +42,30 @@ class CombinationRow(Row):
 
     schedule: ClassVar = Schedule("combination", subject="price")
 
-    chosen: Annotated[tuple[str, ...], Shows("chosen", BUYERS, "tag")] = Field(
-        default=(), description="Keys of the alternates chosen."
-    )
-    price: Annotated[Decimal | None, Shows("price_before_tax", BUYERS, "money")] = Field(
-        default=None, description="Before tax."
+    chosen: Annotated[
+        tuple[str, ...], Shows("chosen", BUYERS, "tag", link="alternate", empty="the_proposal_as_it_stands")
+    ] = Field(default=(), description="Keys of the alternates chosen.")
+    price: Annotated[Decimal | None, Shows("price_before_tax", BUYERS, "money", empty="not_possible")] = (
+        Field(default=None, description="Before tax.")
     )
     tax: Annotated[Decimal | None, Shows("tax", BUYERS, "money")] = Field(default=None, description="Tax.")
     total: Annotated[Decimal | None, Shows("price_with_tax", BUYERS, "money")] = Field(
         default=None, description="With tax."
     )
-    impossible: Annotated[tuple[str, ...], Shows("impossible", BUYERS, "tag")] = Field(
-        default=(), description="Keys of those among them that cannot be chosen together."
+    impossible: Annotated[tuple[str, ...], Shows("exclude_each_other", BUYERS, "tag", link="alternate")] = (
+        Field(default=(), description="Keys of those among them that cannot be chosen together.")
     )
-    problems: Annotated[tuple[str, ...], Shows("in_the_files", HOUSE)] = Field(
+    problems: Annotated[tuple[str, ...], Shows("problems", HOUSE)] = Field(
         default=(), description="What would be wrong with them, with file and line."
     )
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money")] = Field(
         default=None, description="What all of it costs us."
     )
+
+    @composed(Shows("in_the_files", HOUSE, together=True))
+    def problem(self) -> str:
+        """What would be wrong with them, in a line."""
+        return "; ".join(self.problems)
 
 
 class VariedRow(Row):
@@ -65,7 +79,9 @@ class VariedRow(Row):
     number: Annotated[str, Shows("number", HOUSE, "tag")] = Field(
         default="", description="Number of the assumption or question."
     )
-    title: Annotated[str, Shows("title", HOUSE)] = Field(default="", description="What is assumed.")
+    title: Annotated[str, Shows("assumed", HOUSE, link="number", target="number")] = Field(
+        default="", description="What is assumed."
+    )
     subject: Annotated[str, Shows("for", HOUSE, "tag", link="subject")] = Field(
         default="", description="What it applies to."
     )
@@ -93,6 +109,20 @@ class VariedRow(Row):
     upper_problem: Annotated[str, Shows("why_it_cannot_be_higher_or_other", HOUSE)] = Field(
         default="", description="Why the upper value cannot be."
     )
+
+    @gathered(Shows("price_then", HOUSE, "difference"))
+    def lower_change(self, document: Priced) -> Decimal | None:
+        """By how much the price moves with the lower value."""
+        return _moved(self.lower_price, document)
+
+    @gathered(Shows("and_then", HOUSE, "difference"))
+    def upper_change(self, document: Priced) -> Decimal | None:
+        """By how much it moves with the upper value."""
+        return _moved(self.upper_price, document)
+
+
+def _moved(price: Decimal | None, document: Priced) -> Decimal | None:
+    return None if price is None or document.price is None else price - document.price.price
 
 
 class Sensitivity(Row):

@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from proposal.document.rows.rooms import Point
-from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, composed
 
 
 class CableRow(Row):
@@ -66,7 +66,7 @@ class CableRow(Row):
     slack_m: Annotated[float | None, Shows("slack", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Slack at both ends, m."
     )
-    measured: Annotated[bool, Shows("length_from", NOT_CLIENT, "flag")] = Field(
+    measured: Annotated[bool, Shows("measured", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether the length was given by hand."
     )
     length_m: Annotated[
@@ -90,6 +90,21 @@ class CableRow(Row):
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds or fails; empty where nothing is checked."
     )
+
+    @composed(Shows("length_from", NOT_CLIENT, "word", together=True))
+    def length_from(self) -> str:
+        """Where its length comes from."""
+        return "measured" if self.measured else "estimate"
+
+    @composed(Shows("measured_on_site", NOT_CLIENT, "blank"))
+    def measured_on_site(self) -> str:
+        """Its length as measured on site, to be filled in."""
+        return ""
+
+    @composed(Shows("tested_by_date", NOT_CLIENT, "blank"))
+    def tested(self) -> str:
+        """Who tested it and when, to be filled in."""
+        return ""
 
 
 class RiserLine(Row):

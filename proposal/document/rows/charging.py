@@ -42,7 +42,7 @@ class PackDay(Row):
     without_slot: Annotated[tuple[str, ...], Shows("without_slot", ALL, "tag")] = Field(
         description="Codes of those that find no charge slot."
     )
-    verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", ALL, "verdict", words="meeting_day")] = Field(
         description="alone, with swaps, too few spares or slots short: how they last the day, batteries aged."
     )
     run_time_h: Annotated[float, Shows("runs_to_the_reserve", ALL, "hours")] = Field(
@@ -60,8 +60,10 @@ class PackDay(Row):
     empty_minutes: Annotated[float, Shows("empty_minutes", ALL, "minutes")] = Field(
         description="Minutes of sessions without charge, batteries aged."
     )
-    full_after_h: Annotated[float | None, Shows("full_again_after", ALL, "hours")] = Field(
-        description="Hours from the last session until full, batteries aged; None where too short a night."
+    full_after_h: Annotated[float | None, Shows("full_again_after", ALL, "hours", empty="not_by_morning")] = (
+        Field(
+            description="Hours from the last session until full, batteries aged; None in too short a night."
+        )
     )
     held_lowest: Annotated[float, Shows("held_lowest", ALL, "share")] = Field(
         description="Lowest where the spares held are swapped in, 0 to 1."

@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows
+from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows, composed
 
 
 class WorkingRow(Row):
@@ -61,6 +61,11 @@ class WorkingRow(Row):
         default="", description="What else a reader should know."
     )
 
+    @composed(Shows("limit", CHECKERS, ("text", "figure", "unit"), together=True, order="limit"))
+    def bound(self) -> tuple[tuple[str, float, str], ...]:
+        """What the result is held against, with the sign of the comparison."""
+        return () if self.limit is None else ((self.comparison, self.limit, self.unit),)
+
 
 class FindingRow(Row):
     """What a careful reviewer would say."""
@@ -102,6 +107,19 @@ class FindingRow(Row):
         default="", description="Reason, name and date where the designer accepts it."
     )
 
+    @composed(Shows("severity", CHECKERS, "verdict", together=True, order="rank"))
+    def standing(self) -> str:
+        """Its severity, and whether it is accepted."""
+        return f"accepted {self.severity}" if self.accepted else self.severity
+
+    @composed(Shows("severity", CHECKERS, "number", drawn=True))
+    def rank(self) -> int:
+        """Place of its severity, errors first."""
+        return _SEVERITIES.index(self.severity) if self.severity in _SEVERITIES else len(_SEVERITIES)
+
+
+_SEVERITIES = ("error", "warning", "note")
+
 
 class FindingCount(Row):
     """How many findings of each severity."""
@@ -126,7 +144,7 @@ class AssumptionRow(Row):
     subject: Annotated[str, Shows("applies_to", ALL, "tag", link="subject")] = Field(
         description="What it applies to: project, building, kind of room or tag."
     )
-    value: Annotated[float | str | bool | None, Shows("value_si", ALL, "by kind")] = Field(
+    value: Annotated[float | str | bool | None, Shows("value", ALL, "by kind", empty="as_stated")] = Field(
         description="Value taken, SI where a quantity."
     )
     kind: Annotated[str, Shows("kind", ALL, "kind")] = Field(
@@ -150,9 +168,9 @@ class QuestionRow(Row):
     subject: Annotated[str, Shows("applies_to", ALL, "tag", link="subject")] = Field(
         description="What it applies to."
     )
-    value: Annotated[float | str | bool | None, Shows("value_meanwhile_si", ALL, "by kind")] = Field(
-        description="Value taken meanwhile."
-    )
+    value: Annotated[
+        float | str | bool | None, Shows("taken_meanwhile", ALL, "by kind", empty="worked_out_by_rule")
+    ] = Field(description="Value taken meanwhile.")
     kind: Annotated[str, Shows("kind", ALL, "kind")] = Field(
         description="Kind of quantity, for its unit; empty where none."
     )

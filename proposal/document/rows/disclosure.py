@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import HOUSE, Row, Schedule, Shows
+from proposal.document.schedule import HOUSE, Row, Schedule, Shows, composed
 
 
 class DisclosureRow(Row):
@@ -26,6 +26,11 @@ class DisclosureRow(Row):
         default=0.0, description="Most that it can be."
     )
     unit: Annotated[str, Shows("unit", HOUSE, "unit")] = Field(default="", description="%, or h of hours.")
-    enough: Annotated[bool, Shows("open", HOUSE, "flag")] = Field(
+    enough: Annotated[bool, Shows("enough", HOUSE, "flag")] = Field(
         default=False, description="Whether that leaves enough open below and above it."
     )
+
+    @composed(Shows("open", HOUSE, "verdict", together=True))
+    def left_open(self) -> str:
+        """Whether enough is left open, as a mark."""
+        return "pass" if self.enough else "warning"

@@ -79,7 +79,7 @@ class EquipmentLine(Row):
     description: Annotated[str, Shows("description", ALL)] = Field(description="What it is.")
     quantity: Annotated[int, Shows("quantity", ALL, "how many")] = Field(description="How many.")
     unit: Annotated[str, Shows("unit", ALL, "unit")] = Field(description="What is counted: each, m.")
-    rooms: Annotated[tuple[tuple[str, int], ...], Shows("where", ALL, ("tag", "count"))] = Field(
+    rooms: Annotated[tuple[tuple[str, int], ...], Shows("where", ALL, ("tag", "count"), link="tag")] = Field(
         description="Tag of room and how many there."
     )
     lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", nought=False)] = Field(

@@ -2,11 +2,12 @@
 
 from decimal import Decimal
 from math import prod
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows, composed
+from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows, composed, gathered
+from proposal.quantities.rounding import rounded
 
 NOTHING = Decimal(0)
 
@@ -50,12 +51,13 @@ class LabourRow(Row):
     hours_a_unit: Annotated[Decimal, Shows("a_unit_takes_h", CHECKERS, "unit hours")] = Field(
         default=NOTHING, description="Hours for one unit, or the share."
     )
-    group_factor: Annotated[Decimal, Shows("pulled_together", CHECKERS, "ratio")] = Field(
+    group_factor: Annotated[Decimal, Shows("group_factor", CHECKERS, "ratio")] = Field(
         default=NOTHING, description="Factor of cables that are pulled together; 1 for all else."
     )
-    additions: Annotated[tuple[tuple[str, Decimal], ...], Shows("additions", CHECKERS, ("text", "share"))] = (
-        Field(default=(), description="Conditions and the share that each adds; below 0 where it takes away.")
-    )
+    additions: Annotated[
+        tuple[tuple[str, Decimal], ...],
+        Shows("additions", CHECKERS, ("text", "added share"), order="addition"),
+    ] = Field(default=(), description="Conditions and the share that each adds; below 0 where it takes away.")
     hours: Annotated[
         Decimal,
         Shows(
@@ -78,6 +80,11 @@ class LabourRow(Row):
         """What its conditions add together."""
         return sum((share for _, share in self.additions), Decimal(0))
 
+    @composed(Shows("pulled_together", CHECKERS, "ratio", together=True))
+    def pulled_together(self) -> Decimal | None:
+        """Factor of cables that are pulled together; nothing for all else."""
+        return None if self.group_factor == 1 else self.group_factor
+
 
 class TradeHoursRow(Row):
     """Hours of one trade in one phase."""
@@ -91,9 +98,9 @@ class TradeHoursRow(Row):
     line_hours: Annotated[Decimal, Shows("lines", CHECKERS, "hours", sums=True)] = Field(
         default=NOTHING, description="Sum of its lines, h."
     )
-    factors: Annotated[tuple[tuple[str, Decimal], ...], Shows("factors", CHECKERS, ("text", "ratio"))] = (
-        Field(default=(), description="Conditions of the whole project and what each multiplies by.")
-    )
+    factors: Annotated[
+        tuple[tuple[str, Decimal], ...], Shows("factors", CHECKERS, ("text", "ratio"), order="factor")
+    ] = Field(default=(), description="Conditions of the whole project and what each multiplies by.")
     call_hours: Annotated[Decimal, Shows("minimum_call_adds", CHECKERS, "hours", nought=False)] = Field(
         default=NOTHING, description="Added by the minimum call, h."
     )
@@ -171,6 +178,17 @@ class TradeRow(Row):
     )
 
 
+class Charged(Protocol):
+    """What has hours as a whole."""
+
+    @property
+    def labour_hours(self) -> Decimal | None:
+        """All hours charged, h; None where its reader sees none."""
+
+
+_SHARE = Decimal("0.001")
+
+
 class HoursSum(Row):
     """Hours of one room, system or phase, travel included."""
 
@@ -182,6 +200,32 @@ class HoursSum(Row):
     hours: Annotated[Decimal, Shows("hours", CHECKERS, "hours", sums=True)] = Field(
         default=NOTHING, description="Charged, h."
     )
+
+    @gathered(Shows("share", CHECKERS, "share"))
+    def share(self, document: Charged) -> Decimal | None:
+        """Share of all hours, 0 to 1."""
+        whole = document.labour_hours
+        return rounded(self.hours / whole, _SHARE) if whole else None
+
+
+class RoomHours(HoursSum):
+    """Hours of one room, travel included."""
+
+    key: Annotated[str, Shows("room", CHECKERS, "tag", link="room", empty="building")] = Field(
+        default="", description="Tag of the room; empty for the building."
+    )
+
+
+class SystemHours(HoursSum):
+    """Hours of one system, travel included."""
+
+    key: Annotated[str, Shows("system", CHECKERS, "word")] = Field(default="", description="System.")
+
+
+class PhaseHours(HoursSum):
+    """Hours of one phase of the work, travel included."""
+
+    key: Annotated[str, Shows("phase", CHECKERS, "word")] = Field(default="", description="Phase.")
 
 
 class ConditionRow(Row):

@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows, composed
 
 Point = tuple[float, float]
 
@@ -60,10 +60,10 @@ class PathwayRow(Row):
     kind: Annotated[str, Shows("kind", NOT_CLIENT, "word")] = Field(
         default="", description="Tray, conduit, hooks, sleeve or riser shaft, as building.yaml has it."
     )
-    from_node: Annotated[str, Shows("from", NOT_CLIENT, "tag")] = Field(
+    from_node: Annotated[str, Shows("from_node", NOT_CLIENT, "tag")] = Field(
         default="", description="Tag of the node it begins at."
     )
-    to_node: Annotated[str, Shows("to", NOT_CLIENT, "tag")] = Field(
+    to_node: Annotated[str, Shows("to_node", NOT_CLIENT, "tag")] = Field(
         default="", description="Tag of the node it ends at."
     )
     from_storey: Annotated[str, Shows("from_storey", NOT_CLIENT, "tag")] = Field(
@@ -126,6 +126,21 @@ class PathwayRow(Row):
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds or fails; empty where nothing is checked."
     )
+
+    @composed(Shows("from", NOT_CLIENT, together=True))
+    def begins_at(self) -> str:
+        """Node it begins at, and its storey."""
+        return f"{self.from_node} ({self.from_storey})"
+
+    @composed(Shows("to", NOT_CLIENT, together=True))
+    def ends_at(self) -> str:
+        """Node it ends at, and its storey."""
+        return f"{self.to_node} ({self.to_storey})"
+
+    @composed(Shows("size_from", NOT_CLIENT, "word", together=True))
+    def size_from(self) -> str:
+        """Who chose its size; nothing where it has none."""
+        return ("program" if self.chosen else "designer") if self.size else ""
 
 
 class PullRow(Row):

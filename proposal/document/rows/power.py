@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows, composed
 
 
 class PortRow(Row):
@@ -32,12 +32,12 @@ class PortRow(Row):
     poe_class: Annotated[int | None, Shows("poe_class", NOT_CLIENT, "number")] = Field(
         default=None, description="Class asked for."
     )
-    allocated_w: Annotated[float, Shows("set_aside", NOT_CLIENT, "watts", sums=True, subject="power")] = (
-        Field(default=0.0, description="Power set aside by class, W.")
-    )
-    drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, subject="power")] = Field(
-        default=0.0, description="Power drawn at the source, W."
-    )
+    allocated_w: Annotated[
+        float, Shows("set_aside", NOT_CLIENT, "watts", sums=True, nought=False, subject="power")
+    ] = Field(default=0.0, description="Power set aside by class, W.")
+    drawn_w: Annotated[
+        float, Shows("drawn", NOT_CLIENT, "watts", sums=True, nought=False, subject="power")
+    ] = Field(default=0.0, description="Power drawn at the source, W.")
     loop_ohm: Annotated[float | None, Shows("loop", NOT_CLIENT, "ohms", subject="power")] = Field(
         default=None, description="Loop resistance of the channel, Ω."
     )
@@ -96,3 +96,8 @@ class SwitchRow(Row):
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds or fails."
     )
+
+    @composed(Shows("switch", NOT_CLIENT, "tag", link="ports", together=True))
+    def port_by_port(self) -> str:
+        """Its tag, which leads to its ports."""
+        return self.tag

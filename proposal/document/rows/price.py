@@ -6,7 +6,8 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import BUYERS, HOUSE, Row, Schedule, Shows
+from proposal.document.schedule import BUYERS, HOUSE, Row, Schedule, Shows, composed
+from proposal.quantities.rounding import rounded
 
 NOTHING = Decimal(0)
 
@@ -61,7 +62,7 @@ class OfferRow(Row):
     room: Annotated[str, Shows("room", BUYERS, "tag", link="tag", empty="the_building")] = Field(
         default="", description="Room; empty for what serves several."
     )
-    group: Annotated[str, Shows("kind", BUYERS, "word")] = Field(
+    group: Annotated[str, Shows("kind", BUYERS, "word", words="offer")] = Field(
         default="", description="equipment, surcharge, allowance, or lump: a share of what all lumps come to."
     )
     system: Annotated[str, Shows("system", BUYERS, "word")] = Field(
@@ -115,6 +116,54 @@ class PriceSum(Row):
         Decimal | None, Shows("margin", HOUSE, "money", sums=True, formula="{price}-{cost}")
     ] = Field(default=None, description="Price less cost.")
 
+    @composed(Shows("of_the_price", HOUSE, "share"))
+    def margin_share(self) -> Decimal | None:
+        """Share of the price that is left over its cost."""
+        return None if self.cost is None else margin_share(self.cost, self.price)
+
+
+def margin_share(cost: Decimal, price: Decimal) -> Decimal | None:
+    """Return the share of a price that is left over its cost, to a hundredth of a per cent.
+
+    cost, price: before tax.  None where there is no price.
+    """
+    return rounded((price - cost) / price, _SHARE) if price else None
+
+
+_SHARE = Decimal("0.0001")
+
+
+class RoomPrice(PriceSum):
+    """The price of one room."""
+
+    key: Annotated[str, Shows("room", BUYERS, "tag", link="room", empty="shared_by_several_rooms")] = Field(
+        default="", description="Tag of the room; empty for what serves several."
+    )
+
+
+class SystemPrice(PriceSum):
+    """The price of one system."""
+
+    key: Annotated[str, Shows("system", BUYERS, "word", words="price")] = Field(
+        default="", description="System."
+    )
+
+
+class PhasePrice(PriceSum):
+    """The price of one phase of the work."""
+
+    key: Annotated[str, Shows("phase", BUYERS, "word", words="price")] = Field(
+        default="", description="Phase."
+    )
+
+
+class GroupPrice(PriceSum):
+    """The price of one kind of cost."""
+
+    key: Annotated[str, Shows("kind", BUYERS, "word", words="price")] = Field(
+        default="", description="Kind of cost."
+    )
+
 
 class TaxRow(Row):
     """Tax at one place on one kind of line."""
@@ -149,7 +198,7 @@ class PaymentRow(Row):
     share: Annotated[Decimal, Shows("share", BUYERS, "share", nought=False)] = Field(
         default=NOTHING, description="Share of the total, 0 to 1."
     )
-    event: Annotated[str, Shows("due_upon", BUYERS)] = Field(
+    event: Annotated[str, Shows("due_upon", BUYERS, "word", words="event")] = Field(
         default="", description="What has happened when it is due."
     )
     days: Annotated[int, Shows("days_to_pay", BUYERS, "days")] = Field(
@@ -220,7 +269,7 @@ class UnitCostRow(Row):
     computed: Annotated[Decimal, Shows("by_the_rules", HOUSE, "unit price", formula="{supply}+{work}")] = (
         Field(default=NOTHING, description="Both, before tax.")
     )
-    stated: Annotated[Decimal | None, Shows("as_stated", HOUSE, "unit price")] = Field(
+    stated: Annotated[Decimal | None, Shows("as_stated", HOUSE, "unit price", empty="on_request")] = Field(
         default=None, description="What the client reads; none where it is on request."
     )
 
@@ -235,11 +284,11 @@ class YearlyRow(Row):
     )
     description: Annotated[str, Shows("for", BUYERS)] = Field(default="", description="What it is for.")
     quantity: Annotated[int, Shows("quantity", BUYERS, "count")] = Field(default=0, description="How many.")
-    unit_price: Annotated[Decimal | None, Shows("one_a_year", BUYERS, "unit price")] = Field(
-        default=None, description="Of one and year, before tax; none where it is priced on request."
+    unit_price: Annotated[Decimal | None, Shows("one_a_year", BUYERS, "unit price", empty="on_request")] = (
+        Field(default=None, description="Of one and year, before tax; none where it is priced on request.")
     )
-    price: Annotated[Decimal | None, Shows("all_a_year", BUYERS, "money", sums=True)] = Field(
-        default=None, description="Of all a year, before tax."
+    price: Annotated[Decimal | None, Shows("all_a_year", BUYERS, "money", sums=True, empty="on_request")] = (
+        Field(default=None, description="Of all a year, before tax.")
     )
     unit_cost: Annotated[Decimal | None, Shows("cost_of_one", HOUSE, "unit price")] = Field(
         default=None, description="What one costs us a year."
@@ -342,7 +391,7 @@ class PriceLineRow(Row):
     tax_place: Annotated[str, Shows("taxed_in", HOUSE)] = Field(
         default="", description="Place whose tax it is."
     )
-    tax_rate: Annotated[Decimal, Shows("rate", HOUSE, "share")] = Field(
+    tax_rate: Annotated[Decimal, Shows("rate_of_tax", HOUSE, "share")] = Field(
         default=NOTHING, description="Rate, 0 to 1."
     )
     tax: Annotated[
@@ -356,6 +405,11 @@ class PriceLineRow(Row):
     def pathway_causes(self) -> str:
         """What it is for, where that is a pathway: pathways belong to no room and are listed one by one."""
         return ", ".join(self.causes) if "pathways" in (self.group, self.kind, self.system) else ""
+
+    @composed(Shows("rate", HOUSE, "share", together=True))
+    def rate(self) -> Decimal | None:
+        """Rate of the tax; nothing where no place taxes it."""
+        return self.tax_rate if self.tax_place else None
 
 
 class SurchargeRow(Row):

@@ -2,11 +2,11 @@
 
 import datetime
 from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows
+from proposal.document.schedule import ALL, CHECKERS, Row, Schedule, Shows, composed, gathered
 
 
 class ActivityRow(Row):
@@ -24,7 +24,7 @@ class ActivityRow(Row):
     storey: Annotated[str, Shows("storey", ALL, "tag")] = Field(
         description="Tag of the storey it is done on; empty where it is on none."
     )
-    days: Annotated[int, Shows("days", ALL, "by calendar")] = Field(
+    days: Annotated[int, Shows("takes", ALL, "by calendar", nought=False)] = Field(
         description="How long, days of its calendar; 0 for a milestone."
     )
     calendar: Annotated[str, Shows("days_of", ALL, "calendar")] = Field(
@@ -51,12 +51,25 @@ class ActivityRow(Row):
     driving: Annotated[bool, Shows("sets_acceptance", ALL, "flag")] = Field(
         description="Whether it is on the chain that sets the day of acceptance."
     )
-    after: Annotated[tuple[str, ...], Shows("waits_for", ALL, "tag")] = Field(
+    after: Annotated[tuple[str, ...], Shows("waits_for", ALL, "tag", link="activity")] = Field(
         description="Keys of what it waits for."
     )
     crew: Annotated[
         tuple[tuple[str, int, Decimal], ...], Shows("crew", CHECKERS, ("text", "count", "hours"))
     ] = Field(default=(), description="Trade, people at once, and hours of each trade that does it.")
+
+    @composed(Shows("critical", ALL, "verdict", together=True))
+    def criticality(self) -> str:
+        """Whether it is critical, as a mark."""
+        return "critical" if self.critical else "no"
+
+
+class Planned(Protocol):
+    """What has a programme."""
+
+    @property
+    def activities(self) -> tuple[ActivityRow, ...]:
+        """Activities and milestones."""
 
 
 class EventRow(Row):
@@ -69,6 +82,11 @@ class EventRow(Row):
     )
     name: Annotated[str, Shows("name", ALL)] = Field(description="What it is called.")
     date: Annotated[datetime.date, Shows("day", ALL, "date")] = Field(description="Its day.")
+
+    @gathered(Shows("float", ALL, "working days"))
+    def total_float(self, document: Planned) -> int | None:
+        """Working days by which it may slip without delaying acceptance."""
+        return next((row.total_float for row in document.activities if row.key == self.key), None)
 
 
 class DaysOffRow(Row):
@@ -90,10 +108,12 @@ class LateRow(Row):
 
     schedule: ClassVar = Schedule("late", subject="programme", key=("activity",))
 
-    activity: Annotated[str, Shows("activity", ALL, "tag")] = Field(description="Key of the activity.")
-    name: Annotated[str, Shows("name", ALL)] = Field(description="What it is called.")
-    finish: Annotated[datetime.date, Shows("finish", ALL, "date")] = Field(description="Its last day.")
-    days: Annotated[int, Shows("days", ALL, "days")] = Field(description="Working days too late.")
+    activity: Annotated[str, Shows("key", ALL, "tag")] = Field(description="Key of the activity.")
+    name: Annotated[str, Shows("activity", ALL, link="activity", target="activity")] = Field(
+        description="What it is called."
+    )
+    finish: Annotated[datetime.date, Shows("is_over", ALL, "date")] = Field(description="Its last day.")
+    days: Annotated[int, Shows("late_by", ALL, "working days")] = Field(description="Working days too late.")
 
 
 class SetDayRow(Row):

@@ -1,10 +1,11 @@
 """Rows about radio: what came of planning, levels, neighbourhoods and what could be added."""
 
+import math
 from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, composed
 
 
 class RadioSummary(Row):
@@ -68,7 +69,7 @@ class MarginRow(Row):
     margin_db: Annotated[float, Shows("margin", NOT_CLIENT, "dB")] = Field(
         default=0.0, description="What is left, dB."
     )
-    probability: Annotated[float, Shows("coverage", NOT_CLIENT, "share")] = Field(
+    probability: Annotated[float, Shows("probability", NOT_CLIENT, "share")] = Field(
         default=0.0, description="Probability of coverage, 0 to 1."
     )
     second: Annotated[str, Shows("second_path", NOT_CLIENT, "tag", link="tag")] = Field(
@@ -81,6 +82,11 @@ class MarginRow(Row):
         default="", description="holds or fails."
     )
 
+    @composed(Shows("coverage", NOT_CLIENT, "share", together=True))
+    def coverage(self) -> float:
+        """Probability of coverage, rounded down to a tenth of a per cent, for nothing is certain."""
+        return min(int(self.probability * 1000), 999) / 1000
+
 
 class RadioPlaceRow(Row):
     """Where the plan puts one link; it shows that room exists and is nothing to be entered."""
@@ -90,7 +96,7 @@ class RadioPlaceRow(Row):
     identity: Annotated[str, Shows("link", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag of the microphone, or name of a bearer."
     )
-    kind: Annotated[str, Shows("kind", NOT_CLIENT, "word")] = Field(
+    kind: Annotated[str, Shows("kind", NOT_CLIENT, "word", words="radio")] = Field(
         default="", description="link, bearer or other."
     )
     access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag", link="tag")] = Field(
@@ -105,12 +111,17 @@ class RadioPlaceRow(Row):
     carrier_hz: Annotated[float | None, Shows("centre", NOT_CLIENT, "hertz")] = Field(
         default=None, description="Centre of the carrier, Hz."
     )
-    slots: Annotated[tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number")] = Field(
-        default=(), description="Slot pairs of the frame, from 0."
-    )
-    clear_db: Annotated[float | None, Shows("clear_of_the_sum_of_interference_by", NOT_CLIENT, "dB")] = Field(
+    slots: Annotated[
+        tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number", sorted=True, empty="none")
+    ] = Field(default=(), description="Slot pairs of the frame, from 0.")
+    clear_db: Annotated[float | None, Shows("above_interference", NOT_CLIENT, "dB")] = Field(
         default=None, description="Carrier to the sum of interference, less what is wanted, dB."
     )
+
+    @composed(Shows("clear_of_the_sum_of_interference_by", NOT_CLIENT, "whole dB", together=True))
+    def clear_whole_db(self) -> int | None:
+        """The same, rounded to the safe side: levels indoors are not known any closer."""
+        return None if self.clear_db is None else math.floor(self.clear_db)
 
 
 class NeighbourhoodRow(Row):
@@ -155,14 +166,21 @@ class FurtherRow(Row):
         default=False, description="Whether more were not looked for."
     )
 
+    @composed(Shows("could_be_added", NOT_CLIENT, together=True, order="further"))
+    def could_be_added(self) -> str:
+        """How many more it could take, and whether more were not looked for."""
+        return f"at least {self.further}" if self.at_least else str(self.further)
+
 
 class RadioCaseRow(Row):
     """What becomes of the plan under another assumption."""
 
     schedule: ClassVar = Schedule("radio_case", subject="radio", key=("name",))
 
-    name: Annotated[str, Shows("assumption", NOT_CLIENT)] = Field(default="", description="The assumption.")
-    outcome: Annotated[str, Shows("plan", NOT_CLIENT, "word")] = Field(
+    name: Annotated[str, Shows("assumption", NOT_CLIENT, "word")] = Field(
+        default="", description="The assumption."
+    )
+    outcome: Annotated[str, Shows("plan", NOT_CLIENT, "verdict")] = Field(
         default="", description="planned, impossible or not settled."
     )
     worst_margin_db: Annotated[float | None, Shows("margin_of_the_weakest_microphone", NOT_CLIENT, "dB")] = (
@@ -178,6 +196,11 @@ class DisturbanceRow(Row):
     rooms: Annotated[tuple[str, ...], Shows("rooms", NOT_CLIENT, "tag", link="tag")] = Field(
         default=(), description="Tags of the two."
     )
-    over_db: Annotated[float, Shows("unwanted_level_above_what_is_borne", NOT_CLIENT, "dB")] = Field(
+    over_db: Annotated[float, Shows("unwanted_level", NOT_CLIENT, "dB")] = Field(
         default=0.0, description="How far the worst unwanted level lies above what is borne, dB."
     )
+
+    @composed(Shows("unwanted_level_above_what_is_borne", NOT_CLIENT, "whole dB", together=True))
+    def over_whole_db(self) -> int:
+        """The same, rounded to the safe side: levels indoors are not known any closer."""
+        return math.ceil(self.over_db)

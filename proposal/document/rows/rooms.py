@@ -1,12 +1,13 @@
 """Rows of rooms: kinds of room as designed, their microphones and signal flow, and where they are built."""
 
-from typing import Annotated, ClassVar
+from collections.abc import Sequence
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
 from proposal.document.rows.charging import MeetingDay, MuteRow
 from proposal.document.rows.levels import LevelMapRow
-from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows
+from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
 
 Point = tuple[float, float]
 
@@ -61,6 +62,21 @@ class SizeRow(Row):
     chosen_by: Annotated[str, Shows("chosen_by", ALL)] = Field(
         description="`designer` where fixed by hand, else `least cost`."
     )
+
+    @composed(Shows("capacity_in_all", ALL, "count", nought=False))
+    def capacity_in_all(self) -> int:
+        """Channels, slots or inputs of all its boxes."""
+        return self.quantity * self.capacity
+
+    @composed(Shows("needed", ALL, "count", together=True))
+    def needed(self) -> int | None:
+        """What the room needs of them; nothing where its boxes hold none."""
+        return self.need if self.capacity else None
+
+    @composed(Shows("spare", ALL, "count", together=True))
+    def left_over(self) -> int | None:
+        """What they have over the need; nothing where they hold none."""
+        return self.spare if self.capacity else None
 
 
 class DestinationRow(Row):
@@ -132,9 +148,11 @@ class RoomSheet(Row):
     key: Annotated[str, Shows("key", ALL, "tag")] = Field(
         description="Name for file names: the type, or type and room."
     )
-    title: Annotated[str, Shows("title", ALL)] = Field(description="Name of the kind of room.")
+    title: Annotated[str, Shows("kind_of_room", ALL, link="sheet", target="key")] = Field(
+        description="Name of the kind of room."
+    )
     use: Annotated[str, Shows("use", ALL)] = Field(description="How people meet here.")
-    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag")] = Field(
+    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag", link="tag")] = Field(
         description="Tags of the rooms built so."
     )
     outline: Annotated[tuple[Point, ...], Shows("position", ALL, "coordinates", drawn=True)] = Field(
@@ -176,7 +194,7 @@ class RoomSheet(Row):
     channels_needed: Annotated[int, Shows("channels_needed", ALL, "count")] = Field(
         description="Radio channels needed."
     )
-    own_switch: Annotated[bool, Shows("network", ALL, "flag")] = Field(
+    own_switch: Annotated[bool, Shows("own_switch", ALL, "flag")] = Field(
         description="Whether a breakout's own switch serves the room."
     )
     output: Annotated[str, Shows("output", ALL)] = Field(description="mixer or breakout.")
@@ -205,6 +223,39 @@ class RoomSheet(Row):
         default="", description="For the integrator's own estimators only."
     )
 
+    @composed(Shows("network", ALL, "word", together=True))
+    def network(self) -> str:
+        """Which switch serves the room."""
+        return "own_switch" if self.own_switch else "switch_in_the_equipment_room"
+
+
+class Standing(Protocol):
+    """A thing with a tag that stands in a room."""
+
+    @property
+    def tag(self) -> str:
+        """Its tag."""
+
+    @property
+    def room(self) -> str:
+        """Tag of the room."""
+
+
+class Building(Protocol):
+    """What has rooms and what stands in them."""
+
+    @property
+    def room_sheets(self) -> Sequence[RoomSheet]:
+        """Kinds of room."""
+
+    @property
+    def rooms(self) -> "Sequence[RoomRow]":
+        """Rooms."""
+
+    @property
+    def devices(self) -> Sequence[Standing]:
+        """Devices."""
+
 
 class RoomRow(Row):
     """One room of the building."""
@@ -213,8 +264,10 @@ class RoomRow(Row):
 
     tag: Annotated[str, Shows("room", ALL, "tag", link="tag")] = Field(description="Tag.")
     name: Annotated[str, Shows("name", ALL)] = Field(description="What the client calls it.")
-    sheet: Annotated[str, Shows("area", ALL, "tag")] = Field(description="Key of its room sheet.")
-    type: Annotated[str, Shows("kind_of_room", ALL)] = Field(description="Title of its kind of room.")
+    sheet: Annotated[str, Shows("sheet", ALL, "tag")] = Field(description="Key of its room sheet.")
+    type: Annotated[str, Shows("kind_of_room", ALL, link="sheet", target="sheet")] = Field(
+        description="Title of its kind of room."
+    )
     storey: Annotated[str, Shows("storey", ALL, "tag", link="tag")] = Field(description="Tag of its storey.")
     equipment_room: Annotated[str, Shows("served_from", ALL, "tag", link="tag")] = Field(
         description="Tag of the equipment room that serves it."
@@ -233,6 +286,31 @@ class RoomRow(Row):
         default="", description="For the integrator's own estimators only."
     )
 
+    @gathered(Shows("area", ALL, "area"))
+    def area_m2(self, document: Building) -> float | None:
+        """Floor area, m²."""
+        return next((one.area_m2 for one in document.room_sheets if one.key == self.sheet), None)
+
+    @gathered(Shows("ceiling_height", ALL, "length"))
+    def ceiling_height_m(self, document: Building) -> float | None:
+        """Floor to ceiling, m."""
+        return next((one.ceiling_height_m for one in document.room_sheets if one.key == self.sheet), None)
+
+    @gathered(Shows("finishes", ALL))
+    def finishes(self, document: Building) -> tuple[str, ...]:
+        """Finish by surface."""
+        found = (one.surfaces for one in document.room_sheets if one.key == self.sheet)
+        return tuple(f"{surface}: {finish}" for surface, finish in next(found, ()))
+
+    @gathered(Shows("devices", ALL, "tag", link="tag", sorted=True))
+    def devices(self, document: Building) -> tuple[str, ...]:
+        """Tags of its devices."""
+        return _standing_in(self.tag, document)
+
+
+def _standing_in(room: str, document: Building) -> tuple[str, ...]:
+    return tuple(device.tag for device in document.devices if device.room == room)
+
 
 class StoreyRow(Row):
     """One storey."""
@@ -247,6 +325,11 @@ class StoreyRow(Row):
     slab_to_slab_m: Annotated[float, Shows("floor_to_floor", ALL, "length")] = Field(
         description="Floor to the floor above, m."
     )
+
+    @gathered(Shows("rooms", ALL, "tag", link="tag"))
+    def rooms(self, document: Building) -> tuple[str, ...]:
+        """Tags of the rooms on it."""
+        return tuple(room.tag for room in document.rooms if room.storey == self.tag)
 
 
 class EquipmentRoomRow(Row):
@@ -263,3 +346,13 @@ class EquipmentRoomRow(Row):
     racks: Annotated[tuple[str, ...], Shows("racks", ALL, "tag", link="tag")] = Field(
         description="Tags of its racks."
     )
+
+    @gathered(Shows("rooms_served", ALL, "tag", link="tag"))
+    def rooms_served(self, document: Building) -> tuple[str, ...]:
+        """Tags of the rooms that it serves."""
+        return tuple(room.tag for room in document.rooms if room.equipment_room == self.tag)
+
+    @gathered(Shows("equipment", ALL, "tag", link="tag", sorted=True))
+    def devices(self, document: Building) -> tuple[str, ...]:
+        """Tags of the devices in it."""
+        return _standing_in(self.tag, document)

@@ -1,10 +1,28 @@
 """Rows of drawing sheets."""
 
-from typing import Annotated, ClassVar
+from collections.abc import Sequence
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, Row, Schedule, Shows
+from proposal.document.rows.rooms import RoomSheet
+from proposal.document.schedule import ALL, Row, Schedule, Shows, composed, gathered
+
+# Kinds of drawings that a page shows besides their own; whatever their subject names is found by itself.
+SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP = "signal flow", "charge timeline", "level map"
+GANTT_CHART, CREW_LOADING = "gantt chart", "crew loading"
+RADIO_NEIGHBOURS, CONDUIT_SECTIONS = "radio neighbours", "conduit sections"
+ROOM_KINDS = (SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP)
+PROGRAMME_KINDS = (GANTT_CHART, CREW_LOADING)
+THE_PROGRAMME = "the programme"
+
+
+class Designed(Protocol):
+    """What has kinds of room."""
+
+    @property
+    def room_sheets(self) -> Sequence[RoomSheet]:
+        """Kinds of room as designed."""
 
 
 class SheetRow(Row):
@@ -26,7 +44,7 @@ class SheetRow(Row):
     parts: Annotated[int, Shows("parts", ALL, "count")] = Field(
         description="How many sheets the drawing takes."
     )
-    members: Annotated[tuple[str, ...], Shows("members", ALL, "tag")] = Field(
+    members: Annotated[tuple[str, ...], Shows("on_this_part", ALL, "tag", link="subject")] = Field(
         description="Tags of the rooms, or codes of the boxes, shown on this part; empty where all are."
     )
     first: Annotated[int, Shows("first", ALL, "number")] = Field(
@@ -35,3 +53,19 @@ class SheetRow(Row):
     last: Annotated[int, Shows("last", ALL, "number")] = Field(
         default=0, description="Last cable shown of the last member; 0 where all are."
     )
+
+    @gathered(Shows("shows", ALL, link="subject", empty="the_whole_building", together=True))
+    def shown(self, document: Designed) -> str:
+        """What it shows; empty for the whole building."""
+        if self.kind in PROGRAMME_KINDS:
+            return THE_PROGRAMME
+        if self.kind in ROOM_KINDS:
+            # The key of a kind of room may be a room's tag as well.
+            titles = {sheet.key: sheet.title for sheet in document.room_sheets}
+            return titles.get(self.subject, self.subject)
+        return self.subject
+
+    @composed(Shows("part", ALL, together=True))
+    def place(self) -> str:
+        """Which part it is of how many; empty for a drawing of one sheet."""
+        return f"{self.part} of {self.parts}" if self.parts > 1 else ""

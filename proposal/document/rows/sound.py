@@ -4,7 +4,10 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows, composed
+
+# A box to be ticked on paper.
+TICK = "☐"
 
 
 class ChannelRow(Row):
@@ -15,7 +18,9 @@ class ChannelRow(Row):
     microphone: Annotated[str, Shows("microphone", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag."
     )
-    room: Annotated[str, Shows("room", NOT_CLIENT, "tag")] = Field(default="", description="Tag of its room.")
+    room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of its room."
+    )
     name: Annotated[str, Shows("name", NOT_CLIENT)] = Field(
         default="", description="Name by which every device on its way knows it."
     )
@@ -56,6 +61,21 @@ class ChannelRow(Row):
     return_audio: Annotated[str, Shows("return_audio", NOT_CLIENT)] = Field(
         default="", description="yes where its talker hears return audio."
     )
+
+    @composed(Shows("serial_number", NOT_CLIENT, "blank"))
+    def serial_number(self) -> str:
+        """Serial number, to be filled in."""
+        return ""
+
+    @composed(Shows("paired_and_named", NOT_CLIENT, "blank"))
+    def paired(self) -> str:
+        """A box to tick when it is paired and named."""
+        return TICK
+
+    @composed(Shows("by_on", NOT_CLIENT, "blank"))
+    def paired_by(self) -> str:
+        """Who paired it and when, to be filled in."""
+        return ""
 
 
 class StreamRow(Row):
@@ -122,6 +142,11 @@ class SettingRow(Row):
     )
     name: Annotated[str, Shows("setting", NOT_CLIENT)] = Field(default="", description="What is set.")
     value: Annotated[str, Shows("value", NOT_CLIENT)] = Field(default="", description="What it is set to.")
+
+    @composed(Shows("set", NOT_CLIENT, "blank"))
+    def is_set(self) -> str:
+        """A box to tick when it is set."""
+        return TICK
 
 
 class ControlRow(Row):

@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT, Row, Schedule, Shows, composed
 
 
 class TakeoffRow(Row):
@@ -130,7 +130,7 @@ class ReelRow(Row):
     )
     cuts: Annotated[
         tuple[tuple[str, Decimal, str], ...],
-        Shows("cuts_in_the_order_of_pulling", NOT_CLIENT, ("tag", "length", "text")),
+        Shows("cuts", NOT_CLIENT, ("tag", "length", "text")),
     ] = Field(default=(), description="Cable, cut length, m, and pull group, in the order of pulling.")
     remnant_m: Annotated[Decimal, Shows("left_over", NOT_CLIENT, "length")] = Field(
         default=Decimal(0), description="What is left, m."
@@ -138,6 +138,11 @@ class ReelRow(Row):
     groups: Annotated[tuple[str, ...], Shows("set_up_for", NOT_CLIENT)] = Field(
         default=(), description="Storeys for which it is set up, in order."
     )
+
+    @composed(Shows("cuts_in_the_order_of_pulling", NOT_CLIENT, ("tag", "length"), link="tag", together=True))
+    def lengths(self) -> tuple[tuple[str, Decimal], ...]:
+        """Cable and cut length, in the order of pulling."""
+        return tuple((cable, length_m) for cable, length_m, _ in self.cuts)
 
 
 class ReelOrderRow(Row):
@@ -178,7 +183,7 @@ class ReelOrderRow(Row):
     percentage_stock: Annotated[str, Shows("percentage_stock", NOT_CLIENT)] = Field(
         default="", description="Reel that a percentage counts."
     )
-    percentage_count: Annotated[int, Shows("by_percentage", NOT_CLIENT, "count")] = Field(
+    percentage_count: Annotated[int, Shows("percentage_count", NOT_CLIENT, "count")] = Field(
         default=0, description="How many of them a percentage for waste would order."
     )
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True, subject="price")] = Field(
@@ -187,3 +192,13 @@ class ReelOrderRow(Row):
     bound: Annotated[Decimal | None, Shows("least_possible", HOUSE, "money", sums=True, subject="price")] = (
         Field(default=None, description="No plan costs less than this.")
     )
+
+    @composed(Shows("proof", NOT_CLIENT, "verdict", together=True))
+    def proof(self) -> str:
+        """Whether no plan is better, as a mark."""
+        return "proven" if self.proven else "not proven least"
+
+    @composed(Shows("by_percentage", NOT_CLIENT, ("text", "count"), together=True))
+    def by_percentage(self) -> tuple[tuple[str, int], ...]:
+        """What a percentage for waste would order."""
+        return ((self.percentage_stock, self.percentage_count),)

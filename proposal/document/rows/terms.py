@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows
+from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed
 
 
 class Party(Row):
@@ -31,9 +31,14 @@ class RevisionRow(Row):
     prepared_by: Annotated[str, Shows("prepared_by", ALL)] = Field(description="Who prepared it.")
     checked_by: Annotated[str, Shows("checked_by", ALL)] = Field(description="Who checked it.")
     changes: Annotated[str, Shows("changes", ALL)] = Field(description="What changed since the last one.")
-    issued: Annotated[bool, Shows("state", ALL, "flag")] = Field(
+    issued: Annotated[bool, Shows("issued", ALL, "flag")] = Field(
         default=False, description="Whether its record is kept."
     )
+
+    @composed(Shows("state", ALL, "verdict", together=True))
+    def state(self) -> str:
+        """Whether it is issued, as a mark."""
+        return "issued" if self.issued else ""
 
 
 class Cover(Row):
@@ -95,3 +100,33 @@ class DutyRow(Row):
     duties: Annotated[tuple[tuple[str, str], ...], Shows("duties", ALL, ("text", "text"))] = Field(
         description="Duty and letters of the party that has it, empty where nobody has."
     )
+
+    @composed(Shows("furnish", ALL, together=True))
+    def furnish(self) -> str:
+        """Letters of the party that has this duty."""
+        return dict(self.duties).get("furnish", "")
+
+    @composed(Shows("install", ALL, together=True))
+    def install(self) -> str:
+        """Letters of the party that has this duty."""
+        return dict(self.duties).get("install", "")
+
+    @composed(Shows("terminate", ALL, together=True))
+    def terminate(self) -> str:
+        """Letters of the party that has this duty."""
+        return dict(self.duties).get("terminate", "")
+
+    @composed(Shows("configure", ALL, together=True))
+    def configure(self) -> str:
+        """Letters of the party that has this duty."""
+        return dict(self.duties).get("configure", "")
+
+    @composed(Shows("test", ALL, together=True))
+    def test(self) -> str:
+        """Letters of the party that has this duty."""
+        return dict(self.duties).get("test", "")
+
+    @composed(Shows("maintain", ALL, together=True))
+    def maintain(self) -> str:
+        """Letters of the party that has this duty."""
+        return dict(self.duties).get("maintain", "")

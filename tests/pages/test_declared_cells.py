@@ -1,0 +1,172 @@
+"""Cells of page tables come from declarations; those made by hand are listed, each with its reason."""
+
+import ast
+from collections.abc import Iterator, Mapping
+from pathlib import Path
+
+import pytest
+
+from proposal.document.schedule import columns_of
+from tests.document.test_quantities import ALL as ROWS
+
+PAGES = Path(__file__).resolve().parents[2] / "proposal" / "pages"
+# It makes cells of declarations, and is the only one that does.
+MAKER = "schedule.py"
+# A cell is told by its module, the function that makes it, and its heading as written there.
+Cell = tuple[str, str, str]
+
+COUNT = "a count"
+TOTAL = "a total"
+MARK = "a mark"
+PLACE = "a link to the page on which the row stands in full"
+DETAIL = "a row that differs, of which no schedule is made"
+CRITERION = "a criterion, of which no schedule is made"
+
+ALLOWED: Mapping[Cell, str] = {
+    ("alternates.py", "_choices", "What changes"): TOTAL,
+    ("alternates.py", "_choices", "one.row.name"): TOTAL,
+    ("calculations.py", "_places", "Place"): PLACE,
+    ("calculations.py", "_places", "Calculations"): COUNT,
+    ("calculations.py", "_places", "Checks"): COUNT,
+    ("calculations.py", "_places", "Failing"): COUNT,
+    ("changes.py", "_inputs", "Number"): COUNT,
+    ("changes.py", "_rows", "What"): DETAIL,
+    ("changes.py", "_rows", "Is"): MARK,
+    ("changes.py", "_rows", "In detail"): DETAIL,
+    ("changes.py", "_rows", "Follows from"): DETAIL,
+    ("channels.py", "channels_page", "Place"): PLACE,
+    ("channels.py", "channels_page", "Microphones"): COUNT,
+    ("channels.py", "channels_page", "Streams"): COUNT,
+    ("channels.py", "channels_page", "Devices to be set"): COUNT,
+    ("channels.py", "channels_page", "Control points"): COUNT,
+    ("consequence_tables.py", "changed_totals", "Total"): TOTAL,
+    ("consequence_tables.py", "changed_totals", "Of"): TOTAL,
+    ("consequence_tables.py", "changed_totals", "heads[0]"): TOTAL,
+    ("consequence_tables.py", "changed_totals", "heads[1]"): TOTAL,
+    ("consequence_tables.py", "changed_totals", "Difference"): TOTAL,
+    ("consequence_tables.py", "rows_that_differ", "What"): DETAIL,
+    ("consequence_tables.py", "rows_that_differ", "Is"): MARK,
+    ("consequence_tables.py", "rows_that_differ", "In detail"): DETAIL,
+    ("cover.py", "_rooms", "Microphones"): TOTAL,
+    ("meeting_day.py", "day_table", "In use"): COUNT,
+    ("meeting_day.py", "day_table", "Spare"): COUNT,
+    ("pathways.py", "_pathways", "Cables"): COUNT,
+    ("pathways.py", "_conduits", "Cables"): COUNT,
+    ("programme.py", "_days_set", "Kept"): MARK,
+    ("programme.py", "_crews", "Trade"): TOTAL,
+    ("programme.py", "_crews", "Week from"): TOTAL,
+    ("programme.py", "_crews", "Hours"): TOTAL,
+    ("programme.py", "_crews", "Most people on a day"): TOTAL,
+    ("programme.py", "_crews", "Can come"): TOTAL,
+    ("programme.py", "_crews", "Enough"): MARK,
+    ("room_sheets.py", "_criteria", "Criterion"): CRITERION,
+    ("room_sheets.py", "_criteria", "Required"): CRITERION,
+    ("room_sheets.py", "_criteria", "As designed"): CRITERION,
+    ("room_sheets.py", "_criteria", "Verdict"): MARK,
+    ("system.py", "_kinds", "Rooms"): COUNT,
+    ("system.py", "_kinds", "Microphones"): COUNT,
+    ("system.py", "_kinds", "capital(plural(kind))"): COUNT,
+    ("system.py", "_equipment_rooms", "Cables ending here"): COUNT,
+    ("system.py", "_switches", "Details"): PLACE,
+}
+
+
+def _functions(tree: ast.Module) -> Iterator[tuple[str, ast.AST]]:
+    for node in tree.body:
+        yield (node.name if isinstance(node, ast.FunctionDef | ast.ClassDef) else ""), node
+
+
+def _heading(call: ast.Call) -> str:
+    """Return the heading of a hand-made column: its text, or the expression that gives it."""
+    first = call.args[0] if call.args else call.keywords[0].value
+    if isinstance(first, ast.Call) and _name(first) == "Column":
+        return _heading(first)
+    return str(first.value) if isinstance(first, ast.Constant) else ast.unparse(first)
+
+
+def _name(call: ast.Call) -> str:
+    return ast.unparse(call.func).rpartition(".")[2]
+
+
+def made_by_hand(path: Path) -> list[Cell]:
+    """Return the cells that a module of pages makes of anything but a declaration."""
+    found: list[Cell] = []
+    for function, node in _functions(ast.parse(path.read_text("utf-8"))):
+        inner = {id(call.args[0]) for call in _calls(node) if _name(call) == "Field" and call.args}
+        for call in _calls(node):
+            if _name(call) == "Field" or (_name(call) == "Column" and id(call) not in inner):
+                found.append((path.name, function, _heading(call)))
+            elif _name(call) == "table":
+                heads = call.args[1]
+                assert isinstance(heads, ast.List), f"{path.name}: headings of a table are not read"
+                found += [(path.name, function, ast.literal_eval(head)) for head in heads.elts]
+    return found
+
+
+def _calls(node: ast.AST) -> list[ast.Call]:
+    return [one for one in ast.walk(node) if isinstance(one, ast.Call)]
+
+
+def modules() -> list[Path]:
+    return [path for path in sorted(PAGES.glob("*.py")) if path.name not in (MAKER, "markdown.py")]
+
+
+def test_every_cell_that_is_made_by_hand_is_listed_with_its_reason() -> None:
+    found = [cell for path in modules() for cell in made_by_hand(path)]
+    assert [cell for cell in found if cell not in ALLOWED] == []
+
+
+def test_the_list_holds_no_cell_that_is_not_there() -> None:
+    found = {cell for path in modules() for cell in made_by_hand(path)}
+    assert [cell for cell in ALLOWED if cell not in found] == []
+
+
+def test_only_counts_marks_totals_and_links_are_made_by_hand() -> None:
+    assert set(ALLOWED.values()) <= {COUNT, TOTAL, MARK, PLACE, DETAIL, CRITERION}
+
+
+def test_no_module_writes_a_table_of_its_own() -> None:
+    for path in modules():
+        words = [
+            node.value
+            for node in ast.walk(ast.parse(path.read_text("utf-8")))
+            if isinstance(node, ast.Constant) and isinstance(node.value, str)
+        ]
+        assert not [word for word in words if "<td" in word or "<th" in word or "<tr" in word], path.name
+
+
+@pytest.mark.parametrize(
+    ("source", "cells"),
+    [
+        ('def one(here):\n    return [Field("Rooms", count)]', [("one", "Rooms")]),
+        (
+            'def one(here):\n    return [schedule.Field(Column("Rooms"), count)]',
+            [("one", "Rooms")],
+        ),
+        ("def one(here):\n    return [Field(title, count)]", [("one", "title")]),
+        ('def one(here):\n    head = Column("Rooms")\n    return head', [("one", "Rooms")]),
+        ('def one(here):\n    return table("All", ["A", "B"], rows)', [("one", "A"), ("one", "B")]),
+        ('def one(here):\n    return fields_of(here, RoomRow, "tag")', []),
+    ],
+)
+def test_a_cell_that_is_made_by_hand_is_seen(
+    source: str, cells: list[tuple[str, str]], tmp_path: Path
+) -> None:
+    path = tmp_path / "page.py"
+    path.write_text(source, "utf-8")
+    assert made_by_hand(path) == [("page.py", function, heading) for function, heading in cells]
+
+
+def test_every_column_that_a_page_chooses_by_name_is_declared() -> None:
+    """Pages name columns in texts, which no type checker reads."""
+    declared = {part.__name__: set(columns_of(part)) for part in ROWS}
+    chosen = [
+        (path.name, ast.unparse(call.args[1]), name.value)
+        for path in modules()
+        for call in _calls(ast.parse(path.read_text("utf-8")))
+        if _name(call) == "fields_of"
+        for name in call.args[2:]
+        if isinstance(name, ast.Constant)
+    ]
+    assert len(chosen) > 400
+    assert [one for one in chosen if one[1] in declared and one[2] not in declared[one[1]]] == []
