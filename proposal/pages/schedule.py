@@ -1,7 +1,7 @@
 """Tables whose columns are what their rows declare, as far as an edition has something for them."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Generic, TypeVar
 
@@ -186,8 +186,7 @@ def _named(here: Here, item: Any, shows: Shows, row: Shown | None) -> object:
     rest = shows.quantities[1:]
     if rest == ("count",):
         return head if others == [1] else join((str(others[0]), head), " × ")
-    plain = replace(shows, quantity=rest[0] if len(rest) == 1 else rest, link="")
-    return join((head, f" {field_text((item[1:],), plain.quantities, here.values, row)}"))
+    return join((head, field_text((item[1:],), rest, here.values, row)), " ")
 
 
 def schedule(
