@@ -170,7 +170,8 @@ def _cell(row: Shown, column: Declared, whole: _Whole) -> Iterator[Value]:
     if shows.quantity == "coordinates":
         yield from (None, None) if value is None else (converted(one, "length", values) for one in value)
     elif is_nothing(value):
-        yield values.words.value(shows.empty) if shows.empty else None
+        # A column of figures holds no words: programs add it up.
+        yield values.words.value(shows.empty) if shows.empty and not shows.is_numeric else None
     elif isinstance(value, str | tuple) or isinstance(shows.quantity, tuple):
         yield field_text(value, shows.quantities, values, row)
     elif isinstance(value, Decimal) and shows.quantity == "money":

@@ -171,9 +171,7 @@ def _totals(sheet: Any, table: Table, last: int, formats: _Formats) -> None:
     for n, column in enumerate(table.columns):
         if column.total:
             cells = f"{_cell(_HEAD + 1, n)}:{_cell(last, n)}"
-            # Words stand where there is no figure, and spreadsheets leave them out of a sum.
-            figures = (row[n] for row in table.rows if not isinstance(row[n], str))
-            value = sum((Decimal(str(one or 0)) for one in figures), Decimal(0))
+            value = sum((Decimal(str(row[n] or 0)) for row in table.rows), Decimal(0))
             shape = formats.of_total(column.quantity)
             sheet.write_formula(total_row, n, f"=SUM({cells})", shape, float(value))
 

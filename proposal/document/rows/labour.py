@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Protocol
 from pydantic import Field
 
 from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows, composed, gathered
-from proposal.quantities.rounding import rounded
+from proposal.quantities.formatting import rounded
 
 NOTHING = Decimal(0)
 
@@ -186,7 +186,7 @@ class Charged(Protocol):
         """All hours charged, h; None where its reader sees none."""
 
 
-_SHARE = Decimal("0.001")
+_SHARE_PLACES = 3
 
 
 class HoursSum(Row):
@@ -205,7 +205,7 @@ class HoursSum(Row):
     def share(self, document: Charged) -> Decimal | None:
         """Share of all hours, 0 to 1."""
         whole = document.labour_hours
-        return rounded(self.hours / whole, _SHARE) if whole else None
+        return rounded(self.hours / whole, _SHARE_PLACES) if whole else None
 
 
 class RoomHours(HoursSum):

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from proposal.document.schedule import BUYERS, HOUSE, Row, Schedule, Shows, composed
-from proposal.quantities.rounding import rounded
+from proposal.quantities.formatting import rounded
 
 NOTHING = Decimal(0)
 
@@ -127,10 +127,10 @@ def margin_share(cost: Decimal, price: Decimal) -> Decimal | None:
 
     cost, price: before tax.  None where there is no price.
     """
-    return rounded((price - cost) / price, _SHARE) if price else None
+    return rounded((price - cost) / price, _SHARE_PLACES) if price else None
 
 
-_SHARE = Decimal("0.0001")
+_SHARE_PLACES = 4
 
 
 class RoomPrice(PriceSum):
