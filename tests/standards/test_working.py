@@ -139,6 +139,12 @@ def test_a_long_sum_shows_its_first_terms_and_their_number() -> None:
     assert "7·" not in record.substituted
 
 
+def test_a_sum_whose_terms_all_fit_says_no_number_of_terms() -> None:
+    record = working(weighted_m, lengths_m=range(1, 7), rises=[0.0] * 6)
+    shown = " + ".join(f"{length}·(1 + 0)" for length in (1, 2, 3, 4, 5, 6))
+    assert record.substituted == f"S = ({shown}) + 2"
+
+
 @pytest.mark.parametrize(
     ("result", "comparison", "verdict"),
     [(90.0, "≤", "holds"), (90.1, "≤", "fails"), (90.0, "≥", "holds"), (89.9, "≥", "fails")],
