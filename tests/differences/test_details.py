@@ -254,6 +254,18 @@ def test_a_microphone_that_moves_is_told_by_its_place() -> None:
     assert facts(*documents) == {"position": "3.28 ft, 3.28 ft → 3.28 ft, 6.56 ft"}
 
 
+@pytest.mark.parametrize(
+    ("names", "told"),
+    [
+        (("A", "B", "C"), "with A, B, C"),
+        (("A", "B", "C", "D"), "with A, B, C and 1 more"),
+        (("A", "B", "C", "D", "E"), "with A, B, C and 2 more"),
+    ],
+)
+def test_of_many_names_three_are_told_and_how_many_more_there_are(names: tuple[str, ...], told: str) -> None:
+    assert fact("cables", "pathways", ("Y", "Z"), (*names, "Y", "Z")) == f"without → {told}"
+
+
 @pytest.mark.parametrize("field", ["cables", "pathways"])
 def test_a_temperature_is_no_difference(field: str) -> None:
     assert fact(field, "temperature_c", 20.0, 45.0) == "20.0 °C → 45.0 °C"

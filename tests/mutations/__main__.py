@@ -14,7 +14,7 @@ from pathlib import Path
 
 from tests.mutations.coverage_map import Covering, coverings, test_files
 from tests.mutations.mutator import Mutation, mutations_of
-from tests.mutations.running import cleared, copied, tried
+from tests.mutations.running import Outcome, cleared, copied, tried
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 EQUIVALENT = Path(__file__).parent / "equivalent.csv"
@@ -44,6 +44,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--tests", nargs="*", default=[""], help="files of tests whose path begins so")
     parser.add_argument("--nice", type=int, default=19, help="niceness: 19 leaves all else its time")
     parser.add_argument("--budget", type=float, default=40.0, help="seconds of tests for each")
+    parser.add_argument("--again", type=float, default=120.0, help="seconds for each that survives those")
     parser.add_argument("--longest", type=float, default=60.0, help="longest file of tests, seconds")
     parser.add_argument("--stop", type=float, default=36_000.0, help="seconds after which no more are tried")
     parser.add_argument("--skip", type=int, default=0, help="how many of those drawn are left out")
@@ -80,9 +81,10 @@ def _survivors(tree: Path, tests: Sequence[Covering], asked: argparse.Namespace)
             counts["equivalent"] += 1
             continue
         chosen = chosen_tests(mutation, tests, asked.budget)
-        seconds = sum(one.seconds for one in chosen)
-        outcome = tried(tree, mutation, [one.path for one in chosen], 2 * seconds + 20)
-        cleared(tree)
+        outcome = _tried(tree, mutation, chosen)
+        if not outcome.killed:
+            others = [one for one in chosen_tests(mutation, tests, asked.again) if one not in chosen]
+            outcome = _tried(tree, mutation, others) if others else outcome
         word = "killed" if outcome.killed else "SURVIVES"
         counts[word] += 1
         if not outcome.killed:
@@ -92,6 +94,13 @@ def _survivors(tree: Path, tests: Sequence[Covering], asked: argparse.Namespace)
     for mutation in survivors:
         print_now(f"{told(mutation)}\n    {','.join(mutation.identity)}")
     return 1 if survivors else 0
+
+
+def _tried(tree: Path, mutation: Mutation, chosen: Sequence[Covering]) -> Outcome:
+    seconds = sum(one.seconds for one in chosen)
+    outcome = tried(tree, mutation, [one.path for one in chosen], 2 * seconds + 20)
+    cleared(tree)
+    return outcome
 
 
 def drawn(
@@ -127,12 +136,16 @@ def equivalents() -> list[tuple[tuple[str, str, str, str], str]]:
 
 
 def chosen_tests(mutation: Mutation, tests: Sequence[Covering], budget_s: float) -> list[Covering]:
-    """Return the files of tests that run a mutated line, likeliest first, as many as the budget holds."""
+    """Return the files of tests that run a mutated line, likeliest first, as many as the budget holds.
+
+    Those of the module come first, then those in its folder, then those that run most of it in a second.
+    """
     covering = [one for one in tests if mutation.line in one.lines.get(mutation.path, ())]
     mirror = _mirror(mutation.path)
     covering.sort(
         key=lambda one: (
             one.path != mirror,
+            one.path.rpartition("/")[0] != mirror.rpartition("/")[0],
             one.seconds / len(one.lines[mutation.path]),
             one.path,
         )

@@ -168,7 +168,11 @@ def test_the_tests_of_a_module_come_first_and_the_budget_is_kept() -> None:
     mirror = covering("tests/design/power/test_port_power.py", 30, 5)
     quick, slow = covering("tests/a/test_a.py", 2, 50), covering("tests/a/test_b.py", 40, 50)
     other = covering("tests/a/test_c.py", 1, 2)
+    beside = covering("tests/design/power/test_budgets.py", 8, 5)
     power = Mutation("proposal/design/power/port_power.py", "f", 4, 4, "constant", "1", "2", 0, 1)
     tests = [slow, quick, other, mirror]
     assert [one.path for one in chosen_tests(power, tests, 60)] == [mirror.path, quick.path]
     assert [one.path for one in chosen_tests(power, tests, 80)] == [mirror.path, quick.path, slow.path]
+    assert [one.path for one in chosen_tests(power, [*tests, beside], 45)] == [
+        *(mirror.path, beside.path, quick.path)
+    ]

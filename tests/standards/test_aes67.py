@@ -3,7 +3,7 @@
 import pytest
 
 from proposal.standards import aes67
-from proposal.standards.working import working
+from proposal.standards.working import OutOfRange, working
 
 
 @pytest.mark.pinned
@@ -27,3 +27,8 @@ def test_shorter_packets_cost_more() -> None:
 def test_the_working_shows_the_defaults_that_were_put_in() -> None:
     record = working(aes67.stream_bandwidth_bit_per_s, channels=8)
     assert record.substituted == "R = 8·(8·3·48000·0.001 + 12 + 8 + 20 + 14 + 4 + 8 + 12)/0.001"
+
+
+def test_packets_of_no_time_are_refused() -> None:
+    with pytest.raises(OutOfRange, match="packet_time_s: wanted above 0"):
+        aes67.stream_bandwidth_bit_per_s(8, packet_time_s=0.0)

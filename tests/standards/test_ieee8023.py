@@ -1,5 +1,6 @@
 """Power over balanced pairs."""
 
+import dataclasses
 import math
 import random
 
@@ -91,3 +92,9 @@ def test_a_class_keeps_to_the_voltages_of_its_type() -> None:
 def test_class_0_is_allocated_as_class_3() -> None:
     zero, three = ieee8023.CLASSES[0], ieee8023.CLASSES[3]
     assert (zero.source_power_w, zero.device_power_w) == (three.source_power_w, three.device_power_w)
+
+
+@pytest.mark.published
+def test_class_0_is_class_3_by_another_number() -> None:
+    assert dataclasses.replace(ieee8023.CLASSES[0], number=3) == ieee8023.CLASSES[3]
+    assert ieee8023.CLASSES[0].channel_loop_ohm == 20.0

@@ -83,3 +83,12 @@ def test_a_channel_of_90_m_and_10_m_of_cords_is_just_permitted() -> None:
     assert record.verdict == "holds"
     longer = working(tia568.channel_length_m, permanent_link_m=90, cords_m=10.1, limit=tia568.CHANNEL_LIMIT)
     assert longer.verdict == "fails"
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("gauge_awg", "derating"), [(24, 0.2), (26, 0.5), (28, 0.95)])
+def test_cords_lose_more_than_horizontal_cable_by_the_published_share(
+    gauge_awg: int, derating: float
+) -> None:
+    # TIA/EIA-568-B.1: 20 % for 24 AWG, 50 % for 26 AWG; ANSI/TIA-568.2-D: a factor of 1.95 for 28 AWG
+    assert tia568.cord_derating(gauge_awg) == derating

@@ -271,3 +271,16 @@ def test_no_share_of_spare_ports_or_power_breaks_the_choice(share: float) -> Non
     project = changed(minimal(), "brief.rules.power.headroom", share)
     found = closet_of(devices(3, None), project)
     assert bool(found.left) != (tags(found) == {"B001-D1", "B001-D2"})
+
+
+def test_devices_stay_where_they_were_issued_where_moving_them_helps_nobody() -> None:
+    """One is left without a port either way: the one fixed by hand is on a switch that is not there."""
+    project = fixed(
+        ER1_SW1=FixedDevice(model="BN-SW8-65"),
+        ER1_SW2=FixedDevice(model="BN-SW8-65"),
+        B001_D1=FixedDevice(switch_port="ER1-SW9/1"),
+    ).model_copy(update={"issued": {"port/B001-D2": Numbered(number="ER1-SW2/3")}})
+    found = closet_of(devices(3, 3), project)
+    assert found.left == ("B001-D1",)
+    ports = {switch.device.tag: {n: one.tag for n, one in switch.ports.items()} for switch in found.switches}
+    assert ports == {"ER1-SW1": {}, "ER1-SW2": {3: "B001-D2"}}

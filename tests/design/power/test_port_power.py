@@ -236,3 +236,14 @@ def test_the_switch_inside_a_breakout_feeds_its_access_point() -> None:
     assert fed.holds
     assert fed.device_v is not None
     assert ports["B001-BO1", 1].attached.tag == "ER1-RK1"
+
+
+def test_power_rests_on_cords_connectors_and_cable_also_where_a_switch_keeps_no_headroom() -> None:
+    project, entries = measured(50.0, 20.0)
+    cables = {one.identity: one for one in designed(project).cables}
+    at = attached("B001-AP1", 4, cable="B001-AP1/N1/ER1-RK1")
+    port = powered_port(project, switch({1: at}, headroom=0.0), 1, cables, entries)
+    loop, *powers = [one for one in port.checks if one.title != "" and "Resistance of one" not in one.title]
+    assert powers
+    assert "project.rules.power.connector_resistance" in loop.uses
+    assert {one.uses for one in powers} == {loop.uses}

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import SlotGraph
 from proposal.design.radio.slot_plan import Plan, board_of, largest_shares, slot_plan
 from tests.design import radio_checker
@@ -218,6 +219,17 @@ def test_what_could_still_be_added_is_what_is_left() -> None:
     plan = slot_plan(graph)
     assert board_of(graph, plan).further(0, 100) == 7
     assert board_of(graph, plan).further(0, 5) == 5
+
+
+def test_the_next_place_is_found_on_a_board_that_is_partly_taken() -> None:
+    """Two links that exclude each other: the first lies on carrier 0 from slot 0, so slot 3 of it is next."""
+    board = board_of(clique_of(2, 3, 1), Plan(outcome="not settled", cells=(Cell(0, 0), None)))
+    assert board.best(1) == Cell(0, 3)
+
+
+def test_no_place_is_found_on_a_board_that_is_full() -> None:
+    board = board_of(clique_of(2, 12, 1), Plan(outcome="not settled", cells=(Cell(0, 0), None)))
+    assert board.best(1) is None
 
 
 def test_the_checker_finds_what_is_wrong() -> None:
