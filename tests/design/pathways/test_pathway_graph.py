@@ -142,6 +142,21 @@ def test_without_a_pathway_that_leads_there_the_run_is_right_angled() -> None:
     assert found.length_m > 0
 
 
+def test_no_way_leads_to_racks_of_another_storey_that_no_riser_reaches() -> None:
+    """The tray passes the racks of its own storey, and nothing leads up from it."""
+    nodes = {"N1": ("L0", -10.0, 5.0, 3.0), "N2": ("L0", 10.0, 5.0, 3.0)}
+    building = building_of(nodes, {"T1": tray("N1", "N2")})
+    building["equipment_rooms"]["ER2"] = {
+        **building["equipment_rooms"]["ER1"],
+        "name": "Upper racks",
+        "storey": "L1",
+        "racks": {"RK2": {}},
+    }
+    network = Network(project_with(building), "network")
+    assert network.way((5.0, 6.0, 1.0), "L0", "ER1") is not None
+    assert network.way((5.0, 6.0, 1.0), "L0", "ER2") is None
+
+
 def test_a_way_fixed_by_hand_takes_the_pathways_named_though_another_is_cheaper() -> None:
     pathways = {"T1": tray("N1", "N2"), "T2": tray("N1", "N3"), "T3": tray("N3", "N2")}
     project = project_with(building_of(NODES, pathways))
