@@ -9,6 +9,7 @@ import pytest
 from proposal.estimate.takeoff_and_reels import SECTIONS
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
+from tests.design.making import changed, minimal
 
 ROOT = Path(__file__).resolve().parents[2]
 FOLDERS = {
@@ -154,3 +155,12 @@ def test_pathways_of_the_example_are_counted_by_hand_and_not_priced(projects: di
         if pathway.kind == "hooks" and same and pathway.length is None:
             assert int(line.quantity) == math.ceil(straight / 1.5) + 1
         assert line.cost == 0
+
+
+def test_cables_that_no_model_suits_get_no_labels() -> None:
+    found = compute(changed(minimal(), "library.cables", {}))
+    tags = {cable.identity for cable in found.design.cables}
+    assert len(tags) == 3
+    labels = [line for line in found.estimate.lines if line.section == "labels"]
+    assert labels
+    assert not [line for line in labels if tags & set(line.causes)]

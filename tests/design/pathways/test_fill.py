@@ -171,3 +171,11 @@ def test_hooks_that_cannot_carry_the_weight_do_not_hold(minimal: Project) -> Non
     assert heavy.hung_n == pytest.approx(450.0)
     assert heavy.carried_n == pytest.approx(9 * 9.80665)
     assert not heavy.holds
+
+
+def test_where_no_hook_carries_the_cables_the_largest_is_taken_and_does_not_hold(minimal: Project) -> None:
+    # 30 kg a metre; the largest of the library has 8,100 mm² and carries 27 kg every 1.5 m
+    heavy = designed(minimal, cables(3, weight_n_per_m=100.0), kind="hooks")
+    assert heavy.size == "DR-HK102"
+    assert heavy.area_m2 == pytest.approx(0.0081)
+    assert not heavy.holds

@@ -13,6 +13,7 @@ from proposal.design.radio.propagation import WallLine
 from proposal.design.radio.radio_links import building_surroundings, radio_links, to_own
 from proposal.model.loading import load_project
 from proposal.model.project import Project
+from proposal.model.radio.radio import BandUser, BuildingRadio
 from proposal.standards.dect import ADJACENT_CARRIER_TOLERANCE_DB
 from tests.design import radio_checker
 from tests.design.radio_oracle import over_db, path_loss_db
@@ -181,3 +182,16 @@ def test_an_access_point_outside_its_room_is_reached_through_the_wall() -> None:
     near = next(margin for margin in links.margins if margin.microphone == "B001-M2")
     free_db = 38.0 + 20 * math.log10(near.distance_m)
     assert near.loss_db >= free_db + 3 - 0.1
+
+
+def test_what_a_space_holds_beside_a_system_out_of_step_is_worked_out_where_there_is_one() -> None:
+    def titles(project: Project) -> set[str]:
+        return {noted.working.title for noted in design(project).workings if noted.chapter == "Radio"}
+
+    beside = "Links in one space beside an unsynchronised system"
+    alone = minimal()
+    assert beside not in titles(alone)
+    user = BandUser(name="Telephones", storey="L0", at=(2.0, 2.0), links=1)
+    radio = BuildingRadio(other_users={"U1": user})
+    building = alone.building.model_copy(update={"radio": radio})
+    assert beside in titles(alone.model_copy(update={"building": building}))
