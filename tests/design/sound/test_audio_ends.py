@@ -44,6 +44,19 @@ def test_what_the_chamber_sends_and_takes() -> None:
     }
 
 
+def test_outputs_that_the_library_only_counts_are_numbered_from_one() -> None:
+    project = load_project(ROOT / "example_project")
+    (model,) = {one.model for one in example().devices if one.tag == "A001-MX1"}
+    entry = project.library.mixers[model]
+    ports = {letters: one for letters, one in entry.ports.items() if one.signal != "analogue output"}
+    assert len(ports) == len(entry.ports) - 1
+    mixers = {**project.library.mixers, model: entry.model_copy(update={"ports": ports})}
+    library = project.library.model_copy(update={"mixers": mixers})
+    found = design(project.model_copy(update={"library": library}))
+    ends = [one for one in found.ends if one.device == "A001-MX1" and one.signal == "analogue"]
+    assert [one.port for one in ends] == ["line output 1", "line output 2", "line output 3"]
+
+
 @pytest.mark.independent
 def test_usb_carries_both_ways_on_one_port() -> None:
     ends = [one for one in example().ends if one.device == "A110-MX1" and one.signal == "USB"]
