@@ -11,8 +11,8 @@ from functools import cache
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
-from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.rooms import (

@@ -8,8 +8,8 @@ import datetime
 from decimal import Decimal
 from typing import Any, TypeVar
 
-from proposal.document.rows.checks import FindingRow
 from proposal.document.rows.disclosure import DisclosureRow
+from proposal.document.rows.findings import FindingRow
 from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,

@@ -12,10 +12,10 @@ import pytest
 
 from proposal import cli
 from proposal.differences import applied
-from proposal.differences.plain import difference_of
+from proposal.differences.difference_json import difference_of
 from proposal.document.document import Document
+from proposal.document.kept_document import stored
 from proposal.document.making.document import document_of
-from proposal.document.stored import stored
 from proposal.model.loading import load_project, read_folder
 from proposal.pipeline import compute
 from proposal.publish.states import present_library

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.data_cables import Cable
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.model.project import Path, Project
 
 

@@ -11,7 +11,7 @@ from proposal.design.connections.data_cables import Cable, data_cables
 from proposal.design.connections.line_cables import amplifier_feeds, loudspeaker_lines
 from proposal.design.connections.patching import on_own_switch, with_host_ports, with_panel_ports
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
-from proposal.design.equipment.placed import Placed, by_hand, in_building
+from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
 from proposal.design.network.addresses import Addresses, addresses
 from proposal.design.network.switch_ports import Attached, SwitchPorts, attached
 from proposal.design.network.switches import Closet, closet

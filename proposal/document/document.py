@@ -8,9 +8,9 @@ from pydantic import Field
 
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
-from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.labour import (
     ConditionRow,
     LabourRow,

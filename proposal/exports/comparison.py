@@ -16,8 +16,8 @@ from proposal.differences.details import (
     total_texts,
     unseen,
 )
+from proposal.differences.difference_json import plain_difference, plain_value
 from proposal.differences.inputs import InputRow
-from proposal.differences.plain import plain_difference, plain_value
 from proposal.document.readers import Reader
 from proposal.document.rows.terms import Cover
 from proposal.document.values import Values, values_of

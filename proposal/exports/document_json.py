@@ -7,9 +7,9 @@ from decimal import Decimal
 from typing import Any
 
 from proposal.document.document import Document
+from proposal.document.figures import settled_figure
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.schedule import columns_of, parts_of
-from proposal.document.settled import settled_figure
 from proposal.editions import Edition, readers_of
 
 

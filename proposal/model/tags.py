@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.model.project import Path
-from proposal.model.reading.untyped import Untyped, layouts, mapping_at
+from proposal.model.reading.project_tree import Untyped, layouts, mapping_at
 from proposal.quantities.messages import shown
 
 TAG = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,23}")

@@ -6,7 +6,7 @@ from itertools import groupby
 from typing import ClassVar
 
 from proposal.document.document import Document
-from proposal.document.rows.checks import WorkingRow
+from proposal.document.rows.findings import WorkingRow
 from proposal.pages.here import Here, file_stem, port_name, verdict
 from proposal.pages.markdown import Column, Html, anchor, facts, html_text, join, text
 from proposal.pages.schedule import Field, fields_of, grouped, schedule

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 from urllib.parse import quote
 
-from proposal.document.rows.checks import FindingCount
+from proposal.document.rows.findings import FindingCount
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import here as paths

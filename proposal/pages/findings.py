@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.checks import FindingRow
+from proposal.document.rows.findings import FindingRow
 from proposal.pages.cover import counts_of_findings
 from proposal.pages.here import Here
 from proposal.pages.markdown import Html, anchor, facts, html_text, status, text

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document.offered import offered_rooms, offered_systems
+from proposal.document.offer_totals import offered_rooms, offered_systems
 from proposal.document.rows.price import (
     ExchangeRow,
     OfferRow,

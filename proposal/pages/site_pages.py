@@ -32,7 +32,6 @@ from proposal.pages.findings import findings_page
 from proposal.pages.here import Here, alternate_path, targets_of
 from proposal.pages.labels import labels_page
 from proposal.pages.labour import labour_lines_page, labour_page
-from proposal.pages.open_points import assumptions_page, cautions_page, responsibilities_page, scope_page
 from proposal.pages.pathways import pathways_page
 from proposal.pages.phrases import capital
 from proposal.pages.power import power_page
@@ -48,6 +47,7 @@ from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page
 from proposal.pages.templating import Templates, View
+from proposal.pages.terms import assumptions_page, cautions_page, responsibilities_page, scope_page
 
 __all__ = ["Drawing", "Navigation", "SitePages", "pages_of"]
 

@@ -13,10 +13,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.document.document import Document
+from proposal.document.kept_document import stored
 from proposal.document.readers import READERS, Reader
-from proposal.document.stored import stored
 from proposal.errors import BuildError, DesignError, InputError, Problem
-from proposal.estimate.numbers_given import register
+from proposal.estimate.register import register
 from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
 from proposal.model.loading import load_source
 from proposal.model.project import Project

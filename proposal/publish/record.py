@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.document.document import Document
-from proposal.document.stored import restored
+from proposal.document.kept_document import restored
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST, last_record
 from proposal.publish.manifest import Manifest, read_manifest

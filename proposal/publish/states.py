@@ -233,7 +233,7 @@ def _state(label: str, document: Document) -> State:
 
 
 def _kept_document(path: Path, name: str) -> Document:
-    from proposal.document.stored import restored
+    from proposal.document.kept_document import restored
 
     try:
         if path.stat().st_size > _LARGEST_DOCUMENT:

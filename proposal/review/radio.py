@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from proposal.design.design import Design
-from proposal.design.equipment.placed import Placed, in_building
+from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.placement import place
 from proposal.design.radio.radio_settings import power_limit_dbm, spacing_m

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from proposal.design.design import Design
-from proposal.document.making.points import dotted
+from proposal.document.making.findings import dotted
 from proposal.model.pathways.building import Shaft
 from proposal.model.project import Path, Project
 from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout

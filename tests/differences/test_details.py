@@ -19,7 +19,7 @@ from proposal.document.document import Document
 from proposal.document.readers import Shown
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.charging import MeetingDay, PackDay
-from proposal.document.rows.checks import AssumptionRow
+from proposal.document.rows.findings import AssumptionRow
 from proposal.document.rows.labour import LabourRow
 from proposal.document.rows.programme import ActivityRow
 from proposal.document.rows.radio import MarginRow

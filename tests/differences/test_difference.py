@@ -17,11 +17,11 @@ from proposal.differences import (
     applied,
     differences,
 )
+from proposal.differences.difference_json import difference_of, plain_difference
 from proposal.differences.keys import keys_of
-from proposal.differences.plain import difference_of, plain_difference
 from proposal.document.document import Document
+from proposal.document.figures import settled
 from proposal.document.readers import Shown
-from proposal.document.settled import settled
 from tests.sample_document import sample_document
 
 SAMPLE = settled(sample_document())

@@ -13,8 +13,8 @@ from hypothesis import strategies as st
 from proposal.differences import applied, differences
 from proposal.differences.changes import State
 from proposal.differences.details import details_of, shares, unseen
+from proposal.differences.difference_json import difference_of, plain_difference
 from proposal.differences.inputs import inputs_of
-from proposal.differences.plain import difference_of, plain_difference
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.readers import READERS

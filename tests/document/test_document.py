@@ -12,7 +12,7 @@ import pytest
 import proposal.document.document
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
-from proposal.document.making.points import dotted
+from proposal.document.making.findings import dotted
 from proposal.document.readers import READERS, Shown
 from proposal.document.schedule import Shows
 from proposal.editions import edition_of

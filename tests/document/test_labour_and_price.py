@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.making.price import price_parts
-from proposal.document.offered import offered_rooms, offered_systems
+from proposal.document.offer_totals import offered_rooms, offered_systems
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.price import PriceTotal
 from proposal.editions import edition_of

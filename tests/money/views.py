@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.document.document import Document
-from proposal.document.offered import offered_rooms
+from proposal.document.offer_totals import offered_rooms
 from proposal.document.readers import Shown
 from proposal.document.schedule import quantities_of
 from proposal.exports.tables import Table

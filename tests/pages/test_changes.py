@@ -11,12 +11,12 @@ import pytest
 from proposal.differences.changes import State
 from proposal.differences.inputs import InputRow, Inputs, inputs_of
 from proposal.document.document import Document
+from proposal.document.figures import settled
 from proposal.document.making.disclosure import all_disclosure_parts
 from proposal.document.making.document import document_of
 from proposal.document.making.history import with_issued
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.terms import RevisionRow
-from proposal.document.settled import settled
 from proposal.editions import edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.model.loading import load_project

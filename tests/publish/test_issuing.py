@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from proposal.document.kept_document import restored, stored
 from proposal.document.making.document import document_of
 from proposal.document.readers import READERS
-from proposal.document.stored import restored, stored
 from proposal.errors import BuildError, DesignError, InputError
 from proposal.model.issued import REGISTER, REGISTER_BEFORE
 from proposal.model.loading import load_project

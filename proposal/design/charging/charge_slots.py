@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import get_args
 
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import Place, assign_places, issued_of, natural
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.project import Numbered, Project

@@ -17,7 +17,7 @@ from proposal.design.charging.meeting_day import (
     stretches_without_slot,
 )
 from proposal.design.charging.swap_pool import Rotation, pool_needed, rotation
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.equipment.parts import Battery

@@ -16,7 +16,7 @@ from proposal.design.connections.cable_checks import (
 from proposal.design.connections.cable_choice import data_cable
 from proposal.design.connections.cable_temperature import Warm, hottest_c, warm_stretches
 from proposal.design.connections.jackets import jacket_needs
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.cable_ways import Way
 from proposal.design.pathways.right_angled_runs import (

@@ -13,7 +13,7 @@ from proposal.design.connections.data_cables import (
     model_by_hand,
 )
 from proposal.design.connections.jackets import jacket_needs
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import (
     END,
     INPUT,

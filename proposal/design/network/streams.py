@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import assign, device_tag, issued_of, multicast_group, natural
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device

@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w

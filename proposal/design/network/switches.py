@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from proposal.design.equipment.built_in_switch import carries_audio
-from proposal.design.equipment.placed import Placed, by_hand
+from proposal.design.equipment.placed_devices import Placed, by_hand
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.network.switch_needs import SwitchNeeds
 from proposal.design.network.switch_ports import Attached, SwitchPorts, port_named

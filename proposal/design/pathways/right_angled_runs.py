@@ -1,6 +1,6 @@
 """Ways of cables through the building: right-angled runs, storey rises, shafts."""
 
-from proposal.design.equipment.placed import Placed, Point
+from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_ways import Stretch, Way
 from proposal.model.project import Project

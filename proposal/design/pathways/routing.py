@@ -1,6 +1,6 @@
 """Which way every cable takes: fixed by hand, along pathways, or right-angled where there are none."""
 
-from proposal.design.equipment.placed import Point
+from proposal.design.equipment.placed_devices import Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_ways import Way
 from proposal.design.pathways.entry_points import Point3

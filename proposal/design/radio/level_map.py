@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from proposal.design.equipment.placed import Placed, in_building
+from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.propagation import Floats, Surroundings
 from proposal.design.radio.radio_links import Margin, to_own

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from proposal.design.equipment.placed import Placed, in_building
+from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.propagation import Surface, Surroundings, obstructions_db, surroundings
 from proposal.design.radio.radio_neighbours import Link, Position, synchronisation_groups

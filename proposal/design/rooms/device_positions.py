@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping, Sequence
 
 from proposal.design.equipment.boxes import capacity
-from proposal.design.equipment.placed import Placed, Point, by_hand, in_building, signed_area_m2
+from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building, signed_area_m2
 from proposal.design.equipment.sizing import Sizing
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import device_tag, natural

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.radio.level_map import LevelMap, level_map
 from proposal.design.radio.radio_links import Margin, building_surroundings
 from proposal.design.rooms.room_kinds import RoomKind

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.line_cables import zone_identity, zone_outputs
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import Stream
 from proposal.design.numbers.numbering import END, Place, assign_places, issued_of, natural
 from proposal.model.equipment.devices import Mixer

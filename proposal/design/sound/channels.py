@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.design.charging.charge_slots import Berth, berths
 from proposal.design.connections.data_cables import Cable
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import (
     STREAM,
     Stream,

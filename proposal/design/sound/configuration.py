@@ -4,7 +4,7 @@ import ipaddress
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
 from proposal.design.network.streams import Stream
 from proposal.design.numbers.numbering import natural

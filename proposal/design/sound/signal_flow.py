@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.boxes import capacity
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType

@@ -5,7 +5,7 @@ from typing import Any
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design, RoomDesign
-from proposal.design.equipment.placed import Placed, in_building
+from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.power.port_power import PoweredPort
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import Any
 
-from proposal.document.making.points import house_finding_rows
+from proposal.document.making.findings import house_finding_rows
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.pipeline import Computed
 from proposal.review.disclosure import Disclosed

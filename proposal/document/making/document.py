@@ -5,12 +5,10 @@ from collections.abc import Mapping, Sequence
 
 from proposal import __version__
 from proposal.document.document import Document
+from proposal.document.figures import settled
 from proposal.document.making.building import building_parts
 from proposal.document.making.disclosure import disclosure_parts
-from proposal.document.making.labour import labour_parts
-from proposal.document.making.levels import level_map_row
-from proposal.document.making.pathways import pathway_parts
-from proposal.document.making.points import (
+from proposal.document.making.findings import (
     Numbers,
     assumption_rows,
     finding_count,
@@ -18,6 +16,9 @@ from proposal.document.making.points import (
     question_rows,
     working_rows,
 )
+from proposal.document.making.labour import labour_parts
+from proposal.document.making.level_map import level_map_row
+from proposal.document.making.pathways import pathway_parts
 from proposal.document.making.price import price_parts
 from proposal.document.making.programme import programme_parts
 from proposal.document.making.radio import radio_parts
@@ -28,7 +29,6 @@ from proposal.document.making.takeoff import reel_order_rows, takeoff_rows
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.terms import Caution, Cover, Party, RevisionRow
-from proposal.document.settled import settled
 from proposal.estimate.drawing_list import Sheet, all_sheets
 from proposal.model.alternate import Alternate
 from proposal.model.project import Party as WrittenParty

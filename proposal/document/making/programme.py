@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Any
 
-from proposal.document.making.points import Numbers
+from proposal.document.making.findings import Numbers
 from proposal.document.rows.programme import (
     ActivityRow,
     CrewLoadRow,

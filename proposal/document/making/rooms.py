@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from proposal.design.equipment.boxes import capacity
-from proposal.design.equipment.placed import signed_area_m2
+from proposal.design.equipment.placed_devices import signed_area_m2
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.rooms.room_kinds import RoomKind

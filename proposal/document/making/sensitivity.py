@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-from proposal.document.making.points import Numbers, dotted, subject_of
+from proposal.document.making.findings import Numbers, dotted, subject_of
 from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.errors import InputError
 from proposal.model.labour.labour import PHASES, Labour, Task, Trade

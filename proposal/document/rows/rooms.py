@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Protocol
 from pydantic import Field
 
 from proposal.document.rows.charging import MeetingDay, MuteRow
-from proposal.document.rows.levels import LevelMapRow
+from proposal.document.rows.level_map import LevelMapRow
 from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
 
 Point = tuple[float, float]

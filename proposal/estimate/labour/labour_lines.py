@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.estimate.takeoff.lines import exact

@@ -11,7 +11,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.model.checks.pathway_checks import wrong_pathways
 from proposal.model.project import Path
-from proposal.model.reading.untyped import Untyped, layouts, mapping_at, text_at
+from proposal.model.reading.project_tree import Untyped, layouts, mapping_at, text_at
 from proposal.model.rooms import Outline
 from proposal.quantities.currencies import is_currency
 from proposal.quantities.messages import shown, wanted_one_of

@@ -27,7 +27,7 @@ from proposal.model.project import Fixed, Numbered, Project
 from proposal.model.radio.radio import RadioLosses
 from proposal.model.reading import tree as trees
 from proposal.model.reading.complaints import problems_of
-from proposal.model.reading.untyped import mapping_at
+from proposal.model.reading.project_tree import mapping_at
 from proposal.model.rooms import Room, RoomType
 from proposal.model.tags import wrong_tags
 from proposal.model.wording.wording import Standing

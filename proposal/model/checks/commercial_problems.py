@@ -10,8 +10,8 @@ from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import unknown_names
 from proposal.model.project import Brief
+from proposal.model.reading.project_tree import mapping_at
 from proposal.model.reading.tree import Path
-from proposal.model.reading.untyped import mapping_at
 from proposal.quantities.currencies import is_currency
 
 Part = Literal["project", "labour", "library"]

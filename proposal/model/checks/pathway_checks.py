@@ -8,7 +8,7 @@ from pydantic import BaseModel, ValidationError
 
 from proposal.model.pathways.pathways import ROUND_KINDS, Node, Pathway
 from proposal.model.project import Path
-from proposal.model.reading.untyped import Untyped, mapping_at
+from proposal.model.reading.project_tree import Untyped, mapping_at
 from proposal.quantities.messages import shown
 
 # Fields that mean something for some kinds only; elsewhere they would be passed over without a word.

@@ -9,7 +9,7 @@ from proposal.model.outlines import box_around, corners_in_building
 from proposal.model.pathways.building import Building
 from proposal.model.project import Path
 from proposal.model.radio.radio import RadioLosses
-from proposal.model.reading.untyped import Untyped, layouts, mapping_at, text_at
+from proposal.model.reading.project_tree import Untyped, layouts, mapping_at, text_at
 from proposal.model.rooms import Room, RoomType
 from proposal.quantities.messages import wanted_one_of
 

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from proposal.design.charging.charge_slots import Berth, berths
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.model.loading import load_project
 from proposal.model.project import Numbered, Project
 

@@ -8,7 +8,7 @@ import pytest
 
 from proposal.design.charging.meeting_day import settled, stretches
 from proposal.design.charging.room_days import GroupDay, RoomDay, room_day
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType, Session

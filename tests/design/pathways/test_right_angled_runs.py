@@ -2,7 +2,7 @@
 
 import pytest
 
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.pathways.right_angled_runs import local_route, pathway_height_m, route
 from proposal.model.pathways.building import EquipmentRoom, Rack, Shaft, Storey
 from proposal.model.project import Project

@@ -2,7 +2,7 @@
 
 import pytest
 
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.switch_ports import Attached, SwitchPorts
 from proposal.design.power.port_power import PoweredPort, powered_port, state_on
 from proposal.design.power.power_budget import drops_first, switch_power

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from proposal.design.design import Design, design
-from proposal.design.equipment.placed import in_building
+from proposal.design.equipment.placed_devices import in_building
 from proposal.design.radio.propagation import WallLine
 from proposal.design.radio.radio_links import building_surroundings, radio_links, to_own
 from proposal.model.loading import load_project

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from shapely import Point as ShapelyPoint
 from shapely import Polygon, affinity
 
-from proposal.design.equipment.placed import in_building, signed_area_m2
+from proposal.design.equipment.placed_devices import in_building, signed_area_m2
 from proposal.design.rooms.device_positions import charging_point, microphones_by_access_point
 from proposal.model.project import FixedDevice, Project
 from proposal.model.rooms import Room

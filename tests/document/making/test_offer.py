@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from proposal.document.document import Document
 from proposal.document.making.price import price_parts
-from proposal.document.offered import offered_rooms, offered_systems
+from proposal.document.offer_totals import offered_rooms, offered_systems
 from proposal.editions import edition_of
 from proposal.model.price.commercial import Price
 from tests.attacker.knowledge import list_prices

@@ -3,7 +3,7 @@
 from dataclasses import fields
 
 from proposal.design.radio.level_map import LevelMap
-from proposal.document.rows.levels import LevelMapRow
+from proposal.document.rows.level_map import LevelMapRow
 
 
 def level_map_row(made: LevelMap | None) -> LevelMapRow | None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from proposal.design.design import Design
 from proposal.document.making.serials import owners_of, serials
-from proposal.document.rows.checks import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.model.project import Path, Project
 from proposal.review.finding import Finding
 

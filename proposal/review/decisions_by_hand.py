@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.boxes import works_here
-from proposal.design.equipment.placed import Placed
+from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.switch_ports import port_named
 from proposal.model.equipment.devices import Microphone
 from proposal.model.project import FixedDevice, Path, Project

@@ -9,8 +9,8 @@ from typing import Any
 from pydantic import ValidationError
 
 from proposal.document.document import SCHEMA_VERSION, Document
+from proposal.document.figures import settled_figure
 from proposal.document.readers import Shown
-from proposal.document.settled import settled_figure
 
 
 def stored(document: Document) -> bytes:

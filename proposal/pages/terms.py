@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.checks import AssumptionRow, QuestionRow
+from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, DutyRow
 from proposal.pages.here import Here
 from proposal.pages.markdown import Html, facts, text
