@@ -7,19 +7,15 @@ import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
-import matplotlib
 import pytest
 
 from proposal.document.readers import READERS
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings import riser_detail
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, stroke
 from proposal.drawings.drawing import Drawing
 from proposal.drawings.kinds import drawing_of, kind_called
-from proposal.drawings.lettering import plain, width_pt, wrapped, wrapped_list
+from proposal.drawings.lettering import plain
 from proposal.editions import edition_of
 from proposal.publish.engine import lay_out
-from tests.drawings.buildings import building
 from tests.drawings.shown import SVG, svg_of, texts
 from tests.sample_document import HOSTILE, sample_document
 
@@ -137,12 +133,6 @@ def test_a_drawing_for_everyone_is_one_drawing_for_all_readers(sheet: SheetRow) 
     assert len({drawing_of(edition_of(DOCUMENT, reader), sheet) for reader in READERS}) == 1
 
 
-def test_a_client_sees_no_identity_even_of_a_sheet_that_is_not_theirs() -> None:
-    spec = drawing_of(edition_of(DOCUMENT, "client"), DOCUMENT.detail_sheets[0]).spec
-    assert isinstance(spec, riser_detail.DetailSpec)
-    assert [cable for room in spec.rooms for cable in room.cables] == []
-
-
 @sheets
 def test_a_drawing_has_a_name_and_a_description(sheet: SheetRow) -> None:
     root = ElementTree.fromstring(svg_of(DOCUMENT, sheet))
@@ -169,91 +159,6 @@ def test_the_description_names_every_cable_and_every_box() -> None:
     for kind in DOCUMENT.room_sheets:
         for node in kind.flow_nodes:
             assert node.title in words
-
-
-def dashes(svg: str, colour: str) -> set[str | None]:
-    """Return how the paths of a colour are dashed."""
-    return {
-        path.get("stroke-dasharray")
-        for path in ElementTree.fromstring(svg).iter(f"{SVG}path")
-        if path.get("stroke") == colour
-    }
-
-
-def test_return_audio_and_radio_have_line_styles_of_their_own() -> None:
-    chamber = svg_of(DOCUMENT, DOCUMENT.sheets[1])
-    network = stroke("networked audio").colour
-    solid_and_dashed = dashes(chamber, network)
-    assert None in solid_and_dashed
-    assert len(solid_and_dashed) == 2
-    radio = dashes(chamber, stroke("radio").colour)
-    assert None not in radio
-    assert radio.isdisjoint(solid_and_dashed)
-    assert "return audio, networked audio" in texts(chamber)
-
-
-def luminance(colour: str) -> float:
-    """Return relative luminance, WCAG 2.2."""
-    parts = [int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5)]
-    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
-    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
-
-
-def contrast(first: str, second: str) -> float:
-    light, dark = sorted((luminance(first), luminance(second)), reverse=True)
-    return (light + 0.05) / (dark + 0.05)
-
-
-@pytest.mark.published
-def test_colours_stand_out_from_paper_and_bands() -> None:
-    # WCAG 2.2: 4.5:1 for text (1.4.3), 3:1 for graphical objects (1.4.11).
-    signals = ("network", "radio", "analogue", "USB", "loudspeaker line", "anything else")
-    for colour in (INK, MUTED, *(stroke(signal).colour for signal in signals)):
-        assert contrast(colour, PAPER) >= 4.5
-        assert contrast(colour, BAND) >= 4.5
-    assert contrast(FRAME, PAPER) >= 3
-    assert contrast(FRAME, BAND) >= 3
-
-
-def test_storeys_are_level_across_the_overall_riser() -> None:
-    document = building(12, (3, 8, 45), storeys=3)
-    root = ElementTree.fromstring(svg_of(document, document.sheets[0]))
-    floors = [path.get("d", "") for path in root.iter(f"{SVG}path") if path.get("stroke") == FRAME]
-    # Two gaps between three columns, on each of three storeys.
-    assert len(floors) == 6
-    for floor in floors:
-        heights = [float(y) for y in re.findall(r",(-?[\d.]+)", floor)]
-        assert max(heights) - min(heights) < 0.5
-
-
-def test_the_highest_storey_is_drawn_on_top() -> None:
-    svg = svg_of(DOCUMENT, DOCUMENT.sheets[0])
-    heights = {
-        element.text.split()[0]: float(element.get("y", "0"))
-        for element in ElementTree.fromstring(svg).iter(f"{SVG}text")
-        if element.text and re.match(r"L\d ", element.text)
-    }
-    assert heights["L1"] < heights["L0"]
-
-
-@pytest.mark.independent
-def test_widths_of_signs_are_those_of_the_published_metrics() -> None:
-    # Adobe's metrics of Helvetica, as matplotlib ships them.
-    path = Path(matplotlib.get_data_path()) / "fonts" / "pdfcorefonts" / "Helvetica.afm"
-    metrics = re.findall(r"^C (\d+) ; WX (\d+) ;", path.read_text(encoding="latin-1"), re.MULTILINE)
-    published = {int(code): int(width) for code, width in metrics}
-    # Two signs stand elsewhere in the old encoding of that file: ' and ` are curly there.
-    for code in {*range(32, 127)} - {ord("'"), ord("`")}:
-        assert width_pt(chr(code), 1000) == published[code], chr(code)
-
-
-def test_lines_break_where_they_must_and_are_cut_with_an_ellipsis() -> None:
-    assert wrapped("one two", 1000, 2) == ("one two",)
-    lines = wrapped("several words that will not fit on a single line of this width", 90, 2)
-    assert len(lines) == 2
-    assert lines[1].endswith("…")
-    assert all(width_pt(line) <= 90 for line in lines)
-    assert wrapped_list(("1 access point", "2 chargers"), 66, 3) == ("1 access point,", "2 chargers")
 
 
 def source_of(drawing: Drawing) -> str:

@@ -136,22 +136,6 @@ def test_words_tell_of_every_activity_and_day_off(drawn: str) -> None:
     assert description.text == words
 
 
-def test_weekends_and_holidays_are_off_and_closures_are_not() -> None:
-    axis = time_axis.time_axis(datetime.date(2026, 3, 16), datetime.date(2026, 4, 1), 0.0, 210.0)
-    assert (axis.first, axis.last) == (datetime.date(2026, 3, 16), datetime.date(2026, 4, 5))
-    charter = datetime.date(2026, 3, 25)
-    off = time_axis.days_off(axis, (5, 6), [(charter, charter)])
-    assert [day.isoformat() for day in off] == [
-        *("2026-03-21", "2026-03-22", "2026-03-25", "2026-03-28", "2026-03-29", "2026-04-04", "2026-04-05")
-    ]
-    assert list(time_axis.runs(off)) == [
-        (datetime.date(2026, 3, 21), datetime.date(2026, 3, 22)),
-        (charter, charter),
-        (datetime.date(2026, 3, 28), datetime.date(2026, 3, 29)),
-        (datetime.date(2026, 4, 4), datetime.date(2026, 4, 5)),
-    ]
-
-
 @pytest.mark.parametrize("days", [10, 100, 700, 3000])
 @pytest.mark.parametrize("locale", ["en_IE", "de_CH", "en_US", "sv_SE"])
 def test_charts_of_any_length_stay_legible_and_their_dates_apart(days: int, locale: str) -> None:
@@ -215,10 +199,3 @@ def test_an_edition_without_a_programme_is_refused() -> None:
     document = sample_document().model_copy(update={"activities": ()})
     with pytest.raises(ValueError, match="programme"):
         gantt_chart.spec_of(edition_of(document, "client"), sheet_of(document))
-
-
-def test_different_keys_have_different_marks() -> None:
-    keys = ["first fix L1", "first fixL1", "first.fix L1", "first_fix_L1", "first.20.fix L1", "ä"]
-    found = [id_part(key) for key in keys]
-    assert len(set(found)) == len(keys)
-    assert all(re.fullmatch(r"[A-Za-z0-9.]+", one) for one in found)

@@ -10,7 +10,6 @@ from proposal.estimate.programme.programme import ProgrammePlan, payment_days, p
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.checks.commercial_checks import currencies_without_rate, wrong_commercial
 from proposal.model.price.commercial import Commercial
-from proposal.model.price.exchange import library_without_rate
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
 from tests.estimate.labour_data import shared_labour
 
@@ -193,12 +192,3 @@ def test_names_and_days_that_cannot_be_are_found() -> None:
     assert ("labour", "trades", "drafter", "cost") in dict(
         currencies_without_rate(commercial, labour, "USD", {})
     )
-
-
-def test_a_library_in_another_currency_needs_a_rate() -> None:
-    library = computed(MINIMAL).project.library
-    assert list(library_without_rate(library, "EUR", {})) == []
-    ((path, message),) = library_without_rate(library, "USD", {})
-    assert path == ("terms", "exchange")
-    assert "an exchange rate for EUR" in message
-    assert list(library_without_rate(library, "USD", {"EUR": 1})) == []

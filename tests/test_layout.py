@@ -1,0 +1,84 @@
+"""Folders and names: tests mirror the program, and a name means one thing on every floor."""
+
+from collections import defaultdict
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+PROGRAM, TESTS = ROOT / "proposal", ROOT / "tests"
+FOLDERS = sorted(
+    path.relative_to(PROGRAM) for path in PROGRAM.rglob("*") if path.is_dir() and any(path.glob("*.py"))
+)
+MODULES = sorted(
+    path.relative_to(PROGRAM) for path in PROGRAM.rglob("*.py") if path != PROGRAM / "__init__.py"
+)
+
+SAME_SUBJECT = {
+    "alternates",
+    "building",
+    "cable_ways",
+    "cabling",
+    "changes",
+    "channels",
+    "charging",
+    "cut_plan",
+    "decisions_by_hand",
+    "design",
+    "disclosure",
+    "document",
+    "equipment",
+    "findings",
+    "inputs",
+    "labels",
+    "labour",
+    "level_map",
+    "meeting_day",
+    "network",
+    "numbers",
+    "pathways",
+    "power",
+    "price",
+    "programme",
+    "quantities",
+    "radio",
+    "radio_neighbours",
+    "register",
+    "rooms",
+    "schedule",
+    "sensitivity",
+    "sheets",
+    "signal_flow",
+    "sound",
+    "takeoff",
+    "terms",
+    "wording",
+}
+"""Subjects that have a room of the same name on several floors."""
+SAME_PART = {"layout"}
+"""Parts that each of several things has, such as the layout of each kind of drawing."""
+OF_THE_CODE = {"facts", "joining", "laid", "misc", "helpers", "plain", "points", "utils"}
+"""Names that tell of the code, not of what it is about."""
+
+
+def name_of(module: Path) -> str:
+    return module.parent.name if module.name == "__init__.py" else module.stem
+
+
+@pytest.mark.parametrize("folder", FOLDERS, ids=str)
+def test_every_folder_of_the_program_has_its_folder_of_tests(folder: Path) -> None:
+    assert list((TESTS / folder).rglob("test_*.py")), f"wanted tests in tests/{folder}; found none"
+
+
+def test_a_name_is_used_again_only_for_the_same_subject() -> None:
+    places: dict[str, list[str]] = defaultdict(list)
+    for module in MODULES:
+        places[name_of(module)].append(module.as_posix())
+    again = {name: found for name, found in places.items() if len(found) > 1}
+    unexplained = {name: found for name, found in again.items() if name not in SAME_SUBJECT | SAME_PART}
+    assert unexplained == {}
+    assert set(again) == SAME_SUBJECT | SAME_PART, "a name that no longer recurs is taken off the list"
+
+
+def test_no_module_is_called_after_its_code() -> None:
+    assert [module.as_posix() for module in MODULES if name_of(module) in OF_THE_CODE] == []
