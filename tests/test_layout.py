@@ -57,7 +57,7 @@ SAME_SUBJECT = {
 """Subjects that have a room of the same name on several floors."""
 SAME_PART = {"layout"}
 """Parts that each of several things has, such as the layout of each kind of drawing."""
-OF_THE_CODE = {"facts", "joining", "laid", "misc", "helpers", "plain", "points", "utils"}
+OF_THE_CODE = {"facts", "here", "joining", "laid", "misc", "helpers", "plain", "points", "utils"}
 """Names that tell of the code, not of what it is about."""
 
 

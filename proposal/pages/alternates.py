@@ -10,8 +10,8 @@ from proposal.differences.details import by_subject, details_of
 from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
-from proposal.pages.here import Here, alternate_path, note_box
 from proposal.pages.markdown import Html, html_text, text
+from proposal.pages.page import Here, alternate_path, note_box
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 

@@ -17,9 +17,9 @@ from proposal.document.rows.price import (
     SystemPrice,
     margin_share,
 )
-from proposal.pages import here as paths
-from proposal.pages.here import Here
+from proposal.pages import paths
 from proposal.pages.markdown import Html, facts, text
+from proposal.pages.page import Here
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 

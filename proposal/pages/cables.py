@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
-from proposal.pages import here as paths
-from proposal.pages.here import Here
+from proposal.pages import paths
 from proposal.pages.markdown import Html, text
+from proposal.pages.page import Here
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting

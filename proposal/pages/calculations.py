@@ -7,8 +7,9 @@ from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.findings import WorkingRow
-from proposal.pages.here import Here, file_stem, port_name, verdict
 from proposal.pages.markdown import Column, Html, anchor, facts, html_text, join, text
+from proposal.pages.page import Here, verdict
+from proposal.pages.paths import file_stem, port_name
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import count_of
 

@@ -11,8 +11,9 @@ from proposal.differences.inputs import InputRow
 from proposal.differences.keys import Key
 from proposal.editions import Edition
 from proposal.pages.consequence_tables import SIGNS, changed_totals, in_detail
-from proposal.pages.here import CHANGES, Here, Marks, row_mark
 from proposal.pages.markdown import Cell, Html, join, status, text
+from proposal.pages.page import Here, Marks, row_mark
+from proposal.pages.paths import CHANGES
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting

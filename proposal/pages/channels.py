@@ -5,8 +5,9 @@ from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
-from proposal.pages.here import Here, file_stem
 from proposal.pages.markdown import Column, Html, anchor, text
+from proposal.pages.page import Here
+from proposal.pages.paths import file_stem
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import count_of
 

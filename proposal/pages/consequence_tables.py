@@ -4,8 +4,8 @@ from collections.abc import Sequence
 
 from proposal.differences import Consequence
 from proposal.differences.details import Detail, Sign, change_text, total_texts
-from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, html_text, join, status
+from proposal.pages.page import Here
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, schedule
 

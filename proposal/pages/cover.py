@@ -7,10 +7,10 @@ from urllib.parse import quote
 from proposal.document.rows.findings import FindingCount
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
-from proposal.pages import here as paths
+from proposal.pages import paths
 from proposal.pages.build_up import margin_words
-from proposal.pages.here import Here, note_box
 from proposal.pages.markdown import Column, Html, facts, join, status, text
+from proposal.pages.page import Here, note_box
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule

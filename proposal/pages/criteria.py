@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.power import PortRow
 from proposal.document.rows.rooms import RoomSheet
-from proposal.pages.here import Here, verdict
 from proposal.pages.how_it_works import sizes_of, spare_phrase
 from proposal.pages.markdown import Html, join, status
+from proposal.pages.page import Here, verdict
 from proposal.quantities.formatting import count_of
 
 _PLACES = {

@@ -5,8 +5,8 @@ from typing import ClassVar
 
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.pages.findings import finding_section
-from proposal.pages.here import Here
 from proposal.pages.markdown import Html
+from proposal.pages.page import Here
 from proposal.pages.schedule import Field, fields_of, schedule
 
 

@@ -7,9 +7,9 @@ from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
-from proposal.pages import here as paths
-from proposal.pages.here import Here
+from proposal.pages import paths
 from proposal.pages.markdown import Html, facts, figure, html_text, plain, text
+from proposal.pages.page import Here
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, pairs_of, schedule
 

@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
-from proposal.pages import here as paths
-from proposal.pages.here import Here, note_box
+from proposal.pages import paths
 from proposal.pages.markdown import Html, text
+from proposal.pages.page import Here, note_box
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 

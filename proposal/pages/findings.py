@@ -5,8 +5,8 @@ from typing import ClassVar
 
 from proposal.document.rows.findings import FindingRow
 from proposal.pages.cover import counts_of_findings
-from proposal.pages.here import Here
 from proposal.pages.markdown import Html, anchor, facts, html_text, status, text
+from proposal.pages.page import Here
 from proposal.pages.schedule import Field, fields_of, schedule
 
 _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))

@@ -6,8 +6,8 @@ from functools import lru_cache
 from typing import ClassVar
 
 from proposal.document.labels import Label, labels_of
-from proposal.pages.here import Here
 from proposal.pages.markdown import Html, text
+from proposal.pages.page import Here
 from proposal.pages.schedule import grouped
 
 

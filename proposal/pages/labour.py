@@ -16,9 +16,9 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
-from proposal.pages import here as paths
-from proposal.pages.here import Here
+from proposal.pages import paths
 from proposal.pages.markdown import Html, text
+from proposal.pages.page import Here
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting

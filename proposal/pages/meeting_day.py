@@ -2,8 +2,8 @@
 
 from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
 from proposal.document.rows.rooms import RoomSheet
-from proposal.pages.here import Here
 from proposal.pages.markdown import Column, Html, text
+from proposal.pages.page import Here
 from proposal.pages.phrases import code_phrase
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting

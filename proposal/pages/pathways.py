@@ -6,8 +6,8 @@ from typing import ClassVar
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.sheets import CONDUIT_SECTIONS
 from proposal.pages.drawing_pages import sheets_of_kind
-from proposal.pages.here import Here
 from proposal.pages.markdown import Column, Html, join, text
+from proposal.pages.page import Here
 from proposal.pages.schedule import Field, fields_of, schedule
 
 FARTHEST_PULL_M = 30.0

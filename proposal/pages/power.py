@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.power import PortRow, SwitchRow
-from proposal.pages import here as paths
-from proposal.pages.here import Here, port_name
+from proposal.pages import paths
 from proposal.pages.markdown import Html, text
+from proposal.pages.page import Here
+from proposal.pages.paths import port_name
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 
 

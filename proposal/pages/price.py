@@ -17,9 +17,9 @@ from proposal.document.rows.price import (
     TaxRow,
     YearlyRow,
 )
-from proposal.pages import here as paths
-from proposal.pages.here import Here
+from proposal.pages import paths
 from proposal.pages.markdown import Html, facts, prose, text
+from proposal.pages.page import Here
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 

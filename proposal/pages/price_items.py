@@ -6,9 +6,9 @@ from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.rows.price import OfferRow, UnitCostRow, UnitPriceRow
-from proposal.pages import here as paths
-from proposal.pages.here import Here
+from proposal.pages import paths
 from proposal.pages.markdown import Html, text
+from proposal.pages.page import Here
 from proposal.pages.phrases import capital
 from proposal.pages.price import SHARED
 from proposal.pages.schedule import Field, fields_of, grouped, schedule

@@ -16,10 +16,10 @@ from proposal.document.rows.programme import (
     SetDayRow,
 )
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
-from proposal.pages import here as paths
+from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
-from proposal.pages.here import Here
 from proposal.pages.markdown import Cell, Column, Html, facts, join, link, status, text
+from proposal.pages.page import Here
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting

@@ -15,8 +15,8 @@ from proposal.document.rows.radio import (
 )
 from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
 from proposal.pages.drawing_pages import sheets_of_kind
-from proposal.pages.here import Here
 from proposal.pages.markdown import Html, text
+from proposal.pages.page import Here
 from proposal.pages.phrases import capital
 from proposal.pages.schedule import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting

@@ -8,10 +8,10 @@ from proposal.document.rows.rooms import MicrophoneRow, RoomRow, RoomSheet, Size
 from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figures_of
-from proposal.pages.here import Here, note_box
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Html, facts, table, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
+from proposal.pages.page import Here, note_box
 from proposal.pages.phrases import forms
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule import Field, fields_of, schedule

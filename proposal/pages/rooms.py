@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
-from proposal.pages.here import Here, note_box
 from proposal.pages.markdown import Html
+from proposal.pages.page import Here, note_box
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
 

@@ -10,8 +10,8 @@ from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row as Declaring
 from proposal.document.schedule import Shows, columns_of
 from proposal.document.values import cell_order, cell_text, field_text
-from proposal.pages.here import Here, mark_of
 from proposal.pages.markdown import Cell, Column, Html, join, table, text
+from proposal.pages.page import Here, mark_of
 from proposal.pages.phrases import code_runs, natural
 
 Row = TypeVar("Row")

@@ -6,8 +6,8 @@ from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.rows.alternates import Sensitivity, VariedRow
-from proposal.pages.here import Here
 from proposal.pages.markdown import Html, html_text, text
+from proposal.pages.page import Here
 from proposal.pages.schedule import Field, fields_of, schedule
 from proposal.quantities import formatting
 

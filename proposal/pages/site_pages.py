@@ -6,7 +6,7 @@ from functools import partial
 from typing import TypeAlias
 
 from proposal.editions import Edition
-from proposal.pages import here as paths
+from proposal.pages import paths
 from proposal.pages.alternates import (
     ALTERNATES,
     alternate_page,
@@ -29,9 +29,9 @@ from proposal.pages.disclosure import disclosure_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
 from proposal.pages.equipment import devices_page, equipment_page
 from proposal.pages.findings import findings_page
-from proposal.pages.here import Here, alternate_path, targets_of
 from proposal.pages.labels import labels_page
 from proposal.pages.labour import labour_lines_page, labour_page
+from proposal.pages.page import Here, alternate_path, targets_of
 from proposal.pages.pathways import pathways_page
 from proposal.pages.phrases import capital
 from proposal.pages.power import power_page

@@ -6,10 +6,10 @@ from typing import ClassVar
 
 from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomSheet
-from proposal.pages import here as paths
-from proposal.pages.here import Here
+from proposal.pages import paths
 from proposal.pages.how_it_works import sizes_of
 from proposal.pages.markdown import Column, Html, text
+from proposal.pages.page import Here
 from proposal.pages.phrases import capital, forms, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, schedule

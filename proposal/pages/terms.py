@@ -5,8 +5,8 @@ from typing import ClassVar
 
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, DutyRow
-from proposal.pages.here import Here
 from proposal.pages.markdown import Html, facts, text
+from proposal.pages.page import Here
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule import Field, fields_of, schedule
 

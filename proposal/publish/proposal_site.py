@@ -18,7 +18,7 @@ from proposal.exports.programme_calendar import programme_calendar
 from proposal.model.pictures.picture import published_picture
 from proposal.model.source import ProjectSource
 from proposal.pages.drawing_pages import sheets_of
-from proposal.pages.here import CALENDAR_FILE
+from proposal.pages.paths import CALENDAR_FILE
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache, drawing_key

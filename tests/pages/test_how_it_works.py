@@ -2,9 +2,9 @@ import pytest
 
 from proposal.editions import edition_of
 from proposal.pages.criteria import criteria_of
-from proposal.pages.here import Here
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import text
+from proposal.pages.page import Here
 from tests.pages.site import browsed, pages_for
 from tests.sample_document import sample_document
 

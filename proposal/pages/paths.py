@@ -1,0 +1,54 @@
+"""Where every page, and what stands on it, is in the site."""
+
+from proposal.document.document import Document
+from proposal.pages.markdown import anchor
+
+CHANGES = "changes.md"
+COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md"
+DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
+CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
+PATHWAYS = "pathways.md"
+CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
+DISCLOSURE = "disclosure.md"
+LABELS, TAKEOFF, REELS = "labels.md", "takeoff.md", "reels.md"
+PROGRAMME, CALENDAR_FILE = "programme.md", "programme.ics"
+PRICE, PRICE_ITEMS, UNIT_PRICES = "price.md", "price-items.md", "unit-prices.md"
+BUILD_UP, MARGIN, CASH_FLOW = "price-build-up.md", "margin.md", "cash-flow.md"
+LABOUR, LABOUR_LINES = "labour.md", "labour-lines.md"
+SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
+
+
+def file_stem(name: str) -> str:
+    """Return a tag or key as a file's name; different names never give the same one."""
+    # An underscore is as good in a file's name as it is in a tag; in an id it stands for a stroke.
+    return anchor(name).replace(".5f.", "\0").replace("_", ".2f.").replace("\0", "_")
+
+
+def room_sheet_path(key: str) -> str:
+    """Return the path of the page of a kind of room."""
+    return f"rooms/{file_stem(key)}.md"
+
+
+def drawing_path(number: str) -> str:
+    """Return the path of the page of a drawing sheet."""
+    return f"drawings/{file_stem(number)}.md"
+
+
+def switch_anchor(tag: str) -> str:
+    """Return the id of a switch's own table of ports."""
+    return f"ports-{anchor(tag)}"
+
+
+def activity_identity(key: str) -> str:
+    """Return the identity of an activity's row, which no tag shares."""
+    return f"activity/{key}"
+
+
+def port_name(switch: str, port: int) -> str:
+    """Return what calculations and the equipment list call a port of a switch, `ER1-SW1/3`."""
+    return f"{switch}/{port}"
+
+
+def lists_offer(document: Document) -> bool:
+    """Say whether the offer has a page of its own: of rooms alone, the page of the price says it all."""
+    return document.price is not None and document.price.client_detail != "room"
