@@ -1,7 +1,7 @@
 """Rows about the whole building: storeys, rooms, devices, equipment, cables, ports and switches."""
 
 from decimal import Decimal
-from typing import Any
+from typing import TypedDict
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design, RoomDesign
@@ -17,7 +17,23 @@ from proposal.model.project import Project
 from proposal.pipeline import Computed
 
 
-def building_parts(computed: Computed) -> dict[str, Any]:
+class BuildingParts(TypedDict):
+    """The rows of the building."""
+
+    storeys: tuple[StoreyRow, ...]
+    equipment_rooms: tuple[EquipmentRoomRow, ...]
+    rooms: tuple[RoomRow, ...]
+    devices: tuple[DeviceRow, ...]
+    equipment: tuple[EquipmentLine, ...]
+    equipment_cost: Decimal | None
+    riser_lines: tuple[RiserLine, ...]
+    cable_totals: tuple[CableTotal, ...]
+    cables: tuple[CableRow, ...]
+    switches: tuple[SwitchRow, ...]
+    ports: tuple[PortRow, ...]
+
+
+def building_parts(computed: Computed) -> BuildingParts:
     """Return the fields of the document that hold the building's rows, by name."""
     project, design = computed.project, computed.design
     storeys = sorted(project.building.storeys.items(), key=lambda item: (item[1].height, item[0]))

@@ -1,9 +1,10 @@
 """What a client can work out, as rows, and what is said of it."""
 
 from collections.abc import Sequence
-from typing import Any
+from typing import TypedDict
 
 from proposal.document.making.findings import house_finding_rows
+from proposal.document.rows.checks import FindingRow
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.pipeline import Computed
 from proposal.review.disclosure import Disclosed
@@ -13,13 +14,20 @@ from proposal.review.received import Received
 NAMES = {"margin": "margin of {about}", "rule": "{about}", "spread": "{about}", "hours": "{about}"}
 
 
-def disclosure_parts(computed: Computed) -> dict[str, Any]:
+class DisclosureParts(TypedDict):
+    """What a client can work out, and what is said of it."""
+
+    disclosure: tuple[DisclosureRow, ...]
+    house_findings: tuple[FindingRow, ...]
+
+
+def disclosure_parts(computed: Computed) -> DisclosureParts:
     """Return the fields of the document that tell what a client can work out of its price, by name."""
     found = computed.disclosed()
     return _parts(found, computed.house_findings(found))
 
 
-def all_disclosure_parts(computed: Computed, others: Sequence[Received]) -> dict[str, Any]:
+def all_disclosure_parts(computed: Computed, others: Sequence[Received]) -> DisclosureParts:
     """Return the same fields of what a client can work out of every price that they receive or ever received.
 
     others: all prices beside the one as it stands.
@@ -27,7 +35,7 @@ def all_disclosure_parts(computed: Computed, others: Sequence[Received]) -> dict
     return _parts(computed.disclosed(others), all_house_findings(computed, others))
 
 
-def _parts(found: Sequence[Disclosed], findings: Sequence[Finding]) -> dict[str, Any]:
+def _parts(found: Sequence[Disclosed], findings: Sequence[Finding]) -> DisclosureParts:
     return {"disclosure": tuple(map(_row, found)), "house_findings": house_finding_rows(findings)}
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import TypedDict, TypeVar
 
 from proposal.design.numbers.numbering import natural
 from proposal.document.making.serials import serials
@@ -32,7 +32,21 @@ from proposal.quantities import formatting
 ADDED, MULTIPLIES = "added to lines", "multiplies the summary"
 
 
-def labour_parts(computed: Computed) -> dict[str, Any]:
+class LabourParts(TypedDict):
+    """The rows of labour, and all hours, h."""
+
+    labour: tuple[LabourRow, ...]
+    labour_summary: tuple[TradeHoursRow, ...]
+    travel: tuple[TravelRow, ...]
+    trades: tuple[TradeRow, ...]
+    hours_by_room: tuple[RoomHours, ...]
+    hours_by_system: tuple[SystemHours, ...]
+    hours_by_phase: tuple[PhaseHours, ...]
+    labour_conditions: tuple[ConditionRow, ...]
+    labour_hours: Decimal | None
+
+
+def labour_parts(computed: Computed) -> LabourParts:
     """Return the fields of the document that hold labour, by name."""
     project, labour, price = computed.project, computed.labour, computed.price
     names = {key: trade.name for key, trade in project.labour.trades.items()}

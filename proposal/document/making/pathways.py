@@ -1,6 +1,6 @@
 """The document's rows about pathways, made from the design."""
 
-from typing import Any
+from typing import TypedDict
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
@@ -12,7 +12,16 @@ from proposal.model.project import Project
 from proposal.standards.cable_pulling import PULL_ANGLE_LIMIT
 
 
-def pathway_parts(project: Project, design: Design) -> dict[str, Any]:
+class PathwayParts(TypedDict):
+    """The rows of pathways."""
+
+    nodes: tuple[NodeRow, ...]
+    pathway_contents: tuple[ContentRow, ...]
+    pathways: tuple[PathwayRow, ...]
+    pulls: tuple[PullRow, ...]
+
+
+def pathway_parts(project: Project, design: Design) -> PathwayParts:
     """Return the fields of the document that hold rows about pathways, by name."""
     points: dict[str, int] = {}
     for run in design.pull_runs:

@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from typing import Any, TypeVar
+from typing import TypedDict, TypeVar
 
 from proposal.document.making.cash import cash_rows
 from proposal.document.making.offer import offer_rows
 from proposal.document.making.serials import serials
 from proposal.document.rows.price import (
     NOTHING,
+    CashRow,
     ExchangeRow,
     GroupPrice,
+    OfferRow,
     PaymentRow,
     PhasePrice,
     PriceLineRow,
@@ -40,7 +42,27 @@ from proposal.quantities.rounding import rounded
 SPREAD, OWN_LINE = "spread over lump lines", "a line of its own"
 
 
-def price_parts(computed: Computed) -> dict[str, Any]:
+class PriceParts(TypedDict):
+    """The price and its rows."""
+
+    price: PriceTotal | None
+    offer: tuple[OfferRow, ...]
+    room_prices: tuple[RoomPrice, ...]
+    system_prices: tuple[SystemPrice, ...]
+    phase_prices: tuple[PhasePrice, ...]
+    group_prices: tuple[GroupPrice, ...]
+    taxes: tuple[TaxRow, ...]
+    payments: tuple[PaymentRow, ...]
+    unit_prices: tuple[UnitPriceRow, ...]
+    unit_costs: tuple[UnitCostRow, ...]
+    yearly: tuple[YearlyRow, ...]
+    exchange_rates: tuple[ExchangeRow, ...]
+    price_lines: tuple[PriceLineRow, ...]
+    surcharges: tuple[SurchargeRow, ...]
+    cash_flow: tuple[CashRow, ...]
+
+
+def price_parts(computed: Computed) -> PriceParts:
     """Return the fields of the document that hold the price, by name."""
     project, price = computed.project, computed.price
     payments = _payments(computed)

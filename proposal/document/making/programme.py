@@ -3,7 +3,7 @@
 import datetime
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any
+from typing import TypedDict
 
 from proposal.document.making.findings import Numbers
 from proposal.document.rows.programme import (
@@ -23,7 +23,15 @@ from proposal.model.project import Project
 _RULES = "project.programme."
 
 
-def programme_parts(project: Project, plan: ProgrammePlan, numbers: Numbers) -> dict[str, Any]:
+class ProgrammeParts(TypedDict):
+    """The programme and its rows."""
+
+    programme: ProgrammeSummary | None
+    activities: tuple[ActivityRow, ...]
+    crew_loads: tuple[CrewLoadRow, ...]
+
+
+def programme_parts(project: Project, plan: ProgrammePlan, numbers: Numbers) -> ProgrammeParts:
     """Return the parts of the document that tell of the programme."""
     trades = {key: trade.name for key, trade in project.labour.trades.items()}
     return {

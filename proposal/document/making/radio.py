@@ -1,6 +1,6 @@
 """Rows about radio from the design."""
 
-from typing import Any
+from typing import TypedDict
 
 from proposal.design.radio.radio_plan import MOST_FURTHER, RadioDesign
 from proposal.design.radio.radio_settings import region
@@ -17,7 +17,19 @@ from proposal.model.project import Project
 from proposal.standards.itu_p1238 import coverage_probability
 
 
-def radio_parts(project: Project, radio: RadioDesign) -> dict[str, Any]:
+class RadioParts(TypedDict, total=False):
+    """The rows about radio; none of them where nothing is linked by radio."""
+
+    radio: RadioSummary | None
+    margins: tuple[MarginRow, ...]
+    radio_places: tuple[RadioPlaceRow, ...]
+    neighbourhoods: tuple[NeighbourhoodRow, ...]
+    further: tuple[FurtherRow, ...]
+    radio_cases: tuple[RadioCaseRow, ...]
+    disturbances: tuple[DisturbanceRow, ...]
+
+
+def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
     """Return the fields of the document that hold radio's rows, by name."""
     if not radio.margins:
         return {}

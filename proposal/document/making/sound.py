@@ -1,6 +1,6 @@
 """Rows of the way of sound, of settings and of the meeting day, made from the design."""
 
-from typing import Any
+from typing import TypedDict
 
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.design import Design
@@ -10,7 +10,17 @@ from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, Se
 from proposal.standards.battery import run_time_h
 
 
-def channel_parts(design: Design) -> dict[str, Any]:
+class ChannelParts(TypedDict):
+    """The rows about the way of sound."""
+
+    channels: tuple[ChannelRow, ...]
+    streams: tuple[StreamRow, ...]
+    audio_ends: tuple[AudioEndRow, ...]
+    settings: tuple[SettingRow, ...]
+    controls: tuple[ControlRow, ...]
+
+
+def channel_parts(design: Design) -> ChannelParts:
     """Return the fields of the document that hold channels, streams, settings and control points, by name."""
     groups = {stream.number: stream.group for stream in design.channels.streams}
     return {

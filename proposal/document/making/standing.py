@@ -1,7 +1,7 @@
 """Scope, exclusions and duties: standing lines the design gives cause for, as the project changes them."""
 
 from collections.abc import Collection, Mapping, Sequence
-from typing import Any
+from typing import TypedDict
 
 from proposal.design.contents import facts
 from proposal.design.design import Design
@@ -16,7 +16,17 @@ from proposal.model.wording.wording import (
 )
 
 
-def standing_parts(design: Design) -> dict[str, Any]:
+class StandingParts(TypedDict):
+    """Standing lines, parties and duties."""
+
+    scope: tuple[str, ...]
+    exclusions: tuple[str, ...]
+    standing_assumptions: tuple[str, ...]
+    parties: tuple[tuple[str, str], ...]
+    responsibilities: tuple[DutyRow, ...]
+
+
+def standing_parts(design: Design) -> StandingParts:
     """Return the parts of the document that say what is done, what is not, and by whom."""
     project = design.project
     standing, brief = project.standing, project.brief

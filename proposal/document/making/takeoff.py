@@ -1,7 +1,8 @@
 """The take-off and the reels of a computed project as rows."""
 
 from collections.abc import Mapping
-from typing import Any
+from decimal import Decimal
+from typing import TypedDict
 
 from proposal.document.making.serials import serials
 from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
@@ -40,7 +41,17 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
 _FACTOR = step_of(3)
 
 
-def _labour(project: Project, labour: LineLabour) -> dict[str, Any]:
+class _Labour(TypedDict):
+    """What labour adds to a line of the take-off."""
+
+    trades: tuple[str, ...]
+    base_hours: Decimal
+    condition_factor: Decimal | None
+    hours: Decimal
+    labour_cost: Decimal | None
+
+
+def _labour(project: Project, labour: LineLabour) -> _Labour:
     """Return the fields of a row that hold its labour."""
     return {
         "trades": tuple(project.labour.trades[trade].name for trade in labour.trades),
