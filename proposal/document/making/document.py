@@ -7,6 +7,7 @@ from proposal import __version__
 from proposal.document.document import Document
 from proposal.document.figures import settled
 from proposal.document.making.building import building_parts
+from proposal.document.making.by_name import ByName
 from proposal.document.making.disclosure import disclosure_parts
 from proposal.document.making.findings import (
     Numbers,
@@ -33,6 +34,7 @@ from proposal.estimate.drawing_list import Sheet, all_sheets
 from proposal.model.alternate import Alternate
 from proposal.model.project import Party as WrittenParty
 from proposal.model.project import Project, Revision
+from proposal.model.wording.wording import StandingCaution
 from proposal.pipeline import Computed
 
 PRICE_WORDING = "price"
@@ -40,6 +42,13 @@ REGIONS: Mapping[str, str] = {
     "europe": "Europe, 1880–1900 MHz, ten carriers",
     "north_america": "North America, 1920–1930 MHz, five carriers",
 }
+
+
+_ALTERNATE = ByName(AlternateRow, Alternate, "key")
+_PARTY = ByName(Party, WrittenParty)
+# Whether its record is kept is told where records are read.
+_REVISION = ByName(RevisionRow, Revision, "issued")
+_CAUTION = ByName(Caution, StandingCaution)
 
 
 def document_of(computed: Computed) -> Document:
@@ -99,12 +108,7 @@ def _rows_of(computed: Computed) -> Document:
 
 def alternate_row(key: str, alternate: Alternate) -> AlternateRow:
     """Return what an alternate is."""
-    return AlternateRow(
-        key=key,
-        name=alternate.name,
-        description=alternate.description,
-        internal_note=alternate.internal_note,
-    )
+    return _ALTERNATE.of(alternate, key=key)
 
 
 def _cover(project: Project) -> Cover:
@@ -113,12 +117,13 @@ def _cover(project: Project) -> Cover:
         name=brief.name,
         number=brief.number,
         site=brief.site,
-        client=_party(brief.client),
-        integrator=_party(brief.integrator),
+        client=_PARTY.of(brief.client),
+        integrator=_PARTY.of(brief.integrator),
         goals=brief.goals,
-        revision=_revision(brief.revision),
+        revision=_REVISION.of(brief.revision, issued=False),
         history=tuple(
-            _revision(one) for one in sorted(brief.history.values(), key=lambda one: (one.date, one.identity))
+            _REVISION.of(one, issued=False)
+            for one in sorted(brief.history.values(), key=lambda one: (one.date, one.identity))
         ),
         valid_until=brief.revision.date + datetime.timedelta(days=brief.terms.validity_days),
         region=REGIONS[brief.region],
@@ -131,26 +136,9 @@ def _cover(project: Project) -> Cover:
     )
 
 
-def _party(party: WrittenParty) -> Party:
-    return Party(name=party.name, contact=party.contact, address=party.address)
-
-
-def _revision(revision: Revision) -> RevisionRow:
-    return RevisionRow(
-        identity=revision.identity,
-        date=revision.date,
-        purpose=revision.purpose,
-        prepared_by=revision.prepared_by,
-        checked_by=revision.checked_by,
-        changes=revision.changes,
-    )
-
-
 def _cautions(project: Project, reader: str) -> tuple[Caution, ...]:
     return tuple(
-        Caution(title=one.title, text=one.text)
-        for one in project.standing.cautions.cautions.values()
-        if reader in one.readers
+        _CAUTION.of(one) for one in project.standing.cautions.cautions.values() if reader in one.readers
     )
 
 

@@ -5,10 +5,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.design import Design
+from proposal.document.making.by_name import ByName
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.model.project import Path, Project
 from proposal.review.finding import Finding
+
+_FINDING = ByName(FindingRow, Finding, "number", "place", "source", "accepted")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,18 +93,11 @@ def house_finding_rows(findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
 
 def _finding_rows(numbers: Iterable[str], findings: Sequence[Finding]) -> tuple[FindingRow, ...]:
     return tuple(
-        FindingRow(
+        _FINDING.of(
+            one,
             number=number,
-            rule=one.rule,
-            severity=one.severity,
-            where=one.where,
             place=str(one.place),
-            message=one.message,
-            value=one.value,
-            limit=one.limit,
-            unit=one.unit,
             source=str(one.source),
-            remedy=one.remedy,
             accepted=f"{one.accepted.reason} ({one.accepted.accepted_by}, {one.accepted.date.isoformat()})"
             if one.accepted
             else "",

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import TypedDict, TypeVar
 
 from proposal.design.numbers.numbering import natural
+from proposal.document.making.by_name import ByName
 from proposal.document.making.serials import serials
 from proposal.document.rows.labour import (
     NOTHING,
@@ -30,6 +31,9 @@ from proposal.pipeline import Computed
 from proposal.quantities import formatting
 
 ADDED, MULTIPLIES = "added to lines", "multiplies the summary"
+
+
+_LINE = ByName(LabourRow, LabourLine, "number", "task", "trade")
 
 
 class LabourParts(TypedDict):
@@ -69,24 +73,7 @@ def labour_parts(computed: Computed) -> LabourParts:
 
 
 def _line(number: str, line: LabourLine, names: Mapping[str, str]) -> LabourRow:
-    return LabourRow(
-        number=number,
-        task=line.name,
-        trade=names[line.trade],
-        phase=line.phase,
-        room=line.room,
-        storey=line.storey,
-        system=line.system,
-        model=line.model,
-        units=line.units,
-        unit=line.unit,
-        hours_a_unit=line.hours_a_unit,
-        group_factor=line.group_factor,
-        additions=line.additions,
-        hours=line.hours,
-        charged_hours=line.charged_hours,
-        causes=line.causes,
-    )
+    return _LINE.of(line, number=number, task=line.name, trade=names[line.trade])
 
 
 def _summary(

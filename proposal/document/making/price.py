@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import TypedDict, TypeVar
 
+from proposal.document.making.by_name import ByName
 from proposal.document.making.cash import cash_rows
 from proposal.document.making.offer import offer_rows
 from proposal.document.making.serials import serials
@@ -26,20 +27,32 @@ from proposal.document.rows.price import (
     UnitPriceRow,
     YearlyRow,
 )
-from proposal.estimate.price.price import PriceEstimate, Sum
+from proposal.estimate.price.price import PaymentAmount, PriceEstimate, Sum, TaxSum, Yearly
 from proposal.estimate.price.price_rules import PriceLine
 from proposal.estimate.price.spread import takes_spread
+from proposal.estimate.price.unit_prices import UnitPrice
 from proposal.estimate.programme.programme import payment_days
 from proposal.model.checks.commercial_checks import own_amounts
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.materials import Cable
 from proposal.model.project import Project
+from proposal.model.terms import ExchangeRate
 from proposal.pipeline import Computed
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.money import Money
 from proposal.quantities.rounding import rounded
 
 SPREAD, OWN_LINE = "spread over lump lines", "a line of its own"
+
+
+_TAX = ByName(TaxRow, TaxSum)
+_ROOM, _SYSTEM = ByName(RoomPrice, Sum, "margin"), ByName(SystemPrice, Sum, "margin")
+_PHASE, _GROUP = ByName(PhasePrice, Sum, "margin"), ByName(GroupPrice, Sum, "margin")
+_PAYMENT = ByName(PaymentRow, PaymentAmount, "number", "event_date", "due_date")
+_UNIT_COST = ByName(UnitCostRow, UnitPrice, "item", "description")
+_YEARLY = ByName(YearlyRow, Yearly, "item", "description")
+_EXCHANGE = ByName(ExchangeRow, ExchangeRate, "currency")
+_LINE = ByName(PriceLineRow, PriceLine, "number", "kind", "item", "description", "cost_from")
 
 
 class PriceParts(TypedDict):
@@ -70,14 +83,11 @@ def price_parts(computed: Computed) -> PriceParts:
     return {
         "price": _total(project, price),
         "offer": offer_rows(project, computed.design, price.lines, smallest_unit(price.currency)),
-        "room_prices": _sums(price.rooms, RoomPrice),
-        "system_prices": _sums(price.systems, SystemPrice),
-        "phase_prices": _sums(price.phases, PhasePrice),
-        "group_prices": _sums(price.groups, GroupPrice),
-        "taxes": tuple(
-            TaxRow(place=one.place, name=one.name, kind=one.kind, rate=one.rate, price=one.price, tax=one.tax)
-            for one in price.taxes
-        ),
+        "room_prices": _sums(price.rooms, _ROOM),
+        "system_prices": _sums(price.systems, _SYSTEM),
+        "phase_prices": _sums(price.phases, _PHASE),
+        "group_prices": _sums(price.groups, _GROUP),
+        "taxes": tuple(_TAX.of(one) for one in price.taxes),
         "payments": payments,
         "unit_prices": tuple(
             UnitPriceRow(to=one.to, item=one.item, description=one.description, price=one.stated)
@@ -117,42 +127,19 @@ def _total(project: Project, price: PriceEstimate) -> PriceTotal:
 P = TypeVar("P", bound=PriceSum)
 
 
-def _sums(sums: Sequence[Sum], row: type[P]) -> tuple[P, ...]:
+def _sums(sums: Sequence[Sum], rows: ByName[Sum, P]) -> tuple[P, ...]:
     """Return the price seen in one way.
 
-    row: class of the rows.
+    rows: how its rows are filled.
     """
-    return tuple(
-        row(
-            key=one.key,
-            price=one.price,
-            tax=one.tax,
-            total=one.total,
-            cost=one.cost,
-            reserve=one.reserve,
-            margin=one.price - one.cost,
-        )
-        for one in sums
-    )
+    return tuple(rows.of(one, margin=one.price - one.cost) for one in sums)
 
 
 def _payments(computed: Computed) -> tuple[PaymentRow, ...]:
     amounts, plan = computed.price.payments, computed.programme
     days = payment_days(plan, [(one.key, one.event, one.days) for one in amounts])
     return tuple(
-        PaymentRow(
-            number=one.key,
-            name=one.name,
-            share=one.share,
-            event=one.event,
-            days=one.days,
-            price=one.price,
-            tax=one.tax,
-            retained=one.retained,
-            due=one.due,
-            event_date=plan.events[one.event],
-            due_date=day,
-        )
+        _PAYMENT.of(one, number=one.key, event_date=plan.events[one.event], due_date=day)
         for one, (_, day) in zip(amounts, days, strict=True)
     )
 
@@ -160,17 +147,12 @@ def _payments(computed: Computed) -> tuple[PaymentRow, ...]:
 def _unit_costs(project: Project, price: PriceEstimate) -> tuple[UnitCostRow, ...]:
     trades = project.labour.trades
     return tuple(
-        UnitCostRow(
-            to=one.to,
+        _UNIT_COST.of(
+            one,
             item="" if one.to == "hour" else one.item,
             description=trades[one.item].name
             if one.to == "hour"
             else project.library.entry(one.item).description,
-            hours=one.hours,
-            supply=one.supply,
-            work=one.work,
-            computed=one.computed,
-            stated=one.stated,
         )
         for one in price.unit_prices
     )
@@ -178,15 +160,7 @@ def _unit_costs(project: Project, price: PriceEstimate) -> tuple[UnitCostRow, ..
 
 def _yearly(project: Project, price: PriceEstimate) -> tuple[YearlyRow, ...]:
     return tuple(
-        YearlyRow(
-            item=one.model,
-            description=project.library.entry(one.model).description,
-            quantity=one.quantity,
-            unit_price=one.unit_price,
-            price=one.price,
-            unit_cost=one.unit_cost,
-            computed=one.computed,
-        )
+        _YEARLY.of(one, item=one.model, description=project.library.entry(one.model).description)
         for one in price.yearly
     )
 
@@ -195,10 +169,7 @@ def _exchange_rates(project: Project, price: PriceEstimate) -> tuple[ExchangeRow
     """Return the rates that amounts of the price were converted by, in order of currencies."""
     used = {money.currency for money in _amounts(project, price)} - {price.currency}
     rates = project.brief.terms.exchange
-    return tuple(
-        ExchangeRow(currency=code, rate=rates[code].rate, date=rates[code].date, source=rates[code].source)
-        for code in sorted(used)
-    )
+    return tuple(_EXCHANGE.of(rates[code], currency=code) for code in sorted(used))
 
 
 def _amounts(project: Project, price: PriceEstimate) -> Iterator[Money]:
@@ -232,32 +203,13 @@ def _of_entry(entry: Entry) -> Iterator[Money]:
 
 def _line(project: Project, number: str, line: PriceLine) -> PriceLineRow:
     bought = line.group in ("equipment", "materials")
-    return PriceLineRow(
+    return _LINE.of(
+        line,
         number=number,
-        group=line.group,
         kind=line.kind.replace("_", " "),
         item=line.item if bought else "",
         description=_description(project, line),
-        room=line.room,
-        system=line.system,
-        phase=line.phase,
-        quantity=line.quantity,
-        unit=line.unit,
-        unit_cost=line.unit_cost,
-        cost=line.cost,
         cost_from=line.cost_from or "",
-        list_price=line.list_price,
-        rule=line.rule,
-        rule_value=line.rule_value,
-        reserve=line.reserve,
-        spread=line.spread,
-        unit_price=line.unit_price,
-        price=line.price,
-        tax_kind=line.tax_kind,
-        tax_place=line.tax_place,
-        tax_rate=line.tax_rate,
-        tax=line.tax,
-        causes=line.causes,
     )
 
 

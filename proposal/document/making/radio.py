@@ -2,8 +2,9 @@
 
 from typing import TypedDict
 
-from proposal.design.radio.radio_plan import MOST_FURTHER, RadioDesign
+from proposal.design.radio.radio_plan import MOST_FURTHER, Neighbourhood, RadioDesign
 from proposal.design.radio.radio_settings import region
+from proposal.document.making.by_name import ByName
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
@@ -15,6 +16,8 @@ from proposal.document.rows.radio import (
 )
 from proposal.model.project import Project
 from proposal.standards.itu_p1238 import coverage_probability
+
+_NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood, "number")
 
 
 class RadioParts(TypedDict, total=False):
@@ -72,16 +75,7 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
             for one in radio.planned
         ),
         "neighbourhoods": tuple(
-            NeighbourhoodRow(
-                number=f"N{number}",
-                rooms=one.rooms,
-                links=one.links,
-                bearers=one.bearers,
-                wanted=one.wanted,
-                held=one.held,
-                spare_links=one.spare_links,
-            )
-            for number, one in enumerate(radio.neighbourhoods, 1)
+            _NEIGHBOURHOOD.of(one, number=f"N{number}") for number, one in enumerate(radio.neighbourhoods, 1)
         ),
         "further": tuple(
             FurtherRow(room=room, links=links.get(room, 0), further=count, at_least=count == MOST_FURTHER)

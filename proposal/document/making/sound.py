@@ -4,10 +4,24 @@ from typing import TypedDict
 
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.design import Design
+from proposal.design.network.streams import Stream
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.design.sound.channels import Channel
+from proposal.design.sound.configuration import Control, Setting
 from proposal.design.sound.muting import MuteState
+from proposal.document.making.by_name import ByName
 from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.standards.battery import run_time_h
+
+_CHANNEL = ByName(ChannelRow, Channel, "form", "channel", "stream", "group", "position", "return_audio")
+_STREAM = ByName(StreamRow, Stream, "bandwidth_bit_s")
+_END, _SETTING, _CONTROL = (
+    ByName(AudioEndRow, AudioEnd),
+    ByName(SettingRow, Setting),
+    ByName(ControlRow, Control),
+)
+_MUTE = ByName(MuteRow, MuteState)
 
 
 class ChannelParts(TypedDict):
@@ -25,82 +39,29 @@ def channel_parts(design: Design) -> ChannelParts:
     groups = {stream.number: stream.group for stream in design.channels.streams}
     return {
         "channels": tuple(
-            ChannelRow(
-                microphone=one.microphone,
-                room=one.room,
-                name=one.name,
+            _CHANNEL.of(
+                one,
                 form=f"spare {one.form}" if one.spare else one.form,
-                model=one.model,
-                access_point=one.access_point,
                 channel=one.channel or None,
                 stream=one.stream or None,
                 group=groups.get(one.stream, ""),
                 position=one.position or None,
-                mixing=one.mixing,
-                input=one.input,
-                berth=one.berth,
-                mute_group=one.mute_group,
-                switch=one.switch,
                 return_audio="yes" if one.return_audio else "",
             )
             for one in design.channels.channels
         ),
         "streams": tuple(
-            StreamRow(
-                number=one.number,
-                name=one.name,
-                room=one.room,
-                sender=one.sender,
-                carries=one.carries,
-                channels=one.channels,
-                group=one.group,
-                receivers=one.receivers,
-                bandwidth_bit_s=one.bandwidth_bit_per_s,
-            )
-            for one in design.channels.streams
+            _STREAM.of(one, bandwidth_bit_s=one.bandwidth_bit_per_s) for one in design.channels.streams
         ),
-        "audio_ends": tuple(
-            AudioEndRow(
-                device=one.device,
-                direction=one.direction,
-                port=one.port,
-                name=one.name,
-                signal=one.signal,
-                channels=one.channels,
-            )
-            for one in design.ends
-        ),
-        "settings": tuple(
-            SettingRow(device=one.device, step=one.step, name=one.name, value=one.value)
-            for one in design.settings
-        ),
-        "controls": tuple(
-            ControlRow(
-                device=one.device,
-                point=one.point,
-                access=one.access,
-                value=one.value,
-                through=one.through,
-                address=one.address,
-                port=one.port,
-            )
-            for one in design.controls
-        ),
+        "audio_ends": tuple(_END.of(one) for one in design.ends),
+        "settings": tuple(_SETTING.of(one) for one in design.settings),
+        "controls": tuple(_CONTROL.of(one) for one in design.controls),
     }
 
 
 def mute_rows(states: tuple[MuteState, ...]) -> tuple[MuteRow, ...]:
     """Return the truth table of a kind of room."""
-    return tuple(
-        MuteRow(
-            trigger=one.trigger,
-            microphones=one.microphones,
-            indicator=one.indicator,
-            local_mix=one.local_mix,
-            far_end=one.far_end,
-        )
-        for one in states
-    )
+    return tuple(_MUTE.of(one) for one in states)
 
 
 def meeting_day(day: RoomDay | None) -> MeetingDay | None:

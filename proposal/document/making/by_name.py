@@ -1,0 +1,44 @@
+"""Rows that repeat a result of the design or the estimate: filled by the names that both have."""
+
+import inspect
+from typing import Generic, TypeVar
+
+from proposal.document.schedule import Row
+
+R = TypeVar("R")
+P = TypeVar("P", bound=Row)
+
+
+class ByName(Generic[R, P]):
+    """How rows of a class are filled from results of a class.
+
+    part: class of the rows.  result: class of the results.
+    own: fields of the row that hold something else, and are given with each result.
+    names: fields that hold what the result holds under the same name.
+    """
+
+    def __init__(self, part: type[P], result: type[R], *own: str) -> None:
+        """Take both classes.
+
+        Raises TypeError where a field has no source, or where one of `own` is no field.
+        """
+        self.part, self.result, self.own = part, result, frozenset(own)
+        self.names = tuple(name for name in part.model_fields if name not in self.own)
+        held = {name for kind in result.__mro__ for name in (*inspect.get_annotations(kind), *vars(kind))}
+        missing = [name for name in self.names if name not in held]
+        unknown = sorted(self.own - part.model_fields.keys())
+        if missing or unknown:
+            raise TypeError(
+                f"{part.__name__} is filled from {result.__name__}: wanted a source for {missing}, "
+                f"and fields of these names: {unknown}"
+            )
+
+    def of(self, result: R, **own: object) -> P:
+        """Return the row of a result.
+
+        own: what the fields hold that are not the result's.
+        Raises TypeError where these are not the fields that were named.
+        """
+        if own.keys() != self.own:
+            raise TypeError(f"wanted {sorted(self.own)} of {self.part.__name__}; found {sorted(own)}")
+        return self.part.model_validate({name: getattr(result, name) for name in self.names} | own)

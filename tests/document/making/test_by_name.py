@@ -1,0 +1,111 @@
+"""Rows that repeat a result hold the same, of the same type, under the same name."""
+
+import importlib
+import pkgutil
+from dataclasses import dataclass
+from types import NoneType, UnionType
+from typing import Annotated, Any, ClassVar, Literal, Union, get_args, get_origin, get_type_hints
+
+import pytest
+
+from proposal.document import making
+from proposal.document.making.by_name import ByName
+from proposal.document.schedule import ALL, Row, Schedule, Shows
+
+FILLED: dict[str, ByName[Any, Any]] = {
+    found.part.__name__: found
+    for module in pkgutil.iter_modules(making.__path__)
+    for found in vars(importlib.import_module(f"{making.__name__}.{module.name}")).values()
+    if isinstance(found, ByName)
+}
+
+
+def held_by(kind: type[Any], name: str) -> Any:
+    """Return the type of what a class holds under a name: a field, or a property."""
+    for one in kind.__mro__:
+        made = vars(one).get(name)
+        if isinstance(made, property):
+            return get_type_hints(made.fget)["return"]
+    return get_type_hints(kind)[name]
+
+
+def plain(annotation: Any) -> Any:
+    """Return a type as rows have it: codes are texts, bounds do not count."""
+    origin, inner = get_origin(annotation), get_args(annotation)
+    if origin is Annotated:
+        return plain(inner[0])
+    if origin is Literal:
+        return frozenset(map(type, inner))
+    if origin in (Union, UnionType):
+        return frozenset().union(*(_several(plain(one)) for one in inner))
+    if origin is tuple:
+        return (tuple, *(one if one is Ellipsis else plain(one) for one in inner))
+    return frozenset({annotation})
+
+
+def _several(one: Any) -> frozenset[Any]:
+    return one if isinstance(one, frozenset) else frozenset({one})
+
+
+@pytest.mark.parametrize("name", sorted(FILLED))
+def test_a_row_holds_what_its_result_holds(name: str) -> None:
+    filled = FILLED[name]
+    hints = get_type_hints(filled.part)
+    assert filled.names
+    for field in filled.names:
+        given, taken = _several(plain(held_by(filled.result, field))), _several(plain(hints[field]))
+        assert given <= taken, f"{field}: {filled.result.__name__} holds {given}, the row {taken}"
+
+
+def test_most_rows_of_price_and_sound_are_filled_by_name() -> None:
+    assert len(FILLED) >= 20
+
+
+@dataclass(frozen=True)
+class Result:
+    """A result."""
+
+    cost: int
+    name: str
+
+    @property
+    def twice(self) -> int:
+        return 2 * self.cost
+
+
+class Cost(Row):
+    """A row of it."""
+
+    schedule: ClassVar = Schedule("cost", subject="price")
+
+    cost: Annotated[int, Shows("cost", ALL, "count")]
+    twice: Annotated[int, Shows("cost", ALL, "count")]
+    number: Annotated[str, Shows("number", ALL)] = ""
+
+
+def test_fields_come_from_the_result_and_the_others_are_given() -> None:
+    assert ByName(Cost, Result, "number").of(Result(3, "Reel"), number="C1") == Cost(
+        cost=3, twice=6, number="C1"
+    )
+
+
+def test_a_field_without_a_source_is_refused_even_where_it_has_a_default() -> None:
+    with pytest.raises(TypeError, match=r"Cost is filled from Result: wanted a source for \['number'\]"):
+        ByName(Cost, Result)
+
+
+def test_a_name_that_is_no_field_is_refused() -> None:
+    with pytest.raises(TypeError, match=r"fields of these names: \['price'\]"):
+        ByName(Cost, Result, "number", "price")
+
+
+def test_what_is_not_the_result_s_has_to_be_given() -> None:
+    with pytest.raises(TypeError, match=r"wanted \['number'\] of Cost; found \[\]"):
+        ByName(Cost, Result, "number").of(Result(3, "Reel"))
+
+
+def test_types_that_differ_are_seen() -> None:
+    assert plain(str | None) == {str, NoneType}
+    assert not plain(str | None) <= plain(str)
+    assert plain(Literal["a", "b"]) <= plain(str)
+    assert plain(tuple[str, ...]) != plain(tuple[int, ...])
