@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from typing import TypedDict
 
 from proposal.document.making.findings import house_finding_rows
-from proposal.document.rows.checks import FindingRow
 from proposal.document.rows.disclosure import DisclosureRow
+from proposal.document.rows.findings import FindingRow
 from proposal.pipeline import Computed
 from proposal.review.disclosure import Disclosed
 from proposal.review.finding import HOUSE_RULES, Finding, accepted_in_vain, in_order, nothing_to_accept
