@@ -96,11 +96,6 @@ class Difference:
         """Say whether anything differs."""
         return bool(self.additions or self.removals or self.changes or self.reordered or self.renumbered)
 
-    @property
-    def is_quiet(self) -> bool:
-        """Whether nothing differs but running numbers, lines of files and the order of rows."""
-        return not (self.additions or self.removals or self.changes)
-
 
 class _Found:
     """What was found so far."""

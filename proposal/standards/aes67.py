@@ -91,5 +91,5 @@ def stream_bandwidth_bit_per_s(
 
     Source: AES67 with the headers of RTP, UDP, IPv4 and Ethernet.
     """
-    payload = channels * bytes_per_sample * sample_rate_hz * packet_time_s
+    payload = packet_payload_bytes(channels, bytes_per_sample, sample_rate_hz, packet_time_s)
     return 8 * (payload + 12 + 8 + 20 + 14 + 4 + 8 + 12) / packet_time_s

@@ -15,14 +15,9 @@ EN_300_175_2 = Source("ETSI EN 300 175-2")
 CFR_15_319 = Source("47 CFR 15.319", clause="(c), (e)")
 CFR_15_323 = Source("47 CFR 15.323")
 
-FRAME_S = 0.010
-FULL_SLOTS = 24
 SLOT_PAIRS = 12
-BIT_RATE_BIT_PER_S = 1_152_000
+"""Of a frame of 10 ms, which has 24 full slots."""
 CARRIER_SPACING_HZ = 1_728_000.0
-
-REQUIRED_CARRIER_TO_INTERFERENCE_DB = 10.0
-"""Ratio that a link needs (memory; 11 dB is also quoted)."""
 
 ADJACENT_CARRIER_TOLERANCE_DB: Mapping[int, float] = MappingProxyType({1: 13.0, 2: 34.0, 3: 40.0})
 """How much stronger another link may be that many carriers away in the same slot [dB] (memory)."""
@@ -65,7 +60,7 @@ def european_carrier_hz(carrier: int) -> float:
 
     Source: ETSI EN 300 175-2.
     """
-    return 1_897_344_000.0 - 1_728_000.0 * carrier
+    return 1_897_344_000.0 - CARRIER_SPACING_HZ * carrier
 
 
 @formula(
@@ -83,7 +78,7 @@ def united_states_carrier_hz(carrier: int) -> float:
 
     Source: carriers used under 47 CFR 15.323.
     """
-    return 1_921_536_000.0 + 1_728_000.0 * carrier
+    return 1_921_536_000.0 + CARRIER_SPACING_HZ * carrier
 
 
 @formula(

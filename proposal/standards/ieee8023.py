@@ -200,8 +200,7 @@ def source_power_w(source_voltage_v: float, loop_resistance_ohm: float, device_p
 
     OutOfRange where the resistance cannot carry that power. Source: Ohm's law.
     """
-    root = _root(source_voltage_v, loop_resistance_ohm, device_power_w)
-    return 2 * source_voltage_v * device_power_w / (source_voltage_v + root)
+    return source_voltage_v * source_current_a(source_voltage_v, loop_resistance_ohm, device_power_w)
 
 
 @formula(

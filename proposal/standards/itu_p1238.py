@@ -18,21 +18,31 @@ DISTANCE_COEFFICIENTS: Mapping[str, float] = MappingProxyType(
 
 
 @formula(
-    title="Loss through floors of an office building",
-    equation="L_f = if(n = 0, 0, 15 + 4·(n − 1))",
+    title="Loss through floors",
+    equation="L_f = if(n = 0, 0, F + S·(n − 1))",
     source=ITU_P1238,
     result=("L_f", "dB"),
-    where={"floors": ("n", "floors between the ends of the path", "-")},
-    valid={"floors": Range(0, 20, whole=True)},
+    where={
+        "floors": ("n", "floors between the ends of the path", "-"),
+        "first_db": ("F", "loss of the first floor", "dB"),
+        "further_db": ("S", "loss of each further floor", "dB"),
+    },
+    valid={
+        "floors": Range(0, 200, whole=True),
+        "first_db": Range(0, 100),
+        "further_db": Range(0, 100),
+    },
 )
-def floor_loss_db(floors: int) -> float:
-    """Return what the floors on a path add to its loss in an office building at 1.8 GHz to 2 GHz [dB].
+def floor_loss_db(floors: int, first_db: float = 15.0, further_db: float = 4.0) -> float:
+    """Return what the floors on a path add to its loss at 1.8 GHz to 2 GHz [dB].
 
     floors: floors between the ends of the path [-]
+    first_db: loss of the first floor, 15 dB in an office building [dB]
+    further_db: loss of each further floor, 4 dB in an office building [dB]
 
     Source: ITU-R P.1238.
     """
-    return 0.0 if floors == 0 else 15.0 + 4.0 * (floors - 1)
+    return 0.0 if floors == 0 else first_db + further_db * (floors - 1)
 
 
 @formula(

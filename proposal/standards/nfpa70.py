@@ -8,14 +8,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from proposal.standards.working import COMMON_PRACTICE, Limit, Range, Source, formula
+from proposal.standards.working import COMMON_PRACTICE, Range, Source, formula
 
 FILL_TABLE = Source("NFPA 70", clause="Chapter 9, Table 1")
 TUBING_TABLE = Source("NFPA 70", clause="Chapter 9, Table 4, EMT")
 JAM_NOTE = Source("NFPA 70", clause="Chapter 9, Table 1, Informational Note No. 2")
-
-TRAY_FILL_LIMIT = Limit(0.5, "≤", COMMON_PRACTICE)
-"""Half of a tray; 40 % where room for growth is wanted."""
 
 JAM_RATIOS = (2.8, 3.2)
 """Three cables of one diameter can jam where the ratio lies between these."""
@@ -179,7 +176,7 @@ def jam_ratio(internal_diameter_m: float, cable_diameter_m: float) -> float:
     },
 )
 def tray_fill(diameters_m: Sequence[float], width_m: float, depth_m: float) -> float:
-    """Return the share of a tray's cross-section that its cables take, against `TRAY_FILL_LIMIT` [-].
+    """Return the share of a tray's cross-section that its cables take [-].
 
     diameters_m: outside diameter of each cable [m], shape (cables,)
     width_m: inside width of the tray [m]
@@ -202,7 +199,7 @@ def tray_fill(diameters_m: Sequence[float], width_m: float, depth_m: float) -> f
     valid={"diameters_m": _DIAMETERS, "area_m2": _AREAS},
 )
 def hook_fill(diameters_m: Sequence[float], area_m2: float) -> float:
-    """Return the share of a hook's area that its cables take, against `TRAY_FILL_LIMIT` [-].
+    """Return the share of a hook's area that its cables take [-].
 
     diameters_m: outside diameter of each cable [m], shape (cables,)
     area_m2: area in which a hook holds cables [m²]

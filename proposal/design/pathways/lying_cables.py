@@ -17,7 +17,7 @@ class Laid:
     diameter_m: outside diameter, m.
     weight_n_per_m: weight of its length, N/m.
     pull_n: highest tension, N: what its maker and ANSI/TIA-568.0-D allow.
-    pulling_radius_m, resting_radius_m: least bend radius under tension and at rest, m.
+    pulling_radius_m: least bend radius under tension, m.
     source_w: power that the source of its port sets aside by class, W; 0 where it carries none.
     """
 
@@ -28,7 +28,6 @@ class Laid:
     weight_n_per_m: float
     pull_n: float
     pulling_radius_m: float
-    resting_radius_m: float
     source_w: float
 
 
@@ -52,6 +51,5 @@ def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: f
         weight_n_per_m=entry.weight_per_length,
         pull_n=min(entry.highest_pull, most_n),
         pulling_radius_m=max(least_m, entry.pulling_bend_diameters * diameter_m),
-        resting_radius_m=max(least_m, entry.bend_diameters * diameter_m),
         source_w=source_w,
     )

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from proposal.model.pathways.building import Building
 from proposal.model.radio.radio import BuildingRadio, Environment, Obstruction, RadioLosses
 from proposal.standards.free_space import free_space_losses_db
-from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
+from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, floor_loss_db, indoor_losses_db
 
 Floats = NDArray[np.float64]
 Point = tuple[float, float]
@@ -153,14 +153,19 @@ class Surroundings:
 
         from_storey, to_storey: numbers of storeys, one shape.
         """
+        found: Floats = self._floor_table[from_storey, to_storey]
+        return found
+
+    @cached_property
+    def _floor_table(self) -> Floats:
+        """The loss of the floors between each two storeys, by their numbers."""
         count = len(self.storeys)
         table = np.zeros((count, count))
         for low in range(count):
             for high in range(low + 1, count):
                 first = min(self.slab_db[low + 1 : high + 1])
-                table[low, high] = table[high, low] = first + self.further_db * (high - low - 1)
-        found: Floats = table[from_storey, to_storey]
-        return found
+                table[low, high] = table[high, low] = floor_loss_db(high - low, first, self.further_db)
+        return table
 
     def unwanted_loss_db(self, starts: Floats, ends: Floats, enough_db: Floats | None = None) -> Floats:
         """Return the loss of unwanted paths: free space, each wall crossed, and floors; nothing for bodies.

@@ -5,7 +5,7 @@ What serves several rooms stands as a group of its own in the view by room, or i
 largest remainder in proportion to their own prices.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -288,14 +288,3 @@ def _yearly(pricing: Pricing, estimate: Estimate) -> tuple[Yearly, ...]:
             )
         )
     return tuple(found)
-
-
-def cash_in(
-    amounts: Sequence[PaymentAmount], events: Mapping[PaymentEvent, int]
-) -> tuple[tuple[int, Decimal], ...]:
-    """Return the day on which each payment is due and what is paid, in order of days.
-
-    events: day of each event, as a proleptic ordinal (`date.toordinal`).
-    """
-    due = ((events[one.event] + one.days, one.due) for one in amounts)
-    return tuple(sorted(due))

@@ -162,14 +162,6 @@ def spare_stock(runs: Iterable[Run], stocks: Iterable[Stock]) -> Stock | None:
     return min(enough, key=lambda stock: (stock.cost, -stock_steps(stock.length_m), stock.name))
 
 
-def order_counts(plan: CutPlan, spare: Stock | None) -> tuple[tuple[str, int], ...]:
-    """Return name and number of what to order: the plan and one spare."""
-    counts = Counter(dict(plan.counts))
-    if spare is not None:
-        counts[spare.name] += 1
-    return tuple(sorted(counts.items(), key=lambda item: natural(item[0])))
-
-
 def count_by_percentage(total_length_m: float, waste: float, stock_length_m: float) -> int:
     """Return the stocks that a waste percentage would order, for comparison only.
 

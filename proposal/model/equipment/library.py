@@ -135,10 +135,6 @@ class Library(Written):
         for kind in FIELD_OF_KIND:
             yield from self.of_kind(kind).values()
 
-    def codes_by_kind(self) -> dict[str, tuple[str, ...]]:
-        """Return the model codes of each kind, in order."""
-        return {kind: tuple(self.of_kind(kind)) for kind in FIELD_OF_KIND}
-
     @model_validator(mode="after")
     def _codes_are_unique(self) -> "Library":
         """Refuse a model code that stands under two kinds, or that its entry contradicts."""

@@ -48,11 +48,6 @@ class Wanted:
         return ()
 
     @property
-    def has_default(self) -> bool:
-        """Return whether it may be left out."""
-        return self.field is not None and not self.field.is_required()
-
-    @property
     def names(self) -> tuple[str, ...]:
         """Return the names of a model's fields as they are written, none where it is no model."""
         if isinstance(self.annotation, type) and issubclass(self.annotation, BaseModel):

@@ -31,7 +31,6 @@ def cable(n: int, diameter_m: float = 0.006, **more: Any) -> Laid:
         "weight_n_per_m": 0.4,
         "pull_n": 110.0,
         "pulling_radius_m": 8 * diameter_m,
-        "resting_radius_m": 4 * diameter_m,
         "source_w": 0.0,
     }
     return Laid(**values | more)

@@ -12,7 +12,6 @@ from pydantic import ValidationError
 
 from proposal.estimate.price.price import (
     PriceEstimate,
-    cash_in,
     payments,
     price_estimate,
     room_sums,
@@ -335,8 +334,12 @@ def test_payments_of_a_hundred_in_three_add_up() -> None:
     assert [one.tax for one in found[:3]] == [D("3.33"), D("3.33"), D("3.35")]
     assert [one.retained for one in found[:3]] == [D("1.83"), D("1.83"), D("1.84")]
     assert found[3].due == D("5.50")
-    days = cash_in(found, {"order": 10, "delivery": 20, "accepted": 50})
-    assert [day for day, _ in days] == [10, 34, 80, 50 + 365]
+    assert [(one.event, one.days) for one in found] == [
+        ("order", 0),
+        ("delivery", 14),
+        ("accepted", 30),
+        ("accepted", 365),
+    ]
 
 
 def test_what_the_rules_make_of_a_change_is_supply_and_work() -> None:

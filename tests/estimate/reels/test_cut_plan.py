@@ -25,7 +25,6 @@ from proposal.estimate.reels.cut_plan import (
     Stock,
     count_by_percentage,
     cut_plan,
-    order_counts,
     spare_stock,
 )
 
@@ -256,7 +255,8 @@ def test_a_hundred_runs_of_45_m_take_17_boxes_where_the_percentage_says_16() -> 
     plan = cut_plan(runs, [BOX])
     assert (len(plan.reels), plan.proven) == (17, True)  # six to a box: 305 / 45 = 6.8
     assert count_by_percentage(100 * 45.0, 0.07, 305.0) == 16  # 4815 / 305 = 15.8
-    assert order_counts(plan, spare_stock(runs, [BOX])) == (("305 m box", 18),)
+    # With one spare box 18 are ordered.
+    assert (plan.counts, spare_stock(runs, [BOX])) == ((("305 m box", 17),), BOX)
 
 
 @settings(max_examples=25, deadline=None)
@@ -293,7 +293,7 @@ def test_runs_longer_than_every_stock_are_listed_and_the_others_are_cut() -> Non
 def test_no_runs_need_nothing() -> None:
     plan = cut_plan([], [BOX])
     assert (plan.reels, plan.cost, plan.proven) == ((), Decimal(0), True)
-    assert order_counts(plan, spare_stock([], [BOX])) == ()
+    assert (plan.counts, spare_stock([], [BOX])) == ((), None)
     assert cut_plan([Run("A", 1.0)], []).too_long == (Run("A", 1.0),)
 
 
