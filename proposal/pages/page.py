@@ -156,11 +156,6 @@ class Here:
         """Return several tags as a list in one line."""
         return join((self.tag(name) for name in names), ", ")
 
-    def tag_runs(self, names: Iterable[str]) -> Html:
-        """Return several tags as a list in one line, neighbours joined: A1-LS1 to A1-LS4, A1-MX1."""
-        runs = code_runs(sorted(names, key=natural))
-        return join((join((self.tag(end) for end in ends), " to ") for ends in runs), ", ")
-
     def sheet(self, key: str, label: object) -> Html:
         """Return a link to the page of a kind of room."""
         return self._linked("sheet", key, label)
@@ -307,14 +302,6 @@ class Here:
         names = {row.tag: row.name for row in self.document.equipment_rooms}
         names.update((row.tag, row.name) for row in self.document.rooms)
         return f"{tag} {names.get(tag, '')}".strip()
-
-    def figure_cell(self, value: float, unit: str, before: str = "") -> Cell:
-        """Return a computed number with its unit as a cell that sorts by size as shown.
-
-        before: a sign that stands before it, such as ≤.
-        """
-        order = value if value == int(value) else float(f"{value:.{formatting.DIGITS}g}")
-        return Cell(f"{before} {self.figure(value, unit)}".strip(), order)
 
     def figure(self, value: float, unit: str) -> str:
         """Return a computed number with the unit it was computed in, as `formatting.figure` does."""

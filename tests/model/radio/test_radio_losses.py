@@ -4,7 +4,7 @@ import pytest
 
 from proposal.errors import InputError
 from proposal.model.loading import load_project
-from proposal.model.radio.radio_files import read_radio_losses
+from proposal.model.shared_tables import read_radio_losses
 from proposal.resources import resource
 from tests.design.making import PROJECTS
 
