@@ -21,7 +21,7 @@ ROOT = Path(__file__).resolve().parent.parent
 EXCEPTIONS = Path(__file__).with_name("dead_code.csv")
 LEAST_CONFIDENCE = 60
 CALLED_BY_OTHERS = ("@model_validator", "@*.command", "@composed", "@gathered")
-"""Decorators whose functions pydantic and typer call; columns of rows are read by their names, as fields are."""
+"""Decorators whose functions pydantic and typer call, or the loops over columns by their names."""
 FIELDS_SEEN_ELSEWHERE = ("proposal/model/", "proposal/document/rows/")
 
 
