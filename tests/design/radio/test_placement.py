@@ -137,6 +137,13 @@ def test_places_lie_in_the_room_also_where_it_is_bent_or_narrow() -> None:
         assert all(one.height_m <= 2.4 for one in places if one.mounting == "wall")
 
 
+def test_in_a_narrow_room_places_hang_along_its_middle() -> None:
+    places = candidates(((10, 20), (10.5, 20), (10.5, 28), (10, 28)), 2.7, SETTING)
+    hung = [one.at for one in places if one.mounting == "ceiling"]
+    assert len(hung) > 1
+    assert {x for x, _ in hung} == {10.25}
+
+
 def test_places_keep_from_walls_and_ceiling_what_the_rules_say() -> None:
     setting = Setting(from_walls_m=2, wall_height_m=2.0, below_ceiling_m=0.9, off_walls_m=0.25)
     places = candidates(((0, 0), (8, 0), (8, 6), (0, 6)), 2.7, setting)

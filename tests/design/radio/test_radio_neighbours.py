@@ -1,5 +1,7 @@
 """Which links disturb each other, against the formulas of the standards path by path."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -97,6 +99,21 @@ def test_every_pair_is_as_the_standards_have_it_and_none_is_missed(
                         assert value == pytest.approx(expected, rel=0, abs=1e-6)
                     else:
                         assert value <= -REACH_DB + 1e-6
+
+
+@pytest.mark.independent
+def test_the_loudest_microphone_of_a_room_is_not_missed_beside_quiet_ones() -> None:
+    quiet = replace(link("R1", 0.0, 0.0), microphone_dbm=-20.0, access_point_dbm=-20.0)
+    loud = replace(quiet, identity="R1-M2", microphone_dbm=23.0)
+    far = replace(link("R2", 150.0, 0.0), microphone_dbm=-20.0, access_point_dbm=-20.0)
+    links = [quiet, loud, far]
+    up, _ = over_db(far, loud, loss_in_the_open)
+    assert up > 0
+    assert listed(interference(links, around(())))[2, 1][0] == pytest.approx(up, rel=0, abs=1e-6)
+
+
+def loss_in_the_open(start: tuple[float, float, float], end: tuple[float, float, float]) -> float:
+    return path_loss_db(HZ, start, end, (), STOREYS, FLOORS_M, SLABS_DB, 4.0)
 
 
 def test_links_of_one_access_point_always_exclude_each_other() -> None:
