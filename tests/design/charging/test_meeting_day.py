@@ -178,6 +178,16 @@ def test_a_faster_charge_is_the_least_that_does() -> None:
 
 
 @pytest.mark.independent
+def test_a_faster_charge_is_slower_above_the_taper_by_the_same_share() -> None:
+    """Of 5.44 Wh, 110 minutes at 0.85 W leave 71.35 %; 280 more down to 20 % want 92.92 % after 40 minutes.
+
+    0.4703 Wh below 80 % and 0.7027 Wh above it, there at 40 % of the power: 2.227 Wh in 2/3 h, 3.34 W.
+    """
+    day = stretches([(540.0, 650.0), (690.0, 970.0)], 1.0)
+    assert charge_power_needed(AGED, day, 0.2, 1.0, 50.0) == pytest.approx(3.3405, rel=0, abs=0.01)
+
+
+@pytest.mark.independent
 def test_sums_of_run_time_and_charging() -> None:
     # 8 h of run time, aged to 0.8 of it, lasts 6.4 h; down to a fifth, 5.12 h.
     assert run_time_h(6.8, 0.8, 0.85, 1.0, 0.0) == pytest.approx(6.4)

@@ -8,7 +8,7 @@ import pytest
 from proposal.estimate.reels import cutting
 from proposal.estimate.reels.cutting import cut
 from proposal.estimate.reels.cutting_bounds import Demand, Offer, best_patterns
-from proposal.estimate.reels.cutting_patterns import Whole, all_patterns, whole
+from proposal.estimate.reels.cutting_patterns import Whole, all_patterns, relaxed, whole
 from proposal.estimate.reels.packing import MANNERS, Manner, Piece, packed
 
 
@@ -52,6 +52,22 @@ def test_an_integer_programme_over_all_patterns_finds_a_way_or_shows_that_there_
 
 
 @pytest.mark.independent
+def test_reels_that_are_too_few_are_forbidden_and_those_that_suffice_are_not() -> None:
+    """Three pieces of 6 and one of 5 go one to a reel of 10: two reels are half of what it takes."""
+    demands, offers = [Demand(6, 3), Demand(5, 1)], [Offer(10, 1)]
+    few = relaxed(demands, offers, [2], ())
+    assert few.weighting is not None
+    assert few.weighting.forbids([2])
+    assert not few.weighting.forbids([4])
+    enough = relaxed(demands, offers, [4], ())
+    assert enough.weighting is None
+    held = [
+        sum(use * pattern.counts[n] for pattern, use in zip(enough.patterns, enough.uses, strict=True))
+        for n in (0, 1)
+    ]
+    assert held == pytest.approx([3, 1])
+
+
 def test_the_heaviest_pattern_is_that_of_trying_them_all() -> None:
     chance = random.Random(5)
     for _ in range(200):
