@@ -66,3 +66,9 @@ def test_a_colour_is_darkened_no_more_than_it_needs() -> None:
 def test_what_is_no_colour_is_refused(colour: str) -> None:
     with pytest.raises(BuildError, match="wanted as #rrggbb"):
         brand_palette(colour)
+
+
+def test_white_is_white_and_black_is_black() -> None:
+    dark, light = brand_palette("#2f4858"), brand_palette("#ffffff")
+    assert (dark.on_brand, light.on_brand) == ("#ffffff", "#000000")
+    assert light.tint == "#ffffff"

@@ -72,13 +72,13 @@ class Cable:
     end_storey: str
     way: Way
     slack_m: float
+    slack_ends_m: tuple[float, float]
     length_m: float
     measured: bool
     warmth: tuple[Warm, ...]
     source_w: float = 0.0
     cords_m: float = 0.0
     screened_wanted: bool = False
-    slack_ends_m: tuple[float, float] = (0.0, 0.0)
     uses: tuple[str, ...] = ()
     checked: LinkChecks | None = None
 

@@ -1,6 +1,7 @@
 """Places of access points, against an exhaustive search over every choice of candidates."""
 
 import math
+from dataclasses import replace
 from itertools import combinations, permutations, product
 
 import pytest
@@ -135,6 +136,21 @@ def test_places_lie_in_the_room_also_where_it_is_bent_or_narrow() -> None:
         assert places
         assert all(Polygon(outline).contains(Point(one.at)) for one in places)
         assert all(one.height_m <= 2.4 for one in places if one.mounting == "wall")
+
+
+def test_each_is_served_by_the_nearer_access_point_also_where_another_would_do() -> None:
+    """The first microphone is received 15 dB worse than the others, and alone sets the worst margin."""
+    given = task(16.0, 4.0, [(1, 2), (2, 2), (14, 2), (15, 2)], (2, 2))
+    weak = replace(given.talkers[0], receivable_db=75.0)
+    found = place(replace(given, talkers=(weak, *given.talkers[1:])))
+    assert found is not None
+    assert set(found.serves) == {("M1", "M2"), ("M3", "M4")}
+
+
+def test_walls_have_a_place_at_their_middle_and_long_ones_at_their_quarters_too() -> None:
+    places = candidates(((0, 0), (8, 0), (8, 3), (0, 3)), 2.7, SETTING)
+    walls = {one.at for one in places if one.mounting == "wall"}
+    assert walls == {*((x, y) for x in (2, 4, 6) for y in (0.1, 2.9)), (0.1, 1.5), (7.9, 1.5)}
 
 
 def test_in_a_narrow_room_places_hang_along_its_middle() -> None:
