@@ -66,6 +66,22 @@ def test_no_device_carries_more_than_it_has(folder: str) -> None:
             assert one.input == ""
 
 
+def test_several_mixers_of_a_room_are_filled_to_their_last_input_and_no_further() -> None:
+    project, _ = designed("example_project")
+    mixers = {
+        code: entry.model_copy(update={"inputs": 2}) for code, entry in project.library.mixers.items()
+    }
+    library = project.library.model_copy(update={"mixers": mixers})
+    small = design(project.model_copy(update={"library": library}))
+    fed = {
+        (one.mixing, one.input)
+        for one in small.channels.channels
+        if one.input and isinstance(small.entries[one.mixing], Mixer)
+    }
+    assert {("A110-MX1", "2"), ("A110-MX2", "1")} <= fed
+    assert {number for _, number in fed} == {"1", "2"}
+
+
 @EACH
 def test_streams_have_at_most_eight_channels_and_hold_every_channel_sent(folder: str) -> None:
     _, found = designed(folder)
