@@ -68,9 +68,7 @@ def test_no_device_carries_more_than_it_has(folder: str) -> None:
 
 def test_several_mixers_of_a_room_are_filled_to_their_last_input_and_no_further() -> None:
     project, _ = designed("example_project")
-    mixers = {
-        code: entry.model_copy(update={"inputs": 2}) for code, entry in project.library.mixers.items()
-    }
+    mixers = {code: entry.model_copy(update={"inputs": 2}) for code, entry in project.library.mixers.items()}
     library = project.library.model_copy(update={"mixers": mixers})
     small = design(project.model_copy(update={"library": library}))
     fed = {
