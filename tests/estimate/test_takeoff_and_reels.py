@@ -43,6 +43,8 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     assert counted["termination", "CC-PP12-6", "ER1", "each"] == 1
     # A cord at the rack for the breakout, and one at each of two outlets.
     assert counted["patching", "CC-PC5-24-2", "B001", "each"] == 3
+    (cords,) = [line for line in lines if line.section == "patching"]
+    assert [cause.partition("/")[0] for cause in cords.causes] == ["B001-BO1", "B001-BO1", "B001-CH1"]
     # Three cables with two labels each; six devices in the room, two in the equipment room.
     assert counted["labels", "CC-LB-C", "B001", "each"] == 6
     assert counted["labels", "CC-LB-D", "B001", "each"] == 6
