@@ -92,7 +92,7 @@ def _survivors(tree: Path, tests: Sequence[Covering], asked: argparse.Namespace)
         print_now(f"{number:4} {word:8} {outcome.seconds:6.1f} s  {told(mutation)}  {outcome.by}")
     print_now(", ".join(f"{count} {word}" for word, count in sorted(counts.items())))
     for mutation in survivors:
-        print_now(f"{told(mutation)}\n    {','.join(mutation.identity)}")
+        print_now(f"{told(mutation)}\n    in: {mutation.where}")
     return 1 if survivors else 0
 
 
@@ -128,11 +128,14 @@ def all_mutations(tree: Path) -> Iterator[Mutation]:
             yield from mutations_of(path.relative_to(tree).as_posix(), path.read_text("utf-8"))
 
 
-def equivalents() -> list[tuple[tuple[str, str, str, str], str]]:
+def equivalents() -> list[tuple[tuple[str, str, str, str, str], str]]:
     """Return the mutations that change nothing that anybody can see, each with its reason."""
     with EQUIVALENT.open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file))
-    return [((row["path"], row["function"], row["before"], row["after"]), row["reason"]) for row in rows]
+    return [
+        ((row["path"], row["function"], row["where"], row["before"], row["after"]), row["reason"])
+        for row in rows
+    ]
 
 
 def chosen_tests(mutation: Mutation, tests: Sequence[Covering], budget_s: float) -> list[Covering]:

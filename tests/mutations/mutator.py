@@ -47,6 +47,7 @@ class Mutation:
     kind: what is changed: a constant, a comparison and so on.
     before, after: text that is replaced, and what replaces it.
     begin, end: offsets of the text in the source, in bytes.
+    where: the line that it begins on, as it is written.
     """
 
     path: str
@@ -58,11 +59,12 @@ class Mutation:
     after: str
     begin: int
     end: int
+    where: str = ""
 
     @property
-    def identity(self) -> tuple[str, str, str, str]:
-        """What names it in another state of the tree: not its line."""
-        return self.path, self.function, " ".join(self.before.split()), self.after
+    def identity(self) -> tuple[str, str, str, str, str]:
+        """What names it in another state of the tree: not the number of its line, but what stands there."""
+        return self.path, self.function, self.where, " ".join(self.before.split()), self.after
 
     def applied(self, source: str) -> str:
         """Return the source of the module with the change made."""
@@ -73,8 +75,8 @@ class Mutation:
 def mutations_of(path: str, source: str) -> list[Mutation]:
     """Return every mutation of a module, in the order of its text."""
     tree = ast.parse(source)
-    starts = [0]
-    for line in source.encode().splitlines(keepends=True):
+    starts, lines = [0], source.encode().splitlines(keepends=True)
+    for line in lines:
         starts.append(starts[-1] + len(line))
     found = []
     for node, function, kind, after in _Changes().of(tree):
@@ -85,7 +87,10 @@ def mutations_of(path: str, source: str) -> list[Mutation]:
         before = source.encode()[begin:end].decode()
         if before == after:
             continue
-        found.append(Mutation(path, function, node.lineno, node.end_lineno, kind, before, after, begin, end))
+        where = lines[node.lineno - 1].decode().strip()
+        found.append(
+            Mutation(path, function, node.lineno, node.end_lineno, kind, before, after, begin, end, where)
+        )
     return sorted(found, key=lambda one: (one.begin, one.end, one.kind, one.after))
 
 

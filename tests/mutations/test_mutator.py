@@ -67,13 +67,15 @@ def test_what_would_say_nothing_or_destroy_is_left_alone(text: str) -> None:
     assert changes(text) == set()
 
 
-def test_a_mutation_is_told_by_function_and_text_and_not_by_its_line() -> None:
+def test_a_mutation_is_told_by_function_and_text_and_not_by_the_number_of_its_line() -> None:
     source = "class A:\n    def b(self):\n        return 'é', 1 + self.c\n"
     (found,) = [one for one in mutations_of("m.py", source) if one.kind == "arithmetic"]
     assert (found.function, found.line) == ("A.b", 3)
     assert found.applied(source) == "class A:\n    def b(self):\n        return 'é', (1 - self.c)\n"
     moved = "# One more line.\n" + source
     assert found.identity in {one.identity for one in mutations_of("m.py", moved)}
+    twice = source + "        return 'e', 1 + self.c\n"
+    assert len({one.identity for one in mutations_of("m.py", twice) if one.kind == "arithmetic"}) == 2
 
 
 def test_every_mutation_of_the_program_is_another_program_that_can_be_read() -> None:

@@ -44,7 +44,9 @@ def test_what_the_chamber_sends_and_takes() -> None:
     }
 
 
-def test_outputs_that_the_library_only_counts_are_numbered_from_one() -> None:
+@cache
+def without_analogue_ports() -> Design:
+    """The example with a mixer in its chamber of which the library lists no analogue outputs."""
     project = load_project(ROOT / "example_project")
     (model,) = {one.model for one in example().devices if one.tag == "A001-MX1"}
     entry = project.library.mixers[model]
@@ -52,9 +54,23 @@ def test_outputs_that_the_library_only_counts_are_numbered_from_one() -> None:
     assert len(ports) == len(entry.ports) - 1
     mixers = {**project.library.mixers, model: entry.model_copy(update={"ports": ports})}
     library = project.library.model_copy(update={"mixers": mixers})
-    found = design(project.model_copy(update={"library": library}))
-    ends = [one for one in found.ends if one.device == "A001-MX1" and one.signal == "analogue"]
+    return design(project.model_copy(update={"library": library}))
+
+
+def test_outputs_that_the_library_only_counts_are_numbered_from_one() -> None:
+    ends = [
+        one for one in without_analogue_ports().ends if one.device == "A001-MX1" and one.signal == "analogue"
+    ]
     assert [one.port for one in ends] == ["line output 1", "line output 2", "line output 3"]
+
+
+def test_the_level_of_analogue_outputs_is_set_where_there_are_any() -> None:
+    def names(found: Design) -> set[str]:
+        return {one.name for one in found.settings if one.device == "A001-MX1"}
+
+    assert names(example()) - names(without_analogue_ports()) >= {"Analogue level"}
+    assert "Analogue level" not in names(without_analogue_ports())
+    assert "Networked level" in names(without_analogue_ports())
 
 
 @pytest.mark.independent

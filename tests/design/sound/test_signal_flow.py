@@ -125,6 +125,7 @@ def test_zones_take_the_channels_of_amplifiers_in_turn() -> None:
         (["M1", "M3", "M4", "M6"], "M1, M3, M4, M6"),
         (["M1", "N2", "M"], "M, M1, N2"),
         (["M01", "M2", "M3"], "M01–M3"),
+        (["A1", "B2", "C3"], "A1, B2, C3"),
     ],
 )
 def test_neighbours_in_a_list_are_joined(codes: list[str], text: str) -> None:
