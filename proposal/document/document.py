@@ -40,7 +40,15 @@ from proposal.document.rows.price import (
     UnitPriceRow,
     YearlyRow,
 )
-from proposal.document.rows.programme import ActivityRow, CrewLoadRow, ProgrammeSummary
+from proposal.document.rows.programme import (
+    ActivityRow,
+    CrewDayRow,
+    CrewLoadRow,
+    CrewWeekRow,
+    ProgrammeSummary,
+    crew_days,
+    crew_weeks,
+)
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
@@ -65,6 +73,7 @@ from proposal.document.schedule import (
     Row,
     Schedule,
     Shows,
+    composed,
 )
 
 SCHEMA_VERSION = 2
@@ -319,3 +328,13 @@ class Document(Row):
     check_sheets: Annotated[tuple[SheetRow, ...], Shows("sheets_of_hours_and_people", CHECKERS, "rows")] = (
         Field(default=(), description="Drawing sheets that tell of hours and people.")
     )
+
+    @composed(Shows("crew_loading_by_day", CHECKERS, "rows"))
+    def crew_loading(self) -> tuple[CrewDayRow, ...]:
+        """Hours and people of each trade on each day worked."""
+        return () if self.programme is None else crew_days(self.crew_loads, self.programme.start)
+
+    @composed(Shows("hours_by_trade_and_week", CHECKERS, "rows"))
+    def crew_weeks(self) -> tuple[CrewWeekRow, ...]:
+        """The same by weeks."""
+        return crew_weeks(self.crew_loading)

@@ -50,7 +50,12 @@ class Table:
     rows: tuple[tuple[Value, ...], ...]
 
 
-def tables_of(edition: Edition) -> Iterator[Table]:
+def schedules(edition: Edition) -> tuple[Table, ...]:
+    """Return every schedule of an edition that holds something, in the order of the document."""
+    return tuple(_tables(edition))
+
+
+def _tables(edition: Edition) -> Iterator[Table]:
     """Yield every schedule of an edition that holds something, in the order of the document.
 
     Rows inside rows are a schedule of their own, which begins with what names the row that holds them. What

@@ -333,6 +333,8 @@ _MARKS: Mapping[str, str] = {
     "with swaps": "care",
     "too few spares": "bad",
     "slots short": "bad",
+    "enough": "good",
+    "too few": "care",
     "planned": "good",
     "impossible": "bad",
     "not settled": "care",

@@ -3,12 +3,11 @@
 import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.rows.programme import (
     ActivityRow,
-    CrewLoadRow,
+    CrewWeekRow,
     DaysOffRow,
     EventRow,
     LateRow,
@@ -18,7 +17,7 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
-from proposal.pages.markdown import Cell, Column, Html, facts, join, link, status, text
+from proposal.pages.markdown import Cell, Html, facts, join, link, status, text
 from proposal.pages.page import Here
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, of_part, schedule
@@ -75,7 +74,7 @@ def programme_page(here: Here, programme: ProgrammeSummary, drawings: Mapping[st
         days_off=_days_off(here, programme.days_off) if programme.days_off else None,
         assumptions=here.numbers(programme.assumptions) if programme.assumptions else None,
         crew_charts=figures_of(here, drawings, CREW_LOADING),
-        crews=_crews(here, programme) if document.crew_loads else None,
+        crews=_crews(here) if document.crew_loads else None,
     )
 
 
@@ -171,59 +170,9 @@ def _days_off(here: Here, days: Sequence[DaysOffRow]) -> Html:
     return schedule("Holidays and closures that the programme meets", fields, days)
 
 
-@dataclass(frozen=True, slots=True)
-class _Week:
-    """One trade in one week: hours, and the most people on a day of it."""
-
-    trade: str
-    crew: int
-    monday: datetime.date
-    hours: Decimal
-    most: Decimal
-
-
-def _crews(here: Here, programme: ProgrammeSummary) -> Html:
+def _crews(here: Here) -> Html:
     """Return the hours of each trade week by week."""
-    locale = here.cover.locale
-    weeks = [week for load in here.document.crew_loads for week in _weeks(load, programme.start)]
-    fields: list[Field[_Week]] = [
-        Field("Trade", lambda row: row.trade),
-        Field("Week from", lambda row: _date(here, row.monday)),
-        Field(
-            Column("Hours", numeric=True, unit="h"),
-            lambda row: here.hours(row.hours),
-            total=lambda rows: here.hours(sum((row.hours for row in rows), Decimal(0))),
-        ),
-        Field(
-            Column("Most people on a day", numeric=True),
-            lambda row: Cell(formatting.number(row.most, locale, 2), float(row.most)),
-        ),
-        Field(Column("Can come", numeric=True), lambda row: here.count(row.crew)),
-        Field("Enough", lambda row: _enough(row)),
+    fields: list[Field[CrewWeekRow]] = [
+        *fields_of(here, CrewWeekRow, "trade", "monday", "hours", "most", "crew", "enough"),
     ]
-    return schedule(
-        "Hours by trade and week",
-        fields,
-        weeks,
-        total="Sum",
-    )
-
-
-def _enough(week: _Week) -> Html:
-    return status("yes", "good") if week.most <= week.crew else status("no", "care")
-
-
-def _weeks(load: CrewLoadRow, start: datetime.date) -> Iterator[_Week]:
-    by_week: dict[datetime.date, list[int]] = {}
-    for n, hours in enumerate(load.hours):
-        if hours:
-            day = start + datetime.timedelta(days=n)
-            by_week.setdefault(day - datetime.timedelta(days=day.weekday()), []).append(n)
-    for monday, places in by_week.items():
-        yield _Week(
-            trade=load.trade,
-            crew=load.crew,
-            monday=monday,
-            hours=sum((load.hours[n] for n in places), Decimal(0)),
-            most=max(load.people[n] for n in places),
-        )
+    return schedule("Hours by trade and week", fields, here.document.crew_weeks, total="Sum", row_heads=2)

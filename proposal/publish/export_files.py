@@ -15,7 +15,7 @@ def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
     from proposal.exports.document_json import document_json
     from proposal.exports.label_file import label_table
     from proposal.exports.programme_calendar import programme_calendar
-    from proposal.exports.tables import schedules
+    from proposal.exports.table import schedules
     from proposal.exports.workbook import workbook
 
     if kind == "json":

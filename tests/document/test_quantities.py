@@ -4,7 +4,7 @@ import datetime
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from types import NoneType, UnionType
-from typing import Annotated, Any, Union, get_args, get_origin
+from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 import pytest
 from pydantic import Field
@@ -51,6 +51,10 @@ def classes(part: type[Shown], found: dict[type[Shown], None]) -> dict[type[Show
     for field in part.model_fields.values():
         for inner in rows_in(field.annotation):
             if inner not in found:
+                classes(inner, found)
+    for column in columns_of(part).values():
+        if column.composed and column.shows.quantity == "rows":
+            for inner in rows_in(get_type_hints(vars(part)[column.name].fget)["return"]):
                 classes(inner, found)
     return found
 

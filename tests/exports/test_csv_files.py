@@ -9,7 +9,7 @@ from proposal.document.document import Document
 from proposal.editions import Edition, edition_of
 from proposal.exports.csv_files import cell, csv_files
 from proposal.exports.label_file import label_table
-from proposal.exports.tables import Column, Table, schedules
+from proposal.exports.table import Column, Table, schedules
 
 
 def read(data: bytes) -> list[list[str]]:

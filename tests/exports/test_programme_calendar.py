@@ -13,7 +13,7 @@ from proposal.document.readers import READERS, Reader
 from proposal.editions import edition_of
 from proposal.exports.csv_files import csv_files
 from proposal.exports.programme_calendar import programme_calendar
-from proposal.exports.tables import schedules
+from proposal.exports.table import schedules
 from proposal.publish.export_files import exported
 from tests.sample_document import sample_document
 

@@ -14,7 +14,7 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.readers import READERS
 from proposal.editions import Edition, edition_of
-from proposal.exports.tables import Column, Table, schedules
+from proposal.exports.table import Column, Table, schedules
 from proposal.exports.workbook import workbook
 
 NS = {"m": "http://schemas.openxmlformats.org/spreadsheetml/2006/main"}

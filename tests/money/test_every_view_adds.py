@@ -11,7 +11,7 @@ from proposal.estimate.price.takeoff_labour import labour_costs
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.exports.csv_files import csv_files
 from proposal.exports.document_json import document_json
-from proposal.exports.tables import schedules
+from proposal.exports.table import schedules
 from proposal.quantities.currencies import smallest_unit
 from tests.money.conftest import Priced
 from tests.money.views import (

@@ -12,7 +12,7 @@ from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.editions import edition_of
 from proposal.exports.csv_files import csv_files
-from proposal.exports.tables import schedules
+from proposal.exports.table import schedules
 from proposal.model.loading import load_project
 from proposal.model.price.commercial import Price
 from proposal.model.terms import Terms

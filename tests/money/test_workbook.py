@@ -9,7 +9,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from proposal.exports.tables import schedules
+from proposal.exports.table import schedules
 from proposal.exports.workbook import workbook
 from tests.exports.test_workbook import NS, cells, letter, needs_office, recalculated, without_results
 from tests.money.conftest import Priced

@@ -13,7 +13,7 @@ from proposal.document.document import Document
 from proposal.document.offer_totals import offered_rooms
 from proposal.document.readers import Shown
 from proposal.document.schedule import quantities_of
-from proposal.exports.tables import Table
+from proposal.exports.table import Table
 
 Sums = Mapping[str, Decimal]
 NOTHING = Decimal(0)

@@ -1,6 +1,7 @@
 """Rows of the programme: activities and milestones, the days that matter, the calendar, who is at work."""
 
 import datetime
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import Annotated, ClassVar, Protocol
 
@@ -154,6 +155,93 @@ class CrewLoadRow(Row):
     )
     people: Annotated[tuple[Decimal, ...], Shows("people", CHECKERS, "count", drawn=True)] = Field(
         default=(), description="People that makes, day by day."
+    )
+
+
+class CrewDayRow(Row):
+    """Hours and people of one trade on one day worked."""
+
+    schedule: ClassVar = Schedule("crew_day", subject="programme", key=("trade", "day"))
+
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(
+        default="", description="What the trade is called."
+    )
+    day: Annotated[datetime.date | None, Shows("day", CHECKERS, "date")] = Field(
+        default=None, description="Day."
+    )
+    hours: Annotated[Decimal, Shows("hours", CHECKERS, "hours", sums=True)] = Field(
+        default=Decimal(0), description="Hours of that day, h."
+    )
+    people: Annotated[Decimal, Shows("people", CHECKERS, "count")] = Field(
+        default=Decimal(0), description="People that makes."
+    )
+    crew: Annotated[int, Shows("can_come", CHECKERS, "count")] = Field(
+        default=0, description="Most people of the trade at work at once."
+    )
+
+
+class CrewWeekRow(Row):
+    """Hours of one trade in one week."""
+
+    schedule: ClassVar = Schedule("crew_week", subject="programme", key=("trade", "monday"))
+
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(
+        default="", description="What the trade is called."
+    )
+    monday: Annotated[datetime.date | None, Shows("week_from", CHECKERS, "date")] = Field(
+        default=None, description="First day of the week."
+    )
+    hours: Annotated[Decimal, Shows("hours", CHECKERS, "hours", sums=True)] = Field(
+        default=Decimal(0), description="Hours of that week, h."
+    )
+    most: Annotated[Decimal, Shows("most_people_on_a_day", CHECKERS, "count")] = Field(
+        default=Decimal(0), description="Most people on a day of it."
+    )
+    crew: Annotated[int, Shows("can_come", CHECKERS, "count")] = Field(
+        default=0, description="Most people of the trade at work at once."
+    )
+
+    @composed(Shows("enough", CHECKERS, "verdict"))
+    def enough(self) -> str:
+        """Whether as many can come, as a mark."""
+        return "enough" if self.most <= self.crew else "too few"
+
+
+def crew_days(loads: Sequence[CrewLoadRow], start: datetime.date) -> tuple[CrewDayRow, ...]:
+    """Return the days worked, trade by trade.
+
+    start: first day of the loads.
+    """
+    return tuple(
+        CrewDayRow(
+            trade=load.trade,
+            day=start + datetime.timedelta(days=n),
+            hours=hours,
+            people=people,
+            crew=load.crew,
+        )
+        for load in loads
+        for n, (hours, people) in enumerate(zip(load.hours, load.people, strict=True))
+        if hours
+    )
+
+
+def crew_weeks(days: Sequence[CrewDayRow]) -> tuple[CrewWeekRow, ...]:
+    """Return the weeks of days worked, trade by trade."""
+    weeks: dict[tuple[str, datetime.date], list[CrewDayRow]] = {}
+    for row in days:
+        if row.day is not None:
+            monday = row.day - datetime.timedelta(days=row.day.weekday())
+            weeks.setdefault((row.trade, monday), []).append(row)
+    return tuple(
+        CrewWeekRow(
+            trade=trade,
+            monday=monday,
+            hours=sum((row.hours for row in worked), Decimal(0)),
+            most=max(row.people for row in worked),
+            crew=worked[0].crew,
+        )
+        for (trade, monday), worked in weeks.items()
     )
 
 
