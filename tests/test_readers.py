@@ -16,6 +16,7 @@ from typing import Annotated
 
 import pytest
 
+from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.rows.programme import CrewDayRow, CrewWeekRow
@@ -65,8 +66,8 @@ def seen(*parts: type[Shown]) -> Table:
     return found
 
 
-# Rows that a document makes of others stand in none of its fields.
-PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow)
+# Rows that are made of others stand in no field of a document.
+PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow, Detail)
 
 
 def test_the_table_names_every_field_and_none_besides() -> None:

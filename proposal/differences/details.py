@@ -2,8 +2,10 @@
 
 import datetime
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from typing import Any, Literal
+from dataclasses import replace
+from typing import Annotated, Any, ClassVar, Literal
+
+from pydantic import Field
 
 from proposal.differences.consequences import Amount, Consequence
 from proposal.differences.difference import ABSENT, Addition, Change, Difference, Path, Removal
@@ -12,7 +14,7 @@ from proposal.differences.subjects import SUBJECTS, columns_at, label_of, name_o
 from proposal.document.document import Document
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Shown
-from proposal.document.schedule import Subject
+from proposal.document.schedule import ALL, Row, Schedule, Shows, Subject, composed
 from proposal.document.values import (
     Values,
     amount_text,
@@ -31,37 +33,67 @@ _LONGEST = 100
 LUMP = "lump"
 
 
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """A field of a changed row.
+class Fact(Row):
+    """A field of a changed row; both values are empty where they are too long to show."""
 
-    label: what it is called.
-    before, after: its values with their units; empty both where they are too long to show.
-    """
+    schedule: ClassVar = Schedule("fact", subject="terms")
 
-    label: str
-    before: str
-    after: str
+    label: Annotated[str, Shows("name", ALL)] = Field(description="What the field is called.")
+    before: Annotated[str, Shows("input_before", ALL)] = Field(description="Its value before, with its unit.")
+    after: Annotated[str, Shows("input_after", ALL)] = Field(description="Its value now.")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Detail:
-    """A row that is new, gone or changed.
+# Collections whose rows have a name of their own, under which pages know them.
+_NAMED = frozenset({"rooms", "devices", "cables", "pathways", "storeys", "equipment_rooms", "margins"})
 
-    subject: under which it is listed.
-    sign: what became of it.
-    name: what it is called.
-    about: of a new or removed row, what it is.
-    facts: of a changed row, what changed.
-    path: of the row, in the document.
-    """
 
-    subject: Subject
-    sign: Sign
-    name: str
-    about: str
-    facts: tuple[Fact, ...]
-    path: Path
+class Detail(Row):
+    """A row that is new, gone or changed."""
+
+    schedule: ClassVar = Schedule("detail", subject="terms")
+
+    subject: Annotated[Subject, Shows("subject", ALL, drawn=True)] = Field(
+        description="Under which it is listed."
+    )
+    sign: Annotated[Sign, Shows("is", ALL, "verdict")] = Field(description="What became of it.")
+    name: Annotated[str, Shows("name", ALL)] = Field(description="What it is called.")
+    about: Annotated[str, Shows("description", ALL)] = Field(
+        description="Of a new or removed row, what it is."
+    )
+    facts: Annotated[tuple[Fact, ...], Shows("in_detail", ALL, "rows")] = Field(
+        description="Of a changed row, what changed."
+    )
+    path: Annotated[Path, Shows("where", ALL, drawn=True)] = Field(description="Of the row, in the document.")
+
+    @composed(Shows("what", ALL, link="tag", target="named"))
+    def called(self) -> str:
+        """What it is called, at the start of a line."""
+        return _capital(self.name)
+
+    @composed(Shows("where", ALL, "tag", drawn=True))
+    def named(self) -> str:
+        """Name under which a page knows it; empty where none does."""
+        key = self.path[1] if len(self.path) > 1 else ""
+        known = self.sign != "removed" and self.path[0] in _NAMED and isinstance(key, tuple)
+        return key[0] if known else ""
+
+    @composed(Shows("in_detail", ALL, lines=True))
+    def in_detail(self) -> tuple[str, ...]:
+        """What it is, or field by field what changed."""
+        return tuple(map(_fact_text, self.facts)) if self.facts else (self.about,)
+
+
+def _fact_of(label: str, before: str, after: str) -> Fact:
+    return Fact(label=label, before=before, after=after)
+
+
+def _fact_text(fact: Fact) -> str:
+    label = _capital(fact.label)
+    return f"{label}: {fact.before} → {fact.after}" if fact.before or fact.after else label
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
 
 
 def details_of(difference: Difference, before: Document, after: Document) -> tuple[Detail, ...]:
@@ -180,13 +212,13 @@ def _fact(change: Change, sides: tuple[_Side, _Side], words: Words) -> Fact | No
         values = spelled(change.before, shows, words), spelled(change.after, shows, words)
     if held[0] in ("text", "word", "tag") and all(isinstance(one, tuple) and len(one) > 1 for one in values):
         lists = [side.items(one, held) for side, one in zip(sides, values, strict=True)]
-        return Fact(label, *_names(*lists))
+        return _fact_of(label, *_names(*lists))
     before, after = (side.text(one, held, change.path) for side, one in zip(sides, values, strict=True))
     if before == after:
         return None
     if max(len(before), len(after)) > _LONGEST:
-        return Fact(label, "", "")
-    return Fact(label, before, after)
+        return _fact_of(label, "", "")
+    return _fact_of(label, before, after)
 
 
 def _names(before: Sequence[str], after: Sequence[str]) -> tuple[str, str]:

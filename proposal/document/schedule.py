@@ -70,6 +70,7 @@ class Shows:
     subject: under which a comparison lists it, where that is not the schedule's.
     drawn: whether drawings or the order of a column alone use it, and no cell shows it.
     together: whether it puts together for people what files hold in columns of their own; no file holds it.
+    lines: whether a page shows its values in a line each.
     most: how many of its names a page shows before it counts the rest; all where nought.
     sorted: whether its names stand in their own order, neighbours joined, `M1 to M4`.
     nought: whether nought is shown; else its cell stays empty.
@@ -92,6 +93,7 @@ class Shows:
     drawn: bool = field(default=False, kw_only=True)
     together: bool = field(default=False, kw_only=True)
     sorted: bool = field(default=False, kw_only=True)
+    lines: bool = field(default=False, kw_only=True)
     most: int = field(default=0, kw_only=True)
     nought: bool = field(default=True, kw_only=True)
     empty: str = field(default="", kw_only=True)

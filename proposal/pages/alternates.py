@@ -206,7 +206,7 @@ def alternate_page(here: Here, alternate: AlternateEdition) -> AlternatePage:
         else None,
         unchanged=text(formatting.listed(unchanged)) if unchanged else None,
         subjects=tuple(
-            (text(subject), rows_that_differ(f"{subject}: what differs", rows))
+            (text(subject), rows_that_differ(here, f"{subject}: what differs", rows))
             for subject, rows in by_subject(details, here.values.words)
         ),
         nothing=None if differ or details else text("Nothing that this edition shows would be otherwise."),

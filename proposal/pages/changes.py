@@ -10,8 +10,8 @@ from proposal.differences.details import Detail, by_subject, details_of, shares,
 from proposal.differences.inputs import InputRow
 from proposal.differences.keys import Key
 from proposal.editions import Edition
-from proposal.pages.consequence_tables import SIGNS, changed_totals, in_detail
-from proposal.pages.markdown import Cell, Html, join, status, text
+from proposal.pages.consequence_tables import changed_totals
+from proposal.pages.markdown import Cell, Html, join, text
 from proposal.pages.page import Here, Marks, row_mark
 from proposal.pages.paths import CHANGES
 from proposal.pages.phrases import capital
@@ -19,8 +19,6 @@ from proposal.pages.schedule import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting
 
 _MOST_CAUSES = 3
-# Collections whose rows have a name of their own, under which other pages know them.
-_NAMED = frozenset({"rooms", "devices", "cables", "pathways", "storeys", "equipment_rooms", "margins"})
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,20 +108,10 @@ def _inputs(here: Here, inputs: Sequence[InputRow]) -> Html:
 
 def _rows(here: Here, subject: str, details: Sequence[Detail], cause: Callable[[Detail], Html]) -> Html:
     fields: list[Field[Detail]] = [
-        Field("What", lambda one: _name(here, one)),
-        Field("Is", lambda one: Cell(status(one.sign, SIGNS[one.sign]), one.sign)),
-        Field("In detail", in_detail),
+        *fields_of(here, Detail, "called", "sign", "in_detail"),
         Field("Follows from", cause),
     ]
     return schedule(f"{subject}: rows that differ", fields, details)
-
-
-def _name(here: Here, one: Detail) -> Html:
-    """Return what a row is called, as a link to it where it stands on a page."""
-    key = one.path[1] if len(one.path) > 1 else ""
-    if one.sign != "removed" and one.path[0] in _NAMED and isinstance(key, tuple):
-        return here.tag(key[0], capital(one.name))
-    return text(capital(one.name))
 
 
 def _from(cause: Cause | None, numbers: Mapping[InputRow, int]) -> Html:

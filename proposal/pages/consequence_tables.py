@@ -3,13 +3,11 @@
 from collections.abc import Sequence
 
 from proposal.differences import Consequence
-from proposal.differences.details import Detail, Sign, change_text, total_texts
-from proposal.pages.markdown import Cell, Column, Html, html_text, join, status
+from proposal.differences.details import Detail, change_text, total_texts
+from proposal.pages.markdown import Column, Html
 from proposal.pages.page import Here
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, schedule
-
-SIGNS: dict[Sign, str] = {"new": "good", "removed": "bad", "changed": "care"}
+from proposal.pages.schedule import Field, fields_of, schedule
 
 
 def by(here: Here, one: Consequence, same: str = "no change") -> str:
@@ -40,26 +38,9 @@ def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], head
     return schedule(caption, fields, [one for one in totals if by(here, one, "")])
 
 
-def rows_that_differ(caption: str, details: Sequence[Detail]) -> Html:
+def rows_that_differ(here: Here, caption: str, details: Sequence[Detail]) -> Html:
     """Return rows that are new, gone or changed as a table."""
     fields: list[Field[Detail]] = [
-        Field("What", lambda one: capital(one.name)),
-        Field("Is", lambda one: Cell(status(one.sign, SIGNS[one.sign]), one.sign)),
-        Field("In detail", in_detail),
+        *fields_of(here, Detail, "called", "sign", "in_detail"),
     ]
     return schedule(caption, fields, details)
-
-
-def in_detail(one: Detail) -> Html | str:
-    """Return what is to be said of a row that differs: what it is, or field by field what changed."""
-    if not one.facts:
-        return one.about
-    return join(
-        (
-            Html(f"{html_text(capital(fact.label))}: {html_text(fact.before)} → {html_text(fact.after)}")
-            if fact.before or fact.after
-            else Html(f"{html_text(capital(fact.label))}")
-            for fact in one.facts
-        ),
-        "<br>",
-    )

@@ -10,7 +10,7 @@ from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row as Declaring
 from proposal.document.schedule import Shows, columns_of
 from proposal.document.values import cell_order, cell_text, field_text
-from proposal.pages.markdown import Cell, Column, Html, join, table, text
+from proposal.pages.markdown import Cell, Column, Html, html_text, join, table, text
 from proposal.pages.page import Here, mark_of
 from proposal.pages.phrases import code_runs, natural
 
@@ -158,6 +158,8 @@ def _shown(here: Here, value: Any, shows: Shows, row: Shown | None) -> object:
         return mark_of(code, here.values.words.value(code, shows.words)) if code else None
     if shows.link and isinstance(value, str) and value:
         return here.linked(value, shows.link)
+    if shows.lines and isinstance(value, tuple):
+        return Html("<br>".join(map(html_text, value)))
     if isinstance(value, tuple) and value and (shows.link or shows.sorted):
         return _several(here, value, shows, row)
     shown = cell_text(value, shows, here.values, row)

@@ -4,11 +4,12 @@ import datetime
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from types import NoneType, UnionType
-from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
 
 import pytest
 from pydantic import Field
 
+from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
 from proposal.document.quantities import BESIDE, QUANTITIES, Quantity
 from proposal.document.readers import Shown
@@ -66,7 +67,7 @@ def rows_in(annotation: Any) -> Iterator[type[Shown]]:
         yield from rows_in(inner)
 
 
-ALL = tuple(classes(Inputs, classes(Proposal, {})))
+ALL = tuple(classes(Detail, classes(Inputs, classes(Proposal, {}))))
 every_class = pytest.mark.parametrize("part", ALL, ids=lambda part: part.__name__)
 
 
@@ -74,6 +75,8 @@ def bare(annotation: Any) -> list[Any]:
     """Return the types that a field's single values may have, in place of tuples of any length."""
     if get_origin(annotation) in (Union, UnionType):
         return [kind for one in get_args(annotation) if one is not NoneType for kind in bare(one)]
+    if get_origin(annotation) is Literal:
+        return [str]
     if get_origin(annotation) is tuple and get_args(annotation)[-1] is Ellipsis:
         return bare(get_args(annotation)[0])
     if get_origin(annotation) is not None and issubclass(get_origin(annotation), Mapping):
