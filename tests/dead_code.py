@@ -2,7 +2,8 @@
 
 Vulture reads all of `proposal/` and says which names are never used there; that only tests use something does
 not count. Left to others: imports (ruff), fields of the model (`tests/declared/`), fields of rows
-(`tests/test_readers.py`), and fields of a page's view model that its template names. Exceptions stand with
+(`tests/test_readers.py`) and of results that fill them by name, and fields of a page's view model that its
+template names. Exceptions stand with
 their reason in `dead_code.csv`; one that is used by now is told as well.
 """
 
@@ -10,7 +11,7 @@ import ast
 import csv
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -40,7 +41,7 @@ def unused(root: Path = ROOT) -> dict[Unused, int]:
     names: dict[Unused, int] = {}
     for item in found.get_unused_code(min_confidence=LEAST_CONFIDENCE):
         file = Path(item.filename).resolve().relative_to(root).as_posix()
-        if item.typ == "import" or _seen_elsewhere(root / file, file, item.typ, item.first_lineno):
+        if item.typ == "import" or _seen_elsewhere(root, file, item.typ, item.first_lineno):
             continue
         if file.startswith("proposal/pages/") and item.name in shown:
             continue
@@ -48,20 +49,28 @@ def unused(root: Path = ROOT) -> dict[Unused, int]:
     return names
 
 
-def _seen_elsewhere(path: Path, file: str, typ: str, line: int) -> bool:
-    return typ == "variable" and file.startswith(FIELDS_SEEN_ELSEWHERE) and line in _fields(path)
+def _seen_elsewhere(root: Path, file: str, typ: str, line: int) -> bool:
+    """Return whether a name is a field that others see to: of the model, of a row, or one that fills it."""
+    name = _fields(root / file).get(line) if typ == "variable" else None
+    return name is not None and (file.startswith(FIELDS_SEEN_ELSEWHERE) or name in _fields_of_rows(root))
 
 
 @cache
-def _fields(path: Path) -> frozenset[int]:
-    """Return the lines of a module on which a class declares a field."""
-    return frozenset(
-        part.lineno
+def _fields_of_rows(root: Path) -> frozenset[str]:
+    rows = sorted((root / "proposal" / "document" / "rows").glob("*.py"))
+    return frozenset(name for path in rows for name in _fields(path).values())
+
+
+@cache
+def _fields(path: Path) -> Mapping[int, str]:
+    """Return the fields that classes of a module declare, by line."""
+    return {
+        part.lineno: part.target.id
         for node in ast.walk(ast.parse(path.read_text("utf-8")))
         if isinstance(node, ast.ClassDef)
         for part in node.body
-        if isinstance(part, ast.AnnAssign)
-    )
+        if isinstance(part, ast.AnnAssign) and isinstance(part.target, ast.Name)
+    }
 
 
 def names_in_templates(root: Path) -> frozenset[str]:

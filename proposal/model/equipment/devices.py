@@ -29,7 +29,6 @@ from proposal.quantities.parsing import (
     Current,
     Duration,
     Fraction,
-    Frequency,
     Length,
     Level,
     Mass,
@@ -58,8 +57,6 @@ class Microphone(Device):
     sensitivity: Level = Field(description="Sensitivity at 1 kHz, referred to 1 V/Pa.")
     self_noise: SoundLevel = Field(description="Equivalent noise level, A-weighted.")
     highest_level: SoundLevel = Field(description="Highest sound level it takes.")
-    lowest_frequency: Frequency = Field(description="Lower end of its range.")
-    highest_frequency: Frequency = Field(description="Upper end of its range.")
     distance_factor: Annotated[float, Field(ge=1, le=2)] = Field(
         description="Distance at which it hears as much of the room as an omnidirectional one at 1."
     )
@@ -232,9 +229,6 @@ class Loudspeaker(Device):
         description="Directivity index on axis, by octave band: ten times the logarithm of Q."
     )
     transformer_loss: Level = Field(description="Loss of its line transformer.")
-    lowest_frequency: Frequency = Field(description="Lower end of its range at −10 dB.")
-    highest_frequency: Frequency = Field(description="Upper end of its range at −10 dB.")
-    cut_out: Size = Field(description="Diameter of the hole in the ceiling.")
     safety_wire: bool = Field(default=True, description="Whether it has a point for a safety wire.")
 
 
@@ -312,9 +306,6 @@ class StandbySupply(Device):
     transfer_time: Delay = Field(description="Gap when the mains fails.")
     recharge_time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
         description="Time to 90 % of charge."
-    )
-    conversion: Literal["stand-by", "line interactive", "double conversion"] = Field(
-        description="How it makes its output."
     )
 
 

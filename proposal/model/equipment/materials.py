@@ -12,7 +12,6 @@ from proposal.model.equipment.parts import (
     Count,
     Gauge,
     JacketRating,
-    Many,
     Positive,
     Size,
 )
@@ -72,7 +71,6 @@ class Cable(Entry):
     jacket: Jacket = Field(description="Where it may lie.")
     colour: str = Field(description="Colour of the jacket.")
     temperature_rating: Temperature = Field(description="Highest temperature of the cable.")
-    coldest_installation: Temperature = Field(description="Lowest temperature at which it may be pulled.")
     weight_per_length: Annotated[ForcePerLength, Field(gt=0, le=100)] = Field(
         description="Weight of its length."
     )
@@ -132,9 +130,6 @@ class AudioCable(Cable):
     kind: Literal["audio_cable"] = Field(default="audio_cable", description="Kind of entry.")
     pairs: Positive = Field(description="Screened pairs.")
     gauge: Gauge = Field(description="Conductor gauge, AWG.")
-    capacitance_pf_m: Annotated[float, Field(gt=0)] = Field(
-        description="Capacitance between the conductors of a pair, pF/m."
-    )
 
 
 class FibreCable(Cable):
@@ -146,7 +141,6 @@ class FibreCable(Cable):
     attenuation_per_km: Annotated[Level, Field(ge=0, le=100)] = Field(
         description="Loss of 1 km at the wavelength in use."
     )
-    armoured: bool = Field(default=False, description="Whether it is armoured.")
 
 
 class PatchCord(Entry):
@@ -179,7 +173,6 @@ class Connector(Entry):
     contact_resistance: Annotated[Resistance, Field(ge=0, le=100)] | None = Field(
         default=None, description="Resistance of one contact, mated."
     )
-    insertions: Many = Field(description="Matings it bears.")
 
 
 class PatchPanel(Entry):
@@ -223,7 +216,6 @@ class Box(Entry):
     place: Literal["wall", "floor", "table", "ceiling"] = Field(description="Where it is built in.")
     gangs: Positive = Field(description="Plates it holds side by side.")
     depth: Size = Field(description="Depth.")
-    widest_conduit: Size = Field(description="Largest conduit that enters, inside diameter.")
 
 
 class Label(Entry):

@@ -195,7 +195,6 @@ class Radio(Written):
     antenna_gain: Annotated[Level, Field(ge=-20, le=30)] = Field(
         default=0.0, description="Antenna gain over an isotropic one."
     )
-    antennas: Positive = Field(default=1, description="Antennas it chooses from.")
     carrier_to_interference: Annotated[Level, Field(ge=0, le=40)] = Field(
         description="Carrier-to-interference ratio it needs in the same slot and carrier."
     )

@@ -4,11 +4,12 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from proposal.errors import Place, Problem
 from proposal.model.reading.fields import Wanted, in_words, wanted_at, wanted_of_key
+from proposal.model.reading.removed_keys import removed
 from proposal.model.reading.tree import Node, Path, place_of
 from proposal.quantities.messages import shape, shown, wanted_one_of
 from proposal.quantities.units import Kind
@@ -56,7 +57,7 @@ def _problem(
     if details["type"] == "extra_forbidden":
         place = place_of(node, path, key=True)
         holder = wanted_at(annotation, path[:-1])
-        message = wanted_one_of(str(path[-1]), holder.names if holder else ())
+        message = _unknown_key(str(path[-1]), holder)
         return Problem(place, field_name((*above, *path[:-1]), place), message)
     place = place_of(node, path)
     if details["type"] == "missing":
@@ -69,6 +70,14 @@ def _problem(
         return Problem(place, field_name(whole, place), message)
     message = _message(details, wanted, _found(details["input"]))
     return Problem(place, field_name((*above, *path), place), message)
+
+
+def _unknown_key(key: str, holder: Wanted | None) -> str:
+    """Return what is said of a key that a model does not have, though it may have had it once."""
+    model = holder.annotation if holder else None
+    if isinstance(model, type) and issubclass(model, BaseModel) and (advice := removed(model, key)):
+        return f"wanted no {key} any more, {advice}; found {key}"
+    return wanted_one_of(key, holder.names if holder else ())
 
 
 def _nothing(place: Place) -> str:

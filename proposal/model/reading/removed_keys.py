@@ -1,0 +1,28 @@
+"""Keys that files held once and hold no longer: who still writes one is told so, and what to do."""
+
+from collections.abc import Mapping
+
+from pydantic import BaseModel
+
+_UNUSED = "nothing was ever computed from it: take it away"
+# Model, by its module and name, and key → what to do.
+REMOVED: Mapping[tuple[str, str], str] = {
+    ("devices.Loudspeaker", "cut_out"): _UNUSED,
+    ("devices.Loudspeaker", "highest_frequency"): _UNUSED,
+    ("devices.Loudspeaker", "lowest_frequency"): _UNUSED,
+    ("devices.Microphone", "highest_frequency"): _UNUSED,
+    ("devices.Microphone", "lowest_frequency"): _UNUSED,
+    ("devices.StandbySupply", "conversion"): "transfer_time tells the gap: take it away",
+    ("materials.AudioCable", "capacitance_pf_m"): _UNUSED,
+    ("materials.Box", "widest_conduit"): _UNUSED,
+    ("materials.Cable", "coldest_installation"): _UNUSED,
+    ("materials.Connector", "insertions"): _UNUSED,
+    ("materials.FibreCable", "armoured"): _UNUSED,
+    ("parts.Radio", "antennas"): _UNUSED,
+}
+
+
+def removed(model: type[BaseModel], key: str) -> str:
+    """Return what to do about a key that a model had once, empty where it never had it."""
+    names = (f"{one.__module__.rpartition('.')[2]}.{one.__name__}" for one in model.__mro__)
+    return next((REMOVED[name, key] for name in names if (name, key) in REMOVED), "")
