@@ -109,7 +109,9 @@ class LateRow(Row):
 
     schedule: ClassVar = Schedule("late", subject="programme", key=("activity",))
 
-    activity: Annotated[str, Shows("key", ALL, "tag")] = Field(description="Key of the activity.")
+    activity: Annotated[str, Shows("key_of_the_activity", ALL, "tag")] = Field(
+        description="Key of the activity."
+    )
     name: Annotated[str, Shows("activity", ALL, link="activity", target="activity")] = Field(
         description="What it is called."
     )
