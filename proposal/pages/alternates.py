@@ -124,7 +124,7 @@ def _choices(here: Here) -> Html:
 
     rows = [row for row in TOTALS if any((one.row.key, row[1], row[2]) in found for one in alternates)]
     fields: list[Field[tuple[str, str, str]]] = [
-        Field("What changes", lambda row: row[0]),
+        Field(here.heading("what_changes"), lambda row: row[0]),
         *(Field(one.row.name, partial(cell, key=one.row.key)) for one in alternates),
     ]
     shown = schedule("What each alternate alone changes", fields, rows)

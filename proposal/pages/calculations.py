@@ -102,14 +102,14 @@ def _checks(here: Here, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
 
 def _places(here: Here, places: tuple[CalculationPlace, ...]) -> Html:
     fields: list[Field[CalculationPlace]] = [
-        Field("Place", lambda row: here.to(row.path, row.title)),
-        Field(Column("Calculations", numeric=True), lambda row: here.count(len(row.workings))),
+        Field(here.heading("place"), lambda row: here.to(row.path, row.title)),
+        Field(Column(here.heading("calculations"), numeric=True), lambda row: here.count(len(row.workings))),
         Field(
-            Column("Checks", numeric=True),
+            Column(here.heading("checks"), numeric=True),
             lambda row: here.count(sum(bool(working.verdict) for working in row.workings)),
         ),
         Field(
-            Column("Failing", numeric=True),
+            Column(here.heading("failing"), numeric=True),
             lambda row: here.count(sum(working.verdict == "fails" for working in row.workings)),
         ),
     ]

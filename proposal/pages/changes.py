@@ -99,7 +99,7 @@ def _since(here: Here, changes: Changes) -> Html:
 
 def _inputs(here: Here, inputs: Sequence[InputRow]) -> Html:
     fields: list[Field[tuple[int, InputRow]]] = [
-        Field("Number", lambda pair: Cell(str(pair[0]), pair[0])),
+        Field(here.heading("number"), lambda pair: Cell(str(pair[0]), pair[0])),
         *of_part(fields_of(here, InputRow, "place", "name", "kind", "before", "after"), lambda pair: pair[1]),
     ]
     rows = list(enumerate(inputs, 1))
@@ -109,7 +109,7 @@ def _inputs(here: Here, inputs: Sequence[InputRow]) -> Html:
 def _rows(here: Here, subject: str, details: Sequence[Detail], cause: Callable[[Detail], Html]) -> Html:
     fields: list[Field[Detail]] = [
         *fields_of(here, Detail, "called", "sign", "in_detail"),
-        Field("Follows from", cause),
+        Field(here.heading("follows_from"), cause),
     ]
     return schedule(f"{subject}: rows that differ", fields, details)
 

@@ -76,14 +76,23 @@ def channels_page(here: Here, places: tuple[ChannelPlace, ...]) -> ChannelsPage:
     document = here.document
     linked = sum(row.channel is not None for row in document.channels)
     fields: list[Field[ChannelPlace]] = [
-        Field("Place", lambda place: here.to(place.path, place.title)),
-        Field(Column("Microphones", numeric=True), lambda place: here.count(len(place.channels) or None)),
-        Field(Column("Streams", numeric=True), lambda place: here.count(len(place.streams) or None)),
+        Field(here.heading("place"), lambda place: here.to(place.path, place.title)),
         Field(
-            Column("Devices to be set", numeric=True),
+            Column(here.heading("microphones"), numeric=True),
+            lambda place: here.count(len(place.channels) or None),
+        ),
+        Field(
+            Column(here.heading("streams"), numeric=True),
+            lambda place: here.count(len(place.streams) or None),
+        ),
+        Field(
+            Column(here.heading("devices_to_be_set"), numeric=True),
             lambda place: here.count(len({row.device for row in place.settings}) or None),
         ),
-        Field(Column("Control points", numeric=True), lambda place: here.count(len(place.controls) or None)),
+        Field(
+            Column(here.heading("control_points"), numeric=True),
+            lambda place: here.count(len(place.controls) or None),
+        ),
     ]
     return ChannelsPage(
         sum=text(

@@ -29,11 +29,11 @@ def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], head
     heads: headings of the two columns, before and after.
     """
     fields: list[Field[Consequence]] = [
-        Field("Total", lambda one: capital(one.name)),
-        Field("Of", lambda one: one.group),
+        Field(here.heading("total"), lambda one: capital(one.name)),
+        Field(here.heading("of"), lambda one: one.group),
         Field(Column(heads[0], numeric=True), lambda one: total_texts(one, here.values)[0] or "none"),
         Field(Column(heads[1], numeric=True), lambda one: total_texts(one, here.values)[1] or "none"),
-        Field(Column("Difference", numeric=True), lambda one: by(here, one)),
+        Field(Column(here.heading("difference"), numeric=True), lambda one: by(here, one)),
     ]
     return schedule(caption, fields, [one for one in totals if by(here, one, "")])
 

@@ -192,7 +192,7 @@ def _rooms(here: Here) -> Html:
     fields: list[Field[RoomSheet]] = [
         *fields_of(here, RoomSheet, "title", "use", "rooms"),
         Field(
-            Column("Microphones", numeric=True),
+            Column(here.heading("microphones"), numeric=True),
             microphones,
             total=lambda _: sum(room.microphones for room in rooms),
         ),

@@ -72,8 +72,8 @@ def day_table(here: Here, sheet: RoomSheet) -> Html | None:
         return None
     fields: list[Field[PackDay]] = [
         *fields_of(here, PackDay, "form", "verdict"),
-        Field(Column("In use", numeric=True), lambda row: here.count(len(row.in_use))),
-        Field(Column("Spare", numeric=True), lambda row: here.count(len(row.spares))),
+        Field(Column(here.heading("in_use"), numeric=True), lambda row: here.count(len(row.in_use))),
+        Field(Column(here.heading("spare"), numeric=True), lambda row: here.count(len(row.spares))),
         *fields_of(here, PackDay, "run_time_h", "fresh_lowest", "aged_lowest", "lowest_at"),
         *fields_of(here, PackDay, "full_after_h", "pool", "pool_swaps"),
     ]

@@ -135,6 +135,10 @@ class Here:
         """How the document writes values."""
         return values_of(self.edition.document)
 
+    def heading(self, key: str) -> str:
+        """Return a heading of the table of words."""
+        return self.values.words.heading(key)
+
     # Links
 
     def href(self, path: str) -> str:

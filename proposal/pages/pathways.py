@@ -57,7 +57,7 @@ def _pathways(here: Here) -> Html:
         *fields_of(here, PathwayRow, "tag", "verdict", "kind", "begins_at", "ends_at", "space"),
         *fields_of(here, PathwayRow, "temperature_c", "length_m", "size", "width_m", "depth_m"),
         *fields_of(here, PathwayRow, "internal_diameter_m", "size_from"),
-        Field(Column("Cables", numeric=True), lambda row: here.count(len(row.cables))),
+        Field(Column(here.heading("cables"), numeric=True), lambda row: here.count(len(row.cables))),
         *fields_of(
             here,
             PathwayRow,
@@ -98,7 +98,7 @@ def _conduits(here: Here) -> Html | None:
     rows = [row for row in here.document.pathways if row.internal_diameter_m is not None and row.cables]
     fields: list[Field[PathwayRow]] = [
         *fields_of(here, PathwayRow, "tag"),
-        Field(Column("Cables", numeric=True), lambda row: here.count(len(row.cables))),
+        Field(Column(here.heading("cables"), numeric=True), lambda row: here.count(len(row.cables))),
         *fields_of(here, PathwayRow, "cables"),
     ]
     return schedule("Cables in conduits and sleeves", fields, rows) if rows else None

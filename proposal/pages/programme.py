@@ -137,7 +137,7 @@ def _sentences(here: Here, programme: ProgrammeSummary) -> Iterator[Html]:
 def _days_set(here: Here, days: Sequence[SetDayRow]) -> Html:
     fields: list[Field[SetDayRow]] = [
         *fields_of(here, SetDayRow, "name", "date", "rule", "phases", "storeys"),
-        Field("Kept", lambda row: _kept(row)),
+        Field(here.heading("kept"), lambda row: _kept(row)),
     ]
     return schedule("What others set, and whether the programme keeps it", fields, days)
 

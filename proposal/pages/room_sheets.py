@@ -122,7 +122,7 @@ def _equipment(here: Here, sheet: RoomSheet) -> Html:
 def _criteria(here: Here, sheet: RoomSheet) -> Html:
     return table(
         "What is required, and what the design reaches",
-        ["Criterion", "Required", "As designed", "Verdict"],
+        [here.heading(one) for one in ("criterion", "required", "as_designed", "verdict")],
         [(row.criterion, row.required, row.designed, row.verdict) for row in criteria_of(here, sheet)],
     )
 

@@ -83,8 +83,10 @@ def _kinds(here: Here) -> Html:
     kinds = list(dict.fromkeys(row.kind for sheet in document.room_sheets for row in sheet.sizes))
     fields: list[Field[RoomSheet]] = [
         *fields_of(here, RoomSheet, "title"),
-        Field(Column("Rooms", numeric=True), lambda row: here.count(len(row.rooms))),
-        Field(Column("Microphones", numeric=True), lambda row: here.count(len(row.microphones))),
+        Field(Column(here.heading("rooms"), numeric=True), lambda row: here.count(len(row.rooms))),
+        Field(
+            Column(here.heading("microphones"), numeric=True), lambda row: here.count(len(row.microphones))
+        ),
         *(Field(Column(capital(plural(kind)), numeric=True), _count(here, kind)) for kind in kinds),
         *fields_of(here, RoomSheet, "output", "network"),
     ]
@@ -100,7 +102,7 @@ def _equipment_rooms(here: Here) -> Html:
     fields: list[Field[EquipmentRoomRow]] = [
         *fields_of(here, EquipmentRoomRow, "tag", "name", "storey", "rooms_served", "devices"),
         Field(
-            Column("Cables ending here", numeric=True),
+            Column(here.heading("cables_ending_here"), numeric=True),
             lambda row: here.count(sum(line.count for line in document.riser_lines if line.end == row.tag)),
         ),
     ]
@@ -111,7 +113,8 @@ def _switches(here: Here) -> Html:
     fields: list[Field[SwitchRow]] = [
         *fields_of(here, SwitchRow, "tag", "model", "ports", "used", "verdict"),
         Field(
-            "Details", lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", "port by port")
+            here.heading("details"),
+            lambda row: here.to(f"{paths.POWER}#{paths.switch_anchor(row.tag)}", "port by port"),
         ),
     ]
     return schedule("Switches, and whether their power suffices", fields, here.document.switches)

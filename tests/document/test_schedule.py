@@ -23,6 +23,7 @@ from proposal.document.schedule import (
     part_in,
 )
 from tests.document.test_quantities import ALL as CLASSES
+from tests.pages.test_declared_cells import ALLOWED as COUNTS_AND_MARKS
 from tests.sample_document import sample_document, words
 
 TABLE = words("en_GB")
@@ -109,6 +110,7 @@ PLAIN = {"any", "none left", "no"}
 
 def test_the_table_holds_no_heading_that_nothing_has() -> None:
     used = {f"headings.{column.shows.heading}" for part in CLASSES for column in columns_of(part).values()}
+    used |= {f"headings.{heading}" for *_, heading in COUNTS_AND_MARKS}
     assert {key for key in TABLE if key.startswith("headings.")} - used == set()
 
 
