@@ -1,1 +1,1 @@
-"""Which drawing sheets there are."""
+"""Over how many sheets a drawing goes."""
