@@ -1,6 +1,5 @@
 """The programme: the days that matter, its chart, its activities, what sets its end, its calendar."""
 
-import datetime
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
@@ -17,7 +16,7 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
-from proposal.pages.markdown import Cell, Html, facts, join, link, status, text
+from proposal.pages.markdown import Html, facts, join, link, status, text
 from proposal.pages.page import Here
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule import Field, fields_of, of_part, schedule
@@ -76,11 +75,6 @@ def programme_page(here: Here, programme: ProgrammeSummary, drawings: Mapping[st
         crew_charts=figures_of(here, drawings, CREW_LOADING),
         crews=_crews(here) if document.crew_loads else None,
     )
-
-
-def _date(here: Here, day: datetime.date) -> Cell:
-    """Return a day as a cell that sorts by time."""
-    return Cell(formatting.weekday_date(day, here.cover.locale), day.isoformat())
 
 
 def _span(here: Here, programme: ProgrammeSummary) -> Html:

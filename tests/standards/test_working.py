@@ -18,6 +18,7 @@ from proposal.standards.working import (
     Working,
     formula,
     formula_of,
+    source_of_word,
     working,
 )
 
@@ -66,6 +67,21 @@ def links(slots: int, each: int) -> int:
 )
 def test_a_source_prints_its_edition_clause_and_memory(source: Source, printed: str) -> None:
     assert str(source) == printed
+
+
+@pytest.mark.parametrize(
+    ("word", "kind", "printed"),
+    [
+        ("common practice", "common practice", "common practice"),
+        ("editable default (invented)", "editable default", "editable default: invented"),
+        ("common practice (memory)", "common practice", "common practice (memory)"),
+        ("ITU-R P.1238 (memory)", "published", "ITU-R P.1238 (memory)"),
+        ("", "editable default", "editable default"),
+    ],
+)
+def test_a_source_word_of_a_data_file_is_a_source(word: str, kind: str, printed: str) -> None:
+    found = source_of_word(word)
+    assert (found.kind, str(found)) == (kind, printed)
 
 
 def test_a_published_source_must_be_named() -> None:

@@ -3,6 +3,7 @@
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_ways import Stretch, Way
+from proposal.model.pathways.building import Shaft
 from proposal.model.project import Project
 
 
@@ -30,12 +31,13 @@ def route(
     rise_m = abs(
         building.storeys[start_storey].height + way_m - building.storeys[end.storey].height - last_way_m
     )
-    shafts = [(tag, shaft.at) for tag, shaft in sorted(building.shafts.items())]
+    shafts = [
+        (tag, shaft.at, f"shaft {_named(tag, shaft)}") for tag, shaft in sorted(building.shafts.items())
+    ]
     candidates = []
-    for tag, at in shafts or [("", end.at)]:
+    for tag, at, name in shafts or [("", end.at, f"the rise at {equipment_room}")]:
         to_shaft = _right_angled(start, at) * rules.routing_factor
         from_shaft = _right_angled(at, end.at) * rules.routing_factor
-        name = f"shaft {tag}" if tag else f"the rise at {equipment_room}"
         way = _way(
             first,
             (f"along x and y to {name}", to_shaft),
@@ -73,6 +75,10 @@ def rises_to_the_ceiling_way(start: Placed, end: Placed) -> bool:
     It does where neither is on the ceiling and one does not stand above the other.
     """
     return start.at != end.at and "ceiling" not in (start.location, end.location)
+
+
+def _named(tag: str, shaft: Shaft) -> str:
+    return tag if shaft.name == tag else f"{tag} ({shaft.name})"
 
 
 def pathway_height_m(project: Project, storey: str) -> float:

@@ -4,7 +4,7 @@ from proposal.design.equipment.boxes import Size, capacity
 from proposal.design.equipment.sizing import Sizing
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
-from proposal.standards.working import COMMON_PRACTICE, Source, Value, Working
+from proposal.standards.working import COMMON_PRACTICE, Source, Value, Working, source_of_word
 
 OBJECTIVE = Source(
     "least cost, then fewest boxes, then least spare, then order of codes", kind="common practice"
@@ -74,7 +74,7 @@ def _slots(project: Project, layout: RoomType, sizing: Sizing, spares: str) -> W
         substituted="n = " + " + ".join(terms),
         result=float(sizing.slots),
         unit="slots",
-        source=COMMON_PRACTICE,
+        source=source_of_word(slots.source),
         values=tuple(values),
         uses=(spares,),
         note="A gooseneck takes two slots, any other form one, unless the library says otherwise.",

@@ -60,6 +60,13 @@ def test_with_one_shaft_the_cable_goes_through_it_even_where_that_is_longer() ->
     assert "shaft west" in way.text
 
 
+def test_a_shaft_is_called_by_its_tag_and_its_name() -> None:
+    project = two_storeys(west=(0.0, 5.0))
+    named = changed(project, "building.shafts.west.name", "riser beside the stairs")
+    way = route(named, (3.0, 5.0), 0.75, "L1", "ER1")
+    assert "along x and y to shaft west (riser beside the stairs)" in way.text
+
+
 def test_of_two_shafts_the_one_on_the_shorter_way_is_taken() -> None:
     # By way of (9, 5): 6 and 1 + 3; by way of (0, 5): 3 and 13.
     way = route(two_storeys(west=(0.0, 5.0), east=(9.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")

@@ -5,7 +5,7 @@ import pytest
 from proposal.design.design import Design
 from proposal.design.workings.sizing_workings import sizing_workings
 from proposal.standards.working import Working
-from tests.design.making import designed, minimal, with_layout
+from tests.design.making import changed, designed, minimal, with_layout
 
 
 def sizing_of(made: Design) -> dict[str, Working]:
@@ -31,3 +31,10 @@ def test_workings_stand_by_chapter_and_every_cable_has_some() -> None:
     assert chapters[0] == "Sizing"
     subjects = {one.subject for one in made.workings if one.chapter == "Cabling"}
     assert subjects == {cable.identity for cable in made.cables}
+
+
+def test_charge_slots_are_told_with_the_source_that_the_library_gives() -> None:
+    slots = minimal().library.charge_slots.model_copy(update={"source": "editable default (measured by us)"})
+    ours = designed(changed(minimal(), "library.charge_slots", slots))
+    (told,) = {str(one.working.source) for one in ours.workings if one.working.title == "Charge slots needed"}
+    assert told == "editable default: measured by us"
