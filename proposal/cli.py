@@ -172,6 +172,7 @@ def check(
                 tell(f"price of {len(chosen)} alternates together")
                 together = combined(source, chosen).received
                 others += [] if together is None else [together]
+    _print_clashes(_number_clashes(folder))
     _print_findings(computed, computed.house_findings(computed.disclosed(others)))
     raise typer.Exit(DESIGN_ERRORS if computed.errors else GOOD)
 
@@ -259,14 +260,18 @@ def issue(
             help="Issue it although error findings stand; the reason is printed on the cover.",
         ),
     ] = None,
+    keep: Annotated[
+        bool,
+        typer.Option("--keep", help="Keep what the client is sent in the record too, as one archive."),
+    ] = False,
     library: LibraryFolder = None,
 ) -> None:
     """Issue a revision: freeze its record and publish its editions.
 
-    The record goes into PROJECT/issued/NAME, to be kept in git and never changed. The sites and files of all
-    editions go into PROJECT/published, beside those of earlier revisions: an edition a folder, which can be
-    handed over as it is. Exit status 1 where an error finding stands that nobody accepted; nothing is issued
-    then, unless --with-errors gives a reason.
+    The record goes into PROJECT/issued/NAME, to be kept in git and never changed, and its schedules into
+    PROJECT/issued/latest. The sites and files of all editions go into PROJECT/published, beside those of
+    earlier revisions: an edition a folder, which can be handed over as it is. Exit status 1 where an error
+    finding stands that nobody accepted; nothing is issued then, unless --with-errors gives a reason.
     """
     from proposal.errors import DesignError
     from proposal.publish.issuing import Wish
@@ -274,7 +279,8 @@ def issue(
 
     given = {"identity": revision, "purpose": purpose}
     named = {key: value for key, value in given.items() if value is not None}
-    wish = Wish(named=named, library=library, with_errors=(with_errors or "").strip())
+    wish = Wish(named=named, library=library, with_errors=(with_errors or "").strip(), keep=keep)
+    clashes = _number_clashes(folder)
     judged: list[Any] = []
     try:
         with _progress() as tell:
@@ -283,8 +289,10 @@ def issue(
         _print_findings(*judged[0])
         say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")
         raise typer.Exit(DESIGN_ERRORS) from None
+    _print_clashes(clashes)
     _print_findings(*judged[0])
     say(f"Revision {record.manifest.revision} is issued: {record.folder.resolve()}")
+    say(f"Digest of the record: {record.manifest.digest}")
     say(f"Open {(folder / 'published' / 'index.html').resolve()}")
 
 
@@ -297,25 +305,40 @@ def verify(
     repair: Annotated[
         bool,
         typer.Option(
-            "--repair", help="Make missing or altered files in PROJECT/published again from the records."
+            "--repair",
+            help="Make missing or altered files in PROJECT/published and PROJECT/issued/latest again from "
+            "the records.",
         ),
     ] = False,
+    expect: Annotated[
+        str | None,
+        typer.Option(
+            "--expect",
+            metavar="DIGEST",
+            parser=_text,
+            help="Hold the record of the revision, or of the last one, against the digest on its cover.",
+        ),
+    ] = None,
 ) -> None:
     """Find what is no longer as it was issued.
 
     Every file in PROJECT/issued and PROJECT/published that was changed, added or lost is named. Exit status
     1 where there is one. A project without PROJECT/published, as git hands it out, is not altered by that.
 
-    This finds accidents, not forgery: who can write to the project can write its digests anew. Nothing is
-    written without --repair, and then in PROJECT/published alone.
+    This finds accidents, not forgery: who can write to the project can write its digests anew. A digest from
+    elsewhere, such as the cover that the client was sent, tells with --expect whether the record still holds
+    the inputs, library, numbers and proposal of then. Nothing is written without --repair, and no record
+    ever.
     """
+    from proposal.publish.expecting import held_against
     from proposal.publish.repairing import repair as repair_published
     from proposal.publish.verifying import verified
 
+    held = None if expect is None else held_against(folder, revision, expect)
     if repair:
         with _progress() as tell:
-            for name in repair_published(folder, revision, tell):
-                say(f"revision {name}: published again from its record")
+            for done in repair_published(folder, revision, tell):
+                say(done)
     found = verified(folder, revision)
     for alteration in found.alterations:
         say(str(alteration))
@@ -325,9 +348,11 @@ def verify(
         say("published/ is not here; --repair makes it from the records")
     count = _counted(len(found.records), "issued revision")
     say(f"{count}, {_counted(len(found.alterations), 'file')} not as issued")
-    if found.records:
+    if held is not None:
+        say(str(held))
+    elif found.records:
         say("accidents are found, not forgery: who can write to the project can write its digests anew")
-    raise typer.Exit(ALTERED if found.alterations else GOOD)
+    raise typer.Exit(ALTERED if found.alterations or (held is not None and not held.agrees) else GOOD)
 
 
 @app.command()
@@ -563,6 +588,18 @@ def _print_findings(computed: Any, of_the_price: Sequence[Any]) -> None:
     still = [finding.severity for finding in found if finding.accepted is None]
     counts = [_counted(still.count(severity), severity) for severity in ("error", "warning", "note")]
     say(f"{', '.join(counts)}, {len(found) - len(still)} accepted")
+
+
+def _number_clashes(folder: Path) -> Sequence[Any]:
+    """Return the numbers that give way since branches that both issued were merged."""
+    from proposal.model.loading import number_clashes
+
+    return number_clashes(folder)
+
+
+def _print_clashes(clashes: Sequence[Any]) -> None:
+    for clash in clashes:
+        say(f"issued: note: {clash}")
 
 
 def _counted(count: int, noun: str) -> str:

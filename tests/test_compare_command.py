@@ -18,6 +18,7 @@ from proposal.document.kept_document import stored
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project, read_folder
 from proposal.pipeline import compute
+from proposal.publish.record_file import packed, unpacked
 from proposal.publish.states import present_library
 
 MINIMAL = Path(__file__).parent / "projects" / "minimal"
@@ -71,18 +72,24 @@ def document(folder: Path) -> Document:
     return document_of(compute(load_project(folder)))
 
 
-def issued(folder: Path, revision: str, sequence: int) -> None:
-    """Keep a record of a project as it stands, as far as a comparison reads it."""
+def issued(folder: Path, revision: str, sequence: int, kept_document: bytes | None = None) -> None:
+    """Keep a record of a project as it stands, as far as a comparison reads it.
+
+    kept_document: what stands in the place of its document; nothing where it is empty.
+    """
     record = folder / "issued" / revision
-    files = read_folder(folder, []) or {}
+    there = read_folder(folder, []) or {}
     library = {f"library/{path}": content for path, content in present_library(None).items()}
-    inputs = {f"inputs/{path}": content for path, content in files.items()}
+    inputs = {f"inputs/{path}": content for path, content in there.items()}
+    base = stored(document(folder)) if kept_document is None else kept_document
+    files = {**inputs, **library, **({"document.json": base} if base else {}), "proposal.json": b"{}\n"}
+    order = {"layout": 2, "date": f"2031-01-{sequence:02}", "parents": {}}
     kept = {
-        "manifest.json": json.dumps({"sequence": sequence}).encode(),
+        "manifest.json": json.dumps(order).encode(),
         "register.json": b"{}\n",
-        "document.json": stored(document(folder)),
+        "record.zip": packed(files),
     }
-    for path, content in {**kept, **inputs, **library}.items():
+    for path, content in kept.items():
         (record / path).parent.mkdir(parents=True, exist_ok=True)
         (record / path).write_bytes(content)
 
@@ -155,9 +162,12 @@ def test_an_issued_revision_and_the_present_differ_in_nothing_where_nothing_chan
 
 def test_other_data_beside_the_project_is_told(run: Run, job: Path) -> None:
     issued(job, "A", 1)
-    kept = next((job / "issued" / "A" / "library" / "shared" / "equipment").glob("*.yaml"))
-    kept.write_bytes(kept.read_bytes() + b"# once otherwise\n")
-    assert f"other data beside the project: shared/equipment/{kept.name}" in run("compare", job, "A").out
+    record = job / "issued" / "A" / "record.zip"
+    held = unpacked(record.read_bytes(), "")
+    kept = next(path for path in held if path.startswith("library/shared/equipment/"))
+    record.write_bytes(packed({**held, kept: held[kept] + b"# once otherwise\n"}))
+    said = f"other data beside the project: {kept.removeprefix('library/')}"
+    assert said in run("compare", job, "A").out
 
 
 def test_another_folder_is_named_by_its_path(run: Run, job: Path) -> None:
@@ -263,9 +273,7 @@ def test_what_is_wrong_in_a_commit_is_said_with_its_name(run: Run, job: Path) ->
 def test_a_record_that_cannot_be_read_is_refused(
     run: Run, job: Path, content: bytes | None, said: str
 ) -> None:
-    issued(job, "A", 1)
-    path = job / "issued" / "A" / "document.json"
-    path.unlink() if content is None else path.write_bytes(content)
+    issued(job, "A", 1, content or b"")
     ended = run("compare", job, "A", "first")
     assert ended.status == 2
     assert said in ended.err

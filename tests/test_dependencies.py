@@ -109,7 +109,7 @@ def constraints() -> dict[str, str]:
 def test_the_constraints_are_the_versions_that_made_the_issued_example() -> None:
     kept = constraints()
     records = sorted((ROOT / "example_project" / "issued").glob("*/manifest.json"))
-    manifest = max((json.loads(path.read_bytes()) for path in records), key=lambda one: one["sequence"])
+    manifest = max((json.loads(path.read_bytes()) for path in records), key=lambda one: one["date"])
     made_with = manifest["versions"]
     libraries = {name: made_with[name] for name in made_with if name in {name_of(each) for each in PROGRAM}}
     assert len(libraries) > 10

@@ -1,6 +1,9 @@
 """`issue` and `verify` as they are called: what they print and how they end."""
 
+import hashlib
+import io
 import shutil
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -24,6 +27,16 @@ def project(tmp_path: Path) -> Path:
     return Path(shutil.copytree(MINIMAL, tmp_path / "project"))
 
 
+def digest_of_record(project: Path, revision: str) -> str:
+    """Return the digest as anybody can make it: of a list of the record's files, each with its own."""
+    record = project / "issued" / revision
+    with zipfile.ZipFile(record / "record.zip") as packed:
+        files = {name: packed.read(name) for name in packed.namelist() if not name.startswith("kept/")}
+    files["register.json"] = (record / "register.json").read_bytes()
+    listed = "".join(f"{hashlib.sha256(files[name]).hexdigest()}  {name}\n" for name in sorted(files))
+    return hashlib.sha256(listed.encode()).hexdigest()
+
+
 def test_a_revision_is_issued_as_project_yaml_says_or_as_the_call_does(call: Call, project: Path) -> None:
     status, out, err = call("issue", project)
     assert (status, err) == (GOOD, "")
@@ -32,6 +45,7 @@ def test_a_revision_is_issued_as_project_yaml_says_or_as_the_call_does(call: Cal
     assert rest == [
         "0 errors, 1 warning, 0 notes, 0 accepted",
         f"Revision A is issued: {project}/issued/A",
+        f"Digest of the record: {digest_of_record(project, 'A')}",
         f"Open {project}/published/index.html",
     ]
     status, out, _ = call("issue", project, "--revision", "B", "--purpose", "for approval")
@@ -99,10 +113,10 @@ def test_verify_says_what_is_not_as_issued_and_repairs_what_can_be(call: Call, p
         f"revision A: published again from its record\n1 issued revision, 0 files not as issued\n{CAUTION}",
         "",
     )
-    (project / "issued/A/inputs/rooms.csv").write_text("tag\n", "utf-8")
+    (project / "issued/A/record.zip").write_text("tag\n", "utf-8")
     status, out, _ = call("verify", project, "A", "--repair")
     assert status == REFUSED
-    assert out.splitlines()[0] == "changed: issued/A/inputs/rooms.csv"
+    assert out.splitlines()[0] == "changed: issued/A/record.zip"
 
 
 def test_verify_of_a_clone_without_published_is_good(call: Call, project: Path) -> None:
@@ -114,6 +128,69 @@ def test_verify_of_a_clone_without_published_is_good(call: Call, project: Path) 
         f"1 issued revision, 0 files not as issued\n{CAUTION}",
         "",
     )
+
+
+def test_a_record_is_held_against_the_digest_of_its_cover(call: Call, project: Path) -> None:
+    call("issue", project)
+    call("issue", project, "--revision", "B")
+    first, last = (digest_of_record(project, name) for name in "AB")
+    assert first != last
+    spaced = " ".join(last[at : at + 8] for at in range(0, 32, 8)).upper()
+    for arguments in (("--expect", last), ("--expect", spaced), ("B", "--expect", last[:32])):
+        status, out, err = call("verify", project, *arguments)
+        assert (status, err) == (GOOD, "")
+        assert out.splitlines()[-1].startswith(f"revision B: its record is the one of digest {last[:32]}")
+        assert "accidents" not in out
+    assert call("verify", project, "A", "--expect", first).status == GOOD
+    status, out, _ = call("verify", project, "A", "--expect", last)
+    assert status == REFUSED
+    assert out.splitlines()[-1] == f"revision A: wanted a record of digest {last}; found {first}"
+
+
+def test_a_record_that_was_forged_with_all_its_digests_is_told_by_the_cover_alone(
+    call: Call, project: Path
+) -> None:
+    call("issue", project)
+    honest = digest_of_record(project, "A")
+    brief = project / "project.yaml"
+    brief.write_text(brief.read_text("utf-8").replace("One meeting room", "Two meeting rooms"), "utf-8")
+    for folder in ("issued", "published"):
+        shutil.rmtree(project / folder)
+    call("issue", project)
+    assert call("verify", project).status == GOOD
+    assert call("verify", project, "--expect", honest[:32]).status == REFUSED
+
+
+@pytest.mark.parametrize("typed", ["", "abc", "x" * 64, "a" * 31, "a" * 65, "\u0661" * 64])
+def test_what_is_no_digest_is_refused(call: Call, project: Path, typed: str) -> None:
+    call("issue", project)
+    status, out, err = call("verify", project, "--expect", typed)
+    assert (status, out) == (WRONG, "")
+    assert "wanted" in err
+
+
+def test_nothing_issued_is_held_against_no_digest(call: Call, project: Path) -> None:
+    status, out, err = call("verify", project, "--expect", "a" * 64)
+    assert (status, out, err) == (WRONG, "", "issued: wanted an issued revision; found none\n")
+
+
+def test_what_the_client_is_sent_is_kept_where_it_is_asked_for(call: Call, project: Path) -> None:
+    call("issue", project)
+    call("issue", project, "--revision", "B", "--keep")
+    held = {}
+    for revision in "AB":
+        with zipfile.ZipFile(project / "issued" / revision / "record.zip") as packed:
+            held[revision] = {name: packed.read(name) for name in packed.namelist() if "kept/" in name}
+    assert held["A"] == {}
+    assert list(held["B"]) == ["kept/client-B.zip"]
+    with zipfile.ZipFile(io.BytesIO(held["B"]["kept/client-B.zip"])) as sent:
+        files = {name: sent.read(name) for name in sent.namelist()}
+    assert files == {
+        path.removeprefix("published/client/B/"): content
+        for path, content in contents(project, "published/client/B").items()
+    }
+    # It shows the digest of the record, and so cannot be part of it.
+    assert call("verify", project, "B", "--expect", digest_of_record(project, "B")).status == GOOD
 
 
 def test_verify_of_a_revision_that_is_not_there_is_wrong(call: Call, project: Path) -> None:

@@ -386,7 +386,7 @@ def test_a_lock_that_is_no_file_is_told(call: Call, project: Path, command: str,
     assert line.endswith(f"; found a {kind}")
 
 
-@pytest.mark.parametrize("name", ["A\nB", "latest", "-rf", "a b", "C:"])
+@pytest.mark.parametrize("name", ["A\nB", "Latest", "-rf", "a b", "C:"])
 def test_a_record_whose_name_is_no_revisions_is_told_and_stays(
     call: Call, project: Path, outside: Outside, name: str
 ) -> None:

@@ -1,4 +1,4 @@
-"""The document as a record keeps it, and a document that was kept."""
+"""The document and the whole proposal as a record keeps them, and those that were kept."""
 
 import datetime
 import json
@@ -11,6 +11,7 @@ from pydantic import ValidationError
 from proposal.document.document import SCHEMA_VERSION, Document
 from proposal.document.figures import settled_figure
 from proposal.document.readers import Shown
+from proposal.document.whole_proposal import Proposal
 
 
 def stored(document: Document) -> bytes:
@@ -36,6 +37,36 @@ def restored(data: bytes) -> Document:
         first = error.errors()[0]
         where = ".".join(str(part) for part in first["loc"])
         raise ValueError(f"wanted a document; found a fault at {where}: {first['msg']}") from error
+
+
+def stored_offer(proposal: Proposal) -> bytes:
+    """Return what a proposal offers beside its base as JSON: alternates, combinations, what moves the price.
+
+    It is written as `stored` writes a document.
+    """
+    found: dict[str, Any] = _plain(proposal)
+    del found["document"]
+    return (_written(found, 0) + "\n").encode("utf-8")
+
+
+def restored_proposal(document: bytes, offer: bytes, base: Document) -> Proposal:
+    """Return the proposal that JSON of `stored` and of `stored_offer` holds.
+
+    base: the document that the first of them holds.
+    Raises ValueError where it is none, or of a layout that this program does not read.
+    """
+    found = json.loads(offer, parse_float=float)
+    if not isinstance(found, dict) or "document" in found:
+        raise ValueError("wanted what a proposal offers beside its base; found something else")
+    # The base is put in again after the rest was looked at, so that it is read once.
+    whole = json.dumps({**found, "document": json.loads(document)}, ensure_ascii=False)
+    try:
+        read = Proposal.model_validate_json(whole)
+    except ValidationError as error:
+        first = error.errors()[0]
+        where = ".".join(str(part) for part in first["loc"])
+        raise ValueError(f"wanted a proposal; found a fault at {where}: {first['msg']}") from error
+    return read.model_copy(update={"document": base})
 
 
 def _plain(value: Any) -> Any:

@@ -29,6 +29,22 @@ def _file(table: Table) -> bytes:
     return text.getvalue().encode("utf-8")
 
 
+def line_files(tables: Sequence[Table]) -> Mapping[str, bytes]:
+    """Return the same tables as files in which every row is one line, for tools that compare line by line.
+
+    Lines end as text files of git do, and line breaks within a cell are a space.
+    """
+    return {f"{table.name}.csv": _lines(table) for table in tables}
+
+
+def _lines(table: Table) -> bytes:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\n")
+    writer.writerow([" ".join(heading(column).split()) for column in table.columns])
+    writer.writerows([" ".join(cell(value).split()) for value in row] for row in table.rows)
+    return text.getvalue().encode("utf-8")
+
+
 def heading(column: Column) -> str:
     """Return a column's heading with its unit."""
     return f"{column.heading} ({column.unit})" if column.unit else column.heading

@@ -1,7 +1,8 @@
 """A schedule as a plain table: the columns that its rows declare, for one edition's reader."""
 
 import datetime
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
@@ -10,7 +11,7 @@ from proposal.document.document import Document
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Reader, Shown
 from proposal.document.schedule import Column as Declared
-from proposal.document.schedule import Row, Shows, columns_of, visible
+from proposal.document.schedule import Row, Shows, columns_of, part_in, visible
 from proposal.document.values import Values, converted, field_text, is_nothing, spelled, values_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -51,19 +52,63 @@ class Table:
 
 
 def schedules(edition: Edition) -> tuple[Table, ...]:
-    """Return every schedule of an edition that holds something, in the order of the document."""
-    return tuple(_tables(edition))
-
-
-def _tables(edition: Edition) -> Iterator[Table]:
-    """Yield every schedule of an edition that holds something, in the order of the document.
+    """Return every schedule of an edition that holds something, in the order of the document.
 
     Rows inside rows are a schedule of their own, which begins with what names the row that holds them. What
     is one of a kind, such as the cover, is a schedule of one row.
     """
-    whole = _Whole(edition.document, edition.reader, values_of(edition.document))
+    return tuple(_tables(edition, lambda _: True))
+
+
+def lasting_schedules(edition: Edition) -> tuple[Table, ...]:
+    """Return the same schedules without numbers that tell where a row stands among others.
+
+    A row that stays what it is then stays as it is, whatever comes before it. What is composed of other
+    schedules is left out. Collections of one schedule, such as the sums of hours by phase and by room, are
+    one table, whose first column says which they are.
+    """
+    names = [name for name, field in columns_of(Document).items() if field.shows.quantity == "rows"]
+    called = {
+        name.replace("_", "-"): part.schedule.name
+        for name in names
+        if (info := Document.model_fields.get(name)) is not None
+        and (part := part_in(info.annotation)) is not None
+        and issubclass(part, Row)
+    }
+    shared = {one for one, count in Counter(called.values()).items() if count > 1}
+    together: dict[str, list[Table]] = {}
+    for table in _tables(edition, _lasts):
+        schedule = called.get(table.name, "")
+        name = schedule.replace("_", "-") if schedule in shared else table.name
+        together.setdefault(name, []).append(table)
+    return tuple(
+        _one(name, tables) if called.get(tables[0].name) in shared else tables[0]
+        for name, tables in together.items()
+    )
+
+
+def _lasts(column: Declared) -> bool:
+    """Say whether a column holds something of its own that other rows do not change."""
+    shows = column.shows
+    return not (shows.serial or shows.refers or (column.composed and shows.quantity == "rows"))
+
+
+def _one(name: str, tables: Sequence[Table]) -> Table:
+    """Return tables of the same columns as one, with a column of their titles."""
+    return Table(
+        name=name,
+        title=name,
+        columns=(Column(name="schedule", heading="Schedule"), *tables[0].columns),
+        rows=tuple((table.title, *row) for table in tables for row in table.rows),
+    )
+
+
+def _tables(edition: Edition, wanted: Callable[[Declared], bool]) -> Iterator[Table]:
+    whole = _Whole(edition.document, edition.reader, values_of(edition.document), wanted)
     for column in columns_of(Document).values():
         if edition.reader not in column.shows.readers or column.shows.quantity != "rows":
+            continue
+        if not whole.wanted(column):
             continue
         found: Any = getattr(edition.document, column.name)
         rows = found if isinstance(found, tuple) else () if found is None else (found,)
@@ -73,11 +118,12 @@ def _tables(edition: Edition) -> Iterator[Table]:
 
 @dataclass(frozen=True, slots=True)
 class _Whole:
-    """What rows stand in: the document, who reads it, and how it writes values."""
+    """What rows stand in: the document, who reads it, how it writes values, and which columns are wanted."""
 
     document: Document
     reader: Reader
     values: Values
+    wanted: Callable[[Declared], bool]
 
 
 Outer = tuple[tuple[Declared, ...], tuple[Value, ...]]
@@ -95,7 +141,7 @@ def _schedule(
     outer: for each row, the columns that name what holds it and their values; none for the document's own.
     """
     part, reader, values = type(rows[0]), whole.reader, whole.values
-    shown = [one for one in visible(part, reader) if _has_cell(one)]
+    shown = [one for one in visible(part, reader) if _has_cell(one) and whole.wanted(one)]
     before = outer[0][0] if outer else ()
     if shown:
         yield Table(
@@ -107,7 +153,8 @@ def _schedule(
                 for place, row in enumerate(rows)
             ),
         )
-    names = [columns_of(part)[key] for key in part.schedule.key if key in columns_of(part)]
+    keys = (columns_of(part)[key] for key in part.schedule.key if key in columns_of(part))
+    names = [one for one in keys if whole.wanted(one)]
     for inner in visible(part, reader):
         if inner.shows.quantity != "rows":
             continue

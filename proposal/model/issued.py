@@ -1,17 +1,18 @@
-"""Issued records as a project reads them: their order, and the register of numbers of the last one.
+"""Issued records as a project reads them: which follows which, and the numbers that they gave.
 
-A record is a folder `issued/<revision>/`. Of it a project reads two files: `manifest.json`, whose `sequence`
-says which issue of the project it was (1, 2, 3 …, none left out), and, of the last record alone,
-`register.json`.
+A record is a folder `issued/<revision>/`. Of it a project reads two files: `manifest.json`, which names the
+records that it follows and its date, and, of the records that no other follows, `register.json`. Those are
+several where branches that both issued were merged: the order of records is parent, then date, then name.
 
 A record keeps two registers. `register.json` holds every number that the revision and all before it gave; the
 next revision is computed from it. `register_before.json` holds `Project.issued` as the revision itself was
-computed from it, so that the record rebuilds from itself: its inputs with that register give it again.
+computed from it, so that the record tells what it was made from.
 """
 
+import datetime
 import json
 from collections.abc import Iterable, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
 from proposal.errors import Place, Problem
 from proposal.model.project import Numbered
@@ -20,17 +21,26 @@ from proposal.quantities.messages import printable, shown
 MANIFEST = "manifest.json"
 REGISTER = "register.json"
 REGISTER_BEFORE = "register_before.json"
-SEQUENCE = "sequence"
+LATEST = "latest"
+"""Name of the folder among the records that holds the schedules of the last one, and is no record."""
+LAYOUT = 2
+"""Number of the layout of records that this program writes; `record_steps` leads to it from older ones."""
 _KEYS = ("number", "retired", "at", "model")
 
 
 def register_text(register: Mapping[str, Numbered]) -> str:
-    """Return a register as a file holds it: an identity a line, in order, so that it diffs well.
+    """Return a register as a file holds it: a kind of number a line, in order.
+
+    A record's register is never changed, so that nobody reads it line by line; the fewer there are, the
+    easier the commit that issues it is looked through.
 
     register: numbers by identity.
     """
-    lines = (f"{_json(identity)}: {_json(_plain(register[identity]))}" for identity in sorted(register))
-    inside = ",\n".join(f"  {line}" for line in lines)
+    lines: dict[str, list[str]] = {}
+    for identity in sorted(register):
+        entry = f"{_json(identity)}: {_json(_plain(register[identity]))}"
+        lines.setdefault(identity.partition("/")[0], []).append(entry)
+    inside = ",\n".join(f"  {', '.join(lines[kind])}" for kind in sorted(lines))
     return f"{{\n{inside}\n}}\n" if inside else "{}\n"
 
 
@@ -102,52 +112,110 @@ def _is_length(value: object) -> bool:
     return isinstance(value, int | float) and not isinstance(value, bool) and abs(value) < 1e6
 
 
-def read_sequence(data: bytes, file: str, problems: list[Problem]) -> int | None:
-    """Return which issue of the project a record is, or None after adding what is wrong with its manifest.
+class Issue(NamedTuple):
+    """Where a record stands among others.
+
+    parents: the records that it follows; none of the first.  date: of the revision.
+    """
+
+    parents: tuple[str, ...]
+    date: datetime.date
+
+
+def read_issue(data: bytes, file: str, problems: list[Problem]) -> Issue | None:
+    """Return where a record stands, or None after adding what is wrong with its manifest.
 
     data: what manifest.json holds.
-    file: its path in the project folder, for messages.
+    file: its path in the project folder, in the folder of the record, for messages.
     """
     found = read_object(data, file, problems)
     if found is None:
         return None
-    sequence = found.get(SEQUENCE)
-    if not isinstance(sequence, int) or isinstance(sequence, bool) or sequence < 1:
-        message = f"wanted a whole number from 1; found {shown(_json(sequence))}"
-        problems.append(Problem(Place(file), SEQUENCE, message))
+    folder = file.split("/")[-2]
+    if found.get("revision", folder) != folder:
+        message = f"wanted {folder}, as its folder is called; found {shown(_json(found['revision']))}"
+        problems.append(Problem(Place(file), "revision", message))
         return None
-    return sequence
+    layout = layout_of(found)
+    if layout is None:
+        message = f"wanted 1 to {LAYOUT}, which this program reads; found {shown(_json(found.get('layout')))}"
+        problems.append(Problem(Place(file), "layout", message))
+        return None
+    date = _date(found.get("date"))
+    if date is None:
+        message = f"wanted a date, such as 2031-02-28; found {shown(_json(found.get('date')))}"
+        problems.append(Problem(Place(file), "date", message))
+    parents = _parents(found, layout)
+    if parents is None:
+        message = "wanted the records that it follows, each with a digest; found something else"
+        problems.append(Problem(Place(file), "parents" if layout > 1 else "previous", message))
+    return None if date is None or parents is None else Issue(parents, date)
 
 
-def last_record(sequences: Mapping[str, int], problems: list[Problem]) -> str | None:
-    """Return the record that was issued last, None where there is none or their order is not clear.
+def layout_of(manifest: Mapping[str, Any]) -> int | None:
+    """Return the layout of a record by what its manifest holds; None where this program does not know it."""
+    # The first layout called it otherwise.
+    layout = manifest.get("layout", manifest.get("format"))
+    known = isinstance(layout, int) and not isinstance(layout, bool) and 1 <= layout <= LAYOUT
+    return layout if known and ("layout" in manifest) == (layout != 1) else None
 
-    sequences: which issue of the project each record is, by its folder's name.
-    problems: sequences that two records have, and those that none has, are added here.
+
+def _date(value: object) -> datetime.date | None:
+    try:
+        return datetime.date.fromisoformat(value) if isinstance(value, str) else None
+    except ValueError:
+        return None
+
+
+def _parents(manifest: Mapping[str, Any], layout: int) -> tuple[str, ...] | None:
+    if layout == 1:
+        previous = manifest.get("previous")
+        return None if not isinstance(previous, str) else (previous,) if previous else ()
+    parents = manifest.get("parents")
+    good = isinstance(parents, dict) and all(isinstance(one, str) for one in parents.values())
+    return tuple(sorted(parents)) if good and parents is not None else None
+
+
+def order_of(issues: Mapping[str, Issue], problems: list[Problem]) -> tuple[str, ...]:
+    """Return the records in the order of issue: parent before child, then by date, then by name.
+
+    issues: where each record stands, by its folder's name.
+    problems: records that follow one that is not there, or each other, are added here.
     """
-    by_sequence: dict[int, list[str]] = {}
-    for name in sorted(sequences):
-        by_sequence.setdefault(sequences[name], []).append(name)
     before = len(problems)
-    for sequence, names in sorted(by_sequence.items()):
-        if len(names) > 1:
-            message = f"wanted a number of its own; found {sequence} in issued/{printable(names[0])} too"
-            problems += (
-                Problem(Place(f"issued/{printable(name)}/{MANIFEST}"), SEQUENCE, message)
-                for name in names[1:]
-            )
-    lacking = [n for n in range(1, max(by_sequence, default=0)) if n not in by_sequence][:3]
-    if lacking:
-        highest = printable(by_sequence[max(by_sequence)][0])
-        message = f"wanted records of every issue before it; found none with the sequence {_listed(lacking)}"
-        problems.append(Problem(Place(f"issued/{highest}/{MANIFEST}"), SEQUENCE, message))
-    if len(problems) > before or not by_sequence:
-        return None
-    return by_sequence[max(by_sequence)][0]
+    for name in sorted(issues):
+        for parent in issues[name].parents:
+            if parent not in issues:
+                message = f"wanted the record that it follows, issued/{printable(parent)}; found none"
+                problems.append(Problem(_manifest_of(name), "parents", message))
+    if len(problems) > before:
+        return ()
+    waiting = dict(issues)
+    found: list[str] = []
+    while waiting:
+        ready = [
+            name for name, one in waiting.items() if not any(parent in waiting for parent in one.parents)
+        ]
+        if not ready:
+            message = "wanted records that follow others; found one that follows itself, or what follows it"
+            problems += (Problem(_manifest_of(name), "parents", message) for name in sorted(waiting))
+            return ()
+        found.append(min(ready, key=lambda name: (waiting[name].date, name)))
+        del waiting[found[-1]]
+    return tuple(found)
 
 
-def _listed(numbers: Iterable[int]) -> str:
-    return " or ".join(str(number) for number in numbers)
+def ends_of(issues: Mapping[str, Issue], order: Iterable[str]) -> tuple[str, ...]:
+    """Return the records that no other follows, which the next issue will follow.
+
+    issues: where each record stands.  order: all of them, in the order of issue.
+    """
+    followed = {parent for one in issues.values() for parent in one.parents}
+    return tuple(name for name in order if name not in followed)
+
+
+def _manifest_of(name: str) -> Place:
+    return Place(f"issued/{printable(name)}/{MANIFEST}")
 
 
 class _WrongJsonError(ValueError):

@@ -22,7 +22,17 @@ from proposal.model.folder import (
     unexpected,
     with_revision,
 )
-from proposal.model.issued import MANIFEST, REGISTER, last_record, read_register, read_sequence
+from proposal.model.issued import (
+    LATEST,
+    MANIFEST,
+    REGISTER,
+    Issue,
+    ends_of,
+    order_of,
+    read_issue,
+    read_register,
+)
+from proposal.model.merged_registers import NumberClash, merged_registers
 from proposal.model.pictures.picture import wrong_picture
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Numbered, Project
@@ -150,22 +160,40 @@ def client_knowledge(shared: Path | None = None) -> ClientKnowledge:
 def issued_numbers(folder: Path, problems: list[Problem]) -> Mapping[str, Numbered]:
     """Return the numbers that issued revisions of a project gave: the register of the last record.
 
+    Where branches that both issued were merged, there are several that no other follows, and their registers
+    are made one.
+
     folder: the project folder.
-    problems: what is wrong with the records' manifests, their order and that register is added here.
+    problems: what is wrong with the records' manifests, their order and those registers is added here.
     A folder whose name begins with a dot is a record that is still being written, and is none yet.
     """
-    sequences: dict[str, int] = {}
+    return _merged(folder, problems)[0]
+
+
+def number_clashes(folder: Path) -> tuple[NumberClash, ...]:
+    """Return the numbers of a project's records that give way, since branches that both issued were merged.
+
+    folder: the project folder, which was loaded without a problem.
+    """
+    return _merged(folder, [])[1]
+
+
+def _merged(folder: Path, problems: list[Problem]) -> tuple[Mapping[str, Numbered], tuple[NumberClash, ...]]:
+    issues: dict[str, Issue] = {}
     before = len(problems)
     for entry in _entries(folder / ISSUED, ISSUED, problems):
-        if entry.name.startswith(".") or not entry.is_dir():
+        if entry.name.startswith(".") or entry.name == LATEST or not entry.is_dir():
             continue
         name = f"{ISSUED}/{printable(entry.name)}/{MANIFEST}"
         data = _content(Path(entry.path) / MANIFEST, name, LARGEST_RECORD_FILE, problems)
-        sequence = None if data is None else read_sequence(data, name, problems)
-        if sequence is not None:
-            sequences[entry.name] = sequence
-    last = last_record(sequences, problems) if len(problems) == before else None
-    return {} if last is None else register_of(folder / ISSUED / last, REGISTER, problems, f"{ISSUED}/{last}")
+        issue = None if data is None else read_issue(data, name, problems)
+        if issue is not None:
+            issues[entry.name] = issue
+    ends = ends_of(issues, order_of(issues, problems)) if len(problems) == before else ()
+    registers = [
+        (end, register_of(folder / ISSUED / end, REGISTER, problems, f"{ISSUED}/{end}")) for end in ends
+    ]
+    return (registers[0][1], ()) if len(registers) == 1 else merged_registers(registers)
 
 
 def register_of(record: Path, register: str, problems: list[Problem], name: str) -> Mapping[str, Numbered]:

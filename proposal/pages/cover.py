@@ -9,7 +9,7 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import paths
 from proposal.pages.build_up import margin_words
-from proposal.pages.markdown import Column, Html, facts, join, status, text
+from proposal.pages.markdown import Column, Html, facts, html_text, join, status, text
 from proposal.pages.page import Here, note_box
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
@@ -60,6 +60,12 @@ def cover_page(here: Here, contents: tuple[Html, ...]) -> CoverPage:
                 *([("State", status(DRAFT, "care"))] if cover.draft else []),
                 *([("State", WITH_ERRORS)] if cover.with_errors else []),
                 *([("Reason for issuing it so", cover.with_errors)] if cover.with_errors else []),
+                *(
+                    [("Record", Html(f"<code>{html_text(cover.record_digest)}</code>"))]
+                    if cover.record_digest
+                    else []
+                ),
+                *([("Made again with", cover.rebuilt)] if cover.rebuilt else []),
                 ("Valid until", formatting.date(cover.valid_until, cover.locale)),
                 ("Edition", f"for the {here.edition.reader}"),
                 ("Radio region", cover.region),

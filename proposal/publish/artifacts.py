@@ -3,7 +3,7 @@
 import hashlib
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from importlib.metadata import version
 from pathlib import Path
 
@@ -13,7 +13,7 @@ from proposal.document.readers import READERS, Reader
 from proposal.editions import Edition
 from proposal.publish.archive import archive
 from proposal.publish.cache import Cache
-from proposal.publish.engine import engine_version, without_font
+from proposal.publish.engine import engine_version
 from proposal.publish.export_files import exported
 from proposal.publish.files import move, remove, write_all
 from proposal.publish.manifest import digest_of
@@ -57,19 +57,6 @@ def _own_code() -> str:
     return told.hexdigest()[:12]
 
 
-@dataclass(frozen=True, slots=True)
-class Artifacts:
-    """What was written of a revision.
-
-    digests: of each file, by its path in the published folder.
-    pages, drawings: for each edition, content by the path of the page or the number of the sheet.
-    """
-
-    digests: Mapping[str, str]
-    pages: Mapping[Reader, Mapping[str, bytes]]
-    drawings: Mapping[Reader, Mapping[str, bytes]]
-
-
 def versions() -> dict[str, str]:
     """Return the versions of everything that a revision is made with."""
     found = {"proposal": __version__, "proposal code": _own_code()}
@@ -84,28 +71,25 @@ def write_artifacts(
     cache: Cache,
     folder: OwnPath,
     progress: Callable[[str], None],
-) -> Artifacts:
-    """Write the site and the downloads of every edition into a folder, an edition a folder, and return them.
+) -> Mapping[str, str]:
+    """Write the site and the downloads of every edition into a folder, an edition a folder.
 
     editions: of all readers.
     images: the project's images by file name.
     folder: where to write; it has none of them yet.
+    Returns the digest of each file, by its path in the published folder.
     """
-    pages: dict[Reader, Mapping[str, bytes]] = {}
-    drawings: dict[Reader, Mapping[str, bytes]] = {}
     digests: dict[str, str] = {}
     for reader in READERS:
         edition = editions[reader]
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
         source = replace(edition_source(edition, images, cache), beside=True)
-        pages[reader] = {path: page.encode("utf-8") for path, page in source.pages.items()}
-        drawings[reader] = _drawings(source)
         progress(f"{EDITION_TITLES[reader]}: site and downloads")
         _write_edition(source, downloads(edition), folder, reader, progress)
         revision = edition.document.cover.revision.identity
         for path, file in files_below((folder / reader).path).items():
             digests[f"{reader}/{revision}/{path}"] = digest_of(file.read_bytes())
-    return Artifacts(digests, pages, drawings)
+    return digests
 
 
 def _write_edition(
@@ -120,15 +104,6 @@ def _write_edition(
     write_all(work / "site" / DOWNLOADS, extra)
     move(work / "site", folder / reader)
     remove(work)
-
-
-def _drawings(source: SiteSource) -> Mapping[str, bytes]:
-    """Return the drawings of a site by sheet number, without the font that each carries."""
-    return {
-        path.removeprefix("drawings/").removesuffix(".svg"): without_font(content.decode()).encode()
-        for path, content in source.files.items()
-        if path.startswith("drawings/")
-    }
 
 
 def downloads(edition: Edition) -> dict[str, bytes]:

@@ -5,7 +5,7 @@ import subprocess
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import IO
+from typing import IO, NamedTuple
 
 from proposal.errors import InputError, Place, Problem, naming
 from proposal.model.folder import FOLDERS, READ_FOLDERS, TOP_FILES
@@ -18,7 +18,7 @@ from proposal.model.loading import (
 )
 from proposal.model.reading.text_files import LARGEST_FILE
 from proposal.publish.files import make_folder, write_new
-from proposal.publish.own_paths import OwnPath
+from proposal.publish.own_paths import BUILD, PUBLISHED, OwnPath
 from proposal.quantities.messages import printable, shown
 
 _FILES, _LINK = ("100644", "100755", "100664"), "120000"
@@ -184,6 +184,30 @@ def _entries(folder: Path, tree: str, *names: str) -> list[_Entry] | None:
             size = int(parts[3]) if parts[3].isdecimal() else -1
             found.append(_Entry(parts[0], parts[1], parts[2], size, name.decode("utf-8", "replace")))
     return found
+
+
+class Commit(NamedTuple):
+    """The commit that a work tree stands at.
+
+    name: its identity, empty where there is none.
+    clean: whether the project's files are as in it; None where there is none.
+    """
+
+    name: str
+    clean: bool | None
+
+
+def commit_at(folder: Path) -> Commit:
+    """Return the commit that a project folder stands at; what a run makes itself is no difference.
+
+    folder: the project folder.
+    """
+    commit = commit_of(folder, "HEAD")
+    if commit is None:
+        return Commit("", None)
+    own = (f":(exclude){name}" for name in (BUILD, ISSUED, PUBLISHED))
+    changed = _git(folder, "status", "--porcelain", "-z", "--", ".", *own)
+    return Commit(commit, None if changed is None else not changed)
 
 
 def complaint_of_git(folder: Path, *arguments: str) -> str:

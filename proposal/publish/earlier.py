@@ -9,7 +9,7 @@ from proposal.differences.inputs import Inputs
 from proposal.document.document import Document
 from proposal.model.loading import read_folder
 from proposal.publish.received_prices import received_until
-from proposal.publish.record_order import last_record_folder
+from proposal.publish.record_order import last_record_folders
 from proposal.publish.states import Stated, inputs_between, record_state
 from proposal.review.received import Received
 
@@ -46,12 +46,12 @@ def last_issue(folder: Path, company: Path | None) -> Earlier | None:
     company: folder of a company's own library, as the call names it.
     Raises InputError where the order of the records is not clear, or the last one cannot be read.
     """
-    last = last_record_folder(folder)
-    if last is None:
+    ends = last_record_folders(folder)
+    if not ends:
         return None
     return Earlier(
-        before=record_state(last, last.name),
+        before=record_state(ends[-1], ends[-1].name),
         files=read_folder(folder, []) or {},
-        received=received_until(last),
+        received=received_until(ends),
         company=company,
     )

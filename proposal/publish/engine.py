@@ -109,11 +109,6 @@ def embed_font(svg: str) -> str:
     return svg[: opening.end()] + style + svg[opening.end() :]
 
 
-def without_font(svg: str) -> str:
-    """Return a drawing as it was before `embed_font`: several times smaller, for keeping."""
-    return re.sub(r"<style>@font-face.*?</style>", "", svg, count=1)
-
-
 @lru_cache(maxsize=8)
 def _font(subset: str, weight: int) -> str:
     path = resource("shared") / "site" / "fonts" / f"arimo-{subset}-{weight}-normal.woff2"

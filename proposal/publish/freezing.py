@@ -1,7 +1,8 @@
 """The inputs of an issued record: every file that a revision was computed from, and what they make again.
 
 `inputs/` holds the project's own files as they were, `library/shared/` and `library/company/` the data that
-shipped with the program and the company's own.
+shipped with the program and the company's own. They are written beside the records, and the revision is
+computed from them as they lie there, before they go into the record's archive.
 """
 
 from collections.abc import Iterator, Mapping
@@ -18,9 +19,9 @@ from proposal.model.loading import (
     register_of,
 )
 from proposal.model.source import ProjectSource
+from proposal.publish.record import INPUTS, LIBRARY
 from proposal.resources import resource
 
-INPUTS, LIBRARY = "inputs", "library"
 SHARED_FOLDERS = (*SHARED_LIBRARY, LABOUR, "price", "radio", "wording")
 
 

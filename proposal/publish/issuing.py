@@ -2,19 +2,19 @@
 
 Both are written beside their places, into folders named `.part`. What is published is put in its place first,
 where nothing leads to it yet. The rename of `issued/.part` to `issued/<revision>` is the moment that counts;
-after it the pages that lead between revisions are written. A run that is ended before that moment leaves no
-revision, one that is ended after it a whole one; the next run throws away what is left of the first and
-writes what is missing of the second.
+after it the schedules in `issued/latest/` and the pages that lead between revisions are written. A run that
+is ended before that moment leaves no revision, one that is ended after it a whole one; the next run throws
+away what is left of the first and writes what is missing of the second.
 """
 
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
+from typing import NamedTuple
 
-from proposal.document.document import Document
-from proposal.document.kept_document import stored
-from proposal.document.readers import READERS, Reader
+from proposal.document.kept_document import stored, stored_offer
+from proposal.document.readers import READERS
 from proposal.errors import BuildError, DesignError, InputError, Problem
 from proposal.estimate.register import register
 from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
@@ -22,33 +22,41 @@ from proposal.model.loading import load_source
 from proposal.model.project import Project
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
-from proposal.publish.artifacts import Artifacts, versions, write_artifacts
+from proposal.publish.archive import archive
+from proposal.publish.artifacts import versions, write_artifacts
 from proposal.publish.cache import Cache
+from proposal.publish.commits import commit_at
 from proposal.publish.earlier import Earlier
-from proposal.publish.files import settle, settle_names, write_all, write_new
-from proposal.publish.freezing import INPUTS, LIBRARY, frozen_inputs, frozen_source
+from proposal.publish.files import remove, settle, settle_names, write_all
+from proposal.publish.freezing import frozen_inputs, frozen_source
+from proposal.publish.latest_schedules import schedules_of, write_latest
 from proposal.publish.locking import exclusive
 from proposal.publish.manifest import Manifest, digest_of, manifest_text
-from proposal.publish.own_paths import ISSUED, PUBLISHED, OwnFolders, OwnPath, own_folders
+from proposal.publish.own_paths import ISSUED, PUBLISHED, OwnFolders, own_folders
 from proposal.publish.placing import PART, clean_up, put_in_place, refuse_strange, write_surroundings
-from proposal.publish.proposal_site import Mark, language_of, proposal_editions
+from proposal.publish.proposal_site import Mark, language_of, made_proposal
 from proposal.publish.proposing import all_combined, house_findings, received_with
+from proposal.publish.published_list import Published
 from proposal.publish.received_prices import RECEIVED, issued_prices, received_text, received_until
 from proposal.publish.record import (
-    DOCUMENT,
+    INPUTS,
+    LIBRARY,
     Record,
+    ends_of_records,
     files_below,
+    files_in,
+    proposal_in,
     records_of,
 )
+from proposal.publish.record_file import RECORD_FILE, packed, unpacked
 from proposal.publish.record_order import record_folders
+from proposal.publish.record_steps import DOCUMENT, KEPT, PROPOSAL, record_digest
+from proposal.publish.remaking import editions_shown, shown_mark
 from proposal.publish.revision_names import is_revision_name
-from proposal.publish.states import kept_files, record_state
+from proposal.publish.states import record_state
 from proposal.publish.stopping import uninterrupted
 from proposal.quantities.messages import printable, shown
 from proposal.review.finding import Finding
-
-# Where editions have a page in common, the first of these keeps it for all.
-_KEEPERS: tuple[Reader, ...] = ("estimator", "reviewer", "installer", "client")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,11 +66,25 @@ class Wish:
     named: what it names otherwise than project.yaml: `identity` and `purpose` of the revision.
     library: folder of a company's own library.
     with_errors: why it is issued although errors stand; empty where it is not to be.
+    keep: whether the record keeps what the client is sent.
     """
 
     named: Mapping[str, str]
     library: Path | None = None
     with_errors: str = ""
+    keep: bool = False
+
+
+class Frozen(NamedTuple):
+    """A revision that is written beside its place.
+
+    manifest: of its record.  published: what lies in `.part` of the published folder.
+    latest: its schedules, by name.
+    """
+
+    manifest: Manifest
+    published: Published
+    latest: Mapping[str, bytes]
 
 
 def issue(
@@ -92,25 +114,29 @@ def issue(
         refuse_revision(folder, source.base)
         clean_up(own)
         try:
-            manifest = _frozen(folder, own, source, wish, progress, judged)
-            whole.enter_context(uninterrupted(f"revision {manifest.revision} is issued"))
-            put_in_place(own, manifest)
+            frozen = _frozen(folder, own, source, wish, progress, judged)
+            whole.enter_context(uninterrupted(f"revision {frozen.manifest.revision} is issued"))
+            put_in_place(own, frozen.manifest, frozen.published)
         except BaseException:
             clean_up(own)
             raise
-        _lead_to(folder, own, manifest)
-    return Record(folder / ISSUED / manifest.revision, manifest)
+        _follow_up(folder, own, frozen)
+    return Record(folder / ISSUED / frozen.manifest.revision, frozen.manifest)
 
 
-def _lead_to(folder: Path, own: OwnFolders, manifest: Manifest) -> None:
-    """Write what leads to a revision that is in its place; raises BuildError where that is not possible."""
+def _follow_up(folder: Path, own: OwnFolders, frozen: Frozen) -> None:
+    """Write what follows from a revision that is in its place: its schedules, and what leads to it.
+
+    Raises BuildError where that is not possible.
+    """
     try:
         settle_names(own.issued)
+        write_latest(own, frozen.latest)
         write_surroundings(own, records_of(folder))
     except OSError as error:
         where, why = error.filename or PUBLISHED, error.strerror
         raise BuildError(
-            f"revision {manifest.revision} is issued, but {where} could not be written ({why}): "
+            f"revision {frozen.manifest.revision} is issued, but {where} could not be written ({why}): "
             "run  proposal verify --repair"
         ) from error
 
@@ -129,36 +155,6 @@ def refuse_revision(folder: Path, project: Project) -> None:
             raise InputError([Problem(place, "revision.identity", message + as_name)])
 
 
-def remade(
-    record: Record, before: Record | None, folder: OwnPath, cache: Cache, progress: Callable[[str], None]
-) -> Artifacts:
-    """Write what is published of a record once more, from it and the one before it alone, and return it.
-
-    before: the one issued before it, if any.
-    folder: where to write.
-    Raises InputError where the record does not hold a good project.
-    """
-    frozen = frozen_source(record.folder, record.name, record.manifest.named)
-    mark = Mark(with_errors=record.manifest.with_errors)
-    _, editions = proposal_editions(
-        frozen, compute(frozen.base), cache, READERS, progress, mark, _earlier(before, record.folder)
-    )
-    return write_artifacts(editions, frozen.base.images, cache, folder, progress)
-
-
-def _earlier(before: Record | None, record: Path) -> Earlier | None:
-    """Return the issue that a record is compared with, by what both records hold."""
-    if before is None:
-        return None
-    kept = record_state(before.folder, before.manifest.revision)
-    return Earlier(
-        before=kept,
-        files=kept_files(record / INPUTS),
-        library=kept_files(record / LIBRARY),
-        received=received_until(before.folder),
-    )
-
-
 def _frozen(
     folder: Path,
     own: OwnFolders,
@@ -166,90 +162,96 @@ def _frozen(
     wish: Wish,
     progress: Callable[[str], None],
     judged: Callable[[Computed, Sequence[Finding]], None],
-) -> Manifest:
-    """Write the record and what is published of it beside their places, and return its manifest."""
+) -> Frozen:
+    """Write the record and what is published of it beside their places, and return what they are."""
     records = records_of(folder)
-    part = own.issued / PART
-    inputs = frozen_inputs(folder, wish.library)
-    inputs[REGISTER_BEFORE] = register_text(source.base.issued).encode("utf-8")
-    write_all(part, inputs)
-    # From here on the record alone speaks, so that it makes the same again.
-    frozen = frozen_source(part.path, f"{ISSUED}/{PART}", wish.named)
+    ends = ends_of_records(records)
+    commit = commit_at(folder)
+    frozen, inputs = _read_again(own, folder, source, wish)
     progress("computing")
     computed = compute(frozen.base)
     cache = Cache(own.build / "cache")
-    last = records[-1] if records else None
-    earlier = _earlier(last, part.path)
+    earlier = _earlier(ends, inputs)
     received_before = earlier.received if earlier is not None else ()
     judged(computed, house_findings(frozen, computed, cache, progress, received_before))
     if computed.errors and not wish.with_errors:
         raise DesignError("not issued: errors stand that nobody accepted")
     mark = Mark(with_errors=wish.with_errors if computed.errors else "")
-    document, editions = proposal_editions(frozen, computed, cache, READERS, progress, mark, earlier)
+    proposal = made_proposal(frozen, computed, cache, READERS, progress, mark, earlier)
     own_prices = (computed.received, *received_with(all_combined(frozen, cache, progress)))
-    prices = (
-        *received_before,
-        *issued_prices(computed.project.brief.revision.identity, own_prices),
-    )
-    made = write_artifacts(editions, frozen.base.images, cache, own.published / PART, progress)
+    prices = (*received_before, *issued_prices(computed.project.brief.revision.identity, own_prices))
+    numbers = register_text(register(computed)).encode()
+    members = {
+        **inputs,
+        DOCUMENT: stored(proposal.document),
+        PROPOSAL: stored_offer(proposal),
+        RECEIVED: received_text(prices).encode("utf-8"),
+    }
+    digest = record_digest(members | {REGISTER: numbers})
+    # From here on the record alone speaks, so that it gives the same again.
+    proposal = proposal_in(unpacked(packed(members), RECORD_FILE), f"{ISSUED}/{PART}")
+    editions = editions_shown(proposal, earlier, shown_mark(mark, digest), progress)
+    files = write_artifacts(editions, frozen.base.images, cache, own.published / PART, progress)
     progress("writing the record")
-    write_all(part, {RECEIVED: received_text(prices).encode("utf-8")})
-    return _kept(part, computed, document, made, last, wish.named, mark)
-
-
-def _kept(
-    part: OwnPath,
-    computed: Computed,
-    document: Document,
-    made: Artifacts,
-    last: Record | None,
-    named: Mapping[str, str],
-    mark: Mark,
-) -> Manifest:
-    """Write what a record keeps beside its inputs, and return its manifest, which is written too."""
-    pages = _shared_pages(made.pages)
-    sheets = {
-        reader: {number: f"drawings/{digest_of(content)}.svg" for number, content in drawn.items()}
-        for reader, drawn in made.drawings.items()
-    }
-    content = {
-        REGISTER: register_text(register(computed)).encode(),
-        DOCUMENT: stored(document),
-    }
-    for reader in READERS:
-        content |= {kept: made.pages[reader][path] for path, kept in pages[reader].items()}
-        content |= {kept: made.drawings[reader][number] for number, kept in sheets[reader].items()}
-    write_all(part, content)
+    kept = {f"{KEPT}{name}": data for name, data in _sent(own, computed, wish).items()}
+    content = {REGISTER: numbers, RECORD_FILE: packed(members | kept)}
+    latest = schedules_of(proposal)
     revision = computed.project.brief.revision
     manifest = Manifest(
-        sequence=last.manifest.sequence + 1 if last else 1,
         revision=revision.identity,
         date=revision.date,
         purpose=revision.purpose,
-        named=named,
+        named=wish.named,
         with_errors=mark.with_errors,
-        project=document.cover.name,
-        language=language_of(document),
-        previous=last.manifest.revision if last else "",
-        previous_digest=digest_of((last.folder / MANIFEST).read_bytes()) if last else "",
+        project=proposal.document.cover.name,
+        language=language_of(proposal.document),
+        parents={one.manifest.revision: digest_of((one.folder / MANIFEST).read_bytes()) for one in ends},
         versions=versions(),
-        pages={str(reader): pages[reader] for reader in READERS},
-        drawings={str(reader): sheets[reader] for reader in READERS},
-        record={path: digest_of(file.read_bytes()) for path, file in files_below(part.path).items()},
-        published=made.digests,
+        digest=digest,
+        record={path: digest_of(data) for path, data in content.items()},
+        latest=record_digest(latest),
     )
-    write_new(part / MANIFEST, manifest_text(manifest))
+    part = own.issued / PART
+    write_all(part, content | {MANIFEST: manifest_text(manifest)})
     settle(part)
-    return manifest
+    published = Published(
+        digest=digest, commit=commit.name, clean=commit.clean, versions=manifest.versions, files=files
+    )
+    return Frozen(manifest, published, latest)
 
 
-def _shared_pages(pages: Mapping[Reader, Mapping[str, bytes]]) -> dict[Reader, dict[str, str]]:
-    """Return for each page of each edition the file that keeps it, one for all editions that share it."""
-    found: dict[Reader, dict[str, str]] = {}
-    keeper: dict[tuple[str, bytes], str] = {}
-    for reader in _KEEPERS:
-        found[reader] = {
-            path: keeper.setdefault((path, page), f"markdown/{reader}/{path}")
-            for path, page in pages[reader].items()
-        }
-    return found
+def _read_again(
+    own: OwnFolders, folder: Path, source: ProjectSource, wish: Wish
+) -> tuple[ProjectSource, Mapping[str, bytes]]:
+    """Return what makes the project from its frozen inputs alone, and these by their paths in a record."""
+    part = own.issued / PART
+    inputs = frozen_inputs(folder, wish.library)
+    inputs[REGISTER_BEFORE] = register_text(source.base.issued).encode("utf-8")
+    write_all(part, inputs)
+    frozen = frozen_source(part.path, f"{ISSUED}/{PART}", wish.named)
+    remove(part)
+    return frozen, inputs
+
+
+def _earlier(ends: Sequence[Record], inputs: Mapping[str, bytes]) -> Earlier | None:
+    """Return the issue that a revision is compared with: the last of those that it follows.
+
+    ends: those, in the order of issue.  inputs: of the revision, by their path in its record.
+    """
+    if not ends:
+        return None
+    return Earlier(
+        before=record_state(ends[-1].folder, ends[-1].manifest.revision),
+        files=files_in(inputs, INPUTS),
+        library=files_in(inputs, LIBRARY),
+        received=received_until([one.folder for one in ends]),
+    )
+
+
+def _sent(own: OwnFolders, computed: Computed, wish: Wish) -> Mapping[str, bytes]:
+    """Return what the client is sent, where it is to be kept: the site with its downloads, as one archive."""
+    if not wish.keep:
+        return {}
+    site = (own.published / PART / "client").path
+    files = {path: file.read_bytes() for path, file in files_below(site).items()}
+    return {f"client-{computed.project.brief.revision.identity}.zip": archive(files)}

@@ -1,13 +1,20 @@
 """Records and published folders put in their places, and what an ended run left there taken away."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from proposal.document.readers import READERS
 from proposal.publish.files import make_folder, move, remove, remove_empty, replace
 from proposal.publish.manifest import Manifest
 from proposal.publish.own_paths import FOLDER, NOTHING, OwnFolders, OwnPath, refuse_in_the_way
 from proposal.publish.proposal_site import EDITION_TITLES
-from proposal.publish.published import surroundings
+from proposal.publish.published import PublishedRevision, surroundings
+from proposal.publish.published_list import (
+    PUBLISHED_LIST,
+    Published,
+    files_published,
+    published_list,
+    published_text,
+)
 from proposal.publish.record import Record
 from proposal.publish.revision_names import is_revision_name
 from proposal.quantities.messages import shown
@@ -23,23 +30,36 @@ def refuse_strange(own: OwnFolders) -> None:
     _placed(own.published)
 
 
-def put_in_place(own: OwnFolders, manifest: Manifest) -> None:
-    """Put a finished revision in its place: what is published of it first, then its record, which counts."""
+def put_in_place(own: OwnFolders, manifest: Manifest, published: Published) -> None:
+    """Put a finished revision in its place: what is published of it first, then its record, which counts.
+
+    published: what lies in `.part` of the published folder.
+    """
     # Who finds this file without the record knows what to take away.
     _put(own.published, _PLACING, manifest.revision.encode("utf-8"))
-    place_artifacts(own.published, manifest.revision)
+    place_artifacts(own.published, manifest.revision, published)
     move(own.issued / PART, own.issued / manifest.revision)
     remove(own.published / _PLACING)
 
 
-def place_artifacts(published: OwnPath, revision: str) -> None:
-    """Put the editions of a revision from `.part` in their places; what stood there is taken away."""
+def place_artifacts(published: OwnPath, revision: str, made: Published) -> None:
+    """Put the editions of a revision from `.part` in their places; what stood there is taken away.
+
+    made: what they are, for the list.
+    """
     for reader in READERS:
         place = published / reader / revision
         make_folder(place.above)
         remove(place)
         move(published / PART / reader, place)
     remove(published / PART)
+    _list(published, {**(published_list(published) or {}), revision: made})
+
+
+def _list(published: OwnPath, listed: Mapping[str, Published]) -> None:
+    content = published_text(listed)
+    if (published / PUBLISHED_LIST).read() != content:
+        _put(published, PUBLISHED_LIST, content)
 
 
 def clean_up(own: OwnFolders) -> None:
@@ -53,9 +73,22 @@ def clean_up(own: OwnFolders) -> None:
     if revision and (own.issued / revision).kind() == NOTHING:
         for reader in READERS:
             remove(own.published / reader / revision)
+        _unlist(own.published, revision)
     remove(own.published / _PLACING)
     for folder in (own.issued, own.published):
         remove_empty(folder)
+
+
+def _unlist(published: OwnPath, revision: str) -> None:
+    """Take a revision off the list, and the list away where it names no other."""
+    listed = dict(published_list(published) or {})
+    if listed.pop(revision, None) is None:
+        return
+    if listed:
+        _list(published, listed)
+    else:
+        remove(published / PUBLISHED_LIST)
+        remove(published / PART)
 
 
 def _placed(published: OwnPath) -> str:
@@ -87,10 +120,15 @@ def _put(published: OwnPath, path: str, content: bytes) -> None:
 
 
 def expected_surroundings(published: OwnPath, records: Sequence[Record]) -> dict[str, bytes]:
-    """Return the files that lead between the revisions that are published, by path in that folder."""
+    """Return the files that lead between the revisions that are published, by path in that folder.
+
+    records: in the order of issue.
+    """
+    listed = published_list(published) or {}
     there = [
-        one.manifest
+        PublishedRevision(one.manifest, files)
         for one in records
-        if all((published / reader / one.manifest.revision).kind() == FOLDER for reader in READERS)
+        if (files := files_published(one.manifest, listed)) is not None
+        and all((published / reader / one.manifest.revision).kind() == FOLDER for reader in READERS)
     ]
     return surroundings(there, EDITION_TITLES)

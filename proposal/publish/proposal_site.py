@@ -4,7 +4,7 @@ import html
 import posixpath
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from urllib.parse import unquote
 
@@ -12,6 +12,7 @@ from proposal.document.document import Document
 from proposal.document.making.history import with_issued
 from proposal.document.readers import Reader
 from proposal.document.rows.sheets import SheetRow
+from proposal.document.whole_proposal import Proposal
 from proposal.drawings.kinds import drawing_of
 from proposal.editions import Edition, edition_of_proposal, with_changes
 from proposal.exports.programme_calendar import programme_calendar
@@ -49,10 +50,15 @@ class Mark:
 
     draft: whether it is a draft of a revision that is not issued.
     with_errors: why it is issued with errors that are not resolved; empty where none stand.
+    digest: of the record of a revision that is issued, or its beginning; empty where there is none.
+    rebuilt: what it was made with again, and before, where other versions made it from the figures of its
+        record; empty where it is as it was issued.
     """
 
     draft: bool = False
     with_errors: str = ""
+    digest: str = ""
+    rebuilt: str = ""
 
 
 NO_MARK = Mark()
@@ -62,8 +68,22 @@ def marked(document: Document, mark: Mark) -> Document:
     """Return a document whose cover holds a mark."""
     if mark == NO_MARK:
         return document
-    state = {"draft": mark.draft, "with_errors": mark.with_errors}
+    state = {
+        "draft": mark.draft,
+        "with_errors": mark.with_errors,
+        "record_digest": mark.digest,
+        "rebuilt": mark.rebuilt,
+    }
     return document.model_copy(update={"cover": document.cover.model_copy(update=state)})
+
+
+def marked_edition(edition: Edition, mark: Mark) -> Edition:
+    """Return an edition all of whose documents hold a mark, after they were compared without it."""
+    return replace(
+        edition,
+        document=marked(edition.document, mark),
+        alternates=tuple(replace(one, document=marked(one.document, mark)) for one in edition.alternates),
+    )
 
 
 def build_proposal(
@@ -93,9 +113,11 @@ def build_proposal(
     build = own_folders(folder).build
     refuse_in_the_way([build, *(place for reader in readers for place in swapped_in(build / reader))])
     cache = Cache(build / "cache")
-    document, editions = proposal_editions(
+    proposal = made_proposal(
         source, computed, cache, readers, progress, mark, earlier, sensitivity=sensitivity
     )
+    document = proposal.document
+    editions = proposal_editions(proposal, readers, progress, earlier)
     sources: dict[Reader, SiteSource] = {}
     for reader, edition in editions.items():
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
@@ -127,7 +149,7 @@ def house_findings_of(
     return house_findings(source, computed, cache, progress, earlier.received if earlier is not None else ())
 
 
-def proposal_editions(
+def made_proposal(
     source: ProjectSource,
     computed: Computed,
     cache: Cache,
@@ -137,8 +159,8 @@ def proposal_editions(
     earlier: Earlier | None,
     *,
     sensitivity: bool = True,
-) -> tuple[Document, Mapping[Reader, Edition]]:
-    """Return the document of the base, and the edition of each reader with alternates and changes.
+) -> Proposal:
+    """Return the whole proposal of a project.
 
     The parameters are those of `build_proposal`. Raises InputError where an alternate cannot be computed.
     """
@@ -147,7 +169,7 @@ def proposal_editions(
         document = marked(document, mark)
         return document if earlier is None else with_issued(document, earlier.before.state.document)
 
-    proposal = whole_proposal(
+    return whole_proposal(
         source,
         computed,
         cache,
@@ -156,6 +178,18 @@ def proposal_editions(
         finished=finished,
         earlier=earlier.received if earlier is not None else (),
     )
+
+
+def proposal_editions(
+    proposal: Proposal,
+    readers: Sequence[Reader],
+    progress: Callable[[str], None],
+    earlier: Earlier | None,
+) -> Mapping[Reader, Edition]:
+    """Return the edition of each reader with alternates and changes.
+
+    The parameters are those of `build_proposal`.
+    """
     editions = {reader: edition_of_proposal(proposal, reader) for reader in readers}
     if earlier is not None:
         progress("what changed")
@@ -164,7 +198,7 @@ def proposal_editions(
             reader: with_changes(edition, earlier.before.state, inputs)
             for reader, edition in editions.items()
         }
-    return proposal.document, editions
+    return editions
 
 
 def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) -> SiteSource:
@@ -209,6 +243,7 @@ def edition_source(edition: Edition, images: Mapping[str, bytes], cache: Cache) 
         revision=cover.revision.identity,
         draft=cover.draft,
         with_errors=bool(cover.with_errors),
+        rebuilt=cover.rebuilt,
         purpose=cover.revision.purpose,
         date=cover.revision.date,
         footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,

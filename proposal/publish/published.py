@@ -3,6 +3,7 @@
 ```
 published/
   index.html                 the editions, for the integrator
+  published.json             digests of all files, and what made them (`published_list`)
   client/                    one edition: this folder can be handed over as it is
     index.html, latest/      lead to the revision issued last
     revisions.html           every revision with its downloads, for readers without scripts too
@@ -11,12 +12,14 @@ published/
     A/, B/ …                 the site of a revision, never changed once issued; its downloads in downloads/
 ```
 
-All but the revisions' own folders follows from the manifests, and is written again with every issue.
+All but the revisions' own folders and that list follows from the manifests and from it, and is written again
+with every issue.
 """
 
 import html
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import PurePosixPath
 from urllib.parse import quote
 
@@ -40,26 +43,38 @@ _STYLE = (
 )
 
 
+@dataclass(frozen=True, slots=True)
+class PublishedRevision:
+    """A revision that lies in the published folder.
+
+    manifest: of its record.  files: paths of what is published of it.
+    """
+
+    manifest: Manifest
+    files: Collection[str]
+
+
 def artifact_path(reader: Reader, revision: str, path: str) -> str:
     """Return where in the published folder a file of a revision's site lies."""
     return f"{reader}/{revision}/{path}"
 
 
-def surroundings(manifests: Sequence[Manifest], titles: Mapping[Reader, str]) -> dict[str, bytes]:
+def surroundings(revisions: Sequence[PublishedRevision], titles: Mapping[Reader, str]) -> dict[str, bytes]:
     """Return the files that lead between revisions, by their path in the published folder.
 
-    manifests: of the revisions that lie there, in the order of issue.
+    revisions: those that lie there, in the order of issue.
     titles: what each edition is called.
     """
-    if not manifests:
+    if not revisions:
         return {}
+    manifests = [one.manifest for one in revisions]
     latest = manifests[-1]
     # What is published can be made again; git has the records.
     files: dict[str, str] = {".gitignore": "*\n", "index.html": _editions_page(latest, titles)}
     for reader in READERS:
-        files[f"{reader}/versions.js"] = _versions_script(manifests, reader)
+        files[f"{reader}/versions.js"] = _versions_script(revisions, reader)
         files[f"{reader}/{VERSIONS_LIST}"] = _versions_list(manifests)
-        files[f"{reader}/revisions.html"] = _revisions_page(manifests, reader, titles[reader])
+        files[f"{reader}/revisions.html"] = _revisions_page(revisions, reader, titles[reader])
         files[f"{reader}/index.html"] = _redirect(latest, f"{_quoted(latest.revision)}/index.html", "")
         files[f"{reader}/{LATEST}/index.html"] = _redirect(
             latest, f"../{_quoted(latest.revision)}/index.html", "../"
@@ -72,19 +87,19 @@ def surrounding_paths() -> frozenset[str]:
     return frozenset({*_TOP_FILES, *(f"{reader}/{name}" for reader in READERS for name in _EDITION_FILES)})
 
 
-def pages_of_revision(manifest: Manifest, reader: Reader) -> tuple[str, ...]:
+def pages_of_revision(one: PublishedRevision, reader: Reader) -> tuple[str, ...]:
     """Return the pages of a revision's site by their addresses within it."""
-    start = artifact_path(reader, manifest.revision, "")
+    start = artifact_path(reader, one.manifest.revision, "")
     return tuple(
         _quoted(path.removeprefix(start))
-        for path in sorted(manifest.published)
+        for path in sorted(one.files)
         if path.startswith(start) and path.endswith(".html") and path != f"{start}404.html"
     )
 
 
-def _versions_script(manifests: Sequence[Manifest], reader: Reader) -> str:
+def _versions_script(published: Sequence[PublishedRevision], reader: Reader) -> str:
     """Return the script that the pages load: pages once, and for each revision those that it is without."""
-    pages_by_revision = {one.revision: pages_of_revision(one, reader) for one in manifests}
+    pages_by_revision = {one.manifest.revision: pages_of_revision(one, reader) for one in published}
     pages = sorted({page for found in pages_by_revision.values() for page in found})
     revisions = [
         {
@@ -95,7 +110,7 @@ def _versions_script(manifests: Sequence[Manifest], reader: Reader) -> str:
                 number for number, page in enumerate(pages) if page not in pages_by_revision[one.revision]
             ],
         }
-        for one in reversed(manifests)
+        for one in (each.manifest for each in reversed(published))
     ]
     # The text stands alone in a file of its own; the escape keeps it harmless wherever it is pasted.
     listed = ",\n".join(_script_json(revision) for revision in revisions)
@@ -120,17 +135,18 @@ def _versions_list(manifests: Sequence[Manifest]) -> str:
     return json.dumps(versions, indent=1, ensure_ascii=False) + "\n"
 
 
-def _revisions_page(manifests: Sequence[Manifest], reader: Reader, title: str) -> str:
-    latest = manifests[-1]
+def _revisions_page(revisions: Sequence[PublishedRevision], reader: Reader, title: str) -> str:
+    latest = revisions[-1].manifest
     entries = []
-    for one in reversed(manifests):
+    for each in reversed(revisions):
+        one = each.manifest
         words = f"Revision {one.revision}, {one.date.isoformat()}"
         words += f", {one.purpose}" if one.purpose else ""
         said = " (latest)" if one is latest else " (superseded)"
         said += ", issued with errors that are not resolved" if one.with_errors else ""
         entries.append(
             f'<li><a href="{_quoted(one.revision)}/index.html">{html.escape(words)}</a>{said}\n'
-            f"<ul>\n{_downloads(one, reader)}\n</ul>\n</li>"
+            f"<ul>\n{_downloads(each, reader)}\n</ul>\n</li>"
         )
     listed = "\n".join(entries)
     heading = html.escape(latest.project)
@@ -141,9 +157,9 @@ def _revisions_page(manifests: Sequence[Manifest], reader: Reader, title: str) -
     return _page(f"Revisions · {latest.project}", body)
 
 
-def _downloads(one: Manifest, reader: Reader) -> str:
-    start = artifact_path(reader, one.revision, f"{DOWNLOADS}/")
-    paths = sorted(path for path in one.published if path.startswith(start))
+def _downloads(one: PublishedRevision, reader: Reader) -> str:
+    start = artifact_path(reader, one.manifest.revision, f"{DOWNLOADS}/")
+    paths = sorted(path for path in one.files if path.startswith(start))
     return "\n".join(
         f'<li><a href="{_quoted(path.removeprefix(f"{reader}/"))}" download>'
         f"{html.escape(path.removeprefix(start))}</a>, {_KINDS.get(PurePosixPath(path).suffix, '')}</li>"

@@ -1,15 +1,15 @@
 """The prices that a client ever received, as an issued record keeps them: its own and all before it."""
 
 import json
-import os
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError, Place, Problem
-from proposal.publish.own_paths import ISSUED, regular_content
-from proposal.publish.record_order import last_record_folder
+from proposal.publish.own_paths import ISSUED
+from proposal.publish.record_contents import content
+from proposal.publish.record_order import last_record_folders, layout_in
 from proposal.review.received import Received
 
 RECEIVED = "received.json"
@@ -39,26 +39,26 @@ def received_text(received: Sequence[Received]) -> str:
     return "[\n" + ",\n".join(lines) + "\n]\n"
 
 
-def received_until(record: Path) -> tuple[Received, ...]:
-    """Return the prices that a record keeps: its own and those of all revisions before it.
+def received_until(records: Iterable[Path]) -> tuple[Received, ...]:
+    """Return the prices that records keep: their own and those of all revisions before them, each once.
 
-    record: its folder; nothing where it was written before records kept them.
+    records: folders of those that no other follows; nothing of one that was written before records kept them.
     Raises InputError where they cannot be read.
     """
-    if not os.path.lexists(record / RECEIVED):
+    found = {(one.state, one.key): one for record in records for one in _received_of(record)}
+    return tuple(found.values())
+
+
+def _received_of(record: Path) -> tuple[Received, ...]:
+    data = content(record, layout_in(record), RECEIVED)
+    if data is None:
         return ()
-    place = Place(f"{ISSUED}/{record.name}/{RECEIVED}")
     try:
-        data = regular_content(record / RECEIVED)
-    except OSError as error:
-        message = f"wanted the prices that the client received; found {error.strerror or 'none'}"
-        raise InputError([Problem(place, "", message)]) from error
-    try:
-        return _PRICES.validate_json(data or b"")
+        return _PRICES.validate_json(data)
     except ValidationError as error:
         first = error.errors()[0]
         message = f"wanted the prices that the client received; found {first['msg']}"
-        raise InputError([Problem(place, "", message)]) from error
+        raise InputError([Problem(Place(f"{ISSUED}/{record.name}/{RECEIVED}"), "", message)]) from error
 
 
 def received_before(folder: Path) -> tuple[Received, ...]:
@@ -67,5 +67,4 @@ def received_before(folder: Path) -> tuple[Received, ...]:
     folder: the project folder.
     Raises InputError where the order of the records is not clear, or the last one cannot be read.
     """
-    last = last_record_folder(folder)
-    return () if last is None else received_until(last)
+    return received_until(last_record_folders(folder))

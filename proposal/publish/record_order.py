@@ -1,9 +1,9 @@
-"""Which records a project has, and which of them was issued last; nothing of them is read but their order."""
+"""Which records a project has, and in what order; nothing of them is read but what tells it."""
 
 from pathlib import Path
 
 from proposal.errors import InputError, Problem
-from proposal.model.issued import MANIFEST, last_record, read_sequence
+from proposal.model.issued import MANIFEST, Issue, ends_of, layout_of, order_of, read_issue, read_object
 from proposal.publish.own_paths import ISSUED
 from proposal.publish.revision_names import is_revision_name
 
@@ -16,21 +16,41 @@ def record_folders(project: Path) -> tuple[Path, ...]:
     return tuple(sorted(path for path in issued.iterdir() if path.is_dir() and is_revision_name(path.name)))
 
 
-def last_record_folder(folder: Path) -> Path | None:
-    """Return the folder of the record that was issued last, None where nothing is issued.
+def last_record_folders(folder: Path) -> tuple[Path, ...]:
+    """Return the folders of the records that no other follows, in the order of issue.
 
     folder: the project folder.
     Raises InputError where the order of the records is not clear.
     """
     problems: list[Problem] = []
-    sequences: dict[str, int] = {}
+    issues: dict[str, Issue] = {}
     for one in record_folders(folder):
-        manifest = one / MANIFEST
-        data = manifest.read_bytes() if manifest.is_file() else b""
-        sequence = read_sequence(data, f"{ISSUED}/{one.name}/{MANIFEST}", problems)
-        if sequence is not None:
-            sequences[one.name] = sequence
-    last = last_record(sequences, problems)
+        issue = read_issue(_manifest(one), f"{ISSUED}/{one.name}/{MANIFEST}", problems)
+        if issue is not None:
+            issues[one.name] = issue
+    ends = () if problems else ends_of(issues, order_of(issues, problems))
     if problems:
         raise InputError(problems)
-    return None if last is None else folder / ISSUED / last
+    return tuple(folder / ISSUED / end for end in ends)
+
+
+def layout_in(record: Path) -> int:
+    """Return how a record is laid out.
+
+    record: its folder.
+    Raises InputError where its manifest does not say so.
+    """
+    problems: list[Problem] = []
+    file = f"{ISSUED}/{record.name}/{MANIFEST}"
+    data = _manifest(record)
+    found = read_object(data, file, problems)
+    layout = None if found is None else layout_of(found)
+    if layout is None:
+        read_issue(data, file, problems := [])
+        raise InputError(problems)
+    return layout
+
+
+def _manifest(record: Path) -> bytes:
+    manifest = record / MANIFEST
+    return manifest.read_bytes() if manifest.is_file() else b""

@@ -44,6 +44,7 @@ class SiteSource:
     revision, date: as issued; the date is the only one that any file carries.
     draft: whether every page says that it is not issued.  purpose: what the revision is for.
     with_errors: whether every page says that it was issued with errors.
+    rebuilt: what made it again, and before, where other versions did; every page says so.
     footer: a line under every page.
     beside: whether the site lies in a published folder, beside those of other revisions: every page then
         leads to them.
@@ -62,6 +63,7 @@ class SiteSource:
     purpose: str
     date: datetime.date
     with_errors: bool = False
+    rebuilt: str = ""
     footer: str = ""
     beside: bool = False
 
@@ -215,6 +217,7 @@ def _configuration(source: SiteSource) -> dict[str, object]:
                 "purpose": source.purpose,
                 "draft": source.draft,
                 "with_errors": source.with_errors,
+                "rebuilt": source.rebuilt,
                 "footer": source.footer,
                 "beside": source.beside,
             }

@@ -1,7 +1,6 @@
 """The states of a project that can be compared: issued revisions, folders, commits, and the present one."""
 
 import gc
-import os
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -14,14 +13,15 @@ from proposal.document.readers import Reader
 from proposal.errors import InputError, Place, Problem
 from proposal.model.inputs import InputChange, input_changes
 from proposal.model.issued import MANIFEST
-from proposal.quantities.messages import printable, shown
+from proposal.publish.record import INPUTS, LIBRARY, document_in, files_in
+from proposal.publish.record_contents import contents
+from proposal.publish.record_order import layout_in
+from proposal.quantities.messages import printable
 from proposal.resources import resource
 
 PRESENT = "."
-_DOCUMENT, _INPUTS, _LIBRARY = "document.json", "inputs", "library"
 _REVISION = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,15}")
 _PREFIXES = ("revision", "folder", "git")
-_LARGEST_DOCUMENT = 500_000_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -220,39 +220,21 @@ def record_state(record: Path, revision: str) -> Stated:
     record: its folder.
     revision: its identity.
     """
-    document = _kept_document(record / _DOCUMENT, f"issued/{revision}/{_DOCUMENT}")
+    return state_in(contents(record, layout_in(record)), revision)
+
+
+def state_in(held: Mapping[str, bytes], revision: str) -> Stated:
+    """Return the state of an issued revision.
+
+    held: the contents of its record.
+    revision: its identity.
+    """
     return Stated(
-        state=_state(f"revision {revision}", document),
-        files=kept_files(record / _INPUTS),
-        library=kept_files(record / _LIBRARY),
+        state=_state(f"revision {revision}", document_in(held, printable(f"issued/{revision}"))),
+        files=files_in(held, INPUTS),
+        library=files_in(held, LIBRARY),
     )
 
 
 def _state(label: str, document: Document) -> State:
     return State(label=label, document=document, date=document.cover.revision.date)
-
-
-def _kept_document(path: Path, name: str) -> Document:
-    from proposal.document.kept_document import restored
-
-    try:
-        if path.stat().st_size > _LARGEST_DOCUMENT:
-            raise ValueError(f"wanted at most {_LARGEST_DOCUMENT // 1_000_000} MB; found more")
-        return restored(path.read_bytes())
-    except FileNotFoundError:
-        message = "wanted the document of an issued revision; found none"
-    except (ValueError, RecursionError) as error:
-        message = shown(str(error)) if not str(error).startswith("wanted") else printable(str(error))
-    raise InputError([Problem(Place(printable(name)), "", message)])
-
-
-def kept_files(folder: Path) -> dict[str, bytes]:
-    """Return the files of a folder and its folders by their paths; links are left out."""
-    found: dict[str, bytes] = {}
-    for here, folders, names in os.walk(folder, followlinks=False):
-        folders.sort()
-        for name in sorted(names):
-            path = Path(here) / name
-            if path.is_file() and not path.is_symlink():
-                found[path.relative_to(folder).as_posix()] = path.read_bytes()
-    return found

@@ -15,9 +15,11 @@ from typing import Literal
 from proposal.document.readers import READERS
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST
+from proposal.publish.latest_schedules import expected_latest, latest_is_as_written
 from proposal.publish.locking import undisturbed
-from proposal.publish.manifest import Manifest, digest_of
+from proposal.publish.manifest import digest_of
 from proposal.publish.own_paths import (
+    FILE,
     FOLDER,
     ISSUED,
     PUBLISHED,
@@ -28,8 +30,10 @@ from proposal.publish.own_paths import (
 )
 from proposal.publish.placing import expected_surroundings
 from proposal.publish.published import VERSIONS_LIST, surrounding_paths
-from proposal.publish.record import Record, files_below, read_record
+from proposal.publish.published_list import PUBLISHED_LIST, Published, files_published, published_list
+from proposal.publish.record import Record, files_below, in_order, read_record
 from proposal.publish.record_order import record_folders
+from proposal.publish.record_steps import record_digest
 from proposal.publish.revision_names import LATEST, is_revision_name
 from proposal.quantities.messages import printable, wanted_one_of
 
@@ -80,6 +84,7 @@ def verified(folder: Path, revision: str | None) -> Verified:
 
 def _verified(folder: Path, own: OwnFolders, revision: str | None) -> Verified:
     strange = frozenset(_strange(own))
+    listed = published_list(own.published)
     there = () if ISSUED in strange else record_folders(folder)
     names = [one.name for one in there]
     records, found = _readable([one for one in there if not _within(f"{ISSUED}/{one.name}", strange)])
@@ -87,21 +92,57 @@ def _verified(folder: Path, own: OwnFolders, revision: str | None) -> Verified:
     found |= {Alteration(f"{ISSUED}/{name}/", "lost") for name in lost}
     found |= {Alteration(path, "changed") for path in strange}
     for record in records:
-        found |= set(_changed_files(record.name, record.folder, _whole(record)))
+        found |= set(_changed_record(record))
     found |= set(_broken_chain(records))
     published = PUBLISHED not in strange and own.published.kind() == FOLDER
     if published:
-        for record in records:
-            for reader in READERS:
-                if not _within(f"{PUBLISHED}/{reader}/{record.manifest.revision}", strange):
-                    found |= set(published_of(folder, record.manifest, reader))
+        found |= set(_all_published(folder, records, listed or {}, strange))
+        if listed is None and not all(one.manifest.published for one in records):
+            found.add(Alteration(f"{PUBLISHED}/{PUBLISHED_LIST}", _how(own.published / PUBLISHED_LIST)))
         if not strange:
             found |= set(_around(own.published, records, names, lost))
+    found |= set(_latest(own, records, lost, strange))
     found |= set(_strays(own, strange))
     if revision is not None:
         refuse_unknown(revision, [*names, *lost])
         names, found = [revision], {one for one in found if _is_of(one, revision)}
     return Verified(records=tuple(names), alterations=tuple(sorted(found)), published=published)
+
+
+def _how(path: OwnPath) -> How:
+    return "changed" if os.path.lexists(path.path) else "lost"
+
+
+def _all_published(
+    folder: Path, records: Sequence[Record], listed: Mapping[str, Published], strange: frozenset[str]
+) -> Iterator[Alteration]:
+    """Yield what of all revisions is not published as it was, where it is known how that was."""
+    for record in records:
+        revision = record.manifest.revision
+        files = files_published(record.manifest, listed)
+        if files is None and listed:
+            yield Alteration(f"{PUBLISHED}/{PUBLISHED_LIST}", "changed")
+        for reader in READERS:
+            if files is not None and not _within(f"{PUBLISHED}/{reader}/{revision}", strange):
+                yield from published_of(folder, revision, files, reader)
+
+
+def _latest(
+    own: OwnFolders, records: Sequence[Record], lost: Sequence[str], strange: frozenset[str]
+) -> Iterator[Alteration]:
+    """Yield what of the schedules of the last record is not as it follows from that."""
+    place = f"{ISSUED}/{LATEST}"
+    if not records or lost or _within(place, strange) or (own.issued / LATEST).kind() == FILE:
+        return
+    if latest_is_as_written(own, records[-1].manifest):
+        return
+    try:
+        expected = expected_latest(records[-1])
+    except InputError:
+        return  # what is wrong with the record is said of it
+    yield from _changed_files(
+        place, own.issued.path / LATEST, {path: digest_of(data) for path, data in expected.items()}
+    )
 
 
 def refuse_no_project(folder: Path) -> None:
@@ -159,7 +200,7 @@ def _readable(folders: Sequence[Path]) -> tuple[list[Record], set[Alteration]]:
         except InputError:
             there = os.path.lexists(one / MANIFEST)
             wrong.add(Alteration(f"{ISSUED}/{one.name}/{MANIFEST}", "changed" if there else "lost"))
-    return sorted(records, key=lambda one: one.manifest.sequence), wrong
+    return in_order(records), wrong
 
 
 def lost_records(own: OwnFolders, names: Sequence[str], records: Sequence[Record]) -> tuple[str, ...]:
@@ -167,7 +208,8 @@ def lost_records(own: OwnFolders, names: Sequence[str], records: Sequence[Record
 
     names: of the records that there are.  records: those that can be read.
     """
-    known = {one.manifest.previous for one in records} - {""}
+    known = {parent for one in records for parent in one.manifest.parents}
+    known.update(published_list(own.published) or ())
     for reader in READERS:
         known.update(_listed(own.published / reader / VERSIONS_LIST))
     return tuple(sorted(known - set(names)))
@@ -192,7 +234,20 @@ def _whole(record: Record) -> dict[str, str]:
 
 def record_is_whole(record: Record) -> bool:
     """Say whether every file of a record is as it was issued."""
-    return not list(_changed_files(record.name, record.folder, _whole(record)))
+    return not list(_changed_record(record))
+
+
+def _changed_record(record: Record) -> Iterator[Alteration]:
+    """Yield what of a record is not as it was issued."""
+    changed = list(_changed_files(record.name, record.folder, _whole(record)))
+    yield from changed
+    if not changed and record.manifest.digest:
+        try:
+            same = record_digest(record.contents()) == record.manifest.digest
+        except InputError:
+            same = False
+        if not same:
+            yield Alteration(f"{record.name}/{MANIFEST}", "changed")
 
 
 def _changed_files(name: str, folder: Path, wanted: Mapping[str, str]) -> Iterator[Alteration]:
@@ -216,22 +271,19 @@ def _broken_chain(records: Sequence[Record]) -> Iterator[Alteration]:
     """Yield the manifests that are not those which the records after them followed."""
     by_name = {one.manifest.revision: one for one in records}
     for record in records:
-        before = by_name.get(record.manifest.previous)
-        if before is not None and _whole(before)[MANIFEST] != record.manifest.previous_digest:
-            yield Alteration(f"{before.name}/{MANIFEST}", "changed")
+        for parent, digest in record.manifest.parents.items():
+            before = by_name.get(parent)
+            if before is not None and _whole(before)[MANIFEST] != digest:
+                yield Alteration(f"{before.name}/{MANIFEST}", "changed")
 
 
-def published_of(folder: Path, manifest: Manifest, reader: str) -> Iterator[Alteration]:
-    """Yield what of an edition of a revision is not published as it was issued.
+def published_of(folder: Path, revision: str, files: Mapping[str, str], reader: str) -> Iterator[Alteration]:
+    """Yield what of an edition of a revision is not published as it was.
 
-    folder: the project folder.
+    folder: the project folder.  files: digest of all that is published of it, by path.
     """
-    start = f"{reader}/{manifest.revision}/"
-    wanted = {
-        path.removeprefix(start): digest
-        for path, digest in manifest.published.items()
-        if path.startswith(start)
-    }
+    start = f"{reader}/{revision}/"
+    wanted = {path.removeprefix(start): digest for path, digest in files.items() if path.startswith(start)}
     name = f"{PUBLISHED}/{start}".rstrip("/")
     yield from _changed_files(name, folder / name, wanted)
 
@@ -253,7 +305,7 @@ def _around(
         elif path in wanted:
             if regular_content(there[path]) != wanted[path]:
                 yield Alteration(f"{PUBLISHED}/{path}", "changed")
-        elif path not in not_known and not path.startswith(known):
+        elif path != PUBLISHED_LIST and path not in not_known and not path.startswith(known):
             yield Alteration(f"{PUBLISHED}/{_stray(path)}", "added")
 
 
@@ -274,5 +326,5 @@ def _strays(own: OwnFolders, strange: frozenset[str]) -> Iterator[Alteration]:
         if path in strange:
             continue
         is_folder = (own.issued / name).kind() == FOLDER
-        if not is_folder or not is_revision_name(name):
+        if not is_folder or (not is_revision_name(name) and name != LATEST):
             yield Alteration(f"{path}/" if is_folder else path, "added")

@@ -1,5 +1,6 @@
 """Issued records are read in their order; the register of the last one is the register in force."""
 
+import datetime
 import json
 from pathlib import Path
 
@@ -8,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from proposal.errors import InputError, Problem
-from proposal.model.issued import REGISTER_BEFORE, read_register, register_text
+from proposal.model.issued import REGISTER_BEFORE, Issue, ends_of, order_of, read_register, register_text
 from proposal.model.loading import load_project, register_of
 from proposal.model.project import Numbered
 from tests.bad_input.projects import write_project
@@ -21,12 +22,21 @@ def folder(tmp_path: Path) -> Path:
     return write_project(tmp_path / "project")
 
 
-def issue(folder: Path, name: str, manifest: str | None, register: str | None = GOOD) -> Path:
+def manifest(date: str, *parents: str) -> str:
+    """Return of a manifest what tells where its record stands."""
+    return json.dumps({"layout": 2, "date": date, "parents": dict.fromkeys(parents, "")})
+
+
+FIRST = manifest("2031-01-01")
+OLD = json.dumps({"format": 1, "sequence": 1, "date": "2031-01-01", "previous": ""})
+
+
+def issue(folder: Path, name: str, said: str | None, register: str | None = GOOD) -> Path:
     """Write an issued record of which nothing but what is read is there."""
     record = folder / "issued" / name
     record.mkdir(parents=True)
-    if manifest is not None:
-        (record / "manifest.json").write_text(manifest, encoding="utf-8")
+    if said is not None:
+        (record / "manifest.json").write_text(said, encoding="utf-8")
     if register is not None:
         (record / "register.json").write_text(register, encoding="utf-8")
     return record
@@ -39,14 +49,16 @@ def refusals(folder: Path) -> list[str]:
     return [str(problem) for problem in refused.value.problems]
 
 
-def test_a_register_is_an_entry_a_line_in_order() -> None:
+def test_a_register_is_a_kind_a_line_in_order() -> None:
     register = {
         "device/B1-AP2": Numbered(number="B1-AP2", at=(1.5, 2.0), model="X"),
+        "address/B1-AP3": Numbered(number="10.1.2.4"),
         "address/B1-AP2": Numbered(number="10.1.2.3", retired=True),
     }
     assert register_text(register) == (
         "{\n"
-        '  "address/B1-AP2": {"number": "10.1.2.3", "retired": true},\n'
+        '  "address/B1-AP2": {"number": "10.1.2.3", "retired": true}, '
+        '"address/B1-AP3": {"number": "10.1.2.4", "retired": false},\n'
         '  "device/B1-AP2": {"number": "B1-AP2", "retired": false, "at": [1.5, 2.0], "model": "X"}\n'
         "}\n"
     )
@@ -85,29 +97,66 @@ def test_a_project_without_records_has_no_numbers(folder: Path) -> None:
     assert load_project(folder).issued == {}
 
 
-def test_the_register_in_force_is_that_of_the_highest_sequence(folder: Path) -> None:
-    issue(folder, "B", '{"sequence": 1}', '{"sheet/R//1": {"number": "R-07", "retired": false}}')
-    issue(folder, "A", '{"sequence": 2}')
+def test_the_register_in_force_is_that_of_the_record_that_no_other_follows(folder: Path) -> None:
+    issue(folder, "B", FIRST, '{"sheet/R//1": {"number": "R-07", "retired": false}}')
+    issue(folder, "A", manifest("2030-01-01", "B"))
     assert load_project(folder).issued == {"address/B001-AP1": Numbered(number="10.1.2.9")}
 
 
+def test_records_of_the_first_layout_are_read_beside_others(folder: Path) -> None:
+    issue(folder, "A", OLD, '{"sheet/R//1": {"number": "R-07", "retired": false}}')
+    assert list(load_project(folder).issued) == ["sheet/R//1"]
+    issue(folder, "B", manifest("2031-02-01", "A"))
+    assert list(load_project(folder).issued) == ["address/B001-AP1"]
+
+
+def test_the_schedules_of_the_last_record_are_none(folder: Path) -> None:
+    issue(folder, "A", FIRST)
+    issue(folder, "latest", None, None)
+    assert list(load_project(folder).issued) == ["address/B001-AP1"]
+
+
 def test_of_earlier_records_nothing_but_the_manifest_is_read(folder: Path) -> None:
-    first = issue(folder, "A", '{"sequence": 1, "files": {}}', None)
-    (first / "inputs").mkdir()
-    (first / "inputs" / "project.yaml").write_text("no: [good", encoding="utf-8")
-    issue(folder, "B", '{"sequence": 2}')
+    first = issue(folder, "A", FIRST, None)
+    (first / "record.zip").write_bytes(b"half an archive")
+    issue(folder, "B", manifest("2031-02-01", "A"))
     assert list(load_project(folder).issued) == ["address/B001-AP1"]
 
 
 def test_a_record_that_is_still_being_written_is_none(folder: Path) -> None:
-    issue(folder, "A", '{"sequence": 1}')
+    issue(folder, "A", FIRST)
     issue(folder, ".part", None, "half a reg")
     (folder / "issued" / "notes.txt").write_text("ours", encoding="utf-8")
     assert list(load_project(folder).issued) == ["address/B001-AP1"]
 
 
+def test_the_order_of_records_is_parent_then_date_then_name() -> None:
+    """Two branches from A, one of two issues; both go on, and E follows both.
+
+    ```
+    A (Jan) ── C (Mar) ── D (Feb)
+       └────── B (Mar) ──────────┴─ E (Jan)
+    ```
+    """
+    january, february, march = (datetime.date(2031, month, 1) for month in (1, 2, 3))
+    issues = {
+        "E": Issue(("B", "D"), january),
+        "D": Issue(("C",), february),
+        "C": Issue(("A",), march),
+        "B": Issue(("A",), march),
+        "A": Issue((), january),
+    }
+    problems: list[Problem] = []
+    order = order_of(issues, problems)
+    assert order == ("A", "B", "C", "D", "E")
+    assert ends_of(issues, order) == ("E",)
+    del issues["E"]
+    assert ends_of(issues, order_of(issues, problems)) == ("B", "D")
+    assert problems == []
+
+
 def test_a_record_is_computed_again_from_the_register_that_it_was_computed_from(folder: Path) -> None:
-    record = issue(folder, "A", '{"sequence": 1}')
+    record = issue(folder, "A", FIRST)
     before = {"stream/B001-AP1/1": Numbered(number="7")}
     (record / REGISTER_BEFORE).write_text(register_text(before), encoding="utf-8")
     problems: list[Problem] = []
@@ -157,7 +206,7 @@ def test_a_record_is_computed_again_from_the_register_that_it_was_computed_from(
     ],
 )
 def test_a_register_that_is_no_good_is_refused(folder: Path, register: str | None, said: list[str]) -> None:
-    issue(folder, "A", '{"sequence": 1}', register)
+    issue(folder, "A", FIRST, register)
     found = refusals(folder)
     assert len(found) == len(said)
     assert all(one.startswith(wanted) for one, wanted in zip(found, said, strict=True)), found
@@ -167,22 +216,39 @@ def test_a_register_that_is_no_good_is_refused(folder: Path, register: str | Non
     ("manifests", "said"),
     [
         ({"A": None}, ["issued/A/manifest.json: wanted a file that can be read; found an obstacle:"]),
-        ({"A": "{}"}, ["issued/A/manifest.json: sequence: wanted a whole number from 1; found null"]),
-        ({"A": '{"sequence": true}'}, ["issued/A/manifest.json: sequence: wanted a whole number from 1;"]),
         (
-            {"A": '{"sequence": 0}'},
-            ["issued/A/manifest.json: sequence: wanted a whole number from 1; found 0"],
-        ),
-        ({"A": '{"sequence": "1"}'}, ["issued/A/manifest.json: sequence: wanted a whole number from 1;"]),
-        (
-            {"A": '{"sequence": 1}', "B": '{"sequence": 1}'},
-            ["issued/B/manifest.json: sequence: wanted a number of its own; found 1 in issued/A too"],
+            {"A": "{}"},
+            ["issued/A/manifest.json: layout: wanted 1 to 2, which this program reads; found null"],
         ),
         (
-            {"A": '{"sequence": 1}', "D": '{"sequence": 4}'},
+            {"A": FIRST, "A copy": json.dumps({**json.loads(FIRST), "revision": "A"})},
+            ['issued/A copy/manifest.json: revision: wanted A copy, as its folder is called; found "A"'],
+        ),
+        ({"A": '{"layout": true}'}, ["issued/A/manifest.json: layout: wanted 1 to 2,"]),
+        ({"A": '{"layout": 3}'}, ["issued/A/manifest.json: layout: wanted 1 to 2,"]),
+        ({"A": '{"format": 2}'}, ["issued/A/manifest.json: layout: wanted 1 to 2,"]),
+        (
+            {"A": '{"layout": 2}'},
             [
-                "issued/D/manifest.json: sequence: wanted records of every issue before it; "
-                "found none with the sequence 2 or 3"
+                "issued/A/manifest.json: date: wanted a date, such as 2031-02-28; found null",
+                "issued/A/manifest.json: parents: wanted the records that it follows, each with a digest;",
+            ],
+        ),
+        (
+            {"A": '{"layout": 2, "date": "soon", "parents": {"B": 1}}'},
+            ["issued/A/manifest.json: date: wanted a date", "issued/A/manifest.json: parents: wanted the"],
+        ),
+        (
+            {"A": FIRST, "D": manifest("2031-02-01", "A", "C\n")},
+            [
+                "issued/D/manifest.json: parents: wanted the record that it follows, issued/C\\n; found none",
+            ],
+        ),
+        (
+            {"A": manifest("2031-02-01", "B"), "B": manifest("2031-02-01", "A")},
+            [
+                "issued/A/manifest.json: parents: wanted records that follow others; found one that follows",
+                "issued/B/manifest.json: parents: wanted records that follow others; found one that follows",
             ],
         ),
         ({"A": '{"sequence": ' + "9" * 5000 + "}"}, ["issued/A/manifest.json: wanted JSON; found a number"]),

@@ -17,13 +17,13 @@ from typing import Any
 
 import pytest
 
-from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
+from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
-from proposal.publish import artifacts, issuing, proposal_site, site
+from proposal.publish import artifacts, issuing, proposal_site, remaking, site
 from proposal.publish.cache import Cache
 from proposal.publish.issuing import Wish, issue
 from proposal.publish.own_paths import ISSUED, PUBLISHED
@@ -68,6 +68,8 @@ class Watch:
         elif event not in _EVENTS:
             return
         path = arguments[0]
+        if isinstance(path, int) and event == "open":
+            return  # a file that is open, of which its own opening was seen
         named = os.fsdecode(path) if isinstance(path, str | bytes | os.PathLike) else ""
         folder = _EVENTS.get(event)
         if folder is not None and arguments[folder] not in (None, -1):
@@ -124,25 +126,21 @@ def make_quick(patch: pytest.MonkeyPatch) -> None:
 
 def make_small(patch: pytest.MonkeyPatch) -> None:
     """Replace the pages and drawings of every edition by a few."""
+    patch.setattr(proposal_site, "made_proposal", quick_proposal)
+    patch.setattr(issuing, "made_proposal", quick_proposal)
     patch.setattr(proposal_site, "proposal_editions", quick_editions)
-    patch.setattr(issuing, "proposal_editions", quick_editions)
+    patch.setattr(remaking, "proposal_editions", quick_editions)
     patch.setattr(proposal_site, "edition_source", quick_source)
     patch.setattr(artifacts, "edition_source", quick_source)
     patch.setattr(artifacts, "downloads", lambda edition: {f"schedules-{edition.reader}.zip": b"PK"})
 
 
-def quick_editions(
-    source: Any,
-    computed: Computed,
-    cache: Any,
-    readers: Any,
-    progress: Any,
-    mark: Any,
-    earlier: Any,
-    **_: Any,
-) -> tuple[Document, dict[Reader, Edition]]:
-    document = document_of(computed)
-    return document, {reader: edition_of(document, reader) for reader in readers}
+def quick_proposal(source: Any, computed: Computed, *_: Any, **__: Any) -> Proposal:
+    return Proposal(document=document_of(computed))
+
+
+def quick_editions(proposal: Proposal, readers: Any, *_: Any) -> dict[Reader, Edition]:
+    return {reader: edition_of(proposal.document, reader) for reader in readers}
 
 
 def quick_source(edition: Edition, images: Any, cache: Cache) -> SiteSource:
@@ -186,7 +184,8 @@ def contents(project: Path, *folders: str) -> dict[str, bytes]:
 
 
 def records(project: Path) -> list[str]:
-    return sorted(path.name for path in (project / ISSUED).iterdir() if not path.name.startswith("."))
+    folders = (path.name for path in (project / ISSUED).iterdir() if not path.name.startswith("."))
+    return sorted(name for name in folders if name != "latest")
 
 
 def altered(project: Path) -> list[str]:
@@ -203,7 +202,11 @@ def check_ended(project: Path, before: dict[str, bytes]) -> None:
         if path.startswith((f"{ISSUED}/A/", *(f"{PUBLISHED}/{one}/A/" for one in EDITIONS))):
             assert now.get(path) == content, path
     assert records(project) in (["A"], ["A", "B"])
-    wrong = [one for one in altered(project) if f"{ISSUED}/" in one and f"{ISSUED}/.part" not in one]
+    # What follows from a record is written after it, and again by the next run.
+    derived = (f"{ISSUED}/.part", f"{ISSUED}/latest")
+    wrong = [
+        one for one in altered(project) if f" {ISSUED}/" in one and not any(map(one.__contains__, derived))
+    ]
     assert wrong == []
 
 

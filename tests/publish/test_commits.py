@@ -33,9 +33,9 @@ FILES = {
     "job/wording/scope.md": b"Words.\n",
     "job/README.txt": b"not read",
     "job/build/site/index.html": b"built",
-    "job/issued/A/manifest.json": b'{"sequence": 1}',
+    "job/issued/A/manifest.json": b'{"layout": 2, "date": "2031-01-01", "parents": {}}',
     "job/issued/A/register.json": b"{}",
-    "job/issued/A/document.json": b"large",
+    "job/issued/A/record.zip": b"large",
     "other/project.yaml": b"another",
 }
 
@@ -89,7 +89,7 @@ def test_a_commit_gives_the_files_that_a_project_is_read_from(repository: Path, 
         "room_types/hall.yaml": b"name: Hall\n",
         "wording/scope.md": b"Words.\n",
         "README.txt": b"",  # judged by its name alone
-        "issued/A/manifest.json": b'{"sequence": 1}',
+        "issued/A/manifest.json": b'{"layout": 2, "date": "2031-01-01", "parents": {}}',
         "issued/A/register.json": b"{}",
     }
 

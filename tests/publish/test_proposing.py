@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from proposal.document.kept_document import restored, restored_proposal, stored, stored_offer
 from proposal.document.making.sensitivity import cases_of
 from proposal.document.whole_proposal import Proposal
 from proposal.errors import PartError
@@ -53,6 +54,23 @@ def made(folder: Path, cache: Path) -> Proposal:
         sensitivity=True,
         finished=lambda document: document,
     )
+
+
+def test_a_proposal_that_is_kept_is_the_proposal_again(folder: Path, tmp_path: Path) -> None:
+    proposal = made(folder, tmp_path / "cache")
+    assert [one.row.key for one in proposal.alternates] == ["more"]
+    assert len(proposal.combinations) == 2
+    assert proposal.sensitivity is not None
+    base = stored(proposal.document)
+    kept = restored_proposal(base, stored_offer(proposal), restored(base))
+    assert kept.combinations == proposal.combinations
+    assert kept.sensitivity == proposal.sensitivity
+    assert kept.alternates[0].row == proposal.alternates[0].row
+    assert stored(kept.alternates[0].document) == stored(proposal.alternates[0].document)
+    with pytest.raises(ValueError, match="found something else"):
+        restored_proposal(base, b"[]", kept.document)
+    with pytest.raises(ValueError, match=r"found a fault at combinations.0.price"):
+        restored_proposal(base, b'{"combinations":[{"price":"much"}]}', kept.document)
 
 
 def without_computing(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -15,7 +15,7 @@ from proposal.model.project import Revision
 from proposal.publish import locking
 from proposal.publish.manifest import digest_of
 from proposal.publish.proposal_site import EDITION_TITLES
-from proposal.publish.published import surrounding_paths, surroundings
+from proposal.publish.published import PublishedRevision, surrounding_paths, surroundings
 from proposal.publish.record import records_of
 from proposal.publish.repairing import repair
 from proposal.publish.revision_names import is_revision_name
@@ -113,7 +113,7 @@ def test_strays_are_noticed(project: Path) -> None:
     for path in (
         "issued/notes.txt",
         "issued/.part/inputs/rooms.csv",
-        "issued/latest/rooms.csv",
+        "issued/latest/ours.csv",
         "issued/A copy/manifest.json",
         "published/notes.txt",
         "published/.placing",
@@ -130,7 +130,7 @@ def test_strays_are_noticed(project: Path) -> None:
     assert altered(project) == [
         "added: issued/.part/",
         "added: issued/A copy/",
-        "added: issued/latest/",
+        "added: issued/latest/ours.csv",
         "added: issued/notes.txt",
         "added: published/.part/",
         "added: published/.placing",
@@ -158,14 +158,14 @@ def test_a_name_with_a_lines_end_is_told_on_one_line(call: Call, project: Path) 
 
 def test_what_is_no_file_is_changed_and_not_read(project: Path, tmp_path: Path) -> None:
     elsewhere = Path(shutil.copytree(project / "issued" / "A", tmp_path / "elsewhere"))
-    for path in ("issued/A/inputs/rooms.csv", "issued/B/document.json", "published/client/A/index.html"):
+    for path in ("issued/A/record.zip", "issued/B/register.json", "published/client/A/index.html"):
         (project / path).unlink()
-    (project / "issued/A/inputs/rooms.csv").symlink_to(elsewhere / "inputs" / "rooms.csv")
-    os.mkfifo(project / "issued/B/document.json")
+    (project / "issued/A/record.zip").symlink_to(elsewhere / "record.zip")
+    os.mkfifo(project / "issued/B/register.json")
     os.mkfifo(project / "published/client/A/index.html")
     assert altered(project) == [
-        "changed: issued/A/inputs/rooms.csv",
-        "changed: issued/B/document.json",
+        "changed: issued/A/record.zip",
+        "changed: issued/B/register.json",
         "changed: published/client/A/index.html",
     ]
 
@@ -206,24 +206,31 @@ def test_a_manifest_that_is_no_file_is_no_obstacle(call: Call, project: Path, ki
 # Manifests that were written anew with a digest of their own
 
 
+def a_fact_a_line(content: dict[str, Any]) -> str:
+    lines = (f"{json.dumps(key)}: {json.dumps(value, ensure_ascii=False)}" for key, value in content.items())
+    return "{\n " + ",\n ".join(lines) + "\n}\n"
+
+
 @pytest.mark.parametrize(
     ("field", "value"),
     [
-        ("published", []),
-        ("published", {"client/B/index.html": 1}),
+        ("layout", 1),
+        ("layout", 3),
+        ("layout", True),
         ("record", "all"),
-        ("record", {"document.json": None}),
-        ("pages", {"client": []}),
-        ("pages", {"client": {"index.md": 1}}),
-        ("drawings", 3),
+        ("record", {"record.zip": None}),
+        ("latest", []),
+        ("latest", {"rooms.csv": ""}),
+        ("digest", 3),
+        ("drawings", {}),
         ("named", {"identity": ["B"]}),
         ("versions", None),
-        ("sequence", "2"),
-        ("sequence", True),
+        ("parents", ["A"]),
+        ("parents", {"A": 1}),
         ("revision", "../../outside"),
         ("revision", "B\n"),
-        ("previous", "../../outside"),
-        ("previous", 1),
+        ("parents", {"../../outside": ""}),
+        ("parents", None),
         ("purpose", None),
         ("project", {}),
         ("date", 7),
@@ -237,9 +244,8 @@ def test_a_manifest_of_another_form_is_no_manifest(
     content: dict[str, Any] = json.loads(path.read_text("utf-8"))
     del content["sha256"]
     content[field] = value
-    text = json.dumps(content, indent=1, ensure_ascii=False) + "\n"
-    content["sha256"] = digest_of(text.encode("utf-8"))
-    path.write_text(json.dumps(content, indent=1, ensure_ascii=False) + "\n", "utf-8")
+    content["sha256"] = digest_of(a_fact_a_line(content).encode("utf-8"))
+    path.write_text(a_fact_a_line(content), "utf-8")
     if command == "verify":
         status, out, err = call("verify", project)
         assert (status, err) == (ALTERED, "")
@@ -369,8 +375,8 @@ def test_it_is_said_that_accidents_are_found_and_not_forgery(call: Call, project
 
 
 def test_the_files_between_revisions_are_known_by_name(project: Path) -> None:
-    manifests = [one.manifest for one in records_of(project)]
-    assert surroundings(manifests, EDITION_TITLES).keys() == surrounding_paths()
+    revisions = [PublishedRevision(one.manifest, ()) for one in records_of(project)]
+    assert surroundings(revisions, EDITION_TITLES).keys() == surrounding_paths()
 
 
 def test_a_revision_name_is_one_that_a_project_takes() -> None:

@@ -77,6 +77,14 @@ class Cover(Row):
     with_errors: Annotated[str, Shows("with_errors", ALL)] = Field(
         default="", description="Why it was issued with errors that are not resolved; empty where none stood."
     )
+    record_digest: Annotated[str, Shows("record_digest", ALL)] = Field(
+        default="", description="Digest of the issued record, or its beginning; empty before it is issued."
+    )
+    rebuilt: Annotated[str, Shows("rebuilt", ALL)] = Field(
+        default="",
+        description="What it was made with again, and before, where other versions made it from the figures "
+        "of its record; empty where it is as it was issued.",
+    )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For the integrator's own estimators only."
     )

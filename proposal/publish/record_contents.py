@@ -1,0 +1,86 @@
+"""What the files of a record hold, whatever its layout, read as what anybody may have put there."""
+
+import json
+import os
+from collections.abc import Iterator
+from pathlib import Path
+
+from proposal.errors import InputError, Place, Problem
+from proposal.model.issued import LAYOUT, MANIFEST, REGISTER
+from proposal.model.loading import LARGEST_RECORD_FILE
+from proposal.publish.own_paths import ISSUED, regular_content
+from proposal.publish.record_file import LARGEST_UNPACKED, MOST_MEMBERS, RECORD_FILE, member, unpacked
+from proposal.publish.record_steps import Held, in_layout_of_now
+from proposal.quantities.messages import printable
+
+_MOST_FILES_OF_1 = 20 * MOST_MEMBERS
+
+
+def contents(folder: Path, layout: int) -> dict[str, bytes]:
+    """Return every file of a record but the manifest, in the layout of this program.
+
+    folder: where it lies.  layout: how it is laid out there.
+    Raises InputError where one cannot be read.
+    """
+    if layout == LAYOUT:
+        found = unpacked(in_folder(folder, RECORD_FILE, _ARCHIVE), name_of(folder, RECORD_FILE))
+        return found | {REGISTER: in_folder(folder, REGISTER, "the register of an issued record")}
+    files = dict(_files_below(folder))
+    try:
+        manifest = json.loads(files.pop(MANIFEST, b""))
+        return dict(in_layout_of_now(Held(manifest, files)).files)
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError) as error:
+        message = "wanted the manifest as it was issued; found one that was altered"
+        raise InputError([Problem(Place(name_of(folder, MANIFEST)), "", message)]) from error
+
+
+_ARCHIVE = "the archive of an issued record"
+
+
+def content(folder: Path, layout: int, path: str) -> bytes | None:
+    """Return one file of a record, None where it does not hold it; the other parameters are as above."""
+    if layout == LAYOUT:
+        return member(in_folder(folder, RECORD_FILE, _ARCHIVE), path, name_of(folder, RECORD_FILE))
+    return contents(folder, layout).get(path)
+
+
+def in_folder(folder: Path, file: str, what: str) -> bytes:
+    """Return what a file in a record's folder holds.
+
+    what: it is, for messages.
+    Raises InputError where it is not there, or is no file that can be read.
+    """
+    try:
+        size = os.lstat(folder / file).st_size
+        data = regular_content(folder / file) if size <= LARGEST_RECORD_FILE else b""
+        found = "something that is no file"
+    except OSError as error:
+        size, data, found = 0, None, error.strerror or "none"
+    if size > LARGEST_RECORD_FILE:
+        data, found = None, f"more than {LARGEST_RECORD_FILE // 1_000_000} MB"
+    if data is None:
+        raise InputError([Problem(Place(name_of(folder, file)), "", f"wanted {what}; found {found}")])
+    return data
+
+
+def name_of(folder: Path, file: str) -> str:
+    """Return a file of a record as a project names it."""
+    return printable(f"{ISSUED}/{folder.name}/{file}")
+
+
+def _files_below(folder: Path) -> Iterator[tuple[str, bytes]]:
+    """Yield the files of a record that is no archive; links are left out."""
+    total = 0
+    count = 0
+    for here, folders, names in os.walk(folder, followlinks=False):
+        folders.sort()
+        for name in sorted(names):
+            path = (Path(here) / name).relative_to(folder).as_posix()
+            total += os.lstat(folder / path).st_size
+            count += 1
+            if total > LARGEST_UNPACKED or count > _MOST_FILES_OF_1:
+                message = f"wanted at most {LARGEST_UNPACKED // 1_000_000} MB in a record; found more"
+                raise InputError([Problem(Place(name_of(folder, "")), "", message)])
+            data = regular_content(folder / path)
+            if data is not None:
+                yield path, data

@@ -1,0 +1,78 @@
+"""How a record of an older layout reads in the next one: one pure function for each rise of the layout.
+
+Layout 1 had a file for every page, drawing, input and piece of data; of the proposal it held the base alone,
+in `document.json`; the digests of what is published stood in its manifest. Layout 2 is `manifest.json`,
+`register.json`, and all else in `record.zip`: inputs, library, and the whole proposal.
+
+A record on a disk is never changed: it is read in its own layout, and these functions make it one of today's.
+"""
+
+import hashlib
+from collections.abc import Callable, Mapping
+from typing import Any, NamedTuple
+
+from proposal.model.issued import LAYOUT, MANIFEST, layout_of
+
+KEPT = "kept/"
+"""Where a record keeps what the client was sent. It shows the record's digest, and so is not part of it."""
+DOCUMENT, PROPOSAL = "document.json", "proposal.json"
+
+
+class Held(NamedTuple):
+    """What a record holds.
+
+    manifest: what its manifest says, without the digest of the manifest itself.
+    files: every other file by its path; those of the archive by their paths in it.
+    """
+
+    manifest: Mapping[str, Any]
+    files: Mapping[str, bytes]
+
+
+def record_digest(files: Mapping[str, bytes]) -> str:
+    """Return the digest of a record: SHA-256 of a list of its files in order, each with its own.
+
+    files: every file but the manifest, by path; what is kept of what the client received is left out.
+    """
+    told = hashlib.sha256()
+    for path in sorted(files):
+        if path != MANIFEST and not path.startswith(KEPT):
+            told.update(f"{hashlib.sha256(files[path]).hexdigest()}  {path}\n".encode())
+    return told.hexdigest()
+
+
+def from_1(held: Held) -> Held:
+    """Return a record of layout 1 in layout 2.
+
+    Pages and drawings are left out: they follow from the document. Layout 1 kept no figures of alternates, of
+    their combinations and of what moves the price, so that there are none.
+    """
+    before = dict(held.manifest)
+    names = ("revision", "date", "purpose", "named", "with_errors", "project", "language", "versions")
+    manifest: dict[str, Any] = {"layout": 2, "digest": "", "parents": {}}
+    manifest |= {name: before[name] for name in (*names, "record", "published") if name in before}
+    if before.get("previous"):
+        manifest["parents"] = {before["previous"]: before["previous_digest"]}
+    files = {
+        path: content
+        for path, content in held.files.items()
+        if not path.startswith(("markdown/", "drawings/"))
+    }
+    return Held(manifest, {**files, PROPOSAL: b"{}\n"})
+
+
+STEPS: Mapping[int, Callable[[Held], Held]] = {1: from_1}
+"""What leads from each older layout to the next."""
+
+
+def in_layout_of_now(held: Held) -> Held:
+    """Return a record in the layout of this program.
+
+    Raises ValueError where its layout is one that this program does not know.
+    """
+    layout = layout_of(held.manifest)
+    if layout is None:
+        raise ValueError(f"wanted layout 1 to {LAYOUT}, which this program reads; found another")
+    for number in range(layout, LAYOUT):
+        held = STEPS[number](held)
+    return held

@@ -1,0 +1,121 @@
+"""A record of every earlier layout compares, verifies and repairs as one of today's does."""
+
+import json
+import shutil
+from pathlib import Path
+
+import pytest
+
+from proposal.document.document import SCHEMA_VERSION
+from proposal.document.kept_document import restored
+from proposal.document.readers import READERS
+from proposal.model.issued import LAYOUT
+from proposal.publish.record import read_record, records_of
+from proposal.publish.record_contents import contents
+from proposal.publish.record_steps import STEPS, Held, in_layout_of_now
+from tests import records
+from tests.calls import Call, caller
+from tests.publish import interrupted
+from tests.publish.interrupted import altered
+
+GOOD, ALTERED = 0, 1
+LAYOUTS = range(1, LAYOUT)
+
+
+@pytest.fixture(params=LAYOUTS)
+def project(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
+    """A project whose revision A was issued in an earlier layout."""
+    folder = tmp_path / "project"
+    records.record_of_layout(request.param, folder)
+    return folder
+
+
+@pytest.fixture
+def call(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Call:
+    return caller(monkeypatch, capsys)
+
+
+def test_there_is_a_step_from_every_layout_and_a_record_of_it() -> None:
+    assert list(STEPS) == list(LAYOUTS)
+    kept = sorted(path.name for path in records.FOLDER.glob("*.zip"))
+    assert kept == [f"layout_{layout}.zip" for layout in LAYOUTS]
+    # Whoever raises one has to raise the other: a document of before is read by a step.
+    assert (LAYOUT, SCHEMA_VERSION) == (2, 2)
+
+
+def test_it_compares(call: Call, project: Path) -> None:
+    rooms = project / "rooms.csv"
+    rooms.write_text(rooms.read_text("utf-8").replace("Meeting Room", "Board Room"), "utf-8")
+    ended = call("compare", project, "A", ".")
+    assert (ended.status, ended.err) == (GOOD, "")
+    assert "room B001: name Meeting Room → Board Room (from 1)" in ended.out
+
+
+def test_it_is_built_upon_checked_and_issued_after(
+    call: Call, project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    interrupted.make_quick(monkeypatch)
+    assert call("check", project).status == GOOD
+    assert call("issue", project, "--revision", "B").status == GOOD
+    first, second = records_of(project)
+    assert (first.layout, second.layout) == (1, LAYOUT)
+    assert list(second.manifest.parents) == ["A"]
+    kept = second.contents()["received.json"].decode()
+    assert '"label": "revision A"' in kept
+    assert '"label": "revision B"' in kept
+    assert [one for one in altered(project) if "issued" in one] == []
+
+
+def test_it_verifies(call: Call, project: Path) -> None:
+    assert call("verify", project).out.splitlines()[:2] == [
+        "published/ is not here; --repair makes it from the records",
+        "1 issued revision, 0 files not as issued",
+    ]
+    (project / "issued" / "A" / "document.json").write_bytes(b"{}")
+    (project / "issued" / "A" / "inputs" / "rooms.csv").unlink()
+    ended = call("verify", project)
+    assert ended.status == ALTERED
+    assert ended.out.splitlines()[:2] == [
+        "changed: issued/A/document.json",
+        "lost: issued/A/inputs/rooms.csv",
+    ]
+
+
+def test_it_repairs_from_its_figures_and_says_that_other_versions_did(
+    call: Call, project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("proposal.pipeline.compute", lambda *_: pytest.fail("computed anew"))
+    before = {path: path.read_bytes() for path in (project / "issued").rglob("*") if path.is_file()}
+    ended = call("verify", project, "--repair")
+    assert (ended.status, ended.err) == (GOOD, "")
+    assert ended.out.splitlines()[0] == "revision A: published again from its record"
+    assert {path: path.read_bytes() for path in (project / "issued").rglob("*") if path.is_file()} == before
+    price = restored(read_record(project / "issued" / "A").contents()["document.json"]).price
+    assert price is not None
+    for reader in READERS:
+        site = project / "published" / reader / "A"
+        for page in site.rglob("*.html"):
+            if page.name != "404.html":
+                assert "<strong>Made again</strong>" in page.read_text("utf-8"), page
+        told = json.loads((site / "downloads" / f"document-{reader}-A.json").read_text("utf-8"))
+        if reader in ("client", "estimator"):
+            assert told["price"]["total"] == f"{price.total:f}"
+    assert altered(project) == []
+
+
+def test_a_step_is_a_function_of_the_record_alone(project: Path) -> None:
+    record = project / "issued" / "A"
+    manifest = json.loads((record / "manifest.json").read_bytes())
+    files = {
+        path.relative_to(record).as_posix(): path.read_bytes()
+        for path in record.rglob("*")
+        if path.is_file() and path.name != "manifest.json"
+    }
+    made = in_layout_of_now(Held(manifest, files))
+    assert made == in_layout_of_now(Held(manifest, files))
+    assert made.files == contents(record, 1)
+    shutil.rmtree(record)
+    assert made.manifest["layout"] == LAYOUT
+    assert made.files["document.json"] == files["document.json"]
+    assert "received.json" in made.files
+    assert not [path for path in made.files if path.startswith(("markdown/", "drawings/"))]
