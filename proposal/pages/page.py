@@ -1,6 +1,5 @@
 """What every page writes with: figures in the project's units, and links from where the page stands."""
 
-import datetime
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -177,10 +176,6 @@ class Here:
         """Return a sheet number as a link to its page."""
         return self._linked("drawing", number, label)
 
-    def model(self, code: str) -> Html:
-        """Return a model code as a link to its line of the equipment list, where it has one."""
-        return self._linked("model", code, None)
-
     def activity(self, key: str, label: object = None) -> Html:
         """Return an activity of the programme as a link to its row, by its key."""
         return self._linked("activity", key, label)
@@ -240,10 +235,6 @@ class Here:
 
     # Figures
 
-    def unit(self, kind: str) -> str:
-        """Return the unit in which a kind of quantity is shown, for the head of a column."""
-        return formatting.unit_of(kind, self.cover.units)
-
     def quantity(self, value: float, kind: str) -> str:
         """Return a value with its unit."""
         return formatting.quantity(value, kind, self.cover.units, self.cover.locale)
@@ -275,31 +266,11 @@ class Here:
             return None
         return Cell(formatting.money(amount, self.cover.currency, self.cover.locale), float(amount))
 
-    def unit_money(self, amount: Decimal | None) -> Cell | None:
-        """Return the price of one unit with all its digits; None stays empty."""
-        if amount is None:
-            return None
-        return Cell(formatting.unit_money(amount, self.cover.currency, self.cover.locale), float(amount))
-
-    def hours(self, value: Decimal | None, places: int = 2) -> Cell | None:
-        """Return hours, or a factor on them, as a cell that sorts by size; None stays empty."""
-        if value is None:
-            return None
-        return Cell(
-            formatting.number(value, self.cover.locale, places), float(formatting.rounded(value, places))
-        )
-
     def share(self, value: Decimal | None) -> Cell | None:
         """Return a share as a percentage, in a cell that sorts by size; None stays empty."""
         if value is None:
             return None
         return Cell(formatting.percentage(value, self.cover.locale), float(value))
-
-    def day(self, value: datetime.date | None) -> Cell | None:
-        """Return a date in words, in a cell that sorts by time; None stays empty."""
-        if value is None:
-            return None
-        return Cell(formatting.date(value, self.cover.locale), value.isoformat())
 
     def room_name(self, tag: str) -> str:
         """Return the tag of a room or equipment room with its name, for a heading."""
