@@ -20,6 +20,7 @@ from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.rows.programme import CrewDayRow, CrewWeekRow
+from proposal.document.rows.rooms import CriterionRow
 from proposal.document.schedule import ALL, HOUSE, Shows, part_in, quantities_of
 from proposal.document.schedule import Row as Declaring
 from proposal.document.whole_proposal import Proposal
@@ -67,7 +68,7 @@ def seen(*parts: type[Shown]) -> Table:
 
 
 # Rows that are made of others stand in no field of a document.
-PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow, Detail)
+PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow, Detail, CriterionRow)
 
 
 def test_the_table_names_every_field_and_none_besides() -> None:

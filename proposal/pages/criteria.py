@@ -1,13 +1,10 @@
 """What a kind of room has to reach, measurably, and what the design reaches."""
 
-from dataclasses import dataclass
-
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.power import PortRow
-from proposal.document.rows.rooms import RoomSheet
+from proposal.document.rows.rooms import CriterionRow, RoomSheet
 from proposal.pages.how_it_works import sizes_of, spare_phrase
-from proposal.pages.markdown import Html, join, status
-from proposal.pages.page import Here, verdict
+from proposal.pages.page import Here
 from proposal.quantities.formatting import count_of
 
 _PLACES = {
@@ -19,54 +16,45 @@ _PLACES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Criterion:
-    """A criterion with what is required and what is designed; cells of a table."""
-
-    criterion: str
-    required: str
-    designed: str | Html
-    verdict: Html | None
-
-
-def criteria_of(here: Here, sheet: RoomSheet) -> tuple[Criterion, ...]:
+def criteria_of(here: Here, sheet: RoomSheet) -> tuple[CriterionRow, ...]:
     """Return the criteria of a kind of room, with as many figures as the edition holds."""
     rows = [_places(sheet, kind) for kind in _PLACES if sizes_of(sheet, kind)]
     rows += [row for row in (_links(here, sheet), _voltage(here, sheet)) if row]
     rows.append(
-        Criterion(
-            "Muting",
-            "a muted microphone is heard at no output",
-            "by mute group",
-            status("tested at handover", "open"),
+        CriterionRow(
+            criterion="Muting",
+            required="a muted microphone is heard at no output",
+            designed="by mute group",
+            verdict="tested at handover",
         )
     )
     return tuple(rows)
 
 
-def _places(sheet: RoomSheet, kind: str) -> Criterion:
+def _places(sheet: RoomSheet, kind: str) -> CriterionRow:
     title, noun = _PLACES[kind]
     sizes = sizes_of(sheet, kind)
     provided = sum(row.quantity * row.capacity for row in sizes)
     need = max(row.need for row in sizes)
-    return Criterion(
-        title,
-        f"at least {count_of(need, noun)}",
-        f"{count_of(provided, noun)}, {spare_phrase(provided - need)}",
-        verdict("holds" if provided >= need else "fails"),
+    return CriterionRow(
+        criterion=title,
+        required=f"at least {count_of(need, noun)}",
+        designed=f"{count_of(provided, noun)}, {spare_phrase(provided - need)}",
+        verdict="holds" if provided >= need else "fails",
     )
 
 
-def _links(here: Here, sheet: RoomSheet) -> Criterion | None:
+def _links(here: Here, sheet: RoomSheet) -> CriterionRow | None:
     title = "Data link nearest to its limit"
     judged = [row for row in here.document.cables if row.room in sheet.rooms and row.margin_m is not None]
     if judged:
         worst = min(judged, key=_margin)
-        return Criterion(
-            title,
-            f"at most {here.quantity(worst.limit_m or 0.0, 'length')} at its temperature",
-            join([here.quantity(worst.length_m, "length"), here.tag(worst.identity)], ", "),
-            verdict(worst.verdict),
+        return CriterionRow(
+            criterion=title,
+            required=f"at most {here.quantity(worst.limit_m or 0.0, 'length')} at its temperature",
+            designed=here.quantity(worst.length_m, "length"),
+            at=worst.identity,
+            verdict=worst.verdict,
         )
     runs = [
         row.longest_m
@@ -75,11 +63,10 @@ def _links(here: Here, sheet: RoomSheet) -> Criterion | None:
     ]
     if not runs:
         return None
-    return Criterion(
-        "Longest data link",
-        "within the limit of structured cabling at its temperature",
-        here.quantity(max(runs), "length"),
-        None,
+    return CriterionRow(
+        criterion="Longest data link",
+        required="within the limit of structured cabling at its temperature",
+        designed=here.quantity(max(runs), "length"),
     )
 
 
@@ -87,7 +74,7 @@ def _margin(row: CableRow) -> tuple[float, str]:
     return (row.margin_m or 0.0, row.identity)
 
 
-def _voltage(here: Here, sheet: RoomSheet) -> Criterion | None:
+def _voltage(here: Here, sheet: RoomSheet) -> CriterionRow | None:
     rooms = {device.tag: device.room for device in here.document.devices}
     judged = [
         row
@@ -97,11 +84,12 @@ def _voltage(here: Here, sheet: RoomSheet) -> Criterion | None:
     if not judged:
         return None
     worst = min(judged, key=_headroom)
-    return Criterion(
-        "Voltage at the device nearest to its least",
-        f"at least {here.quantity(worst.least_v or 0.0, 'voltage')}",
-        join([here.quantity(worst.device_v or 0.0, "voltage"), here.tag(worst.device)], ", "),
-        verdict("holds" if _headroom(worst)[0] >= 0 else "fails"),
+    return CriterionRow(
+        criterion="Voltage at the device nearest to its least",
+        required=f"at least {here.quantity(worst.least_v or 0.0, 'voltage')}",
+        designed=here.quantity(worst.device_v or 0.0, "voltage"),
+        at=worst.device,
+        verdict="holds" if _headroom(worst)[0] >= 0 else "fails",
     )
 
 

@@ -313,6 +313,7 @@ _MARKS: Mapping[str, str] = {
     "new": "good",
     "removed": "bad",
     "changed": "care",
+    "tested at handover": "open",
     "planned": "good",
     "impossible": "bad",
     "not settled": "care",

@@ -4,12 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.rooms import MicrophoneRow, RoomRow, RoomSheet, SizeRow
+from proposal.document.rows.rooms import CriterionRow, MicrophoneRow, RoomRow, RoomSheet, SizeRow
 from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.how_it_works import how_it_works
-from proposal.pages.markdown import Html, facts, table, text
+from proposal.pages.markdown import Html, facts, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
 from proposal.pages.page import Here, note_box
 from proposal.pages.phrases import forms
@@ -120,11 +120,10 @@ def _equipment(here: Here, sheet: RoomSheet) -> Html:
 
 
 def _criteria(here: Here, sheet: RoomSheet) -> Html:
-    return table(
-        "What is required, and what the design reaches",
-        [here.heading(one) for one in ("criterion", "required", "as_designed", "verdict")],
-        [(row.criterion, row.required, row.designed, row.verdict) for row in criteria_of(here, sheet)],
-    )
+    fields: list[Field[CriterionRow]] = [
+        *fields_of(here, CriterionRow, "criterion", "required", "designed", "at", "verdict"),
+    ]
+    return schedule("What is required, and what the design reaches", fields, criteria_of(here, sheet))
 
 
 def _microphones(here: Here, sheet: RoomSheet) -> Html:

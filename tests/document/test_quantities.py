@@ -13,6 +13,7 @@ from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
 from proposal.document.quantities import BESIDE, QUANTITIES, Quantity
 from proposal.document.readers import Shown
+from proposal.document.rows.rooms import CriterionRow
 from proposal.document.schedule import ALL as EVERYONE
 from proposal.document.schedule import Row, Shows, columns_of, field_of, quantities_of
 from proposal.document.whole_proposal import Proposal
@@ -67,7 +68,7 @@ def rows_in(annotation: Any) -> Iterator[type[Shown]]:
         yield from rows_in(inner)
 
 
-ALL = tuple(classes(Detail, classes(Inputs, classes(Proposal, {}))))
+ALL = tuple(classes(CriterionRow, classes(Detail, classes(Inputs, classes(Proposal, {})))))
 every_class = pytest.mark.parametrize("part", ALL, ids=lambda part: part.__name__)
 
 

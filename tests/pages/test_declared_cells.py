@@ -20,7 +20,6 @@ COUNT = "a count"
 TOTAL = "a total"
 MARK = "a mark"
 PLACE = "a link to where the row, or what it comes from, stands in full"
-CRITERION = "a criterion, of which no schedule is made"
 
 ALLOWED: Mapping[Cell, str] = {
     ("alternates.py", "_choices", "what_changes"): TOTAL,
@@ -47,10 +46,6 @@ ALLOWED: Mapping[Cell, str] = {
     ("pathways.py", "_pathways", "cables"): COUNT,
     ("pathways.py", "_conduits", "cables"): COUNT,
     ("programme.py", "_days_set", "kept"): MARK,
-    ("room_sheets.py", "_criteria", "criterion"): CRITERION,
-    ("room_sheets.py", "_criteria", "required"): CRITERION,
-    ("room_sheets.py", "_criteria", "as_designed"): CRITERION,
-    ("room_sheets.py", "_criteria", "verdict"): MARK,
     ("system.py", "_kinds", "rooms"): COUNT,
     ("system.py", "_kinds", "microphones"): COUNT,
     ("system.py", "_kinds", "capital(plural(kind))"): COUNT,
@@ -115,7 +110,7 @@ def test_the_list_holds_no_cell_that_is_not_there() -> None:
 
 
 def test_only_counts_marks_totals_and_links_are_made_by_hand() -> None:
-    assert set(ALLOWED.values()) <= {COUNT, TOTAL, MARK, PLACE, CRITERION}
+    assert set(ALLOWED.values()) <= {COUNT, TOTAL, MARK, PLACE}
 
 
 def test_headings_made_by_hand_are_keys_of_the_table_of_words() -> None:

@@ -79,6 +79,22 @@ class SizeRow(Row):
         return self.spare if self.capacity else None
 
 
+class CriterionRow(Row):
+    """A criterion with what is required and what is designed, in words and in the units of its reader."""
+
+    schedule: ClassVar = Schedule("criterion", subject="rooms", key=("criterion",))
+
+    criterion: Annotated[str, Shows("criterion", ALL)] = Field(description="What is judged.")
+    required: Annotated[str, Shows("required", ALL)] = Field(description="What is required.")
+    designed: Annotated[str, Shows("as_designed", ALL)] = Field(description="What the design reaches.")
+    at: Annotated[str, Shows("at", ALL, "tag", link="tag")] = Field(
+        default="", description="Cable or device at which it reaches that; empty for the whole room."
+    )
+    verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
+        default="", description="holds, fails or tested at handover; empty where nothing is judged."
+    )
+
+
 class DestinationRow(Row):
     """Where a room's sound goes, or comes from."""
 
