@@ -19,8 +19,9 @@ from proposal.document.readers import READERS, Reader
 from proposal.document.rows.price import PriceTotal
 from proposal.editions import edition_of
 from proposal.model.price.commercial import Price
+from proposal.model.project import Project
 from proposal.pipeline import Computed, compute
-from tests.design.making import EXAMPLE, PROJECTS, project_of
+from tests.design.making import EXAMPLE, PROJECTS, changed, project_of
 from tests.estimate.price.test_price import BOOKS
 
 D = Decimal
@@ -238,3 +239,17 @@ def test_cable_is_priced_by_the_foot_where_feet_are_written() -> None:
         assert cost.currency == "EUR"
         in_dollars = cost.amount * D("1.10") * D("0.3048")  # converted exactly, rounded once
         assert row.supply == (in_dollars / D("0.75")).quantize(D("0.01"), "ROUND_HALF_UP")
+
+
+def test_the_addition_for_upper_storeys_is_listed_where_work_is_done_on_one() -> None:
+    def listed(project: Project) -> list[tuple[str, Decimal]]:
+        rows = document_of(compute(project)).labour_conditions
+        return [(row.scope, row.addition) for row in rows if row.name == "upper storey"]
+
+    project = project_of(MINIMAL)
+    upper = project.labour.upper_storeys
+    assert upper is not None
+    assert listed(project) == []
+    assert listed(changed(project, "labour.upper_storeys", upper.model_copy(update={"above": -1}))) == [
+        ("each storey above number -1 from the ground", D("0.02"))
+    ]
