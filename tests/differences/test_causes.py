@@ -170,3 +170,8 @@ def test_changes_of_prices_and_notes_are_the_houses_alone(reader: str) -> None:
 
 def test_nothing_is_withheld_where_nothing_changed() -> None:
     assert inputs_of(()) == Inputs()
+
+
+def test_what_has_a_part_in_a_room_may_follow_from_that_room_and_from_no_other() -> None:
+    here, there = row("rooms", ROOM.tag, "x"), row("rooms", OTHER, "x")
+    assert cause(("devices", (f"{ROOM.tag}-AP9", "radio")), here, there) == ([here.name], True)

@@ -488,3 +488,10 @@ def test_a_new_folder_is_written_whole_or_not_at_all(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="wanted names of files and folders"):
         write_new_folder(tmp_path / "jobs" / "two", {"a": b"a", "../c": b"c"})
     assert os.listdir(tmp_path / "jobs") == ["one"]
+
+
+def test_a_folder_in_the_place_of_a_file_is_said_to_be_one(tmp_path: Path) -> None:
+    place = own_folders(tmp_path).build / "list.json"
+    (tmp_path / "build" / "list.json").mkdir(parents=True)
+    with pytest.raises(InputError, match="wanted a file; found a folder"):
+        place.read()

@@ -84,3 +84,9 @@ def test_spread_links_use_every_slot_pair() -> None:
     # 10·12 = 120 pairs: 24 links of five, and with one bearer 119/5 = 23.8
     assert dect.links_spread_over_carriers(10, 5, 0) == 24
     assert dect.links_spread_over_carriers(10, 5, 1) == 23
+
+
+@pytest.mark.published
+def test_links_on_other_carriers_are_borne_as_the_standard_asks_of_receivers() -> None:
+    # EN 300 175-2, interference performance: -73 dBm wanted; -60, -39 and -33 dBm one, two and three away
+    assert dict(dect.ADJACENT_CARRIER_TOLERANCE_DB) == {1: 73 - 60, 2: 73 - 39, 3: 73 - 33}

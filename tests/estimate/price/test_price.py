@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from proposal.estimate.labour.labour_lines import hours_of_one
 from proposal.estimate.price.price import (
     PriceEstimate,
     payments,
@@ -17,7 +18,7 @@ from proposal.estimate.price.price import (
     room_sums,
     summed,
 )
-from proposal.estimate.price.price_rules import price_by
+from proposal.estimate.price.price_rules import price_by, unit_step
 from proposal.model.labour.labour import Labour
 from proposal.model.price.commercial import Price, PriceRule
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
@@ -394,3 +395,17 @@ def test_what_the_owner_furnishes_is_installed_but_not_priced() -> None:
     assert [line for line in found.lines if line.group == "labour"] == [
         line for line in before.lines if line.group == "labour"
     ]
+
+
+def test_a_device_that_names_its_task_takes_the_hours_of_that_one_in_place_of_its_kinds() -> None:
+    # An access point takes 1.25 h, a charger 0.6 h.
+    labour = shared_labour()
+    assert hours_of_one(labour, "access_point", "") == {"installer": D("1.25")}
+    assert hours_of_one(labour, "access_point", "install a charger") == {"installer": D("0.6")}
+
+
+def test_what_costs_less_than_a_hundred_steps_is_priced_in_finer_ones() -> None:
+    finer = D("0.0001")
+    assert unit_step(D("0.995"), CENT, finer) == finer
+    assert unit_step(D("0.99"), CENT, finer) == CENT
+    assert unit_step(D("1.005"), CENT, finer) == CENT
