@@ -90,5 +90,5 @@ def test_a_channel_of_90_m_and_10_m_of_cords_is_just_permitted() -> None:
 def test_cords_lose_more_than_horizontal_cable_by_the_published_share(
     gauge_awg: int, derating: float
 ) -> None:
-    # TIA/EIA-568-B.1: 20 % for 24 AWG, 50 % for 26 AWG; ANSI/TIA-568.2-D: a factor of 1.95 for 28 AWG
+    # TIA/EIA-568-B.1: 20 % for 24 AWG, 50 % for 26 AWG; 28 AWG from memory
     assert tia568.cord_derating(gauge_awg) == derating
