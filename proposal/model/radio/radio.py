@@ -151,7 +151,7 @@ class RadioRules(Written):
         "common practice",
     )
 
-    emission_bandwidth: Annotated[Frequency, Field(ge=1e5, le=1e7)] = assumed(
+    emission_bandwidth: Annotated[Frequency, Field(ge=50e3, le=2.5e6)] = assumed(
         1.4e6,
         "Emission bandwidth, from which the power limit of the United States follows.",
         "Emission bandwidth of the equipment",

@@ -3,11 +3,13 @@
 import math
 
 import pytest
+from pydantic import ValidationError
 
 from proposal.design.radio.radio_links import Margin
 from proposal.design.radio.radio_settings import power_limit_dbm
 from proposal.document.making.document import document_of
 from proposal.model.project import Project
+from proposal.model.radio.radio import RadioRules
 from proposal.pipeline import compute
 from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 
@@ -85,3 +87,15 @@ def test_the_power_limit_of_the_united_states_follows_the_bandwidth(
     annex = project_of(PROJECTS / "us_customary")
     ruled = changed(annex, "brief.rules.radio.emission_bandwidth", bandwidth_hz)
     assert power_limit_dbm(ruled, 0.0) == pytest.approx(limit_dbm, abs=0.0001)
+
+
+def test_a_bandwidth_may_be_written_as_far_as_the_rule_speaks_of_it() -> None:
+    # 47 CFR 15.323 is for emissions of 50 kHz to 2.5 MHz.
+    annex = project_of(PROJECTS / "us_customary")
+    for written in ("50 kHz", "2.5 MHz"):
+        rules = RadioRules.model_validate({"emission_bandwidth": written})
+        ruled = changed(annex, "brief.rules.radio.emission_bandwidth", rules.emission_bandwidth)
+        assert math.isfinite(power_limit_dbm(ruled, 0.0))
+    for written in ("49 kHz", "2.6 MHz"):
+        with pytest.raises(ValidationError):
+            RadioRules.model_validate({"emission_bandwidth": written})
