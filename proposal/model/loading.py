@@ -2,7 +2,7 @@
 
 import os
 import stat
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -167,18 +167,30 @@ def issued_numbers(folder: Path, problems: list[Problem]) -> Mapping[str, Number
     problems: what is wrong with the records' manifests, their order and those registers is added here.
     A folder whose name begins with a dot is a record that is still being written, and is none yet.
     """
-    return _merged(folder, problems)[0]
+    registers = _registers(folder, _last_records(folder, problems), problems)
+    return registers[0][1] if len(registers) == 1 else merged_registers(registers)[0]
 
 
 def number_clashes(folder: Path) -> tuple[NumberClash, ...]:
     """Return the numbers of a project's records that give way, since branches that both issued were merged.
 
-    folder: the project folder, which was loaded without a problem.
+    folder: the project folder; what is wrong with its records is told where it is loaded.
     """
-    return _merged(folder, [])[1]
+    ends = _last_records(folder, [])
+    return merged_registers(_registers(folder, ends, []))[1] if len(ends) > 1 else ()
 
 
-def _merged(folder: Path, problems: list[Problem]) -> tuple[Mapping[str, Numbered], tuple[NumberClash, ...]]:
+def _registers(
+    folder: Path, records: Iterable[str], problems: list[Problem]
+) -> list[tuple[str, Mapping[str, Numbered]]]:
+    return [
+        (name, register_of(folder / ISSUED / name, REGISTER, problems, f"{ISSUED}/{name}"))
+        for name in records
+    ]
+
+
+def _last_records(folder: Path, problems: list[Problem]) -> tuple[str, ...]:
+    """Return the records that no other follows, in the order of issue; none where that is not clear."""
     issues: dict[str, Issue] = {}
     before = len(problems)
     for entry in _entries(folder / ISSUED, ISSUED, problems):
@@ -189,11 +201,7 @@ def _merged(folder: Path, problems: list[Problem]) -> tuple[Mapping[str, Numbere
         issue = None if data is None else read_issue(data, name, problems)
         if issue is not None:
             issues[entry.name] = issue
-    ends = ends_of(issues, order_of(issues, problems)) if len(problems) == before else ()
-    registers = [
-        (end, register_of(folder / ISSUED / end, REGISTER, problems, f"{ISSUED}/{end}")) for end in ends
-    ]
-    return (registers[0][1], ()) if len(registers) == 1 else merged_registers(registers)
+    return ends_of(issues, order_of(issues, problems)) if len(problems) == before else ()
 
 
 def register_of(record: Path, register: str, problems: list[Problem], name: str) -> Mapping[str, Numbered]:

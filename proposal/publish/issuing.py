@@ -29,7 +29,7 @@ from proposal.publish.commits import commit_at
 from proposal.publish.earlier import Earlier
 from proposal.publish.files import remove, settle, settle_names, write_all
 from proposal.publish.freezing import frozen_inputs, frozen_source
-from proposal.publish.latest_schedules import schedules_of, write_latest
+from proposal.publish.last_schedules import schedules_of, write_latest
 from proposal.publish.locking import exclusive
 from proposal.publish.manifest import Manifest, digest_of, manifest_text
 from proposal.publish.own_paths import ISSUED, PUBLISHED, OwnFolders, own_folders

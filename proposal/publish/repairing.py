@@ -9,7 +9,7 @@ from proposal.document.readers import READERS
 from proposal.errors import BuildError, InputError, Place, Problem
 from proposal.publish.cache import Cache
 from proposal.publish.files import remove
-from proposal.publish.latest_schedules import expected_latest, latest_is_as_written, write_latest
+from proposal.publish.last_schedules import expected_latest, latest_is_as_written, write_latest
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import ISSUED, OwnFolders, own_folders, regular_content
 from proposal.publish.placing import PART, clean_up, place_artifacts, refuse_strange, write_surroundings

@@ -13,9 +13,8 @@ from proposal.model.issued import LAYOUT
 from proposal.publish.record import read_record, records_of
 from proposal.publish.record_contents import contents
 from proposal.publish.record_steps import STEPS, Held, in_layout_of_now
-from tests import records
 from tests.calls import Call, caller
-from tests.publish import interrupted
+from tests.publish import interrupted, old_records
 from tests.publish.interrupted import altered
 
 GOOD, ALTERED = 0, 1
@@ -26,7 +25,7 @@ LAYOUTS = range(1, LAYOUT)
 def project(request: pytest.FixtureRequest, tmp_path: Path) -> Path:
     """A project whose revision A was issued in an earlier layout."""
     folder = tmp_path / "project"
-    records.record_of_layout(request.param, folder)
+    old_records.record_of_layout(request.param, folder)
     return folder
 
 
@@ -37,7 +36,7 @@ def call(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) ->
 
 def test_there_is_a_step_from_every_layout_and_a_record_of_it() -> None:
     assert list(STEPS) == list(LAYOUTS)
-    kept = sorted(path.name for path in records.FOLDER.glob("*.zip"))
+    kept = sorted(path.name for path in old_records.FOLDER.glob("*.zip"))
     assert kept == [f"layout_{layout}.zip" for layout in LAYOUTS]
     # Whoever raises one has to raise the other: a document of before is read by a step.
     assert (LAYOUT, SCHEMA_VERSION) == (2, 2)

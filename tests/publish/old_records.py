@@ -3,7 +3,7 @@
 import zipfile
 from pathlib import Path
 
-FOLDER = Path(__file__).parent
+FOLDER = Path(__file__).resolve().parents[1] / "records"
 
 
 def record_of_layout(layout: int, project: Path) -> None:
