@@ -43,7 +43,7 @@ def first() -> Computed:
 def issued() -> Mapping[str, Numbered]:
     """Return the register that the example's issue leaves behind."""
     made = first()
-    return register(made.project, made.design, made.estimate)
+    return register(made)
 
 
 def pages(folder: Folder) -> Pages:
