@@ -56,6 +56,17 @@ def test_a_revision_is_issued_as_project_yaml_says_or_as_the_call_does(call: Cal
     assert "Revision A, 2031-03-03, for comment</a> (superseded)" in page
 
 
+def test_what_a_client_could_work_out_is_checked_where_the_price_is_asked_for(
+    call: Call, project: Path
+) -> None:
+    assert call("check", project) == (GOOD, "0 errors, 0 warnings, 0 notes, 0 accepted\n", "")
+    status, out, _ = call("check", project, "--price")
+    warned, counts = out.splitlines()
+    assert status == GOOD
+    assert warned.startswith("project.yaml: warning: client-can-compute: price: ")
+    assert counts == "0 errors, 1 warning, 0 notes, 0 accepted"
+
+
 def test_what_is_issued_is_not_issued_again(call: Call, project: Path) -> None:
     call("issue", project)
     before = contents(project, "issued", "published")
