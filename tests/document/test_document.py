@@ -254,3 +254,18 @@ def test_findings_are_counted_and_numbered_as_they_are_found(folder: Path) -> No
     assert count.errors == len(computed.errors)
     assert count.errors + count.warnings + count.notes + count.accepted == len(made.findings)
     assert [row.rule for row in made.findings] == [one.rule for one in computed.findings]
+
+
+@every_project
+def test_a_channel_that_is_sent_says_in_which_stream_and_where_in_it(folder: Path) -> None:
+    made = document(folder)
+    channels = {stream.number: stream.channels for stream in made.streams}
+    sent = [row for row in made.channels if row.stream is not None]
+    assert sent
+    for row in made.channels:
+        assert (row.stream is None) == (row.position is None) == (row.group == ""), row.microphone
+    places = [(row.stream, row.position) for row in sent]
+    assert len(set(places)) == len(places)
+    for row in sent:
+        assert row.position is not None
+        assert 1 <= row.position <= channels[row.stream]
