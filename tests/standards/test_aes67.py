@@ -32,3 +32,12 @@ def test_the_working_shows_the_defaults_that_were_put_in() -> None:
 def test_packets_of_no_time_are_refused() -> None:
     with pytest.raises(OutOfRange, match="packet_time_s: wanted above 0"):
         aes67.stream_bandwidth_bit_per_s(8, packet_time_s=0.0)
+
+
+def test_samples_have_16_to_32_bit() -> None:
+    # 8·2·48 and 8·4·48
+    assert aes67.packet_payload_bytes(8, bytes_per_sample=2) == pytest.approx(768)
+    assert aes67.packet_payload_bytes(8, bytes_per_sample=4) == pytest.approx(1536)
+    for other in (1, 5):
+        with pytest.raises(OutOfRange, match="bytes_per_sample"):
+            aes67.packet_payload_bytes(8, bytes_per_sample=other)
