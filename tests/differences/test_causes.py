@@ -114,7 +114,9 @@ def test_a_rule_of_the_project_comes_into_question_everywhere() -> None:
 def test_a_total_may_follow_from_anything_but_the_cover() -> None:
     rooms = (row("rooms", ROOM.tag, "x"), row("rooms", OTHER, "x"))
     found = cause(
-        ("cable_totals", ("NC",)), *rooms, row("project", "revision", "date"), row("wording", "scope")
+        ("cable_totals", ("NC",)),
+        *rooms,
+        *(row("project", "revision", "date"), row("project", "name"), row("wording", "scope")),
     )
     assert found == ([one.name for one in rooms], False)
 
