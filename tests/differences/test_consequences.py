@@ -7,8 +7,10 @@ from typing import Any
 import pytest
 
 from proposal.differences import Consequence, consequences
+from proposal.differences.details import change_text
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader
+from proposal.document.values import values_of
 from proposal.editions import edition_of
 from tests.sample_document import sample_document
 
@@ -110,3 +112,20 @@ def test_cost_and_margin_are_the_estimators_alone(reader: Reader) -> None:
     names = {one.name for one in consequences(document, document)}
     house = {"cost", "margin", "cost of equipment", "cost of equipment and materials"}
     assert ({"cost", "margin"} <= names) if reader == "estimator" else not names & house
+
+
+@pytest.mark.parametrize(
+    ("quantity", "before", "after", "told"),
+    [
+        ("count", 4, 5, "+1"),
+        ("count", 5, 4, "−1"),
+        ("count", 4, 4, "±0"),
+        ("money", Decimal("10.00"), Decimal("9.50"), "−€0.50"),
+        ("date", datetime.date(2031, 3, 3), datetime.date(2031, 3, 2), "1 day earlier"),
+    ],
+)
+def test_less_is_told_with_a_minus_sign(quantity: Any, before: Any, after: Any, told: str) -> None:
+    one = Consequence(
+        group="Price", name="total", quantity=quantity, before=before, after=after, currencies=("EUR", "EUR")
+    )
+    assert change_text(one, values_of(SAMPLE)) == told

@@ -157,6 +157,27 @@ def test_no_way_leads_to_racks_of_another_storey_that_no_riser_reaches() -> None
     assert network.way((5.0, 6.0, 1.0), "L0", "ER2") is None
 
 
+def test_a_pathway_further_away_is_taken_where_the_nearer_one_goes_a_long_way_round() -> None:
+    """Outside pathways every metre counts twice, and the racks are 50 m away.
+
+    The nearer conduit begins after 1 m and is 62 m long, 64 in all; the further one begins after 12 m and is
+    37 m long, 61 in all. The last metre to the racks is the same.
+    """
+    nodes = {
+        "N1": ("L0", 51.0, 0.0, 1.0),
+        "N2": ("L0", 1.0, 0.0, 1.0),
+        "N3": ("L0", 38.0, 0.0, 1.0),
+        "N4": ("L0", 1.0, 0.0, 1.0),
+    }
+    pathways = {"C1": conduit("N1", "N2", length=62.0), "C2": conduit("N3", "N4")}
+    rules = {"pathways": {"outside_factor": 2.0}, "cabling": {"rack_height": 1.0, "routing_factor": 1.0}}
+    found = Network(project_with(building_of(nodes, pathways), rules), "network").way(
+        (50.0, 0.0, 1.0), "L0", "ER1"
+    )
+    assert found is not None
+    assert found.pathways == ("C2",)
+
+
 def test_a_way_fixed_by_hand_takes_the_pathways_named_though_another_is_cheaper() -> None:
     pathways = {"T1": tray("N1", "N2"), "T2": tray("N1", "N3"), "T3": tray("N3", "N2")}
     project = project_with(building_of(NODES, pathways))
