@@ -145,3 +145,16 @@ def test_a_microphone_answers_through_its_access_point() -> None:
     assert found.address == example().addresses.by_tag["A001-AP4"][0]
     spare = next(one for one in example().controls if one.device == "A001-MS1")
     assert (spare.through, spare.address) == ("", "")
+
+
+@EACH
+def test_the_sheet_of_a_charger_tells_the_microphone_of_each_of_its_slots(folder: str) -> None:
+    _, found = designed(folder)
+    chargers = {one.tag for one in found.devices if one.kind == "charger"}
+    told = {
+        f"{one.device}/{one.name.removeprefix('Slot ')}": one.value.partition(" ")[0]
+        for one in found.settings
+        if one.device in chargers and one.name.startswith("Slot ")
+    }
+    assert told
+    assert told == {one.berth: one.microphone for one in found.channels.channels if one.berth}
