@@ -204,6 +204,38 @@ def test_what_the_client_is_sent_is_kept_where_it_is_asked_for(call: Call, proje
     assert call("verify", project, "B", "--expect", digest_of_record(project, "B")).status == GOOD
 
 
+@pytest.mark.parametrize("damage", ["cut off", "led elsewhere", "a link", "a folder"])
+def test_a_record_that_is_damaged_is_told_by_every_command_that_reads_it(
+    call: Call, project: Path, damage: str
+) -> None:
+    call("issue", project)
+    record = project / "issued" / "A" / "record.zip"
+    content = record.read_bytes()
+    record.unlink()
+    if damage == "cut off":
+        record.write_bytes(content[: len(content) // 2])
+    elif damage == "led elsewhere":
+        record.write_bytes(content.replace(b"inputs/rooms.csv", b"../../rooms.csv_"))
+    elif damage == "a link":
+        (project.parent / "kept.zip").write_bytes(content)
+        record.symlink_to(project.parent / "kept.zip")
+    else:
+        record.mkdir()
+    before = contents(project, "published")
+    for arguments in (
+        ("check", project),
+        ("issue", project, "--revision", "B"),
+        ("compare", project, "A", "."),
+        ("verify", project, "--expect", "a" * 64),
+    ):
+        status, _, err = call(*arguments)
+        assert status == WRONG, arguments
+        assert err.startswith("issued/A/record.zip: wanted "), arguments
+    assert call("verify", project, "--repair").status in (REFUSED, WRONG)
+    assert contents(project, "published") == before
+    assert not (project / "issued" / "B").exists()
+
+
 def test_verify_of_a_revision_that_is_not_there_is_wrong(call: Call, project: Path) -> None:
     call("issue", project)
     status, out, err = call("verify", project, "B")
