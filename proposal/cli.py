@@ -280,12 +280,12 @@ def issue(
     finding stands that nobody accepted; nothing is issued then, unless --with-errors gives a reason.
     """
     from proposal.errors import DesignError
-    from proposal.publish.issuing import Wish
+    from proposal.publish.issuing import IssueRequest
     from proposal.publish.issuing import issue as issue_revision
 
     given = {"identity": revision, "purpose": purpose}
     named = {key: value for key, value in given.items() if value is not None}
-    wish = Wish(named=named, library=library, with_errors=(with_errors or "").strip(), keep=keep)
+    wish = IssueRequest(named=named, library=library, with_errors=(with_errors or "").strip(), keep=keep)
     clashes = _number_clashes(folder)
     judged: list[Any] = []
     try:

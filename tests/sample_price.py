@@ -1,4 +1,4 @@
-"""Labour and price of one room of the sample document, reckoned by hand.
+"""Labour and price of one room of the sample document, computed by hand.
 
 Two access points at 1,480.00 with a margin of 20 % are 1,850.00 each. Work is charged by three lines and two
 days of travel. VAT in Sampleton is 20 % on goods and 10 % on services, rounded line by line.

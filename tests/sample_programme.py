@@ -192,7 +192,7 @@ def sample_programme() -> ProgrammeSummary:
 
 
 def _by_day(*hours: tuple[int, str]) -> tuple[Decimal, ...]:
-    """Return hours of the 17 days from 16 March to 1 April: nought but on the days named, counted from 0."""
+    """Return hours of the 17 days from 16 March to 1 April: zero but on the days named, counted from 0."""
     given = dict(hours)
     return tuple(Decimal(given.get(n, "0")) for n in range(17))
 

@@ -17,7 +17,7 @@ MODULES = sorted(
 SAME_SUBJECT = {
     "alternates",
     "building",
-    "cable_ways",
+    "cable_routes",
     "cabling",
     "changes",
     "channels",
@@ -43,9 +43,7 @@ SAME_SUBJECT = {
     "quantities",
     "radio",
     "radio_neighbours",
-    "register",
     "rooms",
-    "schedule",
     "sensitivity",
     "sheets",
     "signal_flow",

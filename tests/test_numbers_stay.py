@@ -11,7 +11,7 @@ from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
 from proposal.design.design import Design
-from proposal.design.register import design_numbers, joined
+from proposal.design.number_register import design_numbers, joined
 from proposal.errors import Problem
 from proposal.model.issued import read_register, register_text
 from proposal.model.project import Numbered, Project

@@ -1,4 +1,4 @@
-"""`proposal preview`: a file is broken and mended while the pages are looked at."""
+"""`proposal preview`: a file is broken and repaired while the pages are looked at."""
 
 import json
 import os
@@ -101,9 +101,9 @@ def test_a_broken_file_is_explained_over_the_last_good_page_until_it_is_mended(p
 
     replaced(preview.project / "project.yaml", "site: Example Hall\ncolour: red", "site: Another Hall")
     replaced(rooms, "Meeting Room,meeting,L7", "Reading Room,meeting,L0")
-    mended = preview.until(lambda page: not alerts(page))
-    assert "Another Hall" in mended
-    assert "Example Hall" not in mended
+    repaired = preview.until(lambda page: not alerts(page))
+    assert "Another Hall" in repaired
+    assert "Example Hall" not in repaired
     assert "Reading Room" in preview.get("/rooms.html")[1]
     assert json.loads(preview.get("/.proposal/state")[1])["broken"] is False
 

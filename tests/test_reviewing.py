@@ -21,7 +21,7 @@ from proposal.document.making.document import document_of
 from proposal.document.readers import READERS
 from proposal.drawings.kinds import drawing_of
 from proposal.editions import edition_of
-from proposal.estimate.register import register
+from proposal.estimate.revision_register import register
 from proposal.model.project import Numbered
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of

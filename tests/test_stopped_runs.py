@@ -28,7 +28,7 @@ pytestmark = pytest.mark.skipif(
 # On a small project one process is faster, so two are asked for.
 IN_TWO_PROCESSES = """
 import os
-from proposal.publish import proposing
+from proposal.publish import compute_proposal
 proposing.LONGEST_ALONE_S, proposing.FEWEST_TIMED = -1.0, 1
 os.cpu_count = lambda: 2
 from proposal.__main__ import main
@@ -36,7 +36,7 @@ main()
 """
 # What is looked at comes after the prices.
 WITH_FEW_PRICES = """
-from proposal.publish import proposing
+from proposal.publish import compute_proposal
 cases_of = proposing.cases_of
 proposing.cases_of = lambda project: cases_of(project)[:1]
 from proposal.__main__ import main

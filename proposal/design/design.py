@@ -13,8 +13,8 @@ from proposal.design.connections.patching import on_own_switch, with_host_ports,
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
 from proposal.design.network.addresses import Addresses, addresses
-from proposal.design.network.switch_ports import Attached, SwitchPorts, attached
-from proposal.design.network.switches import Closet, closet
+from proposal.design.network.port_demand import Attached, SwitchPorts, attached
+from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet
 from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
 from proposal.design.pathways.fill import PathwayDesign, pathway_designs
 from proposal.design.pathways.pulling import PullRun, pull_runs
@@ -80,7 +80,7 @@ class Design:
     cables: tuple[Cable, ...]
     pathways: tuple[PathwayDesign, ...]
     pull_runs: tuple[PullRun, ...]
-    closets: tuple[Closet, ...]
+    closets: tuple[EquipmentRoomSwitches, ...]
     ports: tuple[PoweredPort, ...]
     switches: tuple[SwitchPower, ...]
     addresses: Addresses

@@ -59,7 +59,7 @@ def consequences(before: Document, after: Document) -> tuple[Consequence, ...]:
     """Return the totals of two documents side by side, unchanged ones too, chief ones first.
 
     before, after: documents restricted to one and the same reader, where they are for a reader. A total
-    that neither holds is left out; one that a project has no things for reads as nought.
+    that neither holds is left out; one that a project has no things for reads as zero.
     """
     then, now = _totals(before), _totals(after)
     order = [*now, *(name for name in then if name not in now)]

@@ -12,6 +12,7 @@ from proposal.differences.difference import ABSENT, Addition, Change, Difference
 from proposal.differences.places import Rows, quantities_at
 from proposal.differences.subjects import SUBJECTS, columns_at, label_of, name_of, subject_of
 from proposal.document.document import Document
+from proposal.document.headings import Words
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import ALL, Row, Schedule, Shows, Subject, composed
@@ -24,7 +25,6 @@ from proposal.document.values import (
     spelled,
     values_of,
 )
-from proposal.document.words import Words
 from proposal.quantities import formatting
 
 Sign = Literal["new", "removed", "changed"]

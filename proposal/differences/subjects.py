@@ -6,10 +6,10 @@ from typing import get_args
 
 from proposal.differences.difference import Path
 from proposal.document.document import Document
+from proposal.document.headings import Words
 from proposal.document.readers import Shown
 from proposal.document.schedule import Column, Row, Subject, columns_of, part_in
 from proposal.document.values import Values
-from proposal.document.words import Words
 from proposal.quantities import formatting
 
 SUBJECTS: tuple[Subject, ...] = get_args(Subject)

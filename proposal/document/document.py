@@ -200,7 +200,7 @@ class Document(Row):
         default=(), description="How every line's price is built up."
     )
     surcharges: Annotated[tuple[SurchargeRow, ...], Shows("surcharges", HOUSE, "rows")] = Field(
-        default=(), description="What is reckoned on top, as lines or in them."
+        default=(), description="What is added on top, as lines or in them."
     )
     cash_flow: Annotated[tuple[CashRow, ...], Shows("cash_flow", HOUSE, "rows")] = Field(
         default=(), description="Money in and out, in order of days."

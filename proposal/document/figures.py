@@ -15,11 +15,11 @@ _AS_THEY_ARE = frozenset({str, int, bool, type(None), Decimal, datetime.date})
 def settled_figure(value: float) -> float:
     """Return a figure to nine decimals, and one that is less than a thousandth to nine digits.
 
-    Beyond that it is rounding noise: a nanometre, a nanowatt. What noise alone makes of nought is nought.
+    Beyond that it is rounding noise: a nanometre, a nanowatt. What noise alone makes of zero is zero.
     """
     size = abs(value)
     if size >= 1e-3 or size == 0:
-        # Adding nought turns a negative nought, which JSON has as nought.
+        # Adding zero turns a negative zero, which JSON has as zero.
         return round(value, 9) + 0.0
     return 0.0 if size < 1e-12 else float(f"{value:.9g}")
 
@@ -36,7 +36,7 @@ def _settled(value: Any) -> Any:
         return value
     if kind is float:
         figure = settled_figure(value)
-        # What need not change keeps its identity, and with it what holds it; a negative nought does change.
+        # What need not change keeps its identity, and with it what holds it; a negative zero does change.
         return value if figure == value and math.copysign(1, figure) == math.copysign(1, value) else figure
     if isinstance(value, Shown):
         changed = {

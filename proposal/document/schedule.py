@@ -71,9 +71,9 @@ class Shows:
     drawn: whether drawings or the order of a column alone use it, and no cell shows it.
     together: whether it puts together for people what files hold in columns of their own; no file holds it.
     lines: whether a page shows its values in a line each.
-    most: how many of its names a page shows before it counts the rest; all where nought.
+    most: how many of its names a page shows before it counts the rest; all where zero.
     sorted: whether its names stand in their own order, neighbours joined, `M1 to M4`.
-    nought: whether nought is shown; else its cell stays empty.
+    zero: whether zero is shown; else its cell stays empty.
     empty: key of the words for an empty text; the cell stays empty where there are none.
     formula: a spreadsheet formula in which {name} stands for the cell of another field; its value is what
         the field holds.
@@ -95,7 +95,7 @@ class Shows:
     sorted: bool = field(default=False, kw_only=True)
     lines: bool = field(default=False, kw_only=True)
     most: int = field(default=0, kw_only=True)
-    nought: bool = field(default=True, kw_only=True)
+    zero: bool = field(default=True, kw_only=True)
     empty: str = field(default="", kw_only=True)
     formula: str = field(default="", kw_only=True)
     serial: bool = field(default=False, kw_only=True)

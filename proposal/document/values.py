@@ -7,10 +7,10 @@ from decimal import Decimal
 from typing import Any
 
 from proposal.document.document import Document
+from proposal.document.headings import Words
 from proposal.document.quantities import BESIDE, Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import Shows, field_of
-from proposal.document.words import Words
 from proposal.quantities import formatting
 
 # Quantity → kind of quantity whose unit the project's choice of units sets.
@@ -91,7 +91,7 @@ def cell_text(value: Any, shows: Shows, how: Values, row: Shown | None = None) -
     """
     if is_nothing(value):
         return how.words.value(shows.empty) if shows.empty else ""
-    if not shows.nought and not isinstance(value, str | tuple) and not value:
+    if not shows.zero and not isinstance(value, str | tuple) and not value:
         return ""
     quantity = shows.quantity
     if shows.words:

@@ -12,7 +12,7 @@ from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.draft_mark import DRAFT, marked
 from proposal.drawings.graph import svg
-from proposal.drawings.sheet import Strip
+from proposal.drawings.sheet import TitleBlock
 from proposal.editions import Edition
 
 LayOut: TypeAlias = Callable[[str], str]
@@ -22,7 +22,7 @@ class Spec(Protocol):
     """What a sheet shows: a frozen value that holds all that its drawing depends on, and nothing else."""
 
     @property
-    def strip(self) -> Strip:
+    def strip(self) -> TitleBlock:
         """What the title block says."""
 
 

@@ -9,7 +9,7 @@ from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Strip:
+class TitleBlock:
     """The title strip of a sheet.
 
     number, title: of the sheet.  part: such as `1 of 2`, empty where the drawing is one sheet; the title
@@ -27,11 +27,11 @@ class Strip:
     draft: bool = False
 
 
-def strip_of(edition: Edition, sheet: SheetRow) -> Strip:
+def strip_of(edition: Edition, sheet: SheetRow) -> TitleBlock:
     """Return the title strip of a sheet."""
     cover = edition.document.cover
     revision = cover.revision
-    return Strip(
+    return TitleBlock(
         number=sheet.number,
         title=sheet.title,
         part=f"{sheet.part} of {sheet.parts}" if sheet.parts > 1 else "",

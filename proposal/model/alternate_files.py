@@ -10,10 +10,10 @@ from proposal.errors import Place, Problem
 from proposal.model.alternate import ALTERNATES, Alternate, AlternateFile
 from proposal.model.assembly import TYPES, wrong_removals
 from proposal.model.folder import ROOM_COLUMNS
-from proposal.model.reading.complaints import dotted, problems_of
 from proposal.model.reading.fields import wanted_at
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Node, Path, Text, plain, step
+from proposal.model.reading.validation_messages import dotted, problems_of
 from proposal.quantities.messages import shown, wanted_one_of
 
 # What all of a proposal has in common, whatever is chosen: prices and revisions must stay comparable.

@@ -8,6 +8,7 @@ from pydantic import ConfigDict, Field
 from proposal.errors import Place
 from proposal.model.alternate import Alternate
 from proposal.model.base import Written, unwritten
+from proposal.model.design_rules import Rules, Subnet, Terms
 from proposal.model.equipment.library import Library
 from proposal.model.labour.labour import Labour, LabourChoices
 from proposal.model.pathways.building import Building
@@ -15,7 +16,6 @@ from proposal.model.price.commercial import Commercial, Price, Programme
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.radio.radio import RadioLosses
 from proposal.model.rooms import Room, RoomType
-from proposal.model.terms import Rules, Subnet, Terms
 from proposal.model.wording.wording import ResponsibilityChanges, ScopeChanges, Standing
 from proposal.quantities.dates import Date
 from proposal.quantities.parsing import Colour, Length

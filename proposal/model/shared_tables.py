@@ -8,8 +8,8 @@ from pydantic import BaseModel, ValidationError
 from proposal.errors import InputError, Problem
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.radio.radio import RadioLosses
-from proposal.model.reading.complaints import dotted, problems_of
 from proposal.model.reading.tree import plain
+from proposal.model.reading.validation_messages import dotted, problems_of
 from proposal.model.reading.yaml_tree import read_yaml
 
 Table = TypeVar("Table", bound=BaseModel)

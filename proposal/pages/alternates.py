@@ -11,8 +11,8 @@ from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.markdown import Html, html_text, text
-from proposal.pages.page import Here, alternate_path, note_box
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.page_context import PageContext, alternate_path, note_box
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 ALTERNATES = "alternates.md"
@@ -42,7 +42,7 @@ class AlternatesPage:
     descriptions: link, description and note of each choice.
     ticking: a form that adds up what is chosen; None where it cannot.
     combinations: prices of all combinations.
-    too_many: why not all of them are reckoned.
+    too_many: why not all of them are computed.
     """
 
     template: ClassVar[str] = "alternates.md.jinja"
@@ -78,7 +78,7 @@ def has_alternates(edition: Edition) -> bool:
     return bool(edition.alternates or edition.document.included_alternates)
 
 
-def alternates_page(here: Here) -> AlternatesPage:
+def alternates_page(here: PageContext) -> AlternatesPage:
     """Return the page of what may be chosen."""
     edition = here.edition
     ticked = len(edition.combinations) > len(edition.alternates) + 1
@@ -103,7 +103,7 @@ def alternates_page(here: Here) -> AlternatesPage:
 
 _TOO_MANY = (
     "There are more than five alternates to choose from. What several of them come to together is not the "
-    "sum of what each comes to alone, and is reckoned once they are chosen."
+    "sum of what each comes to alone, and is computed once they are chosen."
 )
 
 
@@ -111,7 +111,7 @@ def _included(row: AlternateRow) -> tuple[Html, Html, Html | None]:
     return text(row.name), text(row.description), note_box("Internal note", row.internal_note)
 
 
-def _choices(here: Here) -> Html:
+def _choices(here: PageContext) -> Html:
     """Return what each alternate changes: a row a total, a column an alternate."""
     alternates = here.edition.alternates
     found = {
@@ -131,7 +131,7 @@ def _choices(here: Here) -> Html:
     return Html(f'<div class="side-by-side">\n{shown}\n</div>')
 
 
-def _money(here: Here, row: CombinationRow) -> tuple[str, str, str]:
+def _money(here: PageContext, row: CombinationRow) -> tuple[str, str, str]:
     cover = here.cover
     amounts = (row.price, row.tax, row.total)
     before, tax, total = (
@@ -140,16 +140,16 @@ def _money(here: Here, row: CombinationRow) -> tuple[str, str, str]:
     return before, tax, total
 
 
-def _names(here: Here, keys: Sequence[str]) -> str:
+def _names(here: PageContext, keys: Sequence[str]) -> str:
     names = {one.row.key: one.row.name for one in here.edition.alternates}
     return formatting.listed([f"“{names[key]}”" for key in keys])
 
 
-def _impossible(here: Here, row: CombinationRow) -> str:
+def _impossible(here: PageContext, row: CombinationRow) -> str:
     return f"not possible: {_names(here, row.impossible)} exclude each other"
 
 
-def _combinations(here: Here) -> Html:
+def _combinations(here: PageContext) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[CombinationRow]] = [
         *fields_of(here, CombinationRow, "chosen", "price", *(("tax", "total") if taxed else ())),
@@ -158,7 +158,7 @@ def _combinations(here: Here) -> Html:
     return schedule("Prices of all combinations", fields, here.edition.combinations)
 
 
-def _ticking(here: Here) -> Html:
+def _ticking(here: PageContext) -> Html:
     """Return a form whose total follows what is ticked; it stays hidden where no script runs."""
     taxed = bool(here.document.taxes)
     data = {}
@@ -190,7 +190,7 @@ def _ticking(here: Here) -> Html:
     return Html("\n".join(lines))
 
 
-def alternate_page(here: Here, alternate: AlternateEdition) -> AlternatePage:
+def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternatePage:
     """Return the page of one alternate."""
     details = details_of(alternate.difference, here.document, alternate.document)
     differ = [one for one in alternate.consequences if by(here, one, "")]

@@ -19,8 +19,8 @@ from proposal.document.rows.price import (
 )
 from proposal.pages import paths
 from proposal.pages.markdown import Html, facts, text
-from proposal.pages.page import Here
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
@@ -39,7 +39,7 @@ class BuildUpPage:
     places: tuple[tuple[Html, Html], ...]
 
 
-def build_up_page(here: Here) -> BuildUpPage:
+def build_up_page(here: PageContext) -> BuildUpPage:
     """Return the page of the build-up of the price."""
     by_room = grouped(here.document.price_lines, lambda row: row.room)
     order = [room for room in by_room if room] + [room for room in by_room if not room]
@@ -49,11 +49,11 @@ def build_up_page(here: Here) -> BuildUpPage:
     )
 
 
-def _place(here: Here, room: str) -> str:
+def _place(here: PageContext, room: str) -> str:
     return here.room_name(room) if room else "Building"
 
 
-def _lines(here: Here, room: str, rows: Sequence[PriceLineRow]) -> Html:
+def _lines(here: PageContext, room: str, rows: Sequence[PriceLineRow]) -> Html:
     fields: list[Field[PriceLineRow]] = [
         *fields_of(
             here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost", "cost", "cost_from"
@@ -81,7 +81,7 @@ class MarginPage:
     surcharges: Html | None
 
 
-def margin_page(here: Here, price: PriceTotal) -> MarginPage:
+def margin_page(here: PageContext, price: PriceTotal) -> MarginPage:
     """Return the page of margins.
 
     price: the whole of it.
@@ -104,7 +104,7 @@ def margin_page(here: Here, price: PriceTotal) -> MarginPage:
     )
 
 
-def margin_words(here: Here, price: PriceTotal) -> str:
+def margin_words(here: PageContext, price: PriceTotal) -> str:
     """Return the margin of the whole as an amount and a share of the price."""
     margin = price.margin or NOTHING
     amount = formatting.money(margin, here.cover.currency, here.cover.locale)
@@ -114,7 +114,7 @@ def margin_words(here: Here, price: PriceTotal) -> str:
     return f"{amount}, {formatting.percentage(share, here.cover.locale)} of the price"
 
 
-def _whole(here: Here, price: PriceTotal) -> Html:
+def _whole(here: PageContext, price: PriceTotal) -> Html:
     def money(amount: Decimal | None) -> str:
         return formatting.money(amount or NOTHING, here.cover.currency, here.cover.locale)
 
@@ -131,7 +131,7 @@ def _whole(here: Here, price: PriceTotal) -> Html:
     )
 
 
-def _margins(here: Here, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
+def _margins(here: PageContext, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
     costs = sum((row.cost or NOTHING for row in rows), NOTHING)
     prices = sum((row.price for row in rows), NOTHING)
     fields: list[Field[PriceSum]] = [
@@ -141,11 +141,11 @@ def _margins(here: Here, caption: str, part: type[PriceSum], rows: Sequence[Pric
     return schedule(caption, fields, rows, total="Total", totals=totals)
 
 
-def _surcharges(here: Here) -> Html:
+def _surcharges(here: PageContext) -> Html:
     fields: list[Field[SurchargeRow]] = [
         *fields_of(here, SurchargeRow, "name", "share", "of", "way", "cost", "price"),
     ]
-    return schedule("What is reckoned on top", fields, here.document.surcharges)
+    return schedule("What is added on top", fields, here.document.surcharges)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,7 +158,7 @@ class CashFlowPage:
     days: Html
 
 
-def cash_flow_page(here: Here) -> CashFlowPage:
+def cash_flow_page(here: PageContext) -> CashFlowPage:
     """Return the page of the cash flow."""
     rows = here.document.cash_flow
     lowest = min(rows, key=lambda row: row.balance)
@@ -181,7 +181,7 @@ def cash_flow_page(here: Here) -> CashFlowPage:
     )
 
 
-def _days(here: Here, rows: Sequence[CashRow]) -> Html:
+def _days(here: PageContext, rows: Sequence[CashRow]) -> Html:
     fields: list[Field[CashRow]] = [
         *fields_of(here, CashRow, "date", "what", "incoming", "outgoing", "balance"),
     ]

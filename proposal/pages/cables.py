@@ -6,9 +6,9 @@ from typing import ClassVar
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 
@@ -23,7 +23,7 @@ class CablesPage:
     every_cable: Html | None
 
 
-def cables_page(here: Here) -> CablesPage:
+def cables_page(here: PageContext) -> CablesPage:
     """Return the page of cable totals and runs."""
     document = here.document
     return CablesPage(
@@ -36,7 +36,7 @@ def cables_page(here: Here) -> CablesPage:
     )
 
 
-def _totals(here: Here) -> Html:
+def _totals(here: PageContext) -> Html:
     rows = here.document.cable_totals
     fields: list[Field[CableTotal]] = [
         *fields_of(here, CableTotal, "description", "type", "count", "length_m"),
@@ -50,7 +50,7 @@ def _totals(here: Here) -> Html:
     )
 
 
-def _runs(here: Here) -> Html:
+def _runs(here: PageContext) -> Html:
     fields: list[Field[RiserLine]] = [
         *fields_of(
             here, RiserLine, "room", "end", "signal", "description", "count", "shortest_m", "longest_m"
@@ -77,7 +77,7 @@ class CableSchedulePage:
     storeys: tuple[tuple[Html, Html, Html], ...]
 
 
-def cable_schedule_page(here: Here) -> CableSchedulePage:
+def cable_schedule_page(here: PageContext) -> CableSchedulePage:
     """Return the schedule of every cable."""
     document = here.document
     by_storey = grouped(document.cables, lambda row: row.from_storey)
@@ -97,14 +97,14 @@ def cable_schedule_page(here: Here) -> CableSchedulePage:
     )
 
 
-def _sum_of(here: Here, cables: tuple[CableRow, ...]) -> str:
+def _sum_of(here: PageContext, cables: tuple[CableRow, ...]) -> str:
     length = here.quantity(sum(row.length_m for row in cables), "length")
     failing = sum(row.verdict == "fails" for row in cables)
     over = f"; {failing} over the limit" if failing else ""
     return f"{formatting.count_of(len(cables), 'cable')}, together {length}{over}."
 
 
-def _cables(here: Here, storey: str, cables: tuple[CableRow, ...]) -> Html:
+def _cables(here: PageContext, storey: str, cables: tuple[CableRow, ...]) -> Html:
     fields: list[Field[CableRow]] = [
         *fields_of(
             here,

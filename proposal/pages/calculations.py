@@ -8,9 +8,9 @@ from typing import ClassVar
 from proposal.document.document import Document
 from proposal.document.rows.findings import WorkingRow
 from proposal.pages.markdown import Column, Html, anchor, facts, html_text, join, text
-from proposal.pages.page import Here, verdict
+from proposal.pages.page_context import PageContext, verdict
 from proposal.pages.paths import file_stem, port_name
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import count_of
 
 BUILDING = "calculations/building.md"
@@ -74,7 +74,7 @@ class CalculationsPage:
     places: Html
 
 
-def calculations_page(here: Here, places: tuple[CalculationPlace, ...]) -> CalculationsPage:
+def calculations_page(here: PageContext, places: tuple[CalculationPlace, ...]) -> CalculationsPage:
     """Return the overview of the calculations."""
     workings = here.document.workings
     checks = [row for row in workings if row.verdict]
@@ -93,14 +93,14 @@ def calculations_page(here: Here, places: tuple[CalculationPlace, ...]) -> Calcu
     )
 
 
-def _checks(here: Here, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
+def _checks(here: PageContext, chapter: str, rows: tuple[WorkingRow, ...]) -> Html:
     fields: list[Field[WorkingRow]] = [
         *fields_of(here, WorkingRow, "number", "verdict", "title", "subject", "result", "bound"),
     ]
     return schedule(f"What was held against a limit: {chapter}", fields, rows, mark=here.mark("workings"))
 
 
-def _places(here: Here, places: tuple[CalculationPlace, ...]) -> Html:
+def _places(here: PageContext, places: tuple[CalculationPlace, ...]) -> Html:
     fields: list[Field[CalculationPlace]] = [
         Field(here.heading("place"), lambda row: here.to(row.path, row.title)),
         Field(Column(here.heading("calculations"), numeric=True), lambda row: here.count(len(row.workings))),
@@ -128,7 +128,7 @@ class CalculationPlacePage:
     chapters: tuple[tuple[Html, tuple[tuple[Html, tuple[Html, ...]], ...]], ...]
 
 
-def calculation_place_page(here: Here, place: CalculationPlace) -> CalculationPlacePage:
+def calculation_place_page(here: PageContext, place: CalculationPlace) -> CalculationPlacePage:
     """Return the page of the workings about one place."""
     return CalculationPlacePage(
         title=text(place.title),
@@ -145,7 +145,7 @@ def calculation_place_page(here: Here, place: CalculationPlace) -> CalculationPl
     )
 
 
-def _working(here: Here, row: WorkingRow) -> Html:
+def _working(here: PageContext, row: WorkingRow) -> Html:
     values = join(_values(here, row), ", ")
     where = f"<br>Where: {values}" if values else ""
     pairs: list[tuple[object, object]] = [
@@ -172,7 +172,7 @@ def _code(equation: str) -> str:
     return f"<code>{html_text(equation)}</code>"
 
 
-def _values(here: Here, row: WorkingRow) -> list[Html]:
+def _values(here: PageContext, row: WorkingRow) -> list[Html]:
     """Return each value put in with what it means; the terms of one sum stand together."""
     lines: list[Html] = []
     for (meaning, unit), group in groupby(row.values, key=lambda value: (value[1], value[3])):

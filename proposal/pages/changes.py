@@ -12,10 +12,10 @@ from proposal.differences.keys import Key
 from proposal.editions import Edition
 from proposal.pages.consequence_tables import changed_totals
 from proposal.pages.markdown import Cell, Html, join, text
-from proposal.pages.page import Here, Marks, row_mark
+from proposal.pages.page_context import Marks, PageContext, row_mark
 from proposal.pages.paths import CHANGES
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, fields_of, of_part, schedule
+from proposal.pages.schedule_table import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting
 
 _MOST_CAUSES = 3
@@ -63,7 +63,7 @@ def marks_of(details: Sequence[Detail]) -> Marks:
     return found
 
 
-def changes_page(here: Here, changes: Changes, details: Sequence[Detail]) -> ChangesPage:
+def changes_page(here: PageContext, changes: Changes, details: Sequence[Detail]) -> ChangesPage:
     """Return the page of what changed.
 
     changes: of this edition; details: its rows that differ.
@@ -91,13 +91,13 @@ def changes_page(here: Here, changes: Changes, details: Sequence[Detail]) -> Cha
     )
 
 
-def _since(here: Here, changes: Changes) -> Html:
+def _since(here: PageContext, changes: Changes) -> Html:
     revision = changes.before.document.cover.revision
     words = f"{changes.before.label} of {formatting.date(changes.before.date, here.cover.locale)}"
     return text(f"{words}, issued {revision.purpose}" if revision.purpose else words)
 
 
-def _inputs(here: Here, inputs: Sequence[InputRow]) -> Html:
+def _inputs(here: PageContext, inputs: Sequence[InputRow]) -> Html:
     fields: list[Field[tuple[int, InputRow]]] = [
         Field(here.heading("number"), lambda pair: Cell(str(pair[0]), pair[0])),
         *of_part(fields_of(here, InputRow, "place", "name", "kind", "before", "after"), lambda pair: pair[1]),
@@ -106,7 +106,9 @@ def _inputs(here: Here, inputs: Sequence[InputRow]) -> Html:
     return schedule("What changed in the inputs", fields, rows, identity=lambda pair: f"input-{pair[0]}")
 
 
-def _rows(here: Here, subject: str, details: Sequence[Detail], cause: Callable[[Detail], Html]) -> Html:
+def _rows(
+    here: PageContext, subject: str, details: Sequence[Detail], cause: Callable[[Detail], Html]
+) -> Html:
     fields: list[Field[Detail]] = [
         *fields_of(here, Detail, "called", "sign", "in_detail"),
         Field(here.heading("follows_from"), cause),

@@ -6,9 +6,9 @@ from typing import ClassVar
 from proposal.document.document import Document
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.pages.markdown import Column, Html, anchor, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.paths import file_stem
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import count_of
 
 CHANNELS = "channels.md"
@@ -71,7 +71,7 @@ class ChannelsPage:
     streams: Html | None
 
 
-def channels_page(here: Here, places: tuple[ChannelPlace, ...]) -> ChannelsPage:
+def channels_page(here: PageContext, places: tuple[ChannelPlace, ...]) -> ChannelsPage:
     """Return the overview of channels and settings."""
     document = here.document
     linked = sum(row.channel is not None for row in document.channels)
@@ -124,7 +124,7 @@ class ChannelPlacePage:
     overview: Html
 
 
-def channel_place_page(here: Here, place: ChannelPlace) -> ChannelPlacePage:
+def channel_place_page(here: PageContext, place: ChannelPlace) -> ChannelPlacePage:
     """Return the page of one place."""
     return ChannelPlacePage(
         title=text(place.title),
@@ -143,7 +143,7 @@ def channel_place_page(here: Here, place: ChannelPlace) -> ChannelPlacePage:
     )
 
 
-def _channels(here: Here, place: ChannelPlace) -> Html:
+def _channels(here: PageContext, place: ChannelPlace) -> Html:
     fields: list[Field[ChannelRow]] = [
         *fields_of(here, ChannelRow, "microphone"),
         *(fields_of(here, ChannelRow, "room") if place.path == ELSEWHERE else ()),
@@ -168,7 +168,7 @@ def _channels(here: Here, place: ChannelPlace) -> Html:
     )
 
 
-def _pairing(here: Here, place: ChannelPlace) -> Html:
+def _pairing(here: PageContext, place: ChannelPlace) -> Html:
     fields: list[Field[ChannelRow]] = [
         *fields_of(
             here, ChannelRow, "microphone", "name", "form", "model", "berth", "access_point", "channel"
@@ -178,7 +178,7 @@ def _pairing(here: Here, place: ChannelPlace) -> Html:
     return schedule(f"Pairing sheet, {place.title}", fields, place.channels)
 
 
-def _ends(here: Here, place: ChannelPlace) -> Html:
+def _ends(here: PageContext, place: ChannelPlace) -> Html:
     fields: list[Field[AudioEndRow]] = [
         *fields_of(here, AudioEndRow, "device", "direction", "port", "name", "signal", "channels"),
     ]
@@ -190,7 +190,7 @@ def _ends(here: Here, place: ChannelPlace) -> Html:
     )
 
 
-def _streams(here: Here, caption: str, rows: tuple[StreamRow, ...]) -> Html:
+def _streams(here: PageContext, caption: str, rows: tuple[StreamRow, ...]) -> Html:
     fields: list[Field[StreamRow]] = [
         *fields_of(
             here,
@@ -209,14 +209,14 @@ def _streams(here: Here, caption: str, rows: tuple[StreamRow, ...]) -> Html:
     return schedule(caption, fields, rows)
 
 
-def _settings(here: Here, device: str, rows: tuple[SettingRow, ...]) -> Html:
+def _settings(here: PageContext, device: str, rows: tuple[SettingRow, ...]) -> Html:
     fields: list[Field[SettingRow]] = [
         *fields_of(here, SettingRow, "step", "name", "value", "is_set"),
     ]
     return schedule(f"Configuration sheet, {device}", fields, rows, row_heads=2)
 
 
-def _controls(here: Here, place: ChannelPlace) -> Html:
+def _controls(here: PageContext, place: ChannelPlace) -> Html:
     fields: list[Field[ControlRow]] = [
         *fields_of(here, ControlRow, "device", "point", "access", "value", "through", "address", "port"),
     ]

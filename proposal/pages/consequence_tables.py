@@ -5,12 +5,12 @@ from collections.abc import Sequence
 from proposal.differences import Consequence
 from proposal.differences.details import Detail, change_text, total_texts
 from proposal.pages.markdown import Column, Html
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 
 
-def by(here: Here, one: Consequence, same: str = "no change") -> str:
+def by(here: PageContext, one: Consequence, same: str = "no change") -> str:
     """Return by how much a total differs, with its sign.
 
     same: what is said where it does not differ, or by less than is shown.
@@ -23,7 +23,9 @@ def by(here: Here, one: Consequence, same: str = "no change") -> str:
     return change_text(one, here.values) or "in another currency"
 
 
-def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], heads: tuple[str, str]) -> Html:
+def changed_totals(
+    here: PageContext, caption: str, totals: Sequence[Consequence], heads: tuple[str, str]
+) -> Html:
     """Return the totals that differ as a table, one beside the other.
 
     heads: headings of the two columns, before and after.
@@ -38,7 +40,7 @@ def changed_totals(here: Here, caption: str, totals: Sequence[Consequence], head
     return schedule(caption, fields, [one for one in totals if by(here, one, "")])
 
 
-def rows_that_differ(here: Here, caption: str, details: Sequence[Detail]) -> Html:
+def rows_that_differ(here: PageContext, caption: str, details: Sequence[Detail]) -> Html:
     """Return rows that are new, gone or changed as a table."""
     fields: list[Field[Detail]] = [
         *fields_of(here, Detail, "called", "sign", "in_detail"),

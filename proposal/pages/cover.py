@@ -10,10 +10,10 @@ from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import paths
 from proposal.pages.build_up import margin_words
 from proposal.pages.markdown import Column, Html, facts, html_text, join, status, text
-from proposal.pages.page import Here, note_box
+from proposal.pages.page_context import PageContext, note_box
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 DRAFT = "draft, not issued"
@@ -39,7 +39,7 @@ class CoverPage:
     internal_note: Html | None
 
 
-def cover_page(here: Here, contents: tuple[Html, ...]) -> CoverPage:
+def cover_page(here: PageContext, contents: tuple[Html, ...]) -> CoverPage:
     """Return the cover.
 
     contents: links to the chapters, from the cover.
@@ -79,7 +79,7 @@ def cover_page(here: Here, contents: tuple[Html, ...]) -> CoverPage:
     )
 
 
-def _logo(here: Here) -> Html:
+def _logo(here: PageContext) -> Html:
     # The name of whoever the logo belongs to stands in words on the same page.
     return Html(f'<img src="{quote(here.href(f"images/{here.cover.logo}"))}" alt="">')
 
@@ -96,7 +96,7 @@ def _party(role: str, party: Party) -> Html:
     )
 
 
-def _revisions(here: Here) -> Html:
+def _revisions(here: PageContext) -> Html:
     fields: list[Field[RevisionRow]] = [
         *fields_of(here, RevisionRow, "identity", "date", "purpose", "state"),
         *fields_of(here, RevisionRow, "changes", "prepared_by", "checked_by"),
@@ -117,7 +117,7 @@ class SummaryPage:
     open_questions: Html
 
 
-def summary_page(here: Here) -> SummaryPage:
+def summary_page(here: PageContext) -> SummaryPage:
     """Return the summary."""
     document = here.document
     count = len(document.questions)
@@ -135,7 +135,7 @@ def summary_page(here: Here) -> SummaryPage:
     )
 
 
-def _figures(here: Here) -> list[tuple[object, object]]:
+def _figures(here: PageContext) -> list[tuple[object, object]]:
     document = here.document
     counts: dict[str, int] = {}
     for line in document.equipment:
@@ -168,7 +168,7 @@ def _figures(here: Here) -> list[tuple[object, object]]:
     return [*pairs, *_price(here)]
 
 
-def _price(here: Here) -> list[tuple[object, object]]:
+def _price(here: PageContext) -> list[tuple[object, object]]:
     """Return the price and, where the edition holds it, its margin."""
     price, locale = here.document.price, here.cover.locale
     if price is None:
@@ -189,7 +189,7 @@ def _price(here: Here) -> list[tuple[object, object]]:
     return pairs
 
 
-def _rooms(here: Here) -> Html:
+def _rooms(here: PageContext) -> Html:
     rooms = here.document.rooms
 
     def microphones(sheet: RoomSheet) -> int:
@@ -206,7 +206,7 @@ def _rooms(here: Here) -> Html:
     return schedule("Kinds of room, and where they are", fields, here.document.room_sheets, total="All rooms")
 
 
-def counts_of_findings(here: Here, count: FindingCount) -> Html:
+def counts_of_findings(here: PageContext, count: FindingCount) -> Html:
     """Return how many findings of each severity stand, as ready HTML."""
     errors = status(count.errors, "bad" if count.errors else "good")
     warnings = status(count.warnings, "care" if count.warnings else "good")

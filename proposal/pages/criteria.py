@@ -4,7 +4,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.power import PortRow
 from proposal.document.rows.rooms import CriterionRow, RoomSheet
 from proposal.pages.how_it_works import sizes_of, spare_phrase
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.quantities.formatting import count_of
 
 _PLACES = {
@@ -16,7 +16,7 @@ _PLACES = {
 }
 
 
-def criteria_of(here: Here, sheet: RoomSheet) -> tuple[CriterionRow, ...]:
+def criteria_of(here: PageContext, sheet: RoomSheet) -> tuple[CriterionRow, ...]:
     """Return the criteria of a kind of room, with as many figures as the edition holds."""
     rows = [_places(sheet, kind) for kind in _PLACES if sizes_of(sheet, kind)]
     rows += [row for row in (_links(here, sheet), _voltage(here, sheet)) if row]
@@ -44,7 +44,7 @@ def _places(sheet: RoomSheet, kind: str) -> CriterionRow:
     )
 
 
-def _links(here: Here, sheet: RoomSheet) -> CriterionRow | None:
+def _links(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:
     title = "Data link nearest to its limit"
     judged = [row for row in here.document.cables if row.room in sheet.rooms and row.margin_m is not None]
     if judged:
@@ -74,7 +74,7 @@ def _margin(row: CableRow) -> tuple[float, str]:
     return (row.margin_m or 0.0, row.identity)
 
 
-def _voltage(here: Here, sheet: RoomSheet) -> CriterionRow | None:
+def _voltage(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:
     rooms = {device.tag: device.room for device in here.document.devices}
     judged = [
         row

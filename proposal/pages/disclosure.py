@@ -6,8 +6,8 @@ from typing import ClassVar
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.pages.findings import finding_section
 from proposal.pages.markdown import Html
-from proposal.pages.page import Here
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +23,7 @@ class DisclosurePage:
     findings: tuple[Html, ...]
 
 
-def disclosure_page(here: Here) -> DisclosurePage:
+def disclosure_page(here: PageContext) -> DisclosurePage:
     """Return the page of what a client can work out."""
     document = here.document
     return DisclosurePage(
@@ -32,7 +32,7 @@ def disclosure_page(here: Here) -> DisclosurePage:
     )
 
 
-def _ranges(here: Here) -> Html:
+def _ranges(here: PageContext) -> Html:
     fields: list[Field[DisclosureRow]] = [
         *fields_of(here, DisclosureRow, "about", "value", "low", "high", "left_open", "key"),
     ]

@@ -9,9 +9,9 @@ from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, facts, figure, html_text, plain, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, pairs_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, pairs_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +43,7 @@ def sheets_of_kind(document: Document, *kinds: str) -> tuple[SheetRow, ...]:
 
 
 def figures_of(
-    here: Here, drawings: Mapping[str, Drawing], kind: str, subject: str | None = None
+    here: PageContext, drawings: Mapping[str, Drawing], kind: str, subject: str | None = None
 ) -> tuple[Html, ...]:
     """Return the drawings of a kind as ready HTML for a page.
 
@@ -56,7 +56,7 @@ def figures_of(
     )
 
 
-def figure_of(here: Here, drawing: Drawing) -> Html:
+def figure_of(here: PageContext, drawing: Drawing) -> Html:
     """Return a drawing as ready HTML for a page, titled with its number."""
     return figure(
         here.href(f"drawings/{drawing.file}"),
@@ -82,7 +82,7 @@ class DrawingsPage:
     sheets: Html
 
 
-def drawings_page(here: Here) -> DrawingsPage:
+def drawings_page(here: PageContext) -> DrawingsPage:
     """Return the list of drawings."""
     fields: list[Field[SheetRow]] = [
         *fields_of(here, SheetRow, "number", "title", "kind", "shown", "members", "place"),
@@ -107,7 +107,7 @@ class DrawingPage:
     neighbours: tuple[Html, ...]
 
 
-def drawing_page(here: Here, sheet: SheetRow, drawing: Drawing) -> DrawingPage:
+def drawing_page(here: PageContext, sheet: SheetRow, drawing: Drawing) -> DrawingPage:
     """Return the page of a drawing sheet."""
     return DrawingPage(
         number=text(sheet.number),

@@ -6,9 +6,9 @@ from typing import ClassVar
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here, note_box
+from proposal.pages.page_context import PageContext, note_box
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ class EquipmentPage:
     internal_notes: tuple[Html, ...]
 
 
-def equipment_page(here: Here) -> EquipmentPage:
+def equipment_page(here: PageContext) -> EquipmentPage:
     """Return the equipment list by model."""
     document = here.document
     notes = (note_box(f"Internal note on {row.model}", row.internal_note) for row in document.equipment)
@@ -34,7 +34,7 @@ def equipment_page(here: Here) -> EquipmentPage:
     )
 
 
-def _lines(here: Here) -> Html:
+def _lines(here: PageContext) -> Html:
     fields: list[Field[EquipmentLine]] = [
         *fields_of(
             here,
@@ -76,7 +76,7 @@ class DevicesPage:
     internal_notes: tuple[Html, ...]
 
 
-def devices_page(here: Here) -> DevicesPage:
+def devices_page(here: PageContext) -> DevicesPage:
     """Return the equipment list by device."""
     document = here.document
     by_storey = grouped(document.devices, lambda row: row.storey)
@@ -93,7 +93,7 @@ def devices_page(here: Here) -> DevicesPage:
     )
 
 
-def _devices(here: Here, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
+def _devices(here: PageContext, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
     fields: list[Field[DeviceRow]] = [
         *fields_of(
             here,

@@ -6,8 +6,8 @@ from typing import ClassVar
 from proposal.document.rows.findings import FindingRow
 from proposal.pages.cover import counts_of_findings
 from proposal.pages.markdown import Html, anchor, facts, html_text, status, text
-from proposal.pages.page import Here
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, schedule
 
 _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
 
@@ -27,7 +27,7 @@ class FindingsPage:
     groups: tuple[tuple[Html, tuple[Html, ...]], ...]
 
 
-def findings_page(here: Here) -> FindingsPage:
+def findings_page(here: PageContext) -> FindingsPage:
     """Return the page of findings: all of them, or how many there are, as the edition holds."""
     document = here.document
     open_rows = [row for row in document.findings if not row.accepted]
@@ -42,7 +42,7 @@ def findings_page(here: Here) -> FindingsPage:
     )
 
 
-def _overview(here: Here) -> Html:
+def _overview(here: PageContext) -> Html:
     fields: list[Field[FindingRow]] = [
         *fields_of(here, FindingRow, "number", "standing", "where", "message", "value", "limit"),
     ]
@@ -53,7 +53,7 @@ def _severity(row: FindingRow) -> Html:
     return status(f"{row.severity}, accepted", "info") if row.accepted else status(row.severity)
 
 
-def finding_section(here: Here, row: FindingRow) -> Html:
+def finding_section(here: PageContext, row: FindingRow) -> Html:
     """Return all of one finding."""
     pairs: list[tuple[object, object]] = [
         ("Severity", _severity(row)),

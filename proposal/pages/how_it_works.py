@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.document.rows.rooms import DestinationRow, RoomSheet, SizeRow
 from proposal.pages.phrases import capital, code_phrase, forms, natural, plural
-from proposal.pages.schedule import grouped
+from proposal.pages.schedule_table import grouped
 from proposal.quantities.formatting import count_of, listed
 
 

@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from proposal.document.labels import Label, labels_of
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here
-from proposal.pages.schedule import grouped
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import grouped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ class LabelsPage:
     rooms: tuple[tuple[Html, Html], ...]
 
 
-def labels_page(here: Here) -> LabelsPage:
+def labels_page(here: PageContext) -> LabelsPage:
     """Return the page of labels."""
     names = {room.tag: room.name for room in here.document.rooms}
     names |= {room.tag: room.name for room in here.document.equipment_rooms}

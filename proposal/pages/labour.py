@@ -18,9 +18,9 @@ from proposal.document.rows.labour import (
 )
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
@@ -47,7 +47,7 @@ class LabourPage:
     lines: Html
 
 
-def labour_page(here: Here) -> LabourPage:
+def labour_page(here: PageContext) -> LabourPage:
     """Return the page of labour as it is charged."""
     document = here.document
     total = document.labour_hours or NOTHING
@@ -64,7 +64,7 @@ def labour_page(here: Here) -> LabourPage:
     )
 
 
-def _summary(here: Here) -> Html:
+def _summary(here: PageContext) -> Html:
     rows = here.document.labour_summary
     fields: list[Field[TradeHoursRow]] = [
         *fields_of(
@@ -85,7 +85,7 @@ def _summary(here: Here) -> Html:
     return schedule("Hours by phase and trade", fields, rows, total="All", row_heads=2)
 
 
-def _travel(here: Here) -> Html:
+def _travel(here: PageContext) -> Html:
     rows = here.document.travel
     fields: list[Field[TravelRow]] = [
         *fields_of(here, TravelRow, "trade", "days", "hours", "cost", "price"),
@@ -93,14 +93,14 @@ def _travel(here: Here) -> Html:
     return schedule("Coming to site, by trade", fields, rows, total="All")
 
 
-def _sums(here: Here, caption: str, part: type[HoursSum], rows: Sequence[HoursSum]) -> Html:
+def _sums(here: PageContext, caption: str, part: type[HoursSum], rows: Sequence[HoursSum]) -> Html:
     fields: list[Field[HoursSum]] = [
         *fields_of(here, part, "key", "hours", "share"),
     ]
     return schedule(caption, fields, rows, total="All")
 
 
-def _trades(here: Here) -> Html:
+def _trades(here: PageContext) -> Html:
     rows = here.document.trades
     fields: list[Field[TradeRow]] = [
         *fields_of(here, TradeRow, "trade", "crew", "minimum_call_hours", "hours", "cost", "selling"),
@@ -109,7 +109,7 @@ def _trades(here: Here) -> Html:
     return schedule("Trades", fields, rows, total="All")
 
 
-def _conditions(here: Here) -> Html:
+def _conditions(here: PageContext) -> Html:
     fields: list[Field[ConditionRow]] = [
         *fields_of(here, ConditionRow, "name", "scope", "addition", "effect", "phases", "source"),
     ]
@@ -128,7 +128,7 @@ class LabourLinesPage:
     phases: tuple[tuple[Html, Html], ...]
 
 
-def labour_lines_page(here: Here) -> LabourLinesPage:
+def labour_lines_page(here: PageContext) -> LabourLinesPage:
     """Return the page of all lines of labour."""
     by_phase = grouped(here.document.labour, lambda row: row.phase)
     return LabourLinesPage(
@@ -137,7 +137,7 @@ def labour_lines_page(here: Here) -> LabourLinesPage:
     )
 
 
-def _lines(here: Here, phase: str, rows: Sequence[LabourRow]) -> Html:
+def _lines(here: PageContext, phase: str, rows: Sequence[LabourRow]) -> Html:
     fields: list[Field[LabourRow]] = [
         *fields_of(
             here, LabourRow, "number", "room", "task", "trade", "model", "units", "unit", "hours_a_unit"

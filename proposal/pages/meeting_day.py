@@ -3,27 +3,27 @@
 from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.markdown import Column, Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import code_phrase
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 from proposal.quantities.formatting import count_of
 
 
-def day_words(here: Here, sheet: RoomSheet) -> tuple[Html, ...]:
-    """Return paragraphs about a kind of room's meeting day: what was reckoned with, then each form."""
+def day_words(here: PageContext, sheet: RoomSheet) -> tuple[Html, ...]:
+    """Return paragraphs about a kind of room's meeting day: what was taken into account, then each form."""
     day = sheet.day
     if day is None:
         return ()
     opening = (
-        f"Reckoned with batteries at the end of their life, microphones open for "
+        f"Computed with batteries at the end of their life, microphones open for "
         f"{_share(here, day.in_use_share)} of each session and docked for {_share(here, day.docked_share)} "
         f"of each break. At no time may less than {_share(here, day.reserve)} be left."
     )
     return (text(opening), *(text(" ".join(_of_pack(here, day, pack))) for pack in day.packs))
 
 
-def _of_pack(here: Here, day: MeetingDay, pack: PackDay) -> list[str]:
+def _of_pack(here: PageContext, day: MeetingDay, pack: PackDay) -> list[str]:
     """Return the sentences about microphones of one form and battery."""
     count = len(pack.in_use)
     lowest = f"{here.quantity(pack.aged_lowest, 'fraction')} at {_time(here, pack.lowest_at)}"
@@ -66,7 +66,7 @@ def _of_pack(here: Here, day: MeetingDay, pack: PackDay) -> list[str]:
     return sentences
 
 
-def day_table(here: Here, sheet: RoomSheet) -> Html | None:
+def day_table(here: PageContext, sheet: RoomSheet) -> Html | None:
     """Return the figures of a kind of room's meeting day, None where it has none."""
     if sheet.day is None:
         return None
@@ -80,7 +80,7 @@ def day_table(here: Here, sheet: RoomSheet) -> Html | None:
     return schedule("State of charge over the meeting day", fields, sheet.day.packs)
 
 
-def mute_table(here: Here, sheet: RoomSheet) -> Html | None:
+def mute_table(here: PageContext, sheet: RoomSheet) -> Html | None:
     """Return what each way of muting does in a kind of room, None where nothing is known of it."""
     if not sheet.mutes:
         return None
@@ -90,9 +90,9 @@ def mute_table(here: Here, sheet: RoomSheet) -> Html | None:
     return schedule("What each way of muting does", fields, sheet.mutes)
 
 
-def _share(here: Here, share: float) -> str:
+def _share(here: PageContext, share: float) -> str:
     return here.short_quantity(share, "fraction")
 
 
-def _time(here: Here, minutes: float) -> str:
+def _time(here: PageContext, minutes: float) -> str:
     return formatting.time_of_day(round(minutes), here.cover.locale)

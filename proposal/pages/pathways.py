@@ -7,8 +7,8 @@ from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, Pul
 from proposal.document.rows.sheets import CONDUIT_SECTIONS
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Column, Html, join, text
-from proposal.pages.page import Here
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, schedule
 
 FARTHEST_PULL_M = 30.0
 
@@ -34,7 +34,7 @@ class PathwaysPage:
     nodes: Html
 
 
-def pathways_page(here: Here) -> PathwaysPage:
+def pathways_page(here: PageContext) -> PathwaysPage:
     """Return the page of pathways and conduits."""
     document = here.document
     sections = [
@@ -52,7 +52,7 @@ def pathways_page(here: Here) -> PathwaysPage:
     )
 
 
-def _pathways(here: Here) -> Html:
+def _pathways(here: PageContext) -> Html:
     fields: list[Field[PathwayRow]] = [
         *fields_of(here, PathwayRow, "tag", "verdict", "kind", "begins_at", "ends_at", "space"),
         *fields_of(here, PathwayRow, "temperature_c", "length_m", "size", "width_m", "depth_m"),
@@ -80,7 +80,7 @@ def _pathways(here: Here) -> Html:
     )
 
 
-def _contents(here: Here) -> Html:
+def _contents(here: PageContext) -> Html:
     fields: list[Field[ContentRow]] = [
         *fields_of(here, ContentRow, "pathway", "signal", "type", "count", "diameter_m"),
     ]
@@ -93,7 +93,7 @@ def _contents(here: Here) -> Html:
     )
 
 
-def _conduits(here: Here) -> Html | None:
+def _conduits(here: PageContext) -> Html | None:
     """Return which cables lie in each piece of tubing; which trays a cable takes the cable schedule tells."""
     rows = [row for row in here.document.pathways if row.internal_diameter_m is not None and row.cables]
     fields: list[Field[PathwayRow]] = [
@@ -104,14 +104,14 @@ def _conduits(here: Here) -> Html | None:
     return schedule("Cables in conduits and sleeves", fields, rows) if rows else None
 
 
-def _nodes(here: Here) -> Html:
+def _nodes(here: PageContext) -> Html:
     fields: list[Field[NodeRow]] = [
         *fields_of(here, NodeRow, "tag", "kind", "storey", "at", "height_m"),
     ]
     return schedule("Nodes, from the building's origin", fields, here.document.nodes, mark=here.mark("nodes"))
 
 
-def _pulls(here: Here) -> Html:
+def _pulls(here: PageContext) -> Html:
 
     fields: list[Field[PullRow]] = [
         *fields_of(

@@ -6,9 +6,9 @@ from typing import ClassVar
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.paths import port_name
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -23,7 +23,7 @@ class PowerPage:
     ports: tuple[tuple[Html, Html, Html | None, Html], ...]
 
 
-def power_page(here: Here) -> PowerPage:
+def power_page(here: PageContext) -> PowerPage:
     """Return the page of switch ports and power budgets."""
     document = here.document
     by_switch = grouped(document.ports, lambda row: row.switch)
@@ -41,7 +41,7 @@ def power_page(here: Here) -> PowerPage:
     )
 
 
-def _switches(here: Here) -> Html:
+def _switches(here: PageContext) -> Html:
 
     fields: list[Field[SwitchRow]] = [
         *fields_of(
@@ -63,7 +63,7 @@ def _switches(here: Here) -> Html:
     return schedule("Budgets of the switches", fields, here.document.switches, mark=here.mark("switches"))
 
 
-def _ports(here: Here, switch: str, ports: tuple[PortRow, ...]) -> Html:
+def _ports(here: PageContext, switch: str, ports: tuple[PortRow, ...]) -> Html:
     fields: list[Field[PortRow]] = [
         *fields_of(here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class", "allocated_w"),
         *fields_of(here, PortRow, "drawn_w", "loop_ohm", "device_v", "least_v", "priority"),

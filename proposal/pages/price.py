@@ -19,8 +19,8 @@ from proposal.document.rows.price import (
 )
 from proposal.pages import paths
 from proposal.pages.markdown import Html, facts, prose, text
-from proposal.pages.page import Here
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 SHARED = "Shared by several rooms"
@@ -53,7 +53,7 @@ class PricePage:
     rates: Html | None
 
 
-def price_page(here: Here, price: PriceTotal) -> PricePage:
+def price_page(here: PageContext, price: PriceTotal) -> PricePage:
     """Return the page of the price.
 
     price: the whole of it.
@@ -94,7 +94,7 @@ _LUMPS = {
 }
 
 
-def _totals(here: Here, price: PriceTotal) -> Html:
+def _totals(here: PageContext, price: PriceTotal) -> Html:
     locale = here.cover.locale
 
     def money(amount: Decimal) -> str:
@@ -114,7 +114,7 @@ def _totals(here: Here, price: PriceTotal) -> Html:
     return facts("The price", pairs)
 
 
-def _views(here: Here) -> tuple[tuple[Html, Html], ...]:
+def _views(here: PageContext) -> tuple[tuple[Html, Html], ...]:
     document = here.document
     views = (
         ("By room", "Price by room", RoomPrice, offered_rooms(document.offer)),
@@ -127,7 +127,7 @@ def _views(here: Here) -> tuple[tuple[Html, Html], ...]:
     )
 
 
-def price_view(here: Here, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
+def price_view(here: PageContext, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
     """Return the same total seen in one way.
 
     part: class of the rows.
@@ -139,7 +139,7 @@ def price_view(here: Here, caption: str, part: type[PriceSum], rows: Sequence[Pr
     return schedule(caption, fields, rows, total="Total")
 
 
-def _taxes(here: Here) -> Html:
+def _taxes(here: PageContext) -> Html:
     rows = here.document.taxes
     fields: list[Field[TaxRow]] = [
         *fields_of(here, TaxRow, "place", "name", "kind", "rate", "price", "tax"),
@@ -153,14 +153,14 @@ def _taxes(here: Here) -> Html:
     )
 
 
-def _allowances(here: Here, rows: Sequence[OfferRow]) -> Html:
+def _allowances(here: PageContext, rows: Sequence[OfferRow]) -> Html:
     fields: list[Field[OfferRow]] = [
         *fields_of(here, OfferRow, "number", "description", "room", "price"),
     ]
     return schedule("Allowances", fields, rows)
 
 
-def _payments(here: Here) -> Html:
+def _payments(here: PageContext) -> Html:
     rows = here.document.payments
     taxed = bool(here.document.taxes)
     fields: list[Field[PaymentRow]] = [
@@ -179,19 +179,19 @@ def _payments(here: Here) -> Html:
     return schedule("Payments", fields, rows, total="All", row_heads=2)
 
 
-def _payment_days(here: Here) -> Html:
+def _payment_days(here: PageContext) -> Html:
     fields: list[Field[PaymentRow]] = [
         *fields_of(here, PaymentRow, "number", "name", "event", "event_date", "days", "due_date"),
     ]
     return schedule("When payments are due", fields, here.document.payments, row_heads=2)
 
 
-def _retention(here: Here, price: PriceTotal) -> Html:
+def _retention(here: PageContext, price: PriceTotal) -> Html:
     share = formatting.percentage(price.retention, here.cover.locale)
     return text(f"{share} of each payment is kept until the retention falls due.")
 
 
-def _yearly(here: Here) -> Html:
+def _yearly(here: PageContext) -> Html:
     rows = here.document.yearly
     open_ones = any(row.price is None for row in rows)
     fields: list[Field[YearlyRow]] = [
@@ -202,7 +202,7 @@ def _yearly(here: Here) -> Html:
     return schedule("What recurs each year, before tax", fields, rows, total=total)
 
 
-def _rates(here: Here) -> Html:
+def _rates(here: PageContext) -> Html:
     fields: list[Field[ExchangeRow]] = [
         *fields_of(here, ExchangeRow, "currency", "rate", "date", "source"),
     ]

@@ -8,10 +8,10 @@ from typing import ClassVar
 from proposal.document.rows.price import OfferRow, UnitCostRow, UnitPriceRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
 from proposal.pages.price import SHARED
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
@@ -30,7 +30,7 @@ class PriceItemsPage:
     total: Html
 
 
-def price_items_page(here: Here) -> PriceItemsPage:
+def price_items_page(here: PageContext) -> PriceItemsPage:
     """Return the page of the lines of the offer."""
     offer = here.document.offer
     by_room = grouped(offer, lambda row: row.room)
@@ -45,11 +45,11 @@ def price_items_page(here: Here) -> PriceItemsPage:
     )
 
 
-def _heading(here: Here, room: str) -> str:
+def _heading(here: PageContext, room: str) -> str:
     return here.room_name(room) if room else SHARED
 
 
-def _lines(here: Here, caption: str, rows: Sequence[OfferRow]) -> Html:
+def _lines(here: PageContext, caption: str, rows: Sequence[OfferRow]) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[OfferRow]] = [
         *fields_of(here, OfferRow, "number", "description", "item", "quantity", "unit"),
@@ -86,7 +86,7 @@ _HEADINGS = {
 }
 
 
-def unit_prices_page(here: Here) -> UnitPricesPage:
+def unit_prices_page(here: PageContext) -> UnitPricesPage:
     """Return the page of unit prices for changes."""
     by_sort = grouped(here.document.unit_prices, lambda row: row.to)
     return UnitPricesPage(
@@ -101,14 +101,14 @@ def unit_prices_page(here: Here) -> UnitPricesPage:
     )
 
 
-def _prices(here: Here, caption: str, rows: Sequence[UnitPriceRow]) -> Html:
+def _prices(here: PageContext, caption: str, rows: Sequence[UnitPriceRow]) -> Html:
     fields: list[Field[UnitPriceRow]] = [
         *fields_of(here, UnitPriceRow, "description", "item", "price"),
     ]
     return schedule(caption, fields, rows)
 
 
-def _costs(here: Here, caption: str, rows: Sequence[UnitCostRow]) -> Html:
+def _costs(here: PageContext, caption: str, rows: Sequence[UnitCostRow]) -> Html:
     fields: list[Field[UnitCostRow]] = [
         *fields_of(here, UnitCostRow, "description", "item", "hours", "supply", "work", "computed", "stated"),
     ]

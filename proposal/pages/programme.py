@@ -17,9 +17,9 @@ from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.markdown import Html, facts, join, link, status, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, of_part, schedule
+from proposal.pages.schedule_table import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting
 
 
@@ -49,7 +49,9 @@ class ProgrammePage:
     crews: Html | None
 
 
-def programme_page(here: Here, programme: ProgrammeSummary, drawings: Mapping[str, Drawing]) -> ProgrammePage:
+def programme_page(
+    here: PageContext, programme: ProgrammeSummary, drawings: Mapping[str, Drawing]
+) -> ProgrammePage:
     """Return the page of the programme.
 
     programme: the edition's.  drawings: its rendered sheets by number.
@@ -77,20 +79,20 @@ def programme_page(here: Here, programme: ProgrammeSummary, drawings: Mapping[st
     )
 
 
-def _span(here: Here, programme: ProgrammeSummary) -> Html:
+def _span(here: PageContext, programme: ProgrammeSummary) -> Html:
     start, finish = (formatting.date(day, here.cover.locale) for day in (programme.start, programme.finish))
     order = f"{start}, which we assume" if programme.order_assumed else start
     return text(f"From the order on {order}, the work takes until acceptance on {finish}.")
 
 
-def _dates(here: Here, programme: ProgrammeSummary) -> Html:
+def _dates(here: PageContext, programme: ProgrammeSummary) -> Html:
     fields: list[Field[EventRow]] = [
         *fields_of(here, EventRow, "key", "date", "total_float"),
     ]
     return schedule("The days that matter, earliest first", fields, programme.events)
 
 
-def _late(here: Here, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:
+def _late(here: PageContext, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:
     fields: list[Field[tuple[SetDayRow, LateRow]]] = [
         *of_part(fields_of(here, LateRow, "name", "finish"), lambda pair: pair[1]),
         *of_part(fields_of(here, SetDayRow, "name", "date"), lambda pair: pair[0]),
@@ -99,7 +101,7 @@ def _late(here: Here, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:
     return schedule("What is over after a day set by others", fields, late)
 
 
-def _activities(here: Here) -> Html:
+def _activities(here: PageContext) -> Html:
     fields: list[Field[ActivityRow]] = [
         *fields_of(here, ActivityRow, "name", "start", "finish", "days", "criticality", "total_float"),
         *fields_of(here, ActivityRow, "free_float", "latest", "kind", "storey", "after", "crew"),
@@ -113,7 +115,7 @@ def _activities(here: Here) -> Html:
     )
 
 
-def _sentences(here: Here, programme: ProgrammeSummary) -> Iterator[Html]:
+def _sentences(here: PageContext, programme: ProgrammeSummary) -> Iterator[Html]:
     """Yield a sentence for each link of the chain that sets the day of acceptance."""
     by_key = {row.key: row for row in here.document.activities}
     for key in programme.driving:
@@ -128,7 +130,7 @@ def _sentences(here: Here, programme: ProgrammeSummary) -> Iterator[Html]:
         yield join((name, f"takes {formatting.days_of(row.days, row.calendar)}, {when}."), " ")
 
 
-def _days_set(here: Here, days: Sequence[SetDayRow]) -> Html:
+def _days_set(here: PageContext, days: Sequence[SetDayRow]) -> Html:
     fields: list[Field[SetDayRow]] = [
         *fields_of(here, SetDayRow, "name", "date", "rule", "phases", "storeys"),
         Field(here.heading("kept"), lambda row: _kept(row)),
@@ -142,7 +144,7 @@ def _kept(row: SetDayRow) -> Html:
     return status("kept", "good")
 
 
-def _calendar(here: Here, programme: ProgrammeSummary) -> Html:
+def _calendar(here: PageContext, programme: ProgrammeSummary) -> Html:
     locale = here.cover.locale
     return facts(
         "Working calendar",
@@ -157,14 +159,14 @@ def _calendar(here: Here, programme: ProgrammeSummary) -> Html:
     )
 
 
-def _days_off(here: Here, days: Sequence[DaysOffRow]) -> Html:
+def _days_off(here: PageContext, days: Sequence[DaysOffRow]) -> Html:
     fields: list[Field[DaysOffRow]] = [
         *fields_of(here, DaysOffRow, "name", "kind", "first", "last"),
     ]
     return schedule("Holidays and closures that the programme meets", fields, days)
 
 
-def _crews(here: Here) -> Html:
+def _crews(here: PageContext) -> Html:
     """Return the hours of each trade week by week."""
     fields: list[Field[CrewWeekRow]] = [
         *fields_of(here, CrewWeekRow, "trade", "monday", "hours", "most", "crew", "enough"),

@@ -16,9 +16,9 @@ from proposal.document.rows.radio import (
 from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
 RADIO = "radio.md"
@@ -45,7 +45,7 @@ class RadioPage:
     drawings: tuple[Html, ...]
 
 
-def radio_page(here: Here) -> RadioPage:
+def radio_page(here: PageContext) -> RadioPage:
     """Return the page of radio over the building.
 
     Raises ValueError where the edition says nothing of radio.
@@ -91,7 +91,7 @@ def _outcome(radio: RadioSummary) -> str:
     )
 
 
-def _lines(here: Here, radio: RadioSummary) -> tuple[Html, ...]:
+def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
     boxes = formatting.count_of(radio.access_points, "access point")
     lines = [
         f"{capital(boxes)} {'serves' if radio.access_points == 1 else 'serve'} them on "
@@ -108,18 +108,18 @@ def _lines(here: Here, radio: RadioSummary) -> tuple[Html, ...]:
         )
     if radio.other_links:
         others = formatting.count_of(radio.other_links, "link")
-        lines.append(f"{capital(others)} of others on the band in and near the building are reckoned with.")
+        lines.append(f"{capital(others)} of others on the band in and near the building are counted in.")
     return tuple(text(line) for line in lines)
 
 
-def _cases(here: Here) -> Html:
+def _cases(here: PageContext) -> Html:
     fields: list[Field[RadioCaseRow]] = [
         *fields_of(here, RadioCaseRow, "name", "outcome", "worst_margin_db"),
     ]
     return schedule("The outcome under other assumptions", fields, here.document.radio_cases)
 
 
-def _neighbourhoods(here: Here) -> Html:
+def _neighbourhoods(here: PageContext) -> Html:
     fields: list[Field[NeighbourhoodRow]] = [
         *fields_of(
             here, NeighbourhoodRow, "number", "rooms", "links", "bearers", "wanted", "held", "spare_links"
@@ -128,7 +128,7 @@ def _neighbourhoods(here: Here) -> Html:
     return schedule("Neighbourhoods, fullest first", fields, here.document.neighbourhoods)
 
 
-def _disturbances(here: Here) -> Html:
+def _disturbances(here: PageContext) -> Html:
     fields: list[Field[DisturbanceRow]] = [
         *fields_of(here, DisturbanceRow, "rooms", "over_whole_db"),
     ]
@@ -140,14 +140,14 @@ def _disturbances(here: Here) -> Html:
     )
 
 
-def _further(here: Here) -> Html:
+def _further(here: PageContext) -> Html:
     fields: list[Field[FurtherRow]] = [
         *fields_of(here, FurtherRow, "room", "links", "could_be_added"),
     ]
     return schedule("Microphones that could still be added in each room", fields, here.document.further)
 
 
-def _margins(here: Here, room: str, rows: tuple[MarginRow, ...]) -> Html:
+def _margins(here: PageContext, room: str, rows: tuple[MarginRow, ...]) -> Html:
 
     fields: list[Field[MarginRow]] = [
         *fields_of(
@@ -170,7 +170,7 @@ def _margins(here: Here, room: str, rows: tuple[MarginRow, ...]) -> Html:
     return schedule(f"Levels of the microphones of {room}", fields, rows, mark=here.mark("margins"))
 
 
-def _plan(here: Here) -> Html:
+def _plan(here: PageContext) -> Html:
     fields: list[Field[RadioPlaceRow]] = [
         *fields_of(here, RadioPlaceRow, "identity", "kind", "access_point", "group", "carrier"),
         *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db"),

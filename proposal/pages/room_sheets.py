@@ -11,10 +11,10 @@ from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Html, facts, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
-from proposal.pages.page import Here, note_box
+from proposal.pages.page_context import PageContext, note_box
 from proposal.pages.phrases import forms
 from proposal.pages.prose import prose_of, room_prose_name
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 
@@ -46,7 +46,7 @@ class RoomPage:
     internal_note: Html | None
 
 
-def room_page(here: Here, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> RoomPage:
+def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> RoomPage:
     """Return the page of a kind of room.
 
     drawings: every drawing of the edition by sheet number.
@@ -75,7 +75,7 @@ def room_page(here: Here, sheet: RoomSheet, drawings: Mapping[str, Drawing]) -> 
     )
 
 
-def _facts(here: Here, sheet: RoomSheet) -> list[tuple[object, object]]:
+def _facts(here: PageContext, sheet: RoomSheet) -> list[tuple[object, object]]:
     east = [x for x, _ in sheet.outline]
     north = [y for _, y in sheet.outline]
     locale = here.cover.locale
@@ -111,7 +111,7 @@ def _counted(count: int, by_form: Mapping[str, int]) -> str:
     return forms(by_form.items()) if len(by_form) == 1 else f"{count}: {forms(by_form.items())}"
 
 
-def _equipment(here: Here, sheet: RoomSheet) -> Html:
+def _equipment(here: PageContext, sheet: RoomSheet) -> Html:
     fields: list[Field[SizeRow]] = [
         *fields_of(here, SizeRow, "kind", "model", "description", "quantity", "capacity"),
         *fields_of(here, SizeRow, "capacity_in_all", "needed", "left_over", "chosen_by"),
@@ -119,14 +119,14 @@ def _equipment(here: Here, sheet: RoomSheet) -> Html:
     return schedule("Boxes, what they hold and what the room needs", fields, sheet.sizes)
 
 
-def _criteria(here: Here, sheet: RoomSheet) -> Html:
+def _criteria(here: PageContext, sheet: RoomSheet) -> Html:
     fields: list[Field[CriterionRow]] = [
         *fields_of(here, CriterionRow, "criterion", "required", "designed", "at", "verdict"),
     ]
     return schedule("What is required, and what the design reaches", fields, criteria_of(here, sheet))
 
 
-def _microphones(here: Here, sheet: RoomSheet) -> Html:
+def _microphones(here: PageContext, sheet: RoomSheet) -> Html:
     fields: list[Field[MicrophoneRow]] = [
         *fields_of(
             here,
@@ -148,7 +148,7 @@ def _microphones(here: Here, sheet: RoomSheet) -> Html:
     )
 
 
-def _rooms(here: Here, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
+def _rooms(here: PageContext, sheet: RoomSheet, rooms: tuple[RoomRow, ...]) -> Html:
     fields: list[Field[RoomRow]] = [
         *fields_of(here, RoomRow, "tag", "name", "storey", "equipment_room", "devices"),
     ]

@@ -5,9 +5,9 @@ from typing import ClassVar
 
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.pages.markdown import Html
-from proposal.pages.page import Here, note_box
+from proposal.pages.page_context import PageContext, note_box
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ class RoomsPage:
     internal_notes: tuple[Html, ...]
 
 
-def rooms_page(here: Here) -> RoomsPage:
+def rooms_page(here: PageContext) -> RoomsPage:
     """Return the room schedule."""
     document = here.document
     notes = (note_box(f"Internal note on {room.tag}", room.internal_note) for room in document.rooms)
@@ -35,7 +35,7 @@ def rooms_page(here: Here) -> RoomsPage:
     )
 
 
-def _rooms(here: Here) -> Html:
+def _rooms(here: PageContext) -> Html:
     fields: list[Field[RoomRow]] = [
         *fields_of(here, RoomRow, "tag", "name", "type", "storey", "area_m2", "ceiling_height_m"),
         *fields_of(here, RoomRow, "seats", "microphones", "equipment_room", "origin", "finishes"),
@@ -51,7 +51,7 @@ def _rooms(here: Here) -> Html:
     )
 
 
-def _equipment_rooms(here: Here) -> Html:
+def _equipment_rooms(here: PageContext) -> Html:
     fields: list[Field[EquipmentRoomRow]] = [
         *fields_of(here, EquipmentRoomRow, "tag", "name", "storey", "racks", "rooms_served"),
     ]
@@ -64,7 +64,7 @@ def _equipment_rooms(here: Here) -> Html:
     )
 
 
-def _storeys(here: Here) -> Html:
+def _storeys(here: PageContext) -> Html:
     fields: list[Field[StoreyRow]] = [
         *fields_of(here, StoreyRow, "tag", "name", "height_m", "slab_to_slab_m", "rooms"),
     ]

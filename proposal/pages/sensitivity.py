@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.pages.markdown import Html, html_text, text
-from proposal.pages.page import Here
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 SENSITIVITY = "sensitivity.md"
@@ -36,10 +36,10 @@ class SensitivityPage:
     fixed: Html | None
 
 
-def sensitivity_page(here: Here, sensitivity: Sensitivity) -> SensitivityPage:
+def sensitivity_page(here: PageContext, sensitivity: Sensitivity) -> SensitivityPage:
     """Return the page of what moves the price.
 
-    sensitivity: what was reckoned, the largest movement first.
+    sensitivity: what was computed, the largest movement first.
     """
     moving = [row for row in sensitivity.rows if movement(row, sensitivity.price)]
     still = [row for row in sensitivity.rows if not movement(row, sensitivity.price)]
@@ -60,7 +60,7 @@ def movement(row: VariedRow, price: Decimal) -> Decimal:
     return max((abs(one - price) for one in moved), default=NOTHING)
 
 
-def _moves(here: Here, caption: str, rows: Sequence[VariedRow]) -> Html:
+def _moves(here: PageContext, caption: str, rows: Sequence[VariedRow]) -> Html:
     fields: list[Field[VariedRow]] = [
         *fields_of(here, VariedRow, "title", "subject", "value", "lower", "lower_change", "upper"),
         *fields_of(here, VariedRow, "upper_change", "lower_problem", "upper_problem"),
@@ -68,14 +68,14 @@ def _moves(here: Here, caption: str, rows: Sequence[VariedRow]) -> Html:
     return schedule(caption, fields, rows)
 
 
-def _fixed(here: Here, rows: Sequence[VariedRow]) -> Html:
+def _fixed(here: PageContext, rows: Sequence[VariedRow]) -> Html:
     fields: list[Field[VariedRow]] = [
         *fields_of(here, VariedRow, "title", "subject", "value", "lower_problem", "upper_problem"),
     ]
     return schedule("What cannot be varied", fields, rows)
 
 
-def _bars(here: Here, rows: Sequence[VariedRow], price: Decimal) -> Html:
+def _bars(here: PageContext, rows: Sequence[VariedRow], price: Decimal) -> Html:
     """Return a drawing of how far each row moves the price down and up; a table beside it tells the same."""
     largest = max(movement(row, price) for row in rows)
     middle, reach = _WIDTH / 2, _WIDTH / 2 - _SIDE

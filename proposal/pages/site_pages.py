@@ -31,7 +31,7 @@ from proposal.pages.equipment import devices_page, equipment_page
 from proposal.pages.findings import findings_page
 from proposal.pages.labels import labels_page
 from proposal.pages.labour import labour_lines_page, labour_page
-from proposal.pages.page import Here, alternate_path, targets_of
+from proposal.pages.page_context import PageContext, alternate_path, targets_of
 from proposal.pages.pathways import pathways_page
 from proposal.pages.phrases import capital
 from proposal.pages.power import power_page
@@ -42,7 +42,7 @@ from proposal.pages.prose import parts_of_scope
 from proposal.pages.radio import RADIO, radio_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
-from proposal.pages.schedule import grouped
+from proposal.pages.schedule_table import grouped
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page
@@ -89,11 +89,13 @@ def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mappi
     views = {path: views[path] for path in _paths(nav)}
     reader = Templates(templates)
     marks = marks_of(details)
-    pages = {path: reader.page(view(Here(path, edition, targets, marks))) for path, view in views.items()}
+    pages = {
+        path: reader.page(view(PageContext(path, edition, targets, marks))) for path, view in views.items()
+    }
     return SitePages(pages=pages, nav=nav)
 
 
-ViewOf: TypeAlias = Callable[[Here], View]
+ViewOf: TypeAlias = Callable[[PageContext], View]
 
 
 def _views(

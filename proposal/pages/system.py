@@ -9,10 +9,10 @@ from proposal.document.rows.rooms import EquipmentRoomRow, RoomSheet
 from proposal.pages import paths
 from proposal.pages.how_it_works import sizes_of
 from proposal.pages.markdown import Column, Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital, forms, plural
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities.formatting import count_of, listed
 
 
@@ -31,7 +31,7 @@ class SystemPage:
     switches: Html | None
 
 
-def system_page(here: Here) -> SystemPage:
+def system_page(here: PageContext) -> SystemPage:
     """Return the description of the system."""
     document = here.document
     return SystemPage(
@@ -43,7 +43,7 @@ def system_page(here: Here) -> SystemPage:
     )
 
 
-def _sentences(here: Here) -> tuple[Html, ...]:
+def _sentences(here: PageContext) -> tuple[Html, ...]:
     document = here.document
     microphones = sum(row.microphones for row in document.rooms)
     by_form: dict[str, int] = {}
@@ -78,7 +78,7 @@ def _rooms_of(sheets: list[RoomSheet]) -> str:
     return listed([f"{sheet.title} ({count_of(len(sheet.rooms), 'room')})" for sheet in sheets])
 
 
-def _kinds(here: Here) -> Html:
+def _kinds(here: PageContext) -> Html:
     document = here.document
     kinds = list(dict.fromkeys(row.kind for sheet in document.room_sheets for row in sheet.sizes))
     fields: list[Field[RoomSheet]] = [
@@ -93,11 +93,11 @@ def _kinds(here: Here) -> Html:
     return schedule("What one room of each kind takes", fields, document.room_sheets)
 
 
-def _count(here: Here, kind: str) -> Callable[[RoomSheet], object]:
+def _count(here: PageContext, kind: str) -> Callable[[RoomSheet], object]:
     return lambda sheet: here.count(sum(row.quantity for row in sizes_of(sheet, kind)) or None)
 
 
-def _equipment_rooms(here: Here) -> Html:
+def _equipment_rooms(here: PageContext) -> Html:
     document = here.document
     fields: list[Field[EquipmentRoomRow]] = [
         *fields_of(here, EquipmentRoomRow, "tag", "name", "storey", "rooms_served", "devices"),
@@ -109,7 +109,7 @@ def _equipment_rooms(here: Here) -> Html:
     return schedule("Equipment rooms, and what stands and ends there", fields, document.equipment_rooms)
 
 
-def _switches(here: Here) -> Html:
+def _switches(here: PageContext) -> Html:
     fields: list[Field[SwitchRow]] = [
         *fields_of(here, SwitchRow, "tag", "model", "ports", "used", "verdict"),
         Field(

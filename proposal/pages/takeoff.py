@@ -7,10 +7,10 @@ from typing import ClassVar
 from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities.formatting import money
 
 
@@ -30,7 +30,7 @@ class TakeoffPage:
     labour: Html | None
 
 
-def takeoff_page(here: Here) -> TakeoffPage:
+def takeoff_page(here: PageContext) -> TakeoffPage:
     """Return the page of the take-off."""
     document = here.document
     by_section = grouped(document.takeoff, lambda row: row.section)
@@ -43,7 +43,7 @@ def takeoff_page(here: Here) -> TakeoffPage:
     )
 
 
-def _lines(here: Here, section: str, rows: Sequence[TakeoffRow]) -> Html:
+def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
     fields: list[Field[TakeoffRow]] = [
         *fields_of(
             here,
@@ -96,7 +96,7 @@ class ReelsPage:
     orders: tuple[tuple[Html, Html], ...]
 
 
-def reels_page(here: Here) -> ReelsPage:
+def reels_page(here: PageContext) -> ReelsPage:
     """Return the page of reels."""
     orders = here.document.reel_orders
     return ReelsPage(
@@ -105,7 +105,7 @@ def reels_page(here: Here) -> ReelsPage:
     )
 
 
-def _summary(here: Here, orders: Sequence[ReelOrderRow]) -> Html:
+def _summary(here: PageContext, orders: Sequence[ReelOrderRow]) -> Html:
     fields: list[Field[ReelOrderRow]] = [
         *fields_of(here, ReelOrderRow, "type", "description", "counts", "spare", "proof", "cut_m"),
         *fields_of(here, ReelOrderRow, "remnant_m", "set_ups", "by_percentage", "too_long", "cost", "bound"),
@@ -113,7 +113,7 @@ def _summary(here: Here, orders: Sequence[ReelOrderRow]) -> Html:
     return schedule("Reels to order", fields, orders, mark=here.mark("reel_orders"))
 
 
-def _reels(here: Here, order: ReelOrderRow) -> Html:
+def _reels(here: PageContext, order: ReelOrderRow) -> Html:
     fields: list[Field[ReelRow]] = [
         *fields_of(here, ReelRow, "number", "stock", "groups", "remnant_m", "lengths"),
     ]

@@ -6,9 +6,9 @@ from typing import ClassVar
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, DutyRow
 from proposal.pages.markdown import Html, facts, text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from proposal.pages.prose import parts_of_scope, prose_of
-from proposal.pages.schedule import Field, fields_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,7 +28,7 @@ class AssumptionsPage:
     standing_exclusions: tuple[Html, ...]
 
 
-def assumptions_page(here: Here) -> AssumptionsPage:
+def assumptions_page(here: PageContext) -> AssumptionsPage:
     """Return the page of assumptions and open questions."""
     document = here.document
     prose = prose_of(document, "assumptions", here.path, level=3)
@@ -44,7 +44,7 @@ def assumptions_page(here: Here) -> AssumptionsPage:
     )
 
 
-def _assumptions(here: Here) -> Html:
+def _assumptions(here: PageContext) -> Html:
     fields: list[Field[AssumptionRow]] = [
         *fields_of(here, AssumptionRow, "number", "title", "subject", "value", "source", "path"),
     ]
@@ -57,7 +57,7 @@ def _assumptions(here: Here) -> Html:
     )
 
 
-def _questions(here: Here) -> Html:
+def _questions(here: PageContext) -> Html:
     fields: list[Field[QuestionRow]] = [
         *fields_of(here, QuestionRow, "number", "title", "subject", "value", "used_by", "place"),
     ]
@@ -84,7 +84,7 @@ class ScopePage:
     parts: tuple[tuple[Html, Html], ...]
 
 
-def scope_page(here: Here) -> ScopePage:
+def scope_page(here: PageContext) -> ScopePage:
     """Return the page of the scope of work and of the author's prose that no other page shows."""
     scope = prose_of(here.document, "scope", here.path, level=3)
     return ScopePage(
@@ -104,7 +104,7 @@ class ResponsibilitiesPage:
     matrix: Html
 
 
-def responsibilities_page(here: Here) -> ResponsibilitiesPage:
+def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
     """Return the matrix of duties."""
     document = here.document
     fields: list[Field[DutyRow]] = [
@@ -134,7 +134,7 @@ class CautionsPage:
     work: tuple[tuple[Html, Html], ...]
 
 
-def cautions_page(here: Here) -> CautionsPage:
+def cautions_page(here: PageContext) -> CautionsPage:
     """Return the page of cautions."""
     return CautionsPage(
         prose=prose_of(here.document, "cautions", here.path),

@@ -10,7 +10,7 @@ from proposal.document.document import Document
 from proposal.model.loading import read_folder
 from proposal.publish.received_prices import received_until
 from proposal.publish.record_order import last_record_folders
-from proposal.publish.states import Stated, inputs_between, record_state
+from proposal.publish.states import ProjectState, inputs_between, record_state
 from proposal.review.received import Received
 
 
@@ -25,7 +25,7 @@ class Earlier:
     received: prices that the client received with that issue and all before it.
     """
 
-    before: Stated
+    before: ProjectState
     files: Mapping[str, bytes]
     received: tuple[Received, ...]
     library: Mapping[str, bytes] | None = None
@@ -35,7 +35,7 @@ class Earlier:
         """Return what changed in the inputs since; document: of now."""
         date = document.cover.revision.date
         now = State(label=f"revision {document.cover.revision.identity}", document=document, date=date)
-        after = Stated(state=now, files=self.files, library=self.library)
+        after = ProjectState(state=now, files=self.files, library=self.library)
         return inputs_between(self.before, after, self.company)
 
 

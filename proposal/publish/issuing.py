@@ -16,7 +16,7 @@ from typing import NamedTuple
 from proposal.document.kept_document import stored, stored_offer
 from proposal.document.readers import READERS
 from proposal.errors import BuildError, DesignError, InputError, Problem
-from proposal.estimate.register import register
+from proposal.estimate.revision_register import register
 from proposal.model.issued import MANIFEST, REGISTER, REGISTER_BEFORE, register_text
 from proposal.model.loading import load_source
 from proposal.model.project import Project
@@ -26,6 +26,7 @@ from proposal.publish.archive import archive
 from proposal.publish.artifacts import versions, write_artifacts
 from proposal.publish.cache import Cache
 from proposal.publish.commits import commit_at
+from proposal.publish.compute_proposal import all_combined, house_findings, received_with
 from proposal.publish.earlier import Earlier
 from proposal.publish.files import remove, settle, settle_names, write_all
 from proposal.publish.freezing import frozen_inputs, frozen_source
@@ -33,10 +34,9 @@ from proposal.publish.last_schedules import schedules_of, write_latest
 from proposal.publish.locking import exclusive
 from proposal.publish.manifest import Manifest, digest_of, manifest_text
 from proposal.publish.own_paths import ISSUED, PUBLISHED, OwnFolders, own_folders
-from proposal.publish.placing import PART, clean_up, put_in_place, refuse_strange, write_surroundings
 from proposal.publish.proposal_site import Mark, language_of, made_proposal
-from proposal.publish.proposing import all_combined, house_findings, received_with
 from proposal.publish.published_list import Published
+from proposal.publish.put_in_place import PART, clean_up, put_in_place, refuse_strange, write_surroundings
 from proposal.publish.received_prices import RECEIVED, issued_prices, received_text, received_until
 from proposal.publish.record import (
     INPUTS,
@@ -60,7 +60,7 @@ from proposal.review.finding import Finding
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Wish:
+class IssueRequest:
     """What is to be issued, as the call says it.
 
     named: what it names otherwise than project.yaml: `identity` and `purpose` of the revision.
@@ -89,7 +89,7 @@ class Frozen(NamedTuple):
 
 def issue(
     folder: Path,
-    wish: Wish,
+    wish: IssueRequest,
     progress: Callable[[str], None],
     judged: Callable[[Computed, Sequence[Finding]], None],
 ) -> Record:
@@ -159,7 +159,7 @@ def _frozen(
     folder: Path,
     own: OwnFolders,
     source: ProjectSource,
-    wish: Wish,
+    wish: IssueRequest,
     progress: Callable[[str], None],
     judged: Callable[[Computed, Sequence[Finding]], None],
 ) -> Frozen:
@@ -221,7 +221,7 @@ def _frozen(
 
 
 def _read_again(
-    own: OwnFolders, folder: Path, source: ProjectSource, wish: Wish
+    own: OwnFolders, folder: Path, source: ProjectSource, wish: IssueRequest
 ) -> tuple[ProjectSource, Mapping[str, bytes]]:
     """Return what makes the project from its frozen inputs alone, and these by their paths in a record."""
     part = own.issued / PART
@@ -248,7 +248,7 @@ def _earlier(ends: Sequence[Record], inputs: Mapping[str, bytes]) -> Earlier | N
     )
 
 
-def _sent(own: OwnFolders, computed: Computed, wish: Wish) -> Mapping[str, bytes]:
+def _sent(own: OwnFolders, computed: Computed, wish: IssueRequest) -> Mapping[str, bytes]:
     """Return what the client is sent, where it is to be kept: the site with its downloads, as one archive."""
     if not wish.keep:
         return {}

@@ -12,7 +12,7 @@ from proposal.editions import edition_of
 from proposal.publish.files import move, remove, write_all
 from proposal.publish.manifest import Manifest
 from proposal.publish.own_paths import FOLDER, OwnFolders, regular_content
-from proposal.publish.placing import PART
+from proposal.publish.put_in_place import PART
 from proposal.publish.record import Record, files_below, proposal_in
 from proposal.publish.record_steps import record_digest
 from proposal.publish.revision_names import LATEST

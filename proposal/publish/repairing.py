@@ -12,8 +12,8 @@ from proposal.publish.files import remove
 from proposal.publish.last_schedules import expected_latest, latest_is_as_written, write_latest
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import ISSUED, OwnFolders, own_folders, regular_content
-from proposal.publish.placing import PART, clean_up, place_artifacts, refuse_strange, write_surroundings
 from proposal.publish.published_list import Published, files_published, published_list
+from proposal.publish.put_in_place import PART, clean_up, place_artifacts, refuse_strange, write_surroundings
 from proposal.publish.record import Record, files_below, in_order, read_record
 from proposal.publish.record_order import record_folders
 from proposal.publish.remaking import remade

@@ -25,7 +25,7 @@ _PREFIXES = ("revision", "folder", "git")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Stated:
+class ProjectState:
     """A state with what it was made from.
 
     state: what it is called and says, before anybody's edition of it is made.
@@ -66,7 +66,7 @@ def compared(project: Path, before: str, after: str, reader: Reader, library: Pa
     return changes_for(reader, first.state, second.state, inputs_between(first, second, library))
 
 
-def inputs_between(before: Stated, after: Stated, library: Path | None) -> Inputs:
+def inputs_between(before: ProjectState, after: ProjectState, library: Path | None) -> Inputs:
     """Return what changed in the inputs of two states, for all readers together.
 
     library: a company's own library that states without data of their own were computed with.
@@ -86,7 +86,7 @@ def _input_row(change: InputChange) -> InputRow:
     )
 
 
-def _elsewhere(before: Stated, after: Stated, library: Path | None) -> list[str]:
+def _elsewhere(before: ProjectState, after: ProjectState, library: Path | None) -> list[str]:
     """Return what else differs: the program and the data beside the project."""
     found: list[str] = []
     versions = [one.state.document.program_version for one in (before, after)]
@@ -127,7 +127,7 @@ def _below(folder: Path, name: str, inside: Sequence[str]) -> dict[str, bytes]:
     }
 
 
-def _chosen(project: Path, name: str, library: Path | None) -> Callable[[], Stated] | Problem:
+def _chosen(project: Path, name: str, library: Path | None) -> Callable[[], ProjectState] | Problem:
     """Return how the state that a name stands for is read, or what is wrong with the name."""
     from proposal.publish.commits import commit_of, complaint_of_git
 
@@ -136,7 +136,7 @@ def _chosen(project: Path, name: str, library: Path | None) -> Callable[[], Stat
     wanted = rest if only else name
     if wanted == PRESENT and only in ("", "folder"):
         return lambda: folder_state(project, "the present state", library, "")
-    found: dict[str, Callable[[], Stated]] = {}
+    found: dict[str, Callable[[], ProjectState]] = {}
     record = project / "issued" / wanted
     if only in ("", "revision") and _REVISION.fullmatch(wanted) and (record / MANIFEST).is_file():
         found["revision"] = lambda: record_state(record, wanted)
@@ -165,7 +165,7 @@ _WHAT: Mapping[str, str] = {
 }
 
 
-def folder_state(folder: Path, label: str, library: Path | None, prefix: str) -> Stated:
+def folder_state(folder: Path, label: str, library: Path | None, prefix: str) -> ProjectState:
     """Return the state of a project folder, computed now.
 
     folder: the project folder.
@@ -188,7 +188,7 @@ def folder_state(folder: Path, label: str, library: Path | None, prefix: str) ->
     finally:
         if enabled:
             gc.enable()
-    return Stated(state=_state(label, document), files=files, library=None)
+    return ProjectState(state=_state(label, document), files=files, library=None)
 
 
 def _within(prefix: str, place: Place) -> Place:
@@ -196,7 +196,7 @@ def _within(prefix: str, place: Place) -> Place:
     return place if place.file.startswith("shared/") else place._replace(file=prefix + place.file)
 
 
-def commit_state(project: Path, name: str, commit: str, library: Path | None) -> Stated:
+def commit_state(project: Path, name: str, commit: str, library: Path | None) -> ProjectState:
     """Return the state of a project in a commit.
 
     project: the project folder.
@@ -214,7 +214,7 @@ def commit_state(project: Path, name: str, commit: str, library: Path | None) ->
         return folder_state(folder.path, label, library, f"{printable(name)}:")
 
 
-def record_state(record: Path, revision: str) -> Stated:
+def record_state(record: Path, revision: str) -> ProjectState:
     """Return the state of an issued revision, as its record keeps it; nothing is computed.
 
     record: its folder.
@@ -223,13 +223,13 @@ def record_state(record: Path, revision: str) -> Stated:
     return state_in(contents(record, layout_in(record)), revision)
 
 
-def state_in(held: Mapping[str, bytes], revision: str) -> Stated:
+def state_in(held: Mapping[str, bytes], revision: str) -> ProjectState:
     """Return the state of an issued revision.
 
     held: the contents of its record.
     revision: its identity.
     """
-    return Stated(
+    return ProjectState(
         state=_state(f"revision {revision}", document_in(held, printable(f"issued/{revision}"))),
         files=files_in(held, INPUTS),
         library=files_in(held, LIBRARY),

@@ -28,9 +28,9 @@ from proposal.publish.own_paths import (
     own_folders,
     regular_content,
 )
-from proposal.publish.placing import expected_surroundings
 from proposal.publish.published import VERSIONS_LIST, surrounding_paths
 from proposal.publish.published_list import PUBLISHED_LIST, Published, files_published, published_list
+from proposal.publish.put_in_place import expected_surroundings
 from proposal.publish.record import Record, files_below, in_order, read_record
 from proposal.publish.record_order import record_folders
 from proposal.publish.record_steps import record_digest

@@ -24,7 +24,7 @@ def _read_date(value: Any) -> Any:
         date = datetime.date.fromisoformat(text if _DATE.fullmatch(text) else "")
     except ValueError:
         raise refusal(wanted, shown(value)) from None
-    # Days are reckoned on from here, and archives count seconds that end in 2106.
+    # Days are counted on from here, and archives count seconds that end in 2106.
     if not FIRST_YEAR <= date.year <= LAST_YEAR:
         raise refusal(f"a date of the years {FIRST_YEAR} to {LAST_YEAR}", shown(value))
     return date

@@ -71,7 +71,7 @@ class English:
         return f"{value:,.{places}f}"
 
     def short_number(self, value: Decimal, places: int) -> str:
-        """Return a number without trailing noughts, `0.6` or `12`."""
+        """Return a number without trailing zeros, `0.6` or `12`."""
         written = f"{value:,.{places}f}"
         return written.rstrip("0").rstrip(".") if "." in written else written
 

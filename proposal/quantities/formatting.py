@@ -54,7 +54,7 @@ _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
 
 
 def rounded(value: float | Decimal, places: int) -> Decimal:
-    """Return a number rounded half-up, never a negative nought.
+    """Return a number rounded half-up, never a negative zero.
 
     places: decimal places kept.
     """
@@ -71,7 +71,7 @@ def number(value: float | Decimal, locale: str, places: int = 0) -> str:
 
 
 def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
-    """Return a number without trailing noughts, `0.6` or `12`.
+    """Return a number without trailing zeros, `0.6` or `12`.
 
     places: the most decimal places shown.
     """
@@ -79,12 +79,12 @@ def short_number(value: float | Decimal, locale: str, places: int = 3) -> str:
 
 
 def exact_number(value: Decimal, locale: str) -> str:
-    """Return a number with all its digits and no trailing noughts, `0.0295841`."""
+    """Return a number with all its digits and no trailing zeros, `0.0295841`."""
     return number(value, locale, rounding.places_in(value))
 
 
 def significant(value: float, locale: str, digits: int = DIGITS) -> str:
-    """Return a computed number to so many significant digits, without trailing noughts, `0.01724` or `91.25`.
+    """Return a computed number to so many significant digits, without trailing zeros, `0.01724` or `91.25`.
 
     Whole numbers keep all their digits; what is very small or very large is written `1.724×10⁻⁸`.
     """
@@ -152,7 +152,7 @@ def quantity(value: float, kind: str, units: str, locale: str) -> str:
 
 
 def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
-    """Return a value with its unit for prose, a place finer than in tables, no trailing noughts, `2.75 m`."""
+    """Return a value with its unit for prose, a place finer than in tables, no trailing zeros, `2.75 m`."""
     shown, unit = in_units(value, kind, _system(units))
     return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit)
 
@@ -253,7 +253,7 @@ def weekday_date(value: datetime.date, locale: str) -> str:
 def time_of_day(minutes: int, locale: str) -> str:
     """Return a time of day, `09:30` or `9:30 AM`.
 
-    minutes: after midnight; the next day's begin again at nought.
+    minutes: after midnight; the next day's begin again at zero.
     """
     hours, rest = divmod(minutes % (24 * 60), 60)
     return forms_of(locale).time_of_day(datetime.time(hours, rest))

@@ -20,7 +20,7 @@ class LocaleForms(Protocol):
         """Return a number with its groups and all its decimal places."""
 
     def short_number(self, value: Decimal, places: int) -> str:
-        """Return a number with its groups and at most so many decimal places, without trailing noughts."""
+        """Return a number with its groups and at most so many decimal places, without trailing zeros."""
 
     def money(self, amount: Decimal, currency: str, places: int) -> str:
         """Return an amount with the sign of its currency, the code of ISO 4217 where it has none."""

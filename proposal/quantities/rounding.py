@@ -25,7 +25,7 @@ def places_in(number: Decimal) -> int:
 
 
 def rounded(amount: Decimal | Fraction, step: Decimal) -> Decimal:
-    """Return an amount rounded half up (away from zero) to a multiple of a step; never a negative nought.
+    """Return an amount rounded half up (away from zero) to a multiple of a step; never a negative zero.
 
     step: 1, 0.1, 0.01 and so on; the result is written with its places.
     """

@@ -25,7 +25,7 @@ class UnicodeForms:
         return self._decimal(value, "#,##0" + ("." + "0" * places if places else ""))
 
     def short_number(self, value: Decimal, places: int) -> str:
-        """Return a number without trailing noughts."""
+        """Return a number without trailing zeros."""
         return self._decimal(value, "#,##0" + ("." + "#" * places if places else ""))
 
     def money(self, amount: Decimal, currency: str, places: int) -> str:

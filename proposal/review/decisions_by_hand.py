@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
-from proposal.design.equipment.boxes import works_here
+from proposal.design.equipment.device_capacity import works_here
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.network.switch_ports import port_named
+from proposal.design.network.port_demand import port_named
 from proposal.model.equipment.devices import Microphone
 from proposal.model.project import FixedDevice, Path, Project
 from proposal.review.finding import Finding, Rule, listed, written_place

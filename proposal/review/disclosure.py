@@ -2,7 +2,7 @@
 
 Every total that was sent is a linear equation between what the client knows and what they do not. Known: the
 program, the quantities, what stands in the shared library. Unknown: what makes a cost a price, what hours and
-rates of the house's own come to, what is reckoned on top and what is spread. Each may lie wherever the
+rates of the house's own come to, what is added on top and what is spread. Each may lie wherever the
 figures, taken as ± half their step, and the limits of `shared/price/client.yaml` let it; the two ends of each
 secret are found by linear programming. For the house alone.
 """
@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Literal
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Project
 from proposal.review.client_knowledge import EXACT, Known
-from proposal.review.fits import Fits
+from proposal.review.linear_bounds import LinearBounds
 from proposal.review.received import NOTHING, Part, Received, printed, sums_by_kind
 
 if TYPE_CHECKING:
@@ -56,7 +56,7 @@ class _Client:
     knowledge: ClientKnowledge
     spread: float = 0.0
     """Share that is spread, of what all else comes to."""
-    fits: Fits = field(default_factory=Fits)
+    fits: LinearBounds = field(default_factory=LinearBounds)
 
     def price_of(self, part: Part, listed: Sequence[str]) -> tuple[int, float]:
         """Return the unknown that makes the price of a part, and by what it counts."""
@@ -174,7 +174,7 @@ def disclosed(
 
 
 def _judged(found: Iterable[Disclosed | None], least: float) -> list[Disclosed]:
-    """Return how far things stay open, with whether that is enough; nothing of what is nought.
+    """Return how far things stay open, with whether that is enough; nothing of what is zero.
 
     least: how far below and above its value each has to, as a share of it.
     """

@@ -8,8 +8,8 @@ import ipaddress
 from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.design import Design
+from proposal.design.number_register import design_numbers
 from proposal.design.numbers.numbering import PANEL, PORT, REGISTER_WAS, natural
-from proposal.design.register import design_numbers
 from proposal.errors import Place
 from proposal.model.project import Numbered, Project
 from proposal.review.finding import Finding, Rule, counted, listed

@@ -241,7 +241,7 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a note where the plan does not stand interference that is 5 dB stronger than reckoned."""
+    """Yield a note where the plan does not stand interference that is 5 dB stronger than computed."""
     if design.radio.outcome != "planned":
         return
     outcome = design.radio.cases.stronger.outcome
@@ -251,7 +251,7 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
             severity="note",
             where="radio",
             place=project.place("building", "radio"),
-            message=f"With interference 5 dB stronger than reckoned the plan is {outcome}.",
+            message=f"With interference 5 dB stronger than computed the plan is {outcome}.",
             source=_INTERFERENCE,
             remedy="Write the walls as they are built, and measure in the fullest neighbourhood.",
         )

@@ -1,7 +1,7 @@
 """What a client receives of one state of the price, apart by what they know of it and what they do not.
 
 A total is the sum of parts: goods whose cost stands in the shared library, times what makes it a price; work,
-whose hours and rates are the house's own; what is reckoned on top; what is spread; and sums that the client
+whose hours and rates are the house's own; what is added on top; what is spread; and sums that the client
 reads by themselves. `review/disclosure.py` asks what can be worked out from the totals together.
 """
 
@@ -11,8 +11,8 @@ from typing import Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from proposal.estimate.price.markup_and_margin import PriceLine, unit_step
 from proposal.estimate.price.price import PriceEstimate
-from proposal.estimate.price.price_rules import PriceLine, unit_step
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit
 

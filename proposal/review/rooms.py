@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
-from proposal.design.equipment.boxes import Size
+from proposal.design.equipment.device_capacity import Size
 from proposal.design.equipment.sizing import slots_by_form, slots_usable
 from proposal.design.numbers.numbering import device_tag
 from proposal.design.rooms.room_kinds import RoomKind

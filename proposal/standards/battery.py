@@ -88,7 +88,7 @@ def charge_time_h(
     result=("z", "-"),
     where={
         "start": ("s", "state of charge at the first session", "-"),
-        "energies_wh": ("W_i", "energy taken in a stretch of the day, below nought where charged", "Wh"),
+        "energies_wh": ("W_i", "energy taken in a stretch of the day, below zero where charged", "Wh"),
         "capacity_wh": ("E", "energy that the full pack holds", "Wh"),
     },
     valid={"start": _STATE, "energies_wh": Range(-1000, 1000), "capacity_wh": _ENERGY},
@@ -97,7 +97,7 @@ def state_of_charge(start: float, energies_wh: Sequence[float], capacity_wh: flo
     """Return a pack's state of charge after energy was taken from it and given to it [-].
 
     start: state of charge before, 0 to 1 [-]
-    energies_wh: energy taken in each stretch, below nought where charged [Wh], shape (stretches,)
+    energies_wh: energy taken in each stretch, below zero where charged [Wh], shape (stretches,)
     capacity_wh: energy that the full pack holds [Wh]
 
     Source: common practice.

@@ -72,7 +72,7 @@ def power_ratios(level_db: Floats) -> Floats:
 def level_of_ratio_db(ratio: float) -> float:
     """Return the difference of levels from the ratio of two powers [dB].
 
-    ratio: ratio of powers, above nought [-]
+    ratio: ratio of powers, above zero [-]
 
     Source: definition of the level of a power quantity.
     """

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.model import far_places
+from proposal.model import distance_checks
 from proposal.model.checks.radio_checks import MOST_PAIRS_OF_A_USER, MOST_PAIRS_OF_USERS
 from proposal.model.pathways.building import Building, Storey
 from proposal.model.pathways.pathways import Node, Pathway, Space
@@ -26,14 +26,14 @@ def _row(beginning: str) -> list[int]:
 @pytest.mark.parametrize(
     ("beginning", "most"),
     [
-        ("a room |", far_places.BUILDING_RADIUS_M),
-        ("equipment rooms, shafts, nodes", far_places.OUTSIDE_BUILDING_M),
-        ("other users", far_places.NEIGHBOUR_M),
-        ("a device of a room", far_places.OUTSIDE_ROOM_M),
-        ("a rack or switch", far_places.OUTSIDE_ROOM_M),
-        ("seats, furniture", far_places.OUTSIDE_ROOM_M),
-        ("a storey |", far_places.STOREYS_M),
-        ("a room, long and wide", far_places.LARGEST_ROOM_M),
+        ("a room |", distance_checks.BUILDING_RADIUS_M),
+        ("equipment rooms, shafts, nodes", distance_checks.OUTSIDE_BUILDING_M),
+        ("other users", distance_checks.NEIGHBOUR_M),
+        ("a device of a room", distance_checks.OUTSIDE_ROOM_M),
+        ("a rack or switch", distance_checks.OUTSIDE_ROOM_M),
+        ("seats, furniture", distance_checks.OUTSIDE_ROOM_M),
+        ("a storey |", distance_checks.STOREYS_M),
+        ("a room, long and wide", distance_checks.LARGEST_ROOM_M),
         ("rooms |", MOST_ROWS),
         ("slot pairs that another user", MOST_PAIRS_OF_A_USER),
         ("slot pairs that all other users", MOST_PAIRS_OF_USERS),

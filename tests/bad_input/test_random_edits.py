@@ -27,7 +27,7 @@ MESSAGE = re.compile(r"wanted .+; found .+")
 
 
 def _is_good(folder: Path, seed: int, files: Mapping[str, bytes], then: Callable[[Project], object]) -> bool:
-    """Load a project with random edits, say whether it is still good, and mend it again."""
+    """Load a project with random edits, say whether it is still good, and repair it again."""
     changed = edited(seed, files)
     for file, data in changed.items():
         (folder / file).write_bytes(data)

@@ -3,8 +3,8 @@
 import pytest
 
 from proposal.differences.subjects import name_of
+from proposal.document.headings import Words
 from proposal.document.values import Values
-from proposal.document.words import Words
 from tests.sample_document import words
 
 TITLES = {"chamber": "Chamber"}

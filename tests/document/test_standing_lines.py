@@ -2,9 +2,9 @@
 
 import pytest
 
-from proposal.design.contents import facts
 from proposal.design.design import design
-from proposal.document.making.standing import duty_rows, lines, standing_parts
+from proposal.design.standing_conditions import facts
+from proposal.document.making.scope_and_exclusions import duty_rows, lines, standing_parts
 from proposal.model.loading import load_project
 from proposal.model.wording.wording import DutyChange, DutyLine, Fact, LineChange, StandingLine
 from tests.design.making import EXAMPLE, PROJECTS, project_of

@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 
+from proposal.document.headings import Words
 from proposal.document.quantities import Quantity
 from proposal.document.schedule import ALL, HOUSE, Shows
 from proposal.document.values import Values, cell_text, field_text, spelled
-from proposal.document.words import Words
 from tests.sample_document import words
 
 
@@ -18,7 +18,7 @@ def how() -> Values:
 
 
 def test_nought_is_shown_unless_its_cell_is_to_stay_empty() -> None:
-    shown, empty = Shows("tax", HOUSE, "money"), Shows("tax", HOUSE, "money", nought=False)
+    shown, empty = Shows("tax", HOUSE, "money"), Shows("tax", HOUSE, "money", zero=False)
     assert cell_text(Decimal("0.00"), shown, how()) == "€0.00"
     assert cell_text(Decimal("0.00"), empty, how()) == ""
     assert cell_text(Decimal("0.10"), empty, how()) == "€0.10"

@@ -13,9 +13,9 @@ from proposal.document.making.document import document_of
 from proposal.editions import edition_of
 from proposal.exports.csv_files import csv_files
 from proposal.exports.table import schedules
+from proposal.model.design_rules import Terms
 from proposal.model.loading import load_project
 from proposal.model.price.commercial import Price
-from proposal.model.terms import Terms
 from proposal.pipeline import Computed, compute
 from tests.money.projects import BUILDING, PLACES
 from tests.money.test_every_view_adds import places_written

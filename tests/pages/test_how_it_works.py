@@ -4,7 +4,7 @@ from proposal.editions import edition_of
 from proposal.pages.criteria import criteria_of
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import text
-from proposal.pages.page import Here
+from proposal.pages.page_context import PageContext
 from tests.pages.site import browsed, pages_for
 from tests.sample_document import sample_document
 
@@ -62,7 +62,7 @@ def _criteria(reader: str, sheet_number: int) -> dict[str, tuple[str, str, str]]
             browsed(text(part)).text
             for part in (row.required, ", ".join(filter(None, (row.designed, row.at))), row.verdict)
         )
-        for row in criteria_of(Here("rooms/x.md", edition, {}), sheet)
+        for row in criteria_of(PageContext("rooms/x.md", edition, {}), sheet)
     }
 
 
@@ -84,7 +84,7 @@ def test_too_few_places_fail() -> None:
     short = CHAMBER.sizes[0].model_copy(update={"quantity": 1})
     edition = edition_of(sample_document(), "client")
     sheet = CHAMBER.model_copy(update={"sizes": (short,)})
-    first = criteria_of(Here("rooms/x.md", edition, {}), sheet)[0]
+    first = criteria_of(PageContext("rooms/x.md", edition, {}), sheet)[0]
     assert first.verdict == "fails"
     assert first.designed == "4 channels, none spare"
 

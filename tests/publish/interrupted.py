@@ -25,7 +25,7 @@ from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
 from proposal.publish import artifacts, issuing, proposal_site, remaking, site
 from proposal.publish.cache import Cache
-from proposal.publish.issuing import Wish, issue
+from proposal.publish.issuing import IssueRequest, issue
 from proposal.publish.own_paths import ISSUED, PUBLISHED
 from proposal.publish.record import files_below
 from proposal.publish.repairing import repair
@@ -164,7 +164,7 @@ def quick_source(edition: Edition, images: Any, cache: Cache) -> SiteSource:
 
 
 def issue_revision(project: Path, revision: str) -> None:
-    issue(project, Wish(named={"identity": revision}), lambda _: None, lambda *_: None)
+    issue(project, IssueRequest(named={"identity": revision}), lambda _: None, lambda *_: None)
 
 
 def build_draft(project: Path) -> None:

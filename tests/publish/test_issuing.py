@@ -18,7 +18,7 @@ from proposal.model.issued import REGISTER, REGISTER_BEFORE
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.publish import artifacts
-from proposal.publish.issuing import Wish, issue
+from proposal.publish.issuing import IssueRequest, issue
 from proposal.publish.manifest import digest_of, manifest_text, read_manifest
 from proposal.publish.proposal_site import EDITION_TITLES
 from proposal.publish.published import PublishedRevision, surroundings
@@ -34,7 +34,7 @@ FAILING = MINIMAL.parent / "failing"
 
 def issued(project: Path, revision: str, purpose: str = "", with_errors: str = "") -> None:
     named = {"identity": revision} | ({"purpose": purpose} if purpose else {})
-    issue(project, Wish(named=named, with_errors=with_errors), lambda _: None, lambda *_: None)
+    issue(project, IssueRequest(named=named, with_errors=with_errors), lambda _: None, lambda *_: None)
 
 
 @pytest.fixture(scope="module")
@@ -171,7 +171,7 @@ def test_a_revision_that_is_issued_is_refused(project: Path, quick: None) -> Non
             f"--revision: revision.identity: wanted a revision that is not issued yet; {said}"
         )
     with pytest.raises(InputError, match=r"project.yaml:\d+:\d+: revision.identity: .* found A, issued"):
-        issue(project, Wish(named={}), lambda _: None, lambda *_: None)
+        issue(project, IssueRequest(named={}), lambda _: None, lambda *_: None)
     assert contents(project, "issued", "published") == before
 
 
@@ -226,7 +226,7 @@ def test_the_companys_library_is_kept_and_used_again(
     library.mkdir()
     ours = b"access_points:\n  AQ-AP2: {description: Our own words for it}\n"
     (library / "ours.yaml").write_bytes(ours)
-    issue(project, Wish(named={}, library=library), lambda _: None, lambda *_: None)
+    issue(project, IssueRequest(named={}, library=library), lambda _: None, lambda *_: None)
     record = records_of(project)[0]
     held = record.contents()
     assert b"Our own words for it" in held["document.json"]

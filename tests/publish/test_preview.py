@@ -97,10 +97,10 @@ def test_breaking_and_mending_a_file_is_seen_in_the_browser(project: Project) ->
             assert PROBLEM not in page
             assert "<p>first</p>" in page  # the last good state
 
-        project.write("mended")
+        project.write("repaired")
         assert preview.refresh()
         _, _, page = get(port)
-        assert "<p>mended</p>" in page
+        assert "<p>repaired</p>" in page
         assert "rooms.csv:14:22" not in page
 
 
@@ -112,7 +112,7 @@ def test_a_project_that_is_broken_from_the_start_says_so(project: Project) -> No
         status, _, page = get(port, "/rooms.html")
         assert status == 503
         assert SHOWN in page
-        project.write("mended")
+        project.write("repaired")
         preview.refresh()
         assert get(port, "/rooms.html")[0] == 200
 
@@ -131,7 +131,7 @@ def test_a_fault_of_the_program_does_not_end_the_preview(
         f"in {kept}"
     )
     assert "in rebuild" in kept.read_text("utf-8")
-    project.write("mended")
+    project.write("repaired")
     preview.refresh()
     assert preview.problem == ""
 
@@ -361,8 +361,8 @@ def test_serving_builds_shows_and_follows_changes_until_it_is_stopped(project: P
         project.write("broken")
         while SHOWN not in get(port)[2]:
             assert told.acquire(timeout=30)
-        project.write("mended")
-        while "<p>mended</p>" not in get(port)[2]:
+        project.write("repaired")
+        while "<p>repaired</p>" not in get(port)[2]:
             assert told.acquire(timeout=30)
     finally:
         stop.set()

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import pytest
 
 from proposal.design.design import Design, design
-from proposal.design.register import design_numbers, joined
+from proposal.design.number_register import design_numbers, joined
+from proposal.model.design_rules import Subnet
 from proposal.model.project import FixedDevice, Numbered, Project
-from proposal.model.terms import Subnet
 from proposal.review.finding import Finding
 from proposal.review.numbers import NUMBER_RULES
 from tests.design.making import changed, minimal, with_layout, with_microphones

@@ -15,7 +15,7 @@ FORMS: tuple[Form, ...] = get_args(Form)
 
 
 @dataclass(frozen=True, slots=True)
-class Berth:
+class SlotAssignment:
     """Where a microphone is charged: tag of the charger, its first slot and how many it covers."""
 
     charger: str
@@ -30,7 +30,7 @@ class Berth:
 
 
 @dataclass(frozen=True, slots=True)
-class _Guest:
+class _SlotRequest:
     """A microphone that wants slots, whether it is a spare one, and the places it could have."""
 
     tag: str
@@ -40,7 +40,7 @@ class _Guest:
     chargers: int
 
 
-def berths(project: Project, devices: Sequence[Placed]) -> dict[str, Berth]:
+def berths(project: Project, devices: Sequence[Placed]) -> dict[str, SlotAssignment]:
     """Return where each microphone of a room is charged, by tag; one that finds no slot is left out.
 
     devices: the room's.
@@ -54,7 +54,7 @@ def berths(project: Project, devices: Sequence[Placed]) -> dict[str, Berth]:
     }
     places = {form: _places(project, form, chargers) for form in FORMS}
     guests = [
-        _Guest(
+        _SlotRequest(
             tag=device.tag,
             spare=device.location == "charger",
             slots=project.library.charge_slots.of(entry.form),
@@ -88,14 +88,14 @@ def _places(project: Project, form: Form, chargers: Mapping[str, Charger]) -> tu
     """Return the places that a microphone of a form could have."""
     slots = project.library.charge_slots.of(form)
     return tuple(
-        Place(Berth(tag, first, slots).number, tuple(f"{tag}/{first + n}" for n in range(slots)))
+        Place(SlotAssignment(tag, first, slots).number, tuple(f"{tag}/{first + n}" for n in range(slots)))
         for tag, charger in chargers.items()
         if form in charger.forms
         for first in range(1, charger.slots - slots + 2, slots)
     )
 
 
-def _assigned(guests: Sequence[_Guest], issued: Mapping[str, Numbered]) -> dict[str, Berth]:
+def _assigned(guests: Sequence[_SlotRequest], issued: Mapping[str, Numbered]) -> dict[str, SlotAssignment]:
     places = assign_places([(f"{PREFIX}/{guest.tag}", guest.places) for guest in guests], issued)
     return {
         guest.tag: _berth(places[f"{PREFIX}/{guest.tag}"])
@@ -104,6 +104,6 @@ def _assigned(guests: Sequence[_Guest], issued: Mapping[str, Numbered]) -> dict[
     }
 
 
-def _berth(place: Place) -> Berth:
+def _berth(place: Place) -> SlotAssignment:
     charger, _, first = place.units[0].rpartition("/")
-    return Berth(charger, int(first), len(place.units))
+    return SlotAssignment(charger, int(first), len(place.units))

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.charging.charge_slots import Berth, berths
+from proposal.design.charging.charge_slots import SlotAssignment, berths
 from proposal.design.charging.meeting_day import (
     Day,
     Pack,
@@ -19,11 +19,11 @@ from proposal.design.charging.meeting_day import (
 from proposal.design.charging.swap_pool import Rotation, pool_needed, rotation
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
+from proposal.model.design_rules import ChargingRules
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.equipment.parts import Battery
 from proposal.model.project import Project
 from proposal.model.rooms import Form, RoomType
-from proposal.model.terms import ChargingRules
 from proposal.standards.battery import slot_power_w
 
 MOST_CHARGE_W = 60.0
@@ -160,7 +160,7 @@ def _group(
     project: Project,
     members: _Members,
     sessions: Sequence[tuple[float, float]],
-    homes: Mapping[str, Berth],
+    homes: Mapping[str, SlotAssignment],
     chargers: Mapping[str, Charger],
 ) -> GroupDay:
     """Return the day of one group.
@@ -212,7 +212,7 @@ def _group(
 
 
 def _busiest(
-    used: Sequence[str], homes: Mapping[str, Berth], chargers: Mapping[str, Charger]
+    used: Sequence[str], homes: Mapping[str, SlotAssignment], chargers: Mapping[str, Charger]
 ) -> tuple[float, float, int]:
     """Return power into one slot, power into all and packs of the charger that gives each pack least."""
     counts = Counter(home.charger for home in homes.values())

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from proposal.design.connections.cable_temperature import Warm
+from proposal.design.connections.cable_temperature import TemperatureSegment
 from proposal.standards import tia568
 from proposal.standards.working import Limit, Working, working
 
@@ -63,7 +63,7 @@ class LinkChecks:
 
 
 def link_checks(
-    warmth: Sequence[Warm],
+    warmth: Sequence[TemperatureSegment],
     cords_m: float,
     *,
     screened: bool,
@@ -114,7 +114,7 @@ def link_checks(
     )
 
 
-def _mean(rises: Sequence[Working], warmth: Sequence[Warm]) -> float:
+def _mean(rises: Sequence[Working], warmth: Sequence[TemperatureSegment]) -> float:
     """Return the rise over the whole link; never beyond those of its stretches, whatever the rounding."""
     length_m = sum(part.length_m for part in warmth)
     results = [rise.result for rise in rises]

@@ -3,19 +3,21 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from proposal.design.pathways.cable_ways import Way
+from proposal.design.pathways.cable_routes import CableRoute
 from proposal.model.project import Project
 
 
 @dataclass(frozen=True, slots=True)
-class Warm:
+class TemperatureSegment:
     """A length of cable at one temperature, m and °C."""
 
     length_m: float
     temperature_c: float
 
 
-def warm_stretches(project: Project, way: Way, length_m: float, rise_k: float) -> tuple[Warm, ...]:
+def temperature_segments(
+    project: Project, way: CableRoute, length_m: float, rise_k: float
+) -> tuple[TemperatureSegment, ...]:
     """Return how much of a cable lies at which temperature, coldest first.
 
     way: its way; what lies outside spaces is at the ceiling temperature, as is the slack at both ends.
@@ -34,9 +36,9 @@ def warm_stretches(project: Project, way: Way, length_m: float, rise_k: float) -
     if len(lengths) == 1:
         lengths = {ceiling_c: length_m}
     lying = {air_c: part_m for air_c, part_m in lengths.items() if part_m > 0} or {ceiling_c: 0.0}
-    return tuple(Warm(part_m, air_c + rise_k) for air_c, part_m in sorted(lying.items()))
+    return tuple(TemperatureSegment(part_m, air_c + rise_k) for air_c, part_m in sorted(lying.items()))
 
 
-def hottest_c(warmth: Sequence[Warm]) -> float:
+def hottest_c(warmth: Sequence[TemperatureSegment]) -> float:
     """Return the highest temperature of a cable, °C."""
     return max(part.temperature_c for part in warmth)

@@ -14,11 +14,11 @@ from proposal.design.connections.cable_checks import (
     link_checks,
 )
 from proposal.design.connections.cable_choice import data_cable
-from proposal.design.connections.cable_temperature import Warm, hottest_c, warm_stretches
+from proposal.design.connections.cable_temperature import TemperatureSegment, hottest_c, temperature_segments
 from proposal.design.connections.jackets import jacket_needs
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
-from proposal.design.pathways.cable_ways import Way
+from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.right_angled_runs import (
     local_route,
     pathway_height_uses,
@@ -70,12 +70,12 @@ class Cable:
     model: str
     start_storey: str
     end_storey: str
-    way: Way
+    way: CableRoute
     slack_m: float
     slack_ends_m: tuple[float, float]
     length_m: float
     measured: bool
-    warmth: tuple[Warm, ...]
+    warmth: tuple[TemperatureSegment, ...]
     source_w: float = 0.0
     cords_m: float = 0.0
     screened_wanted: bool = False
@@ -109,12 +109,12 @@ class Cable:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Lie:
+class CableRun:
     """How a cable lies: its far end, its way, its slack and the inputs that these rest on."""
 
     end: str
     end_storey: str
-    way: Way
+    way: CableRoute
     slack_m: float
     slack_ends_m: tuple[float, float]
     uses: tuple[str, ...]
@@ -146,18 +146,18 @@ def data_cables(
         if not ports:
             continue
         if host is None or device == host:
-            lie = lie_to_rack(project, router, device, ports[0], equipment_room, rack)
+            lie = run_to_rack(project, router, device, ports[0], equipment_room, rack)
             plugged = entry.termination == "plug"
             cords_m = rules.equipment_cord + (0.0 if plugged else rules.device_cord)
             cord_uses = (EQUIPMENT_CORD_USE,) if plugged else (EQUIPMENT_CORD_USE, DEVICE_CORD_USE)
         else:
-            lie = lie_between(project, device, host)
+            lie = run_between(project, device, host)
             cords_m, cord_uses = rules.device_cord, (DEVICE_CORD_USE,)
         cables.append(_data_cable(project, device, entry, ports[0], lie, cords_m, cord_uses))
     return cables
 
 
-def lie_to_rack(
+def run_to_rack(
     project: Project,
     router: Router,
     device: Placed,
@@ -165,7 +165,7 @@ def lie_to_rack(
     equipment_room: str,
     rack: str,
     carries: Carries = "network",
-) -> Lie:
+) -> CableRun:
     """Return how a cable lies from a port of a device to the rack.
 
     carries: what the cable carries, for the pathways that it may take.
@@ -196,7 +196,7 @@ def lie_to_rack(
         *(way_uses(project, way) if way.pathways else ()),
         *device.uses,
     )
-    return Lie(
+    return CableRun(
         end=rack,
         end_storey=end_storey,
         way=way,
@@ -206,7 +206,7 @@ def lie_to_rack(
     )
 
 
-def way_uses(project: Project, way: Way) -> tuple[str, ...]:
+def way_uses(project: Project, way: CableRoute) -> tuple[str, ...]:
     """Return the dotted paths of the project inputs that a way along pathways rests on."""
     nodes = [stretch.to for stretch in way.stretches if stretch.to]
     at_cable_runs = [
@@ -220,7 +220,7 @@ def way_uses(project: Project, way: Way) -> tuple[str, ...]:
     )
 
 
-def lie_between(project: Project, start: Placed, end: Placed) -> Lie:
+def run_between(project: Project, start: Placed, end: Placed) -> CableRun:
     """Return how a cable lies between two devices of one room."""
     start_m, start_use = _slack_at(project, start)
     end_m, end_use = _slack_at(project, end)
@@ -234,7 +234,7 @@ def lie_between(project: Project, start: Placed, end: Placed) -> Lie:
         *start.uses,
         *end.uses,
     )
-    return Lie(
+    return CableRun(
         end=end.tag,
         end_storey=end.storey,
         way=local_route(project, start, end),
@@ -261,7 +261,7 @@ def _data_cable(
     device: Placed,
     entry: Device,
     port: str,
-    lie: Lie,
+    lie: CableRun,
     cords_m: float,
     cord_uses: tuple[str, ...],
 ) -> Cable:
@@ -275,7 +275,7 @@ def _data_cable(
     cable = project.library.cables.get(model)
     rules = project.brief.rules.cabling
     powered = entry.powered_by == "PoE"
-    warmth = warm_stretches(project, lie.way, length_m, rules.bundle_rise if powered else 0.0)
+    warmth = temperature_segments(project, lie.way, length_m, rules.bundle_rise if powered else 0.0)
     uses = () if measured_m is not None else lie.uses
     warmth_uses = _warmth_uses(project, lie, powered, bool(by_hand))
     return Cable(
@@ -311,7 +311,7 @@ def _data_cable(
     )
 
 
-def _warmth_uses(project: Project, lie: Lie, powered: bool, by_hand: bool) -> tuple[str, ...]:
+def _warmth_uses(project: Project, lie: CableRun, powered: bool, by_hand: bool) -> tuple[str, ...]:
     """Return the dotted paths of the inputs behind a cable's temperatures and its kind.
 
     Where spaces are described, both rest on the way that the cable takes through them; and whether a

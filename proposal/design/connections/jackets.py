@@ -1,6 +1,6 @@
 """What the spaces on a cable's way ask of its jacket."""
 
-from proposal.design.pathways.cable_ways import Way
+from proposal.design.pathways.cable_routes import CableRoute
 from proposal.model.equipment.materials import Jacket
 from proposal.model.project import Project
 
@@ -13,7 +13,7 @@ JACKET_WORDS = {
 _LOCATIONS = {"wet": "wet", "slab on grade": "wet", "outdoors": "outdoor"}
 
 
-def jacket_needs(project: Project, way: Way, *, rises: bool) -> tuple[str, ...]:
+def jacket_needs(project: Project, way: CableRoute, *, rises: bool) -> tuple[str, ...]:
     """Return what the jacket has to be good for, in the order of `JACKET_WORDS`.
 
     rises: whether the cable changes storeys.

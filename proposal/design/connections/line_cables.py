@@ -3,14 +3,14 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from proposal.design.connections.cable_choice import audio_cable, loudspeaker_cable
-from proposal.design.connections.cable_temperature import warm_stretches
+from proposal.design.connections.cable_temperature import temperature_segments
 from proposal.design.connections.data_cables import (
     Cable,
-    Lie,
+    CableRun,
     length_by_hand,
-    lie_between,
-    lie_to_rack,
     model_by_hand,
+    run_between,
+    run_to_rack,
 )
 from proposal.design.connections.jackets import jacket_needs
 from proposal.design.equipment.placed_devices import Placed
@@ -49,9 +49,9 @@ def loudspeaker_lines(
     for zone in by_zone.values():
         for before, device in zip((None, *zone[:-1]), zone, strict=True):
             lie = (
-                lie_between(project, device, before)
+                run_between(project, device, before)
                 if before
-                else lie_to_rack(
+                else run_to_rack(
                     project, router, device, LOUDSPEAKER_PORT, equipment_room, rack, "loudspeaker lines"
                 )
             )
@@ -87,7 +87,7 @@ def amplifier_feeds(
         return []
     feeds = []
     for port in zone_outputs(project, breakout, entry).values():
-        lie = lie_to_rack(project, router, breakout, port, equipment_room, rack, "anything")
+        lie = run_to_rack(project, router, breakout, port, equipment_room, rack, "anything")
         feeds.append(_line(project, "analogue", breakout, port, lie, audio_cable, "terminal block", ""))
     return feeds
 
@@ -124,7 +124,7 @@ def _line(
     signal: str,
     device: Placed,
     port: str,
-    lie: Lie,
+    lie: CableRun,
     choice: Callable[[Project, tuple[str, ...]], str],
     connector: str,
     end_port: str,
@@ -151,6 +151,6 @@ def _line(
         slack_ends_m=lie.slack_ends_m,
         length_m=length_m,
         measured=measured_m is not None,
-        warmth=warm_stretches(project, lie.way, length_m, 0.0),
+        warmth=temperature_segments(project, lie.way, length_m, 0.0),
         uses=() if measured_m is not None else lie.uses,
     )

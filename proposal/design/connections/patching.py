@@ -6,7 +6,7 @@ from dataclasses import replace
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.design.network.switch_ports import Attached, SwitchPorts, attached
+from proposal.design.network.port_demand import Attached, SwitchPorts, attached
 from proposal.design.numbers.numbering import (
     DEVICE_CODES,
     PANEL,

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
-from proposal.design.equipment.boxes import Size, options_of, size_of
+from proposal.design.equipment.device_capacity import Size, options_of, size_of
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.solving.objective import cover
 from proposal.model.equipment.devices import Breakout, Switch

@@ -5,8 +5,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
-from proposal.design.equipment.boxes import Size, capacity, options_of, size_of, works_here
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
+from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import Option, cover

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.lying_cables import Laid
+from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pathway_graph import pathway_length_m
 from proposal.model.equipment.materials import Support
 from proposal.model.pathways.pathways import ROUND_KINDS, Pathway
@@ -41,7 +41,7 @@ class PathwayDesign:
     end: str
     space: str
     length_m: float
-    cables: tuple[Laid, ...]
+    cables: tuple[CableInPathway, ...]
     size: str = ""
     width_m: float | None = None
     depth_m: float | None = None
@@ -82,7 +82,9 @@ class PathwayDesign:
         return filled and (self.hung_n or 0.0) <= (self.carried_n or float("inf"))
 
 
-def pathway_designs(project: Project, laid: Mapping[str, Sequence[Laid]]) -> tuple[PathwayDesign, ...]:
+def pathway_designs(
+    project: Project, laid: Mapping[str, Sequence[CableInPathway]]
+) -> tuple[PathwayDesign, ...]:
     """Return every pathway with what lies in it, in order of tags.
 
     laid: the cables in each pathway, by tag.
@@ -93,7 +95,7 @@ def pathway_designs(project: Project, laid: Mapping[str, Sequence[Laid]]) -> tup
     )
 
 
-def _designed(project: Project, tag: str, cables: tuple[Laid, ...]) -> PathwayDesign:
+def _designed(project: Project, tag: str, cables: tuple[CableInPathway, ...]) -> PathwayDesign:
     pathway = project.building.pathways[tag]
     if pathway.kind in ROUND_KINDS:
         return _tubing(project, tag, pathway, cables)
@@ -136,7 +138,9 @@ def _ratio(tubing: Tubing, diameters_m: Sequence[float]) -> float | None:
     return nfpa70.jam_ratio(tubing.internal_diameter_m, sum(diameters_m) / JAMMING_CABLES)
 
 
-def _tubing(project: Project, tag: str, pathway: Pathway, cables: tuple[Laid, ...]) -> PathwayDesign:
+def _tubing(
+    project: Project, tag: str, pathway: Pathway, cables: tuple[CableInPathway, ...]
+) -> PathwayDesign:
     """Return a conduit or sleeve; where no trade size is large enough, the largest is taken and overfull."""
     diameters_m = tuple(cable.diameter_m for cable in cables)
     chosen = pathway.size == "choose"
@@ -215,7 +219,12 @@ def _radius_m(project: Project, pathway: Pathway, tubing: Tubing | None) -> floa
 
 
 def _tray(
-    project: Project, tag: str, pathway: Pathway, cables: tuple[Laid, ...], width_m: float, depth_m: float
+    project: Project,
+    tag: str,
+    pathway: Pathway,
+    cables: tuple[CableInPathway, ...],
+    width_m: float,
+    depth_m: float,
 ) -> PathwayDesign:
     allowed = project.brief.rules.pathways.tray_fill
     diameters_m = tuple(cable.diameter_m for cable in cables)
@@ -255,7 +264,7 @@ def _spare_by_area(usable_m2: float, diameters_m: Sequence[float]) -> int | None
     return max(0, int(left_m2 / nfpa70.conduit_area_m2(max(diameters_m)) + 1e-9))
 
 
-def _hooks(project: Project, tag: str, pathway: Pathway, cables: tuple[Laid, ...]) -> PathwayDesign:
+def _hooks(project: Project, tag: str, pathway: Pathway, cables: tuple[CableInPathway, ...]) -> PathwayDesign:
     """Return hooks: those written, else the least-cost ones that hold and carry the cables."""
     allowed = project.brief.rules.pathways.tray_fill
     diameters_m = tuple(cable.diameter_m for cable in cables)
@@ -292,7 +301,9 @@ def _hooks(project: Project, tag: str, pathway: Pathway, cables: tuple[Laid, ...
     )
 
 
-def _chosen_support(project: Project, pathway: Pathway, cables: Sequence[Laid], allowed: float) -> str:
+def _chosen_support(
+    project: Project, pathway: Pathway, cables: Sequence[CableInPathway], allowed: float
+) -> str:
     """Return the least-cost hook that suits; where none does, the largest."""
     space = project.building.spaces.get(pathway.space)
     plenum = space is not None and space.plenum
@@ -313,5 +324,5 @@ def _chosen_support(project: Project, pathway: Pathway, cables: Sequence[Laid], 
     return max(((support.area, code) for code, support in hooks.items()), default=(0.0, ""))[1]
 
 
-def _hung_n(support: Support, cables: Sequence[Laid]) -> float:
+def _hung_n(support: Support, cables: Sequence[CableInPathway]) -> float:
     return sum(cable.weight_n_per_m for cable in cables) * support.spacing

@@ -11,7 +11,7 @@ from itertools import pairwise
 import networkx
 
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.cable_ways import Stretch, Way, right_angled
+from proposal.design.pathways.cable_routes import CableRoute, Stretch, right_angled
 from proposal.design.pathways.entry_points import (
     JoinGrid,
     Point3,
@@ -111,7 +111,7 @@ class Network:
 
     def way(
         self, start: Point3, storey: str, equipment_room: str, *, from_ceiling: bool = False
-    ) -> Way | None:
+    ) -> CableRoute | None:
         """Return the cheapest way to the racks of an equipment room, None where no pathway leads there.
 
         start: where the device is in the building, height above datum included, m.
@@ -136,7 +136,7 @@ class Network:
         if best is None:
             return None
         way = self._walked(start, best[2], goal, equipment_room)
-        straight = Way(right_angled(equipment_room, *run_parts_m(start, goal.at, self._around)))
+        straight = CableRoute(right_angled(equipment_room, *run_parts_m(start, goal.at, self._around)))
         near = storey == goal.storey and straight.length_m <= way.outside_m + 1e-9
         return straight if near else way
 
@@ -247,7 +247,7 @@ class Network:
             self._goals[equipment_room] = _Goal(at=at, storey=storey, costs=costs, onward=onward)
         return self._goals[equipment_room]
 
-    def _walked(self, start: Point3, join: _Join, goal: _Goal, equipment_room: str) -> Way:
+    def _walked(self, start: Point3, join: _Join, goal: _Goal, equipment_room: str) -> CableRoute:
         """Return the way that begins at a point of the network."""
         node = join.node
         segments = [(join.segment, join.segment.length_m * join.share, node)] if join.segment else []
@@ -264,7 +264,7 @@ class Network:
                 length_m += stretches.pop().length_m
             stretches.append(pathway_stretch(self._project, segment.pathway, length_m, to))
         stretches += right_angled(equipment_room, *run_parts_m(self._at[node], goal.at, self._around))
-        return Way(tuple(stretches), turns=(join.at[:2], self._at[node][:2]))
+        return CableRoute(tuple(stretches), turns=(join.at[:2], self._at[node][:2]))
 
 
 def pathway_stretch(project: Project, tag: str, length_m: float, to: str) -> Stretch:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.lying_cables import Laid
+from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pathway_graph import node_position, pathway_length_m
 from proposal.model.project import Project
 from proposal.standards import cable_pulling
@@ -74,14 +74,14 @@ class PullRun:
     conduits: tuple[str, ...]
     start: str
     end: str
-    cables: tuple[Laid, ...]
+    cables: tuple[CableInPathway, ...]
     pulls: tuple[Pull, ...]
     pull_points: tuple[str, ...]
     wanted_points: int
     written: bool
 
 
-def pull_runs(project: Project, laid: Mapping[str, Sequence[Laid]]) -> tuple[PullRun, ...]:
+def pull_runs(project: Project, laid: Mapping[str, Sequence[CableInPathway]]) -> tuple[PullRun, ...]:
     """Return every run of conduits with its pulls.
 
     laid: the cables in each pathway, by tag.
@@ -128,7 +128,10 @@ def _chains(project: Project) -> Iterator[tuple[list[str], list[str]]]:
 
 
 def _run(
-    project: Project, nodes: Sequence[str], conduits: Sequence[str], laid: Mapping[str, Sequence[Laid]]
+    project: Project,
+    nodes: Sequence[str],
+    conduits: Sequence[str],
+    laid: Mapping[str, Sequence[CableInPathway]],
 ) -> PullRun:
     parts = [
         part for tag, start in zip(conduits, nodes, strict=False) for part in _parts(project, tag, start)
@@ -230,7 +233,7 @@ def _wanted_points(parts: Sequence[Part]) -> int:
     return least + MOST_TRIED
 
 
-def _pull(project: Project, parts: Sequence[Part], cables: Sequence[Laid]) -> Pull:
+def _pull(project: Project, parts: Sequence[Part], cables: Sequence[CableInPathway]) -> Pull:
     forward = _bearable(project, parts, cables, "forward")
     backward = _bearable(project, parts, cables, "backward")
     best = min((forward, backward), key=lambda found: found[0][-1] if found[0] else 0.0)
@@ -243,7 +246,10 @@ def _pull(project: Project, parts: Sequence[Part], cables: Sequence[Laid]) -> Pu
 
 
 def _bearable(
-    project: Project, parts: Sequence[Part], cables: Sequence[Laid], direction: Literal["forward", "backward"]
+    project: Project,
+    parts: Sequence[Part],
+    cables: Sequence[CableInPathway],
+    direction: Literal["forward", "backward"],
 ) -> tuple[list[float], Working | None]:
     """Return the tensions, or an infinite one where they pass what the formulas are good for."""
     try:
@@ -253,7 +259,10 @@ def _bearable(
 
 
 def _tensions(
-    project: Project, parts: Sequence[Part], cables: Sequence[Laid], direction: Literal["forward", "backward"]
+    project: Project,
+    parts: Sequence[Part],
+    cables: Sequence[CableInPathway],
+    direction: Literal["forward", "backward"],
 ) -> tuple[list[float], Working | None]:
     """Return the tension behind each straight part and bend, N, and the working of the last."""
     if not cables:

@@ -2,14 +2,14 @@
 
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.cable_ways import Stretch, Way
+from proposal.design.pathways.cable_routes import CableRoute, Stretch
 from proposal.model.pathways.building import Shaft
 from proposal.model.project import Project
 
 
 def route(
     project: Project, start: Point, start_height_m: float, start_storey: str, equipment_room: str
-) -> Way:
+) -> CableRoute:
     """Return the shortest right-angled way from a device to the racks of an equipment room.
 
     start, start_height_m: position in the building and height above the storey's floor, m.
@@ -50,7 +50,7 @@ def route(
     return min(candidates, key=lambda candidate: candidate[:2])[2]
 
 
-def local_route(project: Project, start: Placed, end: Placed) -> Way:
+def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
     """Return the right-angled way between two devices of one room, by the ceiling where they are apart.
 
     start, end: the devices.
@@ -100,8 +100,8 @@ def pathway_height_uses(project: Project, storey: str) -> tuple[str, ...]:
 _HORIZONTAL = ("along", "side")
 
 
-def _way(*stretches: tuple[str, float], turns: tuple[Point, ...] = ()) -> Way:
-    return Way(
+def _way(*stretches: tuple[str, float], turns: tuple[Point, ...] = ()) -> CableRoute:
+    return CableRoute(
         tuple(
             Stretch(name, length_m, vertical=not name.startswith(_HORIZONTAL)) for name, length_m in stretches
         ),

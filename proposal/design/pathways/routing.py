@@ -2,11 +2,11 @@
 
 from proposal.design.equipment.placed_devices import Point
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.cable_ways import Way
+from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.entry_points import Point3
+from proposal.design.pathways.manual_routes import pinned_way
 from proposal.design.pathways.pathway_graph import Network
 from proposal.design.pathways.right_angled_runs import route
-from proposal.design.pathways.ways_by_hand import pinned_way
 from proposal.model.pathways.pathways import Carries
 from proposal.model.project import Project
 
@@ -29,7 +29,7 @@ class Router:
         carries: Carries = "network",
         from_ceiling: bool = False,
         pinned: tuple[str, ...] = (),
-    ) -> Way:
+    ) -> CableRoute:
         """Return the way from a device to the racks of an equipment room.
 
         at, height_m: position in the building and height above the storey's floor, m.

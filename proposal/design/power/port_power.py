@@ -6,7 +6,7 @@ from typing import Literal
 
 from proposal.design.connections.cable_checks import CORD_GAUGE_USE, EQUIPMENT_CORD_USE
 from proposal.design.connections.data_cables import Cable
-from proposal.design.network.switch_ports import Attached, SwitchPorts
+from proposal.design.network.port_demand import Attached, SwitchPorts
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import PoeInput
 from proposal.model.project import Project

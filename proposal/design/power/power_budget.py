@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from proposal.design.network.switch_ports import SwitchPorts
+from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.power.port_power import PoweredPort
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w

@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 
 from proposal.design.numbers.numbering import issued_of
 from proposal.design.radio.radio_neighbours import Link
-from proposal.design.radio.slot_board import Cell
+from proposal.design.radio.slot_grid import Cell
 from proposal.model.project import Numbered
 from proposal.standards.dect import SLOT_PAIRS
 

@@ -28,7 +28,7 @@ SHOWN = ("microphone", "access_point", "charger", "loudspeaker")
 class LevelMap:
     """Levels over a room, in the room's own coordinates.
 
-    room: tag of the room it was reckoned for.
+    room: tag of the room it was computed for.
     low, high: corners of the grid, m; levels_dbm: its rows from south to north, each from west to east,
         rounded to a tenth.
     wanted_dbm: sensitivity and fade margin at the end that is the weaker one.

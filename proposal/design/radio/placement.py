@@ -244,7 +244,7 @@ def _single(task: Task, places: Sequence[Candidate], margins: list[list[float]])
 def judged(
     task: Task, places: Sequence[Candidate], serves: Sequence[Sequence[str]]
 ) -> tuple[float, float | None]:
-    """Return worst margin and worst second path of given places, as placement would reckon them.
+    """Return worst margin and worst second path of given places, as placement would compute them.
 
     places, serves: of each access point; a microphone that nobody serves is left out of the worst margin.
     """

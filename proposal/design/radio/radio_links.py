@@ -190,7 +190,7 @@ class _Room:
         for device, entry, _ in self.boxes:
             own = best[device.tag]
             if own:
-                # The bearer must reach whoever joins: it is reckoned with the link that is received worst.
+                # The bearer must reach whoever joins: it is computed with the link that is received worst.
                 weakest = min(own, key=lambda link: (link.down_dbm, natural(link.identity)))
                 for n in range(entry.radio.always_on_bearers):
                     self.links.append(_bearer(weakest, f"{device.tag} bearer {n + 1}"))
@@ -291,7 +291,7 @@ class _Room:
 
 
 def _bearer(weakest: Link, identity: str) -> Link:
-    """Return an access point's always-on bearer, reckoned with its weakest link."""
+    """Return an access point's always-on bearer, computed with its weakest link."""
     return Link(
         identity=identity,
         kind="bearer",

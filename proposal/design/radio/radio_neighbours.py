@@ -170,7 +170,7 @@ class _Places:
         self.rooms = [np.array(members, dtype=np.int64) for members in of_room]
         groups: dict[str, int] = {}
         self.group = np.array([groups.setdefault(link.group, len(groups)) for link in links])
-        # One access point stands for all of its links: its paths are reckoned once.
+        # One access point stands for all of its links: its paths are computed once.
         self.first_of: dict[str, int] = {}
         self.stands_for = np.array(
             [self.first_of.setdefault(link.access_point, n) for n, link in enumerate(links)]
@@ -265,7 +265,7 @@ def _between(
 def _loss_db(
     around: Surroundings, starts: Floats, ends: Floats, one: Integers, other: Integers, enough_db: Floats
 ) -> Floats:
-    """Return the loss from starts[one] to ends[other], each path reckoned once however often it is asked for.
+    """Return the loss from starts[one] to ends[other], each path computed once however often it is asked for.
 
     enough_db: of each, the loss beyond which nobody asks.
     """

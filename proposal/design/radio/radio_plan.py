@@ -305,12 +305,12 @@ class Cases:
 
     @cached_property
     def stronger(self) -> Case:
-        """All interference stronger than reckoned."""
+        """All interference stronger than computed."""
         return self._shifted("interference 5 dB stronger", SHIFT_DB)
 
     @cached_property
     def weaker(self) -> Case:
-        """All interference weaker than reckoned."""
+        """All interference weaker than computed."""
         return self._shifted("interference 5 dB weaker", -SHIFT_DB)
 
     @cached_property

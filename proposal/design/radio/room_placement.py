@@ -42,7 +42,7 @@ Value = TypeVar("Value")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Hung:
+class MountedAccessPoint:
     """One access point in its room's own coordinates.
 
     at, height_m, mounting: where it hangs.
@@ -121,9 +121,9 @@ def _receivable_db(project: Project, layout: RoomType, model: str, boxes: Sequen
     return round(min(either, default=_UNKNOWN_RECEIVABLE_DB) - body - rules.fade_margin, 6)
 
 
-def hung_by_placement(
+def access_points_by_placement(
     project: Project, layout: RoomType, microphones: Mapping[str, str], access_points: Mapping[str, str]
-) -> Mapping[str, Hung] | None:
+) -> Mapping[str, MountedAccessPoint] | None:
     """Return where placement hangs each access point by its code, None where it has no answer.
 
     microphones, access_points: model by code, access points in the order in which they get their places.
@@ -134,6 +134,6 @@ def hung_by_placement(
     if found is None:
         return None
     return {
-        code: Hung(at=where.at, height_m=where.height_m, mounting=where.mounting, serves=served)
+        code: MountedAccessPoint(at=where.at, height_m=where.height_m, mounting=where.mounting, serves=served)
         for code, where, served in zip(access_points, found.places, found.serves, strict=True)
     }

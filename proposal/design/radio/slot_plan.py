@@ -14,11 +14,11 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from proposal.design.radio.slot_board import Board, Cell, laid_greedily
 from proposal.design.radio.slot_graph import Clique, SlotGraph, proof_of_impossible
-from proposal.design.radio.slot_programme import exact_cells
+from proposal.design.radio.slot_grid import Board, Cell, laid_greedily
+from proposal.design.radio.slot_interference import Sums
 from proposal.design.radio.slot_repair import repaired
-from proposal.design.radio.slot_sums import Sums
+from proposal.design.radio.slot_solver import exact_cells
 
 Outcome = Literal["planned", "impossible", "not settled"]
 
@@ -49,14 +49,14 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     graph: what has to be planned.
     known: a plan of the same demands under other levels, which may need little change to hold under these.
     """
-    mended = _mended(graph, known) if known else None
-    if mended and not mended.left:
-        return Plan(outcome="planned", cells=mended.cells)
+    adapted = _adapted(graph, known) if known else None
+    if adapted and not adapted.left:
+        return Plan(outcome="planned", cells=adapted.cells)
     proof = proof_of_impossible(graph)
     if proof:
         return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
-    if mended and not repaired(mended):
-        return Plan(outcome="planned", cells=mended.cells)
+    if adapted and not repaired(adapted):
+        return Plan(outcome="planned", cells=adapted.cells)
     board = Board(graph)
     laid_greedily(board)
     if not repaired(board):
@@ -72,7 +72,7 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     return Plan(outcome="not settled", cells=board.cells, exact=True)
 
 
-def _mended(graph: SlotGraph, known: Sequence[Cell | None]) -> Board:
+def _adapted(graph: SlotGraph, known: Sequence[Cell | None]) -> Board:
     """Return a plan as it was known; what no longer fits lies in free places, as far as there are any."""
     board = Board(graph)
     moved = []

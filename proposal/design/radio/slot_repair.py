@@ -4,9 +4,9 @@ from collections import deque
 
 import numpy as np
 
-from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_graph import Integers
-from proposal.design.radio.slot_sums import ONE
+from proposal.design.radio.slot_grid import Board, Cell
+from proposal.design.radio.slot_interference import ONE
 from proposal.standards.dect import SLOT_PAIRS
 
 MOST_STEPS_A_DEMAND = 3

@@ -3,13 +3,13 @@
 import math
 from collections.abc import Mapping, Sequence
 
-from proposal.design.equipment.boxes import capacity
+from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building, signed_area_m2
 from proposal.design.equipment.sizing import Sizing
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.radio.radio_settings import access_point_height_m, microphone_height_m
-from proposal.design.radio.room_placement import POSITION_USES, Hung, hung_by_placement
+from proposal.design.radio.room_placement import POSITION_USES, MountedAccessPoint, access_points_by_placement
 from proposal.model.project import Project
 from proposal.model.rooms import Room, RoomType
 
@@ -191,7 +191,7 @@ def _access_points(
     sizing: Sizing,
     access_points: Mapping[str, str],
     capacities: Mapping[str, int],
-) -> Mapping[str, Hung]:
+) -> Mapping[str, MountedAccessPoint]:
     """Return where each access point hangs and whom it serves, by its code.
 
     access_points: model by code; capacities: channels by code.
@@ -200,7 +200,7 @@ def _access_points(
     """
     if not set(access_points) & set(layout.access_points_at):
         in_order = {code: access_points[code] for code in sizing.hung_order or access_points}
-        placed = hung_by_placement(project, layout, sizing.microphones, in_order)
+        placed = access_points_by_placement(project, layout, sizing.microphones, in_order)
         if placed is not None:
             return placed
     served = microphones_by_access_point(layout, capacities)
@@ -212,7 +212,7 @@ def _access_points(
         ]
         middle = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
         at = layout.access_points_at.get(code, middle)
-        hung[code] = Hung(at=at, height_m=height_m, mounting="ceiling", serves=served[code])
+        hung[code] = MountedAccessPoint(at=at, height_m=height_m, mounting="ceiling", serves=served[code])
     return hung
 
 

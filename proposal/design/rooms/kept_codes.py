@@ -15,7 +15,7 @@ import re
 from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from proposal.design.equipment.boxes import capacity
+from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.sizing import Sizing, with_models_by_hand
 from proposal.design.numbers.numbering import DEVICE_CODES, device_code, device_tag, issued_of, natural
 from proposal.design.radio.placement import Point, place

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.charging.charge_slots import Berth, berths
+from proposal.design.charging.charge_slots import SlotAssignment, berths
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import (
@@ -82,7 +82,9 @@ def channel_plan(
     numbers: dict[str, str] = {}
     issued_channels, issued_inputs = issued_of(project.issued, CHANNEL), issued_of(project.issued, INPUT)
     wanted: list[WantedStream] = []
-    lists: list[tuple[str, dict[str, tuple[str, int]], dict[str, tuple[str, str]], dict[str, Berth]]] = []
+    lists: list[
+        tuple[str, dict[str, tuple[str, int]], dict[str, tuple[str, str]], dict[str, SlotAssignment]]
+    ] = []
     for tag, devices, cables in rooms:
         found = _Room.of(project, tag, devices, cables)
         radio = found.radio(issued_channels)
@@ -194,7 +196,7 @@ def _channels(
     devices: Sequence[Placed],
     radio: Mapping[str, tuple[str, int]],
     inputs: Mapping[str, tuple[str, str]],
-    homes: Mapping[str, Berth],
+    homes: Mapping[str, SlotAssignment],
     stream_numbers: Mapping[str, int],
 ) -> Iterator[Channel]:
     layout = project.rooms[tag].layout

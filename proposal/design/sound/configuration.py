@@ -10,6 +10,7 @@ from proposal.design.network.streams import Stream
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
+from proposal.model.design_rules import LevelRules
 from proposal.model.equipment.devices import (
     AccessPoint,
     Amplifier,
@@ -21,7 +22,6 @@ from proposal.model.equipment.devices import (
 )
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
-from proposal.model.terms import LevelRules
 from proposal.standards import aes67
 
 ORDER: Sequence[str] = (

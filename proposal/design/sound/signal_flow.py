@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from proposal.design.connections.data_cables import Cable
-from proposal.design.equipment.boxes import capacity
+from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.model.project import Project

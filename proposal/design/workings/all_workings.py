@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from proposal.design.connections.data_cables import Cable
-from proposal.design.network.switches import Closet
+from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.pathways.pulling import PullRun
 from proposal.design.power.port_power import PoweredPort
@@ -33,7 +33,7 @@ def noted_workings(
     cables: Sequence[Cable],
     pathways: Sequence[PathwayDesign],
     runs: Sequence[PullRun],
-    closets: Sequence[Closet],
+    closets: Sequence[EquipmentRoomSwitches],
     ports: Sequence[PoweredPort],
     powers: Sequence[SwitchPower],
 ) -> tuple[Noted, ...]:
@@ -95,7 +95,7 @@ def _devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
     return (*of_kinds, *(f"rooms.{tag}.equipment_room" for kind in kinds for tag in kind.rooms))
 
 
-def _ports_wanted(project: Project, closet: Closet, devices_uses: tuple[str, ...]) -> Working:
+def _ports_wanted(project: Project, closet: EquipmentRoomSwitches, devices_uses: tuple[str, ...]) -> Working:
     """Return how many switch ports an equipment room wants."""
     return working(
         ports_wanted,

@@ -1,6 +1,6 @@
 """The workings of a room's sizes: sums and choices written out for the calculation pages."""
 
-from proposal.design.equipment.boxes import Size, capacity
+from proposal.design.equipment.device_capacity import Size, capacity
 from proposal.design.equipment.sizing import Sizing
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType

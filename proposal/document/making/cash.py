@@ -1,7 +1,7 @@
 """Money in and out, day by day, as payments are due and the programme has the work done.
 
 Equipment is paid when all of it is delivered, materials when they have come, work when its phase is over,
-travel when a trade leaves the site, surcharges with what they are reckoned on; taxes are passed on as they
+travel when a trade leaves the site, surcharges with what they are computed on; taxes are passed on as they
 come in. What is spread over the lines as a reserve is not taken to be spent.
 """
 
@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from proposal.document.rows.price import NOTHING, CashRow, PaymentRow
-from proposal.estimate.price.price_rules import PriceLine
+from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.model.labour.labour import SITE_PHASES
 from proposal.model.project import Project

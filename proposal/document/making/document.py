@@ -24,8 +24,8 @@ from proposal.document.making.price import price_parts
 from proposal.document.making.programme import programme_parts
 from proposal.document.making.radio import radio_parts
 from proposal.document.making.rooms import room_sheet
+from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.document.making.sound import channel_parts, meeting_day, mute_rows
-from proposal.document.making.standing import standing_parts
 from proposal.document.making.takeoff import reel_order_rows, takeoff_rows
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow

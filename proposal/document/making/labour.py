@@ -21,9 +21,9 @@ from proposal.document.rows.labour import (
 )
 from proposal.estimate.labour.labour import LabourEstimate, hours_by
 from proposal.estimate.labour.labour_lines import LabourLine
+from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import PriceEstimate
 from proposal.estimate.price.price_lines import Pricing
-from proposal.estimate.price.price_rules import PriceLine
 from proposal.estimate.takeoff.systems import SYSTEMS
 from proposal.model.labour.labour import PHASES
 from proposal.model.project import Project

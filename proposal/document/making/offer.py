@@ -15,8 +15,8 @@ from proposal.design.equipment.unit_costs import unit_list_price
 from proposal.design.numbers.numbering import natural
 from proposal.document.making.serials import serials
 from proposal.document.rows.price import NOTHING, OfferRow
+from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import BUILDING
-from proposal.estimate.price.price_rules import PriceLine
 from proposal.estimate.price.spread import FIXED_RULES
 from proposal.estimate.takeoff.systems import SYSTEMS, system_of_kind
 from proposal.model.project import Project

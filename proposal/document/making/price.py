@@ -27,16 +27,16 @@ from proposal.document.rows.price import (
     UnitPriceRow,
     YearlyRow,
 )
+from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import PaymentAmount, PriceEstimate, Sum, TaxSum, Yearly
-from proposal.estimate.price.price_rules import PriceLine
 from proposal.estimate.price.spread import takes_spread
 from proposal.estimate.price.unit_prices import UnitPrice
 from proposal.estimate.programme.programme import payment_days
 from proposal.model.checks.commercial_checks import own_amounts
+from proposal.model.design_rules import ExchangeRate
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.materials import Cable
 from proposal.model.project import Project
-from proposal.model.terms import ExchangeRate
 from proposal.pipeline import Computed
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.money import Money

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from proposal.design.equipment.boxes import capacity
+from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import signed_area_m2
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.radio_settings import microphone_height_m

@@ -1,4 +1,4 @@
-"""Which assumptions move the price most: each is tried lower and higher, and everything is reckoned again.
+"""Which assumptions move the price most: each is tried lower and higher, and everything is computed again.
 
 The rule: quantities, ratios, shares, hours and rates are varied by a fifth of themselves, shares to the whole
 at most; whole numbers by one; yes and no by each other. Values go through the project's untyped tree, so that

@@ -32,23 +32,23 @@ class DeviceRow(Row):
     model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
     maker: Annotated[str, Shows("maker", ALL)] = Field(description="Maker.")
     description: Annotated[str, Shows("description", ALL)] = Field(description="What it is.")
-    rack_units: Annotated[int, Shows("rack_units", ALL, "count", nought=False)] = Field(
+    rack_units: Annotated[int, Shows("rack_units", ALL, "count", zero=False)] = Field(
         description="Rack units it takes; 0 where it stands elsewhere."
     )
-    typical_w: Annotated[
-        float, Shows("typical_power", NOT_CLIENT, "watts", nought=False, subject="power")
-    ] = Field(default=0.0, description="Typical power, W.")
-    maximum_w: Annotated[
-        float, Shows("highest_power", NOT_CLIENT, "watts", nought=False, subject="power")
-    ] = Field(default=0.0, description="Highest power, W.")
+    typical_w: Annotated[float, Shows("typical_power", NOT_CLIENT, "watts", zero=False, subject="power")] = (
+        Field(default=0.0, description="Typical power, W.")
+    )
+    maximum_w: Annotated[float, Shows("highest_power", NOT_CLIENT, "watts", zero=False, subject="power")] = (
+        Field(default=0.0, description="Highest power, W.")
+    )
     poe_class: Annotated[int | None, Shows("poe_class", NOT_CLIENT, "number", subject="power")] = Field(
         default=None, description="Class of power over Ethernet."
     )
-    weight_kg: Annotated[float, Shows("weight", NOT_CLIENT, "weight", sums=True, nought=False)] = Field(
+    weight_kg: Annotated[float, Shows("weight", NOT_CLIENT, "weight", sums=True, zero=False)] = Field(
         default=0.0, description="Weight, kg."
     )
     furnished_by: Annotated[str, Shows("furnished_by", ALL)] = Field(description="Who furnishes it.")
-    lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", nought=False)] = Field(
+    lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", zero=False)] = Field(
         default=0, description="Lead time, calendar days."
     )
     address: Annotated[str, Shows("address", NOT_CLIENT, subject="addresses")] = Field(
@@ -82,7 +82,7 @@ class EquipmentLine(Row):
     rooms: Annotated[tuple[tuple[str, int], ...], Shows("where", ALL, ("tag", "count"), link="tag")] = Field(
         description="Tag of room and how many there."
     )
-    lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", nought=False)] = Field(
+    lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", zero=False)] = Field(
         default=0, description="Lead time, calendar days."
     )
     unit_list: Annotated[Decimal | None, Shows("unit_list", HOUSE, "unit price", subject="price")] = Field(

@@ -101,16 +101,16 @@ class TradeHoursRow(Row):
     factors: Annotated[
         tuple[tuple[str, Decimal], ...], Shows("factors", CHECKERS, ("text", "ratio"), order="factor")
     ] = Field(default=(), description="Conditions of the whole project and what each multiplies by.")
-    call_hours: Annotated[Decimal, Shows("minimum_call_adds", CHECKERS, "hours", nought=False)] = Field(
+    call_hours: Annotated[Decimal, Shows("minimum_call_adds", CHECKERS, "hours", zero=False)] = Field(
         default=NOTHING, description="Added by the minimum call, h."
     )
     hours: Annotated[
         Decimal, Shows("charged", CHECKERS, "hours", sums=True, formula="{line_hours}*{factor}+{call_hours}")
     ] = Field(default=NOTHING, description="Charged, h.")
     overtime_hours: Annotated[
-        Decimal, Shows("of_these_overtime", CHECKERS, "hours", sums=True, nought=False)
+        Decimal, Shows("of_these_overtime", CHECKERS, "hours", sums=True, zero=False)
     ] = Field(default=NOTHING, description="Of these, outside normal working time, h.")
-    person_days: Annotated[int, Shows("on_site", CHECKERS, "days", sums=True, nought=False)] = Field(
+    person_days: Annotated[int, Shows("on_site", CHECKERS, "days", sums=True, zero=False)] = Field(
         default=0, description="Days of one person on site."
     )
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
@@ -155,7 +155,7 @@ class TradeRow(Row):
     crew: Annotated[int, Shows("most_at_once", CHECKERS, "count")] = Field(
         default=0, description="Most people at once."
     )
-    minimum_call_hours: Annotated[Decimal, Shows("minimum_call", CHECKERS, "hours", nought=False)] = Field(
+    minimum_call_hours: Annotated[Decimal, Shows("minimum_call", CHECKERS, "hours", zero=False)] = Field(
         default=NOTHING, description="Fewest hours charged for each phase on site, h."
     )
     hours: Annotated[Decimal, Shows("charged_travel_included", CHECKERS, "hours", sums=True)] = Field(

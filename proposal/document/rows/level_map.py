@@ -15,7 +15,7 @@ class LevelMapRow(Row):
     schedule: ClassVar = Schedule("level_map", subject="rooms")
 
     room: Annotated[str, Shows("room", ALL, "tag")] = Field(
-        description="Tag of the room it was reckoned for."
+        description="Tag of the room it was computed for."
     )
     low: Annotated[Point, Shows("position", ALL, "coordinates")] = Field(
         description="Corner of the grid in the room's own coordinates, m."

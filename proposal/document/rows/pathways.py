@@ -99,7 +99,7 @@ class PathwayRow(Row):
     cables: Annotated[tuple[str, ...], Shows("cables", NOT_CLIENT, "tag")] = Field(
         default=(), description="Identities of its cables."
     )
-    powered: Annotated[int, Shows("with_power", NOT_CLIENT, "count", nought=False)] = Field(
+    powered: Annotated[int, Shows("with_power", NOT_CLIENT, "count", zero=False)] = Field(
         default=0, description="Cables with power over Ethernet."
     )
     fill: Annotated[float | None, Shows("filled", NOT_CLIENT, "share")] = Field(
@@ -120,7 +120,7 @@ class PathwayRow(Row):
     radius_m: Annotated[float | None, Shows("radius", NOT_CLIENT, "small length")] = Field(
         default=None, description="Radius of its bends, m."
     )
-    pull_points: Annotated[int, Shows("pull_points", NOT_CLIENT, "count", sums=True, nought=False)] = Field(
+    pull_points: Annotated[int, Shows("pull_points", NOT_CLIENT, "count", sums=True, zero=False)] = Field(
         default=0, description="Pull points between its ends."
     )
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(

@@ -33,11 +33,11 @@ class PortRow(Row):
         default=None, description="Class asked for."
     )
     allocated_w: Annotated[
-        float, Shows("set_aside", NOT_CLIENT, "watts", sums=True, nought=False, subject="power")
+        float, Shows("set_aside", NOT_CLIENT, "watts", sums=True, zero=False, subject="power")
     ] = Field(default=0.0, description="Power set aside by class, W.")
-    drawn_w: Annotated[
-        float, Shows("drawn", NOT_CLIENT, "watts", sums=True, nought=False, subject="power")
-    ] = Field(default=0.0, description="Power drawn at the source, W.")
+    drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, zero=False, subject="power")] = (
+        Field(default=0.0, description="Power drawn at the source, W.")
+    )
     loop_ohm: Annotated[float | None, Shows("loop", NOT_CLIENT, "ohms", subject="power")] = Field(
         default=None, description="Loop resistance of the channel, Ω."
     )
@@ -47,7 +47,7 @@ class PortRow(Row):
     least_v: Annotated[float | None, Shows("least_needed", NOT_CLIENT, "volts", subject="power")] = Field(
         default=None, description="Least voltage the device needs, V."
     )
-    priority: Annotated[int, Shows("power_priority", NOT_CLIENT, "number", nought=False, subject="power")] = (
+    priority: Annotated[int, Shows("power_priority", NOT_CLIENT, "number", zero=False, subject="power")] = (
         Field(default=0, description="Order in which power is kept, 1 first.")
     )
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict", subject="power")] = Field(

@@ -109,7 +109,7 @@ class PriceSum(Row):
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What it costs us."
     )
-    reserve: Annotated[Decimal | None, Shows("reserve", HOUSE, "money", sums=True, nought=False)] = Field(
+    reserve: Annotated[Decimal | None, Shows("reserve", HOUSE, "money", sums=True, zero=False)] = Field(
         default=None, description="Cost of what is spread over it."
     )
     margin: Annotated[
@@ -195,7 +195,7 @@ class PaymentRow(Row):
         default="", description="Key of the payment in the project."
     )
     name: Annotated[str, Shows("payment", BUYERS)] = Field(default="", description="What it is called.")
-    share: Annotated[Decimal, Shows("share", BUYERS, "share", nought=False)] = Field(
+    share: Annotated[Decimal, Shows("share", BUYERS, "share", zero=False)] = Field(
         default=NOTHING, description="Share of the total, 0 to 1."
     )
     event: Annotated[str, Shows("due_upon", BUYERS, "word", words="event")] = Field(
@@ -204,13 +204,13 @@ class PaymentRow(Row):
     days: Annotated[int, Shows("days_to_pay", BUYERS, "days")] = Field(
         default=0, description="Calendar days to pay after that."
     )
-    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money", sums=True, nought=False)] = Field(
+    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money", sums=True, zero=False)] = Field(
         default=NOTHING, description="Its part of the price, before tax."
     )
-    tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True, nought=False)] = Field(
+    tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True, zero=False)] = Field(
         default=NOTHING, description="Its part of the tax."
     )
-    retained: Annotated[Decimal, Shows("retained", BUYERS, "money", sums=True, nought=False)] = Field(
+    retained: Annotated[Decimal, Shows("retained", BUYERS, "money", sums=True, zero=False)] = Field(
         default=NOTHING, description="Kept of it until later."
     )
     due: Annotated[Decimal, Shows("to_be_paid", BUYERS, "money", sums=True)] = Field(
@@ -260,7 +260,7 @@ class UnitCostRow(Row):
     hours: Annotated[Decimal, Shows("hours", HOUSE, "unit hours")] = Field(
         default=NOTHING, description="Hours of all trades together, h."
     )
-    supply: Annotated[Decimal, Shows("supply", HOUSE, "unit price", nought=False)] = Field(
+    supply: Annotated[Decimal, Shows("supply", HOUSE, "unit price", zero=False)] = Field(
         default=NOTHING, description="Price of the thing by its rule, before tax."
     )
     work: Annotated[Decimal, Shows("work", HOUSE, "unit price")] = Field(
@@ -375,13 +375,13 @@ class PriceLineRow(Row):
     rule_value: Annotated[Decimal, Shows("share_or_amount", HOUSE, "by rule")] = Field(
         default=NOTHING, description="Share, rate or amount of the rule."
     )
-    reserve: Annotated[Decimal, Shows("reserve", HOUSE, "money", sums=True, nought=False)] = Field(
+    reserve: Annotated[Decimal, Shows("reserve", HOUSE, "money", sums=True, zero=False)] = Field(
         default=NOTHING, description="Cost of what is spread over the line."
     )
     unit_price: Annotated[Decimal, Shows("unit_price", HOUSE, "unit price")] = Field(
         default=NOTHING, description="Price of one unit before tax; nothing is spread over it."
     )
-    spread: Annotated[Decimal, Shows("spread_over_it", HOUSE, "money", sums=True, nought=False)] = Field(
+    spread: Annotated[Decimal, Shows("spread_over_it", HOUSE, "money", sums=True, zero=False)] = Field(
         default=NOTHING, description="Part of the price that is spread over the line."
     )
     price: Annotated[
@@ -395,7 +395,7 @@ class PriceLineRow(Row):
         default=NOTHING, description="Rate, 0 to 1."
     )
     tax: Annotated[
-        Decimal, Shows("tax", HOUSE, "money", sums=True, nought=False, formula="{price}*{tax_rate}")
+        Decimal, Shows("tax", HOUSE, "money", sums=True, zero=False, formula="{price}*{tax_rate}")
     ] = Field(default=NOTHING, description="Tax on the line.")
     causes: Annotated[tuple[str, ...], Shows("for", HOUSE, "tag", link="subject", most=3)] = Field(
         default=(), description="Devices, cables or tasks it is for."
@@ -413,7 +413,7 @@ class PriceLineRow(Row):
 
 
 class SurchargeRow(Row):
-    """Something reckoned on top: freight, insurance, permits, contingency."""
+    """Something added on top: freight, insurance, permits, contingency."""
 
     schedule: ClassVar = Schedule("surcharge", subject="price", key=("name",))
 
@@ -422,7 +422,7 @@ class SurchargeRow(Row):
         default=None, description="Share of the cost; none for an amount."
     )
     of: Annotated[tuple[str, ...], Shows("of_the_cost_of", HOUSE)] = Field(
-        default=(), description="Groups it is reckoned on."
+        default=(), description="Groups it is computed on."
     )
     way: Annotated[str, Shows("how", HOUSE)] = Field(
         default="", description="a line of its own, or spread over the lines."

@@ -25,7 +25,7 @@ class ActivityRow(Row):
     storey: Annotated[str, Shows("storey", ALL, "tag")] = Field(
         description="Tag of the storey it is done on; empty where it is on none."
     )
-    days: Annotated[int, Shows("takes", ALL, "by calendar", nought=False)] = Field(
+    days: Annotated[int, Shows("takes", ALL, "by calendar", zero=False)] = Field(
         description="How long, days of its calendar; 0 for a milestone."
     )
     calendar: Annotated[str, Shows("days_of", ALL, "calendar")] = Field(

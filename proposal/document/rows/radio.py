@@ -29,7 +29,7 @@ class RadioSummary(Row):
         description="Margin of the weakest microphone above sensitivity and fade margin, dB."
     )
     other_links: Annotated[int, Shows("other_links", ALL, "count")] = Field(
-        description="Links of others on the band that were reckoned with."
+        description="Links of others on the band that were counted in."
     )
     over: Annotated[str, Shows("over", ALL)] = Field(
         description="Where impossible: what is wanted against what there is, such as `43 links of 40`."

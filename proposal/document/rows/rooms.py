@@ -50,7 +50,7 @@ class SizeRow(Row):
     model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
     description: Annotated[str, Shows("description", ALL)] = Field(description="What it is.")
     quantity: Annotated[int, Shows("boxes", ALL, "count")] = Field(description="Boxes in one room.")
-    capacity: Annotated[int, Shows("capacity_of_each", ALL, "count", nought=False)] = Field(
+    capacity: Annotated[int, Shows("capacity_of_each", ALL, "count", zero=False)] = Field(
         description="Channels, slots or inputs of one box."
     )
     need: Annotated[int, Shows("need", ALL, "count")] = Field(
@@ -63,7 +63,7 @@ class SizeRow(Row):
         description="`designer` where fixed by hand, else `least cost`."
     )
 
-    @composed(Shows("capacity_in_all", ALL, "count", nought=False))
+    @composed(Shows("capacity_in_all", ALL, "count", zero=False))
     def capacity_in_all(self) -> int:
         """Channels, slots or inputs of all its boxes."""
         return self.quantity * self.capacity

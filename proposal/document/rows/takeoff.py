@@ -66,7 +66,7 @@ class TakeoffRow(Row):
     reels: Annotated[tuple[int, ...], Shows("reels", NOT_CLIENT, "number")] = Field(
         default=(), description="Of a cable line, numbers of the reels it is cut from."
     )
-    waste: Annotated[Decimal, Shows("waste", NOT_CLIENT, "share", nought=False)] = Field(
+    waste: Annotated[Decimal, Shows("waste", NOT_CLIENT, "share", zero=False)] = Field(
         default=Decimal(0), description="Share added for spoilage, 0 to 1."
     )
     causes: Annotated[tuple[str, ...], Shows("for", NOT_CLIENT, "tag", link="subject", most=3)] = Field(

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from proposal.document.rows.charging import PackDay
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -43,7 +43,7 @@ class TimelineSpec:
     until: where the timeline ends, minutes after midnight.
     """
 
-    strip: Strip
+    strip: TitleBlock
     locale: str
     sessions: tuple[tuple[float, float], ...]
     reserve: float

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -42,7 +42,7 @@ class Section:
 class SectionsSpec:
     """All that a sheet of cross-sections shows."""
 
-    strip: Strip
+    strip: TitleBlock
     units: str
     locale: str
     sections: tuple[Section, ...]

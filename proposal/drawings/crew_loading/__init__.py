@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -40,7 +40,7 @@ class CrewLoadingSpec:
     first, last: days that the time axis spans, the same on every sheet.
     """
 
-    strip: Strip
+    strip: TitleBlock
     locale: str
     first: datetime.date
     last: datetime.date

@@ -6,7 +6,7 @@ from itertools import groupby
 
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.takeoff import ReelOrderRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -54,7 +54,7 @@ class CutPlanSpec:
     units: metric or us_customary.
     """
 
-    strip: Strip
+    strip: TitleBlock
     units: str
     locale: str
     cables: tuple[CutPlanCable, ...]

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 from proposal.drawings.colours import INK, MUTED
 from proposal.drawings.lettering import plain
-from proposal.drawings.sheet import Strip
+from proposal.drawings.sheet import TitleBlock
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -42,7 +42,7 @@ def settings() -> Iterator[None]:
         yield
 
 
-def sheet(strip: Strip) -> "Figure":
+def sheet(strip: TitleBlock) -> "Figure":
     """Return an A3 sheet within its margins, with the title strip in its lower right corner.
 
     strip: what the title strip says. Call within `settings()`.

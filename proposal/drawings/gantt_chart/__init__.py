@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from proposal.document.rows.programme import ActivityRow
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -53,7 +53,7 @@ class GanttSpec:
     driving: keys of the chain that sets the day of acceptance, from first to last.
     """
 
-    strip: Strip
+    strip: TitleBlock
     locale: str
     first: datetime.date
     last: datetime.date

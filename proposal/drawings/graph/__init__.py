@@ -15,7 +15,7 @@ from graphviz import Digraph
 
 from proposal.drawings.colours import INK, MUTED, PAPER, stroke
 from proposal.drawings.lettering import SMALLEST_PT, plain, wrapped
-from proposal.drawings.sheet import Strip
+from proposal.drawings.sheet import TitleBlock
 
 # The layout engine knows the widths of this face; the free faces that drawings are shown in have the same.
 FONT = "Arial"
@@ -107,7 +107,9 @@ def tip(content: str) -> str:
     return plain(content).replace("\\", "\\\\")
 
 
-def digraph(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str], **attributes: str) -> Digraph:
+def digraph(
+    strip: TitleBlock, legend: Sequence[LegendEntry], notes: Sequence[str], **attributes: str
+) -> Digraph:
     """Return an empty drawing from left to right with its legend and title strip below.
 
     notes: lines of text above the title strip.
@@ -134,7 +136,7 @@ _LEGEND_WIDTH = 330
 _TITLE_WIDTH = 300
 
 
-def _foot(strip: Strip, legend: Sequence[LegendEntry], notes: Sequence[str]) -> str:
+def _foot(strip: TitleBlock, legend: Sequence[LegendEntry], notes: Sequence[str]) -> str:
     """Return the legend, the notes and the title strip as one table."""
     key, key_height = _legend(legend)
     height = key_height + len(notes) * height_pt(1, padding_pt=1)
@@ -166,7 +168,7 @@ def _legend(entries: Sequence[LegendEntry]) -> tuple[str, int]:
 _LONG_LEGEND = 4
 
 
-def _title(strip: Strip) -> tuple[str, int]:
+def _title(strip: TitleBlock) -> tuple[str, int]:
     """Return the title strip and its height, pt."""
     project = wrapped(strip.project, _TITLE_WIDTH * 0.62, 2)
     title = wrapped(strip.title, _TITLE_WIDTH * 0.9, 2, TITLE_PT)

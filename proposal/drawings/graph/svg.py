@@ -91,7 +91,7 @@ def _without_link(link: ElementTree.Element) -> None:
 
 
 def _short(number: str) -> str:
-    """Return a decimal number without trailing noughts or a negative nought."""
+    """Return a decimal number without trailing zeros or a negative zero."""
     shown = f"{float(number):.2f}".rstrip("0").rstrip(".")
     return "0" if shown == "-0" else shown
 

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -26,7 +26,7 @@ class LevelMapSpec:
     height_m, body_db: for which the map holds.
     """
 
-    strip: Strip
+    strip: TitleBlock
     units: str
     locale: str
     room: str

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -66,7 +66,7 @@ class PlanSpec:
     units: metric or us_customary, for the scale bar.
     """
 
-    strip: Strip
+    strip: TitleBlock
     units: str
     locale: str
     storey: str

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -36,7 +36,7 @@ class NeighboursSpec:
     fullest: what is said of the fullest neighbourhood that reaches the storey, empty where none does.
     """
 
-    strip: Strip
+    strip: TitleBlock
     units: str
     locale: str
     storey: str

@@ -9,7 +9,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -69,7 +69,7 @@ class DetailSpec:
     that ends elsewhere ends in is a device in the same room.
     """
 
-    strip: Strip
+    strip: TitleBlock
     where: str
     rooms: tuple[DetailRoom, ...]
     racks: tuple[DetailRack, ...]

@@ -9,7 +9,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -65,7 +65,7 @@ class RiserStorey:
 class RiserSpec:
     """An overall riser.  storeys: highest first.  legend: signals and types of cable."""
 
-    strip: Strip
+    strip: TitleBlock
     storeys: tuple[RiserStorey, ...]
     legend: tuple[graph.LegendEntry, ...]
 

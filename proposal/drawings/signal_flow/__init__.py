@@ -7,7 +7,7 @@ from proposal.document.rows.rooms import FlowNode, RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.drawings.colours import Stroke, stroke
-from proposal.drawings.sheet import Strip, strip_of
+from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -48,7 +48,7 @@ class FlowSpec:
     room: what the kind is called.  rooms: tags of the rooms built so.
     """
 
-    strip: Strip
+    strip: TitleBlock
     room: str
     rooms: tuple[str, ...]
     boxes: tuple[FlowBox, ...]

@@ -13,8 +13,8 @@ from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.numbers.numbering import natural
 from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.price.markup_and_margin import NOTHING, PriceLine
 from proposal.estimate.price.price_lines import Pricing
-from proposal.estimate.price.price_rules import NOTHING, PriceLine
 from proposal.estimate.price.spread import with_spread
 from proposal.estimate.price.unit_prices import UnitPrice, unit_prices
 from proposal.estimate.takeoff.systems import SYSTEMS
@@ -129,11 +129,11 @@ def price_estimate(
     Raises KeyError where an amount stands in a currency without an exchange rate.
     """
     pricing = Pricing(project, price, data)
-    reckoned = [*pricing.takeoff(estimate.lines), *pricing.hours(labour)]
+    computed = [*pricing.takeoff(estimate.lines), *pricing.hours(labour)]
     spread = [one for one in price.surcharges.values() if one.spread]
     lines = (
-        *with_spread(reckoned, spread, pricing.step),
-        *pricing.surcharges(reckoned),
+        *with_spread(computed, spread, pricing.step),
+        *pricing.surcharges(computed),
         *pricing.allowances(),
     )
     return PriceEstimate(

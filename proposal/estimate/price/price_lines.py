@@ -13,7 +13,7 @@ from typing import Literal
 
 from proposal.design.equipment.unit_costs import in_currency, unit_list_price
 from proposal.estimate.labour.labour import LabourEstimate
-from proposal.estimate.price.price_rules import (
+from proposal.estimate.price.markup_and_margin import (
     AT_COST,
     NOTHING,
     PriceLine,
@@ -318,7 +318,7 @@ class Pricing:
     def surcharges(self, lines: Sequence[PriceLine]) -> list[PriceLine]:
         """Return a line for every surcharge that is not spread.
 
-        lines: of equipment, materials, labour and travel, which they are reckoned on.
+        lines: of equipment, materials, labour and travel, which they are computed on.
         """
         return [
             self._surcharge(key, surcharge, lines)

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from proposal.estimate.price.price_rules import NOTHING, PriceLine
+from proposal.estimate.price.markup_and_margin import NOTHING, PriceLine
 from proposal.model.price.commercial import Surcharge
 from proposal.quantities.rounding import rounded, shared_out
 

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.estimate.labour.labour_lines import LabourLine
-from proposal.estimate.price.price_rules import PriceLine
+from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.quantities.rounding import HUNDREDTH, shared_out
 

@@ -15,9 +15,9 @@ from proposal.model.checks.commercial_problems import commercial_problems
 from proposal.model.checks.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
 from proposal.model.checks.references import dangling
 from proposal.model.checks.wording_checks import wrong_standing
+from proposal.model.distance_checks import far_places
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.library_files import LibraryFile, place_in_library, resolved_library
-from proposal.model.far_places import far_places
 from proposal.model.folder import NO_ROOM_TYPE
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import resolved_labour, with_rates
@@ -26,8 +26,8 @@ from proposal.model.price.exchange import library_without_rate
 from proposal.model.project import Fixed, Numbered, Project
 from proposal.model.radio.radio import RadioLosses
 from proposal.model.reading import tree as trees
-from proposal.model.reading.complaints import problems_of
 from proposal.model.reading.project_tree import mapping_at
+from proposal.model.reading.validation_messages import problems_of
 from proposal.model.rooms import Room, RoomType
 from proposal.model.tags import wrong_tags
 from proposal.model.wording.wording import Standing

@@ -11,9 +11,9 @@ from pydantic import ValidationError
 from proposal.errors import Place, Problem
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import FIELD_OF_KIND, KIND_OF_FIELD, Library, layered
-from proposal.model.reading.complaints import dotted, problems_of
 from proposal.model.reading.tree import Mapping, Node, Text, merge, plain
 from proposal.model.reading.tree import Sequence as List
+from proposal.model.reading.validation_messages import dotted, problems_of
 from proposal.model.reading.yaml_tree import read_yaml
 from proposal.quantities.messages import nearest, shown
 

@@ -12,7 +12,6 @@ from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import FIELD_OF_KIND
 from proposal.model.equipment.library_files import LibraryFile
 from proposal.model.labour.labour import Labour, LabourChoices
-from proposal.model.reading.complaints import dotted, problems_of
 from proposal.model.reading.tree import (
     Mapping,
     Node,
@@ -21,6 +20,7 @@ from proposal.model.reading.tree import (
     merge,
     plain,
 )
+from proposal.model.reading.validation_messages import dotted, problems_of
 from proposal.model.reading.yaml_tree import read_yaml
 from proposal.quantities.messages import wanted_one_of
 

@@ -88,15 +88,15 @@ class PriceRules(Written):
 
 
 class Surcharge(Written):
-    """Something reckoned on top: freight, insurance, permits, bond, contingency."""
+    """Something added on top: freight, insurance, permits, bond, contingency."""
 
     name: str = Field(min_length=1, description="What it is called in the proposal.")
     share: Annotated[Fraction, Field(ge=0, le=1)] | None = Field(
-        default=None, description="Share of the cost of the groups it is reckoned on."
+        default=None, description="Share of the cost of the groups it is computed on."
     )
     amount: WholeAmount | None = Field(default=None, description="Cost of it, instead of a share.")
     of: tuple[Group, ...] = Field(
-        default=("equipment", "materials", "labour", "travel"), description="Groups it is reckoned on."
+        default=("equipment", "materials", "labour", "travel"), description="Groups it is computed on."
     )
     rule: PriceRule | None = Field(
         default=None, description="How its cost becomes a price; at cost where left out."
@@ -104,7 +104,7 @@ class Surcharge(Written):
     tax_kind: TaxKind = Field(default="services", description="How it is taxed.")
     spread: bool = Field(
         default=False,
-        description="Whether it is spread over lump lines, those it is reckoned on if there are any, and not "
+        description="Whether it is spread over lump lines, those it is computed on if there are any, and not "
         "shown as a line.",
     )
 
@@ -205,7 +205,7 @@ class Price(Written):
         default={}, description="Sums set aside, by a name of one's own."
     )
     taxes: Mapping[str, Tax] = assumed(
-        dict, "Taxes by place.", "Prices are before tax; no tax is reckoned", "editable default"
+        dict, "Taxes by place.", "Prices are before tax; no tax is computed", "editable default"
     )
     place: str = Field(default="", description="Place of `taxes` that the building lies in.")
     places: Mapping[str, str] = Field(

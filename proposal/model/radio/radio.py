@@ -185,7 +185,7 @@ class RadioRules(Written):
 class Loss(Written):
     """What a path loses at one construction."""
 
-    least: _Loss = Field(description="Least loss, which interference is reckoned with.")
+    least: _Loss = Field(description="Least loss, which interference is computed with.")
     greatest: _Loss = Field(description="Greatest loss.")
     source: str = Field(description="Source word.")
 

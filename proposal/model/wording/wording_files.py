@@ -5,8 +5,8 @@ from functools import lru_cache
 from pydantic import ValidationError
 
 from proposal.errors import InputError, Place, Problem
-from proposal.model.reading.complaints import dotted, problems_of
 from proposal.model.reading.tree import Mapping, Node, plain
+from proposal.model.reading.validation_messages import dotted, problems_of
 from proposal.model.reading.yaml_tree import read_yaml
 from proposal.model.wording.wording import Standing
 

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.charging.charge_slots import Berth, berths
+from proposal.design.charging.charge_slots import SlotAssignment, berths
 from proposal.design.equipment.placed_devices import Placed
 from proposal.model.loading import load_project
 from proposal.model.project import Numbered, Project
@@ -44,7 +44,7 @@ def room(chargers: Sequence[str], microphones: Sequence[str], spares: Sequence[s
     return devices
 
 
-def units(found: dict[str, Berth]) -> list[tuple[str, int]]:
+def units(found: dict[str, SlotAssignment]) -> list[tuple[str, int]]:
     return [(one.charger, one.first + n) for one in found.values() for n in range(one.slots)]
 
 

@@ -5,28 +5,32 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.connections.cable_temperature import Warm, hottest_c, warm_stretches
-from proposal.design.pathways.cable_ways import Stretch, Way
+from proposal.design.connections.cable_temperature import TemperatureSegment, hottest_c, temperature_segments
+from proposal.design.pathways.cable_routes import CableRoute, Stretch
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from tests.design.pathways.test_pathway_graph import building_of, project_with
 from tests.review.editing import edited
 
-WAY = Way((Stretch("to T1", 4.0), Stretch("T1", 20.0, "T1", "hot"), Stretch("T2", 10.0, "T2", "cool")))
+WAY = CableRoute((Stretch("to T1", 4.0), Stretch("T1", 20.0, "T1", "hot"), Stretch("T2", 10.0, "T2", "cool")))
 
 
-def warmth(length_m: float, rise_k: float = 0.0) -> tuple[Warm, ...]:
+def warmth(length_m: float, rise_k: float = 0.0) -> tuple[TemperatureSegment, ...]:
     building = building_of({}, {})
     building["spaces"] = {
         "hot": {"name": "Hot", "temperature": 45.0},
         "cool": {"name": "Cool", "temperature": 18.0},
     }
     building["ceiling_temperature"] = 30.0
-    return warm_stretches(project_with(building), WAY, length_m, rise_k)
+    return temperature_segments(project_with(building), WAY, length_m, rise_k)
 
 
 def test_each_space_has_its_own_air_and_slack_lies_at_the_ceilings() -> None:
-    assert warmth(38.0) == (Warm(10.0, 18.0), Warm(8.0, 30.0), Warm(20.0, 45.0))
+    assert warmth(38.0) == (
+        TemperatureSegment(10.0, 18.0),
+        TemperatureSegment(8.0, 30.0),
+        TemperatureSegment(20.0, 45.0),
+    )
     assert hottest_c(warmth(38.0)) == 45.0
 
 

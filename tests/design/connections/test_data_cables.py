@@ -5,7 +5,7 @@ import random
 import pytest
 
 from proposal.design.connections.cable_checks import LinkChecks, LinkUses, link_checks
-from proposal.design.connections.cable_temperature import Warm
+from proposal.design.connections.cable_temperature import TemperatureSegment
 from proposal.design.connections.data_cables import Cable
 from proposal.model.project import FixedCable, Project
 from proposal.model.rooms import Loudspeaker
@@ -23,7 +23,11 @@ def checks_of(
     gauge: int = 24,
 ) -> LinkChecks:
     return link_checks(
-        [Warm(length_m, temperature_c)], cords_m, screened=screened, cord_gauge_awg=gauge, uses=NO_USES
+        [TemperatureSegment(length_m, temperature_c)],
+        cords_m,
+        screened=screened,
+        cord_gauge_awg=gauge,
+        uses=NO_USES,
     )
 
 
@@ -88,7 +92,11 @@ def test_warmth_shortens_the_link(temperature_c: float, screened: bool, limit_m:
 def test_a_link_partly_in_the_warm_is_weighted_stretch_by_stretch() -> None:
     # 50 m at 20 °C and 35 m at 60 °C: 50 + 35·1.2 = 92.
     checks = link_checks(
-        [Warm(50.0, 20.0), Warm(35.0, 60.0)], 5.0, screened=False, cord_gauge_awg=24, uses=NO_USES
+        [TemperatureSegment(50.0, 20.0), TemperatureSegment(35.0, 60.0)],
+        5.0,
+        screened=False,
+        cord_gauge_awg=24,
+        uses=NO_USES,
     )
     assert checks.link.result == pytest.approx(92.0)
     assert checks.link.verdict == "fails"

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from proposal.design.network.addresses import Addresses, addresses
+from proposal.model.design_rules import Subnet
 from proposal.model.project import FixedDevice, Numbered, Project
-from proposal.model.terms import Subnet
 from tests.design.making import changed, minimal
 
 

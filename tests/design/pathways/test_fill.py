@@ -6,8 +6,8 @@ from typing import Any
 
 import pytest
 
+from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.fill import PathwayDesign, chosen_tubing, pathway_designs
-from proposal.design.pathways.lying_cables import Laid
 from proposal.model.loading import load_project
 from proposal.model.pathways.building import Building
 from proposal.model.project import Project
@@ -22,7 +22,7 @@ def minimal() -> Project:
     return load_project(ROOT / "tests" / "projects" / "minimal")
 
 
-def cable(n: int, diameter_m: float = 0.006, **more: Any) -> Laid:
+def cable(n: int, diameter_m: float = 0.006, **more: Any) -> CableInPathway:
     values: dict[str, Any] = {
         "identity": f"D{n}/N1/ER1-RK1",
         "model": "X",
@@ -33,14 +33,14 @@ def cable(n: int, diameter_m: float = 0.006, **more: Any) -> Laid:
         "pulling_radius_m": 8 * diameter_m,
         "source_w": 0.0,
     }
-    return Laid(**values | more)
+    return CableInPathway(**values | more)
 
 
-def cables(count: int, diameter_m: float = 0.006, **more: Any) -> list[Laid]:
+def cables(count: int, diameter_m: float = 0.006, **more: Any) -> list[CableInPathway]:
     return [cable(n, diameter_m, **more) for n in range(count)]
 
 
-def designed(project: Project, laid: list[Laid], **pathway: Any) -> PathwayDesign:
+def designed(project: Project, laid: list[CableInPathway], **pathway: Any) -> PathwayDesign:
     building = Building.model_validate(
         {
             **project.building.model_dump(exclude={"nodes", "pathways"}),

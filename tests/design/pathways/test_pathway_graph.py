@@ -8,14 +8,14 @@ from typing import Any
 
 import pytest
 
-from proposal.design.pathways.cable_ways import Way
+from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.entry_points import JoinGrid, run_m, turning_shares
+from proposal.design.pathways.manual_routes import pinned_way
 from proposal.design.pathways.pathway_graph import Network, node_position
 from proposal.design.pathways.routing import Router
-from proposal.design.pathways.ways_by_hand import pinned_way
+from proposal.model.design_rules import Rules
 from proposal.model.pathways.building import Building
 from proposal.model.project import Project
-from proposal.model.terms import Rules
 
 
 class _Brief:
@@ -68,7 +68,9 @@ NODES = {
 }
 
 
-def way(project: Project, at: tuple[float, float], height_m: float, storey: str = "L0", **more: Any) -> Way:
+def way(
+    project: Project, at: tuple[float, float], height_m: float, storey: str = "L0", **more: Any
+) -> CableRoute:
     return Router(project).way(at, height_m, storey, "ER1", **more)
 
 

@@ -7,11 +7,11 @@ from typing import Any
 
 import pytest
 
-from proposal.design.pathways.lying_cables import Laid
+from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pulling import Part, PullRun, divided, pull_runs
+from proposal.model.design_rules import Rules
 from proposal.model.pathways.building import Building
 from proposal.model.project import Project
-from proposal.model.terms import Rules
 from tests.design.pathways.test_fill import cable, cables
 from tests.design.pathways.test_pathway_graph import building_of, conduit, project_with, tray
 
@@ -20,7 +20,7 @@ LINE = {f"N{n}": ("L0", 10.0 * n, 0.0, 3.0) for n in range(9)}
 
 def runs(
     pathways: dict[str, dict[str, Any]],
-    laid: list[Laid],
+    laid: list[CableInPathway],
     nodes: dict[str, tuple[str, float, float, float]] | None = None,
     kinds: dict[str, str] | None = None,
     rules: dict[str, Any] | None = None,

@@ -3,7 +3,7 @@
 import pytest
 
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.network.switch_ports import Attached, SwitchPorts
+from proposal.design.network.port_demand import Attached, SwitchPorts
 from proposal.design.power.port_power import PoweredPort, powered_port, state_on
 from proposal.design.power.power_budget import drops_first, switch_power
 from proposal.model.equipment.entry import Device

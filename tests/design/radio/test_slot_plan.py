@@ -9,8 +9,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import SlotGraph
+from proposal.design.radio.slot_grid import Cell
 from proposal.design.radio.slot_plan import Plan, board_of, largest_shares, slot_plan
 from tests.design import radio_checker
 

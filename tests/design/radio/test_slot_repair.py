@@ -4,8 +4,8 @@ from itertools import combinations
 
 import pytest
 
-from proposal.design.radio.slot_board import Board, Cell, laid_greedily
 from proposal.design.radio.slot_graph import SlotGraph
+from proposal.design.radio.slot_grid import Board, Cell, laid_greedily
 from proposal.design.radio.slot_plan import Plan, slot_plan
 from proposal.design.radio.slot_repair import MOST_STEPS_A_DEMAND, PATIENCE, repaired
 from tests.design.radio.test_slot_plan import clique_of, wrong
@@ -99,13 +99,13 @@ def test_the_steps_grow_with_the_building_and_not_with_its_square() -> None:
 def test_mending_a_known_plan_keeps_more_of_it_than_planning_anew() -> None:
     known = slot_plan(building(48, slab_db=40, wall_db=30))
     louder = building(48, slab_db=30, wall_db=30)
-    mended = slot_plan(louder, known.cells)
-    assert mended.outcome == "planned"
-    assert wrong(louder, mended) == []
+    adapted = slot_plan(louder, known.cells)
+    assert adapted.outcome == "planned"
+    assert wrong(louder, adapted) == []
     anew = slot_plan(louder)
     kept, by_chance = (
         sum(one == other for one, other in zip(plan.cells, known.cells, strict=True))
-        for plan in (mended, anew)
+        for plan in (adapted, anew)
     )
     assert kept > by_chance
 

@@ -10,9 +10,9 @@ from proposal.drawings.conduit_sections import Content, Section, SectionsSpec, a
 from proposal.drawings.conduit_sections.circles import packed
 from proposal.drawings.conduit_sections.layout import render, scale_of
 from proposal.drawings.figure import smallest_text_pt
-from proposal.drawings.sheet import Strip
+from proposal.drawings.sheet import TitleBlock
 
-STRIP = Strip(
+STRIP = TitleBlock(
     number="C-01", title="Cross-sections", part="", project="A <project>", revision="A", purpose="for comment"
 )
 

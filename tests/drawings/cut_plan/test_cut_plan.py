@@ -10,11 +10,11 @@ import pytest
 from proposal.drawings.cut_plan import CutPlanCable, CutPlanCut, CutPlanReel, CutPlanSpec, alternative
 from proposal.drawings.cut_plan.layout import LEFT_MM, WIDTH_MM, columns_of, render
 from proposal.drawings.figure import SHEET_MM
-from proposal.drawings.sheet import Strip
+from proposal.drawings.sheet import TitleBlock
 from proposal.estimate.reels.cut_plan import CutPlan, Run, Stock, cut_plan
 from proposal.estimate.reels.reel_sheets import cut_plan_parts
 
-STRIP = Strip(
+STRIP = TitleBlock(
     number="E-501",
     title="Cut plan",
     part="",

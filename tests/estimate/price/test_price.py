@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from proposal.estimate.labour.labour_lines import hours_of_one
+from proposal.estimate.price.markup_and_margin import price_by, unit_step
 from proposal.estimate.price.price import (
     PriceEstimate,
     payments,
@@ -18,7 +19,6 @@ from proposal.estimate.price.price import (
     room_sums,
     summed,
 )
-from proposal.estimate.price.price_rules import price_by, unit_step
 from proposal.model.labour.labour import Labour
 from proposal.model.price.commercial import Price, PriceRule
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of

@@ -8,8 +8,8 @@ import pytest
 from proposal.design.equipment.unit_costs import in_currency, unit_cost
 from proposal.estimate.takeoff.lines import amount_of
 from proposal.estimate.takeoff_and_reels import device_costs
+from proposal.model.design_rules import ExchangeRate
 from proposal.model.project import Project
-from proposal.model.terms import ExchangeRate
 from proposal.pipeline import compute
 from proposal.quantities.money import Money
 from tests.design.making import EXAMPLE, changed, minimal, project_of

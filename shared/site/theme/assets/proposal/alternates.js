@@ -1,4 +1,4 @@
-/* Alternates that are ticked, and what they come to together. Every combination was reckoned before: nothing
+/* Alternates that are ticked, and what they come to together. Every combination was computed before: nothing
    is added up here, since two alternates together are not the sum of both. */
 (function () {
   "use strict";

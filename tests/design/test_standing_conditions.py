@@ -4,8 +4,8 @@ from dataclasses import replace
 
 import pytest
 
-from proposal.design.contents import facts
 from proposal.design.design import Design, design
+from proposal.design.standing_conditions import facts
 from tests.design.making import EXAMPLE, PROJECTS, project_of
 
 PATHWAY_FACTS = {"conduits", "hooks", "sleeves", "trays"}

@@ -1,6 +1,6 @@
 """What each demand bears of all others in its slot together, as shares of what it bears at most.
 
-`Sums` reckons for given demands at once; `Loads` is kept up to date while demands are laid and taken away.
+`Sums` computes for given demands at once; `Loads` is kept up to date while demands are laid and taken away.
 """
 
 from collections.abc import Collection

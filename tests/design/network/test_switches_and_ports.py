@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from proposal.design.network.switch_ports import Attached, port_named
-from proposal.design.network.switches import Closet, closet
+from proposal.design.network.port_demand import Attached, port_named
+from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet
 from proposal.model.equipment.devices import Switch
 from proposal.model.project import FixedDevice, Numbered, Project
 from proposal.quantities.money import Money
@@ -25,15 +25,15 @@ def devices(*classes: int | None) -> list[Attached]:
     return [device(n, poe_class) for n, poe_class in enumerate(classes, 1)]
 
 
-def closet_of(wanting: list[Attached], project: Project | None = None) -> Closet:
+def closet_of(wanting: list[Attached], project: Project | None = None) -> EquipmentRoomSwitches:
     return closet(project or minimal(), "ER1", wanting)
 
 
-def tags(found: Closet) -> set[str]:
+def tags(found: EquipmentRoomSwitches) -> set[str]:
     return {one.tag for switch in found.switches for one in switch.ports.values()}
 
 
-def models(found: Closet) -> list[str]:
+def models(found: EquipmentRoomSwitches) -> list[str]:
     return [switch.device.model for switch in found.switches]
 
 

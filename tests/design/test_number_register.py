@@ -1,10 +1,10 @@
 """The register holds every number of a design; what follows it keeps them, and its plan of radio."""
 
 from proposal.design.design import Design, design
+from proposal.design.number_register import design_numbers, joined, radio_numbers
 from proposal.design.numbers.numbering import IssuedNumbers, assign_ports, issued_of
-from proposal.design.register import design_numbers, joined, radio_numbers
 from proposal.estimate.drawing_list import kept_sheets
-from proposal.estimate.register import register
+from proposal.estimate.revision_register import register
 from proposal.model.project import FixedDevice, FixedRoom, Numbered, Project
 from proposal.pipeline import Computed
 from tests.design.making import EXAMPLE, changed, designed, minimal, project_of, with_layout, with_microphones

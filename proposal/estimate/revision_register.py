@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from proposal.design.register import design_numbers, joined, radio_numbers
+from proposal.design.number_register import design_numbers, joined, radio_numbers
 from proposal.estimate.drawing_list import Sources, kept_sheets
 from proposal.estimate.takeoff.reel_orders import reel_numbers
 from proposal.model.project import Numbered

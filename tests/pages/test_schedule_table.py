@@ -7,8 +7,8 @@ from proposal.document.document import Document
 from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
 from proposal.editions import edition_of
 from proposal.pages.markdown import Cell, Column
-from proposal.pages.page import Here
-from proposal.pages.schedule import fields_of, of_part, pairs_of
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import fields_of, of_part, pairs_of
 from tests.sample_document import sample_document
 
 TARGETS = {("tag", "B101"): "rooms.md#B101", ("activity", "order"): "programme.md#order"}
@@ -43,9 +43,9 @@ class Sample(Row):
         return len(document.rooms)
 
 
-def here(reader: str = "estimator") -> Here:
+def here(reader: str = "estimator") -> PageContext:
     edition = edition_of(sample_document(), "client" if reader == "client" else "estimator")
-    return Here("index.md", edition, TARGETS)
+    return PageContext("index.md", edition, TARGETS)
 
 
 def shown(name: str) -> object:

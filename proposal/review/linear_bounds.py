@@ -6,7 +6,7 @@ from typing import Any
 from proposal.design.solving.solver import silent_solver
 
 
-class Fits:
+class LinearBounds:
     """All values of some unknowns that fit what is known of their sums."""
 
     def __init__(self) -> None:

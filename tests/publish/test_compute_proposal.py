@@ -14,10 +14,10 @@ from proposal.document.whole_proposal import Proposal
 from proposal.errors import PartError
 from proposal.model.loading import load_source
 from proposal.pipeline import compute
-from proposal.publish import pricers, proposing
+from proposal.publish import compute_proposal, price_workers
 from proposal.publish.cache import Cache
 from proposal.publish.own_paths import OwnPath
-from proposal.publish.pricers import prices_in_order
+from proposal.publish.price_workers import prices_in_order
 
 ROOT = Path(__file__).resolve().parents[2]
 MINIMAL = ROOT / "tests" / "projects" / "minimal"
@@ -41,12 +41,12 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture(autouse=True)
 def few_cases(monkeypatch: pytest.MonkeyPatch) -> None:
     """Vary a few assumptions only: what is looked at here is the same for all."""
-    monkeypatch.setattr(proposing, "cases_of", lambda project: cases_of(project)[::11])
+    monkeypatch.setattr(compute_proposal, "cases_of", lambda project: cases_of(project)[::11])
 
 
 def made(folder: Path, cache: Path) -> Proposal:
     source = load_source(folder)
-    return proposing.whole_proposal(
+    return compute_proposal.whole_proposal(
         source,
         compute(source.base),
         Cache(OwnPath(cache.parent) / cache.name),
@@ -78,7 +78,7 @@ def without_computing(monkeypatch: pytest.MonkeyPatch) -> None:
         raise AssertionError("computed once more")
 
     for name in ("alternate_document", "combined", "price_of"):
-        monkeypatch.setattr(proposing, name, refuse)
+        monkeypatch.setattr(compute_proposal, name, refuse)
 
 
 def test_a_second_build_computes_nothing_again(
@@ -108,7 +108,7 @@ def test_another_program_computes_again(
     folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     made(folder, tmp_path / "cache")
-    monkeypatch.setattr(proposing, "program", lambda: "another")
+    monkeypatch.setattr(compute_proposal, "program", lambda: "another")
     without_computing(monkeypatch)
     with pytest.raises(AssertionError, match="once more"):
         made(folder, tmp_path / "cache")
@@ -125,9 +125,9 @@ def test_what_is_spoilt_in_the_cache_is_made_again(folder: Path, tmp_path: Path)
 
 def test_two_processes_give_the_same(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     alone = made(folder, tmp_path / "alone")
-    monkeypatch.setattr(proposing, "LONGEST_ALONE_S", -1.0)
-    monkeypatch.setattr(proposing, "FEWEST_TIMED", 1)
-    monkeypatch.setattr(proposing.os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(compute_proposal, "LONGEST_ALONE_S", -1.0)
+    monkeypatch.setattr(compute_proposal, "FEWEST_TIMED", 1)
+    monkeypatch.setattr(compute_proposal.os, "cpu_count", lambda: 2)
     assert made(folder, tmp_path / "shared") == alone
 
 
@@ -136,22 +136,22 @@ def test_processes_that_are_gone_are_done_without(
     gone: str, folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     alone = made(folder, tmp_path / "alone")
-    monkeypatch.setattr(proposing, "LONGEST_ALONE_S", -1.0)
-    monkeypatch.setattr(proposing, "FEWEST_TIMED", 1)
-    monkeypatch.setattr(proposing.os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(compute_proposal, "LONGEST_ALONE_S", -1.0)
+    monkeypatch.setattr(compute_proposal, "FEWEST_TIMED", 1)
+    monkeypatch.setattr(compute_proposal.os, "cpu_count", lambda: 2)
     if gone == "never there":
         monkeypatch.setattr(sys, "executable", str(tmp_path / "no interpreter"))
     elif gone == "at once":
-        monkeypatch.setattr(pricers, "_BEGIN", "")
+        monkeypatch.setattr(price_workers, "_BEGIN", "")
     else:
-        answer = pricers._Pricer.answer
+        answer = price_workers._Pricer.answer
 
-        def killed(pricer: pricers._Pricer, question: object) -> Any:
+        def killed(pricer: price_workers._Pricer, question: object) -> Any:
             if isinstance(question, int) and question > 2:
                 pricer.process.kill()
             return answer(pricer, question)
 
-        monkeypatch.setattr(pricers._Pricer, "answer", killed)
+        monkeypatch.setattr(price_workers._Pricer, "answer", killed)
     assert made(folder, tmp_path / "shared") == alone
 
 
@@ -166,14 +166,14 @@ def test_a_failure_in_another_process_is_told_with_its_traceback(folder: Path) -
 
 
 def test_no_process_outlives_the_prices(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    begun: list[pricers._Pricer] = []
+    begun: list[price_workers._Pricer] = []
 
-    class Noted(pricers._Pricer):
+    class Noted(price_workers._Pricer):
         def __init__(self) -> None:
             super().__init__()
             begun.append(self)
 
-    monkeypatch.setattr(pricers, "_Pricer", Noted)
+    monkeypatch.setattr(price_workers, "_Pricer", Noted)
     source = load_source(folder)
     task = (cases_of(source.base)[0], "lower")
 

@@ -11,7 +11,7 @@ from proposal.document.schedule import Row as Declaring
 from proposal.document.schedule import Shows, columns_of
 from proposal.document.values import cell_order, cell_text, field_text
 from proposal.pages.markdown import Cell, Column, Html, html_text, join, table, text
-from proposal.pages.page import Here, mark_of
+from proposal.pages.page_context import PageContext, mark_of
 from proposal.pages.phrases import code_runs, natural
 
 Row = TypeVar("Row")
@@ -37,7 +37,7 @@ class Field(Generic[Row]):
     name: str = ""
 
 
-def fields_of(here: Here, part: type[Part], *names: str) -> tuple[Field[Part], ...]:
+def fields_of(here: PageContext, part: type[Part], *names: str) -> tuple[Field[Part], ...]:
     """Return columns of a schedule as its rows declare them; a place has one for each axis.
 
     part: class of the rows.  names: of its fields and composed columns, in order.
@@ -47,7 +47,7 @@ def fields_of(here: Here, part: type[Part], *names: str) -> tuple[Field[Part], .
     return tuple(field for name in names for field in _fields(here, part, declared[name]))
 
 
-def pairs_of(here: Here, row: Shown, *names: str) -> list[tuple[object, object]]:
+def pairs_of(here: PageContext, row: Shown, *names: str) -> list[tuple[object, object]]:
     """Return headings and contents of a row for a list of facts, those that are empty left out.
 
     names: of its fields and composed columns, in order.
@@ -80,7 +80,7 @@ def _of_part(field: Field[Part], part: Callable[[Whole], Part]) -> Field[Whole]:
     )
 
 
-def _fields(here: Here, part: type[Shown], column: Declared) -> tuple[Field[Any], ...]:
+def _fields(here: PageContext, part: type[Shown], column: Declared) -> tuple[Field[Any], ...]:
     shows = column.shows
     if here.edition.reader not in shows.readers or shows.drawn:
         return ()
@@ -114,14 +114,14 @@ def _sorts_by_size(part: type[Shown], column: Declared) -> bool:
     return bool(beside) and figures and columns_of(part)[beside].shows.is_numeric
 
 
-def _sum(here: Here, column: Declared, rows: Sequence[Any]) -> object:
+def _sum(here: PageContext, column: Declared, rows: Sequence[Any]) -> object:
     """Return what rows come to in a column that adds up; nothing where none holds a value."""
     held = [value for value in (column.of(row, here.document) for row in rows) if value is not None]
     nothing = Decimal(0) if held and isinstance(held[0], Decimal) else 0
     return _shown(here, sum(held, nothing), column.shows, None) if held else None
 
 
-def _axis(here: Here, column: Declared, place: int) -> Callable[[Any], Cell | None]:
+def _axis(here: PageContext, column: Declared, place: int) -> Callable[[Any], Cell | None]:
     def coordinate(row: Shown) -> Cell | None:
         point = column.of(row, here.document)
         return None if point is None else here.cell(point[place], "length")
@@ -129,7 +129,7 @@ def _axis(here: Here, column: Declared, place: int) -> Callable[[Any], Cell | No
     return coordinate
 
 
-def cell_of(here: Here, column: Declared, row: Shown) -> object:
+def cell_of(here: PageContext, column: Declared, row: Shown) -> object:
     """Return what a row holds in a declared column, with its links and by what it sorts."""
     shows, value = column.shows, column.of(row, here.document)
     if _names(column, row) and here.stands_here(value):
@@ -140,7 +140,7 @@ def cell_of(here: Here, column: Declared, row: Shown) -> object:
     return _ordered(here, shown, row, shows.order) if shows.order and shown is not None else shown
 
 
-def _ordered(here: Here, shown: object, row: Shown, beside: str) -> object:
+def _ordered(here: PageContext, shown: object, row: Shown, beside: str) -> object:
     """Return a cell that sorts by another column of its row."""
     by = columns_of(type(row))[beside]
     order = cell_order(by.of(row, here.document), by.shows, here.values)
@@ -152,7 +152,7 @@ def _names(column: Declared, row: Shown) -> bool:
     return isinstance(row, Declaring) and (column.shows.serial or row.schedule.key == (column.name,))
 
 
-def _shown(here: Here, value: Any, shows: Shows, row: Shown | None) -> object:
+def _shown(here: PageContext, value: Any, shows: Shows, row: Shown | None) -> object:
     if shows.quantity == "verdict":
         code = str(value or shows.empty)
         return mark_of(code, here.values.words.value(code, shows.words)) if code else None
@@ -169,7 +169,7 @@ def _shown(here: Here, value: Any, shows: Shows, row: Shown | None) -> object:
     return shown if order is None else Cell(shown, order)
 
 
-def _several(here: Here, value: Sequence[Any], shows: Shows, row: Shown | None) -> Html:
+def _several(here: PageContext, value: Sequence[Any], shows: Shows, row: Shown | None) -> Html:
     """Return several names as a list in one line, each a link where it has a target."""
     if shows.sorted:
         runs = code_runs(sorted(map(str, value), key=natural))
@@ -180,7 +180,7 @@ def _several(here: Here, value: Sequence[Any], shows: Shows, row: Shown | None) 
     return join([*(_named(here, one, shows, row) for one in shown), *rest], ", ")
 
 
-def _named(here: Here, item: Any, shows: Shows, row: Shown | None) -> object:
+def _named(here: PageContext, item: Any, shows: Shows, row: Shown | None) -> object:
     if not isinstance(item, tuple):
         return here.linked(str(item), shows.link)
     name, *others = item

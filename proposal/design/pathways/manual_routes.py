@@ -2,14 +2,16 @@
 
 from collections.abc import Sequence
 
-from proposal.design.pathways.cable_ways import Stretch, Way, right_angled
+from proposal.design.pathways.cable_routes import CableRoute, Stretch, right_angled
 from proposal.design.pathways.entry_points import Point3, point_between, run_m, run_parts_m, turning_shares
 from proposal.design.pathways.pathway_graph import node_position, pathway_length_m, pathway_stretch
 from proposal.model.pathways.pathways import OPEN_KINDS
 from proposal.model.project import Project
 
 
-def pinned_way(project: Project, start: Point3, storey: str, equipment_room: str, tags: Sequence[str]) -> Way:
+def pinned_way(
+    project: Project, start: Point3, storey: str, equipment_room: str, tags: Sequence[str]
+) -> CableRoute:
     """Return the way along the pathways that the designer named.
 
     start: where the device is in the building, height above datum included, m.
@@ -63,7 +65,7 @@ def pinned_way(project: Project, start: Point3, storey: str, equipment_room: str
         stretches.append(pathway_stretch(project, tag, length_m, to))
         here = _at(project, tag, left)
     stretches += right_angled(equipment_room, *run_parts_m(here, rack, around))
-    return Way(tuple(stretches), "; ".join(faults), (first, here[:2]))
+    return CableRoute(tuple(stretches), "; ".join(faults), (first, here[:2]))
 
 
 def _at(project: Project, tag: str, share: float) -> Point3:

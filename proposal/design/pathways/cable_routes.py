@@ -35,7 +35,7 @@ def right_angled(name: str, along_m: float, rise_m: float) -> tuple[Stretch, Str
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class CableRoute:
     """A way of a cable, from the device to where it ends.
 
     stretches: in order.

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from proposal.design.equipment.built_in_switch import carries_audio
 from proposal.design.equipment.placed_devices import Placed, by_hand
 from proposal.design.equipment.unit_costs import cost_of_one
+from proposal.design.network.port_demand import Attached, SwitchPorts, port_named
 from proposal.design.network.switch_needs import SwitchNeeds
-from proposal.design.network.switch_ports import Attached, SwitchPorts, port_named
 from proposal.design.numbers.numbering import (
     PORT,
     assign_ports,
@@ -28,7 +28,7 @@ MOST_TRIES = 25
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Closet:
+class EquipmentRoomSwitches:
     """The switches of one equipment room.
 
     wanting: tags of the devices that want a port.
@@ -44,7 +44,7 @@ class Closet:
     left: tuple[str, ...]
 
 
-def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -> Closet:
+def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -> EquipmentRoomSwitches:
     """Return the least-cost switches of an equipment room and who is patched where.
 
     wanting: devices that want a port.
@@ -57,7 +57,9 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
     by_number = _fixed_switches(project, equipment_room)
     before = _earlier(project, equipment_room, by_number)
     if not wanting and not by_number:
-        return Closet(equipment_room=equipment_room, wanting=(), wanted_ports=0, switches=(), left=())
+        return EquipmentRoomSwitches(
+            equipment_room=equipment_room, wanting=(), wanted_ports=0, switches=(), left=()
+        )
     ports = ports_wanted(len(wanting), rules.network.spare_ports)
     asked = SwitchNeeds.of(wanting)
     entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
@@ -86,7 +88,7 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
         open_needs[1] = math.floor(10 * power_w) + 1
     if not switches and by_number:
         switches, left = _patch(project, _placed(project, equipment_room, by_number), wanting)
-    return Closet(
+    return EquipmentRoomSwitches(
         equipment_room=equipment_room,
         wanting=tuple(device.tag for device in wanting),
         wanted_ports=ports,

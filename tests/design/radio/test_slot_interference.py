@@ -5,8 +5,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_graph import SlotGraph
+from proposal.design.radio.slot_grid import Board, Cell
 
 CARRIERS = 2
 UNLISTED = 0.07

@@ -9,7 +9,7 @@ WIDEST_FOUR_PAIR_M = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Laid:
+class CableInPathway:
     """A cable in a pathway.
 
     identity, model: of the cable.
@@ -31,7 +31,7 @@ class Laid:
     source_w: float
 
 
-def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: float) -> Laid:
+def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: float) -> CableInPathway:
     """Return a cable as it lies in a pathway.
 
     entry: its entry of the library.
@@ -43,7 +43,7 @@ def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: f
     standard = four_pair and diameter_m <= WIDEST_FOUR_PAIR_M
     least_m = cable_pulling.least_bend_radius_m(diameter_m) if standard else 0.0
     most_n = cable_pulling.greatest_tension_n(1) if four_pair else entry.highest_pull
-    return Laid(
+    return CableInPathway(
         identity=identity,
         model=model,
         signal=signal,

@@ -107,7 +107,7 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
 
 
 @dataclass(frozen=True, slots=True)
-class Here:
+class PageContext:
     """One page's place in an edition.
 
     path: of the page.  edition: what it shows.  targets: where everything stands.
@@ -240,7 +240,7 @@ class Here:
         return formatting.quantity(value, kind, self.cover.units, self.cover.locale)
 
     def short_quantity(self, value: float, kind: str) -> str:
-        """Return a value with its unit for prose, without trailing noughts."""
+        """Return a value with its unit for prose, without trailing zeros."""
         return formatting.short_quantity(value, kind, self.cover.units, self.cover.locale)
 
     def cell(self, value: float | None, kind: str) -> Cell | None:

@@ -3,8 +3,8 @@
 from collections.abc import Collection, Mapping, Sequence
 from typing import TypedDict
 
-from proposal.design.contents import facts
 from proposal.design.design import Design
+from proposal.design.standing_conditions import facts
 from proposal.document.rows.terms import DutyRow
 from proposal.model.wording.wording import (
     DUTIES,

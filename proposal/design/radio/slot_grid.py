@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from proposal.design.radio.slot_graph import Integers, SlotGraph
-from proposal.design.radio.slot_sums import Loads
+from proposal.design.radio.slot_interference import Loads
 from proposal.standards.dect import SLOT_PAIRS
 
 

@@ -32,7 +32,7 @@ from proposal.document.whole_proposal import Proposal
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
-from proposal.publish.pricers import LostPricerError, Price, Task, prices_in_order
+from proposal.publish.price_workers import LostPricerError, Price, Task, prices_in_order
 from proposal.review.finding import Finding
 from proposal.review.received import Received
 

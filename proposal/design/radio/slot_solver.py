@@ -2,9 +2,9 @@
 
 from collections.abc import Sequence
 
-from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import Clique, SlotGraph
-from proposal.design.radio.slot_sums import ROUNDING_NOISE, Sums
+from proposal.design.radio.slot_grid import Cell
+from proposal.design.radio.slot_interference import ROUNDING_NOISE, Sums
 from proposal.design.solving.zero_one import Rows, Unsettled
 from proposal.standards.dect import SLOT_PAIRS
 
