@@ -223,7 +223,7 @@ def test_a_record_that_is_damaged_is_told_by_every_command_that_reads_it(
         record.mkdir()
     before = contents(project, "published")
     for arguments in (
-        ("check", project),
+        ("check", project, "--price"),
         ("issue", project, "--revision", "B"),
         ("compare", project, "A", "."),
         ("verify", project, "--expect", "a" * 64),

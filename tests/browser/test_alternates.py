@@ -63,7 +63,7 @@ def table(page: Page) -> dict[frozenset[str], str]:
     found = {}
     for n in range(rows.count()):
         head = rows.nth(n).locator("th").inner_text()
-        found[frozenset(name for name in NAMES if f"“{name}”" in head)] = (
+        found[frozenset(name for name in NAMES if name in head)] = (
             rows.nth(n).locator("td").first.inner_text()
         )
     return found
