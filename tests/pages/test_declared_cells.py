@@ -12,7 +12,7 @@ from tests.sample_document import words
 
 PAGES = Path(__file__).resolve().parents[2] / "proposal" / "pages"
 # It makes cells of declarations, and is the only one that does.
-MAKER = "schedule.py"
+MAKER = "schedule_table.py"
 # A cell is told by its module, the function that makes it, and the key of its heading.
 Cell = tuple[str, str, str]
 

@@ -8,13 +8,18 @@ from proposal.design.design import Design, RoomDesign
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.power.port_power import PoweredPort
+from proposal.document.making.by_name import ByName
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.estimate.takeoff_and_reels import device_costs
+from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 from proposal.pipeline import Computed
+
+_OF_LINE = ("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost")
+_EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
 
 
 class BuildingParts(TypedDict):
@@ -141,19 +146,15 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
     for line in computed.estimate.equipment:
         entry = computed.project.library.entry(line.model)
         lines.append(
-            EquipmentLine(
+            _EQUIPMENT.of(
+                entry,
                 kind=line.kind.replace("_", " "),
-                model=line.model,
-                maker=entry.maker,
-                description=entry.description,
                 quantity=line.quantity,
                 unit="each",
                 rooms=line.rooms,
-                lead_time_days=entry.lead_time_days,
                 unit_list=line.unit_list,
                 unit_cost=line.unit_cost,
                 cost=line.cost,
-                internal_note=entry.internal_note,
             )
         )
     return tuple(lines)
