@@ -29,7 +29,7 @@ pytestmark = pytest.mark.skipif(
 IN_TWO_PROCESSES = """
 import os
 from proposal.publish import compute_proposal
-proposing.LONGEST_ALONE_S, proposing.FEWEST_TIMED = -1.0, 1
+compute_proposal.LONGEST_ALONE_S, compute_proposal.FEWEST_TIMED = -1.0, 1
 os.cpu_count = lambda: 2
 from proposal.__main__ import main
 main()
@@ -37,8 +37,8 @@ main()
 # What is looked at comes after the prices.
 WITH_FEW_PRICES = """
 from proposal.publish import compute_proposal
-cases_of = proposing.cases_of
-proposing.cases_of = lambda project: cases_of(project)[:1]
+cases_of = compute_proposal.cases_of
+compute_proposal.cases_of = lambda project: cases_of(project)[:1]
 from proposal.__main__ import main
 main()
 """
