@@ -5,15 +5,15 @@ from typing import TYPE_CHECKING, Any
 from proposal.drawings.colours import INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
-from proposal.drawings.figure.scale_bar import round_scale, scale_bar
+from proposal.drawings.figure.scale_bar import scale_bar
+from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.lettering import plain
 from proposal.drawings.level_map import LevelMapSpec, Point, alternative, contours, dbm, margin_words, spec_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_FRAME_MM, _AROUND_MM = 8.0, 10.0
-_FREE_MM = (SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM)
+_AROUND_MM = 10.0
 _LABEL_MM = (7.5, 2.0)
 """Half the width and height of a contour's label with its ground."""
 # From dark for weak to light for strong, apart in lightness alone; the darkest still bears dark print.
@@ -28,15 +28,11 @@ _MARKS: dict[str, tuple[str, str, float]] = {
 
 def scale_of(spec: LevelMapSpec) -> int:
     """Return the denominator of the largest round scale at which the room fits the sheet."""
-    (west, south), (east, north) = _extent(spec)
-    free = [size - 2 * _AROUND_MM for size in _FREE_MM]
-    return round_scale(max((east - west) * 1000 / free[0], (north - south) * 1000 / free[1]), spec.units)
+    return scale_that_fits(_extent(spec), spec.units, _AROUND_MM)
 
 
 def _extent(spec: LevelMapSpec) -> tuple[Point, Point]:
-    points = [*spec.outline, *(at for _, _, at in spec.marks), spec.worst_at]
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return (min(xs), min(ys)), (max(xs), max(ys))
+    return extent([*spec.outline, *(at for _, _, at in spec.marks), spec.worst_at])
 
 
 def render(spec: LevelMapSpec, prefix: str) -> bytes:
@@ -47,21 +43,7 @@ def render(spec: LevelMapSpec, prefix: str) -> bytes:
     with settings():
         figure = sheet(spec.strip)
         scale = scale_of(spec)
-        (west, south), (east, north) = _extent(spec)
-        half = [size * scale / 2000 for size in _FREE_MM]
-        axes = figure.add_axes(
-            (
-                _FRAME_MM / SHEET_MM[0],
-                (STRIP_MM[1] + _FRAME_MM) / SHEET_MM[1],
-                _FREE_MM[0] / SHEET_MM[0],
-                _FREE_MM[1] / SHEET_MM[1],
-            )
-        )
-        middle = ((west + east) / 2, (south + north) / 2)
-        axes.set(
-            xlim=(middle[0] - half[0], middle[0] + half[0]), ylim=(middle[1] - half[1], middle[1] + half[1])
-        )
-        axes.set_axis_off()
+        axes = axes_to_scale(figure, _extent(spec), scale)
         _levels(axes, spec)
         _room(axes, spec)
         _devices(axes, spec)

@@ -5,15 +5,14 @@ from typing import TYPE_CHECKING, Any
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
-from proposal.drawings.figure.scale_bar import round_scale, scale_bar
+from proposal.drawings.figure.scale_bar import scale_bar
+from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.lettering import plain
 from proposal.drawings.plan import PlanMark, PlanRoom, PlanSpec, Point, alternative, spec_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_FRAME_MM = 8.0
-_FREE_MM = (SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM)
 _MARKS: dict[str, tuple[str, str, float]] = {
     "access point": ("^", "#00694f", 7.0),
     "charger": ("s", "#7b3f8c", 6.0),
@@ -30,9 +29,7 @@ _OPEN = ("loudspeaker",)
 
 def scale_of(spec: PlanSpec) -> int:
     """Return the denominator of the largest round scale at which the storey fits the sheet."""
-    low, high = _extent(spec)
-    needed = max((high[0] - low[0]) * 1000 / _FREE_MM[0], (high[1] - low[1]) * 1000 / _FREE_MM[1])
-    return round_scale(needed, spec.units)
+    return scale_that_fits(_extent(spec), spec.units)
 
 
 def _extent(spec: PlanSpec) -> tuple[Point, Point]:
@@ -41,8 +38,8 @@ def _extent(spec: PlanSpec) -> tuple[Point, Point]:
     points += [point for way in spec.ways for point in way.points]
     if not points:
         points = [(0.0, 0.0), (1.0, 1.0)]
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return (min(xs) - 1.0, min(ys) - 1.0), (max(xs) + 1.0, max(ys) + 1.0)
+    (west, south), (east, north) = extent(points)
+    return (west - 1.0, south - 1.0), (east + 1.0, north + 1.0)
 
 
 def render(spec: PlanSpec, prefix: str) -> bytes:
@@ -53,21 +50,7 @@ def render(spec: PlanSpec, prefix: str) -> bytes:
     with settings():
         figure = sheet(spec.strip)
         scale = scale_of(spec)
-        low, high = _extent(spec)
-        middle = ((low[0] + high[0]) / 2, (low[1] + high[1]) / 2)
-        half = (_FREE_MM[0] * scale / 2000, _FREE_MM[1] * scale / 2000)
-        axes = figure.add_axes(
-            (
-                _FRAME_MM / SHEET_MM[0],
-                (STRIP_MM[1] + _FRAME_MM) / SHEET_MM[1],
-                _FREE_MM[0] / SHEET_MM[0],
-                _FREE_MM[1] / SHEET_MM[1],
-            )
-        )
-        axes.set(
-            xlim=(middle[0] - half[0], middle[0] + half[0]), ylim=(middle[1] - half[1], middle[1] + half[1])
-        )
-        axes.set_axis_off()
+        axes = axes_to_scale(figure, _extent(spec), scale)
         _rooms(axes, spec)
         _runs(axes, spec)
         _ways(axes, spec)

@@ -6,15 +6,15 @@ from typing import TYPE_CHECKING, Any
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
-from proposal.drawings.figure.scale_bar import round_scale, scale_bar
+from proposal.drawings.figure.scale_bar import scale_bar
+from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.lettering import plain
 from proposal.drawings.radio_neighbours import NeighbourRoom, NeighboursSpec, Point, alternative, spec_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_FRAME_MM, _AROUND_MM = 8.0, 14.0
-_FREE_MM = (SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM)
+_AROUND_MM = 14.0
 _LINE = "#0a5a9c"
 _STRENGTHS: tuple[tuple[float, str, float, str], ...] = (
     (20.0, "-", 3.2, "20 dB or more above what is borne"),
@@ -32,15 +32,11 @@ def style_of(over_db: float) -> tuple[str, float]:
 
 def scale_of(spec: NeighboursSpec) -> int:
     """Return the denominator of the largest round scale at which the storey fits the sheet."""
-    (west, south), (east, north) = _extent(spec)
-    free = [size - 2 * _AROUND_MM for size in _FREE_MM]
-    return round_scale(max((east - west) * 1000 / free[0], (north - south) * 1000 / free[1]), spec.units)
+    return scale_that_fits(_extent(spec), spec.units, _AROUND_MM)
 
 
 def _extent(spec: NeighboursSpec) -> tuple[Point, Point]:
-    points = [point for room in spec.rooms for point in (*room.outline, *room.boxes)]
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    return (min(xs), min(ys)), (max(xs), max(ys))
+    return extent(point for room in spec.rooms for point in (*room.outline, *room.boxes))
 
 
 def render(spec: NeighboursSpec, prefix: str) -> bytes:
@@ -51,21 +47,7 @@ def render(spec: NeighboursSpec, prefix: str) -> bytes:
     with settings():
         figure = sheet(spec.strip)
         scale = scale_of(spec)
-        (west, south), (east, north) = _extent(spec)
-        half = [size * scale / 2000 for size in _FREE_MM]
-        axes = figure.add_axes(
-            (
-                _FRAME_MM / SHEET_MM[0],
-                (STRIP_MM[1] + _FRAME_MM) / SHEET_MM[1],
-                _FREE_MM[0] / SHEET_MM[0],
-                _FREE_MM[1] / SHEET_MM[1],
-            )
-        )
-        middle = ((west + east) / 2, (south + north) / 2)
-        axes.set(
-            xlim=(middle[0] - half[0], middle[0] + half[0]), ylim=(middle[1] - half[1], middle[1] + half[1])
-        )
-        axes.set_axis_off()
+        axes = axes_to_scale(figure, _extent(spec), scale)
         for room in spec.rooms:
             _room(axes, room)
         at = {room.tag: centre(room) for room in spec.rooms}
