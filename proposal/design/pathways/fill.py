@@ -1,7 +1,7 @@
 """How full every pathway is: conduits and sleeves by trade size, trays and hooks by area."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import natural
@@ -97,13 +97,7 @@ def pathway_designs(
 
 def _designed(project: Project, tag: str, cables: tuple[CableInPathway, ...]) -> PathwayDesign:
     pathway = project.building.pathways[tag]
-    if pathway.kind in ROUND_KINDS:
-        return _tubing(project, tag, pathway, cables)
-    if pathway.kind == "tray" and pathway.width is not None and pathway.depth is not None:
-        return _tray(project, tag, pathway, cables, pathway.width, pathway.depth)
-    if pathway.kind == "hooks":
-        return _hooks(project, tag, pathway, cables)
-    return PathwayDesign(
+    bare = PathwayDesign(
         tag=tag,
         kind=pathway.kind,
         start=pathway.between[0],
@@ -112,6 +106,13 @@ def _designed(project: Project, tag: str, cables: tuple[CableInPathway, ...]) ->
         length_m=pathway_length_m(project, tag),
         cables=cables,
     )
+    if pathway.kind in ROUND_KINDS:
+        return _tubing(project, pathway, bare)
+    if pathway.kind == "tray" and pathway.width is not None and pathway.depth is not None:
+        return _tray(project, bare, pathway.width, pathway.depth)
+    if pathway.kind == "hooks":
+        return _hooks(project, pathway, bare)
+    return bare
 
 
 def jams(ratio: float) -> bool:
@@ -138,48 +139,40 @@ def _ratio(tubing: Tubing, diameters_m: Sequence[float]) -> float | None:
     return nfpa70.jam_ratio(tubing.internal_diameter_m, sum(diameters_m) / JAMMING_CABLES)
 
 
-def _tubing(
-    project: Project, tag: str, pathway: Pathway, cables: tuple[CableInPathway, ...]
-) -> PathwayDesign:
+def _tubing(project: Project, pathway: Pathway, bare: PathwayDesign) -> PathwayDesign:
     """Return a conduit or sleeve; where no trade size is large enough, the largest is taken and overfull."""
-    diameters_m = tuple(cable.diameter_m for cable in cables)
+    diameters_m = bare.diameters_m
     chosen = pathway.size == "choose"
     tubing: Tubing | None
     if not chosen:
         tubing = TUBING[pathway.size]
-    elif cables:
+    elif bare.cables:
         tubing = chosen_tubing(diameters_m) or list(TUBING.values())[-1]
     else:
         tubing = None
     fill = jam = spare = None
-    if tubing is not None and cables:
-        allowed = Limit(nfpa70.permitted_fill(len(cables)), "≤", nfpa70.FILL_TABLE)
+    if tubing is not None and bare.cables:
+        allowed = Limit(nfpa70.permitted_fill(len(bare.cables)), "≤", nfpa70.FILL_TABLE)
         fill = working(
             nfpa70.conduit_fill,
-            title=f"Fill of {tag}, trade size {tubing.trade_size}",
+            title=f"Fill of {bare.tag}, trade size {tubing.trade_size}",
             limit=allowed,
             note="For communications cable the code's fill is kept as a design limit.",
             diameters_m=diameters_m,
             area_m2=tubing.area_m2,
         )
-        if len(cables) == JAMMING_CABLES:
+        if len(bare.cables) == JAMMING_CABLES:
             jam = working(
                 nfpa70.jam_ratio,
-                title=f"Jam ratio of the three cables in {tag}",
+                title=f"Jam ratio of the three cables in {bare.tag}",
                 note="Between 2.8 and 3.2 three cables can jam; the mean of their diameters is taken.",
                 internal_diameter_m=tubing.internal_diameter_m,
                 cable_diameter_m=sum(diameters_m) / JAMMING_CABLES,
             )
     if tubing is not None:
         spare = _spare_in_tubing(tubing, diameters_m)
-    return PathwayDesign(
-        tag=tag,
-        kind=pathway.kind,
-        start=pathway.between[0],
-        end=pathway.between[1],
-        space=pathway.space,
-        length_m=pathway_length_m(project, tag),
-        cables=cables,
+    return replace(
+        bare,
         size=tubing.trade_size if tubing else "",
         chosen=chosen,
         tubing=tubing,
@@ -218,37 +211,24 @@ def _radius_m(project: Project, pathway: Pathway, tubing: Tubing | None) -> floa
     return min(elbows, default=None)
 
 
-def _tray(
-    project: Project,
-    tag: str,
-    pathway: Pathway,
-    cables: tuple[CableInPathway, ...],
-    width_m: float,
-    depth_m: float,
-) -> PathwayDesign:
+def _tray(project: Project, bare: PathwayDesign, width_m: float, depth_m: float) -> PathwayDesign:
     allowed = project.brief.rules.pathways.tray_fill
-    diameters_m = tuple(cable.diameter_m for cable in cables)
+    diameters_m = bare.diameters_m
     fill = (
         working(
             nfpa70.tray_fill,
-            title=f"Fill of tray {tag}",
+            title=f"Fill of tray {bare.tag}",
             limit=Limit(allowed, "≤", COMMON_PRACTICE),
             uses=("project.rules.pathways.tray_fill",),
             diameters_m=diameters_m,
             width_m=width_m,
             depth_m=depth_m,
         )
-        if cables
+        if bare.cables
         else None
     )
-    return PathwayDesign(
-        tag=tag,
-        kind=pathway.kind,
-        start=pathway.between[0],
-        end=pathway.between[1],
-        space=pathway.space,
-        length_m=pathway_length_m(project, tag),
-        cables=cables,
+    return replace(
+        bare,
         width_m=width_m,
         depth_m=depth_m,
         area_m2=width_m * depth_m,
@@ -264,39 +244,33 @@ def _spare_by_area(usable_m2: float, diameters_m: Sequence[float]) -> int | None
     return max(0, int(left_m2 / nfpa70.conduit_area_m2(max(diameters_m)) + 1e-9))
 
 
-def _hooks(project: Project, tag: str, pathway: Pathway, cables: tuple[CableInPathway, ...]) -> PathwayDesign:
+def _hooks(project: Project, pathway: Pathway, bare: PathwayDesign) -> PathwayDesign:
     """Return hooks: those written, else the least-cost ones that hold and carry the cables."""
     allowed = project.brief.rules.pathways.tray_fill
-    diameters_m = tuple(cable.diameter_m for cable in cables)
-    model = pathway.support or _chosen_support(project, pathway, cables, allowed)
+    diameters_m = bare.diameters_m
+    model = pathway.support or _chosen_support(project, pathway, bare.cables, allowed)
     support = project.library.supports.get(model)
     usable = support is not None and support.area > 0
     fill = (
         working(
             nfpa70.hook_fill,
-            title=f"Fill of hooks {tag}",
+            title=f"Fill of hooks {bare.tag}",
             limit=Limit(allowed, "≤", COMMON_PRACTICE),
             uses=("project.rules.pathways.tray_fill",),
             diameters_m=diameters_m,
             area_m2=support.area,
         )
-        if support is not None and usable and cables
+        if support is not None and usable and bare.cables
         else None
     )
-    return PathwayDesign(
-        tag=tag,
-        kind=pathway.kind,
-        start=pathway.between[0],
-        end=pathway.between[1],
-        space=pathway.space,
-        length_m=pathway_length_m(project, tag),
-        cables=cables,
+    return replace(
+        bare,
         size=model,
         chosen=not pathway.support,
         area_m2=support.area if support is not None and usable else None,
         fill=fill,
         spare=_spare_by_area(support.area * allowed, diameters_m) if support is not None and usable else None,
-        hung_n=_hung_n(support, cables) if support is not None else None,
+        hung_n=_hung_n(support, bare.cables) if support is not None else None,
         carried_n=support.load * GRAVITY_M_S2 if support is not None else None,
     )
 

@@ -1,4 +1,4 @@
-"""What is drawn to scale: by hand, on a field of 384 mm by 235 mm (A3 less margins, frame and title block)."""
+"""What is drawn to scale: by hand, on a field of 384 mm by 235 mm (A3 less margins and title block)."""
 
 import pytest
 
