@@ -19,8 +19,9 @@ ALONE = {"processor, s": SECONDS, "elapsed, s": SECONDS}
 COMPARED = dict.fromkeys(ALONE, rf"{SECONDS} / {SECONDS} = \d+\.\d\d")
 FIGURES = {
     **dict.fromkeys(
-        ("commit", "date", "Python", *LIBRARIES, "cores", "load at the start", "rounds of builds"), r".*\d.*"
+        ("date", "Python", *LIBRARIES, "cores", "load at the start", "rounds of builds"), r".*\d.*"
     ),
+    "commit": r"[0-9a-f]{7,40}\+?|no commit",
     "check: packages loaded": r".*\bpydantic\b.*\byaml",
     **{
         f"{name}: {kind}": shape
