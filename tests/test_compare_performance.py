@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.test_compare_command import WHO, issued
+from tests.commands.test_compare import WHO, issued
 from tests.test_performance import PROGRAM, ROOT, seconds, times_as_long
 
 RECORDS, COMPUTED = 2.0, 3.0

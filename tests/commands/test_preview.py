@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 
-ROOT = Path(__file__).resolve().parent.parent
+ROOT = Path(__file__).resolve().parent.parent.parent
 PROGRAM = Path(sys.executable).with_name("proposal")
 LONGEST_S = 90.0
 
@@ -79,7 +79,7 @@ def alerts(page: str) -> list[str]:
     return [unescape(found) for found in re.findall(r'<div role="alert".*?<pre[^>]*>(.*?)</pre>', page, re.S)]
 
 
-def test_a_broken_file_is_explained_over_the_last_good_page_until_it_is_mended(preview: Shown) -> None:
+def test_a_broken_file_is_explained_over_the_last_good_page_until_it_is_repaired(preview: Shown) -> None:
     good = preview.until(lambda page: "One meeting room" in page)
     assert alerts(good) == []
     assert preview.get("/rooms/meeting.html")[0] == 200

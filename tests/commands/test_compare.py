@@ -3,14 +3,10 @@
 import json
 import shutil
 import subprocess
-import sys
-from collections.abc import Callable
 from pathlib import Path
-from typing import NamedTuple
 
 import pytest
 
-from proposal import cli
 from proposal.differences import applied
 from proposal.differences.difference_json import difference_of
 from proposal.document.document import Document
@@ -20,40 +16,17 @@ from proposal.model.loading import load_project, read_folder
 from proposal.pipeline import compute
 from proposal.publish.record_file import packed, unpacked
 from proposal.publish.states import present_library
+from tests.calls import Call, caller
 
-MINIMAL = Path(__file__).parent / "projects" / "minimal"
+MINIMAL = Path(__file__).parent.parent / "projects" / "minimal"
 WHO = ("-c", "user.name=A", "-c", "user.email=a@example.invalid", "-c", "commit.gpgsign=false")
 TYPE = "room_types/meeting.yaml"
 
 
-class Ended(NamedTuple):
-    """How a command ended: exit status, what it printed, what it complained about."""
-
-    status: int
-    out: str
-    err: str
-
-
-Run = Callable[..., Ended]
-
-
 @pytest.fixture
-def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Run:
+def run(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Call:
     """Run a command as the shell would and return how it ended."""
-
-    def call(*arguments: object) -> Ended:
-        monkeypatch.setattr(sys, "argv", ["proposal", *map(str, arguments)])
-        capsys.readouterr()
-        status: object = 0
-        try:
-            cli.main()
-        except SystemExit as ended:
-            status = ended.code or 0
-        printed = capsys.readouterr()
-        assert isinstance(status, int)
-        return Ended(status, printed.out, printed.err)
-
-    return call
+    return caller(monkeypatch, capsys)
 
 
 @pytest.fixture
@@ -106,14 +79,14 @@ def second_room(folder: Path) -> None:
         schedule.write("B002,Second Room,meeting,L0,12 m,1 m\n")
 
 
-def test_equal_states_differ_in_nothing(run: Run, job: Path) -> None:
+def test_equal_states_differ_in_nothing(run: Call, job: Path) -> None:
     ended = run("compare", job, "first")
     assert (ended.status, ended.err) == (0, "")
     assert "no total changed" in ended.out
     assert "Nothing differs." in ended.out
 
 
-def test_a_room_more_is_told_in_totals_rows_and_causes(run: Run, job: Path) -> None:
+def test_a_room_more_is_told_in_totals_rows_and_causes(run: Call, job: Path) -> None:
     second_room(job)
     ended = run("compare", job, "first", ".")
     assert ended.status == 0
@@ -127,7 +100,7 @@ def test_a_room_more_is_told_in_totals_rows_and_causes(run: Run, job: Path) -> N
     assert subjects.index("Rooms") < subjects.index("Equipment") < subjects.index("Cables")
 
 
-def test_work_tree_and_index_of_the_repository_stay(run: Run, job: Path) -> None:
+def test_work_tree_and_index_of_the_repository_stay(run: Call, job: Path) -> None:
     second_room(job)
     status = ["git", "status", "--porcelain", "--untracked-files=all"]
     before = subprocess.run(status, cwd=job, capture_output=True, check=True).stdout
@@ -136,7 +109,7 @@ def test_work_tree_and_index_of_the_repository_stay(run: Run, job: Path) -> None
 
 
 def test_two_issued_revisions_are_compared_from_their_records_alone(
-    run: Run, job: Path, monkeypatch: pytest.MonkeyPatch
+    run: Call, job: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     issued(job, "A", 1)
     second_room(job)
@@ -152,7 +125,7 @@ def test_two_issued_revisions_are_compared_from_their_records_alone(
 
 
 def test_an_issued_revision_and_the_present_differ_in_nothing_where_nothing_changed(
-    run: Run, job: Path
+    run: Call, job: Path
 ) -> None:
     issued(job, "A", 1)
     ended = run("compare", job, "A")
@@ -160,7 +133,7 @@ def test_an_issued_revision_and_the_present_differ_in_nothing_where_nothing_chan
     assert "other data" not in ended.out
 
 
-def test_other_data_beside_the_project_is_told(run: Run, job: Path) -> None:
+def test_other_data_beside_the_project_is_told(run: Call, job: Path) -> None:
     issued(job, "A", 1)
     record = job / "issued" / "A" / "record.zip"
     held = unpacked(record.read_bytes(), "")
@@ -170,7 +143,7 @@ def test_other_data_beside_the_project_is_told(run: Run, job: Path) -> None:
     assert said in run("compare", job, "A").out
 
 
-def test_another_folder_is_named_by_its_path(run: Run, job: Path) -> None:
+def test_another_folder_is_named_by_its_path(run: Call, job: Path) -> None:
     shutil.copytree(job, job.parent / "other", ignore=shutil.ignore_patterns("issued"))
     second_room(job.parent / "other")
     ended = run("compare", job, ".", "other")
@@ -179,7 +152,7 @@ def test_another_folder_is_named_by_its_path(run: Run, job: Path) -> None:
     assert run("compare", job, "folder:other", "folder:job").status == 0
 
 
-def test_json_holds_the_whole_difference(run: Run, job: Path) -> None:
+def test_json_holds_the_whole_difference(run: Call, job: Path) -> None:
     before = document(job)
     second_room(job)
     ended = run("compare", job, "first", "--format", "json", "--edition", "estimator")
@@ -194,7 +167,7 @@ def test_json_holds_the_whole_difference(run: Run, job: Path) -> None:
     assert told["format"] == 2
 
 
-def test_markdown_escapes_what_people_wrote(run: Run, job: Path) -> None:
+def test_markdown_escapes_what_people_wrote(run: Call, job: Path) -> None:
     second_room(job)
     edited(job, "rooms.csv", "Second Room", "<b>Second</b> *Room* | x")
     ended = run("compare", job, "first", "--format", "markdown", "--output", "what.md")
@@ -206,7 +179,7 @@ def test_markdown_escapes_what_people_wrote(run: Run, job: Path) -> None:
     assert "| Rooms: rooms | 1 | 2 | +1 |" in text
 
 
-def test_an_edition_holds_nothing_that_is_not_its_readers(run: Run, job: Path) -> None:
+def test_an_edition_holds_nothing_that_is_not_its_readers(run: Call, job: Path) -> None:
     edited(job, "project.yaml", "site: Example Hall", "site: Example Hall\ninternal_note: qzx-secret")
     second_room(job)
     for reader in ("client", "installer", "reviewer"):
@@ -235,7 +208,7 @@ def test_an_edition_holds_nothing_that_is_not_its_readers(run: Run, job: Path) -
         ("../..", "project.yaml"),
     ],
 )
-def test_a_name_that_stands_for_nothing_is_refused(run: Run, job: Path, name: str, said: str) -> None:
+def test_a_name_that_stands_for_nothing_is_refused(run: Call, job: Path, name: str, said: str) -> None:
     arguments = ("compare", job, "--", name) if name.startswith("-") else ("compare", job, name)
     ended = run(*arguments)
     assert ended.status == 2
@@ -243,7 +216,7 @@ def test_a_name_that_stands_for_nothing_is_refused(run: Run, job: Path, name: st
     assert said in ended.err or name == "--"
 
 
-def test_a_name_that_stands_for_several_states_is_refused(run: Run, job: Path) -> None:
+def test_a_name_that_stands_for_several_states_is_refused(run: Call, job: Path) -> None:
     issued(job, "B", 1)
     subprocess.run(["git", *WHO, "branch", "B"], cwd=job, check=True, capture_output=True)
     ended = run("compare", job, "B")
@@ -253,7 +226,7 @@ def test_a_name_that_stands_for_several_states_is_refused(run: Run, job: Path) -
     assert run("compare", job, "git:B").status == 0
 
 
-def test_what_is_wrong_in_a_commit_is_said_with_its_name(run: Run, job: Path) -> None:
+def test_what_is_wrong_in_a_commit_is_said_with_its_name(run: Call, job: Path) -> None:
     edited(job, TYPE, "name:", "nmae:")
     subprocess.run(["git", *WHO, "commit", "-qam", "two"], cwd=job, check=True, capture_output=True)
     ended = run("compare", job, "first", "HEAD")
@@ -271,7 +244,7 @@ def test_what_is_wrong_in_a_commit_is_said_with_its_name(run: Run, job: Path) ->
     ],
 )
 def test_a_record_that_cannot_be_read_is_refused(
-    run: Run, job: Path, content: bytes | None, said: str
+    run: Call, job: Path, content: bytes | None, said: str
 ) -> None:
     issued(job, "A", 1, content or b"")
     ended = run("compare", job, "A", "first")

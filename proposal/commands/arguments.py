@@ -1,0 +1,50 @@
+"""Arguments and options that several commands have."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+
+class ReaderName(StrEnum):
+    """Whose edition."""
+
+    client = "client"
+    reviewer = "reviewer"
+    estimator = "estimator"
+    installer = "installer"
+
+
+def given_path(text: str) -> Path:
+    """Return a path as it was named; an empty one would be the folder where the program was called."""
+    if not text.strip():
+        raise typer.BadParameter("wanted a path; found an empty text")
+    return Path(text)
+
+
+def given_text(text: str) -> str:
+    """Return what is printed later on; an empty text may be a variable that is not set."""
+    if not text.strip():
+        raise typer.BadParameter("wanted a text; found an empty one")
+    if any("\ud800" <= letter <= "\udfff" for letter in text):
+        raise typer.BadParameter("wanted text in UTF-8; found other bytes")
+    return text
+
+
+ProjectFolder = Annotated[
+    Path, typer.Argument(metavar="PROJECT", parser=given_path, help="The project folder.")
+]
+READER, READERS_TO_CHOOSE = "READER", "client, reviewer, estimator or installer"
+EditionOption = Annotated[
+    ReaderName, typer.Option("--edition", metavar=READER, help=f"Whose edition: {READERS_TO_CHOOSE}.")
+]
+LibraryFolder = Annotated[
+    Path | None,
+    typer.Option(
+        "--library",
+        metavar="FOLDER",
+        parser=given_path,
+        help="A company's own equipment library; left out, what PROPOSAL_LIBRARY names, if anything.",
+    ),
+]

@@ -1,0 +1,52 @@
+"""Find what is wrong with a design and its price: `proposal check`."""
+
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from proposal.commands.arguments import LibraryFolder, ProjectFolder
+from proposal.commands.computing import read_and_compute
+from proposal.commands.printing import number_clashes, print_clashes, print_findings, progress
+from proposal.running import DESIGN_ERRORS, GOOD
+
+
+def check(
+    folder: ProjectFolder,
+    price: Annotated[
+        bool,
+        typer.Option(
+            "--price",
+            help="Compute the price too, with every combination of alternates, and say what is wrong with it "
+            "and what a client could work out of all prices together.",
+        ),
+    ] = False,
+    library: LibraryFolder = None,
+) -> None:
+    """Read a project, compute its design and print the findings.
+
+    A finding is printed as file:line:column, severity, rule, where, and what would fix it. Findings of the
+    price, which are for the house alone, take longer: --price prints them too, as build and issue always do.
+    Nothing is written. Exit status 1 where an error finding stands that nobody accepted.
+    """
+    from proposal.review.finding import open_errors
+
+    source, computed = read_and_compute(folder, library)
+    of_the_price = _findings_of_the_price(folder, source, computed) if price else ()
+    print_clashes(number_clashes(folder))
+    print_findings(computed, of_the_price)
+    raise typer.Exit(DESIGN_ERRORS if open_errors((*computed.findings, *of_the_price)) else GOOD)
+
+
+def _findings_of_the_price(folder: Path, source: Any, computed: Any) -> tuple[Any, ...]:
+    """Return what is to be said to the house of the price, its alternates and all prices issued."""
+    from proposal.document.making.proposal import combinations_of, combined
+    from proposal.publish.received_prices import received_before
+
+    others = list(received_before(folder))
+    with progress() as tell:
+        for chosen in combinations_of(source.open)[1:]:
+            tell(f"price of {len(chosen)} alternates together")
+            together = combined(source, chosen).received
+            others += [] if together is None else [together]
+    return tuple(computed.house_findings(computed.disclosed(others)))

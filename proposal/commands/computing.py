@@ -1,0 +1,38 @@
+"""What commands do alike with a project: read it and compute it, and find its library."""
+
+import gc
+import os
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+
+def read_and_compute(
+    folder: Path, library: Path | None, named: Mapping[str, str] | None = None
+) -> tuple[Any, Any]:
+    """Return what makes a project with its alternates, and everything computed from its base.
+
+    named: fields of the revision that the call names otherwise than project.yaml.
+    Raises InputError, with every problem of the files.
+    """
+    # Models and rows are many and stay: to search them for cycles again and again is a tenth of `check`.
+    gc.disable()
+    try:
+        from proposal.model.loading import load_source
+        from proposal.pipeline import compute
+
+        source = load_source(folder, library=library, named=named or {})
+        computed = compute(source.base)
+        len(computed.findings)  # found while nothing is searched; every command tells of them
+        return source, computed
+    finally:
+        gc.freeze()  # what was read and computed stays to the end: it is not searched later either
+        gc.enable()
+
+
+def library_folders(library: Path | None) -> list[Path]:
+    """Return the folder of a company's own library, as the call or the environment names it, if any."""
+    from proposal.model.loading import LIBRARY_VARIABLE
+
+    named = library or (Path(os.environ[LIBRARY_VARIABLE]) if os.environ.get(LIBRARY_VARIABLE) else None)
+    return [named] if named else []

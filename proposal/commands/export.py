@@ -1,0 +1,64 @@
+"""Write an edition as data: `proposal export`."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from proposal.commands.arguments import EditionOption, LibraryFolder, ProjectFolder, ReaderName, given_path
+from proposal.commands.computing import read_and_compute
+from proposal.running import say
+
+
+class ExportFormat(StrEnum):
+    """A file made from an edition."""
+
+    json = "json"
+    csv = "csv"
+    xlsx = "xlsx"
+    ics = "ics"
+
+
+def export(
+    folder: ProjectFolder,
+    export_format: Annotated[
+        ExportFormat, typer.Option("--format", metavar="FORMAT", help="What to make: json, csv, xlsx or ics.")
+    ] = ExportFormat.json,
+    edition: EditionOption = ReaderName.client,
+    output: Annotated[
+        Path | None,
+        typer.Option(
+            "--output",
+            metavar="PATH",
+            parser=given_path,
+            help="Where to write: a file, or for csv a folder; left out, json is printed. Files are new or "
+            "replace regular ones; a project's own are refused.",
+        ),
+    ] = None,
+    library: LibraryFolder = None,
+) -> None:
+    """Export an edition as JSON, CSV files, a workbook or a calendar file.
+
+    json is the computed document, csv a file for each schedule, xlsx all schedules in one workbook, ics the
+    programme for calendar programs.
+    `proposal schema document` describes the document, whose numbers are in SI units. Schedules are in the
+    project's units.
+    """
+    from proposal.document.making.document import document_of
+    from proposal.document.readers import READERS
+    from proposal.editions import edition_of
+    from proposal.publish.export_files import exported
+    from proposal.publish.outputs import write_user_files
+
+    if output is None and export_format is not ExportFormat.json:
+        message = f"wanted --output with where to write {export_format.value}; found none"
+        raise typer.BadParameter(message, param_hint="--output")
+    reader = next(reader for reader in READERS if reader == edition.value)
+    _, computed = read_and_compute(folder, library)
+    files = exported(edition_of(document_of(computed), reader), export_format.value)
+    if output is None:
+        say(files[""].decode("utf-8"), ended=True)
+        return
+    named = {output / name if name else output: content for name, content in files.items()}
+    write_user_files(named, projects=[folder], library=library)

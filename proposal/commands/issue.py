@@ -1,0 +1,74 @@
+"""Issue a revision: `proposal issue`."""
+
+from typing import Annotated, Any
+
+import typer
+
+from proposal.commands.arguments import LibraryFolder, ProjectFolder, given_text
+from proposal.commands.printing import number_clashes, print_clashes, print_findings, progress
+from proposal.running import DESIGN_ERRORS, say
+
+
+def issue(
+    folder: ProjectFolder,
+    revision: Annotated[
+        str | None,
+        typer.Option(
+            "--revision",
+            metavar="NAME",
+            parser=given_text,
+            help="Revision to issue; left out, the one of project.yaml.",
+        ),
+    ] = None,
+    purpose: Annotated[
+        str | None,
+        typer.Option(
+            "--purpose",
+            metavar="TEXT",
+            parser=given_text,
+            help="What it is issued for; left out, as project.yaml says.",
+        ),
+    ] = None,
+    with_errors: Annotated[
+        str | None,
+        typer.Option(
+            "--with-errors",
+            metavar="REASON",
+            parser=given_text,
+            help="Issue it although error findings stand; the reason is printed on the cover.",
+        ),
+    ] = None,
+    keep: Annotated[
+        bool,
+        typer.Option("--keep", help="Keep what the client is sent in the record too, as one archive."),
+    ] = False,
+    library: LibraryFolder = None,
+) -> None:
+    """Issue a revision: freeze its record and publish its editions.
+
+    The record goes into PROJECT/issued/NAME, to be kept in git and never changed, and its schedules into
+    PROJECT/issued/latest. The sites and files of all editions go into PROJECT/published, beside those of
+    earlier revisions: an edition a folder, which can be handed over as it is. Exit status 1 where an error
+    finding stands that nobody accepted; nothing is issued then, unless --with-errors gives a reason.
+    """
+    from proposal.errors import DesignError
+    from proposal.publish.issuing import IssueRequest
+    from proposal.publish.issuing import issue as issue_revision
+
+    given = {"identity": revision, "purpose": purpose}
+    named = {key: value for key, value in given.items() if value is not None}
+    wish = IssueRequest(named=named, library=library, with_errors=(with_errors or "").strip(), keep=keep)
+    clashes = number_clashes(folder)
+    judged: list[Any] = []
+    try:
+        with progress() as tell:
+            record = issue_revision(folder, wish, tell, lambda *found: judged.append(found))
+    except DesignError as error:
+        print_findings(*judged[0])
+        say(f"{error}; accept them in project.yaml, or give a reason with --with-errors", stream="stderr")
+        raise typer.Exit(DESIGN_ERRORS) from None
+    print_clashes(clashes)
+    print_findings(*judged[0])
+    say(f"Revision {record.manifest.revision} is issued: {record.folder.resolve()}")
+    say(f"Digest of the record: {record.manifest.digest}")
+    say(f"Open {(folder / 'published' / 'index.html').resolve()}")

@@ -1,0 +1,60 @@
+"""Show the proposal while its files are edited: `proposal preview`."""
+
+import gc
+from typing import Annotated
+
+import typer
+
+from proposal.commands.arguments import EditionOption, LibraryFolder, ProjectFolder, ReaderName
+from proposal.commands.computing import library_folders, read_and_compute
+from proposal.errors import InputError, Problem
+from proposal.running import say
+
+
+def preview(
+    folder: ProjectFolder,
+    edition: EditionOption = ReaderName.client,
+    port: Annotated[
+        int,
+        typer.Option(
+            "--port", metavar="PORT", min=0, max=65535, help="Port to serve on; 0 takes a free one."
+        ),
+    ] = 8000,
+    library: LibraryFolder = None,
+) -> None:
+    """Show the proposal while its files are written.
+
+    It is served on this machine alone and built again whenever a file of the project, of the shared data or
+    of the library changes. While the input is broken the last good pages stay and say what is wrong.
+    """
+    from proposal.document.readers import READERS
+    from proposal.model.loading import read_folder
+    from proposal.publish.earlier import last_issue
+    from proposal.publish.preview import serve
+    from proposal.publish.proposal_site import build_proposal
+    from proposal.resources import resource
+
+    def rebuild() -> None:
+        readers = tuple(reader for reader in READERS if reader == edition.value)
+        source, computed = read_and_compute(folder, library)
+        earlier = last_issue(folder, library)
+        # What moves the price takes far longer than a page may while its file is written.
+        build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier, sensitivity=False)
+        gc.unfreeze()  # the next time it is computed anew, and this can go
+
+    def told(problem: str) -> None:
+        say(problem or "built", stream="stderr" if problem else "stdout")
+
+    if not folder.is_dir():
+        problems: list[Problem] = []
+        read_folder(folder, problems)
+        raise InputError(problems)
+    watched = [folder, resource("shared"), resource("templates"), *library_folders(library)]
+    serve(
+        watched,
+        rebuild,
+        lambda: folder / "build" / edition.value / "site",
+        port=port,
+        ready=lambda address: say(f"Serving {address} (stop with Ctrl+C)"),
+        changed=told,
+    )

@@ -1,0 +1,56 @@
+"""Print the JSON Schemas of files: `proposal schema`."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+from proposal.commands.arguments import given_path
+from proposal.running import say
+
+
+class SchemaKind(StrEnum):
+    """What a schema describes."""
+
+    project = "project"
+    building = "building"
+    room_type = "room_type"
+    room = "room"
+    rooms_csv = "rooms_csv"
+    fixed = "fixed"
+    alternate = "alternate"
+    library = "library"
+    document = "document"
+
+
+def schema(
+    kind: Annotated[
+        SchemaKind, typer.Argument(metavar="KIND", help="Kind of file to describe.")
+    ] = SchemaKind.project,
+    write: Annotated[
+        Path | None,
+        typer.Option(
+            "--write",
+            metavar="FOLDER",
+            parser=given_path,
+            help="Write the schemas of all kinds into a folder instead.",
+        ),
+    ] = None,
+) -> None:
+    """Print the JSON Schema of a kind of file.
+
+    KIND is project, building, room_type, room, rooms_csv, fixed, alternate or library for what people
+    write, or document for what `export` prints.
+    """
+    from proposal.exports.document_json import document_schema
+    from proposal.model.schema import schema_text, schemas
+    from proposal.publish.outputs import write_user_files
+
+    known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
+    if write is None:
+        say(schema_text(known[kind.value]), ended=True)
+        return
+    files = {write / f"{name}.schema.json": schema_text(one).encode("utf-8") for name, one in known.items()}
+    write_user_files(files)
+    say(f"{len(known)} schemas written to {write}")

@@ -1,0 +1,45 @@
+"""`proposal build`: the sites, and where they are made."""
+
+from pathlib import Path
+
+from proposal.document.readers import READERS
+from tests.calls import Call
+
+GOOD, DESIGN_ERRORS, WRONG = 0, 1, 2
+
+
+def test_build_of_a_failing_project_writes_the_sites_and_ends_with_one(run: Call, minimal: Path) -> None:
+    project = minimal
+    schedule = project / "rooms.csv"
+    assert ",L0,1 m," in schedule.read_text("utf-8")
+    schedule.write_text(schedule.read_text("utf-8").replace(",L0,1 m,", ",L0,900 m,"), "utf-8")
+    status, out, err = run("build", project)
+    assert (status, err) == (DESIGN_ERRORS, "")
+    last = out.splitlines()[-1]
+    assert last == f"Open {project.resolve()}/build/client/site/index.html"
+    for reader in READERS:
+        page = project / "build" / reader / "site" / "index.html"
+        assert page.is_file()
+        assert f"{reader} edition: {page.resolve()}" in out.splitlines()
+    shown = (project / "build" / "reviewer" / "site" / "findings.html").read_text("utf-8")
+    assert "link-too-long" in shown
+
+
+def test_build_makes_the_editions_that_were_asked_for(run: Call, minimal: Path) -> None:
+    status, out, _ = run("build", minimal, "--edition", "installer", "--edition", "reviewer")
+    assert status == GOOD
+    made = sorted(path.parent.name for path in (minimal / "build").glob("*/site"))
+    assert made == ["installer", "reviewer"]
+    assert out.splitlines()[-1] == f"Open {minimal.resolve()}/build/reviewer/site/index.html"
+    front = (minimal / "build" / "index.html").read_text("utf-8")
+    assert "Installer edition" in front
+    assert "Client edition" not in front
+
+
+def test_build_where_nothing_can_be_written_is_said_in_a_line(run: Call, minimal: Path) -> None:
+    (minimal / "build").write_text("in the way", "utf-8")
+    status, out, err = run("build", minimal, "--edition", "client")
+    assert (status, out) == (WRONG, "")
+    assert len(err.splitlines()) == 1
+    assert "build" in err
+    assert (minimal / "build").read_text("utf-8") == "in the way"
