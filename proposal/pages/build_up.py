@@ -18,8 +18,9 @@ from proposal.document.rows.price import (
     margin_share,
 )
 from proposal.pages import paths
-from proposal.pages.markdown import Html, facts, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import facts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 

@@ -7,10 +7,12 @@ from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.findings import WorkingRow
-from proposal.pages.markdown import Column, Html, anchor, facts, html_text, join, text
+from proposal.pages.markdown import Html, anchor, html_text, join, text
 from proposal.pages.page_context import PageContext, verdict
+from proposal.pages.page_elements import facts
 from proposal.pages.paths import file_stem, port_name
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.pages.tables import Column
 from proposal.quantities.formatting import count_of
 
 BUILDING = "calculations/building.md"

@@ -11,11 +11,12 @@ from proposal.differences.inputs import InputRow
 from proposal.differences.keys import Key
 from proposal.editions import Edition
 from proposal.pages.consequence_tables import changed_totals
-from proposal.pages.markdown import Cell, Html, join, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import Marks, PageContext, row_mark
 from proposal.pages.paths import CHANGES
 from proposal.pages.phrases import capital
 from proposal.pages.schedule_table import Field, fields_of, of_part, schedule
+from proposal.pages.tables import Cell
 from proposal.quantities import formatting
 
 _MOST_CAUSES = 3

@@ -5,10 +5,11 @@ from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
-from proposal.pages.markdown import Column, Html, anchor, text
+from proposal.pages.markdown import Html, anchor, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import file_stem
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.pages.tables import Column
 from proposal.quantities.formatting import count_of
 
 CHANNELS = "channels.md"

@@ -4,10 +4,11 @@ from collections.abc import Sequence
 
 from proposal.differences import Consequence
 from proposal.differences.details import Detail, change_text, total_texts
-from proposal.pages.markdown import Column, Html
+from proposal.pages.markdown import Html
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.tables import Column
 
 
 def by(here: PageContext, one: Consequence, same: str = "no change") -> str:

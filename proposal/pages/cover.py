@@ -9,11 +9,13 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import paths
 from proposal.pages.build_up import margin_words
-from proposal.pages.markdown import Column, Html, facts, html_text, join, status, text
+from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.page_context import PageContext, note_box
+from proposal.pages.page_elements import facts, status
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.tables import Column
 from proposal.quantities import formatting
 
 DRAFT = "draft, not issued"

@@ -8,8 +8,9 @@ from typing import ClassVar
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.pages import paths
-from proposal.pages.markdown import Html, facts, figure, html_text, plain, text
+from proposal.pages.markdown import Html, html_text, plain, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import facts, figure
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, pairs_of, schedule
 

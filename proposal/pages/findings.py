@@ -5,8 +5,9 @@ from typing import ClassVar
 
 from proposal.document.rows.findings import FindingRow
 from proposal.pages.cover import counts_of_findings
-from proposal.pages.markdown import Html, anchor, facts, html_text, status, text
+from proposal.pages.markdown import Html, anchor, html_text, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import facts, status
 from proposal.pages.schedule_table import Field, fields_of, schedule
 
 _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))

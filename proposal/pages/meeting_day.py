@@ -2,10 +2,11 @@
 
 from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
 from proposal.document.rows.rooms import RoomSheet
-from proposal.pages.markdown import Column, Html, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import code_phrase
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.tables import Column
 from proposal.quantities import formatting
 from proposal.quantities.formatting import count_of
 

@@ -14,7 +14,8 @@ from proposal.document.rows.terms import Cover
 from proposal.document.schedule import Link
 from proposal.document.values import Values, values_of
 from proposal.editions import Edition
-from proposal.pages.markdown import Cell, Html, anchor, join, link, plain, status, text
+from proposal.pages.markdown import Html, anchor, join, link, plain, text
+from proposal.pages.page_elements import status
 from proposal.pages.paths import (
     ASSUMPTIONS,
     BUILD_UP,
@@ -39,6 +40,7 @@ from proposal.pages.paths import (
     switch_anchor,
 )
 from proposal.pages.phrases import code_runs, natural
+from proposal.pages.tables import Cell
 from proposal.quantities import formatting
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]

@@ -6,9 +6,10 @@ from typing import ClassVar
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.sheets import CONDUIT_SECTIONS
 from proposal.pages.drawing_pages import sheets_of_kind
-from proposal.pages.markdown import Column, Html, join, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.tables import Column
 
 FARTHEST_PULL_M = 30.0
 

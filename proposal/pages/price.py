@@ -18,8 +18,10 @@ from proposal.document.rows.price import (
     YearlyRow,
 )
 from proposal.pages import paths
-from proposal.pages.markdown import Html, facts, prose, text
+from proposal.pages.author_prose import prose
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import facts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 

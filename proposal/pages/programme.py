@@ -16,8 +16,9 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
-from proposal.pages.markdown import Html, facts, join, link, status, text
+from proposal.pages.markdown import Html, join, link, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import facts, status
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting

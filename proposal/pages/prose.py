@@ -23,7 +23,8 @@ from collections.abc import Mapping
 from posixpath import dirname
 
 from proposal.document.document import Document
-from proposal.pages.markdown import Html, prose, text
+from proposal.pages.author_prose import prose
+from proposal.pages.markdown import Html, text
 
 _PLACED = frozenset({"summary", "rooms", "system", "drawings", "equipment", "cables", "scope"}) | frozenset(
     {"assumptions", "clarifications", "exclusions", "responsibilities", "cautions", "programme"}

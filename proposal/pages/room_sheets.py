@@ -9,9 +9,10 @@ from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLO
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.how_it_works import how_it_works
-from proposal.pages.markdown import Html, facts, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
 from proposal.pages.page_context import PageContext, note_box
+from proposal.pages.page_elements import facts
 from proposal.pages.phrases import forms
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule_table import Field, fields_of, schedule

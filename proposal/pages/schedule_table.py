@@ -10,9 +10,10 @@ from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row as Declaring
 from proposal.document.schedule import Shows, columns_of
 from proposal.document.values import cell_order, cell_text, field_text
-from proposal.pages.markdown import Cell, Column, Html, html_text, join, table, text
+from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.page_context import PageContext, mark_of
 from proposal.pages.phrases import code_runs, natural
+from proposal.pages.tables import Cell, Column, table
 
 Row = TypeVar("Row")
 Part = TypeVar("Part", bound=Shown)

@@ -8,11 +8,12 @@ from proposal.document.rows.power import SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomSheet
 from proposal.pages import paths
 from proposal.pages.how_it_works import sizes_of
-from proposal.pages.markdown import Column, Html, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital, forms, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.pages.tables import Column
 from proposal.quantities.formatting import count_of, listed
 
 

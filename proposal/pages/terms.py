@@ -5,8 +5,9 @@ from typing import ClassVar
 
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, DutyRow
-from proposal.pages.markdown import Html, facts, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import facts
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule_table import Field, fields_of, schedule
 

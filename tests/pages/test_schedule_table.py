@@ -6,9 +6,9 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
 from proposal.editions import edition_of
-from proposal.pages.markdown import Cell, Column
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import fields_of, of_part, pairs_of
+from proposal.pages.tables import Cell, Column
 from tests.sample_document import sample_document
 
 TARGETS = {("tag", "B101"): "rooms.md#B101", ("activity", "order"): "programme.md#order"}

@@ -3,7 +3,10 @@
 import datetime
 from dataclasses import replace
 
-from proposal.pages.markdown import Cell, Column, facts, figure, html_text, link, prose, status, table, text
+from proposal.pages.author_prose import prose
+from proposal.pages.markdown import html_text, link, text
+from proposal.pages.page_elements import facts, figure, status
+from proposal.pages.tables import Cell, Column, table
 from proposal.publish.site import SiteSource
 
 HOSTILE = (
