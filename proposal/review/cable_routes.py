@@ -8,8 +8,8 @@ from proposal.design.design import Design
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, listed, written_place
+from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
-from proposal.standards.working import COMMON_PRACTICE, Source
 
 MOST_OUTSIDE_M = 30.0
 """Cable outside pathways that a reviewer would still pass over in silence."""

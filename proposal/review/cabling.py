@@ -11,6 +11,7 @@ from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Path, Project
 from proposal.review.finding import Finding, Rule, written_place
 from proposal.review.link_remedies import LinkRemedies
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import (
     CHANNEL_LIMIT,
     CORD_TABLE,
@@ -18,7 +19,6 @@ from proposal.standards.tia568 import (
     TIA_568_2,
     WARMEST_CABLE_C,
 )
-from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 NEAR_LIMIT_SHARE = 0.05
 COPPER_CLAD = Source("ANSI/TIA-568.2-D", clause="conductors of copper", memory=True)

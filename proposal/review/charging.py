@@ -7,7 +7,7 @@ from proposal.design.design import Design
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed
-from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 
 def reserve_not_kept(project: Project, design: Design) -> Iterator[Finding]:

@@ -9,7 +9,7 @@ from proposal.design.network.port_demand import port_named
 from proposal.model.equipment.devices import Microphone
 from proposal.model.project import FixedDevice, Path, Project
 from proposal.review.finding import Finding, Rule, listed, written_place
-from proposal.standards.working import COMMON_PRACTICE
+from proposal.standards.sources import COMMON_PRACTICE
 
 PORT_REMEDY = "Write each port once, as the tag of a switch and a number, such as ER1-SW1/4."
 

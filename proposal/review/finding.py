@@ -8,7 +8,7 @@ from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.project import AcceptedFinding, Path, Project
 from proposal.quantities.units import Units, in_units
-from proposal.standards.working import COMMON_PRACTICE, Source
+from proposal.standards.sources import COMMON_PRACTICE, Source
 
 HOUSE_RULES = ("spread-without-lump", "printed-rate", "one-factor", "client-can-compute")
 """Rules whose findings tell of prices, costs and margins: for the house alone."""

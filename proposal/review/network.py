@@ -10,7 +10,7 @@ from proposal.design.network.addresses import Addresses
 from proposal.model.equipment.devices import Switch
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed
-from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 IPV4 = Source("IETF RFC 791 and RFC 4632")
 

@@ -13,7 +13,7 @@ from proposal.design.numbers.numbering import PANEL, PORT, REGISTER_WAS, natural
 from proposal.errors import Place
 from proposal.model.project import Numbered, Project
 from proposal.review.finding import Finding, Rule, counted, listed
-from proposal.standards.working import COMMON_PRACTICE
+from proposal.standards.sources import COMMON_PRACTICE
 
 MOST_NAMED = 4
 _KINDS: Mapping[str, tuple[str, str]] = {

@@ -16,7 +16,7 @@ from proposal.standards.cable_pulling import (
     TIA_568_0,
 )
 from proposal.standards.nfpa70 import FILL_TABLE, JAM_NOTE, JAM_RATIOS, TUBING, conduit_fill, permitted_fill
-from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 STRONG_POWER_W = 60.0
 MAINS_DISTANCE_M = 0.0508

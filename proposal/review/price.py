@@ -15,7 +15,7 @@ from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.money import Money
 from proposal.review.disclosure import Disclosed
 from proposal.review.finding import Finding, listed
-from proposal.standards.working import COMMON_PRACTICE, Source
+from proposal.standards.sources import COMMON_PRACTICE, Source
 
 if TYPE_CHECKING:
     from proposal.estimate.price.price import PriceEstimate

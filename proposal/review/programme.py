@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 from proposal.model.project import Project
 from proposal.review.finding import Finding, counted
-from proposal.standards.working import COMMON_PRACTICE
+from proposal.standards.sources import COMMON_PRACTICE
 
 if TYPE_CHECKING:
     # Imported by whoever plans: who only asks for days to keep does not wait for it.

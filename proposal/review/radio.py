@@ -17,7 +17,7 @@ from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, length_words
 from proposal.review.rooms import links_in_one_space
 from proposal.standards.dect import transceivers_needed
-from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 _LEVELS = Source("received level at least sensitivity and fade margin", kind="common practice")
 _INTERFERENCE = Source(

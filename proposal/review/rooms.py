@@ -13,7 +13,8 @@ from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards import dect
-from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, OutOfRange
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
+from proposal.standards.validity import OutOfRange
 
 TALKERS_A_SPARE = 10
 _SHORT = {

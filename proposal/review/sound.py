@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed
-from proposal.standards.working import COMMON_PRACTICE
+from proposal.standards.sources import COMMON_PRACTICE
 
 
 def ports_missing(project: Project, design: Design) -> Iterator[Finding]:

@@ -1,6 +1,8 @@
 """Streams of networked audio after AES67 and what they take of an Ethernet link."""
 
-from proposal.standards.working import Range, Source, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import Range
 
 AES67 = Source("AES67")
 ON_THE_WIRE = Source("AES67", clause="with the headers of RTP, UDP, IPv4 and Ethernet (IEEE 802.3)")

@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
-from proposal.standards.working import COMMON_PRACTICE, Range, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import COMMON_PRACTICE
+from proposal.standards.validity import Range
 
 _STATE = Range(0, 1)
 _ENERGY = Range(0, 1000, above=True)

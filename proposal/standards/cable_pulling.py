@@ -2,7 +2,10 @@
 
 import math
 
-from proposal.standards.working import Limit, Range, Source, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import Range
+from proposal.standards.working import Limit
 
 TIA_568_0 = Source("ANSI/TIA-568.0", "D")
 CAPSTAN = Source("capstan equation")

@@ -9,7 +9,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from proposal.standards.working import COMMON_PRACTICE, OneOf, Range, Source, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import COMMON_PRACTICE, Source
+from proposal.standards.validity import OneOf, Range
 
 EN_300_175_2 = Source("ETSI EN 300 175-2")
 CFR_15_319 = Source("47 CFR 15.319", clause="(c), (e)")

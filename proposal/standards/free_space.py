@@ -5,7 +5,9 @@ import math
 import numpy as np
 from numpy.typing import NDArray
 
-from proposal.standards.working import Range, Source, array_form, formula
+from proposal.standards.formula import array_form, formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import Range
 
 Floats = NDArray[np.float64]
 

@@ -5,7 +5,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from proposal.standards.working import OneOf, OutOfRange, Range, Source, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import OneOf, OutOfRange, Range
 
 IEEE_802_3 = Source("IEEE 802.3", "2022", "clauses 33 and 145")
 OHM = Source("Ohm's law for a load of constant power")

@@ -6,8 +6,10 @@ from types import MappingProxyType
 
 import numpy as np
 
+from proposal.standards.formula import array_form, formula
 from proposal.standards.free_space import Floats, free_space_losses_db
-from proposal.standards.working import Range, Source, array_form, formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import Range
 
 ITU_P1238 = Source("ITU-R P.1238", clause="site-general form")
 

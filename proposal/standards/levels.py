@@ -6,7 +6,9 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from proposal.standards.working import Range, Source, array_form, formula
+from proposal.standards.formula import array_form, formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import Range
 
 LEVEL = Source("definition of the level of a power quantity, ISO 80000-3")
 Floats = NDArray[np.float64]

@@ -8,7 +8,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from proposal.standards.working import COMMON_PRACTICE, Range, Source, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import COMMON_PRACTICE, Source
+from proposal.standards.validity import Range
 
 FILL_TABLE = Source("NFPA 70", clause="Chapter 9, Table 1")
 TUBING_TABLE = Source("NFPA 70", clause="Chapter 9, Table 4, EMT")

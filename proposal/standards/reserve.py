@@ -2,7 +2,9 @@
 
 import math
 
-from proposal.standards.working import EDITABLE_DEFAULT, Range, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import EDITABLE_DEFAULT
+from proposal.standards.validity import Range
 
 _SHARE = Range(0, math.nextafter(1.0, 0.0))
 _ROUNDING = 1e-6

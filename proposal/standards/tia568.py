@@ -2,7 +2,10 @@
 
 from collections.abc import Sequence
 
-from proposal.standards.working import Limit, OneOf, Range, Source, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import OneOf, Range
+from proposal.standards.working import Limit
 
 TIA_568_2 = Source("ANSI/TIA-568.2", "D")
 CORD_TABLE = Source("TIA/EIA-568-B.1", clause="maximum length of work area cords")

@@ -2,7 +2,9 @@
 
 import math
 
-from proposal.standards.working import Range, Source, formula
+from proposal.standards.formula import formula
+from proposal.standards.sources import Source
+from proposal.standards.validity import Range
 
 ASTM_B258 = Source("ASTM B258")
 IEC_60028 = Source("IEC 60028", clause="with the diameter of ASTM B258")

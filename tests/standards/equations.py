@@ -13,9 +13,12 @@ from typing import Any
 import sympy  # type: ignore[import-untyped]  # it ships no types
 
 import proposal.standards
-from proposal.standards.working import Formula, OneOf, OutOfRange, Range, formula_of, scalar_form_of
+from proposal.standards.formula import Formula, formula_of, scalar_form_of
+from proposal.standards.validity import OneOf, OutOfRange, Range
 
-NOT_FORMULAS = frozenset({"proposal.standards.working", "proposal.standards.substitution"})
+NOT_FORMULAS = frozenset(
+    f"proposal.standards.{name}" for name in ("formula", "sources", "substitution", "validity", "working")
+)
 """The modules that every other one is written with; they state no publication."""
 
 Values = dict[str, Any]  # a number, or a list of numbers, by parameter

@@ -3,7 +3,8 @@
 import pytest
 
 from proposal.standards import aes67
-from proposal.standards.working import OutOfRange, working
+from proposal.standards.validity import OutOfRange
+from proposal.standards.working import working
 
 
 @pytest.mark.pinned

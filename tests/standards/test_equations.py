@@ -9,7 +9,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from proposal.standards.working import COMMON_PRACTICE, OneOf, OutOfRange, Range, formula, formula_of, working
+from proposal.standards.formula import formula, formula_of
+from proposal.standards.sources import COMMON_PRACTICE
+from proposal.standards.validity import OneOf, OutOfRange, Range
+from proposal.standards.working import working
 from tests.standards.equations import (
     Values,
     array_forms,

@@ -7,7 +7,7 @@ import random
 import pytest
 
 from proposal.standards import ieee8023, wire
-from proposal.standards.working import OutOfRange
+from proposal.standards.validity import OutOfRange
 
 
 @pytest.mark.pinned

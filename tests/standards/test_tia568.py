@@ -3,7 +3,8 @@
 import pytest
 
 from proposal.standards import tia568
-from proposal.standards.working import OutOfRange, working
+from proposal.standards.validity import OutOfRange
+from proposal.standards.working import working
 
 
 @pytest.mark.published

@@ -12,7 +12,8 @@ from proposal.model.pathways.pathways import ROUND_KINDS, Pathway
 from proposal.model.project import Project
 from proposal.standards import nfpa70
 from proposal.standards.nfpa70 import TUBING, Tubing
-from proposal.standards.working import COMMON_PRACTICE, Limit, Working, working
+from proposal.standards.sources import COMMON_PRACTICE
+from proposal.standards.working import Limit, Working, working
 
 GRAVITY_M_S2 = 9.80665
 JAMMING_CABLES = 3

@@ -10,7 +10,8 @@ from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pathway_graph import node_position, pathway_length_m
 from proposal.model.project import Project
 from proposal.standards import cable_pulling
-from proposal.standards.working import Limit, OutOfRange, Working, working
+from proposal.standards.validity import OutOfRange
+from proposal.standards.working import Limit, Working, working
 
 MOST_TRIED = 20
 """Pull points beyond the least possible number that are tried before giving up."""

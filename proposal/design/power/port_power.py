@@ -11,7 +11,8 @@ from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import PoeInput
 from proposal.model.project import Project
 from proposal.standards import ieee8023, wire
-from proposal.standards.working import Limit, OutOfRange, Working, working
+from proposal.standards.validity import OutOfRange
+from proposal.standards.working import Limit, Working, working
 
 USUAL_GAUGE_AWG = 24
 

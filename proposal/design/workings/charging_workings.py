@@ -8,7 +8,8 @@ from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.workings.all_workings import Noted
 from proposal.standards.battery import charge_time_h, run_time_h, slot_power_w, state_of_charge
-from proposal.standards.working import COMMON_PRACTICE, EDITABLE_DEFAULT, Limit, Working, working
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
+from proposal.standards.working import Limit, Working, working
 
 RULES = "project.rules.charging"
 

@@ -12,8 +12,9 @@ from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 from proposal.standards import dect
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, coverage_probability, indoor_loss_db
+from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.substitution import number_text
-from proposal.standards.working import COMMON_PRACTICE, Limit, Source, Value, Working, working
+from proposal.standards.working import Limit, Value, Working, working
 
 _RULES = "project.rules.radio"
 LIBRARY = Source("the equipment library", kind="editable default")

@@ -4,7 +4,8 @@ from proposal.design.equipment.device_capacity import Size, capacity
 from proposal.design.equipment.sizing import Sizing
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
-from proposal.standards.working import COMMON_PRACTICE, Source, Value, Working, source_of_word
+from proposal.standards.sources import COMMON_PRACTICE, Source, source_of_word
+from proposal.standards.working import Value, Working
 
 OBJECTIVE = Source(
     "least cost, then fewest boxes, then least spare, then order of codes", kind="common practice"
