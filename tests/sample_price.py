@@ -22,23 +22,20 @@ from proposal.document.rows.labour import (
     TravelRow,
 )
 from proposal.document.rows.price import (
-    CashRow,
     ExchangeRow,
     GroupPrice,
     OfferRow,
     PaymentRow,
     PhasePrice,
-    PriceLineRow,
     PriceSum,
     PriceTotal,
     RoomPrice,
-    SurchargeRow,
     SystemPrice,
     TaxRow,
-    UnitCostRow,
     UnitPriceRow,
     YearlyRow,
 )
+from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow, UnitCostRow
 
 D = Decimal
 ROOM, CABLE = "B101", "NC-6A-24"

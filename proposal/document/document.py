@@ -24,22 +24,19 @@ from proposal.document.rows.labour import (
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.price import (
-    CashRow,
     ExchangeRow,
     GroupPrice,
     OfferRow,
     PaymentRow,
     PhasePrice,
-    PriceLineRow,
     PriceTotal,
     RoomPrice,
-    SurchargeRow,
     SystemPrice,
     TaxRow,
-    UnitCostRow,
     UnitPriceRow,
     YearlyRow,
 )
+from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow, UnitCostRow
 from proposal.document.rows.programme import (
     ActivityRow,
     CrewDayRow,

@@ -6,17 +6,15 @@ from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.rows.price import (
-    CashRow,
     GroupPrice,
     PhasePrice,
-    PriceLineRow,
     PriceSum,
     PriceTotal,
     RoomPrice,
-    SurchargeRow,
     SystemPrice,
     margin_share,
 )
+from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from proposal.document.rows.price import OfferRow, UnitCostRow, UnitPriceRow
+from proposal.document.rows.price import OfferRow, UnitPriceRow
+from proposal.document.rows.price_build_up import UnitCostRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext

@@ -9,7 +9,8 @@ import datetime
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from proposal.document.rows.price import NOTHING, CashRow, PaymentRow
+from proposal.document.rows.price import NOTHING, PaymentRow
+from proposal.document.rows.price_build_up import CashRow
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.model.labour.labour import SITE_PHASES

@@ -10,23 +10,20 @@ from proposal.document.making.offer import offer_rows
 from proposal.document.making.serials import serials
 from proposal.document.rows.price import (
     NOTHING,
-    CashRow,
     ExchangeRow,
     GroupPrice,
     OfferRow,
     PaymentRow,
     PhasePrice,
-    PriceLineRow,
     PriceSum,
     PriceTotal,
     RoomPrice,
-    SurchargeRow,
     SystemPrice,
     TaxRow,
-    UnitCostRow,
     UnitPriceRow,
     YearlyRow,
 )
+from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow, UnitCostRow
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import PaymentAmount, PriceEstimate, Sum, TaxSum, Yearly
 from proposal.estimate.price.spread import takes_spread
