@@ -22,7 +22,10 @@ class Commands(TyperGroup):
     """The commands, whose exceptions all reach whoever runs them."""
 
     def invoke(self, ctx: Any) -> Any:
-        """Run a command; the library would end the program in silence for some of its exceptions."""
+        """Run a command; the library would end the program in silence for some of its exceptions.
+
+        ctx: the call, as the library of commands parsed it.
+        """
         try:
             return super().invoke(ctx)
         except (EOFError, OSError) as error:

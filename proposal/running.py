@@ -94,6 +94,8 @@ def _prepare_streams() -> None:
 def say(text: str, *, stream: Literal["stdout", "stderr"] = "stdout", ended: bool = False) -> None:
     """Print a text, with a line's end unless it has one.
 
+    stream: where to print it.
+    ended: whether the text ends in a line's end already.
     Who reads it may have gone, as `head` does; the command then goes on, so that its exit status holds.
     Raises OSError where the standard output cannot be written for another reason.
     """

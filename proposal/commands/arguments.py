@@ -17,7 +17,10 @@ class ReaderName(StrEnum):
 
 
 def given_path(text: str) -> Path:
-    """Return a path as it was named; an empty one would be the folder where the program was called."""
+    """Return a path as it was named; an empty one would be the folder where the program was called.
+
+    text: as typed.
+    """
     if not text.strip():
         raise typer.BadParameter("wanted a path; found an empty text")
     return Path(text)

@@ -12,6 +12,7 @@ from proposal.running import say
 def print_findings(computed: Any, of_the_price: Sequence[Any]) -> None:
     """Print a line for each finding and one that counts them.
 
+    computed: all that was computed of a project.
     of_the_price: findings for the house alone.
     """
     from proposal.review.finding import finding_line, in_order

@@ -15,6 +15,7 @@ _AS_THEY_ARE = frozenset({str, int, bool, type(None), Decimal, datetime.date})
 def settled_figure(value: float) -> float:
     """Return a figure to nine decimals, and one that is less than a thousandth to nine digits.
 
+    value: in any unit.
     Beyond that it is rounding noise: a nanometre, a nanowatt. What noise alone makes of zero is zero.
     """
     size = abs(value)

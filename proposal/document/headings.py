@@ -33,5 +33,8 @@ class Words:
         return self.table.get(f"rows.{schedule}", "")
 
     def subject(self, name: str) -> str:
-        """Return the heading under which changes of a subject are listed."""
+        """Return the heading under which changes of a subject are listed.
+
+        name: of the subject.
+        """
         return self.table[f"subjects.{name}"]

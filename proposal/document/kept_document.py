@@ -25,6 +25,7 @@ def stored(document: Document) -> bytes:
 def restored(data: bytes) -> Document:
     """Return the document that JSON of `stored` holds.
 
+    data: JSON.
     Raises ValueError where it is none, or of a layout that this program does not read.
     """
     found = json.loads(data, parse_float=float)
@@ -52,6 +53,7 @@ def stored_offer(proposal: Proposal) -> bytes:
 def restored_proposal(document: bytes, offer: bytes, base: Document) -> Proposal:
     """Return the proposal that JSON of `stored` and of `stored_offer` holds.
 
+    offer: JSON of `stored_offer`.
     base: the document that the first of them holds.
     Raises ValueError where it is none, or of a layout that this program does not read.
     """

@@ -78,7 +78,10 @@ def values_of(document: Document) -> Values:
 
 
 def converted(value: float | Decimal, quantity: Quantity, how: Values) -> float:
-    """Return a number in the unit behind its heading, unrounded, for files that compute with it."""
+    """Return a number in the unit behind its heading, unrounded, for files that compute with it.
+
+    value: in SI units, or in the currency of the project.
+    """
     if quantity in _KINDS:
         return formatting.converted(float(value), _KINDS[quantity], how.units)
     return float(value)
@@ -226,6 +229,7 @@ def _one(value: Any, quantity: Quantity, how: Values, beside: _Beside) -> str:
 def amount_text(value: float | Decimal, quantity: Quantity, how: Values, beside: str = "") -> str:
     """Return a number as what it is.
 
+    value: in SI units, or in the currency of the project.
     beside: what is said beside it, where its quantity depends on that: a unit, a kind of quantity, a rule of
     the price, a calendar.
     """

@@ -50,6 +50,8 @@ def figure_kind(
 ) -> Kind[S]:
     """Return a kind of drawing that is a figure.
 
+    spec: what a sheet shows.
+    alternative: the same in words.
     render: SVG of what a sheet shows, with a prefix of its ids.
     """
     return Kind(spec, alternative, lambda shown, prefix, _: render(shown, prefix))
@@ -62,6 +64,8 @@ def graph_kind(
 ) -> Kind[S]:
     """Return a kind of drawing that is a graph.
 
+    spec: what a sheet shows.
+    alternative: the same in words.
     source: DOT text of what a sheet shows.
     """
 

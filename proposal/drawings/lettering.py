@@ -24,20 +24,29 @@ _WIDTH = {chr(32 + place): int(width) for place, width in enumerate(_WIDTHS.spli
 
 
 def width_pt(text: str, size_pt: float = SMALLEST_PT) -> float:
-    """Return how wide a line of text is, pt; signs beyond ASCII count as wide ones."""
+    """Return how wide a line of text is, pt; signs beyond ASCII count as wide ones.
+
+    size_pt: size of the letters, pt.
+    """
     return sum(_WIDTH.get(sign, 1000) for sign in text) * size_pt / 1000
 
 
 def wrapped(text: str, room_pt: float, most_lines: int, size_pt: float = SMALLEST_PT) -> tuple[str, ...]:
     """Return a text as lines that fit a width, the last one cut with an ellipsis where it must be.
 
+    most_lines: the most lines that are returned.
+    size_pt: size of the letters, pt.
     room_pt: width of a line.
     """
     return _fitted(plain(text).split(" "), room_pt, most_lines, size_pt)
 
 
 def wrapped_list(items: Sequence[str], room_pt: float, most_lines: int) -> tuple[str, ...]:
-    """Return items, separated by commas, as lines that break between items and nowhere else."""
+    """Return items, separated by commas, as lines that break between items and nowhere else.
+
+    room_pt: width of a line, pt.
+    most_lines: the most lines that are returned.
+    """
     pieces = [plain(item) + ("," if place < len(items) else "") for place, item in enumerate(items, start=1)]
     return _fitted(pieces or [""], room_pt, most_lines, SMALLEST_PT)
 

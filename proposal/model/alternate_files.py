@@ -39,7 +39,12 @@ class ReadAlternate:
 
 
 def read_alternate(key: str, tree: Tree, problems: list[Problem]) -> ReadAlternate | None:
-    """Return what the file of an alternate says, or None after adding what is wrong with it."""
+    """Return what the file of an alternate says, or None after adding what is wrong with it.
+
+    key: name of the file without its ending.
+    tree: what the file holds.
+    problems: gets what is wrong.
+    """
     before = len(problems)
     if not _KEY.fullmatch(key):
         wanted = "wanted a name of letters, digits, - and _, such as gooseneck_microphones.yaml"

@@ -27,6 +27,7 @@ class Written(BaseModel):
 def unwritten(model: type[M]) -> M:
     """Return a part of which nothing is written, as the default of what holds it.
 
+    model: class of the part.
     Its defaults need no validator, which is built once for all that holds it.
     """
     return model.model_construct()

@@ -21,6 +21,7 @@ _PROSE_TABLE = '<div class="table-scroll" tabindex="0" role="region" aria-label=
 def prose(markdown: str, *, level: int = 2, base: str = "") -> Html:
     """Return the author's own Markdown as ready HTML in which nothing runs and nothing asks the network.
 
+    markdown: as the author wrote it.
     Emphasis, lists, quotations, tables, links and pictures are kept. Raw HTML is shown as it was typed;
     a link that `safe_href` refuses becomes its label; a picture from elsewhere becomes its description.
     level: the level of the author's highest heading on the page, 1 to 6.

@@ -29,6 +29,7 @@ def changed_totals(
 ) -> Html:
     """Return the totals that differ as a table, one beside the other.
 
+    caption: says what the table shows.
     heads: headings of the two columns, before and after.
     """
     fields: list[Field[Consequence]] = [
@@ -42,7 +43,10 @@ def changed_totals(
 
 
 def rows_that_differ(here: PageContext, caption: str, details: Sequence[Detail]) -> Html:
-    """Return rows that are new, gone or changed as a table."""
+    """Return rows that are new, gone or changed as a table.
+
+    caption: says what the table shows.
+    """
     fields: list[Field[Detail]] = [
         *fields_of(here, Detail, "called", "sign", "in_detail"),
     ]

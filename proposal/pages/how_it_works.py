@@ -55,7 +55,10 @@ def _sources(sheet: RoomSheet) -> tuple[str, ...]:
 
 
 def spare_phrase(count: int) -> str:
-    """Return how many are left over, `2 spare` or `none spare`."""
+    """Return how many are left over, `2 spare` or `none spare`.
+
+    count: how many.
+    """
     return f"{count} spare" if count > 0 else "none spare"
 
 

@@ -46,7 +46,10 @@ def plain(value: object) -> str:
 
 
 def visible(sign: str) -> bool:
-    """Return whether a character is shown, and does not turn the direction of what follows."""
+    """Return whether a character is shown, and does not turn the direction of what follows.
+
+    sign: one character.
+    """
     return unicodedata.category(sign) not in ("Cc", "Cs") and sign not in _DIRECTION
 
 
@@ -95,6 +98,7 @@ def anchor(identity: str) -> str:
 def safe_href(href: str) -> str | None:
     """Return a link's target made harmless, or None where it must not be a link.
 
+    href: as it was typed.
     Only `http`, `https`, `mailto` and paths relative to the page pass; a target hidden in entities or
     between control characters is judged as a browser would read it. A link to a page's Markdown
     (`rooms/a.md#seats`) becomes the link to the page.

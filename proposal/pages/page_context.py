@@ -63,7 +63,10 @@ Marks = Mapping[tuple[str, Key], Html]
 
 
 def alternate_path(key: str) -> str:
-    """Return the path of the page of an alternate."""
+    """Return the path of the page of an alternate.
+
+    key: of the alternate.
+    """
     return f"alternates/{file_stem(key)}.md"
 
 
@@ -137,7 +140,10 @@ class PageContext:
         return values_of(self.edition.document)
 
     def heading(self, key: str) -> str:
-        """Return a heading of the table of words."""
+        """Return a heading of the table of words.
+
+        key: of the heading.
+        """
         return self.values.words.heading(key)
 
     # Links
@@ -150,19 +156,34 @@ class PageContext:
         return relpath(path, dirname(self.path) or ".") + sign + fragment
 
     def to(self, path: str, label: object) -> Html:
-        """Return a link to a page by its path."""
+        """Return a link to a page by its path.
+
+        path: of the page, from the root of the site.
+        label: text of the link.
+        """
         return link(label, self.href(path))
 
     def tag(self, name: str, label: object = None) -> Html:
-        """Return a room's, device's, storey's tag or a cable's identity, as a link where it has a row."""
+        """Return a room's, device's, storey's tag or a cable's identity, as a link where it has a row.
+
+        name: the tag or identity.
+        label: text of the link; left out, the name itself.
+        """
         return self._linked("tag", name, label)
 
     def tags(self, names: Iterable[str]) -> Html:
-        """Return several tags as a list in one line."""
+        """Return several tags as a list in one line.
+
+        names: tags or identities.
+        """
         return join((self.tag(name) for name in names), ", ")
 
     def sheet(self, key: str, label: object) -> Html:
-        """Return a link to the page of a kind of room."""
+        """Return a link to the page of a kind of room.
+
+        key: of the kind of room.
+        label: text of the link.
+        """
         return self._linked("sheet", key, label)
 
     def number(self, number: str) -> Html:
@@ -175,15 +196,24 @@ class PageContext:
         return join((join((self.number(end) for end in ends), " to ") for ends in runs), ", ")
 
     def drawing(self, number: str, label: object = None) -> Html:
-        """Return a sheet number as a link to its page."""
+        """Return a sheet number as a link to its page.
+
+        label: text of the link; left out, the number itself.
+        """
         return self._linked("drawing", number, label)
 
     def activity(self, key: str, label: object = None) -> Html:
-        """Return an activity of the programme as a link to its row, by its key."""
+        """Return an activity of the programme as a link to its row, by its key.
+
+        label: text of the link; left out, the name of the activity.
+        """
         return self._linked("activity", key, label)
 
     def subject(self, name: str) -> Html:
-        """Return what something is about as a link: a tag, an identity, a kind of room by key or title."""
+        """Return what something is about as a link: a tag, an identity, a kind of room by key or title.
+
+        name: one of these.
+        """
         if ("tag", name) not in self.targets:
             for sheet in self.document.room_sheets:
                 if name in (sheet.key, sheet.title):
@@ -238,15 +268,27 @@ class PageContext:
     # Figures
 
     def quantity(self, value: float, kind: str) -> str:
-        """Return a value with its unit."""
+        """Return a value with its unit.
+
+        value: in SI units.
+        kind: kind of quantity.
+        """
         return formatting.quantity(value, kind, self.cover.units, self.cover.locale)
 
     def short_quantity(self, value: float, kind: str) -> str:
-        """Return a value with its unit for prose, without trailing zeros."""
+        """Return a value with its unit for prose, without trailing zeros.
+
+        value: in SI units.
+        kind: kind of quantity.
+        """
         return formatting.short_quantity(value, kind, self.cover.units, self.cover.locale)
 
     def cell(self, value: float | None, kind: str) -> Cell | None:
-        """Return a value without its unit as a cell that sorts by size as shown; None stays empty."""
+        """Return a value without its unit as a cell that sorts by size as shown; None stays empty.
+
+        value: in SI units.
+        kind: kind of quantity.
+        """
         if value is None:
             return None
         units = self.cover.units
@@ -257,7 +299,10 @@ class PageContext:
         return Cell(formatting.bare(value, kind, units, self.cover.locale), float(order))
 
     def count(self, value: int | None) -> Cell | None:
-        """Return a whole number as a cell that sorts by size; None stays empty."""
+        """Return a whole number as a cell that sorts by size; None stays empty.
+
+        value: the number.
+        """
         if value is None:
             return None
         return Cell(formatting.number(value, self.cover.locale), value)
@@ -269,7 +314,10 @@ class PageContext:
         return Cell(formatting.money(amount, self.cover.currency, self.cover.locale), float(amount))
 
     def share(self, value: Decimal | None) -> Cell | None:
-        """Return a share as a percentage, in a cell that sorts by size; None stays empty."""
+        """Return a share as a percentage, in a cell that sorts by size; None stays empty.
+
+        value: 0 to 1.
+        """
         if value is None:
             return None
         return Cell(formatting.percentage(value, self.cover.locale), float(value))
@@ -281,7 +329,10 @@ class PageContext:
         return f"{tag} {names.get(tag, '')}".strip()
 
     def figure(self, value: float, unit: str) -> str:
-        """Return a computed number with the unit it was computed in, as `formatting.figure` does."""
+        """Return a computed number with the unit it was computed in, as `formatting.figure` does.
+
+        value: in `unit`.
+        """
         return formatting.figure(value, unit, self.cover.units, self.cover.locale)
 
 
@@ -327,6 +378,7 @@ _MARKS: Mapping[str, str] = {
 def mark_of(code: str, word: str) -> Html:
     """Return a coded value as sign and word; as a word alone where it has no mark.
 
+    code: the value as data hold it.
     word: as the table of words has it.
     """
     kind = _MARKS.get(code)
@@ -339,7 +391,11 @@ def verdict(word: str) -> Html | None:
 
 
 def note_box(title: str, note: str) -> Html | None:
-    """Return a note of the house in a box of its own, as ready HTML; None where there is none."""
+    """Return a note of the house in a box of its own, as ready HTML; None where there is none.
+
+    title: heading of the box.
+    note: as it was typed.
+    """
     if not plain(note):
         return None
     return Html(

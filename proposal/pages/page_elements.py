@@ -22,6 +22,7 @@ def figure(
 ) -> Html:
     """Return a drawing or a photograph as ready HTML, opening in full size when chosen.
 
+    caption: printed under the picture.
     src: path relative to the page.  alt: what the picture shows, in a sentence.
     long_description: all that a reader who cannot see it needs, folded away under the picture.
     size: width and height in pixels, so that the page does not jump while it loads.

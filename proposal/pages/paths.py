@@ -25,22 +25,34 @@ def file_stem(name: str) -> str:
 
 
 def room_sheet_path(key: str) -> str:
-    """Return the path of the page of a kind of room."""
+    """Return the path of the page of a kind of room.
+
+    key: of the kind of room.
+    """
     return f"rooms/{file_stem(key)}.md"
 
 
 def drawing_path(number: str) -> str:
-    """Return the path of the page of a drawing sheet."""
+    """Return the path of the page of a drawing sheet.
+
+    number: of the sheet.
+    """
     return f"drawings/{file_stem(number)}.md"
 
 
 def switch_anchor(tag: str) -> str:
-    """Return the id of a switch's own table of ports."""
+    """Return the id of a switch's own table of ports.
+
+    tag: of the switch.
+    """
     return f"ports-{anchor(tag)}"
 
 
 def activity_identity(key: str) -> str:
-    """Return the identity of an activity's row, which no tag shares."""
+    """Return the identity of an activity's row, which no tag shares.
+
+    key: of the activity.
+    """
     return f"activity/{key}"
 
 

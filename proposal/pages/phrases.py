@@ -39,14 +39,20 @@ def _follows(code: str, following: str) -> bool:
 
 
 def natural(code: str) -> tuple[object, ...]:
-    """Return what codes are sorted by, so that M2 comes before M10."""
+    """Return what codes are sorted by, so that M2 comes before M10.
+
+    code: a tag, a number or a model code.
+    """
     return tuple(
         (0, int(part), "") if part.isdigit() else (1, 0, part) for part in re.split(r"(\d+)", code) if part
     )
 
 
 def forms(counts: Iterable[tuple[str, int]]) -> str:
-    """Return counted forms of microphones as a phrase, `6 gooseneck and 2 handheld`."""
+    """Return counted forms of microphones as a phrase, `6 gooseneck and 2 handheld`.
+
+    counts: form and number of each.
+    """
     return listed([f"{count} {form}" for form, count in counts if count])
 
 

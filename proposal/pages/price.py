@@ -132,6 +132,7 @@ def _views(here: PageContext) -> tuple[tuple[Html, Html], ...]:
 def price_view(here: PageContext, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
     """Return the same total seen in one way.
 
+    caption: says what the table shows.
     part: class of the rows.
     """
     taxed = bool(here.document.taxes)

@@ -47,12 +47,18 @@ def prose_of(document: Document, name: str, path: str, *, level: int = 2) -> Htm
 
 
 def room_prose_name(key: str) -> str:
-    """Return the name of the prose that stands on the page of a kind of room."""
+    """Return the name of the prose that stands on the page of a kind of room.
+
+    key: of the kind of room.
+    """
     return _ROOM + key
 
 
 def parts_of_scope(document: Document, path: str) -> Mapping[str, tuple[Html, Html]]:
-    """Return heading and prose of what the author wrote that has no place of its own, by name."""
+    """Return heading and prose of what the author wrote that has no place of its own, by name.
+
+    path: of the page that they stand on.
+    """
     kinds = {room_prose_name(sheet.key) for sheet in document.room_sheets}
     names = [name for name in document.wording if name not in _PLACED and name not in kinds]
     ranks = {name: rank for rank, name in enumerate(_ORDER)}

@@ -205,6 +205,8 @@ def schedule(
 ) -> Html:
     """Return a table of rows without the columns that are empty throughout.
 
+    caption: says what the table shows.
+    fields: columns in order.
     What an edition withholds stands at its default, so its column vanishes by itself. Without any rows all
     columns stand.
     identity: by what other pages link to a row.

@@ -74,6 +74,7 @@ def write_artifacts(
 ) -> Mapping[str, str]:
     """Write the site and the downloads of every edition into a folder, an edition a folder.
 
+    progress: told in a few words what is being done.
     editions: of all readers.
     images: the project's images by file name.
     folder: where to write; it has none of them yet.

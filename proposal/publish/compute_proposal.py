@@ -96,6 +96,7 @@ def all_combined(
 ) -> tuple[Combined, ...]:
     """Return every combination of open alternates with its price, none of them first.
 
+    progress: told in a few words what is being done.
     cache: keeps what was computed.
     """
     fingerprint = source.fingerprint()
@@ -116,6 +117,7 @@ def house_findings(
 ) -> tuple[Finding, ...]:
     """Return what is to be said to the house alone of the price and all its alternates.
 
+    progress: told in a few words what is being done.
     cache: keeps what was computed.
     earlier: prices that the client received with revisions issued before.
     """

@@ -87,6 +87,7 @@ def engine_version() -> str:
 def embed_font(svg: str) -> str:
     """Return a drawing with its font inside, so that it reads alike everywhere, and without metadata.
 
+    svg: text of the drawing.
     Every text is set in Arimo, which the engine measures with; only the subsets that the drawing needs are
     put in. What else differs from run to run or names a machine (comments, metadata) is taken out.
     """

@@ -43,6 +43,7 @@ def _make(level: Level, name: str) -> None:
 def write_new(file: OwnPath, content: bytes, mode: int | None = None) -> None:
     """Write a file that does not exist yet, with the folders above it.
 
+    content: of the file.
     mode: its permissions; None for what the user's mask gives.
     """
     try:
@@ -70,6 +71,7 @@ def write_all(folder: OwnPath, files: Mapping[str, bytes]) -> None:
 def replace(file: OwnPath, content: bytes, staged: OwnPath) -> None:
     """Write a file whole or not at all; what it replaces gives its permissions.
 
+    content: of the file.
     staged: where it is written first, on the same disk; what lies there is deleted.
     """
     mode = _mode(file)
@@ -188,6 +190,8 @@ def _opened(file: OwnPath, flags: int) -> int:
 def note(handle: int, text: str) -> None:
     """Write a short text into a file that stays, in the place of what it held.
 
+    handle: of the open file.
+    text: in ASCII.
     Nothing is written where the file has a second name: under that it may be anything.
     """
     if os.fstat(handle).st_nlink == 1:
@@ -212,6 +216,7 @@ def temporary_folder() -> Iterator[OwnPath]:
 def write_temporary_file(beginning: str, ending: str, content: bytes) -> str:
     """Write a new file into the system's temporary folder, which this user alone can read; return its path.
 
+    content: of the file.
     beginning, ending: of its name.
     """
     handle, path = tempfile.mkstemp(prefix=beginning, suffix=ending)

@@ -63,7 +63,10 @@ class Level(NamedTuple):
 
 
 def kind_of(found: os.stat_result) -> str:
-    """Return in words what a status is of."""
+    """Return in words what a status is of.
+
+    found: status of a file, as the system gives it.
+    """
     return _KINDS.get(stat.S_IFMT(found.st_mode), "something else")
 
 

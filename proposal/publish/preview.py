@@ -138,7 +138,10 @@ class Preview:
                     yield path, (found.st_mtime_ns, found.st_size)
 
     def answer(self, target: str) -> tuple[HTTPStatus, str, bytes]:
-        """Return status, type and body of the answer to a request for a path."""
+        """Return status, type and body of the answer to a request for a path.
+
+        target: the path asked for.
+        """
         try:
             path = unquote(urlsplit(target).path)
         except ValueError:  # no address at all

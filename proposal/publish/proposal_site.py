@@ -143,6 +143,7 @@ def house_findings_of(
 ) -> tuple[Finding, ...]:
     """Return what is to be said to the house alone of a project that was built.
 
+    progress, earlier: what is told, and the last issue, as there.
     The parameters are those of `build_proposal`.
     """
     cache = Cache(own_folders(folder).build / "cache")
@@ -162,6 +163,8 @@ def made_proposal(
 ) -> Proposal:
     """Return the whole proposal of a project.
 
+    progress: told in a few words what is being done.
+    sensitivity: whether what moves the price is computed too.
     The parameters are those of `build_proposal`. Raises InputError where an alternate cannot be computed.
     """
 
@@ -188,6 +191,7 @@ def proposal_editions(
 ) -> Mapping[Reader, Edition]:
     """Return the edition of each reader with alternates and changes.
 
+    progress: told in a few words what is being done.
     The parameters are those of `build_proposal`.
     """
     editions = {reader: edition_of_proposal(proposal, reader) for reader in readers}

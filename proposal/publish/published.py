@@ -55,7 +55,10 @@ class PublishedRevision:
 
 
 def artifact_path(reader: Reader, revision: str, path: str) -> str:
-    """Return where in the published folder a file of a revision's site lies."""
+    """Return where in the published folder a file of a revision's site lies.
+
+    path: of the file in the site.
+    """
     return f"{reader}/{revision}/{path}"
 
 

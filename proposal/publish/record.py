@@ -110,7 +110,10 @@ def document_in(held: Mapping[str, bytes], name: str) -> Document:
 
 
 def proposal_in(held: Mapping[str, bytes], name: str) -> Proposal:
-    """Return the whole proposal that a record holds; the parameters are those of `document_in`."""
+    """Return the whole proposal that a record holds; the parameters are those of `document_in`.
+
+    name: of the record, for messages.
+    """
     base = document_in(held, name)  # so that what is wrong with it is told of its own file
     try:
         found = restored_proposal(_needed(held, DOCUMENT), _needed(held, PROPOSAL), base)

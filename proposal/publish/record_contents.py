@@ -38,7 +38,11 @@ _ARCHIVE = "the archive of an issued record"
 
 
 def content(folder: Path, layout: int, path: str) -> bytes | None:
-    """Return one file of a record, None where it does not hold it; the other parameters are as above."""
+    """Return one file of a record, None where it does not hold it; the other parameters are as above.
+
+    layout: number of the layout of the record.
+    path: of the file in the record.
+    """
     if layout == LAYOUT:
         return member(in_folder(folder, RECORD_FILE, _ARCHIVE), path, name_of(folder, RECORD_FILE))
     return contents(folder, layout).get(path)

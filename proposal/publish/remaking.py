@@ -38,6 +38,7 @@ def editions_shown(
 ) -> Mapping[Reader, Edition]:
     """Return the editions of a record's proposal as they are published.
 
+    progress: told in a few words what is being done.
     proposal: as the record holds it.
     earlier: the issue that it is compared with; None for the first.
     mark: what every page says of it.
@@ -51,6 +52,7 @@ def remade(
 ) -> Published:
     """Write what is published of a record once more, and return what it is.
 
+    progress: told in a few words what is being done.
     before: the one that it is compared with, if any.
     folder: where to write.
     Raises InputError where a record cannot be read.

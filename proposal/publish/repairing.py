@@ -31,6 +31,7 @@ from proposal.publish.verifying import (
 def repair(folder: Path, revision: str | None, progress: Callable[[str], None]) -> tuple[str, ...]:
     """Make again what is missing or altered in the derived folders; return what was made again, in words.
 
+    progress: told in a few words what is being done.
     folder: the project folder.
     revision: the one to look at; None for all.
     No record is written; what an ended run left beside them is taken away. A record that was altered is

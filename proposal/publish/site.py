@@ -71,6 +71,7 @@ class SiteSource:
 def build_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str], None] | None = None) -> Path:
     """Write the Markdown and the site of one edition into a folder, alone there, and return the page to open.
 
+    progress: told in a few words what is being done.
     The parameters are those of `place_site`, which is called while no other run builds beside the folder.
     Raises BuildError where another run does, and what `place_site` raises.
     """
@@ -115,6 +116,8 @@ def write_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str],
 def write_front_page(build: OwnPath, editions: Mapping[str, str], title: str, language: str = "en") -> Path:
     """Write the page of a build folder that leads to the editions built there, and return it.
 
+    title: heading of the page.
+    language: of the page, as HTML names it.
     editions: name of the edition's folder and what to call it; with one, the page goes there by itself.
     """
     shown = {

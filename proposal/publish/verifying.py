@@ -280,6 +280,7 @@ def _broken_chain(records: Sequence[Record]) -> Iterator[Alteration]:
 def published_of(folder: Path, revision: str, files: Mapping[str, str], reader: str) -> Iterator[Alteration]:
     """Yield what of an edition of a revision is not published as it was.
 
+    reader: whose edition.
     folder: the project folder.  files: digest of all that is published of it, by path.
     """
     start = f"{reader}/{revision}/"

@@ -44,5 +44,8 @@ def smallest_unit(currency: str) -> Decimal:
 
 
 def piece_unit(currency: str) -> Decimal:
-    """Return the step of prices of pieces and metres: a hundredth of that of amounts."""
+    """Return the step of prices of pieces and metres: a hundredth of that of amounts.
+
+    currency: code of ISO 4217.
+    """
     return step_of(minor_units(currency) + 2)

@@ -58,6 +58,8 @@ class English:
     september: its short form.
     after_weekday: what follows the day of the week.
     half_days: whether hours are counted to twelve twice.
+
+    Its methods write a `value`, which arrives rounded, with as many decimal `places` as they are given.
     """
 
     own_signs: Mapping[str, str]

@@ -2,6 +2,12 @@
 
 Pages, drawings and exports show a value through these functions alone, so that one value never appears in
 two forms. Rounding is half-up in decimal, as a reader does it by hand.
+
+Everywhere here,
+value: what is written: a quantity in SI units, a number, a date; `value_m` in m, `value_w` in W.
+kind: kind of quantity, as `proposal.quantities.units.in_units` takes it.
+units: metric or US customary, as `project.yaml` names them.
+locale: such as `en_GB`.
 """
 
 import datetime
@@ -169,7 +175,10 @@ def length(value_m: float, units: str, locale: str) -> str:
 
 
 def length_range(shortest_m: float, longest_m: float, units: str, locale: str) -> str:
-    """Return the span of several lengths, `14.1 to 38.0 m`, or the one length where all are alike."""
+    """Return the span of several lengths, `14.1 to 38.0 m`, or the one length where all are alike.
+
+    shortest_m, longest_m: the ends of the span, m.
+    """
     shortest = bare(shortest_m, "length", units, locale)
     longest = length(longest_m, units, locale)
     if shortest == bare(longest_m, "length", units, locale):
@@ -194,6 +203,7 @@ def money(amount: Decimal, currency: str, locale: str) -> str:
 def unit_money(amount: Decimal, currency: str, locale: str) -> str:
     """Return the price of one unit with all its digits, `€0.0125`, at least in the currency's own places.
 
+    amount: price of one.
     currency: code of ISO 4217.
     """
     return _money(amount, currency, locale, unit_money_places(amount, currency))
@@ -221,7 +231,10 @@ def unit_amount(value: Decimal, currency: str) -> Decimal:
 
 
 def unit_money_places(value: Decimal, currency: str) -> int:
-    """Return how many decimal places the price of one unit is shown with: all that it has, or more."""
+    """Return how many decimal places the price of one unit is shown with: all that it has, or more.
+
+    currency: code of ISO 4217.
+    """
     return max(minor_units(currency), rounding.places_in(value))
 
 

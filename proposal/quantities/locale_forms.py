@@ -14,7 +14,11 @@ from proposal.quantities.english_forms import ENGLISH
 
 
 class LocaleForms(Protocol):
-    """The forms of one locale. Numbers arrive rounded."""
+    """The forms of one locale. Numbers arrive rounded.
+
+    value: what is written.
+    places: decimal places shown.
+    """
 
     def number(self, value: Decimal, places: int) -> str:
         """Return a number with its groups and all its decimal places."""

@@ -176,7 +176,10 @@ class Quantity:
 
 
 def json_pattern(kind: str) -> str:
-    """Return the regular expression, in the dialect of JSON Schema, that a quantity's text obeys."""
+    """Return the regular expression, in the dialect of JSON Schema, that a quantity's text obeys.
+
+    kind: kind of quantity.
+    """
     number = r"(?:(?:[0-9]+ +)?[0-9]+/[1-9][0-9]*|[0-9]+(?:\.[0-9]+)?(?:[eE][-+]?[0-9]{1,3})?)"
     part = rf"{number}\s*(?:{_units_pattern(kind)})"
     if KINDS[kind].chain:

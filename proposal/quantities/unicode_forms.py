@@ -10,7 +10,10 @@ from babel.numbers import format_decimal
 
 
 class UnicodeForms:
-    """The forms of one locale."""
+    """The forms of one locale.
+
+    Its methods write a `value`, which arrives rounded, with as many decimal `places` as they are given.
+    """
 
     def __init__(self, locale: str) -> None:
         """Take the data of a locale, such as `de_CH`, of the release that is installed."""

@@ -91,7 +91,10 @@ def nights_too_short(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def clock(minutes: float) -> str:
-    """Return a time of day: 16:30."""
+    """Return a time of day: 16:30.
+
+    minutes: after midnight.
+    """
     hours, rest = divmod(round(minutes), 60)
     return f"{hours % 24:02d}:{rest:02d}"
 

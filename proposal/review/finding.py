@@ -128,7 +128,10 @@ def _figure(value: float, unit: str, units: Units) -> str:
 
 
 def length_words(length_m: float, units: Units) -> str:
-    """Return a length for a sentence, in the project's units."""
+    """Return a length for a sentence, in the project's units.
+
+    length_m: length, m.
+    """
     value, unit = in_units(length_m, "length", units)
     return f"{value:.1f} {unit}"
 

@@ -15,7 +15,11 @@ class LinearBounds:
         self.columns: dict[tuple[str, str], int] = {}
 
     def unknown(self, sort: str, name: str, low: float, high: float) -> int:
-        """Return the column of an unknown, which is new where it was not asked for before."""
+        """Return the column of an unknown, which is new where it was not asked for before.
+
+        sort, name: what identifies the unknown.
+        low, high: the least and the most that it can be.
+        """
         column = self.columns.get((sort, name))
         if column is None:
             column = self.columns[sort, name] = len(self.columns)
@@ -23,7 +27,11 @@ class LinearBounds:
         return column
 
     def sum(self, terms: Mapping[int, float], low: float, high: float) -> None:
-        """Say between what a sum of unknowns lies."""
+        """Say between what a sum of unknowns lies.
+
+        terms: factor of each unknown, by its column.
+        low, high: the least and the most that the sum can be.
+        """
         columns = [column for column, factor in terms.items() if factor]
         self.solver.addRow(low, high, len(columns), columns, [terms[column] for column in columns])
 

@@ -139,6 +139,9 @@ def shared_factor(pairs: Sequence[tuple[Decimal, Decimal]], smallest: Decimal) -
 def whole_factor(prices: Sequence[Decimal], smallest: Decimal, factors: Factors) -> float | None:
     """Return a factor that makes nearly all of some prices whole when they are divided by it, or None.
 
+    prices: in the currency of the project.
+    smallest: smallest unit of the currency.
+    factors: those that are tried.
     Whole is a multiple of something ten times as coarse as the step they are written in, or coarser; what
     would come about by accident does not count.
     """

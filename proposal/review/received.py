@@ -59,7 +59,10 @@ class Received(BaseModel):
 
 
 def received(key: str, label: str, state: State, project: Project, price: PriceEstimate) -> Received:
-    """Return what a client receives of a price."""
+    """Return what a client receives of a price.
+
+    key, label: of the state, in data and in messages.
+    """
     step = smallest_unit(price.currency)
     rules = project.brief.price
     found: dict[tuple[Sort, str, str], Part] = {}

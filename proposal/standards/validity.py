@@ -64,7 +64,10 @@ class OneOf:
 
 
 def numbers_in(value: object) -> tuple[float, ...]:
-    """Return the numbers of a parameter, which is one number or a sequence of them."""
+    """Return the numbers of a parameter, which is one number or a sequence of them.
+
+    value: one number, or a sequence of numbers.
+    """
     if isinstance(value, Sequence):
         return tuple(float(number) for number in value)
     return (float(cast(float, value)),)

@@ -227,6 +227,8 @@ def longer_breaks_needed(
 ) -> int | None:
     """Return by how many whole minutes each break has to grow for the pack to keep its reserve.
 
+    reserve: least state of charge at the end of a session, 0 to 1.
+    start: state of charge in the morning, 0 to 1.
     sessions, docked_share: as `stretches` takes them; later sessions move back as breaks grow.
     None where there is no break, or none that lets the last session end by midnight does. Every minute is
     tried: a long break in which a microphone first lies idle can be worse than a short one.
@@ -246,6 +248,9 @@ def charge_power_needed(
 ) -> float | None:
     """Return the least power, to 0.01 W, that the pack must gain below the taper to keep its reserve.
 
+    day: stretches of the day in order.
+    reserve, start: least state of charge allowed, and that of the morning, 0 to 1.
+    most_w: the most power that is tried, W.
     None where up to `most_w` does not suffice. The share of it that is taken above the taper stays as it is.
     """
     share = pack.taper_w / pack.charge_w if pack.charge_w else 1.0

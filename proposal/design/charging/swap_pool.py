@@ -24,6 +24,7 @@ class Rotation:
 def rotation(pack: Pack, day: Sequence[Stretch], talkers: int, spares: int, start: float) -> Rotation:
     """Return the day of microphones in use together with spare ones, in steps of a minute at most.
 
+    spares: microphones besides those.
     talkers: microphones in use at once; start: state of charge of all of them in the morning, 0 to 1.
     The rule that people can keep to: when a spare in its slot is full and the emptiest microphone in use has
     fallen to where charging is fast, the two change places. Before that its slot could do little for it.

@@ -168,6 +168,8 @@ def run_to_rack(
 ) -> CableRun:
     """Return how a cable lies from a port of a device to the rack.
 
+    device, port: where the cable begins.
+    equipment_room, rack: tags of where it ends.
     carries: what the cable carries, for the pathways that it may take.
     """
     fixed = project.fixed.cables.get(cable_identity(device.tag, port, rack))
@@ -245,13 +247,19 @@ def run_between(project: Project, start: Placed, end: Placed) -> CableRun:
 
 
 def length_by_hand(project: Project, identity: str) -> float | None:
-    """Return the length that somebody measured, m; None where nobody did."""
+    """Return the length that somebody measured, m; None where nobody did.
+
+    identity: of the cable.
+    """
     fixed = project.fixed.cables.get(identity)
     return fixed.length if fixed else None
 
 
 def model_by_hand(project: Project, identity: str) -> str:
-    """Return the model of cable that the designer chose, empty where the choice is free."""
+    """Return the model of cable that the designer chose, empty where the choice is free.
+
+    identity: of the cable.
+    """
     fixed = project.fixed.cables.get(identity)
     return fixed.type if fixed else ""
 

@@ -115,7 +115,11 @@ def zone_outputs(project: Project, breakout: Placed, entry: Device) -> Mapping[s
 
 
 def zone_identity(device: str, zone: str) -> str:
-    """Return the identity in the register of the output that feeds a zone."""
+    """Return the identity in the register of the output that feeds a zone.
+
+    device: tag of the amplifier.
+    zone: name of the zone.
+    """
     return f"{END}/{device}/output/zone-{zone}/1"
 
 

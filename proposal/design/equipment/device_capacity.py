@@ -66,6 +66,9 @@ def size_of(
 ) -> Size:
     """Return the size that boxes make.
 
+    kind: of device.
+    need: channels, slots or inputs wanted.
+    by_hand: whether people fixed the boxes.
     boxes: model code and count.
     entries: entries of the kind by model code.
     """

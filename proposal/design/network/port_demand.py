@@ -81,7 +81,10 @@ def attached(device: Placed, entry: Device, cable: str) -> Attached:
 
 
 def port_named(switch_port: str) -> tuple[str, str] | None:
-    """Return the switch and the number of a port such as ER1-SW1/4; None where it cannot be one."""
+    """Return the switch and the number of a port such as ER1-SW1/4; None where it cannot be one.
+
+    switch_port: as a cable schedule names it.
+    """
     switch, _, number = switch_port.rpartition("/")
     plain = number.isascii() and number.isdecimal() and len(number) < 6
     return (switch, str(int(number))) if switch and plain else None

@@ -39,12 +39,19 @@ class SwitchNeeds:
         )
 
     def needs(self, ports: int, headroom: float) -> tuple[int, ...]:
-        """Return ports, tenths of watts, and how many ports of each class and of each power."""
+        """Return ports, tenths of watts, and how many ports of each class and of each power.
+
+        ports: access ports wanted.
+        headroom: share of the power that stays free, 0 to 1.
+        """
         tenths = math.ceil(round(10 * budget_needed_w(self.total_w, headroom), 6))
         return (ports, tenths, *self.of_class, *self.of_watts)
 
     def given_by(self, switch: Switch, headroom: float) -> tuple[int, ...]:
-        """Return what a switch gives of each need; power that is left over on it feeds nobody."""
+        """Return what a switch gives of each need; power that is left over on it feeds nobody.
+
+        headroom: share of the power that stays free, 0 to 1.
+        """
         usable_w = usable_power_w(switch.budget, headroom)
         by_class = (switch.poe_ports if switch.poe_class >= least else 0 for least in self.classes)
         by_watts = (min(switch.poe_ports, math.floor(usable_w / least + 1e-9)) for least in self.watts)

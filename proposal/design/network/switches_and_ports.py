@@ -47,6 +47,7 @@ class EquipmentRoomSwitches:
 def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -> EquipmentRoomSwitches:
     """Return the least-cost switches of an equipment room and who is patched where.
 
+    equipment_room: its tag.
     wanting: devices that want a port.
     Switches fixed by hand stand, and what they give is taken off the need. Devices that take most power come
     first, each to the first switch whose class, power and ports suffice, spare ports kept on every switch as

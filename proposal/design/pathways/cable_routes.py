@@ -26,6 +26,8 @@ class Stretch:
 def right_angled(name: str, along_m: float, rise_m: float) -> tuple[Stretch, Stretch]:
     """Return a right-angled run as its two stretches: straight up or down, and along x and y.
 
+    along_m: length along x and y together, m.
+    rise_m: length up or down, m.
     name: where it leads.
     """
     return (

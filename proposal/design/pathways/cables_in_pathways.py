@@ -34,6 +34,9 @@ class CableInPathway:
 def laid_cable(identity: str, model: str, signal: str, entry: Cable, source_w: float) -> CableInPathway:
     """Return a cable as it lies in a pathway.
 
+    identity: of the cable.
+    model: code of its model.
+    signal: what it carries.
     entry: its entry of the library.
     source_w: power that the source of its port sets aside, W.
     """

@@ -14,6 +14,7 @@ def pinned_way(
 ) -> CableRoute:
     """Return the way along the pathways that the designer named.
 
+    equipment_room: tag of the room where the cable ends.
     start: where the device is in the building, height above datum included, m.
     storey: tag of its storey.
     tags: pathways of the building in order from the device.

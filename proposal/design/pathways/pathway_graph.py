@@ -114,6 +114,7 @@ class Network:
     ) -> CableRoute | None:
         """Return the cheapest way to the racks of an equipment room, None where no pathway leads there.
 
+        equipment_room: its tag.
         start: where the device is in the building, height above datum included, m.
         storey: tag of its storey; it joins pathways of that storey.
         from_ceiling: whether it hangs from the ceiling, so that it takes no floor box.
@@ -268,25 +269,38 @@ class Network:
 
 
 def pathway_stretch(project: Project, tag: str, length_m: float, to: str) -> Stretch:
-    """Return a stretch along a pathway that reaches a node; `to` is empty where it ends between nodes."""
+    """Return a stretch along a pathway that reaches a node; `to` is empty where it ends between nodes.
+
+    tag: of the pathway.
+    length_m: length of the stretch, m.
+    """
     pathway = project.building.pathways[tag]
     return Stretch(tag, length_m, tag, pathway.space, to, vertical=pathway.kind == "riser shaft")
 
 
 def node_height_m(project: Project, tag: str) -> float:
-    """Return the height of a node above its storey's floor, m: as written, else of horizontal cable runs."""
+    """Return the height of a node above its storey's floor, m: as written, else of horizontal cable runs.
+
+    tag: of the node.
+    """
     node = project.building.nodes[tag]
     return pathway_height_m(project, node.storey) if node.height is None else node.height
 
 
 def node_position(project: Project, tag: str) -> Point3:
-    """Return where a node is in the building, its height above datum included, m."""
+    """Return where a node is in the building, its height above datum included, m.
+
+    tag: of the node.
+    """
     node = project.building.nodes[tag]
     return (*node.at, project.building.storeys[node.storey].height + node_height_m(project, tag))
 
 
 def pathway_length_m(project: Project, tag: str) -> float:
-    """Return the length of a pathway, m: as written, never under the straight line between its nodes."""
+    """Return the length of a pathway, m: as written, never under the straight line between its nodes.
+
+    tag: of the pathway.
+    """
     pathway = project.building.pathways[tag]
     straight_m = math.dist(*(node_position(project, name) for name in pathway.between))
     return max(pathway.length or 0.0, straight_m)

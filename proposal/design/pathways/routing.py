@@ -32,6 +32,7 @@ class Router:
     ) -> CableRoute:
         """Return the way from a device to the racks of an equipment room.
 
+        equipment_room: tag of the room where the cable ends.
         at, height_m: position in the building and height above the storey's floor, m.
         storey: tag of the storey.
         carries: what the cable carries.

@@ -120,6 +120,7 @@ _SWITCH_USES = ("project.rules.power.headroom", "project.rules.network.spare_por
 def state_on(poe: PoeInput, port_class: int) -> State:
     """Return what a device does on a port of a class: works, works with less, or stays off.
 
+    port_class: class of the port, 1 to 8.
     poe: what it takes.
     """
     if poe.device_class <= port_class:

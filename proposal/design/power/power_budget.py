@@ -53,6 +53,7 @@ def switch_power(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> Switc
 def drops_first(budget_w: float, ports: Mapping[int, PoweredPort]) -> tuple[str, ...]:
     """Return the tags of the devices that lose power until the rest keeps within the budget.
 
+    budget_w: power of the switch, W.
     ports: powered ports by number.
     Those of the lowest priority go first, among them the highest port number.
     """

@@ -312,6 +312,8 @@ def surroundings(
 ) -> Surroundings:
     """Return what lies between antennas in a building.
 
+    frequency_hz: of the radio, Hz.
+    environment: kind of building, which sets the loss with distance.
     building: its storeys.
     radio: its walls and floors.
     losses: table of losses.

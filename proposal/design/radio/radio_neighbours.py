@@ -112,6 +112,7 @@ class Interference:
     def near_far(self, carriers_away: int) -> set[tuple[int, int]]:
         """Return the pairs that cannot use carriers so many steps apart in one slot, lower number first.
 
+        carriers_away: number of carriers between the two channels' centres.
         Source: `proposal.standards.dect.ADJACENT_CARRIER_TOLERANCE_DB` (memory).
         """
         ratio = np.array([link.ratio_db for link in self.links])
@@ -281,6 +282,7 @@ def synchronisation_groups(
 ) -> Mapping[str, str]:
     """Return the synchronisation group of each access point by its tag.
 
+    together: what the group of those kept in step is called.
     access_points: in order: tag, group by hand or empty, how it keeps in step (network, radio or none), and
         how many of its kind can share a frame.
     Those kept in step share one frame up to the least number that any of them can; further ones start

@@ -248,6 +248,9 @@ def _maximal(members: Sequence[int], neighbours: Sequence[frozenset[int]]) -> It
 def overfull(graph: SlotGraph, members: Sequence[int], carriers: int, kind: str) -> Clique | None:
     """Return the proof that demands which exclude each other do not fit on so many carriers, or None.
 
+    members: numbers of the demands.
+    carriers: number of carriers.
+    kind: what the proof is called in a message.
     The longest demands are counted against their places on the carriers, then all slot pairs together.
     """
     lengths = [graph.lengths[demand] for demand in members]

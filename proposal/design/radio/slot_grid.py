@@ -118,7 +118,10 @@ class Board:
         return free
 
     def without_transceiver(self, tag: int) -> NDArray[np.bool_]:
-        """Say of each slot whether all transceivers of an access point are taken."""
+        """Say of each slot whether all transceivers of an access point are taken.
+
+        tag: number of the access point.
+        """
         taken: NDArray[np.bool_] = self._busy[tag] >= self.graph.transceivers[tag]
         return taken
 
@@ -161,6 +164,7 @@ class Board:
     def best(self, demand: int) -> Cell | None:
         """Return the free place that takes the fewest choices from neighbours not laid yet, None for none.
 
+        demand: its number.
         Runs of one length lie side by side from slot 0.
         """
         length, carriers = self.graph.lengths[demand], self.graph.carriers

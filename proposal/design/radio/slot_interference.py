@@ -44,7 +44,11 @@ class Sums:
         return self._listed[demand]
 
     def share(self, demand: int, others: set[int]) -> float:
-        """Return the greater of the shares of both ends that others take together."""
+        """Return the greater of the shares of both ends that others take together.
+
+        demand: number of the demand that is disturbed.
+        others: numbers of those that disturb it.
+        """
         listed = self._listed[demand]
         up, down, count = 0.0, 0.0, 0
         for other in sorted(others & listed.keys()):
@@ -98,6 +102,7 @@ class Loads:
     def change(self, demand: int, carrier: int, slot: int, by: int) -> None:
         """Count a demand in at a place, or out of it.
 
+        demand, carrier, slot: their numbers.
         by: 1 for in, -1 for out.
         """
         self._asked = None
@@ -184,6 +189,7 @@ class Loads:
     def worst(self, demand: int, carrier: int, slot: int, weight: Integers) -> int:
         """Return which of those at a place takes most of what a demand bears, for its weight.
 
+        demand, carrier, slot: their numbers.
         weight: of each demand.
         """
 

@@ -217,7 +217,10 @@ def _access_points(
 
 
 def first_rack(project: Project, equipment_room: str) -> str:
-    """Return the tag of the rack where an equipment room's cables end: the first in order."""
+    """Return the tag of the rack where an equipment room's cables end: the first in order.
+
+    equipment_room: its tag.
+    """
     racks = project.building.equipment_rooms[equipment_room].racks
     return device_tag(equipment_room, min(racks, key=natural))
 

@@ -107,7 +107,10 @@ def _rows_of(computed: Computed) -> Document:
 
 
 def alternate_row(key: str, alternate: Alternate) -> AlternateRow:
-    """Return what an alternate is."""
+    """Return what an alternate is.
+
+    key: of the alternate.
+    """
     return _ALTERNATE.of(alternate, key=key)
 
 

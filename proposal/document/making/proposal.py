@@ -71,7 +71,10 @@ def computed_with(source: ProjectSource, chosen: Sequence[str]) -> Computed:
 
 
 def alternate_document(source: ProjectSource, key: str) -> Document:
-    """Return the document of one alternate alone, computed in full."""
+    """Return the document of one alternate alone, computed in full.
+
+    key: of the alternate.
+    """
     return document_of(computed_with(source, (key,)))
 
 

@@ -121,7 +121,11 @@ def price_of(source: ProjectSource, base: Computed, case: Case, side: Side) -> D
 
 
 def in_a_file(value: float | bool, kind: str) -> str:
-    """Return a value as a file of the project would have it."""
+    """Return a value as a file of the project would have it.
+
+    value: in SI units.
+    kind: kind of quantity; empty for a plain number.
+    """
     if isinstance(value, bool):
         return "yes" if value else "no"
     if kind == "fraction":
@@ -132,6 +136,7 @@ def in_a_file(value: float | bool, kind: str) -> str:
 def scaled(labour: Labour, path: Path, factor: Decimal) -> Labour:
     """Return labour data with the hours of a phase, or the rate of a trade, multiplied.
 
+    factor: what they are multiplied by.
     path: `labour`, `hours`, the phase; or `labour`, `rates`, the key of the trade.
     Shares of other hours are multiplied as hours are.
     """

@@ -86,7 +86,10 @@ def _line(pack: PackDay) -> Line:
 
 
 def clock(minutes: float, locale: str) -> str:
-    """Return a time of day as the locale writes it; beyond midnight it begins anew."""
+    """Return a time of day as the locale writes it; beyond midnight it begins anew.
+
+    minutes: after midnight.
+    """
     return formatting.time_of_day(round(minutes) % (24 * 60), locale)
 
 

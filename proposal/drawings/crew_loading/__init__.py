@@ -71,7 +71,10 @@ def spec_of(edition: Edition, sheet: SheetRow) -> CrewLoadingSpec:
 
 
 def headline(load: TradeLoad, locale: str) -> str:
-    """Return what a trade's panel says above its bars."""
+    """Return what a trade's panel says above its bars.
+
+    locale: of the project.
+    """
     hours = formatting.number(load.hours, locale, 2)
     most = formatting.short_number(load.most, locale, 2)
     crew = formatting.count_of(load.crew, "person", "people")

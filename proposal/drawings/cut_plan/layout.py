@@ -69,7 +69,11 @@ def columns_of(cable: CutPlanCable, spec: CutPlanSpec) -> int:
 
 
 def reel_height_mm(reel: CutPlanReel, columns: int) -> float:
-    """Return what a reel takes of a sheet's height."""
+    """Return what a reel takes of a sheet's height.
+
+    columns: of the list of its cuts.
+    Returns mm on paper.
+    """
     lines = sum(-(-len(numbered) // columns) for _, numbered in groups_of(reel))
     return BAR_MM + lines * LINE_MM + GAP_MM
 

@@ -30,6 +30,8 @@ def round_scale(needed: float, units: str) -> int:
 def scale_bar(axes: "Axes", x: float, y: float, scale: int, units: str, locale: str) -> None:
     """Draw a scale bar with its length and the scale under it; axes are in mm at full size.
 
+    scale: denominator.
+    units, locale: of the project.
     x, y: left end and middle of the bar, mm.
     """
     bars = BARS_M["us_customary" if units == "us_customary" else "metric"]

@@ -51,7 +51,10 @@ class TimeAxis:
 
 
 def time_axis(first: datetime.date, last: datetime.date, left_mm: float, width_mm: float) -> TimeAxis:
-    """Return an axis of whole weeks, from the Monday before the first day to the Sunday after the last."""
+    """Return an axis of whole weeks, from the Monday before the first day to the Sunday after the last.
+
+    left_mm, width_mm: left end and width on the sheet, mm.
+    """
     monday = first.toordinal() - first.weekday()
     weeks = -(-(last.toordinal() + 1 - monday) // _WEEK)
     return TimeAxis(
@@ -74,6 +77,7 @@ def mondays(axis: TimeAxis) -> Iterator[datetime.date]:
 def draw_weeks(axes: "Axes", axis: TimeAxis, top: float, bottom: float, locale: str) -> None:
     """Draw a line and a date for the weeks, the year where it begins; axes are in mm at full size.
 
+    locale: of the project.
     top: where the dates stand; the lines go from there down to `bottom`.
     """
     shown_year = 0
@@ -90,7 +94,11 @@ def draw_weeks(axes: "Axes", axis: TimeAxis, top: float, bottom: float, locale: 
 
 
 def shade(axes: "Axes", axis: TimeAxis, days: Sequence[datetime.date], top: float, bottom: float) -> None:
-    """Shade days off, those that follow one another as one."""
+    """Shade days off, those that follow one another as one.
+
+    axes: in mm at full size.
+    top, bottom: of the shade, mm.
+    """
     from matplotlib.patches import Rectangle
 
     for first, last in runs(days):
@@ -104,7 +112,12 @@ def shade(axes: "Axes", axis: TimeAxis, days: Sequence[datetime.date], top: floa
 def hatch_closed(
     axes: "Axes", axis: TimeAxis, first: datetime.date, last: datetime.date, top: float, bottom: float
 ) -> None:
-    """Hatch days on which the site is closed, as far as the axis shows them."""
+    """Hatch days on which the site is closed, as far as the axis shows them.
+
+    axes: in mm at full size.
+    first, last: first and last day closed.
+    top, bottom: of the hatch, mm.
+    """
     from matplotlib.patches import Rectangle
 
     start = axis.at(max(first, axis.first))

@@ -25,6 +25,7 @@ def extent(points: Iterable[Point]) -> tuple[Point, Point]:
 def scale_that_fits(corners: tuple[Point, Point], units: str, around_mm: float = 0.0) -> int:
     """Return the denominator of the largest round scale at which something fits the field.
 
+    units: metric or US customary, which have scales of their own.
     corners: of what is drawn, m.  around_mm: what is kept free on each side, mm on paper.
     """
     (west, south), (east, north) = corners
@@ -35,6 +36,7 @@ def scale_that_fits(corners: tuple[Point, Point], units: str, around_mm: float =
 def axes_to_scale(figure: "Figure", corners: tuple[Point, Point], scale: int) -> "Axes":
     """Return axes over the field, in metres at a scale, with what is drawn in their middle.
 
+    figure: of matplotlib.
     corners: of what is drawn, m.  scale: denominator.
     """
     (west, south), (east, north) = corners

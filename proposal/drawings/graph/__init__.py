@@ -47,7 +47,11 @@ def escaped(text: str) -> str:
 
 
 def height_pt(lines: int, size_pt: float = SMALLEST_PT, padding_pt: int = 2) -> int:
-    """Return the height of a cell without a border that holds lines of text, whole pt."""
+    """Return the height of a cell without a border that holds lines of text, whole pt.
+
+    lines: number of lines.
+    size_pt, padding_pt: size of the text and space around it, pt.
+    """
     return math.ceil(lines * size_pt * _LINE_SPACING) + 2 * padding_pt
 
 
@@ -59,7 +63,13 @@ def text(
     bold: bool = False,
     align: str = "LEFT",
 ) -> str:
-    """Return lines of the project's text as the content of a cell."""
+    """Return lines of the project's text as the content of a cell.
+
+    size_pt: size of the letters, pt.
+    colour: as SVG names it.
+    bold: whether in bold letters.
+    align: LEFT, CENTER or RIGHT.
+    """
     end = f'<BR ALIGN="{align}"/>'
     inner = end.join(escaped(line) for line in lines) + (end if len(lines) > 1 else "")
     if not inner:
@@ -71,7 +81,10 @@ def text(
 
 
 def cell(content: str, **attributes: Any) -> str:
-    """Return a cell; attributes are named in lower case."""
+    """Return a cell; attributes are named in lower case.
+
+    content: as `text` or `table` returns it.
+    """
     return f"<TD{_attributes(attributes)}>{content}</TD>"
 
 
@@ -98,12 +111,18 @@ def _attributes(attributes: dict[str, Any]) -> str:
 
 
 def label(content: str) -> str:
-    """Return a table as an HTML-like label."""
+    """Return a table as an HTML-like label.
+
+    content: as `table` returns it.
+    """
     return f"<{content}>"
 
 
 def tip(content: str) -> str:
-    """Return a text for the tip of a line; a backslash is special there."""
+    """Return a text for the tip of a line; a backslash is special there.
+
+    content: plain text.
+    """
     return plain(content).replace("\\", "\\\\")
 
 

@@ -97,7 +97,10 @@ def _short(number: str) -> str:
 
 
 def sheet_scale(svg: str) -> float:
-    """Return by what a drawing is scaled to fill A3 within its margins, turned as fits better."""
+    """Return by what a drawing is scaled to fill A3 within its margins, turned as fits better.
+
+    svg: text of the drawing.
+    """
     found = re.search(r'viewBox="([^"]*)"', svg)
     if found is None:
         raise ValueError("the drawing has no viewBox")
@@ -107,6 +110,9 @@ def sheet_scale(svg: str) -> float:
 
 
 def smallest_printed_pt(svg: str) -> float:
-    """Return the size of a drawing's smallest text when printed on A3, pt."""
+    """Return the size of a drawing's smallest text when printed on A3, pt.
+
+    svg: text of the drawing.
+    """
     sizes = [float(size) for size in re.findall(r'font-size="([0-9.]+)"', svg)]
     return min(sizes) * sheet_scale(svg)

@@ -93,7 +93,11 @@ def contours(spec: LevelMapSpec) -> list[int]:
 
 
 def dbm(level: float, decimals: int = 0) -> str:
-    """Return a level as printed: a true minus, and its unit."""
+    """Return a level as printed: a true minus, and its unit.
+
+    level: dBm.
+    decimals: places shown.
+    """
     return f"{level:.{decimals}f} dBm".replace("-", "−")
 
 

@@ -26,7 +26,10 @@ _FULL = "#ffe3a8"
 
 
 def style_of(over_db: float) -> tuple[str, float]:
-    """Return style and weight, pt, of the line for a conflict of so many dB."""
+    """Return style and weight, pt, of the line for a conflict of so many dB.
+
+    over_db: by how much the disturber is too strong, dB.
+    """
     return next((style, weight) for least, style, weight, _ in _STRENGTHS if over_db >= least)
 
 

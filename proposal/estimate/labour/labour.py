@@ -101,7 +101,10 @@ def labour_estimate(
 def charged(
     lines: Sequence[LabourLine], labour: Labour, choices: LabourChoices, hours_a_day: Decimal
 ) -> LabourEstimate:
-    """Return lines with what is charged for them after project factors, minimum calls and travel."""
+    """Return lines with what is charged for them after project factors, minimum calls and travel.
+
+    hours_a_day: hours of a working day, h.
+    """
     groups: dict[tuple[Phase, str], list[int]] = {}
     for n, line in enumerate(lines):
         groups.setdefault((line.phase, line.trade), []).append(n)
@@ -186,6 +189,7 @@ def _travel(summary: Sequence[TradeHours], labour: Labour) -> tuple[TravelHours,
 def hours_by(labour: LabourEstimate, view: str) -> tuple[tuple[str, Decimal], ...]:
     """Return the hours charged, travel included, by `trade`, `phase`, `room` or `system`; they add up.
 
+    view: one of these four.
     Travel is of its trade, of the phase `travel`, of the building ("" as a room) and of `services`.
     """
     found: dict[str, Decimal] = {}

@@ -64,7 +64,11 @@ class PriceLine:
 
 
 def price_by(rule: PriceRule, cost: Decimal, list_price: Decimal, step: Decimal) -> Decimal:
-    """Return the price that a rule makes of a cost or a list price, half up to a multiple of a step."""
+    """Return the price that a rule makes of a cost or a list price, half up to a multiple of a step.
+
+    cost, list_price: of one, in the currency of the project.
+    step: the multiple that it is rounded to, in the same.
+    """
     if rule.margin is not None:
         return rounded(Fraction(cost) / (1 - Fraction(repr(rule.margin))), step)
     if rule.markup is not None:
@@ -85,6 +89,7 @@ def named_rule(rule: PriceRule) -> tuple[RuleName, Decimal]:
 def unit_step(unit_cost: Decimal, step: Decimal, finer: Decimal) -> Decimal:
     """Return the step a unit price is rounded to: that of amounts, or the finer one for pieces and metres.
 
+    unit_cost: cost of one.
     Finer is what costs less than a hundred steps, and is no whole number of them.
     step: smallest unit of the currency; finer: that of its pieces.
     """

@@ -152,7 +152,10 @@ def price_estimate(
 
 
 def summed(key: str, lines: Sequence[PriceLine]) -> Sum:
-    """Return the sum of lines."""
+    """Return the sum of lines.
+
+    key: what they are the lines of, such as the tag of a room.
+    """
     return Sum(
         key=key,
         cost=sum((line.cost for line in lines), NOTHING),

@@ -68,7 +68,14 @@ class Pricing:
         cost_from: Layer | None = None,
         causes: Iterable[str] = (),
     ) -> PriceLine:
-        """Return a line with its cost, price and tax, each rounded half up, before anything is spread."""
+        """Return a line with its cost, price and tax, each rounded half up, before anything is spread.
+
+        kind, item: kind and model of what is priced, or what else the line is for.
+        room, system: where it belongs; empty for the whole building.
+        quantity, unit: how many, and of what.
+        unit_cost, unit_price, list_price: of one, in the currency of the project; unit_price is before tax.
+        causes: tags and tasks that the line is for.
+        """
         return self._taxed(
             group=group,
             kind=kind,
@@ -90,7 +97,10 @@ class Pricing:
         )
 
     def unit_step(self, unit_cost: Decimal) -> Decimal:
-        """Return the step that the price of something with a unit cost is rounded to."""
+        """Return the step that the price of something with a unit cost is rounded to.
+
+        unit_cost: cost of one, in the currency of the project.
+        """
         return unit_step(unit_cost, self.step, self.finer)
 
     def _taxed(
@@ -179,6 +189,7 @@ class Pricing:
     ) -> tuple[Decimal, tuple[RuleName, Decimal]]:
         """Return what one unit of a take-off line sells for, and by which rule: as stated, or by a rule.
 
+        unit_cost: what one costs us.
         of_list: its list price.
         """
         stated = self.price.selling.get(entry.model)
@@ -199,6 +210,7 @@ class Pricing:
     def priced(self, entry: Entry, group: Group, cost: Decimal) -> Decimal:
         """Return the price of something that costs so much, by the rule of its entry.
 
+        cost: of one, in the currency of the project.
         What recurs or is a metre has no list price of its own under a discount: it is priced in proportion.
         """
         rule = self.price.rules.rule(entry.model, entry.kind, group)

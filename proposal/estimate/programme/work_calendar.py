@@ -15,7 +15,9 @@ class WorkCalendar:
 
     weekdays: 0 for Monday to 6 for Sunday; at least one.
     off: first and last day of every span off, as proleptic ordinals (`date.toordinal`), in any order.
-    A moment is the beginning of a day, so that work from moment 10 to moment 12 takes days 10 and 11.
+    day: a day, as an ordinal.  days: a number of days worked.
+    start, end: moments. A moment is the beginning of a day, so that work from moment 10 to moment 12 takes
+        days 10 and 11.
     """
 
     weekdays: frozenset[int]
@@ -109,5 +111,8 @@ def _spans(days: Iterable[DaysOff]) -> tuple[tuple[int, int], ...]:
 
 
 def date_of(day: int) -> datetime.date:
-    """Return the date of an ordinal; what lies beyond the last date that can be written is shown as that."""
+    """Return the date of an ordinal; what lies beyond the last date that can be written is shown as that.
+
+    day: number of days since the last day before the year 1.
+    """
     return datetime.date.fromordinal(min(day, LAST_DAY))

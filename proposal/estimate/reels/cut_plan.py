@@ -138,12 +138,18 @@ def cut_plan(
 
 
 def length_step(length_m: float) -> int:
-    """Return a run's length in steps of 0.1 m, rounded up."""
+    """Return a run's length in steps of 0.1 m, rounded up.
+
+    length_m: length, m.
+    """
     return ceil(round(length_m * STEPS_PER_M, _NOISE_DIGITS))
 
 
 def stock_steps(length_m: float) -> int:
-    """Return a stock's length in steps of 0.1 m, rounded down."""
+    """Return a stock's length in steps of 0.1 m, rounded down.
+
+    length_m: length, m.
+    """
     return floor(round(length_m * STEPS_PER_M, _NOISE_DIGITS))
 
 

@@ -50,13 +50,17 @@ class TakeoffLine:
 
 
 def exact(length_m: float) -> Decimal:
-    """Return a length of the design as the decimal number it is printed from, to the micrometre."""
+    """Return a length of the design as the decimal number it is printed from, to the micrometre.
+
+    length_m: length, m.
+    """
     return Decimal(repr(round(length_m, 6)))
 
 
 def amount_of(project: Project, quantity: Decimal, each: Decimal) -> Decimal:
     """Return what so many units cost, half up to the smallest unit of the project's currency.
 
+    quantity: how many units.
     each: what one costs, in that currency.
     """
     return rounded(quantity * each, smallest_unit(project.brief.currency))
@@ -71,7 +75,14 @@ def line(
     waste: Decimal,
     causes: Iterable[str],
 ) -> TakeoffLine:
-    """Return a line that prices its whole quantity with waste."""
+    """Return a line that prices its whole quantity with waste.
+
+    section: part of the take-off.
+    room: tag, empty for the building.
+    quantity: in the unit of the entry, without waste.
+    waste: share added to it, 0 or more.
+    causes: tags of the devices and cables that it is for.
+    """
     each = our_cost(project, entry)
     priced = quantity * (1 + waste)
     return TakeoffLine(
@@ -155,7 +166,10 @@ def _parts(cables: Sequence[Cable]) -> CableParts:
 
 
 def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
-    """Return one line for each type of cable: its length, and the spoilage that is priced."""
+    """Return one line for each type of cable: its length, and the spoilage that is priced.
+
+    room: tag of the room, empty for the building.
+    """
     waste = Decimal(repr(project.brief.rules.takeoff.spoilage))
     grouped: dict[str, list[Cable]] = {}
     for cable in cables:

@@ -94,6 +94,8 @@ class Memory:
     def valid(self, model: type[_Model], node: trees.Node, given: Mapping[str, Any]) -> _Model:
         """Return what a part of the tree says; raises ValidationError where it is wrong.
 
+        model: class that the part is read as.
+        node: the part.
         given: what stands there beside what the part says, at most one value.
         """
         other = next(iter(given.values()), None)
@@ -293,7 +295,11 @@ def _problem(tree: trees.Mapping, path: trees.Path, message: str, *, key: bool) 
 
 
 def field_name(path: trees.Path, place: Place) -> str:
-    """Return a field's dotted name as its own file has it, entries of lists counted from 1."""
+    """Return a field's dotted name as its own file has it, entries of lists counted from 1.
+
+    path: of the field in the tree of all files.
+    place: where it is written.
+    """
     if place.file.startswith(f"{ALTERNATES}/"):
         return shown_path(("changes", *path))
     if path[:1] == ("rooms",):

@@ -62,7 +62,12 @@ def resolved_library(files: tuple[LibraryFile, ...]) -> ResolvedLibrary:
 
 
 def place_in_library(files: Sequence[LibraryFile], model: str, field: str) -> Place:
-    """Return the place of a field of an entry, or of the entry, in the highest layer that has it."""
+    """Return the place of a field of an entry, or of the entry, in the highest layer that has it.
+
+    files: of all layers.
+    model: code of the entry.
+    field: dotted path in the entry, empty for the whole entry.
+    """
     for file in reversed(files):
         content, _ = _read(file)
         for _, entries in content.content.entries.values() if content else ():

@@ -49,7 +49,10 @@ class _WrongError(Exception):
 
 
 def kind_of(data: bytes) -> str:
-    """Return what a file holds, by its content, in words such as `a PNG picture`."""
+    """Return what a file holds, by its content, in words such as `a PNG picture`.
+
+    data: content of the file.
+    """
     if not data:
         return "an empty file"
     if data.startswith(_PNG):

@@ -14,6 +14,8 @@ _BITMAPS = {".png": "a PNG picture", ".jpg": "a JPEG picture", ".jpeg": "a JPEG 
 def wrong_picture(file: str, data: bytes, problems: list[Problem]) -> None:
     """Add what is wrong with a picture.
 
+    data: content of the file.
+    problems: gets what is wrong.
     file: path relative to the project folder; its ending tells the format.
     """
     wanted = _BITMAPS.get(file[file.rfind(".") :].lower())
@@ -28,6 +30,7 @@ def wrong_picture(file: str, data: bytes, problems: list[Problem]) -> None:
 def published_picture(file: str, data: bytes) -> bytes:
     """Return the bytes of a picture as readers get them.
 
+    data: content of the file.
     file: as `wrong_picture` takes it, which found nothing wrong.
     A drawing loses what no browser draws, such as the notes of the program it was made with, which may tell
     names and folders; one that holds nothing of the kind stays as it is.

@@ -65,7 +65,10 @@ def references(value: str) -> list[str]:
 
 
 def declarations(text: str) -> tuple[tuple[str, str], ...]:
-    """Return the properties, in small letters, and values of a `style` attribute; raises StyleError."""
+    """Return the properties, in small letters, and values of a `style` attribute; raises StyleError.
+
+    text: value of the attribute.
+    """
     found, end = _declarations(text, 0)
     if end < len(text):
         raise _found(text, end)
@@ -73,7 +76,10 @@ def declarations(text: str) -> tuple[tuple[str, str], ...]:
 
 
 def rules(text: str) -> tuple[Rule, ...]:
-    """Return the rules of a `style` element; raises StyleError."""
+    """Return the rules of a `style` element; raises StyleError.
+
+    text: content of the element.
+    """
     found: list[Rule] = []
     at = _after_gap(text, 0)
     while at < len(text):

@@ -56,7 +56,10 @@ class Wanted:
 
 
 def wanted_at(annotation: Any, path: Sequence[str | int]) -> Wanted | None:
-    """Return what a type wants at a path of keys and indices, or None where the path leads out of it."""
+    """Return what a type wants at a path of keys and indices, or None where the path leads out of it.
+
+    annotation: the type.
+    """
     here: Wanted | None = _bare(Wanted(annotation))
     for key in path:
         here = _step(here, key) if here is not None else None
@@ -64,7 +67,10 @@ def wanted_at(annotation: Any, path: Sequence[str | int]) -> Wanted | None:
 
 
 def wanted_of_key(annotation: Any, path: Sequence[str | int]) -> Wanted | None:
-    """Return what a mapping at a path wants its keys to be."""
+    """Return what a mapping at a path wants its keys to be.
+
+    annotation: the type that the path begins at.
+    """
     here = wanted_at(annotation, path)
     if here is None or not _is_mapping(here.annotation):
         return None

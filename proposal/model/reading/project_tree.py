@@ -7,14 +7,22 @@ Untyped = Mapping[str, Any]
 
 
 def mapping_at(tree: Any, *path: str) -> Mapping[str, Any]:
-    """Return the mapping at a path, empty where there is none."""
+    """Return the mapping at a path, empty where there is none.
+
+    tree: what a file holds.
+    path: keys from its root.
+    """
     for key in path:
         tree = tree.get(key) if isinstance(tree, Mapping) else None
     return tree if isinstance(tree, Mapping) else {}
 
 
 def text_at(tree: Any, *path: str) -> str:
-    """Return the text at a path, empty where there is none."""
+    """Return the text at a path, empty where there is none.
+
+    tree: what a file holds.
+    path: keys from its root.
+    """
     found = mapping_at(tree, *path[:-1]).get(path[-1])
     return found if isinstance(found, str) else ""
 

@@ -64,6 +64,9 @@ def text_of(data: bytes, file: str, problems: list[Problem]) -> str | None:
 
 
 def place_at(text: str, index: int, file: str) -> Place:
-    """Return the place of a character, counted by index from the beginning of a text."""
+    """Return the place of a character, counted by index from the beginning of a text.
+
+    file: name of the file, for the place.
+    """
     before = text[:index].replace("\r\n", "\n").replace("\r", "\n")
     return Place(file, before.count("\n") + 1, len(before) - before.rfind("\n"))

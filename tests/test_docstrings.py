@@ -1,0 +1,94 @@
+"""Public functions say in their docstring what each parameter is, where its type does not tell."""
+
+import ast
+import re
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+PROGRAM = Path(__file__).parent.parent / "proposal"
+MODULES = sorted(PROGRAM.rglob("*.py"))
+
+
+class Public(NamedTuple):
+    """A public function: its name, its parameters, and the docstrings that may tell of them."""
+
+    name: str
+    parameters: tuple[ast.arg, ...]
+    docstring: str
+
+
+def public_functions(source: str) -> Iterator[Public]:
+    """Yield the public functions of a module and of its public classes."""
+    module = ast.parse(source)
+    yield from _public_in(module, "", ast.get_docstring(module) or "")
+
+
+def _public_in(node: ast.Module | ast.ClassDef, prefix: str, around: str) -> Iterator[Public]:
+    for part in node.body:
+        if isinstance(part, ast.ClassDef) and not part.name.startswith("_"):
+            yield from _public_in(part, f"{part.name}.", f"{around}\n{ast.get_docstring(part) or ''}")
+        elif isinstance(part, ast.FunctionDef) and not part.name.startswith("_"):
+            given = (*part.args.posonlyargs, *part.args.args, *part.args.kwonlyargs)
+            parameters = tuple(one for one in given if one.arg not in ("self", "cls"))
+            yield Public(f"{prefix}{part.name}", parameters, f"{ast.get_docstring(part) or ''}\n{around}")
+
+
+@cache
+def types_of_the_program() -> frozenset[str]:
+    """Return the names of classes and types that the program defines: they say what a value of theirs is."""
+    names = set()
+    for module in MODULES:
+        for part in ast.parse(module.read_text("utf-8")).body:
+            if isinstance(part, ast.ClassDef):
+                names.add(part.name)
+            elif isinstance(part, ast.Assign):
+                names |= {target.id for target in part.targets if isinstance(target, ast.Name)}
+    return frozenset(name for name in names if name[:1].isupper() and not name.isupper())
+
+
+def unnamed(function: Public, types: frozenset[str]) -> list[str]:
+    """Return the parameters that neither a type of the program nor a help text nor the docstring explains."""
+    return [
+        parameter.arg
+        for parameter in function.parameters
+        if not (_words_in(parameter.annotation) & types)
+        and "help" not in _words_in(parameter.annotation)
+        and not re.search(rf"(?<!\w){re.escape(parameter.arg)}(?!\w)", function.docstring)
+    ]
+
+
+def _words_in(annotation: ast.expr | None) -> frozenset[str]:
+    if annotation is None:
+        return frozenset()
+    parts = [part for part in ast.walk(annotation) if isinstance(part, ast.Name | ast.keyword)]
+    quoted = [part.value for part in ast.walk(annotation) if isinstance(part, ast.Constant)]
+    return frozenset(
+        [
+            *(part.id if isinstance(part, ast.Name) else str(part.arg) for part in parts),
+            *(word for text in quoted if isinstance(text, str) for word in re.findall(r"\w+", text)),
+        ]
+    )
+
+
+@pytest.mark.parametrize("module", MODULES, ids=lambda path: path.relative_to(PROGRAM).as_posix())
+def test_every_parameter_of_a_public_function_is_explained(module: Path) -> None:
+    types = types_of_the_program()
+    missing = {
+        function.name: found
+        for function in public_functions(module.read_text("utf-8"))
+        if (found := unnamed(function, types))
+    }
+    assert missing == {}, f"wanted each of these in the docstring, with its unit: {missing}"
+
+
+def test_a_parameter_that_nothing_explains_is_found() -> None:
+    (function,) = public_functions(
+        "def span(first: Room, width: float, depth: float) -> float:\n"
+        '    """Return a width.\n\n    width: m.\n    """'
+    )
+    assert unnamed(function, frozenset({"Room"})) == ["depth"]
+    assert unnamed(function, frozenset()) == ["first", "depth"]
