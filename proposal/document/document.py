@@ -1,5 +1,6 @@
 """The document: all that a proposal says, before anybody's edition of it is made."""
 
+import datetime
 from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, ClassVar
@@ -151,9 +152,9 @@ class Document(Row):
     labour_conditions: Annotated[tuple[ConditionRow, ...], Shows("labour_conditions", CHECKERS, "rows")] = (
         Field(default=(), description="What makes work slower or quicker.")
     )
-    labour_hours: Annotated[Decimal | None, Shows("labour_hours", CHECKERS, "hours", subject="labour")] = (
-        Field(default=None, description="All hours charged, travel included, h.")
-    )
+    labour_hours: Annotated[
+        Decimal | None, Shows("labour_travel_included", CHECKERS, "hours", subject="labour")
+    ] = Field(default=None, description="All hours charged, travel included, h.")
     price_wording: Annotated[str, Shows("price_wording", BUYERS, subject="price")] = Field(
         default="", description="The author's prose about the price in Markdown, wording/price.md."
     )
@@ -335,3 +336,18 @@ class Document(Row):
     def crew_weeks(self) -> tuple[CrewWeekRow, ...]:
         """The same by weeks."""
         return crew_weeks(self.crew_loading)
+
+    @composed(Shows("lowest_balance", HOUSE, "money"))
+    def lowest_balance(self) -> Decimal | None:
+        """Least that is left of the money, on any day; none where there is no cash flow."""
+        return min((row.balance for row in self.cash_flow), default=None)
+
+    @composed(Shows("day_of_the_lowest_balance", HOUSE, "date"))
+    def lowest_balance_on(self) -> datetime.date | None:
+        """First day on which as little is left."""
+        return next((row.date for row in self.cash_flow if row.balance == self.lowest_balance), None)
+
+    @composed(Shows("balance_at_the_end", HOUSE, "money"))
+    def last_balance(self) -> Decimal | None:
+        """What is left when all is paid."""
+        return self.cash_flow[-1].balance if self.cash_flow else None

@@ -8,6 +8,7 @@ Quantity = Literal[
     "word",
     "verdict",
     "tag",
+    "code",
     "flag",
     "number",
     "count",
@@ -56,7 +57,8 @@ Quantity = Literal[
 """What a value is. Those that are not plain:
 
 word: a coded value, which the table of words spells. verdict: a word that says whether a check holds.
-tag: the name by which a thing is known. number: one that names, and is neither added nor grouped.
+tag: the name by which a thing is known. code: signs to be read one by one, such as an equation or a digest.
+number: one that names, and is neither added nor grouped.
 how many: of what the row's `unit` says. figure: of a calculation, in the row's `unit`.
 unit hours: for one unit; a share where the unit is an hour. minutes: a duration. time of day: minutes
 after midnight. hertz: shown in MHz. share: 0 to 1. added share: added to a whole or, below 0,
@@ -83,6 +85,7 @@ WORDS: frozenset[Quantity] = frozenset(
         "word",
         "verdict",
         "tag",
+        "code",
         "flag",
         "unit",
         "calendar",

@@ -179,17 +179,24 @@ def item_text(value: Any, quantities: Sequence[Quantity], how: Values, row: Show
         return _one(value, quantities[0], how, _said_by(row, quantities[0]))
     pairs = list(zip(value, quantities, strict=True))
     said = {quantity: str(part) for part, quantity in pairs if quantity in _SAYING}
-    parts = [
-        field_text(part, (quantity,), how) if isinstance(part, tuple) else _one(part, quantity, how, said)
-        for part, quantity in pairs
-        if quantity not in said
-    ]
+    parts = [_part(part, quantity, how, said) for part, quantity in pairs if quantity not in said]
     if quantities[1:2] == ("count",):
         single = quantities[0] == "tag" and value[1] == 1
         return ", ".join((parts[0] if single else f"{parts[1]} × {parts[0]}", *parts[2:]))
     if quantities[1:2] == ("ratio",):
         return " × ".join(parts)
+    if tuple(quantities[-2:]) == _SPAN:
+        return " ".join((*parts[:-1], how.words.value("until"), parts[-1]))
     return (", " if all(isinstance(part, str) for part in value) else " ").join(parts)
+
+
+def _part(part: Any, quantity: Quantity, how: Values, said: "_Beside") -> str:
+    """Return one part of a group; what the group says of several figures is said once."""
+    if isinstance(part, tuple) and quantity in BESIDE:
+        return ", ".join(
+            [*(_one(one, quantity, how, {}) for one in part[:-1]), _one(part[-1], quantity, how, said)]
+        )
+    return field_text(part, (quantity,), how) if isinstance(part, tuple) else _one(part, quantity, how, said)
 
 
 def is_nothing(value: Any) -> bool:
@@ -199,6 +206,7 @@ def is_nothing(value: Any) -> bool:
 
 # A group of more than two values has commas of its own.
 _PAIR = 2
+_SPAN: tuple[Quantity, Quantity] = ("time of day", "time of day")
 _SAYING = frozenset(BESIDE.values())
 
 

@@ -10,6 +10,7 @@ from proposal.differences.details import by_subject, details_of
 from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
+from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
 from proposal.pages.page_context import PageContext, alternate_path, note_box
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -90,14 +91,14 @@ def alternates_page(here: PageContext) -> AlternatesPage:
             (
                 here.to(alternate_path(one.row.key), one.row.name),
                 text(one.row.description),
-                note_box("Internal note", one.row.internal_note),
+                note_box(here.heading("internal_note"), one.row.internal_note),
             )
             for one in edition.alternates
         ),
         ticking=_ticking(here) if complete else None,
         combinations=_combinations(here) if complete else None,
         too_many=text(_TOO_MANY) if edition.combinations and edition.alternates and not complete else None,
-        included=tuple(_included(row) for row in edition.document.included_alternates),
+        included=tuple(_included(here, row) for row in edition.document.included_alternates),
     )
 
 
@@ -107,8 +108,8 @@ _TOO_MANY = (
 )
 
 
-def _included(row: AlternateRow) -> tuple[Html, Html, Html | None]:
-    return text(row.name), text(row.description), note_box("Internal note", row.internal_note)
+def _included(here: PageContext, row: AlternateRow) -> tuple[Html, Html, Html | None]:
+    return text(row.name), text(row.description), note_box(here.heading("internal_note"), row.internal_note)
 
 
 def _choices(here: PageContext) -> Html:
@@ -166,6 +167,7 @@ def _ticking(here: PageContext) -> Html:
         before, tax, total = _money(here, row)
         said = {"price": before, **({"tax": tax, "total": total} if taxed else {})}
         data[" ".join(sorted(row.chosen))] = {"not": _impossible(here, row)} if row.price is None else said
+    parts = {"price": "price", **({"tax": "tax", "total": "total"} if taxed else {}), "not": "chosen"}
     lines = [
         f'<form class="choose" data-combinations="{html_text(json.dumps(data, ensure_ascii=False))}" hidden>',
         "<fieldset><legend>Tick what you would like</legend>",
@@ -178,15 +180,10 @@ def _ticking(here: PageContext) -> Html:
     lines += [
         "</fieldset>",
         '<div role="status" aria-live="polite" aria-atomic="true">',
-        '<dl class="chosen">',
-        '<div data-part="price"><dt>Price before tax</dt><dd></dd></div>',
+        facts_to_come(here, CombinationRow, parts),
+        "</div>",
+        "</form>",
     ]
-    if taxed:
-        lines += [
-            '<div data-part="tax"><dt>Tax</dt><dd></dd></div>',
-            '<div data-part="total"><dt>Price with tax</dt><dd></dd></div>',
-        ]
-    lines += ['<div data-part="not" hidden><dt>Together</dt><dd></dd></div>', "</dl>", "</div>", "</form>"]
     return Html("\n".join(lines))
 
 
@@ -199,7 +196,7 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
     return AlternatePage(
         name=text(alternate.row.name),
         description=text(alternate.row.description),
-        internal_note=note_box("Internal note", alternate.row.internal_note),
+        internal_note=note_box(here.heading("internal_note"), alternate.row.internal_note),
         overview=here.to(ALTERNATES, "All alternates"),
         totals=changed_totals(here, "Totals that differ", differ, ("As proposed", "With this alternate"))
         if differ

@@ -16,11 +16,10 @@ from proposal.document.rows.price import (
 )
 from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow
 from proposal.pages import paths
+from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.page_elements import facts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
-from proposal.quantities import formatting
 
 NOTHING = Decimal(0)
 
@@ -103,31 +102,9 @@ def margin_page(here: PageContext, price: PriceTotal) -> MarginPage:
     )
 
 
-def margin_words(here: PageContext, price: PriceTotal) -> str:
-    """Return the margin of the whole as an amount and a share of the price."""
-    margin = price.margin or NOTHING
-    amount = formatting.money(margin, here.cover.currency, here.cover.locale)
-    if not price.price:
-        return amount
-    share = margin_share(price.price - margin, price.price) or NOTHING
-    return f"{amount}, {formatting.percentage(share, here.cover.locale)} of the price"
-
-
 def _whole(here: PageContext, price: PriceTotal) -> Html:
-    def money(amount: Decimal | None) -> str:
-        return formatting.money(amount or NOTHING, here.cover.currency, here.cover.locale)
-
-    left = (price.margin or NOTHING) - (price.reserve or NOTHING)
-    return facts(
-        "Margin of the whole",
-        [
-            ("Price before tax", money(price.price)),
-            ("Cost", money(price.cost)),
-            ("Margin", margin_words(here, price)),
-            ("Reserve that is spread over lump lines", money(price.reserve)),
-            ("Margin if the reserve is spent", money(left)),
-        ],
-    )
+    names = ("price", "cost", "margin", "margin_share", "reserve", "margin_at_least")
+    return fact_list("Margin of the whole", facts_of(here, price, *names))
 
 
 def _margins(here: PageContext, caption: str, part: type[PriceSum], rows: Sequence[PriceSum]) -> Html:
@@ -159,24 +136,11 @@ class CashFlowPage:
 
 def cash_flow_page(here: PageContext) -> CashFlowPage:
     """Return the page of the cash flow."""
-    rows = here.document.cash_flow
-    lowest = min(rows, key=lambda row: row.balance)
-    locale = here.cover.locale
-
-    def money(amount: Decimal) -> str:
-        return formatting.money(amount, here.cover.currency, locale)
-
-    when = f" on {formatting.date(lowest.date, locale)}" if lowest.date else ""
+    names = ("lowest_balance", "lowest_balance_on", "last_balance")
     return CashFlowPage(
-        outcome=facts(
-            "Outcome",
-            [
-                ("Lowest balance", f"{money(lowest.balance)}{when}"),
-                ("Balance at the end", money(rows[-1].balance)),
-            ],
-        ),
+        outcome=fact_list("Outcome", facts_of(here, here.document, *names)),
         payments=here.to(paths.PRICE, "payments"),
-        days=_days(here, rows),
+        days=_days(here, here.document.cash_flow),
     )
 
 

@@ -2,14 +2,13 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import groupby
 from typing import ClassVar
 
 from proposal.document.document import Document
 from proposal.document.rows.findings import WorkingRow
+from proposal.pages.fact_list import Fact, fact_list, facts_of
 from proposal.pages.markdown import Html, anchor, html_text, join, text
-from proposal.pages.page_context import PageContext, verdict
-from proposal.pages.page_elements import facts
+from proposal.pages.page_context import PageContext
 from proposal.pages.paths import file_stem, port_name
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.pages.tables import Column
@@ -148,39 +147,18 @@ def calculation_place_page(here: PageContext, place: CalculationPlace) -> Calcul
 
 
 def _working(here: PageContext, row: WorkingRow) -> Html:
-    values = join(_values(here, row), ", ")
-    where = f"<br>Where: {values}" if values else ""
-    pairs: list[tuple[object, object]] = [
-        ("Result", join([here.figure(row.result, row.unit), verdict(row.verdict) or Html()], " ")),
-    ]
-    if row.limit is not None:
-        pairs.append(("Limit", f"{row.comparison} {here.figure(row.limit, row.unit)}"))
-    pairs += [
-        ("Source", row.source),
-        ("Assumptions", here.numbers(row.assumptions)),
-        ("Open questions", here.numbers(row.questions)),
-        ("Note", row.note),
-    ]
+    equation = facts_of(here, row, "equation", "substituted", "terms")
+    outcome = facts_of(here, row, "result", "verdict", "bound", "source", "assumptions", "questions", "note")
     return Html(
         f'<section class="working">\n<h4 id="{anchor(row.number)}">{html_text(row.number)} '
         f"{html_text(row.title)}</h4>\n"
-        + f"<p>Equation: {_code(row.equation)}<br>Numbers put in: {_code(row.substituted)}{where}</p>\n"
-        + facts(f"Calculation {row.number}", [(name, value) for name, value in pairs if value])
+        + f"<p>{_lines(equation)}</p>\n"
+        + fact_list(f"Calculation {row.number}", outcome)
         + "\n</section>"
     )
 
 
-def _code(equation: str) -> str:
-    return f"<code>{html_text(equation)}</code>"
-
-
-def _values(here: PageContext, row: WorkingRow) -> list[Html]:
-    """Return each value put in with what it means; the terms of one sum stand together."""
-    lines: list[Html] = []
-    for (meaning, unit), group in groupby(row.values, key=lambda value: (value[1], value[3])):
-        terms = list(group)
-        symbol = terms[0][0] if len(terms) == 1 else f"{terms[0][0]} to {terms[-1][0]}"
-        numbers = "; ".join(here.figure(number, "") for _, _, number, _ in terms[:-1])
-        last = here.figure(terms[-1][2], unit)
-        lines.append(text(f"{symbol} = {numbers}{'; ' if numbers else ''}{last} ({meaning})"))
-    return lines
+def _lines(shown: tuple[Fact, ...]) -> Html:
+    """Return facts in a line each."""
+    told = (join((one.heading, html_text(one.value)), ": ") for one in shown if one.value)
+    return join(told, "<br>")

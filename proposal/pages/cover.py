@@ -8,18 +8,14 @@ from proposal.document.rows.findings import FindingCount
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import paths
-from proposal.pages.build_up import margin_words
-from proposal.pages.markdown import Html, html_text, join, text
+from proposal.pages.fact_list import Fact, fact_list, fact_of_part, facts_of, leading_to, marked
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext, note_box
-from proposal.pages.page_elements import facts, status
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.tables import Column
 from proposal.quantities import formatting
-
-DRAFT = "draft, not issued"
-WITH_ERRORS = "Issued with errors that are not resolved"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,32 +48,21 @@ def cover_page(here: PageContext, contents: tuple[Html, ...]) -> CoverPage:
         logo=_logo(here) if cover.logo else None,
         name=text(cover.name),
         site=text(cover.site),
-        facts=facts(
+        facts=fact_list(
             "The proposal",
-            [
-                *([("Proposal number", cover.number)] if cover.number else []),
-                ("Revision", revision.identity),
-                ("Date", formatting.date(revision.date, cover.locale)),
-                ("Purpose", revision.purpose),
-                *([("State", status(DRAFT, "care"))] if cover.draft else []),
-                *([("State", WITH_ERRORS)] if cover.with_errors else []),
-                *([("Reason for issuing it so", cover.with_errors)] if cover.with_errors else []),
-                *(
-                    [("Record", Html(f"<code>{html_text(cover.record_digest)}</code>"))]
-                    if cover.record_digest
-                    else []
-                ),
-                *([("Made again with", cover.rebuilt)] if cover.rebuilt else []),
-                ("Valid until", formatting.date(cover.valid_until, cover.locale)),
-                ("Edition", f"for the {here.edition.reader}"),
-                ("Radio region", cover.region),
-            ],
+            (
+                *facts_of(here, cover, "number"),
+                *facts_of(here, revision, "identity", "date", "purpose"),
+                *facts_of(here, cover, "state", "with_errors", "record_digest", "rebuilt", "valid_until"),
+                _edition(here),
+                *facts_of(here, cover, "region"),
+            ),
         ),
-        client=_party("Client", cover.client),
-        integrator=_party("Integrator", cover.integrator),
+        client=_party(here, "client", cover.client),
+        integrator=_party(here, "integrator", cover.integrator),
         revisions=_revisions(here),
         contents=contents,
-        internal_note=note_box("Internal note", cover.internal_note),
+        internal_note=note_box(here.heading("internal_note"), cover.internal_note),
     )
 
 
@@ -86,15 +71,15 @@ def _logo(here: PageContext) -> Html:
     return Html(f'<img src="{quote(here.href(f"images/{here.cover.logo}"))}" alt="">')
 
 
-def _party(role: str, party: Party) -> Html:
-    lines = join((line for line in party.address if line), "<br>")
-    return facts(
-        role,
-        [
-            (role, party.name),
-            *([("Contact", party.contact)] if party.contact else []),
-            *([("Address", lines)] if lines else []),
-        ],
+def _edition(here: PageContext) -> Fact:
+    reader = here.edition.reader
+    return Fact(here.heading("edition"), here.values.words.value(reader, "edition"))
+
+
+def _party(here: PageContext, role: str, party: Party) -> Html:
+    return fact_list(
+        here.heading(role),
+        (*fact_of_part(here, here.cover, role, "name"), *facts_of(here, party, "contact", "address")),
     )
 
 
@@ -126,7 +111,7 @@ def summary_page(here: PageContext) -> SummaryPage:
     return SummaryPage(
         prose=prose_of(document, "summary", here.path),
         goals=tuple(text(goal) for goal in document.cover.goals),
-        figures=facts("Outcome in figures", _figures(here)),
+        figures=fact_list("Outcome in figures", _figures(here)),
         rooms=_rooms(here),
         checks=None if document.finding_count is None else counts_of_findings(here, document.finding_count),
         open_questions=here.to(
@@ -137,58 +122,54 @@ def summary_page(here: PageContext) -> SummaryPage:
     )
 
 
-def _figures(here: PageContext) -> list[tuple[object, object]]:
+def _figures(here: PageContext) -> tuple[Fact, ...]:
     document = here.document
     counts: dict[str, int] = {}
     for line in document.equipment:
         if line.unit == "each":
             counts[line.kind] = counts.get(line.kind, 0) + line.quantity
-    pairs: list[tuple[object, object]] = [
-        ("Rooms", here.to(paths.ROOMS, len(document.rooms))),
-        ("Microphones in use at once", sum(row.microphones for row in document.rooms)),
-        *((capital(kind if count == 1 else plural(kind)), count) for kind, count in counts.items()),
-        ("Equipment rooms", len(document.equipment_rooms)),
-    ]
-    if document.cable_totals:
-        cables = sum(row.count for row in document.cable_totals)
-        length_m = sum(row.length_m for row in document.cable_totals)
-        pairs.append(
-            ("Cables", here.to(paths.CABLES, f"{cables}, together {here.quantity(length_m, 'length')}"))
-        )
-    if document.programme is not None and document.activities:
-        start, finish = (
-            formatting.date(day, document.cover.locale)
-            for day in (document.programme.start, document.programme.finish)
-        )
-        pairs += [
-            ("Order", here.to(paths.PROGRAMME, start)),
-            ("Acceptance", here.to(paths.PROGRAMME, finish)),
-        ]
-    if document.labour_hours is not None:
-        hours = f"{formatting.number(document.labour_hours, document.cover.locale)} h"
-        pairs.append(("Labour, travel included", here.to(paths.LABOUR, hours)))
-    return [*pairs, *_price(here)]
+    return (
+        Fact(here.heading("rooms"), here.to(paths.ROOMS, len(document.rooms))),
+        Fact(here.heading("microphones_in_use_at_once"), sum(row.microphones for row in document.rooms)),
+        *(Fact(capital(kind if count == 1 else plural(kind)), count) for kind, count in counts.items()),
+        Fact(here.heading("equipment_rooms"), len(document.equipment_rooms)),
+        *_cables(here),
+        *_days(here),
+        *leading_to(here, paths.LABOUR, facts_of(here, document, "labour_hours")),
+        *_price(here),
+    )
 
 
-def _price(here: PageContext) -> list[tuple[object, object]]:
+def _cables(here: PageContext) -> tuple[Fact, ...]:
+    """Return how many cables there are, and how long they are together, where the edition holds them."""
+    rows = here.document.cable_totals
+    if not rows:
+        return ()
+    length = here.quantity(sum(row.length_m for row in rows), "length")
+    together = f"{sum(row.count for row in rows)}, together {length}"
+    return (Fact(here.heading("cables"), here.to(paths.CABLES, together)),)
+
+
+def _days(here: PageContext) -> tuple[Fact, ...]:
+    """Return the days of order and acceptance, where the edition has a page for them."""
+    document = here.document
+    if document.programme is None or not document.activities:
+        return ()
+    return leading_to(here, paths.PROGRAMME, facts_of(here, document.programme, "start", "finish"))
+
+
+def _price(here: PageContext) -> tuple[Fact, ...]:
     """Return the price and, where the edition holds it, its margin."""
-    price, locale = here.document.price, here.cover.locale
+    price = here.document.price
     if price is None:
-        return []
-    pairs: list[tuple[object, object]] = [
-        ("Price before tax", here.to(paths.PRICE, formatting.money(price.price, here.cover.currency, locale)))
-    ]
-    if here.document.taxes:
-        pairs += [
-            ("Tax", formatting.money(price.tax, here.cover.currency, locale)),
-            (
-                "Total with tax",
-                here.to(paths.PRICE, formatting.money(price.total, here.cover.currency, locale)),
-            ),
-        ]
-    if price.margin is not None:
-        pairs.append(("Margin", here.to(paths.MARGIN, margin_words(here, price))))
-    return pairs
+        return ()
+    taxed = bool(here.document.taxes)
+    return (
+        *leading_to(here, paths.PRICE, facts_of(here, price, "price")),
+        *(facts_of(here, price, "tax") if taxed else ()),
+        *(leading_to(here, paths.PRICE, facts_of(here, price, "total")) if taxed else ()),
+        *leading_to(here, paths.MARGIN, facts_of(here, price, "margin", "margin_share")),
+    )
 
 
 def _rooms(here: PageContext) -> Html:
@@ -210,14 +191,10 @@ def _rooms(here: PageContext) -> Html:
 
 def counts_of_findings(here: PageContext, count: FindingCount) -> Html:
     """Return how many findings of each severity stand, as ready HTML."""
-    errors = status(count.errors, "bad" if count.errors else "good")
-    warnings = status(count.warnings, "care" if count.warnings else "good")
-    return facts(
-        "Findings of the design review",
-        [
-            ("Errors", errors),
-            ("Warnings", warnings),
-            ("Notes", status(count.notes, "info")),
-            ("Accepted by the designer", status(count.accepted, "info")),
-        ],
-    )
+    marks = {
+        "errors": "bad" if count.errors else "good",
+        "warnings": "care" if count.warnings else "good",
+        "notes": "info",
+        "accepted": "info",
+    }
+    return fact_list("Findings of the design review", marked(facts_of(here, count, *marks), marks))

@@ -8,11 +8,12 @@ from typing import ClassVar
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.pages import paths
+from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, html_text, plain, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.page_elements import facts, figure
+from proposal.pages.page_elements import figure
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule_table import Field, fields_of, pairs_of, schedule
+from proposal.pages.schedule_table import Field, fields_of, schedule
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +114,7 @@ def drawing_page(here: PageContext, sheet: SheetRow, drawing: Drawing) -> Drawin
     return DrawingPage(
         number=text(sheet.number),
         title=text(sheet.title),
-        facts=facts(f"Sheet {sheet.number}", pairs_of(here, sheet, "kind", "shown", "members", "place")),
+        facts=fact_list(f"Sheet {sheet.number}", facts_of(here, sheet, "kind", "shown", "members", "place")),
         figure=figure_of(here, drawing),
         neighbours=(
             *(

@@ -5,9 +5,9 @@ from typing import ClassVar
 
 from proposal.document.rows.findings import FindingRow
 from proposal.pages.cover import counts_of_findings
+from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, anchor, html_text, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.page_elements import facts, status
 from proposal.pages.schedule_table import Field, fields_of, schedule
 
 _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
@@ -50,26 +50,12 @@ def _overview(here: PageContext) -> Html:
     return schedule("All findings, errors first", fields, here.document.findings, mark=here.mark("findings"))
 
 
-def _severity(row: FindingRow) -> Html:
-    return status(f"{row.severity}, accepted", "info") if row.accepted else status(row.severity)
-
-
 def finding_section(here: PageContext, row: FindingRow) -> Html:
     """Return all of one finding."""
-    pairs: list[tuple[object, object]] = [
-        ("Severity", _severity(row)),
-        ("Where", here.subject(row.where) if row.where else ""),
-        ("Value", "" if row.value is None else here.figure(row.value, row.unit)),
-        ("Limit", "" if row.limit is None else here.figure(row.limit, row.unit)),
-        ("Place in the files", Html(f"<code>{html_text(row.place)}</code>") if row.place else ""),
-        ("Rule", Html(f"<code>{html_text(row.rule)}</code>") if row.rule else ""),
-        ("Source", row.source),
-        ("What would fix it", row.remedy),
-        ("Accepted", row.accepted),
-    ]
+    names = ("standing", "where", "value", "limit", "place", "rule", "source", "remedy", "accepted")
     return Html(
         f'<section class="finding">\n<h3 id="{anchor(row.number)}">{html_text(row.number)} '
         f"{html_text(row.message)}</h3>\n"
-        + facts(f"Finding {row.number}", [(name, value) for name, value in pairs if value])
+        + fact_list(f"Finding {row.number}", facts_of(here, row, *names))
         + "\n</section>"
     )

@@ -354,6 +354,7 @@ _MARKS: Mapping[str, str] = {
     "accepted warning": "info",
     "accepted note": "info",
     "issued": "good",
+    "draft": "care",
     "critical": "care",
     "kept": "good",
     "late": "care",

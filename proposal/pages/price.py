@@ -2,7 +2,6 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 from typing import ClassVar
 
 from proposal.document.offer_totals import offered_rooms, offered_systems
@@ -19,9 +18,9 @@ from proposal.document.rows.price import (
 )
 from proposal.pages import paths
 from proposal.pages.author_prose import prose
+from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.page_elements import facts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -82,8 +81,6 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
     )
 
 
-_SHARED_ITEMS = {"building group": "a group of its own", "shared out": "shared out to the rooms"}
-_DETAILS = {"room": "room by room", "system": "system by system", "line": "line by line"}
 _SHARES = (
     "It is a share of what they all come to together, by the list prices of the equipment that stands there. "
     "It is not what the price falls by where a room is left out; an alternate tells that."
@@ -97,23 +94,15 @@ _LUMPS = {
 
 
 def _totals(here: PageContext, price: PriceTotal) -> Html:
-    locale = here.cover.locale
-
-    def money(amount: Decimal) -> str:
-        return formatting.money(amount, here.cover.currency, locale)
-
-    pairs: list[tuple[object, object]] = [("Price before tax", money(price.price))]
-    if here.document.taxes:
-        pairs += [("Tax", money(price.tax)), ("Total with tax", money(price.total))]
-    else:
-        pairs.append(("Tax", "not included"))
-    pairs += [
-        ("Currency", price.currency),
-        ("Valid until", formatting.date(here.cover.valid_until, locale)),
-        ("Prices are told", _DETAILS.get(price.client_detail, price.client_detail)),
-        ("What serves several rooms", _SHARED_ITEMS.get(price.room_view, price.room_view)),
-    ]
-    return facts("The price", pairs)
+    tax = ("tax", "total") if here.document.taxes else ("untaxed",)
+    return fact_list(
+        "The price",
+        (
+            *facts_of(here, price, "price", *tax, "currency"),
+            *facts_of(here, here.cover, "valid_until"),
+            *facts_of(here, price, "client_detail", "room_view"),
+        ),
+    )
 
 
 def _views(here: PageContext) -> tuple[tuple[Html, Html], ...]:

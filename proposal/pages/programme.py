@@ -16,9 +16,10 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.sheets import CREW_LOADING, GANTT_CHART
 from proposal.pages import paths
 from proposal.pages.drawing_pages import Drawing, figures_of
+from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, join, link, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.page_elements import facts, status
+from proposal.pages.page_elements import status
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, of_part, schedule
 from proposal.quantities import formatting
@@ -146,18 +147,8 @@ def _kept(row: SetDayRow) -> Html:
 
 
 def _calendar(here: PageContext, programme: ProgrammeSummary) -> Html:
-    locale = here.cover.locale
-    return facts(
-        "Working calendar",
-        [
-            ("People work on", formatting.listed(programme.working_days)),
-            ("Hours of one person and day", f"{formatting.short_number(programme.hours_a_day, locale)} h"),
-            (
-                "The client approves drawings within",
-                formatting.count_of(programme.approval_days, "working day"),
-            ),
-        ],
-    )
+    names = ("working_days", "hours_a_day", "approval_days")
+    return fact_list("Working calendar", facts_of(here, programme, *names))
 
 
 def _days_off(here: PageContext, days: Sequence[DaysOffRow]) -> Html:

@@ -8,15 +8,13 @@ from proposal.document.rows.rooms import CriterionRow, MicrophoneRow, RoomRow, R
 from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figures_of
+from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Html, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
 from proposal.pages.page_context import PageContext, note_box
-from proposal.pages.page_elements import facts
-from proposal.pages.phrases import forms
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule_table import Field, fields_of, schedule
-from proposal.quantities import formatting
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +55,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
-        facts=facts(f"{sheet.title} in short", _facts(here, sheet)),
+        facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
         drawings=figures_of(here, drawings, SIGNAL_FLOW, sheet.key),
         works=tuple(
@@ -72,44 +70,20 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         mutes=mute_table(here, sheet),
         microphones=_microphones(here, sheet),
         rooms=_rooms(here, sheet, rooms),
-        internal_note=note_box("Internal note", sheet.internal_note),
+        internal_note=note_box(here.heading("internal_note"), sheet.internal_note),
     )
 
 
-def _facts(here: PageContext, sheet: RoomSheet) -> list[tuple[object, object]]:
-    east = [x for x, _ in sheet.outline]
-    north = [y for _, y in sheet.outline]
-    locale = here.cover.locale
-    by_form: dict[str, int] = {}
-    for microphone in sheet.microphones:
-        by_form[microphone.form] = by_form.get(microphone.form, 0) + 1
-    pairs: list[tuple[object, object]] = [
-        ("Rooms built so", here.tags(sheet.rooms)),
-        (
-            "Size",
-            f"{here.short_quantity(max(east) - min(east), 'length')} by "
-            f"{here.short_quantity(max(north) - min(north), 'length')}, "
-            f"{here.quantity(sheet.area_m2, 'area')}",
-        ),
-        ("Ceiling", f"{here.short_quantity(sheet.ceiling_height_m, 'length')}, {sheet.ceiling_kind}"),
-        ("Seats", len(sheet.seats)),
-        ("Microphones in use at once", _counted(len(sheet.microphones), by_form)),
-    ]
-    if spares := forms(sheet.spare_microphones):
-        pairs.append(("Spare microphones", spares))
-    pairs += [(f"Finish, {surface}", finish) for surface, finish in sheet.surfaces]
-    pairs += [
-        (
-            f"Session, {name}",
-            f"{formatting.time_of_day(start, locale)} to {formatting.time_of_day(end, locale)}",
-        )
-        for name, start, end in sheet.sessions
-    ]
-    return pairs
-
-
-def _counted(count: int, by_form: Mapping[str, int]) -> str:
-    return forms(by_form.items()) if len(by_form) == 1 else f"{count}: {forms(by_form.items())}"
+def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
+    several = len(sheet.microphones_by_form) > 1
+    return (
+        *facts_of(here, sheet, "rooms", "width_m", "depth_m", "area_m2", "ceiling_height_m", "ceiling_kind"),
+        Fact(here.heading("seats"), len(sheet.seats)),
+        Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),
+        *facts_of(here, sheet, *(("microphones_by_form",) if several else ()), "spare_microphones"),
+        *headed_facts_of_groups(here, sheet, "surfaces"),
+        *headed_facts_of_groups(here, sheet, "sessions"),
+    )
 
 
 def _equipment(here: PageContext, sheet: RoomSheet) -> Html:

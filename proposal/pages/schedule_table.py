@@ -48,20 +48,6 @@ def fields_of(here: PageContext, part: type[Part], *names: str) -> tuple[Field[P
     return tuple(field for name in names for field in _fields(here, part, declared[name]))
 
 
-def pairs_of(here: PageContext, row: Shown, *names: str) -> list[tuple[object, object]]:
-    """Return headings and contents of a row for a list of facts, those that are empty left out.
-
-    names: of its fields and composed columns, in order.
-    """
-    pairs: list[tuple[object, object]] = []
-    for field in fields_of(here, type(row), *names):
-        value = field.value(row)
-        if _filled(value):
-            heading = field.column if isinstance(field.column, str) else field.column.title
-            pairs.append((heading, value.content if isinstance(value, Cell) else value))
-    return pairs
-
-
 def of_part(fields: Iterable[Field[Part]], part: Callable[[Whole], Part]) -> tuple[Field[Whole], ...]:
     """Return columns of a part as columns of what holds it.
 
@@ -157,10 +143,12 @@ def _shown(here: PageContext, value: Any, shows: Shows, row: Shown | None) -> ob
     if shows.quantity == "verdict":
         code = str(value or shows.empty)
         return mark_of(code, here.values.words.value(code, shows.words)) if code else None
+    if shows.quantity == "code" and isinstance(value, str) and value:
+        return Html(f"<code>{html_text(value)}</code>")
     if shows.link and isinstance(value, str) and value:
         return here.linked(value, shows.link)
     if shows.lines and isinstance(value, tuple):
-        return Html("<br>".join(map(html_text, value)))
+        return Html("<br>".join(html_text(line) for line in value if line))
     if isinstance(value, tuple) and value and (shows.link or shows.sorted):
         return _several(here, value, shows, row)
     shown = cell_text(value, shows, here.values, row)

@@ -5,9 +5,9 @@ from typing import ClassVar
 
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
 from proposal.document.rows.terms import Caution, DutyRow
+from proposal.pages.fact_list import fact_list, facts_of_groups
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
-from proposal.pages.page_elements import facts
 from proposal.pages.prose import parts_of_scope, prose_of
 from proposal.pages.schedule_table import Field, fields_of, schedule
 
@@ -115,7 +115,7 @@ def responsibilities_page(here: PageContext) -> ResponsibilitiesPage:
     ]
     return ResponsibilitiesPage(
         prose=prose_of(document, "responsibilities", here.path),
-        parties=facts("Parties and their letters", document.parties),
+        parties=fact_list("Parties and their letters", facts_of_groups(here, document, "parties")),
         matrix=schedule(
             "Duties, by the letters of the party that has them", fields, document.responsibilities
         ),

@@ -196,7 +196,7 @@ def test_a_time_of_day_is_no_number_of_minutes() -> None:
 
 def test_sessions_have_times_of_day() -> None:
     sessions = (("morning", 540, 720), ("noon", 780, 1080)), (("morning", 540, 720), ("noon", 810, 1080))
-    assert fact("room_sheets", "sessions", *sessions) == "with noon 13:00 18:00 → with noon 13:30 18:00"
+    assert fact("room_sheets", "sessions", *sessions) == "with noon 13:00 to 18:00 → with noon 13:30 to 18:00"
 
 
 def test_minutes_and_charge_of_a_day() -> None:
@@ -433,7 +433,7 @@ def test_an_amount_before_a_change_of_currency_keeps_its_own() -> None:
     then = with_look(with_row("price", {"price": Decimal(100)}), ("metric", "en_US", "USD"))
     now = with_look(with_row("price", {"price": Decimal(90)}), ("metric", "en_US", "EUR"))
     lines = comparison_text(changes(then, now), "estimator")
-    assert "price: price $100.00 → €90.00" in lines
+    assert "price: price before tax $100.00 → €90.00" in lines
     (total,) = [one for one in lines.splitlines() if "Price: price before tax" in one]
     assert " ".join(total.split()) == "Price: price before tax $100.00 → €90.00"
 

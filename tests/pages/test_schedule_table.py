@@ -7,7 +7,7 @@ from proposal.document.document import Document
 from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
 from proposal.editions import edition_of
 from proposal.pages.page_context import PageContext
-from proposal.pages.schedule_table import fields_of, of_part, pairs_of
+from proposal.pages.schedule_table import fields_of, of_part
 from proposal.pages.tables import Cell, Column
 from tests.sample_document import sample_document
 
@@ -25,6 +25,7 @@ class Sample(Row):
     after: Annotated[tuple[str, ...], Shows("waits_for", ALL, "tag", link="activity")] = ("order",)
     lines: Annotated[tuple[str, ...], Shows("lines", ALL, lines=True)] = ("a < b", "c")
     limit: Annotated[float | None, Shows("limit", ALL, "ratio")] = 2.5
+    rule: Annotated[str, Shows("rule", ALL, "code")] = "a_1 < b"
     kept: Annotated[str, Shows("internal_note", HOUSE)] = "ours"
 
     @composed(Shows("severity", ALL, "number", drawn=True))
@@ -89,7 +90,10 @@ def test_what_is_gathered_is_read_from_the_edition() -> None:
 
 def test_a_column_of_another_reader_s_is_left_out() -> None:
     assert [field.name for field in fields_of(here("client"), Sample, "tag", "kept")] == ["tag"]
-    assert [heading for heading, _ in pairs_of(here("client"), Sample(), "limit", "kept")] == ["Limit"]
+
+
+def test_signs_to_be_read_one_by_one_stand_as_code() -> None:
+    assert shown("rule") == "<code>a_1 &lt; b</code>"
 
 
 def test_columns_of_a_part_show_that_part_and_keep_their_names() -> None:

@@ -1,5 +1,6 @@
 """Rows of calculations, findings, assumptions and open questions."""
 
+from itertools import groupby
 from typing import Annotated, ClassVar
 
 from pydantic import Field
@@ -28,10 +29,10 @@ class WorkingRow(Row):
         default="", description="Tag or identity of what it is about."
     )
     title: Annotated[str, Shows("what", CHECKERS)] = Field(default="", description="What is calculated.")
-    equation: Annotated[str, Shows("equation", CHECKERS)] = Field(
+    equation: Annotated[str, Shows("equation", CHECKERS, "code")] = Field(
         default="", description="Equation in symbols."
     )
-    substituted: Annotated[str, Shows("numbers_put_in", CHECKERS)] = Field(
+    substituted: Annotated[str, Shows("numbers_put_in", CHECKERS, "code")] = Field(
         default="", description="Equation with the numbers put in."
     )
     values: Annotated[
@@ -51,12 +52,14 @@ class WorkingRow(Row):
     source: Annotated[str, Shows("source", CHECKERS)] = Field(
         default="", description="Where the rule stands."
     )
-    assumptions: Annotated[tuple[str, ...], Shows("assumptions", CHECKERS, "tag", refers="assumptions")] = (
-        Field(default=(), description="Numbers of assumptions used.")
-    )
-    questions: Annotated[tuple[str, ...], Shows("questions", CHECKERS, "tag", refers="questions")] = Field(
-        default=(), description="Numbers of open questions used."
-    )
+    assumptions: Annotated[
+        tuple[str, ...],
+        Shows("assumptions", CHECKERS, "tag", link="number", sorted=True, refers="assumptions"),
+    ] = Field(default=(), description="Numbers of assumptions used.")
+    questions: Annotated[
+        tuple[str, ...],
+        Shows("open_questions", CHECKERS, "tag", link="number", sorted=True, refers="questions"),
+    ] = Field(default=(), description="Numbers of open questions used.")
     note: Annotated[str, Shows("note", CHECKERS)] = Field(
         default="", description="What else a reader should know."
     )
@@ -65,6 +68,16 @@ class WorkingRow(Row):
     def bound(self) -> tuple[tuple[str, float, str], ...]:
         """What the result is held against, with the sign of the comparison."""
         return () if self.limit is None else ((self.comparison, self.limit, self.unit),)
+
+    @composed(Shows("values", CHECKERS, ("text", "figure", "unit", "text"), together=True))
+    def terms(self) -> tuple[tuple[str, tuple[float, ...], str, str], ...]:
+        """Each value put in with its unit and what it means; the terms of one sum stand together."""
+        found = []
+        for (meaning, unit), group in groupby(self.values, key=lambda value: (value[1], value[3])):
+            symbols, numbers = zip(*((symbol, number) for symbol, _, number, _ in group), strict=True)
+            symbol = symbols[0] if len(symbols) == 1 else f"{symbols[0]} … {symbols[-1]}"
+            found.append((f"{symbol} =", tuple(numbers), unit, f"({meaning})"))
+        return tuple(found)
 
 
 class FindingRow(Row):
@@ -77,14 +90,14 @@ class FindingRow(Row):
     number: Annotated[str, Shows("number", CHECKERS, "tag", link="number", serial=True)] = Field(
         default="", description="Number, such as A101-F3."
     )
-    rule: Annotated[str, Shows("rule", CHECKERS)] = Field(default="", description="Name of the rule.")
+    rule: Annotated[str, Shows("rule", CHECKERS, "code")] = Field(default="", description="Name of the rule.")
     severity: Annotated[str, Shows("severity", CHECKERS, "word")] = Field(
         default="", description="error, warning or note."
     )
     where: Annotated[str, Shows("where", CHECKERS, "tag", link="subject")] = Field(
         default="", description="Tag or identity."
     )
-    place: Annotated[str, Shows("place_in_the_files", CHECKERS, serial=True)] = Field(
+    place: Annotated[str, Shows("place_in_the_files", CHECKERS, "code", serial=True)] = Field(
         default="", description="File and line that caused it."
     )
     message: Annotated[str, Shows("what", CHECKERS)] = Field(default="", description="What is the matter.")
@@ -129,7 +142,9 @@ class FindingCount(Row):
     errors: Annotated[int, Shows("errors", ALL, "count")] = Field(description="Errors not accepted.")
     warnings: Annotated[int, Shows("warnings", ALL, "count")] = Field(description="Warnings not accepted.")
     notes: Annotated[int, Shows("notes", ALL, "count")] = Field(description="Notes not accepted.")
-    accepted: Annotated[int, Shows("accepted", ALL, "count")] = Field(description="Accepted by the designer.")
+    accepted: Annotated[int, Shows("accepted_by_the_designer", ALL, "count")] = Field(
+        description="Accepted by the designer."
+    )
 
 
 class AssumptionRow(Row):

@@ -1,15 +1,24 @@
 """Rows of the price: what a client buys, by line, room, system, phase and group; taxes and payments."""
 
 import datetime
+from collections.abc import Sequence
 from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import BUYERS, HOUSE, Row, Schedule, Shows, composed
+from proposal.document.schedule import BUYERS, HOUSE, Row, Schedule, Shows, composed, gathered
 from proposal.quantities.formatting import rounded
 
 NOTHING = Decimal(0)
+
+
+class Taxed(Protocol):
+    """What has taxes, or none."""
+
+    @property
+    def taxes(self) -> "Sequence[TaxRow]":
+        """Taxes by place and kind."""
 
 
 class PriceTotal(Row):
@@ -20,19 +29,19 @@ class PriceTotal(Row):
     currency: Annotated[str, Shows("currency", BUYERS)] = Field(
         default="", description="Currency, by its code of ISO 4217."
     )
-    price: Annotated[Decimal, Shows("price", BUYERS, "money")] = Field(
+    price: Annotated[Decimal, Shows("price_before_tax", BUYERS, "money")] = Field(
         default=NOTHING, description="Before tax."
     )
     tax: Annotated[Decimal, Shows("tax", BUYERS, "money")] = Field(
         default=NOTHING, description="All taxes together."
     )
-    total: Annotated[Decimal, Shows("total", BUYERS, "money")] = Field(
+    total: Annotated[Decimal, Shows("total_with_tax", BUYERS, "money")] = Field(
         default=NOTHING, description="With tax."
     )
-    room_view: Annotated[str, Shows("room_view", BUYERS)] = Field(
+    room_view: Annotated[str, Shows("what_serves_several_rooms", BUYERS, words="price_total")] = Field(
         default="", description="What becomes of shared items by room: building group or shared out."
     )
-    client_detail: Annotated[str, Shows("client_detail", BUYERS)] = Field(
+    client_detail: Annotated[str, Shows("prices_are_told", BUYERS, words="price_total")] = Field(
         default="", description="How finely the client reads prices: room, system or line."
     )
     retention: Annotated[Decimal, Shows("retention", BUYERS, "share")] = Field(
@@ -41,12 +50,27 @@ class PriceTotal(Row):
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money")] = Field(
         default=None, description="What all of it costs us."
     )
-    reserve: Annotated[Decimal | None, Shows("reserve", HOUSE, "money")] = Field(
+    reserve: Annotated[Decimal | None, Shows("reserve_spread_over_lump_lines", HOUSE, "money")] = Field(
         default=None, description="Cost of what is spread over the lines, such as contingency."
     )
     margin: Annotated[Decimal | None, Shows("margin", HOUSE, "money")] = Field(
         default=None, description="Price less cost."
     )
+
+    @composed(Shows("margin_of_the_price", HOUSE, "share"))
+    def margin_share(self) -> Decimal | None:
+        """Share of the price that is left over its cost."""
+        return None if self.cost is None else margin_share(self.cost, self.price)
+
+    @composed(Shows("margin_if_the_reserve_is_spent", HOUSE, "money"))
+    def margin_at_least(self) -> Decimal | None:
+        """What is left of the margin if all of the reserve is spent."""
+        return None if self.margin is None else self.margin - (self.reserve or NOTHING)
+
+    @gathered(Shows("tax", BUYERS, words="price_total", together=True))
+    def untaxed(self, document: Taxed) -> str:
+        """That no tax is included; empty where there are taxes."""
+        return "" if document.taxes else "untaxed"
 
 
 class OfferRow(Row):

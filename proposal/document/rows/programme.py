@@ -252,18 +252,20 @@ class ProgrammeSummary(Row):
 
     schedule: ClassVar = Schedule("programme_summary", subject="programme")
 
-    start: Annotated[datetime.date, Shows("start", ALL, "date")] = Field(description="Day of the order.")
-    finish: Annotated[datetime.date, Shows("finish", ALL, "date")] = Field(description="Day of acceptance.")
+    start: Annotated[datetime.date, Shows("order", ALL, "date")] = Field(description="Day of the order.")
+    finish: Annotated[datetime.date, Shows("acceptance", ALL, "date")] = Field(
+        description="Day of acceptance."
+    )
     order_assumed: Annotated[bool, Shows("order_assumed", ALL, "flag")] = Field(
         description="Whether the day of the order is our assumption."
     )
-    working_days: Annotated[tuple[str, ...], Shows("working_days", ALL)] = Field(
+    working_days: Annotated[tuple[str, ...], Shows("people_work_on", ALL)] = Field(
         description="Days of the week on which people work."
     )
-    hours_a_day: Annotated[Decimal, Shows("hours_a_day", ALL, "hours")] = Field(
+    hours_a_day: Annotated[Decimal, Shows("hours_of_one_person_and_day", ALL, "hours")] = Field(
         description="Working hours of one person and day."
     )
-    approval_days: Annotated[int, Shows("approval_days", ALL, "days")] = Field(
+    approval_days: Annotated[int, Shows("the_client_approves_drawings_within", ALL, "working days")] = Field(
         description="Working days for the approval of drawings."
     )
     events: Annotated[tuple[EventRow, ...], Shows("events", ALL, "rows")] = Field(

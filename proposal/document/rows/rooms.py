@@ -1,5 +1,6 @@
 """Rows of rooms: kinds of room as designed, their microphones and signal flow, and where they are built."""
 
+from collections import Counter
 from collections.abc import Sequence
 from typing import Annotated, ClassVar, Protocol
 
@@ -194,12 +195,12 @@ class RoomSheet(Row):
     spare_microphones: Annotated[
         tuple[tuple[str, int], ...], Shows("spare_microphones", ALL, ("text", "count"))
     ] = Field(description="Spares by form.")
-    surfaces: Annotated[tuple[tuple[str, str], ...], Shows("surfaces", ALL, ("text", "text"))] = Field(
+    surfaces: Annotated[tuple[tuple[str, str], ...], Shows("finish", ALL, ("text", "text"))] = Field(
         description="Finish by surface."
     )
     sessions: Annotated[
         tuple[tuple[str, int, int], ...],
-        Shows("sessions", ALL, ("text", "time of day", "time of day"), drawn=True),
+        Shows("session", ALL, ("text", "time of day", "time of day")),
     ] = Field(description="Name, start and end of each session, minutes after midnight.")
     sizes: Annotated[tuple[SizeRow, ...], Shows("sizes", ALL, "rows")] = Field(
         description="Boxes of each kind."
@@ -243,6 +244,23 @@ class RoomSheet(Row):
     def network(self) -> str:
         """Which switch serves the room."""
         return "own_switch" if self.own_switch else "switch_in_the_equipment_room"
+
+    @composed(Shows("width", ALL, "length"))
+    def width_m(self) -> float:
+        """How far it reaches from west to east, m."""
+        east = [x for x, _ in self.outline]
+        return max(east) - min(east)
+
+    @composed(Shows("depth", ALL, "length"))
+    def depth_m(self) -> float:
+        """How far it reaches from south to north, m."""
+        north = [y for _, y in self.outline]
+        return max(north) - min(north)
+
+    @composed(Shows("by_form", ALL, ("text", "count"), together=True))
+    def microphones_by_form(self) -> tuple[tuple[str, int], ...]:
+        """How many of each form are in use at once."""
+        return tuple(Counter(microphone.form for microphone in self.microphones).items())
 
 
 class Standing(Protocol):

@@ -15,7 +15,7 @@ class Party(Row):
 
     name: Annotated[str, Shows("name", ALL)] = Field(description="Name.")
     contact: Annotated[str, Shows("contact", ALL)] = Field(description="Person or office to write to.")
-    address: Annotated[tuple[str, ...], Shows("address", ALL)] = Field(
+    address: Annotated[tuple[str, ...], Shows("address", ALL, lines=True)] = Field(
         description="Address, a line an entry."
     )
 
@@ -47,7 +47,9 @@ class Cover(Row):
     schedule: ClassVar = Schedule("cover", subject="terms")
 
     name: Annotated[str, Shows("name", ALL)] = Field(description="Name of the project.")
-    number: Annotated[str, Shows("number", ALL, "tag")] = Field(description="The integrator's number.")
+    number: Annotated[str, Shows("proposal_number", ALL, "tag")] = Field(
+        description="The integrator's number."
+    )
     site: Annotated[str, Shows("site", ALL)] = Field(description="The building.")
     client: Annotated[Party, Shows("client", ALL, "rows")] = Field(description="Who receives the proposal.")
     integrator: Annotated[Party, Shows("integrator", ALL, "rows")] = Field(description="Who makes it.")
@@ -61,7 +63,7 @@ class Cover(Row):
     valid_until: Annotated[datetime.date, Shows("valid_until", ALL, "date")] = Field(
         description="Last day on which the proposal holds."
     )
-    region: Annotated[str, Shows("region", ALL)] = Field(description="Radio region, in words.")
+    region: Annotated[str, Shows("radio_region", ALL)] = Field(description="Radio region, in words.")
     units: Annotated[str, Shows("units", ALL)] = Field(description="metric or us_customary.")
     locale: Annotated[str, Shows("locale", ALL)] = Field(
         description="Language and country that set numbers and dates."
@@ -74,10 +76,10 @@ class Cover(Row):
     draft: Annotated[bool, Shows("draft", ALL, "flag")] = Field(
         default=False, description="Whether it is a draft of a revision that is not issued."
     )
-    with_errors: Annotated[str, Shows("with_errors", ALL)] = Field(
+    with_errors: Annotated[str, Shows("reason_for_issuing_it_so", ALL)] = Field(
         default="", description="Why it was issued with errors that are not resolved; empty where none stood."
     )
-    record_digest: Annotated[str, Shows("record_digest", ALL)] = Field(
+    record_digest: Annotated[str, Shows("record", ALL, "code")] = Field(
         default="", description="Digest of the issued record, or its beginning; empty before it is issued."
     )
     rebuilt: Annotated[str, Shows("rebuilt", ALL)] = Field(
@@ -88,6 +90,11 @@ class Cover(Row):
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For the integrator's own estimators only."
     )
+
+    @composed(Shows("state", ALL, "verdict", words="cover", together=True))
+    def state(self) -> str:
+        """Whether it is a draft, or issued with errors; empty where it is neither."""
+        return "draft" if self.draft else "with errors" if self.with_errors else ""
 
 
 class Caution(Row):
