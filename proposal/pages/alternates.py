@@ -206,5 +206,5 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
             (text(subject), rows_that_differ(here, f"{subject}: what differs", rows))
             for subject, rows in by_subject(details, here.values.words)
         ),
-        nothing=None if differ or details else text("Nothing that this edition shows would be otherwise."),
+        nothing=None if differ or details else text("Nothing that this edition shows would change."),
     )

@@ -137,20 +137,22 @@ def _besides(changes: Changes, details: Sequence[Detail]) -> list[str]:
     smaller = unseen(difference, details)
     if smaller:
         figures = formatting.count_of(smaller, "figure")
-        found.append(f"{figures} changed by less than is shown of {'it' if smaller == 1 else 'them'}.")
+        found.append(f"{figures} changed by less than the last printed digit.")
     shared = shares(difference)
     if shared:
         figures = formatting.count_of(shared, "figure")
         found.append(
-            f"{figures} of the offer {'is' if shared == 1 else 'are'} shares of another whole price."
+            f"{figures} of the offer {'is a share' if shared == 1 else 'are shares'} "
+            "of a whole price that changed."
         )
     moved = len(difference.renumbered)
     if moved:
         found.append(
-            f"{formatting.count_of(moved, 'running number')} moved, and nothing else of what they count."
+            f"{formatting.count_of(moved, 'running number')} changed, and nothing else in the rows that they "
+            "number."
         )
     if not difference:
-        found.append("Nothing that this edition shows is otherwise.")
+        found.append("Nothing that this edition shows has changed.")
     return found
 
 

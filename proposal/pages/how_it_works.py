@@ -50,7 +50,7 @@ def _sources(sheet: RoomSheet) -> tuple[str, ...]:
     count = count_of(len(sheet.microphones), "wireless microphone")
     sentences = [f"{count} may be in use at once: {forms(by_form.items())}."]
     if spares := forms(sheet.spare_microphones):
-        sentences.append(f"Held charged as spares: {spares}.")
+        sentences.append(f"Kept charged as spares: {spares}.")
     return tuple(sentences)
 
 

@@ -82,8 +82,8 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
 
 
 _SHARES = (
-    "It is a share of what they all come to together, by the list prices of the equipment that stands there. "
-    "It is not what the price falls by where a room is left out; an alternate tells that."
+    "It is a share of the sum of them all, in proportion to the list prices of the equipment there. "
+    "It is not the amount by which the price would fall if a room were left out; an alternate shows that."
 )
 _LUMPS = {
     "room": f"A room has one price for equipment, materials and work together. {_SHARES}",

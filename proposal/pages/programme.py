@@ -100,7 +100,7 @@ def _late(here: PageContext, late: Sequence[tuple[SetDayRow, LateRow]]) -> Html:
         *of_part(fields_of(here, SetDayRow, "name", "date"), lambda pair: pair[0]),
         *of_part(fields_of(here, LateRow, "days"), lambda pair: pair[1]),
     ]
-    return schedule("What is over after a day set by others", fields, late)
+    return schedule("What finishes after a date set by others", fields, late)
 
 
 def _activities(here: PageContext) -> Html:

@@ -98,7 +98,7 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         f"{formatting.count_of(radio.carriers, 'carrier')} of the licence-exempt band."
     ]
     if radio.over:
-        lines.append(f"Wanted against what there is: {radio.over}.")
+        lines.append(f"Wanted and available: {radio.over}.")
     if radio.worst_margin_db is not None:
         margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
         lines.append(
@@ -107,8 +107,8 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
             else f"The weakest microphone lacks {margin} of what it needs, bodies and fading allowed for."
         )
     if radio.other_links:
-        others = formatting.count_of(radio.other_links, "link")
-        lines.append(f"{capital(others)} of others on the band in and near the building are counted in.")
+        others = capital(formatting.count_of(radio.other_links, "link"))
+        lines.append(f"{others} of other users of the band in and near the building are taken into account.")
     return tuple(text(line) for line in lines)
 
 

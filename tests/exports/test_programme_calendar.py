@@ -91,7 +91,7 @@ def test_dates_of_tables_are_written_as_calendars_sort_them() -> None:
     files = csv_files(schedules(edition_of(sample_document(), "estimator")))
     rows = {row["Key"]: row for row in csv.DictReader(io.StringIO(files["activities.csv"].decode("utf-8")))}
     assert rows["first fix L0"]["Begins"] == "2026-03-23"
-    assert rows["first fix L0"]["Is over"] == "2026-03-24"
+    assert rows["first fix L0"]["Completed"] == "2026-03-24"
     assert rows["first fix L0"]["At the latest"] == "2026-03-30"
     assert rows["first fix L0"]["Crew"] == "3 × Cable installer, 40.00 h"
     assert rows["delivery"]["Waits for"] == "lead time charger"
@@ -101,7 +101,7 @@ def test_dates_of_tables_are_written_as_calendars_sort_them() -> None:
         "Day": "2026-03-16",
         "Hours (h)": "12.17",
         "People": "1.52",
-        "Can come": "2",
+        "Crew size": "2",
     }
     # 36.50 and 45.25 and 12.00: days without work have no line.
     assert sum(Decimal(row["Hours (h)"]) for row in loading) == Decimal("93.75")

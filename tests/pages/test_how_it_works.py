@@ -27,7 +27,7 @@ def test_the_way_of_the_sound_is_told_from_talker_to_listener() -> None:
 def test_sources_name_every_form_and_the_spares() -> None:
     assert _words(0)["Sources"] == (
         "8 wireless microphones may be in use at once: 6 gooseneck and 2 handheld. "
-        "Held charged as spares: 1 gooseneck."
+        "Kept charged as spares: 1 gooseneck."
     )
 
 

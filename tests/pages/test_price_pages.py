@@ -130,7 +130,7 @@ def detailed(detail: str) -> str:
 def test_the_price_says_what_its_lumps_are(detail: str, words: str) -> None:
     said = detailed(detail)
     assert words in said
-    assert "It is not what the price falls by where a room is left out" in said
+    assert "It is not the amount by which the price would fall if a room were left out" in said
 
 
 def test_what_has_no_stated_price_is_on_request() -> None:
