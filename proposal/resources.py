@@ -1,6 +1,9 @@
-"""Where the files lie that ship with the program."""
+"""Where the files lie that ship with the program, and a company's own library."""
 
+import os
 from pathlib import Path
+
+LIBRARY_VARIABLE = "PROPOSAL_LIBRARY"
 
 
 def resource(name: str) -> Path:
@@ -15,3 +18,9 @@ def resource(name: str) -> Path:
         if path.exists():
             return path
     raise FileNotFoundError(f"{name} is missing from the installation of this program")
+
+
+def company_library(named: Path | None) -> Path | None:
+    """Return the folder of a company's own library: as named, else as the environment names it."""
+    variable = os.environ.get(LIBRARY_VARIABLE)
+    return named if named is not None or not variable else Path(variable)

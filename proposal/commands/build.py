@@ -1,5 +1,6 @@
 """Build the sites of a project: `proposal build`."""
 
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -14,7 +15,7 @@ from proposal.commands.arguments import (
     given_text,
 )
 from proposal.commands.computing import read_and_compute
-from proposal.commands.printing import print_findings, progress
+from proposal.commands.printing import lines_of_findings, progress
 from proposal.running import DESIGN_ERRORS, GOOD, say
 
 
@@ -45,29 +46,57 @@ def build(
     nobody accepted; the sites are built all the same and show it. With --revision every page and every
     drawing is marked as a draft; nothing in PROJECT/issued or PROJECT/published is touched.
     """
+    from proposal.publish.build_endings import KnownBuild
+
+    readers = [one.value for one in ReaderName if one in (edition or ReaderName)]
+    with progress() as tell:
+        tell("looking at what has changed")
+        known = KnownBuild(folder, library, readers, revision)
+        ending = known.ending() or _built(folder, library, readers, revision, known, tell)
+    for line in ending.lines:
+        say(line)
+    pages = {reader: (folder / "build" / reader / "site" / "index.html").resolve() for reader in readers}
+    for reader, page in pages.items():
+        say(f"{reader} edition: {page}")
+    say(f"Open {pages[readers[0]]}")
+    raise typer.Exit(ending.status)
+
+
+def _built(
+    folder: Path,
+    library: Path | None,
+    readers: Sequence[str],
+    revision: str | None,
+    known: Any,
+    tell: Callable[[str], None],
+) -> Any:
+    """Build the sites of a project and return how that ended, which is kept.
+
+    folder, library, revision: as the call names them.  readers: whose editions.
+    known: what is known of this call.
+    tell: told in a few words what is being done.
+    """
     from proposal.document.readers import READERS
+    from proposal.publish.build_endings import Ending
     from proposal.publish.earlier import last_issue
     from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal, house_findings_of
 
-    wanted = {one.value for one in edition or ReaderName}
-    readers = tuple(reader for reader in READERS if reader in wanted)
-    with progress() as tell:
-        tell("reading the project")
-        if revision is None:
-            source, computed = read_and_compute(folder, library)
-            mark = NO_MARK
-        else:
-            source, computed = read_and_compute(folder, library, {"identity": revision})
-            mark = Mark(draft=True)
-            _refuse_issued(folder, computed.project)
-        earlier = last_issue(folder, library)
-        built = build_proposal(source, computed, folder, readers, tell, mark, earlier)
-        of_the_price = house_findings_of(source, computed, folder, tell, earlier)
-    print_findings(computed, of_the_price)
-    for reader, page in built.items():
-        say(f"{reader} edition: {page.resolve()}")
-    say(f"Open {built[readers[0]].resolve()}")
-    raise typer.Exit(DESIGN_ERRORS if computed.errors else GOOD)
+    tell("reading the project")
+    if revision is None:
+        source, computed = read_and_compute(folder, library)
+        mark = NO_MARK
+    else:
+        source, computed = read_and_compute(folder, library, {"identity": revision})
+        mark = Mark(draft=True)
+        _refuse_issued(folder, computed.project)
+    earlier = last_issue(folder, library)
+    wanted = tuple(reader for reader in READERS if reader in readers)
+    build_proposal(source, computed, folder, wanted, tell, mark, earlier, placed=known.placed)
+    of_the_price = house_findings_of(source, computed, folder, tell, earlier)
+    lines = lines_of_findings(computed, of_the_price)
+    ending = Ending(tuple(lines), DESIGN_ERRORS if computed.errors else GOOD)
+    known.keep(ending)
+    return ending
 
 
 def _refuse_issued(folder: Path, project: Any) -> None:

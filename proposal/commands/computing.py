@@ -1,10 +1,11 @@
 """What commands do alike with a project: read it and compute it, and find its library."""
 
 import gc
-import os
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
+
+from proposal.resources import company_library
 
 
 def read_and_compute(
@@ -32,7 +33,5 @@ def read_and_compute(
 
 def library_folders(library: Path | None) -> list[Path]:
     """Return the folder of a company's own library, as the call or the environment names it, if any."""
-    from proposal.model.loading import LIBRARY_VARIABLE
-
-    named = library or (Path(os.environ[LIBRARY_VARIABLE]) if os.environ.get(LIBRARY_VARIABLE) else None)
-    return [named] if named else []
+    company = company_library(library)
+    return [] if company is None else [company]

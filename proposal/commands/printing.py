@@ -15,14 +15,23 @@ def print_findings(computed: Any, of_the_price: Sequence[Any]) -> None:
     computed: all that was computed of a project.
     of_the_price: findings for the house alone.
     """
+    for line in lines_of_findings(computed, of_the_price):
+        say(line)
+
+
+def lines_of_findings(computed: Any, of_the_price: Sequence[Any]) -> Iterator[str]:
+    """Yield a line for each finding and one that counts them; the parameters are those of `print_findings`.
+
+    computed, of_the_price: the findings of everybody, and those for the house.
+    """
     from proposal.review.finding import finding_line, in_order
 
     found = in_order((*computed.findings, *of_the_price))
     for finding in found:
-        say(finding_line(finding, computed.project.brief.units))
+        yield finding_line(finding, computed.project.brief.units)
     still = [finding.severity for finding in found if finding.accepted is None]
     counts = [counted(still.count(severity), severity) for severity in ("error", "warning", "note")]
-    say(f"{', '.join(counts)}, {len(found) - len(still)} accepted")
+    yield f"{', '.join(counts)}, {len(found) - len(still)} accepted"
 
 
 def number_clashes(folder: Path) -> Sequence[Any]:

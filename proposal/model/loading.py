@@ -43,11 +43,10 @@ from proposal.model.source import ProjectSource, source_of
 from proposal.model.wording.wording import Standing
 from proposal.model.wording.wording_files import read_standing
 from proposal.quantities.messages import printable
-from proposal.resources import resource
+from proposal.resources import company_library, resource
 
 SHARED_LIBRARY = ("equipment", "materials")
 LABOUR = "labour"
-LIBRARY_VARIABLE = "PROPOSAL_LIBRARY"
 LARGEST_IMAGE = 20_000_000
 LARGEST_RECORD_FILE = 200_000_000
 ISSUED = "issued"
@@ -335,12 +334,6 @@ def _library_files(
             problems.append(Problem(Place(company_name), "", message))
         found += files
     return found + [LibraryFile("project", name, data) for name, data in parts.library.items()]
-
-
-def company_library(named: Path | None) -> Path | None:
-    """Return the folder of a company's own library: as named, else as the environment names it."""
-    variable = os.environ.get(LIBRARY_VARIABLE)
-    return named if named is not None or not variable else Path(variable)
 
 
 def _labour_files(

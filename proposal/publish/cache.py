@@ -35,12 +35,22 @@ class Cache:
         An entry that is not what was written is made again. A folder that cannot be written to costs
         time, never the result.
         """
-        path = self._folder / f"{key[:2]}/{key}"
-        content = _read(path)
+        content = self.found(key)
         if content is None:
             content = make()
-            _write(path, content)
+            self.keep(key, content)
         return content
+
+    def found(self, key: str) -> bytes | None:
+        """Return what is kept under a key; None where nothing is, or where it is not what was written."""
+        return _read(self._path(key))
+
+    def keep(self, key: str, content: bytes) -> None:
+        """Keep something under a key; a folder that cannot be written to keeps nothing."""
+        _write(self._path(key), content)
+
+    def _path(self, key: str) -> OwnPath:
+        return self._folder / f"{key[:2]}/{key}"
 
 
 def drawing_key(kind: str, spec: object) -> str:

@@ -8,9 +8,7 @@ import json
 import os
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import closing
-from functools import lru_cache, partial
-from importlib.metadata import version
-from pathlib import Path
+from functools import partial
 from time import monotonic
 from typing import TypeVar
 
@@ -33,6 +31,7 @@ from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
 from proposal.publish.price_workers import LostPricerError, Price, Task, prices_in_order
+from proposal.publish.program import program
 from proposal.review.finding import Finding
 from proposal.review.received import Received
 
@@ -40,7 +39,6 @@ WORKERS = 2
 # A worker loads the program and the project first, which only longer work than this repays.
 LONGEST_ALONE_S = 8.0
 FEWEST_TIMED = 4
-_LIBRARIES = ("highspy", "networkx", "numpy", "pydantic", "shapely")
 
 Made = TypeVar("Made", bound=BaseModel)
 
@@ -146,18 +144,6 @@ def _kept(cache: Cache, named: Sequence[str], kind: type[Made], make: Callable[[
         return kind.model_validate_json(found)
     except ValidationError:
         return make()
-
-
-@lru_cache(maxsize=1)
-def program() -> str:
-    """Return SHA-256 of our own code, with the versions of the libraries that compute with it."""
-    package = Path(__file__).resolve().parent.parent
-    told = hashlib.sha256()
-    for path in sorted(package.rglob("*.py")):
-        told.update(path.relative_to(package).as_posix().encode("utf-8") + b"\0" + path.read_bytes() + b"\0")
-    for library in _LIBRARIES:
-        told.update(f"{library} {version(library)}\0".encode())
-    return told.hexdigest()
 
 
 def _sensitivity(source: ProjectSource, computed: Computed, progress: Callable[[str], None]) -> Sensitivity:

@@ -10,17 +10,10 @@ from pathlib import Path
 
 from proposal.errors import InputError, Problem
 from proposal.model.issued import REGISTER_BEFORE
-from proposal.model.loading import (
-    LABOUR,
-    SHARED_LIBRARY,
-    company_library,
-    load_source,
-    read_folder,
-    register_of,
-)
+from proposal.model.loading import LABOUR, SHARED_LIBRARY, load_source, read_folder, register_of
 from proposal.model.source import ProjectSource
 from proposal.publish.record import INPUTS, LIBRARY
-from proposal.resources import resource
+from proposal.resources import company_library, resource
 
 SHARED_FOLDERS = (*SHARED_LIBRARY, LABOUR, "price", "radio", "wording")
 

@@ -13,7 +13,7 @@ from proposal.errors import InputError, Place, Problem
 from proposal.model.folder import FOLDERS, TOP_FILES, unexpected
 from proposal.publish.files import unfit_outputs, write_outputs
 from proposal.quantities.messages import printable
-from proposal.resources import resource
+from proposal.resources import company_library, resource
 
 _SCHEMA = "schema"  # a project's copies of the schemas, which `schema --write` writes
 _MARK = "project.yaml"  # makes a folder a project
@@ -79,7 +79,7 @@ def _may_hold(inside: Path) -> bool:
 
 
 def _library_folders(library: Path | None) -> Iterator[Path]:
-    from proposal.model.loading import LABOUR, company_library
+    from proposal.model.loading import LABOUR
     from proposal.publish.freezing import SHARED_FOLDERS
 
     company = company_library(library)

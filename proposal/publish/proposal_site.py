@@ -96,6 +96,7 @@ def build_proposal(
     earlier: Earlier | None = None,
     *,
     sensitivity: bool = True,
+    placed: Callable[[], None] = lambda: None,
 ) -> Mapping[Reader, Path]:
     """Build the site of each edition under a project's `build/` and return the page to open, by reader.
 
@@ -107,6 +108,7 @@ def build_proposal(
     mark: what every page and drawing says of its state.
     earlier: the issue with which changes are told; None where nothing is issued yet.
     sensitivity: whether an estimator's edition tells what moves the price, which takes long to find out.
+    placed: called when everything lies in its place, while no other run can write there.
     Raises BuildError where a drawing or a site cannot be made, InputError where an alternate cannot be
     computed or a link lies in `build/`; the sites of former builds then stay.
     """
@@ -131,6 +133,7 @@ def build_proposal(
         # Sites of a former build may be of another state of the project: the front page leads to none.
         titles = {str(reader): EDITION_TITLES[reader] for reader in built}
         write_front_page(build, titles, document.cover.name, language_of(document))
+        placed()
     return built
 
 

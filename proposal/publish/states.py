@@ -17,7 +17,7 @@ from proposal.publish.record import INPUTS, LIBRARY, document_in, files_in
 from proposal.publish.record_contents import contents
 from proposal.publish.record_order import layout_in
 from proposal.quantities.messages import printable
-from proposal.resources import resource
+from proposal.resources import company_library, resource
 
 PRESENT = "."
 _REVISION = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,15}")
@@ -107,7 +107,7 @@ def _elsewhere(before: ProjectState, after: ProjectState, library: Path | None) 
 
 def present_library(library: Path | None) -> dict[str, bytes]:
     """Return the data that this program and a company's library hold now, by path as records name it."""
-    from proposal.model.loading import LABOUR, company_library
+    from proposal.model.loading import LABOUR
 
     found = _below(
         resource("shared"), "shared", ("equipment", "materials", LABOUR, "price", "radio", "wording")

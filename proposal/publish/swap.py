@@ -58,3 +58,8 @@ def complete_swap(folder: OwnPath) -> None:
             move(following / name, current)
         remove_empty(following)
     remove(former)
+
+
+def unfinished(folder: OwnPath) -> bool:
+    """Say whether a run that was interrupted has left something in a folder."""
+    return any((folder / name).kind() != NOTHING for name in (_PART, _NEXT, _FORMER))

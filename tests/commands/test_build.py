@@ -2,7 +2,11 @@
 
 from pathlib import Path
 
+import pytest
+
+from proposal.commands import build
 from proposal.document.readers import READERS
+from proposal.errors import InputError, Place, Problem
 from tests.calls import Call
 
 GOOD, DESIGN_ERRORS, WRONG = 0, 1, 2
@@ -34,6 +38,30 @@ def test_build_makes_the_editions_that_were_asked_for(run: Call, minimal: Path) 
     front = (minimal / "build" / "index.html").read_text("utf-8")
     assert "Installer edition" in front
     assert "Client edition" not in front
+
+
+def test_a_build_of_the_same_ends_as_the_first_without_computing(
+    run: Call, minimal: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    schedule = minimal / "rooms.csv"
+    schedule.write_text(schedule.read_text("utf-8").replace(",L0,1 m,", ",L0,900 m,"), "utf-8")
+    first = run("build", minimal, "--edition", "client")
+    assert first.status == DESIGN_ERRORS
+    assert "link-too-long" in first.out
+    pages = {file: file.read_bytes() for file in sorted(minimal.rglob("*.html"))}
+
+    def refuse(*_: object) -> None:
+        raise InputError([Problem(Place("here"), "", "wanted nothing computed; found it computed")])
+
+    with monkeypatch.context() as patch:
+        patch.setattr(build, "read_and_compute", refuse)
+        assert run("build", minimal, "--edition", "client") == first
+        assert run("build", minimal, "--edition", "client", "--edition", "installer").status == WRONG
+        assert run("build", minimal, "--edition", "client", "--revision", "Z").status == WRONG
+        (minimal / "build" / "client" / "site" / "rooms.html").write_bytes(b"damaged")
+        assert run("build", minimal, "--edition", "client").status == WRONG
+    assert run("build", minimal, "--edition", "client") == first
+    assert {file: file.read_bytes() for file in pages} == pages
 
 
 def test_build_where_nothing_can_be_written_is_said_in_a_line(run: Call, minimal: Path) -> None:

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError, Place
-from proposal.model.loading import LIBRARY_VARIABLE, load_project
+from proposal.model.loading import load_project
 from proposal.model.project import Project
+from proposal.resources import LIBRARY_VARIABLE
 from tests.bad_input.projects import messages_of, write_project
 
 ROOT = Path(__file__).parents[2]
