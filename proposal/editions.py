@@ -2,8 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from datetime import date, datetime, time
+from decimal import Decimal
 from functools import cache
-from typing import Any, TypeVar
+from types import NoneType, UnionType
+from typing import Any, Literal, TypeVar, Union, get_args, get_origin
 
 from proposal.differences import Consequence, Difference, consequences, differences
 from proposal.differences.changes import Changes, State, changes_between
@@ -132,14 +135,17 @@ def readers_of(part: type[Shown]) -> Mapping[str, frozenset[Reader]]:
 
 def _seen(part: P, reader: Reader) -> P:
     """Return a part with every field that is not the reader's set to its default."""
-    allowed = readers_of(type(part))
-    values: dict[str, Any] = {}
-    for name, field in type(part).model_fields.items():
-        if reader in allowed[name]:
-            values[name] = _seen_value(getattr(part, name), reader)
-        else:
-            values[name] = field.get_default(call_default_factory=True)
     kind: Any = type(part)  # a plugin of the type checker would take it for the base class
+    if _is_whole(kind, reader):
+        return part
+    allowed = readers_of(kind)
+    held = part.__dict__
+    values = {
+        name: _seen_value(held[name], reader)
+        if reader in allowed[name]
+        else field.get_default(call_default_factory=True)
+        for name, field in kind.model_fields.items()
+    }
     seen: P = kind.model_construct(**values)
     return seen
 
@@ -153,3 +159,24 @@ def _seen_value(value: Any, reader: Reader) -> Any:
     if isinstance(value, Mapping):
         return {key: _seen_value(item, reader) for key, item in value.items()}
     return value
+
+
+@cache
+def _is_whole(kind: type[Shown], reader: Reader) -> bool:
+    """Return whether a reader may see every part of this kind as it is: all fields, and no parts inside."""
+    return all(reader in readers for readers in readers_of(kind).values()) and all(
+        _holds_single_values(field.annotation) for field in kind.model_fields.values()
+    )
+
+
+_SINGLE = frozenset({str, int, float, bool, Decimal, date, datetime, time, NoneType, Ellipsis})
+
+
+def _holds_single_values(annotation: Any) -> bool:
+    """Return whether an annotation allows nothing but single values and tuples of them."""
+    if get_origin(annotation) is Literal:
+        return True
+    inner = get_args(annotation)
+    if inner and get_origin(annotation) in (tuple, Union, UnionType):
+        return all(_holds_single_values(one) for one in inner)
+    return annotation in _SINGLE

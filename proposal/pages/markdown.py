@@ -42,6 +42,8 @@ def plain(value: object) -> str:
     """
     # A break is a space before controls are dropped, so that two lines never grow together.
     folded = _SPACE.sub(" ", str(value))
+    if folded.isascii() and folded.isprintable():  # nearly all text; the rest is looked at sign by sign
+        return folded.strip()
     return "".join(sign for sign in folded if visible(sign)).strip()
 
 
