@@ -20,6 +20,22 @@ from proposal.pipeline import Computed
 
 _OF_LINE = ("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost")
 _EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
+_DEVICE = ByName(
+    DeviceRow,
+    Placed,
+    *("kind", "maker", "description", "rack_units", "typical_w", "maximum_w", "poe_class", "weight_kg"),
+    *("furnished_by", "lead_time_days", "address", "host", "switch_port", "unit_cost", "internal_note"),
+)
+_CABLE = ByName(
+    CableRow,
+    Cable,
+    *("from_tag", "from_port", "from_connector", "to_tag", "to_port", "to_connector", "from_storey"),
+    *("to_storey", "type", "description", "jacket", "route", "pathways", "turns", "estimated_m", "slack_m"),
+    *("cords_m", "channel_m", "margin_m", "temperature_c", "verdict"),
+)
+_PORT = ByName(
+    PortRow, PoweredPort, "device", "cable", "vlan", "poe_class", "allocated_w", "priority", "verdict"
+)
 
 
 class BuildingParts(TypedDict):
@@ -115,15 +131,9 @@ def _device(design: Design, device: Placed, switch_port: str, cost: Decimal) -> 
     entry = design.entries[device.tag]
     powers = [power for power in (entry.poe, entry.mains) if power]
     address = ", ".join(design.addresses.by_tag.get(device.tag, ()))
-    return DeviceRow(
-        tag=device.tag,
+    return _DEVICE.of(
+        device,
         kind=device.kind.replace("_", " "),
-        room=device.room,
-        location=device.location,
-        storey=device.storey,
-        at=device.at,
-        height_m=device.height_m,
-        model=device.model,
         maker=entry.maker,
         description=entry.description,
         rack_units=entry.rack_units,
@@ -187,10 +197,8 @@ def _cable(project: Project, cable: Cable) -> CableRow:
     entry = project.library.entry(cable.model) if cable.model else None
     jacket = getattr(entry, "jacket", None)
     checked = cable.limit_m is not None
-    return CableRow(
-        identity=cable.identity,
-        room=cable.room,
-        signal=cable.signal,
+    return _CABLE.of(
+        cable,
         from_tag=cable.start,
         from_port=cable.start_port,
         from_connector=cable.start_connector,
@@ -207,11 +215,8 @@ def _cable(project: Project, cable: Cable) -> CableRow:
         to_storey=cable.end_storey,
         estimated_m=None if cable.measured else cable.way.length_m,
         slack_m=None if cable.measured else cable.slack_m,
-        measured=cable.measured,
-        length_m=cable.length_m,
         cords_m=cable.cords_m if checked else None,
         channel_m=cable.channel_m if checked else None,
-        limit_m=cable.limit_m,
         margin_m=cable.limit_m - cable.length_m if cable.limit_m is not None else None,
         temperature_c=cable.temperature_c if checked else None,
         verdict=("holds" if cable.holds else "fails") if checked else "",
@@ -252,18 +257,13 @@ def _ports(design: Design) -> tuple[PortRow, ...]:
 
 def _port(port: PoweredPort, design: Design) -> PortRow:
     powered = port.attached.poe_class is not None
-    return PortRow(
-        switch=port.switch,
-        port=port.port,
+    return _PORT.of(
+        port,
         device=port.attached.tag,
         cable=port.attached.cable,
         vlan=design.addresses.vlan,
         poe_class=port.attached.poe_class,
         allocated_w=port.attached.allocated_w,
-        drawn_w=port.drawn_w,
-        loop_ohm=port.loop_ohm,
-        device_v=port.device_v,
-        least_v=port.least_v,
         priority=port.attached.priority if powered else 0,
         verdict=("holds" if port.holds else "fails") if powered else "",
     )

@@ -1,7 +1,9 @@
 """Rows that repeat a result of the design or the estimate: filled by the names that both have."""
 
 import inspect
-from typing import Generic, TypeVar
+from collections.abc import Mapping
+from dataclasses import fields
+from typing import Any, Generic, TypeVar
 
 from proposal.document.schedule import Row
 
@@ -42,3 +44,30 @@ class ByName(Generic[R, P]):
         if own.keys() != self.own:
             raise TypeError(f"wanted {sorted(self.own)} of {self.part.__name__}; found {sorted(own)}")
         return self.part.model_validate({name: getattr(result, name) for name in self.names} | own)
+
+
+class WholeByName(Generic[R]):
+    """What a row takes from a second result, all of whose fields it holds under the same names.
+
+    part: class of the rows.  result: class of the results, a dataclass.
+    names: of the fields of the result.
+    """
+
+    def __init__(self, part: type[Row], result: type[R]) -> None:
+        """Take both classes.
+
+        Raises TypeError where the result has a field that rows have not.
+        """
+        held: Any = result
+        self.part, self.result = part, result
+        self.names = tuple(one.name for one in fields(held))
+        missing = [name for name in self.names if name not in part.model_fields]
+        if missing:
+            raise TypeError(f"{part.__name__} takes all of {result.__name__}: wanted fields for {missing}")
+
+    def of(self, result: R | None) -> Mapping[str, object]:
+        """Return the fields of a row that a result fills, at their defaults where there is none."""
+        if result is None:
+            declared = self.part.model_fields
+            return {name: declared[name].get_default() for name in self.names}
+        return {name: getattr(result, name) for name in self.names}

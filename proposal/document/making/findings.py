@@ -10,7 +10,13 @@ from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.model.project import Path, Project
 from proposal.review.finding import Finding
+from proposal.standards.working import Working
 
+_WORKING = ByName(
+    WorkingRow,
+    Working,
+    *("number", "chapter", "subject", "values", "source", "assumptions", "questions"),
+)
 _FINDING = ByName(FindingRow, Finding, "number", "place", "source", "accepted")
 
 
@@ -54,23 +60,15 @@ def working_rows(design: Design, numbers: Numbers) -> tuple[WorkingRow, ...]:
     """Return the workings, numbered room by room, each with the assumptions and questions it rests on."""
     owners = owners_of(design)
     return tuple(
-        WorkingRow(
+        _WORKING.of(
+            noted.working,
             number=number,
             chapter=noted.chapter,
             subject=noted.subject,
-            title=noted.working.title,
-            equation=noted.working.equation,
-            substituted=noted.working.substituted,
             values=tuple((v.symbol, v.meaning, v.number, v.unit) for v in noted.working.values),
-            result=noted.working.result,
-            unit=noted.working.unit,
-            limit=noted.working.limit,
-            comparison=noted.working.comparison,
-            verdict=noted.working.verdict,
             source=str(noted.working.source),
             assumptions=tuple(numbers.assumptions[u] for u in noted.working.uses if u in numbers.assumptions),
             questions=tuple(numbers.questions[u] for u in noted.working.uses if u in numbers.questions),
-            note=noted.working.note,
         )
         for number, noted in zip(
             serials("W", (owners.get(noted.subject, "") for noted in design.workings)),

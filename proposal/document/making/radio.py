@@ -2,7 +2,8 @@
 
 from typing import TypedDict
 
-from proposal.design.radio.radio_plan import MOST_FURTHER, Neighbourhood, RadioDesign
+from proposal.design.radio.radio_links import Margin
+from proposal.design.radio.radio_plan import MOST_FURTHER, Case, Neighbourhood, RadioDesign
 from proposal.design.radio.radio_settings import region
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.radio import (
@@ -18,6 +19,13 @@ from proposal.model.project import Project
 from proposal.standards.itu_p1238 import coverage_probability
 
 _NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood, "number")
+_MARGIN = ByName(
+    MarginRow,
+    Margin,
+    *("distance_m", "loss_db", "received_dbm", "wanted_dbm", "margin_db", "probability", "second_db"),
+    "verdict",
+)
+_CASE = ByName(RadioCaseRow, Case, "worst_margin_db")
 
 
 class RadioParts(TypedDict, total=False):
@@ -44,18 +52,14 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
     return {
         "radio": _summary(radio),
         "margins": tuple(
-            MarginRow(
-                microphone=one.microphone,
-                room=one.room,
-                access_point=one.access_point,
+            _MARGIN.of(
+                one,
                 distance_m=_rounded(one.distance_m),
                 loss_db=_rounded(one.loss_db),
-                body_db=one.body_db,
                 received_dbm=_rounded(one.received_dbm),
                 wanted_dbm=one.sensitivity_dbm + one.fade_db,
                 margin_db=_rounded(one.margin_db),
                 probability=_rounded(coverage_probability(one.received_dbm - one.sensitivity_dbm, spread)),
-                second=one.second,
                 second_db=_rounded_or_none(one.second_db),
                 verdict="holds" if one.margin_db >= 0 else "fails",
             )
@@ -82,10 +86,7 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
             for room, count in radio.further.items()
         ),
         "radio_cases": tuple(
-            RadioCaseRow(
-                name=one.name, outcome=one.outcome, worst_margin_db=_rounded_or_none(one.worst_margin_db)
-            )
-            for one in radio.cases.all
+            _CASE.of(one, worst_margin_db=_rounded_or_none(one.worst_margin_db)) for one in radio.cases.all
         ),
         "disturbances": tuple(
             DisturbanceRow(rooms=(a, b), over_db=_rounded(over)) for a, b, over in radio.conflicts

@@ -4,15 +4,34 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import TypedDict
 
+from proposal.document.making.by_name import ByName, WholeByName
 from proposal.document.making.serials import serials
 from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, takeoff_labour
-from proposal.estimate.takeoff.lines import TakeoffLine, exact
+from proposal.estimate.reels.cut_plan import Reel
+from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.rounding import rounded, step_of
+
+_PARTS = WholeByName(TakeoffRow, CableParts)
+_OF_LABOUR = ("trades", "base_hours", "condition_factor", "hours", "labour_cost")
+_LINE = ByName(
+    TakeoffRow,
+    TakeoffLine,
+    *("number", "item", "description", "is_length", "reels", "recompute", "spoilage_only"),
+    *_PARTS.names,
+    *_OF_LABOUR,
+)
+_REEL = ByName(ReelRow, Reel, "cuts")
+_ORDER = ByName(
+    ReelOrderRow,
+    ReelOrder,
+    *("type", "description", "reels", "spare", "too_long"),
+    *("counts", "cut_m", "remnant_m", "set_ups", "proven"),
+)
 
 
 def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
@@ -25,16 +44,13 @@ def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
     }
     lines = computed.estimate.lines
     numbers = serials("T", (line.room for line in lines))
-    rows = (
-        _row(computed.project, number, line, reel_of) for number, line in zip(numbers, lines, strict=True)
-    )
     lengths_m = {cable.identity: exact(cable.length_m) for cable in computed.design.cables}
     step = smallest_unit(computed.project.brief.currency)
     costs = labour_costs(computed.price.lines, computed.labour.lines, step)
     labour = takeoff_labour(lines, computed.labour.lines, costs, lengths_m, step)
     return tuple(
-        row.model_copy(update=_labour(computed.project, labour[n])) if n in labour else row
-        for n, row in enumerate(rows)
+        _row(computed.project, number, line, reel_of, _labour(computed.project, labour.get(n)))
+        for n, (number, line) in enumerate(zip(numbers, lines, strict=True))
     )
 
 
@@ -45,14 +61,22 @@ class _Labour(TypedDict):
     """What labour adds to a line of the take-off."""
 
     trades: tuple[str, ...]
-    base_hours: Decimal
+    base_hours: Decimal | None
     condition_factor: Decimal | None
-    hours: Decimal
+    hours: Decimal | None
     labour_cost: Decimal | None
 
 
-def _labour(project: Project, labour: LineLabour) -> _Labour:
-    """Return the fields of a row that hold its labour."""
+def _labour(project: Project, labour: LineLabour | None) -> _Labour:
+    """Return the fields of a row that hold its labour; of none, those of a line without work."""
+    if labour is None:
+        return {
+            "trades": (),
+            "base_hours": None,
+            "condition_factor": None,
+            "hours": None,
+            "labour_cost": None,
+        }
     return {
         "trades": tuple(project.labour.trades[trade].name for trade in labour.trades),
         "base_hours": rounded(labour.base_hours, _FACTOR),
@@ -62,32 +86,21 @@ def _labour(project: Project, labour: LineLabour) -> _Labour:
     }
 
 
-def _row(project: Project, number: str, line: TakeoffLine, reel_of: Mapping[str, int]) -> TakeoffRow:
+def _row(
+    project: Project, number: str, line: TakeoffLine, reel_of: Mapping[str, int], labour: _Labour
+) -> TakeoffRow:
     parts = line.parts
-    return TakeoffRow(
+    return _LINE.of(
+        line,
         number=number,
-        section=line.section,
         item=line.model,
         description=project.library.entry(line.model).description,
-        room=line.room,
-        quantity=line.quantity,
-        unit=line.unit,
         is_length=line.unit == "m",
-        plan_m=parts.plan_m if parts else None,
-        vertical_m=parts.vertical_m if parts else None,
-        slack_start_m=parts.slack_start_m if parts else None,
-        slack_end_m=parts.slack_end_m if parts else None,
-        ends_m=parts.ends_m if parts else None,
-        cut_m=parts.cut_m if parts else None,
-        count=parts.count if parts else None,
-        terminations=parts.terminations if parts else None,
+        **_PARTS.of(parts),
         reels=tuple(sorted({reel_of[cause] for cause in line.causes if cause in reel_of})) if parts else (),
-        waste=line.waste,
-        causes=line.causes,
         recompute=line.section == "reels",
-        unit_cost=line.unit_cost,
         spoilage_only=line.section == "cable",
-        cost=line.cost,
+        **labour,
     )
 
 
@@ -98,18 +111,12 @@ def reel_order_rows(computed: Computed) -> tuple[ReelOrderRow, ...]:
 
 def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
     plan = order.plan
-    return ReelOrderRow(
+    return _ORDER.of(
+        order,
         type=order.model,
         description=project.library.entry(order.model).description,
         reels=tuple(
-            ReelRow(
-                number=reel.number,
-                stock=reel.stock,
-                length_m=reel.length_m,
-                cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts),
-                remnant_m=reel.remnant_m,
-                groups=reel.groups,
-            )
+            _REEL.of(reel, cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts))
             for reel in plan.reels
         ),
         counts=plan.counts,
@@ -119,8 +126,4 @@ def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
         remnant_m=plan.remnant_m,
         set_ups=plan.set_ups,
         proven=plan.proven,
-        percentage_stock=order.percentage_stock,
-        percentage_count=order.percentage_count,
-        cost=order.cost,
-        bound=order.bound,
     )

@@ -9,14 +9,14 @@ from typing import Annotated, Any, ClassVar, Literal, Union, get_args, get_origi
 import pytest
 
 from proposal.document import making
-from proposal.document.making.by_name import ByName
+from proposal.document.making.by_name import ByName, WholeByName
 from proposal.document.schedule import ALL, Row, Schedule, Shows
 
-FILLED: dict[str, ByName[Any, Any]] = {
-    found.part.__name__: found
+FILLED: dict[str, ByName[Any, Any] | WholeByName[Any]] = {
+    f"{found.part.__name__} of {found.result.__name__}": found
     for module in pkgutil.iter_modules(making.__path__)
     for found in vars(importlib.import_module(f"{making.__name__}.{module.name}")).values()
-    if isinstance(found, ByName)
+    if isinstance(found, ByName | WholeByName)
 }
 
 
@@ -57,8 +57,13 @@ def test_a_row_holds_what_its_result_holds(name: str) -> None:
         assert given <= taken, f"{field}: {filled.result.__name__} holds {given}, the row {taken}"
 
 
-def test_most_rows_of_price_and_sound_are_filled_by_name() -> None:
-    assert len(FILLED) >= 20
+def test_rows_that_repeat_a_result_are_filled_by_name() -> None:
+    assert len(FILLED) >= 34
+    assert {
+        *("CableRow of Cable", "DeviceRow of Placed", "MarginRow of Margin", "PortRow of PoweredPort"),
+        *("ReelRow of Reel", "TakeoffRow of CableParts", "TakeoffRow of TakeoffLine"),
+        "WorkingRow of Working",
+    } <= FILLED.keys()
 
 
 @dataclass(frozen=True)
@@ -102,6 +107,39 @@ def test_a_name_that_is_no_field_is_refused() -> None:
 def test_what_is_not_the_result_s_has_to_be_given() -> None:
     with pytest.raises(TypeError, match=r"wanted \['number'\] of Cost; found \[\]"):
         ByName(Cost, Result, "number").of(Result(3, "Reel"))
+
+
+@dataclass(frozen=True)
+class Price:
+    """A result that may be missing."""
+
+    price: int
+
+
+class Priced(Row):
+    """A row that may go without it."""
+
+    schedule: ClassVar = Schedule("priced", subject="price")
+
+    price: Annotated[int, Shows("price", ALL, "count")] = 7
+
+
+@dataclass(frozen=True)
+class Parts:
+    """A second result."""
+
+    cost: int
+    number: str
+
+
+def test_what_a_second_result_holds_is_filled_or_left_at_its_default() -> None:
+    assert WholeByName(Cost, Parts).of(Parts(4, "C2")) == {"cost": 4, "number": "C2"}
+    assert WholeByName(Priced, Price).of(None) == {"price": 7}
+
+
+def test_a_field_of_a_second_result_that_the_row_has_not_is_refused() -> None:
+    with pytest.raises(TypeError, match=r"Cost takes all of Result: wanted fields for \['name'\]"):
+        WholeByName(Cost, Result)
 
 
 def test_types_that_differ_are_seen() -> None:
