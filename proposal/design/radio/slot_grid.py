@@ -82,8 +82,8 @@ class Board:
 
     def put(self, demand: int, cell: Cell) -> None:
         """Lay a demand at a place."""
-        self._change(demand, cell, 1)
         self.carrier_of[demand], self.slot_of[demand] = cell.carrier, cell.slot
+        self._change(demand, cell, 1)
 
     def take_away(self, demand: int) -> None:
         """Take a demand from where it lies, if it lies anywhere."""

@@ -75,12 +75,17 @@ class Loads:
         assert graph.shares is not None
         disturbed, disturber, up, down = graph.shares
         count = len(graph.lengths)
+        both = np.rint(np.minimum(np.stack([up, down], axis=1), MOST_SHARE) * ONE).astype(np.int64)
         order = np.lexsort((disturbed, disturber))
-        both = np.minimum(np.stack([up, down], axis=1)[order], MOST_SHARE)
         ends = np.searchsorted(disturber[order], np.arange(1, count))
         self._unlisted = round(graph.unlisted_share * ONE)
         self._hears: list[Integers] = np.split(disturbed[order], ends)
-        self._shares: list[Integers] = np.split(np.rint(both * ONE).astype(np.int64), ends)
+        self._shares: list[Integers] = np.split(both[order], ends)
+        # The same the other way round, the worse end alone: who disturbs a demand.
+        order = np.lexsort((disturber, disturbed))
+        ends = np.searchsorted(disturbed[order], np.arange(1, count))
+        self._heard: list[Integers] = np.split(disturber[order], ends)
+        self._taken: list[Integers] = np.split(both[order].max(axis=1), ends)
         # Another user's reception is not ours to judge.
         judged = np.array(graph.access_point, dtype=np.int64) >= 0
         self._most = np.where(judged, int((1 + ROUNDING_NOISE) * ONE), UNJUDGED)
@@ -91,32 +96,49 @@ class Loads:
         self._members: list[list[set[int]]] = [
             [set() for _ in range(SLOT_PAIRS)] for _ in range(graph.carriers)
         ]
-        # The members of each place that do not bear one more that is not listed, and where to look again.
-        self._full: dict[tuple[int, int], Integers] = {}
-        self._all_full: tuple[Integers, Integers, Integers] = (np.zeros(0, dtype=np.int64),) * 3
-        self._changed: set[tuple[int, int]] = set()
+        # How much more each demand bears in each of its slots, at both ends; all there is where it has none.
+        longest = int(self._lengths.max(initial=0))
+        self._room = np.full((count, longest, 2), UNJUDGED, dtype=np.int64)
+        # Whether it does not bear one more there that is not listed, and where that was found to be so.
+        self._full = np.zeros((count, longest), dtype=np.bool_)
+        self._all_full: tuple[Integers, Integers, Integers] | None = None
         self._marked = np.zeros(count, dtype=np.bool_)
         # A step of the repair asks for one demand several times before anything moves.
         self._asked: tuple[int, tuple[Integers, Integers, Integers]] | None = None
 
     def change(self, demand: int, carrier: int, slot: int, by: int) -> None:
-        """Count a demand in at a place, or out of it.
+        """Count a demand in at a place where it was just laid, or out of it before it is taken away.
 
         demand, carrier, slot: their numbers.
         by: 1 for in, -1 for out.
         """
         self._asked = None
+        self._all_full = None
         run = range(slot, slot + int(self._lengths[demand]))
         more = by * (self._shares[demand] - self._unlisted)
         self._above[self._hears[demand], carrier, slot : run.stop] += more[:, None, :]
         self._there[carrier, slot : run.stop] += by
+        found: list[int] = []
+        slots: list[int] = []
         for at in run:
             members = self._members[carrier][at]
             if by > 0:
                 members.add(demand)
             else:
                 members.discard(demand)
-            self._changed.add((carrier, at))
+            found += members
+            slots += [at] * len(members)
+        if by < 0:
+            self._room[demand], self._full[demand] = UNJUDGED, False
+        self._measure(np.array(found, dtype=np.int64), carrier, np.array(slots, dtype=np.int64))
+
+    def _measure(self, members: Integers, carrier: int, slots: Integers) -> None:
+        """Keep how much more members bear in slots of a carrier where they lie."""
+        most = self._most[members] - (self._there[carrier, slots] - 1) * self._unlisted
+        room = most[:, None] - self._above[members, carrier, slots]
+        step = slots - self._slot[members]
+        self._room[members, step] = room
+        self._full[members, step] = room.min(axis=1) < self._unlisted
 
     def bearable(self, demand: int) -> NDArray[np.bool_]:
         """Say of each carrier and slot whether a demand bears what is there and is borne by each there.
@@ -140,50 +162,28 @@ class Loads:
         return self._asked[1]
 
     def _strained(self, demand: int) -> tuple[Integers, Integers, Integers]:
-        hearing, shares = self._hears[demand], self._shares[demand]
-        laid = self._carrier[hearing] >= 0
-        hearing, shares = hearing[laid], shares[laid]
-        found = []
-        for step in range(int(self._lengths[hearing].max(initial=0))):
-            if step:
-                longer = self._lengths[hearing] > step
-                hearing, shares = hearing[longer], shares[longer]
-            carriers, slots = self._carrier[hearing], self._slot[hearing] + step
-            bad = (shares > self._room(hearing, carriers, slots)).any(axis=1)
-            found.append((carriers[bad], slots[bad], hearing[bad]))
-        carriers, slots, members = self._full_members()
-        if len(members):
-            self._marked[self._hears[demand]] = True
-            unlisted = ~self._marked[members]
-            self._marked[self._hears[demand]] = False
-            found.append((carriers[unlisted], slots[unlisted], members[unlisted]))
-        if not found:
-            return self._all_full
-        carriers, slots, members = (np.concatenate(column) for column in zip(*found, strict=True))
-        return carriers, slots, members
-
-    def _room(self, members: Integers, carriers: Integers, slots: Integers) -> Integers:
-        """Return how much more each member bears where it lies, at both ends."""
-        others = (self._there[carriers, slots] - 1) * self._unlisted
-        room: Integers = (self._most[members] - others)[:, None] - self._above[members, carriers, slots]
-        return room
+        hearing = self._hears[demand]
+        over = self._shares[demand][:, None, :] > self._room[hearing]
+        which, steps = np.nonzero(over[:, :, 0] | over[:, :, 1])
+        members = hearing[which]
+        carriers, slots = self._carrier[members], self._slot[members] + steps
+        full_carriers, full_slots, full = self._full_members()
+        if not len(full):
+            return carriers, slots, members
+        self._marked[hearing] = True
+        unlisted = ~self._marked[full]
+        self._marked[hearing] = False
+        return (
+            np.concatenate([carriers, full_carriers[unlisted]]),
+            np.concatenate([slots, full_slots[unlisted]]),
+            np.concatenate([members, full[unlisted]]),
+        )
 
     def _full_members(self) -> tuple[Integers, Integers, Integers]:
         """Return carriers, slots and numbers of those that do not bear one more that is not listed."""
-        if self._changed:
-            for carrier, slot in self._changed:
-                members = np.array(sorted(self._members[carrier][slot]), dtype=np.int64)
-                room = self._room(members, np.full_like(members, carrier), np.full_like(members, slot))
-                full = members[(room < self._unlisted).any(axis=1)]
-                self._full.pop((carrier, slot), None)
-                if len(full):
-                    self._full[carrier, slot] = full
-            self._changed.clear()
-            places = sorted(self._full)
-            sizes = [len(self._full[place]) for place in places]
-            carriers, slots = np.repeat(np.array(places, dtype=np.int64).reshape(-1, 2), sizes, axis=0).T
-            full = np.concatenate([self._full[place] for place in places]) if places else carriers
-            self._all_full = carriers, slots, full
+        if self._all_full is None:
+            members, steps = np.nonzero(self._full)
+            self._all_full = self._carrier[members], self._slot[members] + steps, members
         return self._all_full
 
     def worst(self, demand: int, carrier: int, slot: int, weight: Integers) -> int:
@@ -192,12 +192,12 @@ class Loads:
         demand, carrier, slot: their numbers.
         weight: of each demand.
         """
-
-        def taken(other: int) -> float:
-            hearing = self._hears[other]
-            at = int(np.searchsorted(hearing, demand))
-            listed = at < len(hearing) and hearing[at] == demand
-            share = int(self._shares[other][at].max()) if listed else self._unlisted
-            return share / int(weight[other])
-
-        return max(sorted(self._members[carrier][slot]), key=taken)
+        members = np.array(sorted(self._members[carrier][slot]), dtype=np.int64)
+        heard, taken = self._heard[demand], self._taken[demand]
+        share = np.full(len(members), self._unlisted)
+        at = np.searchsorted(heard, members)
+        inside = np.nonzero(at < len(heard))[0]
+        listed = inside[heard[at[inside]] == members[inside]]
+        share[listed] = taken[at[listed]]
+        # Of equal ones the first.
+        return int(members[(share / weight[members]).argmax()])
