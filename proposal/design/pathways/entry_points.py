@@ -1,7 +1,7 @@
 """Where a right-angled run meets a straight pathway, and which pathways are near a point."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Generic, TypeVar
 
 Point3 = tuple[float, float, float]
@@ -61,42 +61,30 @@ class JoinGrid(Generic[Item]):
             for column in range(west, east + 1):
                 for row in range(south, north + 1):
                     self._cells.setdefault((column, row), []).append((order, item))
-        columns, rows = [c for c, _ in self._cells], [r for _, r in self._cells]
-        self._extent = (min(columns), min(rows), max(columns), max(rows)) if self._cells else (0, 0, 0, 0)
+        self._rings: dict[tuple[int, int], list[tuple[float, list[Item]]]] = {}
 
-    def around(self, at: Point3) -> Iterator[tuple[float, list[Item]]]:
-        """Yield things ring by ring, each once: their least horizontal distance, m, and the things."""
-        if not self._cells:
-            return
-        column, row = _cell(at[0]), _cell(at[1])
-        west, south, east, north = self._extent
-        farthest = max(column - west, east - column, row - south, north - row)
-        # From a point far outside, no nearer ring has anything in it.
-        nearest = max(west - column, column - east, south - row, row - north, 0)
-        seen: set[int] = set()
-        for ring in range(nearest, farthest + 1):
-            found = {
-                order: item
-                for cell in _ring(column, row, ring)
-                for order, item in self._cells.get(cell, ())
-                if order not in seen
-            }
-            seen.update(found)
-            if found:
-                yield max(ring - 1, 0) * CELL_M, [found[order] for order in sorted(found)]
+    def around(self, at: Point3) -> Sequence[tuple[float, list[Item]]]:
+        """Return things ring by ring, each once: their least horizontal distance, m, and the things."""
+        cell = _cell(at[0]), _cell(at[1])
+        if cell not in self._rings:
+            self._rings[cell] = self._rings_around(*cell)
+        return self._rings[cell]
+
+    def _rings_around(self, column: int, row: int) -> list[tuple[float, list[Item]]]:
+        """Return what lies ring by ring around a cell."""
+        # The nearest ring of each thing, by its order.
+        nearest: dict[int, int] = {}
+        things: dict[int, Item] = {}
+        for (x, y), held in self._cells.items():
+            ring = max(abs(x - column), abs(y - row))
+            for order, item in held:
+                nearest[order] = min(ring, nearest.get(order, ring))
+                things[order] = item
+        rings: dict[int, list[Item]] = {}
+        for order in sorted(things):
+            rings.setdefault(nearest[order], []).append(things[order])
+        return [(max(ring - 1, 0) * CELL_M, rings[ring]) for ring in sorted(rings)]
 
 
 def _cell(coordinate: float) -> int:
     return math.floor(coordinate / CELL_M)
-
-
-def _ring(column: int, row: int, ring: int) -> Iterator[tuple[int, int]]:
-    """Yield the cells that are `ring` cells from a cell, along either axis at most."""
-    for across in range(-ring, ring + 1):
-        if abs(across) == ring:
-            for along in range(-ring, ring + 1):
-                yield column + across, row + along
-        else:
-            yield column + across, row - ring
-            if ring:
-                yield column + across, row + ring

@@ -1,5 +1,7 @@
 """Which way every cable takes: fixed by hand, along pathways, or right-angled where there are none."""
 
+import math
+
 from proposal.design.equipment.placed_devices import Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_routes import CableRoute
@@ -9,6 +11,9 @@ from proposal.design.pathways.pathway_graph import Network
 from proposal.design.pathways.right_angled_runs import route
 from proposal.model.pathways.pathways import Carries
 from proposal.model.project import Project
+
+SHORTER_M = 1e-3
+"""By so much sums of lengths are allowed to come out under the straight line."""
 
 
 class Router:
@@ -55,8 +60,19 @@ class Router:
 
         at, height_m, storey: where the room's chargers stand.
         """
-        ways = [
-            (round(self.way(at, height_m, storey, tag).length_m, 6), natural(tag), tag)
-            for tag in self._project.building.equipment_rooms
-        ]
-        return min(ways)[2]
+        building, rules = self._project.building, self._project.brief.rules.cabling
+        start: Point3 = (*at, building.storeys[storey].height + height_m)
+        racks: dict[str, Point3] = {
+            tag: (*room.at, building.storeys[room.storey].height + rules.rack_height)
+            for tag, room in building.equipment_rooms.items()
+        }
+        nearest_first = sorted((math.dist(start, rack), tag) for tag, rack in racks.items())
+        best: tuple[float, tuple[tuple[int, int | str], ...], str] | None = None
+        for straight_m, tag in nearest_first:
+            # No way is shorter than the straight line, and those that follow are no nearer.
+            if best is not None and straight_m - SHORTER_M > best[0]:
+                break
+            way = round(self.way(at, height_m, storey, tag).length_m, 6), natural(tag), tag
+            best = way if best is None else min(best, way)
+        assert best is not None, "a building has equipment rooms"
+        return best[2]

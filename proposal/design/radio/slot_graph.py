@@ -72,22 +72,44 @@ class SlotGraph:
 
         least_share: from this share of what a demand bears on, a disturber has to do with it too.
         """
-        networkx = _networkx()
-        graph = networkx.Graph()
-        graph.add_nodes_from(range(len(self.lengths)))
-        for pairs in (self.conflicts, self.apart, *self.near_far.values()):
-            graph.add_edges_from(pairs)
+        count = len(self.lengths)
+        joined = [set(near) for near in self.neighbours]
+        for lists in (self.never, *self.beside.values()):
+            for own, others in zip(joined, lists, strict=True):
+                own |= others
         # Demands of one access point share its transceivers, also where they do not disturb each other.
         last: dict[int, int] = {}
         for demand, tag in enumerate(self.access_point):
             if tag >= 0:
-                graph.add_edge(last.get(tag, demand), demand)
+                before = last.get(tag, demand)
+                joined[before].add(demand)
+                joined[demand].add(before)
                 last[tag] = demand
         if self.shares is not None and least_share < math.inf:
             disturbed, disturber, up, down = self.shares
             strong = np.maximum(up, down) >= least_share
-            graph.add_edges_from(zip(disturbed[strong].tolist(), disturber[strong].tolist(), strict=True))
-        return sorted((sorted(part) for part in networkx.connected_components(graph)), key=lambda p: p[0])
+            for one, other in zip(disturbed[strong].tolist(), disturber[strong].tolist(), strict=True):
+                joined[one].add(other)
+                joined[other].add(one)
+        unseen = set(range(count))
+        found = []
+        for demand in range(count):
+            if demand in unseen:
+                found.append(sorted(_reached(demand, joined, unseen)))
+        return found
+
+
+def _reached(start: int, joined: Sequence[set[int]], unseen: set[int]) -> set[int]:
+    """Return what is joined with a demand, itself among it, and take that from what was not seen before."""
+    reached = {start}
+    unseen.discard(start)
+    waiting = [start]
+    while waiting:
+        new = joined[waiting.pop()] & unseen
+        unseen -= new
+        reached |= new
+        waiting += new
+    return reached
 
 
 def _networkx() -> Any:
@@ -158,6 +180,8 @@ def _parts(link: Link, sliding: bool) -> list[int]:
 def _expanded(
     pairs: Iterable[tuple[int, int]], parts: Mapping[int, Sequence[int]]
 ) -> frozenset[tuple[int, int]]:
+    if all(len(demands) == 1 for demands in parts.values()):
+        return frozenset(pairs)  # demands have the numbers of their links
     return frozenset(
         (min(one, other), max(one, other)) for a, b in pairs for one in parts[a] for other in parts[b]
     )
