@@ -102,6 +102,8 @@ class Loads:
         # Whether it does not bear one more there that is not listed, and where that was found to be so.
         self._full = np.zeros((count, longest), dtype=np.bool_)
         self._all_full: tuple[Integers, Integers, Integers] | None = None
+        # Carriers and slots where something changed since both were found out.
+        self._changed: set[tuple[int, int]] = set()
         self._marked = np.zeros(count, dtype=np.bool_)
         # A step of the repair asks for one demand several times before anything moves.
         self._asked: tuple[int, tuple[Integers, Integers, Integers]] | None = None
@@ -118,27 +120,32 @@ class Loads:
         more = by * (self._shares[demand] - self._unlisted)
         self._above[self._hears[demand], carrier, slot : run.stop] += more[:, None, :]
         self._there[carrier, slot : run.stop] += by
-        found: list[int] = []
-        slots: list[int] = []
         for at in run:
             members = self._members[carrier][at]
             if by > 0:
                 members.add(demand)
             else:
                 members.discard(demand)
-            found += members
-            slots += [at] * len(members)
+            self._changed.add((carrier, at))
         if by < 0:
             self._room[demand], self._full[demand] = UNJUDGED, False
-        self._measure(np.array(found, dtype=np.int64), carrier, np.array(slots, dtype=np.int64))
 
-    def _measure(self, members: Integers, carrier: int, slots: Integers) -> None:
-        """Keep how much more members bear in slots of a carrier where they lie."""
-        most = self._most[members] - (self._there[carrier, slots] - 1) * self._unlisted
-        room = most[:, None] - self._above[members, carrier, slots]
-        step = slots - self._slot[members]
+    def _measure(self) -> None:
+        """Find out how much more everything bears that lies where something changed."""
+        found: list[int] = []
+        slots: list[int] = []
+        for carrier, at in self._changed:
+            here = self._members[carrier][at]
+            found += here
+            slots += [at] * len(here)
+        self._changed.clear()
+        members, at_slots = np.array(found, dtype=np.int64), np.array(slots, dtype=np.int64)
+        carriers = self._carrier[members]
+        most = self._most[members] - (self._there[carriers, at_slots] - 1) * self._unlisted
+        room = most[:, None] - self._above[members, carriers, at_slots]
+        step = at_slots - self._slot[members]
         self._room[members, step] = room
-        self._full[members, step] = room.min(axis=1) < self._unlisted
+        self._full[members, step] = np.minimum(room[:, 0], room[:, 1]) < self._unlisted
 
     def bearable(self, demand: int) -> NDArray[np.bool_]:
         """Say of each carrier and slot whether a demand bears what is there and is borne by each there.
@@ -152,7 +159,9 @@ class Loads:
 
     def excess(self, demand: int) -> Integers:
         """Return by carrier and slot how far what lies there is above what a demand bears, or below it."""
-        here: Integers = self._above[demand].max(axis=2) + self._there * self._unlisted - self._most[demand]
+        above = self._above[demand]
+        worse = np.maximum(above[:, :, 0], above[:, :, 1])
+        here: Integers = worse + self._there * self._unlisted - self._most[demand]
         return here
 
     def strained(self, demand: int) -> tuple[Integers, Integers, Integers]:
@@ -162,9 +171,11 @@ class Loads:
         return self._asked[1]
 
     def _strained(self, demand: int) -> tuple[Integers, Integers, Integers]:
+        if self._changed:
+            self._measure()
         hearing = self._hears[demand]
         over = self._shares[demand][:, None, :] > self._room[hearing]
-        which, steps = np.nonzero(over[:, :, 0] | over[:, :, 1])
+        which, steps = self._numbers_and_steps(over[:, :, 0] | over[:, :, 1])
         members = hearing[which]
         carriers, slots = self._carrier[members], self._slot[members] + steps
         full_carriers, full_slots, full = self._full_members()
@@ -182,9 +193,17 @@ class Loads:
     def _full_members(self) -> tuple[Integers, Integers, Integers]:
         """Return carriers, slots and numbers of those that do not bear one more that is not listed."""
         if self._all_full is None:
-            members, steps = np.nonzero(self._full)
+            members, steps = self._numbers_and_steps(self._full)
             self._all_full = self._carrier[members], self._slot[members] + steps, members
         return self._all_full
+
+    def _numbers_and_steps(self, marks: NDArray[np.bool_]) -> tuple[Integers, Integers]:
+        """Return where marks of shape (demands, slots of a demand) are set; flat, which is faster by far."""
+        found = np.flatnonzero(marks)
+        if not len(found):
+            return found, found
+        which, steps = np.divmod(found, marks.shape[1])
+        return which, steps
 
     def worst(self, demand: int, carrier: int, slot: int, weight: Integers) -> int:
         """Return which of those at a place takes most of what a demand bears, for its weight.

@@ -76,8 +76,12 @@ def _cheapest(board: Board, demand: int, weight: Integers) -> Cell:
 def _covered(board: Board, others: Integers, length: int) -> tuple[Integers, Integers]:
     """Return which runs of a length are touched by which demands, as numbers of runs and of demands."""
     others = others[board.carrier_of[others] >= 0]
+    if not len(others):
+        return others, others
     first = board.slot_of[others] // length
     last = np.minimum((board.slot_of[others] + board.lengths[others] - 1) // length, SLOT_PAIRS // length - 1)
+    if (first == last).all():
+        return first, others
     count = np.maximum(last - first + 1, 0)
     step = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
     return np.repeat(first, count) + step, np.repeat(others, count)
