@@ -48,6 +48,6 @@ LibraryFolder = Annotated[
         "--library",
         metavar="FOLDER",
         parser=given_path,
-        help="A company's own equipment library; left out, what PROPOSAL_LIBRARY names, if anything.",
+        help="A company's own equipment library; by default the one that PROPOSAL_LIBRARY names, if any.",
     ),
 ]

@@ -26,7 +26,7 @@ def build(
         typer.Option(
             "--edition",
             metavar=READER,
-            help=f"Whose edition: {READERS_TO_CHOOSE}; repeat for several; left out, all four.",
+            help=f"Whose edition: {READERS_TO_CHOOSE}; repeat for several; all four by default.",
         ),
     ] = None,
     revision: Annotated[

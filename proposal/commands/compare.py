@@ -28,7 +28,7 @@ def compare(
         ),
     ],
     after: Annotated[
-        str, typer.Argument(metavar="AFTER", help="The later state; left out, the present one.")
+        str, typer.Argument(metavar="AFTER", help="The later state; by default the present one.")
     ] = ".",
     edition: EditionOption = ReaderName.reviewer,
     comparison_format: Annotated[
@@ -42,7 +42,7 @@ def compare(
             metavar="FILE",
             parser=given_path,
             help="Where to write it: a new file, or a regular one to replace, and none of a project's own; "
-            "left out, it is printed.",
+            "by default it is printed.",
         ),
     ] = None,
     library: LibraryFolder = None,

@@ -32,7 +32,7 @@ def export(
             "--output",
             metavar="PATH",
             parser=given_path,
-            help="Where to write: a file, or for csv a folder; left out, json is printed. Files are new or "
+            help="Where to write: a file, or for csv a folder; by default json is printed. Files are new or "
             "replace regular ones; a project's own are refused.",
         ),
     ] = None,

@@ -17,7 +17,7 @@ def issue(
             "--revision",
             metavar="NAME",
             parser=given_text,
-            help="Revision to issue; left out, the one of project.yaml.",
+            help="Revision to issue; by default the one in project.yaml.",
         ),
     ] = None,
     purpose: Annotated[
@@ -26,7 +26,7 @@ def issue(
             "--purpose",
             metavar="TEXT",
             parser=given_text,
-            help="What it is issued for; left out, as project.yaml says.",
+            help="Purpose of the issue; by default as project.yaml says.",
         ),
     ] = None,
     with_errors: Annotated[

@@ -15,7 +15,7 @@ ALTERED = 1
 def verify(
     folder: ProjectFolder,
     revision: Annotated[
-        str | None, typer.Argument(metavar="REVISION", help="The revision to look at; left out, all of them.")
+        str | None, typer.Argument(metavar="REVISION", help="The revision to verify; all of them by default.")
     ] = None,
     repair: Annotated[
         bool,

@@ -12,7 +12,7 @@ from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
 
 MOST_OUTSIDE_M = 30.0
-"""Cable outside pathways that a reviewer would still pass over in silence."""
+"""Length of cable outside pathways that a reviewer would not mention."""
 
 RATES = Source("IEEE 802.3", memory=True)
 WET = Source("NFPA 70", clause="300.5(B)", memory=True)
@@ -28,7 +28,7 @@ def fixed_ways(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=cable.identity,
                 place=project.place("fixed", "cables", cable.identity, "route"),
-                message=f"The way fixed by hand does not hang together: {cable.way.fault}.",
+                message=f"The route fixed by hand is not continuous: {cable.way.fault}.",
                 source=COMMON_PRACTICE,
                 remedy="Name pathways that meet, in order from the device to the rack.",
             )
@@ -60,7 +60,7 @@ def jackets(project: Project, design: Design) -> Iterator[Finding]:
                 message=f"The way leads through {listed(tuple(spaces))}, which asks for "
                 f"{listed(tuple(JACKET_WORDS[need] for need in missing))}; {cable.model} has none.",
                 source=PLENUM if "plenum" in missing else WET,
-                remedy="Choose a cable with that jacket, or another way.",
+                remedy="Choose a cable with that jacket, or another route.",
             )
 
 

@@ -59,9 +59,9 @@ def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkC
             limit=checked.limit_m,
             unit="m",
             source=COMMON_PRACTICE,
-            remedy="Keep to the way that was measured."
+            remedy="Keep to the route that was measured."
             if cable.measured
-            else "Measure the way on site before ordering, and keep to it.",
+            else "Measure the route on site before ordering, and keep to it.",
         )
 
 
@@ -169,7 +169,7 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
                 limit=warmest_c,
                 unit="°C",
                 source=TIA_568_2,
-                remedy="Use a cable with a higher temperature rating, smaller bundles or a cooler way.",
+                remedy="Use a cable with a higher temperature rating, smaller bundles or a cooler route.",
             )
 
 

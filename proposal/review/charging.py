@@ -58,7 +58,7 @@ def slots_missing(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place("fixed", "rooms", kind.key),
                 message=(
                     f"{counted(len(group.without_slot), f'{group.form} microphone')} of {_rooms(kind)} "
-                    f"without a charge slot: {listed(group.without_slot)}. Nothing fills them overnight."
+                    f"without a charge slot: {listed(group.without_slot)}. Nothing charges them overnight."
                 ),
                 value=float(len(group.in_use) + len(group.spares) - len(group.without_slot)),
                 limit=float(len(group.in_use) + len(group.spares)),

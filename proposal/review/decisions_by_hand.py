@@ -87,7 +87,7 @@ def _idle_finding(project: Project, path: Path, where: str, message: str) -> Fin
         place=project.place(*path),
         message=message,
         source=COMMON_PRACTICE,
-        remedy="Take the line away, or correct what it is about.",
+        remedy="Remove the line, or correct it.",
     )
 
 

@@ -83,7 +83,7 @@ def nothing_to_accept(project: Project, accepted: AcceptedFinding) -> Finding:
         place=project.place("project", "accepted_findings", name),
         message=f"The accepted finding {accepted.rule} is not found at {accepted.where}.",
         source=COMMON_PRACTICE,
-        remedy="Take the acceptance away, or write rule and tag as the findings have them.",
+        remedy="Remove the acceptance, or write rule and tag as the findings have them.",
     )
 
 

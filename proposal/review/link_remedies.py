@@ -61,11 +61,12 @@ class LinkRemedies:
             node, link_m = last
             fibre_m = cable.way.length_m + cable.slack_m - link_m
             return (
-                f"Or put a switch on the way, at {node}: the link becomes {length_words(link_m, units)}; "
+                f"Or put a switch along the route, at {node}: "
+                f"the link becomes {length_words(link_m, units)}; "
                 f"feed it over {length_words(fibre_m, units)} of optical fibre."
             )
         most_m = max(limit_m - cable.slack_m, 0.0)
         return (
-            f"Or put a switch on the way, within {length_words(most_m, units)} of {cable.start}, "
+            f"Or put a switch along the route, within {length_words(most_m, units)} of {cable.start}, "
             "and feed it by optical fibre."
         )

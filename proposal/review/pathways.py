@@ -36,7 +36,7 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=one.tag,
                 place=place,
-                message=f"{counted(len(one.cables), 'cable')} fill more of it than they may.",
+                message=f"{counted(len(one.cables), 'cable')} fill more of it than is allowed.",
                 value=one.fill.result * 100,
                 limit=(one.fill.limit or 0.0) * 100,
                 unit="%",
@@ -49,7 +49,7 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 severity="note",
                 where=one.tag,
                 place=place,
-                message="Not one more cable of the widest would keep within the limit.",
+                message="Not one more cable of the widest type would keep within the limit.",
                 source=COMMON_PRACTICE,
                 remedy="Take the next size where cables may be added later.",
             )
@@ -71,7 +71,7 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
 def _room_for(one: PathwayDesign) -> str:
     """Return what would hold the cables of an overfull pathway."""
     if one.kind not in ROUND_KINDS:
-        return "Use a larger one, or lead cables another way."
+        return "Use a larger one, or take cables by another route."
     allowed = permitted_fill(len(one.cables))
     larger = next(
         (
@@ -99,7 +99,8 @@ def jams(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=one.tag,
                 place=project.place("building", "pathways", one.tag),
-                message=f"Its three cables can jam, as they do from {JAM_RATIOS[0]} to {JAM_RATIOS[1]}.",
+                message="Its three cables can jam, as they do at ratios from "
+                f"{JAM_RATIOS[0]} to {JAM_RATIOS[1]}.",
                 value=one.jam.result,
                 limit=JAM_RATIOS[1],
                 source=JAM_NOTE,
@@ -124,7 +125,7 @@ def bundles(project: Project, design: Design) -> Iterator[Finding]:
                 limit=float(most),
                 unit="cables",
                 source=COMMON_PRACTICE,
-                remedy="Split the bundle, or lead some of the cables another way.",
+                remedy="Split the bundle, or take some of the cables by another route.",
             )
         strongest = max((cable.source_w for cable in one.cables), default=0.0)
         if strongest > STRONG_POWER_W and len(one.cables) > 1:
@@ -195,7 +196,7 @@ def bends(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=one.tag,
                 place=project.place("building", "pathways", one.tag, "bends"),
-                message="Its bends are tighter than its cables bear while they are pulled.",
+                message="Its bends are tighter than its cables allow while they are pulled.",
                 value=one.radius_m,
                 limit=widest,
                 unit="m",
@@ -221,7 +222,8 @@ def _tension(project: Project, run: PullRun, pull: Pull) -> Iterator[Finding]:
             severity="error",
             where=run.conduits[0],
             place=project.place("building", "pathways", run.conduits[0]),
-            message=f"Even in the better direction {counted(len(run.cables), 'cable')} pull too hard.",
+            message="Even in the better direction the tension is too high "
+            f"for {counted(len(run.cables), 'cable')}.",
             value=pull.tension.result if pull.tension else None,
             limit=pull.tension.limit if pull.tension else None,
             unit="N" if pull.tension else "",
@@ -243,7 +245,7 @@ def _angle(project: Project, run: PullRun) -> Iterator[Finding]:
             severity="error",
             where=run.conduits[0],
             place=place,
-            message=f"Between pull points from {run.start} to {run.end} the bends are more than a full turn.",
+            message=f"Between pull points from {run.start} to {run.end} the bends exceed a full turn.",
             value=degrees,
             limit=PULL_ANGLE_LIMIT.value,
             unit="°",
@@ -256,7 +258,7 @@ def _angle(project: Project, run: PullRun) -> Iterator[Finding]:
             severity="warning",
             where=run.conduits[0],
             place=place,
-            message=f"Between pull points from {run.start} to {run.end} the bends are more than half a turn.",
+            message=f"Between pull points from {run.start} to {run.end} the bends exceed half a turn.",
             value=degrees,
             limit=PULL_ANGLE_WARNING.value,
             unit="°",

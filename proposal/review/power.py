@@ -39,12 +39,12 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=where,
                 place=_cable_place(project, port, room_of.get(device.tag, "")),
-                message=f"The cable to {device.tag} cannot carry its power at the least source voltage.",
+                message=f"The cable to {device.tag} cannot carry its power at the lowest source voltage.",
                 value=port.loop_ohm,
                 limit=None if port.loop_ohm is None else CLASSES[device.poe_class].channel_loop_ohm,
                 unit="Ω",
                 source=IEEE_802_3,
-                remedy="Use thicker conductors or a shorter way.",
+                remedy="Use thicker conductors or a shorter route.",
             )
         elif port.device_v is not None and port.checks[-1].verdict == "fails":
             yield Finding(
@@ -57,7 +57,7 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
                 limit=port.least_v,
                 unit="V",
                 source=IEEE_802_3,
-                remedy="Use thicker conductors, a shorter way or a source of a higher Type.",
+                remedy="Use thicker conductors, a shorter route or a source of a higher Type.",
             )
 
 

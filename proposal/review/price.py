@@ -108,9 +108,9 @@ def _factor_finding(project: Project, what: str, path: Path, message: str) -> Fi
         severity="warning",
         where=what,
         place=project.place(*path),
-        message=f"The {what} {message}: whoever finds the factor has found the rest.",
+        message=f"The {what} {message}: a client who finds the factor knows the rest.",
         source=COMMON_PRACTICE,
-        remedy="Decide each price by itself, in whole steps.",
+        remedy="Decide each price separately, in round figures.",
     )
 
 

@@ -35,5 +35,5 @@ def late_work(project: Project, plan: "ProgrammePlan") -> Iterator[Finding]:
             limit=0.0,
             unit="working days",
             source=COMMON_PRACTICE,
-            remedy="Agree a later day, place the order earlier, or let more people come at once.",
+            remedy="Agree a later date, place the order earlier, or use a larger crew.",
         )

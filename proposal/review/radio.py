@@ -58,7 +58,7 @@ def _stronger(project: Project, design: Design, room: str, short_db: float) -> s
     best = _best_margin_db(project, kind)
     now = min(margin.margin_db for margin in design.radio.margins if margin.room == room)
     if best is not None and best >= 0 > now:
-        return f"Leave the positions out: hung where placement finds best, the margin is {best:.1f} dB."
+        return f"Leave the positions out: in the best places found, the margin is {best:.1f} dB."
     layout = project.rooms[room].layout
     if layout.radio.power is not None:
         return f"Raise the room's power setting by {math.ceil(short_db)} dB, now {layout.radio.power:g} dBm."
@@ -91,7 +91,7 @@ def second_paths_weak(project: Project, design: Design) -> Iterator[Finding]:
             severity="note",
             where=room,
             place=project.place("rooms", room),
-            message=f"{microphone} is received by one access point only; a body before it has no way round.",
+            message=f"{microphone} is received by only one access point; a person in the way can cut it off.",
             value=value,
             limit=0.0,
             unit="dB",
@@ -182,7 +182,8 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
             severity="warning",
             where="radio",
             place=project.place("building", "radio"),
-            message="Whether all radio links find a carrier and slots is not settled: no plan, no proof.",
+            message="Whether all radio links find a carrier and slots is not settled: "
+            "neither a plan nor a proof was found.",
             source=_INTERFERENCE,
             remedy="Survey on site, or take links out of the fullest neighbourhood until a plan is found.",
         )
@@ -215,7 +216,7 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
     lines = {
         "carrier": f"Links in {rooms} all disturb each other and are more than the carriers hold.",
         "neighbouring": f"Links in {rooms} disturb each other on neighbouring carriers too.",
-        "search": f"Links in {rooms} find no plan together: a search through all of them ended without one.",
+        "search": f"Links in {rooms} find no plan together: a complete search found none.",
     }
     helps = [case.name for case in radio.cases.all if case.outcome == "planned"]
     remedy = "Use fewer wireless microphones at once in these rooms, or heavier walls between them"
@@ -300,7 +301,7 @@ def power_settings(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=where,
                 place=place_of,
-                message=f"{wanted:g} dBm is no power setting of the equipment; the next lower one is taken.",
+                message=f"{wanted:g} dBm is no power setting of the equipment; the next lower one is used.",
                 source=EDITABLE_DEFAULT,
                 remedy=f"Set one of {', '.join(f'{power:g} dBm' for power in settings)}.",
             )

@@ -227,7 +227,7 @@ def positions_unused(project: Project, design: Design) -> Iterator[Finding]:
                     limit=float(len(there)),
                     unit="access points",
                     source=COMMON_PRACTICE,
-                    remedy="Take the position away, or fix the number of access points in fixed.yaml.",
+                    remedy="Remove the position, or fix the number of access points in fixed.yaml.",
                 )
 
 

@@ -88,7 +88,7 @@ def test_a_badly_hung_access_point_is_sent_to_where_placement_finds_best() -> No
     # from the far corner the path is 4.8 m and not 2.1 m: 10.6 dB more
     corner = with_rules(changed(access_points_at={"AP1": (0.2, 0.2)}), sensitivity=-42.0)
     found = one(corner, "radio-margin-low")
-    assert found.remedy == "Leave the positions out: hung where placement finds best, the margin is 1.8 dB."
+    assert found.remedy == "Leave the positions out: in the best places found, the margin is 1.8 dB."
 
 
 def test_an_obstruction_in_the_path_is_named_as_what_to_clear() -> None:

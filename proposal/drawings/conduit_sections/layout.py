@@ -105,7 +105,7 @@ def _legend(axes: "Axes", spec: SectionsSpec, scale: float) -> None:
     shown = f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}"
     axes.text(8, 20, f"{shown} on A3", fontsize=8, weight="bold", va="center")
     axes.text(
-        8, 13, "Cables lie as they may come to rest; which lies where is not prescribed.", fontsize=7.5,
+        8, 13, "Cables are drawn as they may come to rest; their positions are not prescribed.", fontsize=7.5,
         color=MUTED, va="center",
     )  # fmt: skip
     signals = sorted({content.signal for section in spec.sections for content in section.contents})

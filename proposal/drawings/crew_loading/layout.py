@@ -97,9 +97,9 @@ def _people(
 def _foot(axes: "Axes") -> None:
     """Say beside the title strip how the panels are read."""
     lines = (
-        "Hatched: people of the trade at work on each day; hours of an activity lie evenly on its days.",
-        "Dashed line: most people of the trade that can come at once, with their number at the left.",
-        "A triangle stands over a day that wants more people than can come.",
+        "Hatched: people of the trade at work on each day; hours of an activity are spread evenly over them.",
+        "Dashed line: crew size of the trade, with the number at the left.",
+        "A triangle marks a day that needs more people than the crew has.",
     )
     for place, text in enumerate(lines):
         axes.text(6, 21 - place * 6, text, fontsize=8, va="center", color=INK)

@@ -120,6 +120,6 @@ def alternative(spec: LevelMapSpec) -> str:
         f"{dbm(max(found), 1)} at {height} above the floor, with {spec.body_db:.0f} dB for bodies.",
         f"Access points {formatting.listed(boxes)}." if len(boxes) > 1 else f"Access point {''.join(boxes)}.",
         f"The weakest microphone is {spec.worst}, at x and y of {at}, received at {dbm(spec.worst_dbm, 1)}.",
-        f"Wanted are {dbm(spec.wanted_dbm, 1)}, so it has {margin_words(spec)}.",
+        f"The level wanted is {dbm(spec.wanted_dbm, 1)}, so it has {margin_words(spec)}.",
     ]
     return " ".join(sentences)

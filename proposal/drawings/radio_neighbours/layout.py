@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 _AROUND_MM = 14.0
 _LINE = "#0a5a9c"
 _STRENGTHS: tuple[tuple[float, str, float, str], ...] = (
-    (20.0, "-", 3.2, "20 dB or more above what is borne"),
+    (20.0, "-", 3.2, "20 dB or more above the tolerance"),
     (10.0, "--", 2.0, "10 dB to 20 dB above"),
     (0.0, ":", 1.4, "up to 10 dB above"),
 )

@@ -75,12 +75,12 @@ def _order(spec: FlowSpec, number: int) -> tuple[int, int, bool]:
 def _notes(spec: FlowSpec) -> list[str]:
     if not spec.rooms:
         return []
-    noun = "Room built so: " if len(spec.rooms) == 1 else f"{len(spec.rooms)} rooms built so: "
+    noun = "Room of this kind: " if len(spec.rooms) == 1 else f"{len(spec.rooms)} rooms of this kind: "
     rooms = wrapped(noun + formatting.listed(spec.rooms), 330, 6)
     cable = next((arrow.cable for arrow in spec.arrows if arrow.cable), "")
     if not cable:
         return list(rooms)
-    told = f"Cable identities leave the room's tag out: {cable} is {spec.rooms[0]}-{cable}"
+    told = f"Cable identities omit the room's tag: {cable} is {spec.rooms[0]}-{cable}"
     return [*rooms, *wrapped(told, 330, 2)]
 
 

@@ -188,7 +188,7 @@ def _crew_days(
     labour: Labour,
     rules: Programme,
 ) -> tuple[CrewDay, ...]:
-    """Return the hours of each trade day by day; hours of an activity lie evenly on its days and add up."""
+    """Return the hours of each trade day by day: those of an activity, spread evenly over its days."""
     calendars = work_calendars(rules)
     found: dict[tuple[str, int], Decimal] = {}
     spans = [

@@ -110,7 +110,7 @@ class _Cutter:
             self.weightings.append(fractions.weighting)
             return None, True
         self.known.update(dict.fromkeys(fractions.patterns))
-        reels = self._by_mending(counts) or self._by_diving(self.pieces, counts)
+        reels = self._by_cutting_anew(counts) or self._by_diving(self.pieces, counts)
         if reels is not None:
             return reels, False
         patterns = all_patterns(self.demands, self.offers, counts)
@@ -158,7 +158,7 @@ class _Cutter:
             counts[self.places[piece.length]] += 1
         return Pattern(self.offer_of[reel.capacity], tuple(counts))
 
-    def _by_mending(self, counts: tuple[int, ...]) -> list[Filled] | None:
+    def _by_cutting_anew(self, counts: tuple[int, ...]) -> list[Filled] | None:
         """Keep the reels that filling by group leaves full, and cut what was on the others anew.
 
         So most reels stay with one group. The last full ones of each group are cut anew too: the lengths on
