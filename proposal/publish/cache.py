@@ -42,11 +42,17 @@ class Cache:
         return content
 
     def found(self, key: str) -> bytes | None:
-        """Return what is kept under a key; None where nothing is, or where it is not what was written."""
+        """Return what is kept, None where nothing is, or where it is not what was written.
+
+        key: as it was kept under.
+        """
         return _read(self._path(key))
 
     def keep(self, key: str, content: bytes) -> None:
-        """Keep something under a key; a folder that cannot be written to keeps nothing."""
+        """Keep something; a folder that cannot be written to keeps nothing.
+
+        key: of all that the content was made from.
+        """
         _write(self._path(key), content)
 
     def _path(self, key: str) -> OwnPath:

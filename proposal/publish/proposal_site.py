@@ -129,7 +129,7 @@ def build_proposal(
     with exclusive(build):
         for reader, made in sources.items():
             progress(f"{EDITION_TITLES[reader]}: site")
-            built[reader] = place_site(made, build / reader, progress=progress)
+            built[reader] = place_site(made, build / reader, progress=progress, cache=cache)
         # Sites of a former build may be of another state of the project: the front page leads to none.
         titles = {str(reader): EDITION_TITLES[reader] for reader in built}
         write_front_page(build, titles, document.cover.name, language_of(document))

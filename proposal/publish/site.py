@@ -17,9 +17,11 @@ import yaml
 
 from proposal.errors import BuildError, PartError, printable
 from proposal.publish.branding import Palette, brand_palette
+from proposal.publish.cache import Cache
 from proposal.publish.files import replace, write_all, write_new
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import FILE, OwnPath
+from proposal.publish.page_store import pages_kept
 from proposal.publish.swap import replacing
 from proposal.resources import resource
 
@@ -68,37 +70,58 @@ class SiteSource:
     beside: bool = False
 
 
-def build_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str], None] | None = None) -> Path:
+def build_site(
+    source: SiteSource,
+    folder: OwnPath,
+    *,
+    progress: Callable[[str], None] | None = None,
+    cache: Cache | None = None,
+) -> Path:
     """Write the Markdown and the site of one edition into a folder, alone there, and return the page to open.
 
     progress: told in a few words what is being done.
+    cache: keeps what was made of pages; None where nothing is to be kept.
     The parameters are those of `place_site`, which is called while no other run builds beside the folder.
     Raises BuildError where another run does, and what `place_site` raises.
     """
     with exclusive(folder.above):
-        return place_site(source, folder, progress=progress)
+        return place_site(source, folder, progress=progress, cache=cache)
 
 
-def place_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str], None] | None = None) -> Path:
+def place_site(
+    source: SiteSource,
+    folder: OwnPath,
+    *,
+    progress: Callable[[str], None] | None = None,
+    cache: Cache | None = None,
+) -> Path:
     """Write the Markdown and the site of one edition into a folder and return the page to open.
 
     folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other; what stood there
     before is replaced when the new site is complete, and stays where it could not be made.
     progress: told in a few words what is being done.
+    cache: keeps what was made of pages; None where nothing is to be kept.
     Raises BuildError where paths clash or leave the site, or where it cannot be written, PartError where the
     site builder fails, and InputError where a link lies there.
     """
     _check(source)
     with replacing(folder) as new:
-        write_site(source, new, progress=progress)
+        write_site(source, new, progress=progress, cache=cache)
     return (folder / "site/index.html").path
 
 
-def write_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str], None] | None = None) -> None:
+def write_site(
+    source: SiteSource,
+    folder: OwnPath,
+    *,
+    progress: Callable[[str], None] | None = None,
+    cache: Cache | None = None,
+) -> None:
     """Write the Markdown and the site of one edition into an empty folder.
 
     folder: gets `markdown/`, `site/` and the `mkdocs.yml` that makes one of the other.
     progress: told in a few words what is being done.
+    cache: keeps what was made of pages; None where nothing is to be kept.
     Raises BuildError where paths clash or leave the site, or where it cannot be written, and PartError where
     the site builder fails.
     """
@@ -109,7 +132,7 @@ def write_site(source: SiteSource, folder: OwnPath, *, progress: Callable[[str],
     config = yaml.safe_dump(_configuration(source), sort_keys=False, allow_unicode=True)
     write_new(folder / "mkdocs.yml", config.encode("utf-8"))
     say("making the site")
-    for complaint in _run_mkdocs((folder / "mkdocs.yml").path, source.date):
+    for complaint in _run_mkdocs((folder / "mkdocs.yml").path, source.date, cache):
         say(complaint)
 
 
@@ -249,7 +272,7 @@ def _speaks(language: str) -> bool:
     )
 
 
-def _run_mkdocs(config: Path, date: datetime.date) -> list[str]:
+def _run_mkdocs(config: Path, date: datetime.date, cache: Cache | None) -> list[str]:
     """Run the site builder and return what it complained about."""
     # The theme would print an announcement of its makers' at import.
     os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
@@ -259,7 +282,7 @@ def _run_mkdocs(config: Path, date: datetime.date) -> list[str]:
 
     # 1970-01-01 itself is a date that the site builder does not bear.
     seconds = max(calendar.timegm(date.timetuple()), 1)
-    with _environment("SOURCE_DATE_EPOCH", str(seconds)), _listening() as complaints:
+    with _environment("SOURCE_DATE_EPOCH", str(seconds)), _listening() as complaints, pages_kept(cache):
         try:
             build(load_config(config_file=str(config)))
         except OSError as error:

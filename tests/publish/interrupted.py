@@ -105,7 +105,7 @@ def fail() -> None:
     raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
 
-def quick_site(config: Path, _: object) -> list[str]:
+def quick_site(config: Path, *_: object) -> list[str]:
     """Write a short page for each of a site, in place of the site builder."""
     made = config.parent / "site"
     shutil.copytree(config.parent / "markdown", made)

@@ -1,0 +1,212 @@
+"""What the site builder made of a page, kept: its HTML and its entries in the search index.
+
+Both follow from the page's source, its path, the set of pages, the settings and what is installed; a page of
+which nothing of this has changed is not converted again. Templates are always filled in. Where the methods of
+the site builder that are stood in for are not those that were tested, nothing is kept.
+"""
+
+import hashlib
+import inspect
+import json
+import logging
+import zlib
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import contextmanager
+from typing import Any
+
+from proposal.publish.cache import Cache
+from proposal.publish.program import installation
+
+# SHA-256 of the source of each method, as in mkdocs 1.6.1 and mkdocs-material 9.8.2.
+_TESTED: Mapping[str, str] = {
+    "Page.render": "320529348f7a8af152073d0a3ab02960ccce91f9204716144e51b20931983cc6",
+    "SearchIndex.add_entry_from_context": "4ca78ac4321f7704149f84dac0abc5a26afbd7c43de197ce7f481dcab47edb7b",
+    "SearchIndex.create_entry_for_section": (
+        "89d7541516b0a9c485513f1046a4829285c1f5cea49958b2aa32e1dc94ca2ce8"
+    ),
+}
+_QUICK = 1  # of the levels of compression
+
+
+@contextmanager
+def pages_kept(cache: Cache | None) -> Iterator[None]:
+    """Let the site builder take from a cache what it made of pages before, until the block ends.
+
+    cache: None where nothing is to be kept.
+    """
+    from material.plugins.search.plugin import SearchIndex
+    from mkdocs.structure.pages import Page
+
+    page, index = _class(Page), _class(SearchIndex)
+    render, add = page.render, index.add_entry_from_context
+    if cache is None or not all(
+        _is_as_tested(method) for method in (render, add, index.create_entry_for_section)
+    ):
+        yield
+        return
+    store = _Store(cache)
+    page.render = lambda page, config, files: store.render(page, config, files, render)
+    index.add_entry_from_context = lambda index, page: store.add_entries(index, page, add)
+    try:
+        yield
+    finally:
+        page.render, index.add_entry_from_context = render, add
+
+
+def _class(found: Any) -> Any:
+    return found
+
+
+def _is_as_tested(method: Any) -> bool:
+    """Say whether a method is that of a version that was tested, and nobody else stands in for it."""
+    try:
+        source = inspect.getsource(method)
+    except (OSError, TypeError):  # it is nowhere to be read
+        return False
+    return _TESTED.get(method.__qualname__) == hashlib.sha256(source.encode("utf-8")).hexdigest()
+
+
+class _Store:
+    """What is kept for one site."""
+
+    def __init__(self, cache: Cache) -> None:
+        self._cache = cache
+        self._installation = _digest(installation())
+        self._surroundings: tuple[object, str] | None = None
+
+    def render(self, page: Any, config: Any, files: Any, render: Callable[..., None]) -> None:
+        """Convert a page, or take what was made of it before."""
+        key = _key("page", self._around(config, files), page.file.src_uri, page.file.url, page.markdown)
+        held = self._found(key)
+        if held is not None and _restored(page, files, held):
+            return
+        with _complaints() as complained:
+            render(page, config, files)
+        if not complained and key is not None:  # what is complained about has to be said each time
+            self._keep(key, _held(page))
+
+    def add_entries(self, index: Any, page: Any, add: Callable[..., None]) -> None:
+        """Add the entries of a page to the search index, or those that were made of it before."""
+        toc = [_token(item) for item in page.toc]
+        key = _key("search", self._installation, page.content, toc, page.url, page.title, dict(page.meta))
+        held = self._found(key)
+        if _are_entries(held):
+            index.entries += held
+            return
+        before = len(index.entries)
+        add(index, page)
+        made = index.entries[before:]
+        if key is not None and _are_entries(made):
+            self._keep(key, made)
+
+    def _around(self, config: Any, files: Any) -> str:
+        """Return the digest of all that pages of a site share."""
+        if self._surroundings is None or self._surroundings[0] is not files:
+            told = [
+                self._installation,
+                sorted((file.src_uri, file.dest_uri, file.url, str(file.inclusion)) for file in files),
+                list(config["markdown_extensions"]),
+                repr(config["mdx_configs"]),
+                config["use_directory_urls"],
+                repr(config["validation"]),
+                logging.getLogger("mkdocs").getEffectiveLevel(),
+            ]
+            self._surroundings = files, _digest(told)
+        return self._surroundings[1]
+
+    def _found(self, key: str | None) -> Any:
+        """Return what is kept under a key, None where it cannot be read."""
+        content = None if key is None else self._cache.found(key)
+        try:
+            return None if content is None else json.loads(zlib.decompress(content))
+        except (ValueError, zlib.error):
+            return None
+
+    def _keep(self, key: str, held: object) -> None:
+        self._cache.keep(key, zlib.compress(json.dumps(held).encode("ascii"), _QUICK))
+
+
+def _digest(told: object) -> str:
+    return hashlib.sha256(json.dumps(told).encode("ascii")).hexdigest()
+
+
+def _key(*told: object) -> str | None:
+    """Return a key of plain values, None where one of them is not plain."""
+    try:
+        return _digest(told)
+    except (TypeError, ValueError):
+        return None
+
+
+class _Gathering(logging.Handler):
+    """Puts what is complained about into a list."""
+
+    def __init__(self, said: list[logging.LogRecord]) -> None:
+        super().__init__(logging.WARNING)
+        self._said = said
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Take what is said; the name is the library's."""
+        self._said.append(record)
+
+
+@contextmanager
+def _complaints() -> Iterator[list[logging.LogRecord]]:
+    """Yield a list that gets what the site builder complains about."""
+    said: list[logging.LogRecord] = []
+    handler = _Gathering(said)
+    logger = logging.getLogger("mkdocs")
+    logger.addHandler(handler)
+    try:
+        yield said
+    finally:
+        logger.removeHandler(handler)
+
+
+def _held(page: Any) -> dict[str, object]:
+    """Return what converting has made of a page."""
+    links = page.links_to_anchors
+    return {
+        "content": page.content,
+        "toc": [_token(item) for item in page.toc],
+        "title": page._title_from_render,
+        "anchors": sorted(page.present_anchor_ids),
+        "links": None if links is None else [[file.src_uri, anchors] for file, anchors in links.items()],
+    }
+
+
+def _restored(page: Any, files: Any, held: Any) -> bool:
+    """Give a page what converting has made of it before; say whether it could be."""
+    from mkdocs.structure.toc import get_toc
+
+    try:
+        links = held["links"]
+        if links is not None:
+            links = {files.get_file_from_path(path): dict(anchors) for path, anchors in links}
+            if None in links:
+                return False
+        toc, anchors = get_toc(held["toc"]), set(held["anchors"])
+        page.content, page._title_from_render = held["content"], held["title"]
+    except (LookupError, TypeError, ValueError):
+        return False
+    page.toc, page.present_anchor_ids = toc, anchors
+    if links is not None:
+        page.links_to_anchors = links
+    return True
+
+
+def _token(item: Any) -> dict[str, object]:
+    """Return an entry of a page's contents as the Markdown library gives it."""
+    return {
+        "name": item.title,
+        "id": item.id,
+        "level": item.level,
+        "children": [_token(child) for child in item.children],
+    }
+
+
+def _are_entries(found: Any) -> bool:
+    """Say whether something is entries of the search index that hold texts alone."""
+    return isinstance(found, list) and all(
+        isinstance(entry, dict) and all(type(value) is str for value in entry.values()) for entry in found
+    )
