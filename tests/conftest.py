@@ -2,9 +2,12 @@
 
 import os
 import signal
+from collections.abc import Iterator
 
 import pytest
 from hypothesis import settings
+
+from tests.shared_builds import keep_what_is_made, made_once, vary_little
 
 # The same examples in every run, and no failure because a machine is busy.
 settings.register_profile("steady", derandomize=True, deadline=None)
@@ -22,3 +25,16 @@ if signal.getsignal(signal.SIGINT) is signal.SIG_IGN:
 def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
     """Run files that are named in one process, which begins sooner, and the whole suite on all cores."""
     return 0 if config.args_source is pytest.Config.ArgsSource.ARGS else None
+
+
+@pytest.fixture(scope="module")
+def quick_builds(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Builds of a file of tests find drawings and figures that another build of the run has made alike.
+
+    They vary a few assumptions only. Tests whose subject is how these are made or kept do without.
+    """
+    folder = made_once(tmp_path_factory, "made before", lambda _: None)
+    with pytest.MonkeyPatch.context() as patch:
+        keep_what_is_made(patch, folder)
+        vary_little(patch)
+        yield

@@ -7,6 +7,7 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -70,7 +71,9 @@ def run(
         with pytest.raises(SystemExit) as ended:
             cli.main()
         assert isinstance(ended.value.code, int)
-        return Ended(ended.value.code, *capsys.readouterr())
+        done = Ended(ended.value.code, *capsys.readouterr())
+        assert "Traceback" not in done.err
+        return done
 
     return call
 
@@ -181,9 +184,15 @@ def test_a_full_disk_is_a_line(
     assert os.listdir(tmp_path / "temporary") == []
 
 
-def few_bytes() -> None:
+@contextmanager
+def few_bytes() -> Iterator[None]:
     """Let no file grow beyond a few kilobytes, as on a disk that is almost full."""
-    resource.setrlimit(resource.RLIMIT_FSIZE, (2_000, 2_000))
+    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (2_000, hard))
+    try:
+        yield
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
 
 
 @pytest.mark.parametrize(
@@ -200,12 +209,15 @@ def few_bytes() -> None:
     ],
     ids=lambda value: " ".join(value) if isinstance(value, tuple) else "",
 )
-def test_a_file_that_finds_no_room_is_named(call: tuple[str, ...], file: str, here: Path) -> None:
+def test_a_file_that_finds_no_room_is_named(
+    call: tuple[str, ...], file: str, run: Callable[..., Ended], here: Path
+) -> None:
     shutil.copytree(here / "minimal", here / "other")
     rooms = here / "other" / "rooms.csv"
     rooms.write_text(rooms.read_text("utf-8").replace("Meeting Room", "Reading Room"), "utf-8")
     before = files_under(here)
-    status, out, err = started(*call, preexec_fn=few_bytes)
+    with few_bytes():
+        status, out, err = run(*call)
     assert (status, out) == (WRONG, "")
     (line,) = err.splitlines()
     named, _, why = line.partition(": ")
@@ -217,23 +229,31 @@ def test_a_file_that_finds_no_room_is_named(call: tuple[str, ...], file: str, he
 
 
 @pytest.fixture
-def unprivileged() -> Callable[[], None]:
-    """What a process does first so that permissions hold for it, even where tests run as root."""
+def unprivileged() -> Callable[[], AbstractContextManager[None]]:
+    """While what this gives holds, permissions hold for this process, even where tests run as root."""
     if os.geteuid() != 0:
-        return lambda: None
+        return nullcontext
     if not sys.platform.startswith("linux"):
         pytest.skip("permissions do not hold for root")
+    return without_roots_powers
+
+
+@contextmanager
+def without_roots_powers() -> Iterator[None]:
+    """Let permissions of files hold for the thread that tests run in, though it is root's."""
     import ctypes
 
     library = ctypes.CDLL(None, use_errno=True)
-    drop, override, search = 24, 1, 2  # PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH
-
-    def give_up() -> None:
-        for capability in (override, search):
-            if library.prctl(drop, capability, 0, 0, 0):
-                os._exit(77)
-
-    return give_up
+    version, itself, override, search = 0x20080522, 0, 1, 2  # CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH
+    header = (ctypes.c_uint32 * 2)(version, itself)
+    held = (ctypes.c_uint32 * 6)()  # effective, permitted and inheritable, twice 32 capabilities
+    assert library.capget(header, held) == 0
+    fewer = (ctypes.c_uint32 * 6)(held[0] & ~(1 << override | 1 << search), *held[1:])
+    assert library.capset(header, fewer) == 0
+    try:
+        yield
+    finally:
+        assert library.capset(header, held) == 0
 
 
 @pytest.fixture
@@ -262,18 +282,26 @@ def closed(here: Path) -> Iterator[Path]:
     ids=lambda value: " ".join(value) if isinstance(value, tuple) else "",
 )
 def test_a_folder_that_may_not_be_written_is_named(
-    call: tuple[str, ...], file: str, closed: Path, unprivileged: Callable[[], None]
+    call: tuple[str, ...],
+    file: str,
+    run: Callable[..., Ended],
+    closed: Path,
+    unprivileged: Callable[[], AbstractContextManager[None]],
 ) -> None:
     before = files_under(closed)
-    status, out, err = started(*call, preexec_fn=unprivileged)
+    with unprivileged():
+        status, out, err = run(*call)
     assert (status, out) == (WRONG, "")
     assert err.removeprefix(f"{closed.parent}/") == f"{file}: cannot be read or written: Permission denied\n"
     assert files_under(closed) == before
 
 
-def test_a_file_that_may_not_be_read_is_named(here: Path, unprivileged: Callable[[], None]) -> None:
+def test_a_file_that_may_not_be_read_is_named(
+    run: Callable[..., Ended], here: Path, unprivileged: Callable[[], AbstractContextManager[None]]
+) -> None:
     (here / "minimal" / "rooms.csv").chmod(0)
-    status, out, err = started("check", "minimal", preexec_fn=unprivileged)
+    with unprivileged():
+        status, out, err = run("check", "minimal")
     assert (status, out) == (WRONG, "")
     assert err == "rooms.csv: wanted a file that can be read; found an obstacle: Permission denied\n"
 
@@ -359,12 +387,20 @@ NO_TEXT = os.fsdecode(b"no\xfftext")
         " ".join(value[:3]).encode("ascii", "replace").decode() if isinstance(value, tuple) else ""
     ),
 )
-def test_arguments_that_are_no_text_are_said_in_a_line(call: tuple[str, ...], said: str, here: Path) -> None:
+def test_arguments_that_are_no_text_are_said_in_a_line(
+    call: tuple[str, ...], said: str, run: Callable[..., Ended], here: Path
+) -> None:
     before = files_under(here)
-    status, out, err = started(*call)
+    status, out, err = run(*call)
     assert (status, out) == (WRONG, "")
     assert said.encode("utf-8", "backslashreplace").decode("utf-8") in err.splitlines()[-1]
     assert files_under(here) == before
+
+
+def test_an_argument_that_is_no_text_is_said_as_a_shell_hears_it(here: Path) -> None:
+    status, out, err = started("check", NO_TEXT)
+    assert (status, out) == (WRONG, "")
+    assert err == "no\\udcfftext: wanted a project folder; found nothing\n"
 
 
 def test_a_folder_whose_name_is_no_text_is_a_project_like_others(here: Path) -> None:
@@ -430,13 +466,13 @@ def test_a_project_that_is_none_is_said_whatever_is_compared(
 # Git
 
 
-def git_that_says(here: Path, script: str) -> dict[str, str]:
-    """Return an environment whose git is a script."""
+def git_that_says(here: Path, script: str) -> str:
+    """Return a path of programs whose git is a script."""
     folder = here.parent / "programs"
     folder.mkdir()
     (folder / "git").write_text(f"#!/bin/sh\n{script}\n")
     (folder / "git").chmod(0o755)
-    return {**os.environ, "PATH": f"{folder}:/usr/bin:/bin"}
+    return f"{folder}:/usr/bin:/bin"
 
 
 @pytest.mark.parametrize(
@@ -449,17 +485,21 @@ def git_that_says(here: Path, script: str) -> dict[str, str]:
     ],
     ids=["missing", "refuses", "fails", "killed"],
 )
-def test_why_git_gives_no_state_is_said(script: str | None, why: str, here: Path) -> None:
-    environment = {**os.environ, "PATH": ""} if script is None else git_that_says(here, script)
+def test_why_git_gives_no_state_is_said(
+    script: str | None, why: str, run: Callable[..., Ended], here: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PATH", "" if script is None else git_that_says(here, script))
     for name in ("trunk", "git:trunk"):
-        status, out, err = started("compare", "minimal", name, env=environment)
+        status, out, err = run("compare", "minimal", name)
         assert (status, out) == (WRONG, "")
         (line,) = err.splitlines()
         assert line.startswith(f"{name}: wanted ")
         assert line.endswith(f"; found none of this name ({why})")
 
 
-def test_git_that_ends_in_the_middle_is_a_line(here: Path) -> None:
+def test_git_that_ends_in_the_middle_is_a_line(
+    run: Callable[..., Ended], here: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     commit = "a" * 40
     script = f"""
 case "$*" in
@@ -469,6 +509,7 @@ case "$*" in
   *) exit 1;;
 esac
 """
-    status, out, err = started("compare", "minimal", "git:trunk", env=git_that_says(here, script))
+    monkeypatch.setenv("PATH", git_that_says(here, script))
+    status, out, err = run("compare", "minimal", "git:trunk")
     assert (status, out, len(err.splitlines())) == (WRONG, "", 1)
     assert "git" in err

@@ -1,23 +1,31 @@
-"""The steps from a project to what is shown: pure, and the same whenever they run."""
+"""The steps from a project to what is shown: pure, and the same whenever they run.
+
+The whole example: `PROPOSAL_LONG_TESTS=2 python -m pytest tests/test_pipeline.py`. In the suite a smaller
+building stands for it, which has every kind of drawing, and alternates, taxes and further currencies.
+"""
 
 import contextlib
 import json
 import os
 import subprocess
 import sys
-from functools import cache
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from proposal.errors import InputError
+from proposal.estimate.drawing_list import KINDS
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
+from tests.long_form import LONG
+from tests.money.projects import money_project
 from tests.review.editing import PROJECTS, edited
+from tests.shared_builds import made_once
 
 ROOT = Path(__file__).resolve().parent.parent
-EXAMPLE = ROOT / "example_project"
+Watched = Callable[..., Any]
 
 
 FAULTS = {
@@ -30,49 +38,68 @@ FAULTS = {
 }
 
 
-@cache
-def watched(seed: str, *call: str | Path) -> Any:
-    """Return what the pure steps touched and made, in a process of its own with its own order of sets.
-
-    call: what `tests.purity` is called with.
-    """
-    done = subprocess.run(
-        [sys.executable, "-m", "tests.purity", *call],
-        cwd=ROOT,
-        env={**os.environ, "PYTHONHASHSEED": seed},
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=False,
-    )
-    assert done.returncode == 0, done.stderr
-    return json.loads(done.stdout)
+@pytest.fixture
+def whole(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a project with everything that a proposal can show."""
+    if LONG:
+        return ROOT / "example_project"
+    made = made_once(tmp_path_factory, "pure", lambda folder: money_project(folder / "project", "KWD"))
+    return made / "project"
 
 
-def test_from_project_to_pages_nothing_touches_files_processes_or_the_network() -> None:
-    assert watched("1", EXAMPLE)["touched"] == []
+@pytest.fixture
+def watched(tmp_path_factory: pytest.TempPathFactory) -> Watched:
+    """Return what the pure steps touched and made, in a process of its own with its own order of sets."""
+
+    def watch(seed: str, *call: str | Path) -> Any:
+        def run(folder: Path) -> None:
+            done = subprocess.run(
+                [sys.executable, "-m", "tests.purity", *call],
+                cwd=ROOT,
+                env={**os.environ, "PYTHONHASHSEED": seed},
+                capture_output=True,
+                text=True,
+                timeout=300,
+                check=False,
+            )
+            assert done.returncode == 0, done.stderr
+            (folder / "seen.json").write_text(done.stdout, "utf-8")
+
+        named = "-".join(one if one == "--once" else "project" for one in map(str, call[:2]))
+        made = made_once(tmp_path_factory, f"watched-{seed}-{named}-{len(call)}", run)
+        return json.loads((made / "seen.json").read_text("utf-8"))
+
+    return watch
 
 
-def test_from_project_to_pages_nothing_looks_at_a_clock() -> None:
+def test_from_project_to_pages_nothing_touches_files_processes_or_the_network(
+    watched: Watched, whole: Path
+) -> None:
+    assert watched("1", whole)["touched"] == []
+
+
+def test_from_project_to_pages_nothing_looks_at_a_clock(watched: Watched) -> None:
     assert watched("1", PROJECTS / "minimal", *FAULTS)["touched"] == []
 
 
-def test_the_watch_sees_a_step_that_touches_something() -> None:
+def test_the_watch_sees_a_step_that_touches_something(watched: Watched) -> None:
     touched = watched("1", PROJECTS / "minimal", *FAULTS)["faults"]
     for event in FAULTS.values():
         assert any(one.startswith(event) for one in touched), event
 
 
-def test_the_same_project_gives_the_same_bytes_again() -> None:
-    outcome = watched("1", EXAMPLE)
+def test_the_same_project_gives_the_same_bytes_again(watched: Watched, whole: Path) -> None:
+    outcome = watched("1", whole)
     assert outcome["first"] == outcome["second"]
 
 
-def test_the_order_of_sets_changes_no_byte() -> None:
-    one, other = watched("1", EXAMPLE)["first"], watched("2", "--once", EXAMPLE)["first"]
+def test_the_order_of_sets_changes_no_byte(watched: Watched, whole: Path) -> None:
+    one, other = watched("1", whole)["first"], watched("2", "--once", whole)["first"]
     assert {name for name in one if one[name] != other.get(name)} == set()
     assert set(one) == set(other)
     assert {f"{reader}.json" for reader in ("client", "reviewer", "estimator", "installer")} <= set(one)
+    numbers = {name.removeprefix("estimator ") for name in one if name.startswith("estimator ")} - {"pages"}
+    assert {number.partition("-")[0] for number in numbers} == {kind.series for kind in KINDS}
 
 
 def message_of(folder: Path) -> str:

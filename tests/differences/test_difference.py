@@ -1,4 +1,7 @@
-"""A difference is exact: applied to the one document it gives the other, whatever the two are."""
+"""A difference is exact: applied to the one document it gives the other, whatever the two are.
+
+More pairs: `PROPOSAL_LONG_TESTS=10 python -m pytest tests/differences/test_difference.py`.
+"""
 
 import json
 import random
@@ -22,6 +25,7 @@ from proposal.differences.keys import keys_of
 from proposal.document.document import Document
 from proposal.document.figures import settled
 from proposal.document.readers import Shown
+from tests.long_form import cases
 from tests.sample_document import sample_document
 
 SAMPLE = settled(sample_document())
@@ -170,7 +174,7 @@ def _other(value: Any, chance: random.Random) -> Any:
     return value
 
 
-@settings(max_examples=300, deadline=None)
+@settings(max_examples=cases(100), deadline=None)
 @given(
     st.integers(min_value=0, max_value=10**9),
     st.integers(min_value=0, max_value=12),

@@ -6,7 +6,9 @@ import shutil
 import subprocess
 import zipfile
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from xml.etree import ElementTree
 
 import pytest
@@ -47,14 +49,20 @@ def cells(data: bytes) -> dict[str, dict[str, tuple[str, str]]]:
     return found
 
 
+@cache
+def settings_of_office() -> TemporaryDirectory[str]:
+    """Return where LibreOffice keeps its settings, which its first start makes; each process has its own."""
+    return TemporaryDirectory()
+
+
 def recalculated(data: bytes, folder: Path) -> bytes:
     """Return the workbook as LibreOffice writes it after computing every formula anew."""
     assert OFFICE is not None, "LibreOffice is wanted here; .ci/run installs it"
     folder.mkdir(parents=True, exist_ok=True)
-    source = folder / "in.xlsx"
+    source, settings = folder / "in.xlsx", Path(settings_of_office().name)
     source.write_bytes(data)
     subprocess.run(
-        [OFFICE, "--headless", f"-env:UserInstallation={(folder / 'profile').as_uri()}", "--convert-to",
+        [OFFICE, "--headless", f"-env:UserInstallation={settings.as_uri()}", "--convert-to",
          "xlsx:Calc MS Excel 2007 XML", "--outdir", str(folder / "out"), str(source)],
         check=True, capture_output=True, timeout=180,
     )  # fmt: skip

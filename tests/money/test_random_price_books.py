@@ -1,4 +1,7 @@
-"""Random price books in currencies with no, two and three decimals: every view adds, whatever the rules."""
+"""Random price books in currencies with no, two and three decimals: every view adds, whatever the rules.
+
+More books: `PROPOSAL_LONG_TESTS=10 python -m pytest tests/money/test_random_price_books.py`.
+"""
 
 from decimal import Decimal
 from functools import cache
@@ -17,6 +20,7 @@ from proposal.model.design_rules import Terms
 from proposal.model.loading import load_project
 from proposal.model.price.commercial import Price
 from proposal.pipeline import Computed, compute
+from tests.long_form import cases
 from tests.money.projects import BUILDING, PLACES
 from tests.money.test_every_view_adds import places_written
 from tests.money.views import amounts_in, csv_views, document_views, labour_views, reference
@@ -110,7 +114,7 @@ def document_in(currency: str, book: dict[str, Any], rates: dict[str, str]) -> D
 
 
 @pytest.mark.independent
-@settings(max_examples=30)
+@settings(max_examples=cases(12))
 @given(books())
 def test_every_view_adds_to_the_same_totals(
     drawn: tuple[str, dict[str, Any], dict[str, str]],

@@ -23,6 +23,8 @@ from tests.publish.interrupted import MINIMAL
 
 SVG = "{http://www.w3.org/2000/svg}"
 
+pytestmark = pytest.mark.usefixtures("quick_builds")
+
 
 def built(project: Path, monkeypatch: pytest.MonkeyPatch, *options: str) -> Path:
     call = ["proposal", "build", str(project), "--edition", "estimator", *options]

@@ -1,6 +1,7 @@
 """A run of `issue` or `build` that ends anywhere damages nothing, and the next one succeeds.
 
-It fails, is killed, or is told to stop.
+It fails, is killed, or is told to stop. At more operations:
+`PROPOSAL_LONG_TESTS=10 python -m pytest tests/publish/test_interruptions.py`.
 """
 
 import os
@@ -15,12 +16,13 @@ from proposal.errors import BuildError, ProposalError, Stopped
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import own_folders
 from proposal.publish.stopping import stoppable
+from tests.long_form import cases
 from tests.publish import interrupted, kills
 from tests.publish.interrupted import WATCH, contents
 
-KILLED_ISSUES, KILLED_BUILDS = 14, 6
-FAILED_ISSUES, FAILED_BUILDS = 10, 8
-STOPPED_ISSUES, STOPPED_REPAIRS = 8, 8
+KILLED_ISSUES, KILLED_BUILDS = cases(8), cases(4)
+FAILED_ISSUES, FAILED_BUILDS = cases(5), cases(5)
+STOPPED_ISSUES, STOPPED_REPAIRS = cases(4), cases(5)
 
 
 @pytest.fixture(autouse=True)

@@ -31,6 +31,8 @@ from tests.publish.links import asked_outside, broken_links
 
 FAILING = MINIMAL.parent / "failing"
 
+pytestmark = pytest.mark.usefixtures("quick_builds")
+
 
 def issued(project: Path, revision: str, purpose: str = "", with_errors: str = "") -> None:
     named = {"identity": revision} | ({"purpose": purpose} if purpose else {})
