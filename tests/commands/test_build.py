@@ -11,6 +11,8 @@ from tests.calls import Call
 
 GOOD, DESIGN_ERRORS, WRONG = 0, 1, 2
 
+pytestmark = pytest.mark.usefixtures("quick_builds")
+
 
 def test_build_of_a_failing_project_writes_the_sites_and_ends_with_one(run: Call, minimal: Path) -> None:
     project = minimal
