@@ -11,7 +11,7 @@ def main() -> None:
 
 
 def _commands() -> None:
-    gc.disable()  # what is loaded stays: it is not searched for what could go
+    gc.disable()  # modules that are loaded are kept: nothing of them is garbage
     from proposal.cli import app
 
     gc.freeze()

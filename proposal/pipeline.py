@@ -39,7 +39,7 @@ class Computed:
 
     @cached_property
     def estimate(self) -> "Estimate":
-        """Return what the design takes and costs; who only reads findings does not wait for it."""
+        """Return what the design takes and costs; commands that only read findings do not wait for it."""
         from proposal.estimate.takeoff_and_reels import estimate
 
         return estimate(self.project, self.design)
@@ -118,7 +118,7 @@ class Computed:
         )
 
     def house_findings(self, disclosed: "Sequence[Disclosed]") -> tuple[Finding, ...]:
-        """Return what is to be said of the price to the house alone.
+        """Return the findings about the price, for the house alone.
 
         disclosed: how far everything stays open to a client.
         """
@@ -129,7 +129,7 @@ class Computed:
 
     @cached_property
     def _price_findings(self) -> tuple[Finding, ...]:
-        """Return what is to be said of the price to the house, whatever a client knows of other prices."""
+        """Return the findings about the price alone, whatever a client knows of other prices."""
         from proposal.review.price import price_findings
 
         return tuple(marked(self.project, price_findings(self.project, self.price)))

@@ -1,4 +1,4 @@
-"""Run a command so that it ends in order: a line for whatever goes wrong, and the exit status."""
+"""Run a command so that it ends cleanly: a line for whatever goes wrong, and the exit status."""
 
 import contextlib
 import gc
@@ -29,7 +29,7 @@ def run(command: Callable[[], object]) -> NoReturn:
 
     command: may raise SystemExit with a status of its own.
     """
-    # Whatever else is installed has no part in how a project is read, nor is it looked for.
+    # Plugins that happen to be installed must not change how a project is read.
     os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     with stoppable():
         try:
@@ -40,7 +40,7 @@ def run(command: Callable[[], object]) -> NoReturn:
             done = f"; {stop.done}" if isinstance(stop, Stopped) and stop.done else ""
             say(f"stopped by {signal.Signals(number).name}{done}", stream="stderr")
             status = STOPPED + number
-        gc.freeze()  # the program ends: what it holds need not be searched once more
+        gc.freeze()  # the program ends: what it holds need not be collected
     sys.exit(status)
 
 
@@ -65,7 +65,7 @@ def _status(command: Callable[[], object]) -> int:
 
 def _status_of(ended: SystemExit) -> int:
     if isinstance(ended.__context__, BrokenPipeError):
-        return GOOD  # whoever read the help has read enough
+        return GOOD  # the reader of the help closed the pipe early
     _flush()
     if ended.code is None:
         return GOOD

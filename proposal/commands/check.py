@@ -39,7 +39,7 @@ def check(
 
 
 def _findings_of_the_price(folder: Path, source: Any, computed: Any) -> tuple[Any, ...]:
-    """Return what is to be said to the house of the price, its alternates and all prices issued."""
+    """Return the findings about the price, its alternates and all prices issued, for the house alone."""
     from proposal.document.making.proposal import combinations_of, combined
     from proposal.publish.received_prices import received_before
 

@@ -1,4 +1,4 @@
-"""What commands do alike with a project: read it and compute it, and find its library."""
+"""What several commands do with a project: read it, compute it, and find its library."""
 
 import gc
 from collections.abc import Mapping
@@ -16,7 +16,7 @@ def read_and_compute(
     named: fields of the revision that the call names otherwise than project.yaml.
     Raises InputError, with every problem of the files.
     """
-    # Models and rows are many and stay: to search them for cycles again and again is a tenth of `check`.
+    # Models and rows are many and are kept: collecting garbage among them would take a tenth of `check`.
     gc.disable()
     try:
         from proposal.model.loading import load_source
@@ -24,10 +24,10 @@ def read_and_compute(
 
         source = load_source(folder, library=library, named=named or {})
         computed = compute(source.base)
-        len(computed.findings)  # found while nothing is searched; every command tells of them
+        len(computed.findings)  # computed while collection is off; every command prints them
         return source, computed
     finally:
-        gc.freeze()  # what was read and computed stays to the end: it is not searched later either
+        gc.freeze()  # what was read and computed is kept to the end: it is not collected later either
         gc.enable()
 
 

@@ -38,9 +38,9 @@ def preview(
         readers = tuple(reader for reader in READERS if reader == edition.value)
         source, computed = read_and_compute(folder, library)
         earlier = last_issue(folder, library)
-        # What moves the price takes far longer than a page may while its file is written.
+        # What moves the price takes far longer than a preview may take.
         build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier, sensitivity=False)
-        gc.unfreeze()  # the next time it is computed anew, and this can go
+        gc.unfreeze()  # the next run computes it anew, so that this can be collected
 
     def told(problem: str) -> None:
         say(problem or "built", stream="stderr" if problem else "stdout")

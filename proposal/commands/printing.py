@@ -1,4 +1,4 @@
-"""What commands print alike: findings, counts, progress."""
+"""What several commands print: findings, counts, progress."""
 
 import contextlib
 import sys

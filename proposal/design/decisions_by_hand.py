@@ -1,4 +1,4 @@
-"""Decisions by hand that cannot be kept: about things that are not there, or with models of another kind."""
+"""Decisions by hand that cannot be kept: about things that do not exist, or with models of another kind."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

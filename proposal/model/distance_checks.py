@@ -1,4 +1,4 @@
-"""Places that nobody can mean: too far from the building, from their room, from the other storeys.
+"""Places that cannot be meant: too far from the building, from their room, from the other storeys.
 
 The distances are fixed ones and do not follow from the size of the building: a single meeting room of 8 m may
 well be served from a cupboard at 80 m. They are so large that no cable and no radio link bears them.

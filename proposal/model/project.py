@@ -89,7 +89,7 @@ class Brief(Written):
     rules: Rules = Field(default=unwritten(Rules), description="Rules of the design.")
     terms: Terms = Field(default=unwritten(Terms), description="Commercial terms.")
     labour: LabourChoices = Field(
-        default=unwritten(LabourChoices), description="Conditions of the work, and people at once."
+        default=unwritten(LabourChoices), description="Conditions of the work, and crew sizes."
     )
     price: Price = Field(
         default=unwritten(Price), description="How costs become prices; surcharges, taxes and payments."
@@ -104,7 +104,7 @@ class Brief(Written):
         description="Changes of the standing matrix of who does what.",
     )
     accepted_findings: Mapping[str, AcceptedFinding] = Field(
-        default={}, description="Findings accepted by the designer, by a name of one's own."
+        default={}, description="Findings accepted by the designer, each under a name of your own."
     )
     accepted_alternates: tuple[str, ...] = Field(
         default=(),

@@ -166,10 +166,10 @@ class Room(Written):
     x: Length = Field(description="East position of the room type's origin in the building.")
     y: Length = Field(description="North position of the room type's origin in the building.")
     rotation: Annotated[Angle, Field(ge=-360, le=360)] = Field(
-        default=0.0, description="Turn about the room type's origin, counter-clockwise."
+        default=0.0, description="Rotation about the room type's origin, counter-clockwise."
     )
     mirrored: bool = Field(
-        default=False, description="Whether x of the room type runs the other way, before the turn."
+        default=False, description="Whether the room type is mirrored along x before it is rotated."
     )
     equipment_room: str = assumed(
         "",

@@ -37,7 +37,7 @@ def prose(markdown: str, *, level: int = 2, base: str = "") -> Html:
     converter.reset()
     try:
         body = converter.convert(re.sub(r"\r\n?", "\n", cleaned))
-    except RecursionError:  # nested beyond any sense: shown as it was typed
+    except RecursionError:  # nested too deeply: shown as it was typed
         body = f"<p>{html.escape(cleaned)}</p>"
     body = _shift_headings(body, level)
     body = body.replace("<table>", _PROSE_TABLE).replace("</table>", "</table></div>")

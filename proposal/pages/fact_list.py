@@ -72,7 +72,10 @@ def facts_of_groups(here: PageContext, row: Shown, name: str) -> tuple[Fact, ...
 
 
 def headed_facts_of_groups(here: PageContext, row: Shown, name: str) -> tuple[Fact, ...]:
-    """Return the same with the heading of the field before the first of each group."""
+    """Return the same with the heading of the field before the first of each group.
+
+    name: of the field that holds the groups.
+    """
     heading = here.values.heading(columns_of(type(row))[name].shows)
     return tuple(
         Fact(f"{heading}, {fact.heading}", fact.value, name) for fact in facts_of_groups(here, row, name)
@@ -80,7 +83,10 @@ def headed_facts_of_groups(here: PageContext, row: Shown, name: str) -> tuple[Fa
 
 
 def leading_to(here: PageContext, path: str, shown: Iterable[Fact]) -> tuple[Fact, ...]:
-    """Return facts as links to the page on which they stand in full."""
+    """Return facts as links to the page on which they stand in full.
+
+    path: of that page, from the root of the site.
+    """
     return tuple(
         Fact(one.heading, here.to(path, one.value), one.name) for one in shown if one.value is not None
     )

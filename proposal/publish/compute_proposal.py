@@ -113,7 +113,7 @@ def house_findings(
     progress: Callable[[str], None],
     earlier: Sequence[Received],
 ) -> tuple[Finding, ...]:
-    """Return what is to be said to the house alone of the price and all its alternates.
+    """Return the findings for the house alone about the price and all its alternates.
 
     progress: told in a few words what is being done.
     cache: keeps what was computed.

@@ -27,7 +27,7 @@ def schedules_of(proposal: Proposal) -> Mapping[str, bytes]:
 
 
 def write_latest(own: OwnFolders, files: Mapping[str, bytes]) -> None:
-    """Replace the folder of schedules; what is left of it by a run that was ended lies in `.part`.
+    """Replace the folder of schedules; what an interrupted run left of it is in `.part`.
 
     files: of the last record, by name.
     """

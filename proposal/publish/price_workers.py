@@ -30,7 +30,7 @@ _BEGIN = "import sys; sys.path[:] = sys.argv[1:]; from proposal.publish.price_wo
 
 
 class LostPricerError(Exception):
-    """A pricer has ended although nobody told it to."""
+    """A process that computes prices has ended unexpectedly."""
 
 
 class _Pricer:

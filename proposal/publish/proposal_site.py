@@ -144,7 +144,7 @@ def house_findings_of(
     progress: Callable[[str], None],
     earlier: Earlier | None,
 ) -> tuple[Finding, ...]:
-    """Return what is to be said to the house alone of a project that was built.
+    """Return the findings for the house alone about a project that was built.
 
     progress, earlier: what is told, and the last issue, as there.
     The parameters are those of `build_proposal`.

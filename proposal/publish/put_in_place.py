@@ -1,4 +1,4 @@
-"""Records and published folders put in their places, and what an ended run left there taken away."""
+"""Put records and published folders in place, and remove what an interrupted run left there."""
 
 from collections.abc import Mapping, Sequence
 
@@ -63,7 +63,7 @@ def _list(published: OwnPath, listed: Mapping[str, Published]) -> None:
 
 
 def clean_up(own: OwnFolders) -> None:
-    """Take away what a run left that was ended before its revision counted.
+    """Remove what a run left that was interrupted before its revision counted.
 
     Raises InputError, with everything left as it was, where the name that such a run left is no revision's.
     """
@@ -80,7 +80,7 @@ def clean_up(own: OwnFolders) -> None:
 
 
 def _unlist(published: OwnPath, revision: str) -> None:
-    """Take a revision off the list, and the list away where it names no other."""
+    """Remove a revision from the list, and the list itself where it names no other."""
     listed = dict(published_list(published) or {})
     if listed.pop(revision, None) is None:
         return
@@ -115,7 +115,7 @@ def write_surroundings(own: OwnFolders, records: Sequence[Record]) -> None:
 
 
 def _put(published: OwnPath, path: str, content: bytes) -> None:
-    """Write a file whole or not at all; what is left of it by a run that was ended lies in `.part`."""
+    """Write a file whole or not at all; what an interrupted run left of it is in `.part`."""
     replace(published / path, content, published / PART / "file")
 
 

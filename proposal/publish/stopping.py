@@ -1,4 +1,4 @@
-"""End in order where a signal asks the program to stop."""
+"""End cleanly where a signal asks the program to stop."""
 
 import _thread
 import signal

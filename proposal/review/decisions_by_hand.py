@@ -1,4 +1,4 @@
-"""Rules about decisions by hand: ports not there, decisions without effect, models that do not fit."""
+"""Rules about decisions by hand: ports that do not exist, decisions without effect, unsuitable models."""
 
 from collections.abc import Iterator
 
@@ -15,7 +15,7 @@ PORT_REMEDY = "Write each port once, as the tag of a switch and a number, such a
 
 
 def switch_ports(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error for each port that two devices are fixed to, or that is not there."""
+    """Yield an error for each port that two devices are fixed to, or that does not exist."""
     most = {switch.device.tag: switch.access_ports for closet in design.closets for switch in closet.switches}
     wanted: dict[tuple[str, str] | str, list[str]] = {}
     for tag, device in sorted(project.fixed.devices.items()):
@@ -67,7 +67,7 @@ def without_effect(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def _idle(fixed: FixedDevice, device: Placed, design: Design, on_switch: bool) -> Iterator[tuple[str, str]]:
-    """Yield field and reason of what is decided in vain about a device."""
+    """Yield field and reason of each decision about a device that has no effect."""
     if fixed.address and device.tag not in design.addresses.by_tag:
         yield "address", "address has no effect: the device takes none"
     if fixed.switch_port and not on_switch:

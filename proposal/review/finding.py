@@ -64,7 +64,7 @@ def open_errors(found: tuple[Finding, ...]) -> tuple[Finding, ...]:
     return tuple(one for one in found if one.severity == "error" and one.accepted is None)
 
 
-def accepted_in_vain(project: Project, found: Iterable[Finding]) -> Iterator[AcceptedFinding]:
+def unmatched_acceptances(project: Project, found: Iterable[Finding]) -> Iterator[AcceptedFinding]:
     """Yield each acceptance of something that is not among the findings."""
     there = {(one.rule, one.where) for one in found}
     for accepted in project.brief.accepted_findings.values():

@@ -34,7 +34,9 @@ def price_findings(project: Project, price: "PriceEstimate") -> Iterator[Finding
 
 
 def _without_lump(project: Project, price: "PriceEstimate") -> Iterator[Finding]:
-    from proposal.estimate.price.spread import takes_spread  # who only reads findings does not wait for it
+    from proposal.estimate.price.spread import (
+        takes_spread,
+    )  # a command that only reads findings does not wait for it
 
     if any(takes_spread(line) for line in price.lines):
         return

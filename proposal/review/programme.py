@@ -8,7 +8,7 @@ from proposal.review.finding import Finding, counted
 from proposal.standards.sources import COMMON_PRACTICE
 
 if TYPE_CHECKING:
-    # Imported by whoever plans: who only asks for days to keep does not wait for it.
+    # Imported only where the programme is planned: asking whether days are set does not wait for it.
     from proposal.estimate.programme.programme import ProgrammePlan
 
 

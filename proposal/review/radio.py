@@ -127,7 +127,7 @@ def access_points_close(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def access_points_out_of_place(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield what is to be said of access points outside their room or inside an obstruction."""
+    """Yield findings about access points outside their room or inside an obstruction."""
     from shapely import Point, Polygon
 
     for room in design.rooms:
@@ -259,7 +259,7 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def power_settings(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield what is to be said of power settings: above the limit, or none of the equipment's."""
+    """Yield findings about power settings: above the limit, or not among those of the equipment."""
     for kind in design.kinds:
         wanted = kind.layout.radio.power
         radios = [

@@ -210,7 +210,7 @@ def _return_inputs(entry: Entry) -> int:
 
 
 def positions_unused(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning for each position of an access point that there is not."""
+    """Yield a warning for each position given for an access point that does not exist."""
     for kind in design.kinds:
         size = kind.sizing.size("access_point")
         there = size.by_code if size else {}

@@ -12,10 +12,10 @@ from proposal.review.finding import (
     HOUSE_RULES,
     Finding,
     Rule,
-    accepted_in_vain,
     in_order,
     marked,
     nothing_to_accept,
+    unmatched_acceptances,
 )
 from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
@@ -47,6 +47,6 @@ def findings(project: Project, design: Design, more: Sequence[Finding] = ()) -> 
     """
     found = [finding for rule in RULES for finding in rule(project, design)]
     found += more
-    others = (one for one in accepted_in_vain(project, found) if one.rule not in HOUSE_RULES)
+    others = (one for one in unmatched_acceptances(project, found) if one.rule not in HOUSE_RULES)
     in_vain = [nothing_to_accept(project, one) for one in others]
     return in_order((*marked(project, found), *in_vain))

@@ -24,7 +24,7 @@ Outcome = Literal["planned", "impossible", "not settled"]
 
 SHARE_THAT_JOINS = 0.05
 MOST_UNSETTLED = 3
-"""The exact search ends after so many groups of links in vain: the others alone would not make a plan."""
+"""The exact search ends after so many groups of links without a plan: the others alone would not make one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,7 +93,7 @@ def _laid_exactly(
 ) -> Clique | None:
     """Lay what is left by exact search, small groups of links first; return what proves that it cannot be.
 
-    searched: groups that were searched in vain before, and to which this adds.
+    searched: groups that were searched before without result, to which this adds.
     """
     unsettled = 0
     for component in sorted(graph.components(least_share), key=lambda one: (len(one), one)):

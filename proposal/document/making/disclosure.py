@@ -8,7 +8,7 @@ from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.findings import FindingRow
 from proposal.pipeline import Computed
 from proposal.review.disclosure import Disclosed
-from proposal.review.finding import HOUSE_RULES, Finding, accepted_in_vain, in_order, nothing_to_accept
+from proposal.review.finding import HOUSE_RULES, Finding, in_order, nothing_to_accept, unmatched_acceptances
 from proposal.review.received import Received
 
 NAMES = {"margin": "margin of {about}", "rule": "{about}", "spread": "{about}", "hours": "{about}"}
@@ -40,13 +40,13 @@ def _parts(found: Sequence[Disclosed], findings: Sequence[Finding]) -> Disclosur
 
 
 def all_house_findings(computed: Computed, others: Sequence[Received]) -> tuple[Finding, ...]:
-    """Return what is to be said to the house alone of all prices received, and what is accepted in vain.
+    """Return the findings about all prices received, for the house alone, and unmatched acceptances.
 
     others: all else that the client receives beside the price as it stands, or ever received.
     """
     found = computed.house_findings(computed.disclosed(others))
-    vain = [one for one in accepted_in_vain(computed.project, found) if one.rule in HOUSE_RULES]
-    return in_order((*found, *(nothing_to_accept(computed.project, one) for one in vain)))
+    unmatched = [one for one in unmatched_acceptances(computed.project, found) if one.rule in HOUSE_RULES]
+    return in_order((*found, *(nothing_to_accept(computed.project, one) for one in unmatched)))
 
 
 def _row(one: Disclosed) -> DisclosureRow:

@@ -24,10 +24,10 @@ from proposal.estimate.reels.cutting_bounds import (
 from proposal.estimate.reels.cutting_patterns import Pattern, Relaxed, all_patterns, relaxed, whole
 from proposal.estimate.reels.packing import (
     BY_GROUP,
-    MANNERS,
+    FILLING_RULES,
     TIGHT,
     Filled,
-    Manner,
+    FillingRule,
     Piece,
     packed,
 )
@@ -102,7 +102,7 @@ class _Cutter:
 
     def _tried(self, counts: tuple[int, ...]) -> tuple[list[Filled] | None, bool]:
         """Return reels within the counts, or None and whether it was shown that there are none."""
-        reels = self._by_filling(self.pieces, counts, MANNERS)
+        reels = self._by_filling(self.pieces, counts, FILLING_RULES)
         if reels is not None:
             return reels, False
         fractions = relaxed(self.demands, self.offers, counts, list(self.known))
@@ -125,13 +125,13 @@ class _Cutter:
         return [offer.length for offer, count in zip(self.offers, counts, strict=True) for _ in range(count)]
 
     def _by_filling(
-        self, pieces: Sequence[Piece], counts: Sequence[int], manners: Sequence[Manner]
+        self, pieces: Sequence[Piece], counts: Sequence[int], rules: Sequence[FillingRule]
     ) -> list[Filled] | None:
-        """Fill reels one after another, each manner in turn; the last ones know no groups."""
+        """Fill reels one after another, each rule in turn; the last ones know no groups."""
         if max(piece.length for piece in pieces) > max(self._capacities(counts)):
             return None
-        for manner in manners:
-            filled, enough = packed(pieces, self._capacities(counts), manner)
+        for rule in rules:
+            filled, enough = packed(pieces, self._capacities(counts), rule)
             if enough:
                 return filled
             if len(pieces) == len(self.pieces):
@@ -165,8 +165,8 @@ class _Cutter:
         them are what makes the rest fit.
         """
         share = (self._length(counts) - sum(piece.length for piece in self.pieces)) / sum(counts)
-        for loosened, manner in product(LOOSENED, BY_GROUP):
-            filled, _ = packed(self.pieces, self._capacities(counts), manner)
+        for loosened, rule in product(LOOSENED, BY_GROUP):
+            filled, _ = packed(self.pieces, self._capacities(counts), rule)
             by_group: dict[int, list[Filled]] = {}
             for reel in filled:
                 if reel.spare <= share:

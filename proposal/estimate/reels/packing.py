@@ -35,7 +35,7 @@ class Filled:
 
 
 @dataclass(frozen=True, slots=True)
-class Manner:
+class FillingRule:
     """How reels are filled.
 
     slack_share: what part of an even share of the length to spare may be left on a reel rather than go on
@@ -49,12 +49,12 @@ class Manner:
     by_group: bool = True
 
 
-_BY_GROUP = Manner(1.0, True)
-_HALF = Manner(0.5, True)
-_FULL = Manner(0.0, False)
-_TOGETHER = Manner(0.0, False, by_group=False)
+_BY_GROUP = FillingRule(1.0, True)
+_HALF = FillingRule(0.5, True)
+_FULL = FillingRule(0.0, False)
+_TOGETHER = FillingRule(0.0, False, by_group=False)
 # In the order in which they are tried: those that leave most reels with one group come first.
-MANNERS = (_BY_GROUP, _HALF, _FULL, _TOGETHER)
+FILLING_RULES = (_BY_GROUP, _HALF, _FULL, _TOGETHER)
 BY_GROUP = (_BY_GROUP, _FULL)
 TIGHT = (_FULL, _TOGETHER)
 
@@ -85,13 +85,15 @@ class _Waiting:
         return piece
 
 
-def packed(pieces: Sequence[Piece], capacities: Sequence[int], manner: Manner) -> tuple[list[Filled], bool]:
+def packed(
+    pieces: Sequence[Piece], capacities: Sequence[int], rule: FillingRule
+) -> tuple[list[Filled], bool]:
     """Return reels that hold all pieces, and whether those given were enough.
 
     pieces: none longer than the longest reel.  capacities: lengths of the reels at hand.
     Where they are not enough, more of the longest are taken.
     """
-    waiting = _Waiting(pieces, manner.by_group)
+    waiting = _Waiting(pieces, rule.by_group)
     reels = sorted(capacities, reverse=True)
     slack = sum(reels) - sum(piece.length for piece in pieces)
     filled: list[Filled] = []
@@ -102,7 +104,7 @@ def packed(pieces: Sequence[Piece], capacities: Sequence[int], manner: Manner) -
             break
         enough = place < len(reels)
         share = max(0, slack) / (len(reels) - place) if enough else 0.0
-        taken = _fill(waiting, capacity, int(share * manner.slack_share), manner.finish_groups)
+        taken = _fill(waiting, capacity, int(share * rule.slack_share), rule.finish_groups)
         if taken:
             filled.append(Filled(capacity, tuple(taken)))
         slack -= capacity - sum(piece.length for piece in taken)

@@ -12,7 +12,7 @@ from proposal.quantities.messages import wanted_one_of
 from proposal.quantities.money import Money
 
 FARTHEST_DAYS = 20 * 366
-"""A programme is planned day by day; a day decades away is a slip of the pen."""
+"""A programme is planned day by day; a day decades away is a typing error."""
 
 Complaint = tuple[Path, str]
 Sort = Literal["device", "cable", "other"]

@@ -58,7 +58,7 @@ class Microphone(Device):
     self_noise: SoundLevel = Field(description="Equivalent noise level, A-weighted.")
     highest_level: SoundLevel = Field(description="Highest sound level it takes.")
     distance_factor: Annotated[float, Field(ge=1, le=2)] = Field(
-        description="Distance at which it hears as much of the room as an omnidirectional one at 1."
+        description="Distance factor: an omnidirectional one picks up as much of the room at a distance of 1."
     )
     off_axis: OctaveBands[Level] | None = Field(
         default=None, description="Rejection at 180°, by octave band; left out, the pattern's ideal."
@@ -137,7 +137,9 @@ class Mixer(Device):
     networked_outputs: Count = Field(default=0, description="Networked outputs.")
     usb_channels: Count = Field(default=0, description="Channels each way over USB.")
     echo_cancellers: Count = Field(default=0, description="Inputs with echo cancelling.")
-    gating: Literal["gated", "gain sharing", "both"] = Field(description="How it keeps microphones closed.")
+    gating: Literal["gated", "gain sharing", "both"] = Field(
+        description="How it opens and closes microphones."
+    )
     closed_level: Level = Field(description="Level of a closed input against an open one.")
     latency_with_echo_canceller: Delay | None = Field(
         default=None, description="Latency of an input with echo cancelling, where it differs."
@@ -171,8 +173,10 @@ class Switch(Device):
     multicast_groups: Annotated[int, Field(ge=0, le=1_000_000)] = Field(
         default=0, description="Multicast groups it can hold."
     )
-    igmp_snooping: bool = Field(default=False, description="Whether it keeps multicast to those who ask.")
-    igmp_querier: bool = Field(default=False, description="Whether it can be the querier.")
+    igmp_snooping: bool = Field(
+        default=False, description="Whether it forwards multicast only to ports that ask for it."
+    )
+    igmp_querier: bool = Field(default=False, description="Whether it can be the multicast querier.")
     priority_queues: Positive = Field(default=1, description="Queues for DSCP.")
     boundary_clock: bool = Field(default=False, description="Whether it takes part in IEEE 1588.")
     energy_efficient_ethernet: Literal["none", "can be turned off", "always on"] = Field(
@@ -219,7 +223,9 @@ class Loudspeaker(Device):
         description="Level at 1 m for 1 W, on axis, by octave band."
     )
     highest_level: SoundLevel = Field(description="Highest continuous level at 1 m.")
-    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Power it bears without end.")
+    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
+        description="Continuous power it can take."
+    )
     impedance: Ohms = Field(description="Nominal impedance without a transformer.")
     taps_70_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 70.7 V line, highest first.")
     taps_100_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 100 V line, highest first.")
@@ -303,7 +309,7 @@ class StandbySupply(Device):
     )
     outlets: Positive = Field(description="Outlets it offers.")
     outlet_form: str = Field(description="Sort of those outlets, such as IEC 60320 C13.")
-    transfer_time: Delay = Field(description="Gap when the mains fails.")
+    transfer_time: Delay = Field(description="Transfer time when the mains fails.")
     recharge_time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
         description="Time to 90 % of charge."
     )

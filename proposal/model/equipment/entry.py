@@ -88,7 +88,7 @@ class Device(Entry):
     ] = Field(description="Where it may be mounted, the usual place first.")
     rack_gap_above: Count = Field(default=0, description="Rack units left free above it for air.")
     airflow: Literal["passive", "front to rear", "side to side"] = Field(
-        default="passive", description="Way of the cooling air."
+        default="passive", description="Direction of the cooling air."
     )
     noise: SoundLevel | None = Field(default=None, description="Noise of its fans at 1 m; none if silent.")
     plenum_rated: bool = Field(

@@ -112,7 +112,7 @@ class Library(Written):
     supports: Mapping[ModelCode, Support] = Field(default={}, description="Hooks and straps.")
     conduits: Mapping[ModelCode, Conduit] = Field(default={}, description="Conduit.")
     trays: Mapping[ModelCode, Tray] = Field(default={}, description="Cable trays.")
-    consumables: Mapping[ModelCode, Consumable] = Field(default={}, description="What is used up.")
+    consumables: Mapping[ModelCode, Consumable] = Field(default={}, description="Consumables.")
 
     def of_kind(self, kind: str) -> Mapping[str, Entry]:
         """Return the entries of one kind by model code, in the order of the codes.

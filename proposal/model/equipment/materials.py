@@ -94,7 +94,9 @@ class DataCable(Cable):
     screening: Screening = Field(description="Screening after ISO/IEC 11801: U/UTP has none.")
     gauge: Gauge = Field(description="Conductor gauge, AWG.")
     conductor: Literal["copper", "copper-clad aluminium"] = Field(description="Material of the conductors.")
-    stranding: Literal["solid", "stranded"] = Field(default="solid", description="Make of the conductors.")
+    stranding: Literal["solid", "stranded"] = Field(
+        default="solid", description="Whether the conductors are solid or stranded."
+    )
     pairs: Positive = Field(default=4, description="Pairs.")
     pair_resistance: Annotated[Resistance, Field(gt=0, le=1000)] | None = Field(
         default=None, description="Loop resistance of one pair over 100 m at 20 °C; left out, by the gauge."

@@ -199,10 +199,11 @@ class Price(Written):
         default=unwritten(ChangePrices), description="What later changes are charged for."
     )
     surcharges: Mapping[str, Surcharge] = Field(
-        default={}, description="Freight, insurance, permits, bond and contingency, by a name of one's own."
+        default={},
+        description="Freight, insurance, permits, bond and contingency, each under a name of your own.",
     )
     allowances: Mapping[str, Allowance] = Field(
-        default={}, description="Sums set aside, by a name of one's own."
+        default={}, description="Sums set aside, each under a name of your own."
     )
     taxes: Mapping[str, Tax] = assumed(
         dict, "Taxes by place.", "Prices are before tax; no tax is computed", "editable default"
@@ -292,11 +293,11 @@ class Programme(Written):
         "common practice",
     )
     holidays: Mapping[str, DaysOff] = assumed(
-        dict, "Holidays by a name of one's own.", "No public holidays fall into the programme"
+        dict, "Holidays, each under a name of your own.", "No public holidays fall into the programme"
     )
     closures: Mapping[str, DaysOff] = assumed(
         dict,
-        "Days on which nobody may work on site, by a name of one's own.",
+        "Days on which nobody may work on site, each under a name of your own.",
         "The site is open on every working day",
     )
     approval_days: Annotated[int, Field(ge=0, le=365)] = assumed(
@@ -305,7 +306,7 @@ class Programme(Written):
         "The client approves drawings within 10 working days",
     )
     dates: Mapping[str, NotBefore] = Field(
-        default={}, description="Days set by others, by a name of one's own."
+        default={}, description="Days set by others, each under a name of your own."
     )
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from pydantic import BaseModel
 
-_UNUSED = "nothing was ever computed from it: take it away"
+_UNUSED = "nothing was ever computed from it: remove it"
 # Model, by its module and name, and key → what to do.
 REMOVED: Mapping[tuple[str, str], str] = {
     ("devices.Loudspeaker", "cut_out"): _UNUSED,
@@ -12,7 +12,7 @@ REMOVED: Mapping[tuple[str, str], str] = {
     ("devices.Loudspeaker", "lowest_frequency"): _UNUSED,
     ("devices.Microphone", "highest_frequency"): _UNUSED,
     ("devices.Microphone", "lowest_frequency"): _UNUSED,
-    ("devices.StandbySupply", "conversion"): "transfer_time tells the gap: take it away",
+    ("devices.StandbySupply", "conversion"): "transfer_time says it: remove it",
     ("materials.AudioCable", "capacitance_pf_m"): _UNUSED,
     ("materials.Box", "widest_conduit"): _UNUSED,
     ("materials.Cable", "coldest_installation"): _UNUSED,

@@ -62,7 +62,7 @@ class StandingLine(Written):
 
     text: str = Field(min_length=1, description="The line.")
     when: tuple[Fact, ...] = Field(
-        default=(), description="It is printed where one of these holds; always where left out."
+        default=(), description="It is printed where one of these applies; always by default."
     )
 
 
@@ -85,7 +85,7 @@ class DutyLine(Written):
     test: Parties = Field(default="", description="Who tests it.")
     maintain: Parties = Field(default="", description="Who maintains it.")
     when: tuple[Fact, ...] = Field(
-        default=(), description="It is printed where one of these holds; always where left out."
+        default=(), description="It is printed where one of these applies; always by default."
     )
 
 
@@ -102,9 +102,9 @@ class LineChange(Written):
 
     text: str = Field(default="", description="The line; as it was where left out.")
     when: tuple[Fact, ...] | None = Field(
-        default=None, description="It is printed where one of these holds; as it was where left out."
+        default=None, description="It is printed where one of these applies; unchanged by default."
     )
-    left_out: bool = Field(default=False, description="Whether it is taken away.")
+    left_out: bool = Field(default=False, description="Whether it is left out of the proposal.")
 
 
 class DutyChange(Written):
@@ -117,9 +117,9 @@ class DutyChange(Written):
     test: Parties | None = Field(default=None, description="Who tests it; as it was where left out.")
     maintain: Parties | None = Field(default=None, description="Who maintains it; as it was where left out.")
     when: tuple[Fact, ...] | None = Field(
-        default=None, description="It is printed where one of these holds; as it was where left out."
+        default=None, description="It is printed where one of these applies; unchanged by default."
     )
-    left_out: bool = Field(default=False, description="Whether it is taken away.")
+    left_out: bool = Field(default=False, description="Whether it is left out of the proposal.")
 
 
 class ResponsibilityChanges(Written):

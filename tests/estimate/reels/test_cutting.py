@@ -9,7 +9,7 @@ from proposal.estimate.reels import cutting
 from proposal.estimate.reels.cutting import cut
 from proposal.estimate.reels.cutting_bounds import Demand, Offer, best_patterns
 from proposal.estimate.reels.cutting_patterns import Whole, all_patterns, relaxed, whole
-from proposal.estimate.reels.packing import MANNERS, Manner, Piece, packed
+from proposal.estimate.reels.packing import FILLING_RULES, FillingRule, Piece, packed
 
 
 def pieces_of(lengths: Sequence[int]) -> list[Piece]:
@@ -26,7 +26,7 @@ def test_what_an_integer_programme_leaves_open_is_not_called_proven(monkeypatch:
     assert all(found.proven for found in exact)
     monkeypatch.setattr(cutting, "whole", lambda *_: Whole(None, False))
     monkeypatch.setattr(cutting._Cutter, "_by_diving", lambda *_: None)
-    monkeypatch.setattr(cutting, "MANNERS", MANNERS[:1])
+    monkeypatch.setattr(cutting, "FILLING_RULES", FILLING_RULES[:1])
     open_cases = 0
     for lengths, best in zip(cases, exact, strict=True):
         found = cut(pieces_of(lengths), offers)
@@ -89,11 +89,11 @@ def test_the_heaviest_pattern_is_that_of_trying_them_all() -> None:
             assert all(n <= d.count for n, d in zip(pattern, demands, strict=True))
 
 
-@pytest.mark.parametrize("manner", MANNERS)
-def test_reels_are_filled_with_every_piece_once_and_none_too_full(manner: Manner) -> None:
+@pytest.mark.parametrize("rule", FILLING_RULES)
+def test_reels_are_filled_with_every_piece_once_and_none_too_full(rule: FillingRule) -> None:
     chance = random.Random(6)
     pieces = [Piece(number % 3, chance.randint(5, 90), number) for number in range(200)]
-    filled, enough = packed(pieces, [305] * 4 + [152] * 3, manner)
+    filled, enough = packed(pieces, [305] * 4 + [152] * 3, rule)
     assert not enough
     assert sorted(piece.number for reel in filled for piece in reel.pieces) == list(range(200))
     assert all(reel.spare >= 0 for reel in filled)

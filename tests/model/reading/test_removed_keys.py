@@ -31,7 +31,7 @@ def test_a_removed_key_is_told_with_its_place_and_what_to_do(tmp_path: Path) -> 
     (problem,) = told(tmp_path, library.replace("MICROPHONE", code))
     assert "ours.yaml:4:13: " in problem
     assert problem.endswith(
-        "wanted no antennas any more, nothing was ever computed from it: take it away; found antennas"
+        "wanted no antennas any more, nothing was ever computed from it: remove it; found antennas"
     )
 
 
