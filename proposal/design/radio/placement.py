@@ -6,16 +6,15 @@ that the last digits of a computation cannot choose a place.
 """
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from itertools import combinations
 from typing import Literal
 
 import numpy as np
 
+from proposal.design.radio.place_search import STEP_DB, Search
 from proposal.design.radio.propagation import obstructions_db
-from proposal.design.solving.zero_one import Rows
 from proposal.model.radio.radio import Environment, Obstruction
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
 
@@ -26,7 +25,6 @@ MOST_CANDIDATES = 70
 FINEST_GRID_M = 1.0
 SETTING_OUT_PLACES = 1
 """Decimals of a metre to which places over the middle of microphones are set out."""
-STEP_DB = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -216,10 +214,10 @@ def place(task: Task) -> Placement | None:
     margins = margins_db(task, places)
     if len(task.channels) == 1:
         return _single(task, places, margins)
+    at = [(*one.at, one.height_m) for one in places]
     spacing = task.spacing_m
     while True:
-        search = _Search(task, places, margins, spacing)
-        chosen = search.solve()
+        chosen = Search(task.channels, at, margins, spacing).solve()
         if chosen is not None:
             return _placement(task, places, margins, *chosen, spacing)
         if spacing < STEP_DB:
@@ -275,113 +273,3 @@ def _placement(
     worst = min(margins[m][opened[by]] for m, by in enumerate(server))
     second = min(sorted(row[n] for n in opened)[-2] for row in margins)
     return Placement(places=chosen, serves=serves, worst_db=worst, second_db=second, spacing_m=spacing)
-
-
-class _Search:
-    """The integer programme of one room: which places are opened by boxes of which size, who serves whom.
-
-    Columns: a box of each size at each place, whole; then talker by place, which is whole by itself once the
-    boxes are (a transport problem). Rows are gathered as lists and handed over at once.
-    """
-
-    def __init__(
-        self, task: Task, places: Sequence[Candidate], margins: list[list[float]], spacing: float
-    ) -> None:
-        self.task, self.places, self.margins = task, places, margins
-        self.sizes = sorted(set(task.channels), reverse=True)
-        self.apart = _too_close(places, spacing)
-
-    def solve(self) -> tuple[list[int], list[int]] | None:
-        """Return each access point's place and each talker's access point, None where nothing will do."""
-        steps = sorted({value for row in self.margins for value in row})
-        worst = self._highest(steps, lambda level: self._run(level, -math.inf, None))
-        if worst is None:
-            return None
-        second = self._highest(steps, lambda level: self._run(worst, level, None))
-        least = -(-len(self.task.talkers) // len(self.task.channels))
-        for load in range(least, max(self.task.channels) + 1):
-            found = self._run(worst, second if second is not None else -math.inf, load)
-            if found is not None:
-                return found
-        return None
-
-    def _highest(self, steps: Sequence[float], attempt: Callable[[float], object | None]) -> float | None:
-        """Return the highest level that is feasible, by halving; None where not even the lowest is."""
-        low, high = -1, len(steps) - 1
-        while low < high:
-            middle = (low + high + 1) // 2
-            if attempt(steps[middle]) is None:
-                high = middle - 1
-            else:
-                low = middle
-        return steps[low] if low >= 0 else None
-
-    def _run(self, worst: float, second: float, load: int | None) -> tuple[list[int], list[int]] | None:
-        """Return an answer in which every margin reaches `worst` and every second path `second`.
-
-        load: the most talkers of one access point; None asks for feasibility only, a number for the best sum.
-        """
-        task, count, sizes = self.task, len(self.places), self.sizes
-        rows = Rows()
-        boxes = [[rows.column(whole=True) for _ in sizes] for _ in range(count)]
-        for k, size in enumerate(sizes):
-            wanted = task.channels.count(size)
-            rows.add([(boxes[p][k], 1.0) for p in range(count)], wanted, wanted)
-        for group in self.apart:
-            rows.add([(box, 1.0) for p in group for box in boxes[p]], 0, 1)
-        served: dict[tuple[int, int], int] = {}
-        for m, row in enumerate(self.margins):
-            near = [p for p in range(count) if row[p] >= worst]
-            for p in near:
-                served[m, p] = rows.column(whole=load is not None)
-                rows.add([(served[m, p], 1.0), *((box, -1.0) for box in boxes[p])], -1, 0)
-            rows.add([(served[m, p], 1.0) for p in near], 1, 1)
-            if second > -math.inf:
-                reached = [box for p in range(count) if row[p] >= second for box in boxes[p]]
-                rows.add([(box, 1.0) for box in reached], 2, len(reached))
-        talkers = range(len(self.margins))
-        for p in range(count):
-            group_of = [(served[m, p], 1.0) for m in talkers if (m, p) in served]
-            holds = [(boxes[p][k], -float(min(size, load or size))) for k, size in enumerate(sizes)]
-            rows.add([*group_of, *holds], -float(max(sizes)), 0)
-        if load is not None:
-            # Margins in tenths weigh most; among equal sums the earliest places are taken.
-            order = 1.0 / (1 + count * len(task.channels))
-            for (m, p), column in served.items():
-                rows.cost[column] = -float(round(self.margins[m][p] / STEP_DB))
-            for p in range(count):
-                for box in boxes[p]:
-                    rows.cost[box] = order * p
-        values = rows.solved()
-        if values is None:
-            return None
-        by_size: dict[int, list[int]] = {}
-        for p in range(count):
-            for k, size in enumerate(sizes):
-                if values[boxes[p][k]] > 0.5:
-                    by_size.setdefault(size, []).append(p)
-        in_order = [by_size[size].pop(0) for size in task.channels]
-        if load is None:
-            return in_order, []
-        place_of = {m: p for (m, p), column in served.items() if values[column] > 0.5}
-        return in_order, [in_order.index(place_of[m]) for m in talkers]
-
-
-def _too_close(places: Sequence[Candidate], spacing: float) -> list[list[int]]:
-    """Return groups of places of which one at most may be taken; every pair too close is in some group."""
-    at = [(*place.at, place.height_m) for place in places]
-    close = [
-        {q for q in range(len(at)) if q == p or math.dist(at[p], at[q]) < spacing - 1e-9}
-        for p in range(len(at))
-    ]
-    groups = [[p] for p in range(len(at))]
-    covered: set[tuple[int, int]] = set()
-    for p, q in combinations(range(len(at)), 2):
-        if q in close[p] and (p, q) not in covered:
-            group = [p, q]
-            for r in sorted(close[p] & close[q]):
-                if r not in group and all(r in close[other] for other in group):
-                    group.append(r)
-            covered |= {(min(a, b), max(a, b)) for a, b in combinations(group, 2)}
-            groups.append(sorted(group))
-    return groups

@@ -1,0 +1,173 @@
+"""The best places of one room's access points among given ones, and whom each of them serves.
+
+Each step of the objective is settled and held while the next is: by trying all sets of places where there are
+not too many, else by an integer programme, which then gives the answer.
+"""
+
+import math
+from collections.abc import Callable, Sequence
+from itertools import combinations
+
+from proposal.design.radio.place_sets import Integers, PlaceSets, few_enough
+from proposal.design.solving.zero_one import Rows
+
+STEP_DB = 0.1
+"""Margins are rounded to this."""
+
+
+class Search:
+    """The integer programme of one room: which places are opened by boxes of which size, who serves whom.
+
+    Columns: a box of each size at each place, whole; then talker by place, which is whole by itself once the
+    boxes are (a transport problem). Rows are gathered as lists and handed over at once.
+    """
+
+    def __init__(
+        self,
+        channels: Sequence[int],
+        at: Sequence[tuple[float, float, float]],
+        margins: Sequence[Sequence[float]],
+        spacing_m: float,
+    ) -> None:
+        """Prepare the search.
+
+        channels: of each access point, in the order of their codes.
+        at: positions of the places, m.
+        margins: of each microphone at each place, dB.
+        spacing_m: least distance between access points, m.
+        """
+        self.channels, self.at, self.margins, self.spacing_m = channels, at, margins, spacing_m
+        self.sizes = sorted(set(channels), reverse=True)
+        self.apart = _too_close(at, spacing_m)
+        self.steps = sorted({value for row in margins for value in row})
+        self.least_load = -(-len(margins) // len(channels))
+
+    def solve(self) -> tuple[list[int], list[int]] | None:
+        """Return each access point's place and each talker's access point, None where nothing will do."""
+        if few_enough(len(self.at), len(self.channels)):
+            levels = self._levels_of_all()
+        else:
+            levels = self._levels_by_programme()
+        if levels is None:
+            return None
+        worst, second, least = levels
+        for load in range(least, max(self.channels) + 1):
+            found = self._run(worst, second, load)
+            if found is not None:
+                return found
+        return None
+
+    def _levels_of_all(self) -> tuple[float, float, int] | None:
+        """Return worst margin, second path and greatest load of the best sets of places, by trying all."""
+        most = max(self.channels)
+        tried = PlaceSets(self.margins, self.at, self.channels)
+        sets = tried.kept_apart(self.spacing_m)
+
+        def serving(level: float) -> Integers | None:
+            found = tried.serving(sets, level, most)
+            return found if len(found) else None
+
+        worst = self._highest(self.steps, serving)
+        if worst is None:
+            return None
+        sets = tried.serving(sets, worst, most)
+
+        def reaching(level: float) -> Integers | None:
+            found = tried.second_paths(sets, level)
+            return found if len(found) else None
+
+        second = self._highest(self.steps, reaching)
+        if second is None:
+            return None
+        sets = tried.second_paths(sets, second)
+        loads = range(self.least_load, most + 1)
+        load = next((load for load in loads if len(tried.serving(sets, worst, load))), None)
+        return None if load is None else (worst, second, load)
+
+    def _levels_by_programme(self) -> tuple[float, float, int] | None:
+        """Return worst margin and second path of the best sets, and the least load that may do."""
+        worst = self._highest(self.steps, lambda level: self._run(level, -math.inf, None))
+        if worst is None:
+            return None
+        second = self._highest(self.steps, lambda level: self._run(worst, level, None))
+        return worst, -math.inf if second is None else second, self.least_load
+
+    def _highest(self, steps: Sequence[float], attempt: Callable[[float], object | None]) -> float | None:
+        """Return the highest level that is feasible, by halving; None where not even the lowest is."""
+        low, high = -1, len(steps) - 1
+        while low < high:
+            middle = (low + high + 1) // 2
+            if attempt(steps[middle]) is None:
+                high = middle - 1
+            else:
+                low = middle
+        return steps[low] if low >= 0 else None
+
+    def _run(self, worst: float, second: float, load: int | None) -> tuple[list[int], list[int]] | None:
+        """Return an answer in which every margin reaches `worst` and every second path `second`.
+
+        load: the most talkers of one access point; None asks for feasibility only, a number for the best sum.
+        """
+        count, sizes = len(self.at), self.sizes
+        rows = Rows()
+        boxes = [[rows.column(whole=True) for _ in sizes] for _ in range(count)]
+        for k, size in enumerate(sizes):
+            wanted = self.channels.count(size)
+            rows.add([(boxes[p][k], 1.0) for p in range(count)], wanted, wanted)
+        for group in self.apart:
+            rows.add([(box, 1.0) for p in group for box in boxes[p]], 0, 1)
+        served: dict[tuple[int, int], int] = {}
+        for m, row in enumerate(self.margins):
+            near = [p for p in range(count) if row[p] >= worst]
+            for p in near:
+                served[m, p] = rows.column(whole=load is not None)
+                rows.add([(served[m, p], 1.0), *((box, -1.0) for box in boxes[p])], -1, 0)
+            rows.add([(served[m, p], 1.0) for p in near], 1, 1)
+            if second > -math.inf:
+                reached = [box for p in range(count) if row[p] >= second for box in boxes[p]]
+                rows.add([(box, 1.0) for box in reached], 2, len(reached))
+        talkers = range(len(self.margins))
+        for p in range(count):
+            group_of = [(served[m, p], 1.0) for m in talkers if (m, p) in served]
+            holds = [(boxes[p][k], -float(min(size, load or size))) for k, size in enumerate(sizes)]
+            rows.add([*group_of, *holds], -float(max(sizes)), 0)
+        if load is not None:
+            # Margins in tenths weigh most; among equal sums the earliest places are taken.
+            order = 1.0 / (1 + count * len(self.channels))
+            for (m, p), column in served.items():
+                rows.cost[column] = -float(round(self.margins[m][p] / STEP_DB))
+            for p in range(count):
+                for box in boxes[p]:
+                    rows.cost[box] = order * p
+        values = rows.solved()
+        if values is None:
+            return None
+        by_size: dict[int, list[int]] = {}
+        for p in range(count):
+            for k, size in enumerate(sizes):
+                if values[boxes[p][k]] > 0.5:
+                    by_size.setdefault(size, []).append(p)
+        in_order = [by_size[size].pop(0) for size in self.channels]
+        if load is None:
+            return in_order, []
+        place_of = {m: p for (m, p), column in served.items() if values[column] > 0.5}
+        return in_order, [in_order.index(place_of[m]) for m in talkers]
+
+
+def _too_close(at: Sequence[tuple[float, float, float]], spacing_m: float) -> list[list[int]]:
+    """Return groups of places of which one at most may be taken; every pair too close is in some group."""
+    close = [
+        {q for q in range(len(at)) if q == p or math.dist(at[p], at[q]) < spacing_m - 1e-9}
+        for p in range(len(at))
+    ]
+    groups = [[p] for p in range(len(at))]
+    covered: set[tuple[int, int]] = set()
+    for p, q in combinations(range(len(at)), 2):
+        if q in close[p] and (p, q) not in covered:
+            group = [p, q]
+            for r in sorted(close[p] & close[q]):
+                if r not in group and all(r in close[other] for other in group):
+                    group.append(r)
+            covered |= {(min(a, b), max(a, b)) for a, b in combinations(group, 2)}
+            groups.append(sorted(group))
+    return groups
