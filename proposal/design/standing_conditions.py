@@ -5,8 +5,6 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.model.wording.wording import Fact
 
-HIGH_M = 3.0
-"""Height above the floor from which work wants more than a step ladder."""
 _OF_KIND: dict[str, Fact] = {
     "amplifier": "amplifiers",
     "assistive_device": "assistive listening",
@@ -47,7 +45,7 @@ def _facts(design: Design) -> Iterator[Fact]:
             yield _OF_KIND[device.kind]
         if device.location in _AT:
             yield _AT[device.location]
-        if device.height_m > HIGH_M and device.kind != "rack":
+        if device.height_m > project.brief.rules.review.work_at_height and device.kind != "rack":
             yield "work at height"
         entry = design.entries.get(device.tag)
         owner = entry is not None and entry.furnished_by == "owner"

@@ -240,6 +240,35 @@ class LevelRules(Written):
     )
 
 
+class ReviewRules(Written):
+    """From where on a review speaks up, and work is called high; no size and no price follows from them."""
+
+    near_limit: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
+        0.05,
+        "Share of its limit by which a permanent link stays below it without a warning.",
+        "Share of its limit by which a permanent link stays below it without a warning",
+        "common practice",
+    )
+    outside_pathways: Annotated[Length, Field(ge=0, le=1000)] = assumed(
+        30.0,
+        "Cable outside pathways that is passed over in silence, where a building has pathways.",
+        "Cable outside pathways that is passed over in silence",
+        "common practice",
+    )
+    microphones_a_spare: Annotated[int, Field(ge=1, le=1000)] = assumed(
+        10,
+        "Microphones in use for which one spare is held.",
+        "Microphones in use for which one spare is held",
+        "common practice",
+    )
+    work_at_height: Annotated[Length, Field(ge=0, le=20)] = assumed(
+        3.0,
+        "Height above the floor beyond which work on a device is called work at height.",
+        "Height above the floor beyond which work on a device is called work at height",
+        "common practice",
+    )
+
+
 class Rules(Written):
     """Rules of the design, each with an editable default."""
 
@@ -254,6 +283,9 @@ class Rules(Written):
         default=unwritten(MicrophoneRules), description="Heights of microphones."
     )
     levels: LevelRules = Field(default=unwritten(LevelRules), description="Levels before tuning.")
+    review: ReviewRules = Field(
+        default=unwritten(ReviewRules), description="From where on a review speaks up."
+    )
 
 
 class Subnet(Written):

@@ -11,9 +11,6 @@ from proposal.review.finding import Finding, Rule, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
 
-MOST_OUTSIDE_M = 30.0
-"""Length of cable outside pathways that a reviewer would not mention."""
-
 RATES = Source("IEEE 802.3", memory=True)
 WET = Source("NFPA 70", clause="300.5(B)", memory=True)
 PLENUM = Source("NFPA 70", clause="300.22 and 800.113", memory=True)
@@ -98,10 +95,11 @@ def outside(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a note for each room with cables that run far outside the pathways that the building has."""
     if not project.building.pathways:
         return
+    most_m = project.brief.rules.review.outside_pathways
     for room in design.rooms:
         cables = [cable for cable in room.cables if not cable.end.startswith(f"{room.tag}-")]
         farthest = max(cables, key=lambda cable: cable.way.outside_m, default=None)
-        if farthest is not None and farthest.way.outside_m > MOST_OUTSIDE_M:
+        if farthest is not None and farthest.way.outside_m > most_m:
             yield Finding(
                 rule="far-outside-pathways",
                 severity="note",
@@ -109,7 +107,7 @@ def outside(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place("rooms", room.tag),
                 message=f"{farthest.identity} runs far outside the pathways described.",
                 value=farthest.way.outside_m,
-                limit=MOST_OUTSIDE_M,
+                limit=most_m,
                 unit="m",
                 source=COMMON_PRACTICE,
                 remedy="Describe the pathway that leads to the room, or plan hooks for the run.",

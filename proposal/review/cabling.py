@@ -20,7 +20,6 @@ from proposal.standards.tia568 import (
     WARMEST_CABLE_C,
 )
 
-NEAR_LIMIT_SHARE = 0.05
 COPPER_CLAD = Source("ANSI/TIA-568.2-D", clause="conductors of copper", memory=True)
 
 
@@ -48,7 +47,7 @@ def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkC
             source=FROM_TEMPERATURE_RISE if any(rise.result for rise in checked.rises) else TIA_568_2,
             remedy=remedies.remedy(cable),
         )
-    elif checked.limit_m - cable.length_m < NEAR_LIMIT_SHARE * checked.limit_m:
+    elif checked.limit_m - cable.length_m < project.brief.rules.review.near_limit * checked.limit_m:
         yield Finding(
             rule="link-near-limit",
             severity="warning",

@@ -15,13 +15,18 @@ from proposal.standards.cable_pulling import (
     PULL_LENGTH_WARNING,
     TIA_568_0,
 )
-from proposal.standards.nfpa70 import FILL_TABLE, JAM_NOTE, JAM_RATIOS, TUBING, conduit_fill, permitted_fill
+from proposal.standards.nfpa70 import (
+    BUNDLED_POWER,
+    FILL_TABLE,
+    JAM_NOTE,
+    JAM_RATIOS,
+    MAINS_DISTANCE,
+    TUBING,
+    conduit_fill,
+    permitted_fill,
+)
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
-STRONG_POWER_W = 60.0
-MAINS_DISTANCE_M = 0.0508
-AMPACITY = Source("NFPA 70", clause="725.144 or 722.135(E), whichever the adopted edition has", memory=True)
-SEPARATION = Source("NFPA 70", clause="725.136 and 800.133", memory=True)
 EUROPEAN_SEPARATION = Source("EN 50174-2", clause="separation from power cabling", memory=True)
 LINES_APART = Source("NFPA 70", clause="640.9(C)", memory=True)
 
@@ -128,7 +133,7 @@ def bundles(project: Project, design: Design) -> Iterator[Finding]:
                 remedy="Split the bundle, or take some of the cables by another route.",
             )
         strongest = max((cable.source_w for cable in one.cables), default=0.0)
-        if strongest > STRONG_POWER_W and len(one.cables) > 1:
+        if strongest > BUNDLED_POWER.value and len(one.cables) > 1:
             yield Finding(
                 rule="bundle-ampacity",
                 severity="warning",
@@ -136,9 +141,9 @@ def bundles(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message="Bundled cables carry power over Ethernet above 60 W.",
                 value=strongest,
-                limit=STRONG_POWER_W,
+                limit=BUNDLED_POWER.value,
                 unit="W",
-                source=AMPACITY,
+                source=BUNDLED_POWER.source,
                 remedy="Check the bundle's size against the ampacity table of the adopted electrical code.",
             )
 
@@ -161,7 +166,7 @@ def separations(project: Project, design: Design) -> Iterator[Finding]:
         distance_m = project.building.pathways[one.tag].mains_distance
         american = project.brief.region == "north_america"
         if one.cables and one.kind in OPEN_KINDS and distance_m is not None:
-            if american and distance_m < MAINS_DISTANCE_M:
+            if american and distance_m < MAINS_DISTANCE.value:
                 yield Finding(
                     rule="mains-too-near",
                     severity="error",
@@ -169,9 +174,9 @@ def separations(project: Project, design: Design) -> Iterator[Finding]:
                     place=project.place("building", "pathways", one.tag, "mains_distance"),
                     message="Mains cables run nearer to it than the code allows without a barrier.",
                     value=distance_m,
-                    limit=MAINS_DISTANCE_M,
+                    limit=MAINS_DISTANCE.value,
                     unit="m",
-                    source=SEPARATION,
+                    source=MAINS_DISTANCE.source,
                     remedy="Move it away, or put a barrier or a raceway between.",
                 )
             elif not american:

@@ -16,7 +16,6 @@ from proposal.standards import dect
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 from proposal.standards.validity import OutOfRange
 
-TALKERS_A_SPARE = 10
 _SHORT = {
     "access_point": ("channels-short", "radio channels", "channel"),
     "charger": ("slots-short", "charge slots", "slot"),
@@ -95,10 +94,11 @@ def nothing_suits(project: Project, design: Design) -> Iterator[Finding]:
 
 def spares(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for rooms without spare microphones, a note for rooms with few."""
+    most = project.brief.rules.review.microphones_a_spare
     for kind in design.kinds:
         talkers = len(kind.layout.microphones)
         held = sum(kind.layout.spare_microphones.values())
-        wanted = -(-talkers // TALKERS_A_SPARE)
+        wanted = -(-talkers // most)
         if held >= wanted:
             continue
         yield Finding(
@@ -115,7 +115,7 @@ def spares(project: Project, design: Design) -> Iterator[Finding]:
             limit=float(wanted),
             unit="microphones",
             source=COMMON_PRACTICE,
-            remedy=f"Hold one spare for every {TALKERS_A_SPARE} microphones in use, of the form most used.",
+            remedy=f"Hold one spare for every {counted(most, 'microphone')} in use, of the form most used.",
         )
 
 

@@ -11,6 +11,9 @@ TIA_568_0 = Source("ANSI/TIA-568.0", "D")
 CAPSTAN = Source("capstan equation")
 INCLINED_PLANE = Source("statics of friction on an incline")
 
+GRAVITY_M_S2 = 9.80665
+"""Standard acceleration of gravity, m/s², by the third General Conference on Weights and Measures."""
+
 PULL_ANGLE_WARNING = Limit(180.0, "≤", Source("TIA-569"))
 """Degrees of bend between pull points that deserve a warning when exceeded."""
 

@@ -11,10 +11,24 @@ from types import MappingProxyType
 from proposal.standards.formula import formula
 from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.validity import Range
+from proposal.standards.working import Limit
 
 FILL_TABLE = Source("NFPA 70", clause="Chapter 9, Table 1")
 TUBING_TABLE = Source("NFPA 70", clause="Chapter 9, Table 4, EMT")
 JAM_NOTE = Source("NFPA 70", clause="Chapter 9, Table 1, Informational Note No. 2")
+
+MAINS_DISTANCE = Limit(0.0508, "≥", Source("NFPA 70", clause="725.136 and 800.133", memory=True))
+"""Metres, two inches, between communications cables and cables of light and power in the open."""
+
+BUNDLED_POWER = Limit(
+    60.0,
+    "≤",
+    Source("NFPA 70", clause="725.144 or 722.135(E), whichever the adopted edition has", memory=True),
+)
+"""Watts of one source above which bundled cables are sized by the table of ampacities."""
+
+JAMMING_CABLES = 3
+"""How many cables jam side by side in a bend, by the note."""
 
 JAM_RATIOS = (2.8, 3.2)
 """Three cables of one diameter can jam where the ratio lies between these."""

@@ -21,6 +21,12 @@ ROOM_CORDS_M = {24: 5.0, 26: 4.0}
 HIGHEST_RATE_BIT_S = {"5e": 2.5e9, "6": 5e9, "6A": 10e9}
 """Highest Ethernet rate that a category carries over 100 m (IEEE 802.3, from memory) [bit/s]."""
 
+CORD_TABLE_LINKS_M = (70.0, 90.0)
+"""Shortest and longest horizontal cable for which the table of cords has a line [m]."""
+
+COLDEST_CABLE_C = -20.0
+"""Lowest temperature for which the standard gives the rise of insertion loss [°C]."""
+
 WARMEST_CABLE_C = 60.0
 """Highest temperature for which the standard gives the rise of insertion loss [°C]."""
 
@@ -125,7 +131,7 @@ def work_area_cord_m(cords_m: float, room_cords_m: float, gauge_awg: int) -> flo
         "temperature_c": ("t", "temperature of the cable", "°C"),
         "screened": ("s", "1 for screened cable, 0 for unscreened", "-"),
     },
-    valid={"temperature_c": Range(-20, WARMEST_CABLE_C), "screened": OneOf((0, 1))},
+    valid={"temperature_c": Range(COLDEST_CABLE_C, WARMEST_CABLE_C), "screened": OneOf((0, 1))},
 )
 def insertion_loss_rise(temperature_c: float, screened: bool) -> float:
     """Return how much the insertion loss rises above that at 20 °C, as a share [-]; no credit for cold.

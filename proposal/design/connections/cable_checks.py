@@ -7,9 +7,6 @@ from proposal.design.connections.cable_temperature import TemperatureSegment
 from proposal.standards import tia568
 from proposal.standards.working import Limit, Working, working
 
-COLDEST_CABLE_C = -20.0
-CORD_RULE_M = (70.0, 90.0)
-
 AMBIENT_USE = "building.ceiling_temperature"
 BUNDLE_USE = "project.rules.cabling.bundle_rise"
 DATA_CABLE_USE = "project.rules.cabling.data_cable"
@@ -85,7 +82,7 @@ def link_checks(
             tia568.insertion_loss_rise,
             uses=uses.warmth,
             note=_TOO_WARM if part.temperature_c > tia568.WARMEST_CABLE_C else "",
-            temperature_c=min(max(part.temperature_c, COLDEST_CABLE_C), tia568.WARMEST_CABLE_C),
+            temperature_c=min(max(part.temperature_c, tia568.COLDEST_CABLE_C), tia568.WARMEST_CABLE_C),
             screened=screened,
         )
         for part in warmth
@@ -126,7 +123,7 @@ def _mean(rises: Sequence[Working], warmth: Sequence[TemperatureSegment]) -> flo
 
 def _cords(link: Working, cords_m: float, cord_gauge_awg: int, uses: LinkUses) -> Working | None:
     """Return the check of the cords: where the table covers the link, or where they are longer than 10 m."""
-    shortest_m, longest_m = CORD_RULE_M
+    shortest_m, longest_m = tia568.CORD_TABLE_LINKS_M
     covered = shortest_m <= link.result <= longest_m
     longer = link.result < shortest_m and cords_m > tia568.CORDS_LIMIT.value
     if not covered and not longer:

@@ -10,13 +10,10 @@ from proposal.design.pathways.pathway_graph import pathway_length_m
 from proposal.model.equipment.materials import Support
 from proposal.model.pathways.pathways import ROUND_KINDS, Pathway
 from proposal.model.project import Project
-from proposal.standards import nfpa70
+from proposal.standards import cable_pulling, nfpa70
 from proposal.standards.nfpa70 import TUBING, Tubing
 from proposal.standards.sources import COMMON_PRACTICE
 from proposal.standards.working import Limit, Working, working
-
-GRAVITY_M_S2 = 9.80665
-JAMMING_CABLES = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -135,9 +132,9 @@ def chosen_tubing(diameters_m: Sequence[float]) -> Tubing | None:
 
 def _ratio(tubing: Tubing, diameters_m: Sequence[float]) -> float | None:
     """Return the jam ratio of three cables by their mean diameter, None for any other number."""
-    if len(diameters_m) != JAMMING_CABLES:
+    if len(diameters_m) != nfpa70.JAMMING_CABLES:
         return None
-    return nfpa70.jam_ratio(tubing.internal_diameter_m, sum(diameters_m) / JAMMING_CABLES)
+    return nfpa70.jam_ratio(tubing.internal_diameter_m, sum(diameters_m) / nfpa70.JAMMING_CABLES)
 
 
 def _tubing(project: Project, pathway: Pathway, bare: PathwayDesign) -> PathwayDesign:
@@ -162,13 +159,13 @@ def _tubing(project: Project, pathway: Pathway, bare: PathwayDesign) -> PathwayD
             diameters_m=diameters_m,
             area_m2=tubing.area_m2,
         )
-        if len(bare.cables) == JAMMING_CABLES:
+        if len(bare.cables) == nfpa70.JAMMING_CABLES:
             jam = working(
                 nfpa70.jam_ratio,
                 title=f"Jam ratio of the three cables in {bare.tag}",
                 note="Between 2.8 and 3.2 three cables can jam; the mean of their diameters is taken.",
                 internal_diameter_m=tubing.internal_diameter_m,
-                cable_diameter_m=sum(diameters_m) / JAMMING_CABLES,
+                cable_diameter_m=sum(diameters_m) / nfpa70.JAMMING_CABLES,
             )
     if tubing is not None:
         spare = _spare_in_tubing(tubing, diameters_m)
@@ -272,7 +269,7 @@ def _hooks(project: Project, pathway: Pathway, bare: PathwayDesign) -> PathwayDe
         fill=fill,
         spare=_spare_by_area(support.area * allowed, diameters_m) if support is not None and usable else None,
         hung_n=_hung_n(support, bare.cables) if support is not None else None,
-        carried_n=support.load * GRAVITY_M_S2 if support is not None else None,
+        carried_n=support.load * cable_pulling.GRAVITY_M_S2 if support is not None else None,
     )
 
 
@@ -292,7 +289,7 @@ def _chosen_support(
         (unit_cost(project, support), support.area, code)
         for code, support in hooks.items()
         if filled_m2 <= support.area * allowed + 1e-12
-        and _hung_n(support, cables) <= support.load * GRAVITY_M_S2
+        and _hung_n(support, cables) <= support.load * cable_pulling.GRAVITY_M_S2
     ]
     if fitting:
         return min(fitting)[2]

@@ -14,8 +14,6 @@ from proposal.standards import ieee8023, wire
 from proposal.standards.validity import OutOfRange
 from proposal.standards.working import Limit, Working, working
 
-USUAL_GAUGE_AWG = 24
-
 State = Literal["powered", "derated", "off"]
 
 
@@ -166,6 +164,9 @@ def _conductor(project: Project, cable: Cable, at_c: float) -> Working:
     """
     entry = project.library.cables.get(cable.model)
     uses = cable.checked.rises[0].uses if cable.checked else ()
+    if entry is None:
+        # Where no cable suits, what it would be is not known: it is taken for as thin as the cords.
+        uses = (*uses, CORD_GAUGE_USE)
     temperature_c = min(max(at_c, wire.COLDEST_CONDUCTOR_C), wire.WARMEST_CONDUCTOR_C)
     title = "Resistance of one conductor of the cable for each metre"
     if entry and entry.pair_resistance is not None:
@@ -180,6 +181,6 @@ def _conductor(project: Project, cable: Cable, at_c: float) -> Working:
         wire.conductor_resistance_ohm_per_m,
         title=title,
         uses=uses,
-        gauge_awg=entry.gauge if entry else USUAL_GAUGE_AWG,
+        gauge_awg=entry.gauge if entry else project.brief.rules.cabling.cord_gauge,
         temperature_c=temperature_c,
     )

@@ -23,8 +23,6 @@ Point = tuple[float, float]
 
 NEAREST_M = 1.0
 """Less than this counts as this: the equations are those of the far field."""
-SAME_WALL_M = 0.6
-"""Sides of rooms, and walls, that run closer together than this are one wall."""
 PARALLEL = 0.94
 """Cosine of the angle, about 20°, up to which two such lines run together."""
 _CHUNK = 4_000
@@ -73,18 +71,21 @@ def wall_lines(radio: BuildingRadio, losses: RadioLosses, rooms: Iterable[Surfac
         by_storey.setdefault(side.storey, []).append(side)
     for storey, of_storey in by_storey.items():
         written = [line for line in lines if line.storey == storey]
-        lines += _without_doubles(written, of_storey)
+        lines += _without_doubles(written, of_storey, radio.same_wall)
     return tuple(lines)
 
 
-def _without_doubles(written: Sequence[WallLine], sides: Sequence[WallLine]) -> list[WallLine]:
-    """Return the parts of the sides that do not run along a wall or an earlier side."""
+def _without_doubles(written: Sequence[WallLine], sides: Sequence[WallLine], same_m: float) -> list[WallLine]:
+    """Return the parts of the sides that do not run along a wall or an earlier side.
+
+    same_m: distance up to which two lines run along each other, m.
+    """
     from shapely import LineString, STRtree
 
     known = [*written, *sides]
     shapes = [LineString([line.start, line.end]) for line in known]
     tree = STRtree(shapes)
-    places = tree.query(shapes, predicate="dwithin", distance=SAME_WALL_M)
+    places = tree.query(shapes, predicate="dwithin", distance=same_m)
     near: dict[int, list[int]] = {}
     for one, other in zip(*places.tolist(), strict=True):
         if other < one:
@@ -94,7 +95,7 @@ def _without_doubles(written: Sequence[WallLine], sides: Sequence[WallLine]) -> 
         line, rest = known[number], shapes[number]
         for other in sorted(near.get(number, [])):
             if abs(_cosine(line, known[other])) >= PARALLEL:
-                rest = rest.difference(shapes[other].buffer(SAME_WALL_M, cap_style="flat"))
+                rest = rest.difference(shapes[other].buffer(same_m, cap_style="flat"))
         for part in getattr(rest, "geoms", [rest]):
             if part.length > 1e-6:
                 (x1, y1), (x2, y2) = part.coords[0], part.coords[-1]

@@ -46,6 +46,10 @@ class Case:
         return self.row.lower if side == "lower" else self.row.upper
 
 
+# What a review says moves no price.
+_REVIEW: Path = ("project", "rules", "review")
+
+
 def cases_of(project: Project) -> tuple[Case, ...]:
     """Return everything that can be tried, in order of assumptions, questions, hours and rates."""
     numbers = Numbers.of(project)
@@ -53,7 +57,7 @@ def cases_of(project: Project) -> tuple[Case, ...]:
     points: Sequence[Assumption | Question] = (*project.assumptions, *project.questions)
     for one in points:
         values = _around(one.value, one.kind)
-        if values is None or any(isinstance(key, int) for key in one.path):
+        if values is None or any(isinstance(key, int) for key in one.path) or one.path[:3] == _REVIEW:
             continue
         path = dotted(one.path)
         known = numbers.questions if isinstance(one, Question) else numbers.assumptions

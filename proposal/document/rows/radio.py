@@ -169,7 +169,7 @@ class FurtherRow(Row):
     @composed(Shows("could_be_added", NOT_CLIENT, together=True, order="further"))
     def could_be_added(self) -> str:
         """How many more it could take, and whether more were not looked for."""
-        return f"at least {self.further}" if self.at_least else str(self.further)
+        return f"≥ {self.further}" if self.at_least else str(self.further)
 
 
 class RadioCaseRow(Row):

@@ -22,9 +22,6 @@ from proposal.model.price.commercial import PAYMENT_EVENTS, Commercial, PaymentE
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded_up, shared_out
 
-ORDER_AFTER_DAYS = 30
-"""Days from the revision to the order, where the project names no day."""
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ProgrammeTask:
@@ -143,7 +140,7 @@ def programme(
 
 def order_day(project: Project, rules: Programme) -> datetime.date:
     """Return the day of the order: as the project says, or so many days after its revision."""
-    return rules.order or date_of(project.brief.revision.date.toordinal() + ORDER_AFTER_DAYS)
+    return rules.order or date_of(project.brief.revision.date.toordinal() + rules.order_after_days)
 
 
 def _days_shown(

@@ -277,9 +277,7 @@ class NotBefore(Written):
 class Programme(Written):
     """When the work is done."""
 
-    order: Date | None = assumed(
-        None, "Day of the order.", "The order is placed 30 days after the date of this revision"
-    )
+    order: Date | None = Field(default=None, description="Day of the order.")
     working_days: Annotated[tuple[Weekday, ...], Field(min_length=1)] = assumed(
         WEEKDAYS[:5],
         "Days of the week on which people work.",
@@ -308,6 +306,18 @@ class Programme(Written):
     dates: Mapping[str, NotBefore] = Field(
         default={}, description="Days set by others, each under a name of your own."
     )
+    order_after_days: Annotated[int, Field(ge=0, le=3650)] = assumed(
+        30,
+        "Days from the date of the revision to the order, where no day of the order is written.",
+        "Days from the date of this revision to the order",
+    )
+
+    @model_validator(mode="after")
+    def _assumes_no_day_that_is_written(self) -> "Programme":
+        # Nothing rests on the days to an order whose own day is known, so they are no assumption.
+        if self.order is not None:
+            self.model_fields_set.add("order_after_days")
+        return self
 
 
 class Commercial(Written):

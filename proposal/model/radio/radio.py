@@ -67,6 +67,12 @@ class BuildingRadio(Written):
     other_users: Annotated[Mapping[str, BandUser], Field(max_length=200)] = assumed(
         dict, "Other users of the band by tag.", "Nobody else uses the band in or near the building"
     )
+    same_wall: Annotated[Length, Field(gt=0, le=5)] = assumed(
+        0.6,
+        "Distance up to which walls and sides of rooms that run along each other are one wall.",
+        "Distance up to which walls and sides of rooms that run along each other are one wall",
+        "common practice",
+    )
 
 
 class Obstruction(Written):

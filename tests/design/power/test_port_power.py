@@ -1,5 +1,7 @@
 """Power over Ethernet by the real resistance of each cable, and the budgets of switches."""
 
+from dataclasses import replace
+
 import pytest
 
 from proposal.design.equipment.placed_devices import Placed
@@ -247,3 +249,24 @@ def test_power_rests_on_cords_connectors_and_cable_also_where_a_switch_keeps_no_
     assert powers
     assert "project.rules.power.connector_resistance" in loop.uses
     assert {one.uses for one in powers} == {loop.uses}
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("gauge", "ohm_per_m"), [(24, 0.08421), (26, 0.1339)])
+def test_a_cable_that_the_library_lacks_is_taken_for_as_thin_as_the_cords(
+    gauge: int, ohm_per_m: float
+) -> None:
+    """Tables of wire have 84.21 and 133.9 Ω/km at 20 °C; copper has 0.393 % more for each kelvin."""
+    project = changed(
+        with_layout(minimal(), "meeting", network="rack"), "brief.rules.cabling.cord_gauge", gauge
+    )
+    design = designed(project)
+    (port,) = (one for one in design.ports if one.attached.tag == "B001-AP1")
+    cables = {one.identity: replace(one, model="") for one in design.cables}
+    (power,) = design.switches
+    found = powered_port(project, power.switch, port.port, cables, design.entries)
+    title = "Resistance of one conductor of the cable for each metre"
+    (one, *_) = [check for check in found.checks if check.title == title]
+    warm = 1 + 0.00393 * (one.values[-1].number - 20)
+    assert one.result == pytest.approx(ohm_per_m * warm, rel=1e-3)
+    assert "project.rules.cabling.cord_gauge" in one.uses

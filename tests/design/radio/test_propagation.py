@@ -139,6 +139,15 @@ def test_rooms_side_by_side_have_one_wall_between_them_and_the_lighter_one() -> 
     assert crossing([room(0, 2.0), room(8.2, 3.5)]) == 2
 
 
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("same_m", "lost_db"),
+    [(0.6, 3.0), (0.41, 3.0), (0.39, 6.0)],  # sides 0.4 m apart are one wall of 3 dB, or two
+)
+def test_how_far_apart_one_wall_may_be_is_said_by_the_building(same_m: float, lost_db: float) -> None:
+    assert crossing([room(0), room(8.4)], BuildingRadio(same_wall=same_m)) == lost_db
+
+
 def test_rooms_with_a_corridor_between_have_a_wall_each() -> None:
     far = translate(box(9.6, 0, 17.6, 6))
     assert crossing([room(0), Surface("L0", tuple(far.exterior.coords)[:-1], 3.0)]) == 6

@@ -2,6 +2,7 @@
 
 import datetime
 from decimal import Decimal
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -9,9 +10,11 @@ import pytest
 from proposal.estimate.programme.programme import ProgrammePlan, payment_days, programme
 from proposal.estimate.programme.work_calendar import work_calendars
 from proposal.model.checks.commercial_checks import currencies_without_rate, wrong_commercial
+from proposal.model.loading import load_project
 from proposal.model.price.commercial import Commercial
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
 from tests.estimate.labour_data import shared_labour
+from tests.review.editing import edited
 
 D = datetime.date
 
@@ -52,6 +55,30 @@ def test_the_days_of_one_meeting_room_by_hand() -> None:
     assert first_fix.total_float == 18
     due = payment_days(plan, [("1", "order", 30), ("4", "accepted", 0)])
     assert due == (("1", D(2031, 5, 2)), ("4", D(2031, 5, 29)))
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("written", "day"),
+    [
+        ({}, D(2031, 4, 2)),  # 30 days after 3 March
+        ({"order_after_days": "45"}, D(2031, 4, 17)),
+        ({"order_after_days": "0"}, D(2031, 3, 3)),
+        ({"order_after_days": "45", "order": "2031-05-05"}, D(2031, 5, 5)),
+    ],
+)
+def test_the_order_is_placed_so_many_days_after_the_revision(written: dict[str, str], day: D) -> None:
+    assert plan_of(MINIMAL, {"programme": written}).start == day
+
+
+def test_days_to_the_order_are_assumed_where_they_and_its_day_are_not_written(tmp_path: Path) -> None:
+    def assumed(name: str, programme: str) -> list[object]:
+        folder = edited(tmp_path / name, "minimal", {"project.yaml": [("*end*", programme)]})
+        return [one.value for one in load_project(folder).assumptions if one.path[-1] == "order_after_days"]
+
+    assert assumed("neither", "") == [30]
+    assert assumed("days", "programme: {order_after_days: 45}\n") == []
+    assert assumed("day", "programme: {order: 2031-05-05}\n") == []
 
 
 RULES: list[dict[str, Any]] = [

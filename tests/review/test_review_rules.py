@@ -1,0 +1,93 @@
+"""From where on a review speaks up is a rule of the project: it judges by what is written, and lists it."""
+
+from dataclasses import replace
+from functools import cache
+
+import pytest
+
+from proposal.design.design import Design
+from proposal.design.standing_conditions import facts
+from proposal.document.making.sensitivity import cases_of
+from proposal.model.pathways.pathways import Pathway
+from proposal.model.project import Project
+from proposal.review.cable_routes import outside
+from proposal.review.cabling import links
+from proposal.review.rooms import spares
+from proposal.standards.nfpa70 import BUNDLED_POWER, MAINS_DISTANCE
+from tests.design.making import changed, designed, minimal, with_layout
+
+
+@cache
+def in_rack() -> Design:
+    """Return the one-room building with every device cabled to the rack."""
+    return designed(with_layout(minimal(), "meeting", network="rack"))
+
+
+def ruled(name: str, value: float) -> Project:
+    return changed(in_rack().project, f"brief.rules.review.{name}", value)
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("share", "warned"),
+    [
+        # Limits of 90 m / 1.03, / 1.04 and / 1.06 leave 81.3, 79.5 and 79.1 % beyond 16.3, 17.75 and 17.75 m.
+        (0.05, []),
+        (0.79, []),
+        (0.793, ["B001-BO1/N1/ER1-RK1"]),
+        (0.80, ["B001-BO1/N1/ER1-RK1", "B001-CH1/N1/ER1-RK1"]),
+    ],
+)
+def test_a_link_is_near_its_limit_as_the_project_says(share: float, warned: list[str]) -> None:
+    found = [one.where for one in links(ruled("near_limit", share), in_rack())]
+    assert sorted(found) == warned
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(("most_m", "noted"), [(30.0, 0), (13.0, 0), (12.9, 1)])
+def test_a_run_is_far_outside_pathways_as_the_project_says(most_m: float, noted: int) -> None:
+    # The cable of 17.75 m without 3 m and 1.5 m of slack and 0.3 m for both ends: 12.95 m.
+    project = changed(
+        ruled("outside_pathways", most_m), "building.pathways", {"T1": Pathway.model_construct()}
+    )
+    found = list(outside(project, in_rack()))
+    assert [(one.value, one.limit) for one in found] == [(pytest.approx(12.95), most_m)] * noted
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("microphones", "wanted"),
+    [(10, None), (2, None), (1, 2.0)],  # two microphones in use, one spare
+)
+def test_spares_are_wanted_as_the_project_says(microphones: int, wanted: float | None) -> None:
+    found = list(spares(ruled("microphones_a_spare", microphones), in_rack()))
+    assert [one.limit for one in found] == ([] if wanted is None else [wanted])
+    assert all("every 1 microphone in use" in one.remedy for one in found)
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(("height_m", "high"), [(3.0, False), (2.7, False), (2.6, True)])
+def test_work_is_high_as_the_project_says(height_m: float, high: bool) -> None:
+    # The access point hangs at 2.7 m, and nothing is higher.
+    ruled_so = replace(in_rack(), project=ruled("work_at_height", height_m))
+    assert ("work at height" in facts(ruled_so)) == high
+
+
+def test_what_is_not_written_is_an_assumption_and_moves_no_price() -> None:
+    project = minimal()
+    taken = {one.path[-1]: one.value for one in project.assumptions if one.path[2:3] == ("review",)}
+    assert taken == {
+        "near_limit": 0.05,
+        "outside_pathways": 30.0,
+        "microphones_a_spare": 10,
+        "work_at_height": 3.0,
+    }
+    tried = {case.path[2] for case in cases_of(project) if case.path[:2] == ("project", "rules")}
+    assert "review" not in tried
+    assert "cabling" in tried
+
+
+@pytest.mark.published
+def test_limits_of_publications_stand_with_them() -> None:
+    assert MAINS_DISTANCE.value == pytest.approx(2 * 0.0254)  # two inches
+    assert BUNDLED_POWER.value == 60
