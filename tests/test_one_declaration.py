@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from proposal import editions
 from proposal.differences.changes import State
 from proposal.differences.inputs import Inputs
 from proposal.document.document import Document
@@ -18,7 +19,7 @@ from proposal.document.rows.findings import FindingRow, WorkingRow
 from proposal.document.rows.price import PriceTotal
 from proposal.document.rows.terms import Cover
 from proposal.document.schedule import Row, Shows, columns_of
-from proposal.editions import changes_for, edition_of, readers_of
+from proposal.editions import changes_for, edition_of
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.exports.csv_files import csv_files
 from proposal.exports.document_json import document_json, document_schema
@@ -84,7 +85,9 @@ def without(part: type[Row], name: str) -> Iterator[None]:
 
 def _declare(shows: Shows, readers: frozenset[Reader]) -> None:
     object.__setattr__(shows, "readers", readers)
-    readers_of.cache_clear()
+    for kept in vars(editions).values():
+        if hasattr(kept, "cache_clear"):
+            kept.cache_clear()
 
 
 @pytest.mark.parametrize(("part", "held", "name"), FIELDS.values(), ids=FIELDS)
