@@ -55,11 +55,10 @@ def with_canary(document: Document, held: str, name: str, word: str) -> Document
 def outputs(before: Document, after: Document) -> Mapping[str, str]:
     """Return all that is made of a document for a reader who sees everything, as text."""
     edition = edition_of(after, READER)
-    states = [
-        State(label=label, document=document, date=document.cover.revision.date)
-        for label, document in (("before", before), ("after", after))
-    ]
-    changes = changes_for(READER, *states, Inputs())
+    date = after.cover.revision.date
+    earlier = State(label="before", document=before, date=date)
+    later = State(label="after", document=after, date=date)
+    changes = changes_for(READER, earlier, later, Inputs())
     book = zipfile.ZipFile(io.BytesIO(workbook(edition, schedules(edition))))
     return {
         "pages": "\n".join(pages_for(after, READER).pages.values()),
