@@ -307,6 +307,7 @@ def _wanting(
 ) -> list[Attached]:
     """Return what wants a port on the switches of an equipment room: cabled devices and those in its rack."""
     rack = first_rack(project, equipment_room)
+    priorities = project.brief.rules.priorities
     wanting = []
     for room in rooms:
         if room.equipment_room != equipment_room:
@@ -322,5 +323,5 @@ def _wanting(
                 continue
             in_rack = device.location == rack and bool(entry.ports_carrying("network"))
             if device.tag in cable_of or in_rack:
-                wanting.append(attached(device, entry, cable_of.get(device.tag, "")))
+                wanting.append(attached(priorities, device, entry, cable_of.get(device.tag, "")))
     return wanting

@@ -240,6 +240,44 @@ class LevelRules(Written):
     )
 
 
+_Priority = Annotated[int, Field(ge=1, le=3)]
+# As many as switches tell apart.
+_LOWEST_PRIORITY = 3
+
+
+class PriorityRules(Written):
+    """In which order devices keep power where a switch's budget is short; no price follows from it."""
+
+    access_points: _Priority = assumed(
+        1,
+        "Power priority of access points, 1 to 3; those of 1 keep power longest.",
+        "Power priority of access points",
+        "common practice",
+    )
+    mixers: _Priority = assumed(
+        1, "Power priority of mixers, 1 to 3.", "Power priority of mixers", "common practice"
+    )
+    breakouts: _Priority = assumed(
+        2, "Power priority of breakouts, 1 to 3.", "Power priority of breakouts", "common practice"
+    )
+    chargers: _Priority = assumed(
+        3, "Power priority of chargers, 1 to 3.", "Power priority of chargers", "common practice"
+    )
+
+    def of(self, kind: str) -> int:
+        """Return the priority of a kind of device; the lowest of what has none of its own.
+
+        kind: such as access_point.
+        """
+        own = {
+            "access_point": self.access_points,
+            "mixer": self.mixers,
+            "breakout": self.breakouts,
+            "charger": self.chargers,
+        }
+        return own.get(kind, _LOWEST_PRIORITY)
+
+
 class ReviewRules(Written):
     """From where on a review speaks up, and work is called high; no size and no price follows from them."""
 
@@ -283,6 +321,9 @@ class Rules(Written):
         default=unwritten(MicrophoneRules), description="Heights of microphones."
     )
     levels: LevelRules = Field(default=unwritten(LevelRules), description="Levels before tuning.")
+    priorities: PriorityRules = Field(
+        default=unwritten(PriorityRules), description="Which devices keep power longest."
+    )
     review: ReviewRules = Field(
         default=unwritten(ReviewRules), description="From where on a review speaks up."
     )

@@ -107,7 +107,7 @@ def _plugged(project: Project, device: Placed, cable: Cable) -> Attached:
     entry = project.library.entry(device.model)
     if not isinstance(entry, Device):
         raise TypeError(f"{device.model} is no device")
-    return attached(device, entry, cable.identity)
+    return attached(project.brief.rules.priorities, device, entry, cable.identity)
 
 
 def with_host_ports(cables: Sequence[Cable], host: SwitchPorts, port_names: Sequence[str]) -> list[Cable]:

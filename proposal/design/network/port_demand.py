@@ -5,12 +5,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
+from proposal.model.design_rules import PriorityRules
 from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w
-
-PRIORITIES: Mapping[str, int] = {"access_point": 1, "mixer": 1, "breakout": 2, "charger": 3}
-LOWEST_PRIORITY = 3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,9 +63,10 @@ class SwitchPorts:
         return math.ceil(round(self.access_ports * self.spare_ports, 6))
 
 
-def attached(device: Placed, entry: Device, cable: str) -> Attached:
+def attached(rules: PriorityRules, device: Placed, entry: Device, cable: str) -> Attached:
     """Return what a device asks of a switch port.
 
+    rules: in which order power is kept.
     device, entry: the device and its entry of the library.
     cable: identity of its cable, empty in a rack.
     """
@@ -76,7 +75,7 @@ def attached(device: Placed, entry: Device, cable: str) -> Attached:
         tag=device.tag,
         cable=cable,
         poe_class=entry.poe.device_class if powered and entry.poe else None,
-        priority=PRIORITIES.get(device.kind, LOWEST_PRIORITY),
+        priority=rules.of(device.kind),
     )
 
 

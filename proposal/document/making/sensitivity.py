@@ -46,8 +46,8 @@ class Case:
         return self.row.lower if side == "lower" else self.row.upper
 
 
-# What a review says moves no price.
-_REVIEW: Path = ("project", "rules", "review")
+# What a review says, and what a switch does when it is short, moves no price.
+_UNPRICED: tuple[Path, ...] = (("project", "rules", "review"), ("project", "rules", "priorities"))
 
 
 def cases_of(project: Project) -> tuple[Case, ...]:
@@ -57,7 +57,7 @@ def cases_of(project: Project) -> tuple[Case, ...]:
     points: Sequence[Assumption | Question] = (*project.assumptions, *project.questions)
     for one in points:
         values = _around(one.value, one.kind)
-        if values is None or any(isinstance(key, int) for key in one.path) or one.path[:3] == _REVIEW:
+        if values is None or any(isinstance(key, int) for key in one.path) or one.path[:3] in _UNPRICED:
             continue
         path = dotted(one.path)
         known = numbers.questions if isinstance(one, Question) else numbers.assumptions

@@ -270,3 +270,24 @@ def test_a_cable_that_the_library_lacks_is_taken_for_as_thin_as_the_cords(
     warm = 1 + 0.00393 * (one.values[-1].number - 20)
     assert one.result == pytest.approx(ohm_per_m * warm, rel=1e-3)
     assert "project.rules.cabling.cord_gauge" in one.uses
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("written", "drops"),
+    [
+        ({}, ("CH1", "BO1", "AP1")),  # 3, 2 and 1
+        # The charger is fed by the mains: without the other two nothing is over the budget.
+        ({"access_points": 3, "chargers": 1}, ("AP1", "BO1")),
+        ({"breakouts": 3, "chargers": 2}, ("BO1", "CH1", "AP1")),
+    ],
+)
+def test_which_devices_keep_power_is_a_rule_of_the_project(
+    written: dict[str, int], drops: tuple[str, ...]
+) -> None:
+    project = with_layout(minimal(), "meeting", network="rack")
+    for name, priority in written.items():
+        project = changed(project, f"brief.rules.priorities.{name}", priority)
+    ports = {port.port: port for port in designed(project).ports if port.attached.tag.startswith("B001")}
+    assert [port.attached.tag for port in ports.values() if port.attached.poe_class is None] == ["B001-CH1"]
+    assert drops_first(0.0, ports) == tuple(f"B001-{code}" for code in drops)
