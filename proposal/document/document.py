@@ -113,9 +113,9 @@ class Document(Row):
     devices: Annotated[tuple[DeviceRow, ...], Shows("equipment_by_device", ALL, "rows")] = Field(
         description="Devices by tag."
     )
-    equipment: Annotated[tuple[EquipmentLine, ...], Shows("equipment_by_model", ALL, "rows")] = Field(
-        description="Devices by model."
-    )
+    equipment: Annotated[
+        tuple[EquipmentLine, ...], Shows("equipment_by_model", ALL, "rows", follows=True)
+    ] = Field(description="Devices by model.")
     equipment_cost: Annotated[Decimal | None, Shows("equipment_cost", HOUSE, "money", subject="price")] = (
         Field(default=None, description="What all equipment costs us.")
     )
@@ -140,15 +140,15 @@ class Document(Row):
     trades: Annotated[tuple[TradeRow, ...], Shows("trades", CHECKERS, "rows")] = Field(
         default=(), description="Trades, and what they charge."
     )
-    hours_by_room: Annotated[tuple[RoomHours, ...], Shows("hours_by_room", CHECKERS, "rows")] = Field(
-        default=(), description="All hours by room."
-    )
-    hours_by_system: Annotated[tuple[SystemHours, ...], Shows("hours_by_system", CHECKERS, "rows")] = Field(
-        default=(), description="All hours by system."
-    )
-    hours_by_phase: Annotated[tuple[PhaseHours, ...], Shows("hours_by_phase", CHECKERS, "rows")] = Field(
-        default=(), description="All hours by phase."
-    )
+    hours_by_room: Annotated[
+        tuple[RoomHours, ...], Shows("hours_by_room", CHECKERS, "rows", follows=True)
+    ] = Field(default=(), description="All hours by room.")
+    hours_by_system: Annotated[
+        tuple[SystemHours, ...], Shows("hours_by_system", CHECKERS, "rows", follows=True)
+    ] = Field(default=(), description="All hours by system.")
+    hours_by_phase: Annotated[
+        tuple[PhaseHours, ...], Shows("hours_by_phase", CHECKERS, "rows", follows=True)
+    ] = Field(default=(), description="All hours by phase.")
     labour_conditions: Annotated[tuple[ConditionRow, ...], Shows("labour_conditions", CHECKERS, "rows")] = (
         Field(default=(), description="What makes work slower or quicker.")
     )
@@ -164,17 +164,17 @@ class Document(Row):
     offer: Annotated[tuple[OfferRow, ...], Shows("what_the_price_contains", BUYERS, "rows")] = Field(
         default=(), description="What the price contains, as finely as the client reads it, by room."
     )
-    room_prices: Annotated[tuple[RoomPrice, ...], Shows("room_prices", HOUSE, "rows")] = Field(
+    room_prices: Annotated[tuple[RoomPrice, ...], Shows("room_prices", HOUSE, "rows", follows=True)] = Field(
         default=(), description="The price of what each room takes, by room."
     )
-    system_prices: Annotated[tuple[SystemPrice, ...], Shows("system_prices", HOUSE, "rows")] = Field(
-        default=(), description="The same by system."
+    system_prices: Annotated[tuple[SystemPrice, ...], Shows("system_prices", HOUSE, "rows", follows=True)] = (
+        Field(default=(), description="The same by system.")
     )
-    phase_prices: Annotated[tuple[PhasePrice, ...], Shows("phase_prices", HOUSE, "rows")] = Field(
-        default=(), description="The same by phase."
+    phase_prices: Annotated[tuple[PhasePrice, ...], Shows("phase_prices", HOUSE, "rows", follows=True)] = (
+        Field(default=(), description="The same by phase.")
     )
-    group_prices: Annotated[tuple[GroupPrice, ...], Shows("group_prices", HOUSE, "rows")] = Field(
-        default=(), description="The same by equipment, materials, labour, travel and what is added."
+    group_prices: Annotated[tuple[GroupPrice, ...], Shows("group_prices", HOUSE, "rows", follows=True)] = (
+        Field(default=(), description="The same by equipment, materials, labour, travel and what is added.")
     )
     taxes: Annotated[tuple[TaxRow, ...], Shows("taxes", BUYERS, "rows")] = Field(
         default=(), description="Taxes by place and kind."
@@ -182,8 +182,8 @@ class Document(Row):
     payments: Annotated[tuple[PaymentRow, ...], Shows("payments", BUYERS, "rows")] = Field(
         default=(), description="Payments in order."
     )
-    unit_prices: Annotated[tuple[UnitPriceRow, ...], Shows("unit_prices", BUYERS, "rows")] = Field(
-        default=(), description="What further things are charged for, where it is stated."
+    unit_prices: Annotated[tuple[UnitPriceRow, ...], Shows("unit_prices", BUYERS, "rows", follows=True)] = (
+        Field(default=(), description="What further things are charged for, where it is stated.")
     )
     unit_costs: Annotated[tuple[UnitCostRow, ...], Shows("unit_prices_by_rule", HOUSE, "rows")] = Field(
         default=(), description="What further things come to by the proposal's own rules."
@@ -200,7 +200,7 @@ class Document(Row):
     surcharges: Annotated[tuple[SurchargeRow, ...], Shows("surcharges", HOUSE, "rows")] = Field(
         default=(), description="What is added on top, as lines or in them."
     )
-    cash_flow: Annotated[tuple[CashRow, ...], Shows("cash_flow", HOUSE, "rows")] = Field(
+    cash_flow: Annotated[tuple[CashRow, ...], Shows("cash_flow", HOUSE, "rows", follows=True)] = Field(
         default=(), description="Money in and out, in order of days."
     )
     disclosure: Annotated[tuple[DisclosureRow, ...], Shows("open_to_the_client", HOUSE, "rows")] = Field(
@@ -209,11 +209,11 @@ class Document(Row):
     house_findings: Annotated[tuple[FindingRow, ...], Shows("findings_of_the_price", HOUSE, "rows")] = Field(
         default=(), description="Findings about the price, errors first."
     )
-    riser_lines: Annotated[tuple[RiserLine, ...], Shows("riser_lines", ALL, "rows")] = Field(
+    riser_lines: Annotated[tuple[RiserLine, ...], Shows("riser_lines", ALL, "rows", follows=True)] = Field(
         description="Cables by room and type."
     )
-    cable_totals: Annotated[tuple[CableTotal, ...], Shows("cable_by_type", ALL, "rows")] = Field(
-        description="Cables by type."
+    cable_totals: Annotated[tuple[CableTotal, ...], Shows("cable_by_type", ALL, "rows", follows=True)] = (
+        Field(description="Cables by type.")
     )
     cables: Annotated[tuple[CableRow, ...], Shows("cable_schedule", NOT_CLIENT, "rows")] = Field(
         default=(), description="Cables by identity."
@@ -227,9 +227,9 @@ class Document(Row):
     pathways: Annotated[tuple[PathwayRow, ...], Shows("pathways", NOT_CLIENT, "rows")] = Field(
         default=(), description="Pathways by tag."
     )
-    pathway_contents: Annotated[tuple[ContentRow, ...], Shows("contents_of_pathways", NOT_CLIENT, "rows")] = (
-        Field(default=(), description="Cables of each type in each pathway.")
-    )
+    pathway_contents: Annotated[
+        tuple[ContentRow, ...], Shows("contents_of_pathways", NOT_CLIENT, "rows", follows=True)
+    ] = Field(default=(), description="Cables of each type in each pathway.")
     pulls: Annotated[tuple[PullRow, ...], Shows("pulls_through_conduits", NOT_CLIENT, "rows")] = Field(
         default=(), description="Conduits as cables are pulled through them."
     )
@@ -284,9 +284,9 @@ class Document(Row):
     workings: Annotated[tuple[WorkingRow, ...], Shows("calculations", CHECKERS, "rows")] = Field(
         default=(), description="Calculations."
     )
-    finding_count: Annotated[FindingCount | None, Shows("finding_count", NOT_INSTALLER, "rows")] = Field(
-        default=None, description="How many findings of each severity."
-    )
+    finding_count: Annotated[
+        FindingCount | None, Shows("finding_count", NOT_INSTALLER, "rows", follows=True)
+    ] = Field(default=None, description="How many findings of each severity.")
     findings: Annotated[tuple[FindingRow, ...], Shows("findings", CHECKERS, "rows")] = Field(
         default=(), description="Findings, errors first."
     )

@@ -79,6 +79,8 @@ class Shows:
         the field holds.
     serial: whether it tells where a row stands among others, and nothing about the thing itself.
     refers: collection of the document whose rows it names by their serial numbers.
+    follows: whether it follows from what stands elsewhere in the document: a sum, a share of one, or the same
+        in another order. Files that are compared line by line leave it out.
     """
 
     heading: str
@@ -100,6 +102,7 @@ class Shows:
     formula: str = field(default="", kw_only=True)
     serial: bool = field(default=False, kw_only=True)
     refers: str = field(default="", kw_only=True)
+    follows: bool = field(default=False, kw_only=True)
 
     @property
     def quantities(self) -> tuple[Quantity, ...]:

@@ -3,7 +3,7 @@
 import datetime
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
 
@@ -61,45 +61,64 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
 
 
 def lasting_schedules(edition: Edition) -> tuple[Table, ...]:
-    """Return the same schedules without numbers that tell where a row stands among others.
+    """Return the same schedules with all that rows hold of their own, and nothing that follows from others.
 
-    A row that stays what it is then stays as it is, whatever comes before it. What is composed of other
-    schedules is left out. Collections of one schedule, such as the sums of hours by phase and by room, are
-    one table, whose first column says which they are.
+    A row that stays what it is then stays as it is, whatever comes before it or moves elsewhere. Left out are
+    numbers that tell where a row stands among others, what is composed of others, and what is declared to
+    follow. Where that is a part of what names a row, rows that are then the same stand once. Collections of
+    one schedule, such as the findings of design and price, are one table, whose first column says which they
+    are.
     """
-    names = [name for name, field in columns_of(Document).items() if field.shows.quantity == "rows"]
-    called = {
-        name.replace("_", "-"): part.schedule.name
-        for name in names
-        if (info := Document.model_fields.get(name)) is not None
+    parts = {
+        column.name.replace("_", "-"): part
+        for column in columns_of(Document).values()
+        if column.shows.quantity == "rows"
+        and (info := Document.model_fields.get(column.name)) is not None
         and (part := part_in(info.annotation)) is not None
         and issubclass(part, Row)
     }
-    shared = {one for one, count in Counter(called.values()).items() if count > 1}
+    count = Counter(part.schedule.name for part in parts.values())
     together: dict[str, list[Table]] = {}
     for table in _tables(edition, _lasts):
-        schedule = called.get(table.name, "")
-        name = schedule.replace("_", "-") if schedule in shared else table.name
-        together.setdefault(name, []).append(table)
+        part = parts.get(table.name)
+        found = _each_once(table) if part is not None and _loses_its_name(part) else table
+        shared = part is not None and count[part.schedule.name] > 1
+        name = part.schedule.name.replace("_", "-") if part is not None and shared else table.name
+        together.setdefault(name, []).append(_named(found, name) if shared else found)
     return tuple(
-        _one(name, tables) if called.get(tables[0].name) in shared else tables[0]
-        for name, tables in together.items()
+        replace(tables[0], rows=tuple(row for table in tables for row in table.rows))
+        for tables in together.values()
     )
+
+
+def _loses_its_name(part: type[Row]) -> bool:
+    """Say whether a part of what names rows follows from others, so that several may be the same without."""
+    columns = columns_of(part)
+    return any(key in columns and columns[key].shows.follows for key in part.schedule.key)
+
+
+def _each_once(table: Table) -> Table:
+    """Return a table without rows that are the same as others, in the order of their texts.
+
+    None of them then moves with what it was said of.
+    """
+    rows = sorted(set(table.rows), key=lambda row: ["" if value is None else str(value) for value in row])
+    return replace(table, rows=tuple(rows))
 
 
 def _lasts(column: Declared) -> bool:
     """Say whether a column holds something of its own that other rows do not change."""
     shows = column.shows
-    return not (shows.serial or shows.refers or (column.composed and shows.quantity == "rows"))
+    return not (shows.serial or shows.refers or shows.follows or column.composed)
 
 
-def _one(name: str, tables: Sequence[Table]) -> Table:
-    """Return tables of the same columns as one, with a column of their titles."""
+def _named(table: Table, name: str) -> Table:
+    """Return a table as a part of another, with its title in a column before the others."""
     return Table(
         name=name,
         title=name,
-        columns=(Column(name="schedule", heading="Schedule"), *tables[0].columns),
-        rows=tuple((table.title, *row) for table in tables for row in table.rows),
+        columns=(Column(name="schedule", heading="Schedule"), *table.columns),
+        rows=tuple((table.title, *row) for row in table.rows),
     )
 
 
@@ -156,7 +175,7 @@ def _schedule(
     keys = (columns_of(part)[key] for key in part.schedule.key if key in columns_of(part))
     names = [one for one in keys if whole.wanted(one)]
     for inner in visible(part, reader):
-        if inner.shows.quantity != "rows":
+        if inner.shows.quantity != "rows" or not whole.wanted(inner):
             continue
         held: list[Row] = []
         holders: list[Outer] = []

@@ -1,8 +1,15 @@
-"""Every schedule of the revision issued last as text for git: `issued/latest/*.csv`.
+"""The schedules of the revision issued last as text for git: `issued/latest/*.csv`.
 
 They are the estimator's, and for the house alone. They follow from the last record, and are replaced at each
-issue, so that a commit that issues a revision shows row by row what changed. Numbers of lines are left out:
-one more line would change those of all after it.
+issue, so that a commit that issues a revision shows row by row what changed.
+
+Every figure stands there once, so that a change of one line of the inputs is seen in the rows that it is
+about and not in hundreds of others. What follows from other rows is left out: numbers of lines (one more
+would change those of all after it), sums, shares of sums (what is spread over all prices moves with each of
+them), and the same rows in another order. What is said of many things alike stands once too: how an item is
+priced, whatever the room; a setting, whatever the device; an equation, whatever it is about. Amounts of the
+price stand in the offer, hours in the labour, quantities in the take-off. Fields declare it (`follows`);
+all of it is in the record, on the pages and in `compare`.
 """
 
 from collections.abc import Mapping

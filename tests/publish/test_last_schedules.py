@@ -47,22 +47,22 @@ def test_every_schedule_of_the_house_is_there_a_row_a_line(project: Path) -> Non
     for name in names:
         assert len(rows(project, name)) > 1, name
     assert rows(project, "rooms")[1][:2] == ["B001", "Meeting Room"]
-    assert any(heading.startswith("Cost") for heading in rows(project, "price-lines")[0])
-    assert {row[0] for row in rows(project, "hours-sum")[1:]} == {
-        "Hours by phase",
-        "Hours by room",
-        "Hours by system",
+    assert any(heading.startswith("Unit cost") for heading in rows(project, "price-lines")[0])
+    assert {row[0] for row in rows(project, "sheet")[1:]} == {
+        "Sheets",
+        "Sheets with every identity",
+        "Sheets of hours and people",
     }
 
 
 def test_one_more_line_changes_none_of_those_after_it(project: Path) -> None:
-    """Lines of the price are numbered room by room, and equipment comes first: a number would change them."""
-    before = rows(project, "price-lines")
+    """Lines of labour are numbered room by room, in the order of phases: a number would change them."""
+    before = rows(project, "labour")
     kinds = project / "room_types" / "meeting.yaml"
     text = kinds.read_text("utf-8")
     kinds.write_text(text.replace("{boundary: 1}", "{boundary: 1, handheld: 1}"), "utf-8")
     interrupted.issue_revision(project, "B")
-    now = rows(project, "price-lines")
+    now = rows(project, "labour")
     assert len(now) > len(before) > 5
     stay = {tuple(row[:4]) for row in before}
     assert stay <= {tuple(row[:4]) for row in now}

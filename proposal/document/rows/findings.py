@@ -25,24 +25,27 @@ class WorkingRow(Row):
     chapter: Annotated[str, Shows("chapter", CHECKERS)] = Field(
         default="", description="Sizing, cabling, power."
     )
-    subject: Annotated[str, Shows("of", CHECKERS, "tag", link="subject")] = Field(
+    subject: Annotated[str, Shows("of", CHECKERS, "tag", link="subject", follows=True)] = Field(
         default="", description="Tag or identity of what it is about."
     )
     title: Annotated[str, Shows("what", CHECKERS)] = Field(default="", description="What is calculated.")
     equation: Annotated[str, Shows("equation", CHECKERS, "code")] = Field(
         default="", description="Equation in symbols."
     )
-    substituted: Annotated[str, Shows("numbers_put_in", CHECKERS, "code")] = Field(
+    substituted: Annotated[str, Shows("numbers_put_in", CHECKERS, "code", follows=True)] = Field(
         default="", description="Equation with the numbers put in."
     )
     values: Annotated[
-        tuple[tuple[str, str, float, str], ...], Shows("values", CHECKERS, ("text", "text", "figure", "unit"))
+        tuple[tuple[str, str, float, str], ...],
+        Shows("values", CHECKERS, ("text", "text", "figure", "unit"), follows=True),
     ] = Field(default=(), description="Symbol, meaning, number and unit of each value put in.")
-    result: Annotated[float, Shows("result", CHECKERS, "figure")] = Field(default=0.0, description="Result.")
+    result: Annotated[float, Shows("result", CHECKERS, "figure", follows=True)] = Field(
+        default=0.0, description="Result."
+    )
     unit: Annotated[str, Shows("unit", CHECKERS, "unit")] = Field(
         default="", description="Unit of the result."
     )
-    limit: Annotated[float | None, Shows("limit", CHECKERS, "figure")] = Field(
+    limit: Annotated[float | None, Shows("limit", CHECKERS, "figure", follows=True)] = Field(
         default=None, description="What the result is held against."
     )
     comparison: Annotated[str, Shows("compared", CHECKERS)] = Field(default="", description="≤ or ≥.")

@@ -68,7 +68,7 @@ class LabourRow(Row):
             formula="{units}*{hours_a_unit}*{group_factor}*(1+{addition})",
         ),
     ] = Field(default=NOTHING, description="Units × hours a unit × group factor × (1 + additions), h.")
-    charged_hours: Annotated[Decimal, Shows("charged", CHECKERS, "hours", sums=True)] = Field(
+    charged_hours: Annotated[Decimal, Shows("charged", CHECKERS, "hours", sums=True, follows=True)] = Field(
         default=NOTHING, description="Its part of what the summary charges, h."
     )
     causes: Annotated[tuple[str, ...], Shows("for", CHECKERS, "tag", link="subject", most=3)] = Field(
@@ -95,7 +95,7 @@ class TradeHoursRow(Row):
         default="", description="Phase of the work."
     )
     trade: Annotated[str, Shows("trade", CHECKERS)] = Field(default="", description="Who does it.")
-    line_hours: Annotated[Decimal, Shows("lines", CHECKERS, "hours", sums=True)] = Field(
+    line_hours: Annotated[Decimal, Shows("lines", CHECKERS, "hours", sums=True, follows=True)] = Field(
         default=NOTHING, description="Sum of its lines, h."
     )
     factors: Annotated[
@@ -116,7 +116,7 @@ class TradeHoursRow(Row):
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What the hours cost us, overtime included."
     )
-    price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True)] = Field(
+    price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True, follows=True)] = Field(
         default=None, description="What they sell for, before tax."
     )
 
@@ -141,7 +141,7 @@ class TravelRow(Row):
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=None, description="What hours and expenses cost us."
     )
-    price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True)] = Field(
+    price: Annotated[Decimal | None, Shows("price", HOUSE, "money", sums=True, follows=True)] = Field(
         default=None, description="What they sell for, before tax."
     )
 
@@ -158,9 +158,9 @@ class TradeRow(Row):
     minimum_call_hours: Annotated[Decimal, Shows("minimum_call", CHECKERS, "hours", zero=False)] = Field(
         default=NOTHING, description="Fewest hours charged for each phase on site, h."
     )
-    hours: Annotated[Decimal, Shows("charged_travel_included", CHECKERS, "hours", sums=True)] = Field(
-        default=NOTHING, description="Charged, travel included, h."
-    )
+    hours: Annotated[
+        Decimal, Shows("charged_travel_included", CHECKERS, "hours", sums=True, follows=True)
+    ] = Field(default=NOTHING, description="Charged, travel included, h.")
     source: Annotated[str, Shows("source", CHECKERS)] = Field(
         default="", description="Where its figures come from."
     )

@@ -96,10 +96,10 @@ class PathwayRow(Row):
     internal_diameter_m: Annotated[float | None, Shows("inside", NOT_CLIENT, "small length")] = Field(
         default=None, description="Inside diameter of a conduit, m."
     )
-    cables: Annotated[tuple[str, ...], Shows("cables", NOT_CLIENT, "tag")] = Field(
+    cables: Annotated[tuple[str, ...], Shows("cables", NOT_CLIENT, "tag", follows=True)] = Field(
         default=(), description="Identities of its cables."
     )
-    powered: Annotated[int, Shows("with_power", NOT_CLIENT, "count", zero=False)] = Field(
+    powered: Annotated[int, Shows("with_power", NOT_CLIENT, "count", zero=False, follows=True)] = Field(
         default=0, description="Cables with power over Ethernet."
     )
     fill: Annotated[float | None, Shows("filled", NOT_CLIENT, "share")] = Field(

@@ -69,11 +69,14 @@ class SwitchRow(Row):
     ports: Annotated[int, Shows("ports", NOT_CLIENT, "count", sums=True, subject="ports")] = Field(
         default=0, description="Ports."
     )
-    used: Annotated[int, Shows("used", NOT_CLIENT, "count", sums=True, subject="ports")] = Field(
-        default=0, description="Ports used."
+    used: Annotated[int, Shows("used", NOT_CLIENT, "count", sums=True, subject="ports", follows=True)] = (
+        Field(default=0, description="Ports used.")
     )
     spare: Annotated[
-        int, Shows("spare", NOT_CLIENT, "count", sums=True, formula="{ports}-{used}", subject="ports")
+        int,
+        Shows(
+            "spare", NOT_CLIENT, "count", sums=True, formula="{ports}-{used}", subject="ports", follows=True
+        ),
     ] = Field(default=0, description="Ports free.")
     spare_wanted: Annotated[int, Shows("spare_wanted", NOT_CLIENT, "count", subject="ports")] = Field(
         default=0, description="Ports to be left free."
@@ -84,10 +87,10 @@ class SwitchRow(Row):
     usable_w: Annotated[float, Shows("less_headroom", NOT_CLIENT, "watts")] = Field(
         default=0.0, description="Budget less headroom, W."
     )
-    allocated_w: Annotated[float, Shows("set_aside_by_class", NOT_CLIENT, "watts", sums=True)] = Field(
-        default=0.0, description="Sum set aside by class, W."
-    )
-    drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True)] = Field(
+    allocated_w: Annotated[
+        float, Shows("set_aside_by_class", NOT_CLIENT, "watts", sums=True, follows=True)
+    ] = Field(default=0.0, description="Sum set aside by class, W.")
+    drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, follows=True)] = Field(
         default=0.0, description="Sum drawn at the source, W."
     )
     drops_first: Annotated[tuple[str, ...], Shows("drops_first", NOT_CLIENT, "tag")] = Field(

@@ -202,10 +202,10 @@ class TaxRow(Row):
     rate: Annotated[Decimal, Shows("rate", BUYERS, "share")] = Field(
         default=NOTHING, description="Rate, 0 to 1."
     )
-    price: Annotated[Decimal, Shows("price_taxed", BUYERS, "money", sums=True)] = Field(
+    price: Annotated[Decimal, Shows("price_taxed", BUYERS, "money", sums=True, follows=True)] = Field(
         default=NOTHING, description="Price that is taxed."
     )
-    tax: Annotated[Decimal, Shows("amount", BUYERS, "money", sums=True)] = Field(
+    tax: Annotated[Decimal, Shows("amount", BUYERS, "money", sums=True, follows=True)] = Field(
         default=NOTHING, description="Tax, the sum of that of every line."
     )
 
@@ -228,16 +228,16 @@ class PaymentRow(Row):
     days: Annotated[int, Shows("days_to_pay", BUYERS, "days")] = Field(
         default=0, description="Calendar days to pay after that."
     )
-    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money", sums=True, zero=False)] = Field(
-        default=NOTHING, description="Its part of the price, before tax."
+    price: Annotated[Decimal, Shows("before_tax", BUYERS, "money", sums=True, zero=False, follows=True)] = (
+        Field(default=NOTHING, description="Its part of the price, before tax.")
     )
-    tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True, zero=False)] = Field(
+    tax: Annotated[Decimal, Shows("tax", BUYERS, "money", sums=True, zero=False, follows=True)] = Field(
         default=NOTHING, description="Its part of the tax."
     )
-    retained: Annotated[Decimal, Shows("retained", BUYERS, "money", sums=True, zero=False)] = Field(
-        default=NOTHING, description="Kept of it until later."
+    retained: Annotated[Decimal, Shows("retained", BUYERS, "money", sums=True, zero=False, follows=True)] = (
+        Field(default=NOTHING, description="Kept of it until later.")
     )
-    due: Annotated[Decimal, Shows("to_be_paid", BUYERS, "money", sums=True)] = Field(
+    due: Annotated[Decimal, Shows("to_be_paid", BUYERS, "money", sums=True, follows=True)] = Field(
         default=NOTHING, description="Paid."
     )
     event_date: Annotated[datetime.date | None, Shows("which_is_by_the_programme", BUYERS, "date")] = Field(

@@ -65,7 +65,7 @@ class PriceLineRow(Row):
     description: Annotated[str, Shows("description", HOUSE)] = Field(
         default="", description="What it is, or who works."
     )
-    room: Annotated[str, Shows("room", HOUSE, "tag")] = Field(
+    room: Annotated[str, Shows("room", HOUSE, "tag", follows=True)] = Field(
         default="", description="Room or equipment room; empty for the building."
     )
     system: Annotated[str, Shows("system", HOUSE, "word")] = Field(
@@ -74,7 +74,7 @@ class PriceLineRow(Row):
     phase: Annotated[str, Shows("phase", HOUSE, "word")] = Field(
         default="", description="Phase in which it is used or done."
     )
-    quantity: Annotated[Decimal, Shows("quantity", HOUSE, "how many")] = Field(
+    quantity: Annotated[Decimal, Shows("quantity", HOUSE, "how many", follows=True)] = Field(
         default=NOTHING, description="What is charged, in `unit`; lengths in m."
     )
     unit: Annotated[str, Shows("unit", HOUSE, "unit")] = Field(
@@ -83,9 +83,9 @@ class PriceLineRow(Row):
     unit_cost: Annotated[Decimal, Shows("unit_cost", HOUSE, "unit price")] = Field(
         default=NOTHING, description="What one unit costs us."
     )
-    cost: Annotated[Decimal, Shows("cost", HOUSE, "money", sums=True, formula="{quantity}*{unit_cost}")] = (
-        Field(default=NOTHING, description="What the line costs us.")
-    )
+    cost: Annotated[
+        Decimal, Shows("cost", HOUSE, "money", sums=True, formula="{quantity}*{unit_cost}", follows=True)
+    ] = Field(default=NOTHING, description="What the line costs us.")
     cost_from: Annotated[str, Shows("cost_from", HOUSE)] = Field(
         default="",
         description="Library that the cost comes from: shared, company or project; empty for sums.",
@@ -99,30 +99,32 @@ class PriceLineRow(Row):
     rule_value: Annotated[Decimal, Shows("share_or_amount", HOUSE, "by rule")] = Field(
         default=NOTHING, description="Share, rate or amount of the rule."
     )
-    reserve: Annotated[Decimal, Shows("reserve", HOUSE, "money", sums=True, zero=False)] = Field(
-        default=NOTHING, description="Cost of what is spread over the line."
+    reserve: Annotated[Decimal, Shows("reserve", HOUSE, "money", sums=True, zero=False, follows=True)] = (
+        Field(default=NOTHING, description="Cost of what is spread over the line.")
     )
     unit_price: Annotated[Decimal, Shows("unit_price", HOUSE, "unit price")] = Field(
         default=NOTHING, description="Price of one unit before tax; nothing is spread over it."
     )
-    spread: Annotated[Decimal, Shows("spread_over_it", HOUSE, "money", sums=True, zero=False)] = Field(
-        default=NOTHING, description="Part of the price that is spread over the line."
-    )
+    spread: Annotated[
+        Decimal, Shows("spread_over_it", HOUSE, "money", sums=True, zero=False, follows=True)
+    ] = Field(default=NOTHING, description="Part of the price that is spread over the line.")
     price: Annotated[
-        Decimal, Shows("price", HOUSE, "money", sums=True, formula="{quantity}*{unit_price}+{spread}")
+        Decimal,
+        Shows("price", HOUSE, "money", sums=True, formula="{quantity}*{unit_price}+{spread}", follows=True),
     ] = Field(default=NOTHING, description="Before tax.")
     tax_kind: Annotated[str, Shows("as", HOUSE)] = Field(default="", description="goods, services or exempt.")
     tax_place: Annotated[str, Shows("taxed_in", HOUSE)] = Field(
         default="", description="Place whose tax it is."
     )
-    tax_rate: Annotated[Decimal, Shows("rate_of_tax", HOUSE, "share")] = Field(
+    tax_rate: Annotated[Decimal, Shows("rate_of_tax", HOUSE, "share", follows=True)] = Field(
         default=NOTHING, description="Rate, 0 to 1."
     )
     tax: Annotated[
-        Decimal, Shows("tax", HOUSE, "money", sums=True, zero=False, formula="{price}*{tax_rate}")
+        Decimal,
+        Shows("tax", HOUSE, "money", sums=True, zero=False, formula="{price}*{tax_rate}", follows=True),
     ] = Field(default=NOTHING, description="Tax on the line.")
-    causes: Annotated[tuple[str, ...], Shows("for", HOUSE, "tag", link="subject", most=3)] = Field(
-        default=(), description="Devices, cables or tasks it is for."
+    causes: Annotated[tuple[str, ...], Shows("for", HOUSE, "tag", link="subject", most=3, follows=True)] = (
+        Field(default=(), description="Devices, cables or tasks it is for.")
     )
 
     @property

@@ -268,10 +268,10 @@ class ProgrammeSummary(Row):
     approval_days: Annotated[int, Shows("the_client_approves_drawings_within", ALL, "working days")] = Field(
         description="Working days for the approval of drawings."
     )
-    events: Annotated[tuple[EventRow, ...], Shows("events", ALL, "rows")] = Field(
+    events: Annotated[tuple[EventRow, ...], Shows("events", ALL, "rows", follows=True)] = Field(
         description="The days that matter, earliest first."
     )
-    driving: Annotated[tuple[str, ...], Shows("driving", ALL, "tag")] = Field(
+    driving: Annotated[tuple[str, ...], Shows("driving", ALL, "tag", follows=True)] = Field(
         description="Keys of the chain of activities that sets the day of acceptance, from first to last."
     )
     days_off: Annotated[tuple[DaysOffRow, ...], Shows("days_off", ALL, "rows")] = Field(

@@ -16,16 +16,16 @@ class RadioSummary(Row):
     outcome: Annotated[str, Shows("outcome", ALL, "word")] = Field(
         description="planned, impossible or not settled."
     )
-    links: Annotated[int, Shows("links", ALL, "count")] = Field(
+    links: Annotated[int, Shows("links", ALL, "count", follows=True)] = Field(
         description="Microphones linked by radio at once."
     )
-    access_points: Annotated[int, Shows("access_points", ALL, "count")] = Field(
+    access_points: Annotated[int, Shows("access_points", ALL, "count", follows=True)] = Field(
         description="Access points that serve them."
     )
     carriers: Annotated[int, Shows("carriers", ALL, "count")] = Field(
         description="Carriers that all equipment can use."
     )
-    worst_margin_db: Annotated[float | None, Shows("worst_margin", ALL, "dB")] = Field(
+    worst_margin_db: Annotated[float | None, Shows("worst_margin", ALL, "dB", follows=True)] = Field(
         description="Margin of the weakest microphone above sensitivity and fade margin, dB."
     )
     other_links: Annotated[int, Shows("other_links", ALL, "count")] = Field(
@@ -108,13 +108,13 @@ class RadioPlaceRow(Row):
     carrier: Annotated[int | None, Shows("carrier", NOT_CLIENT, "number")] = Field(
         default=None, description="Carrier, from 0."
     )
-    carrier_hz: Annotated[float | None, Shows("centre", NOT_CLIENT, "hertz")] = Field(
+    carrier_hz: Annotated[float | None, Shows("centre", NOT_CLIENT, "hertz", follows=True)] = Field(
         default=None, description="Centre of the carrier, Hz."
     )
     slots: Annotated[
         tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number", sorted=True, empty="none")
     ] = Field(default=(), description="Slot pairs of the frame, from 0.")
-    clear_db: Annotated[float | None, Shows("above_interference", NOT_CLIENT, "dB")] = Field(
+    clear_db: Annotated[float | None, Shows("above_interference", NOT_CLIENT, "dB", follows=True)] = Field(
         default=None, description="Carrier to the sum of interference, less what is wanted, dB."
     )
 

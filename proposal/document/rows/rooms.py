@@ -169,7 +169,7 @@ class RoomSheet(Row):
         description="Name of the kind of room."
     )
     use: Annotated[str, Shows("use", ALL)] = Field(description="How people meet here.")
-    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag", link="tag")] = Field(
+    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag", link="tag", follows=True)] = Field(
         description="Tags of the rooms built so."
     )
     outline: Annotated[tuple[Point, ...], Shows("position", ALL, "coordinates", drawn=True)] = Field(
@@ -205,10 +205,10 @@ class RoomSheet(Row):
     sizes: Annotated[tuple[SizeRow, ...], Shows("sizes", ALL, "rows")] = Field(
         description="Boxes of each kind."
     )
-    slots_needed: Annotated[int, Shows("slots_needed", ALL, "count")] = Field(
+    slots_needed: Annotated[int, Shows("slots_needed", ALL, "count", follows=True)] = Field(
         description="Charge slots needed."
     )
-    channels_needed: Annotated[int, Shows("channels_needed", ALL, "count")] = Field(
+    channels_needed: Annotated[int, Shows("channels_needed", ALL, "count", follows=True)] = Field(
         description="Radio channels needed."
     )
     own_switch: Annotated[bool, Shows("own_switch", ALL, "flag")] = Field(
@@ -230,10 +230,10 @@ class RoomSheet(Row):
     level_map: Annotated[LevelMapRow | None, Shows("level_map", ALL, "rows")] = Field(
         default=None, description="Radio level over the room; None where no microphone is linked."
     )
-    flow_nodes: Annotated[tuple[FlowNode, ...], Shows("flow_nodes", ALL, "rows")] = Field(
+    flow_nodes: Annotated[tuple[FlowNode, ...], Shows("flow_nodes", ALL, "rows", follows=True)] = Field(
         description="Boxes of the signal flow."
     )
-    flow_edges: Annotated[tuple[FlowEdge, ...], Shows("flow_edges", ALL, "rows")] = Field(
+    flow_edges: Annotated[tuple[FlowEdge, ...], Shows("flow_edges", ALL, "rows", follows=True)] = Field(
         description="Signals of the signal flow."
     )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
@@ -313,7 +313,7 @@ class RoomRow(Row):
         description="Corners in the building, m."
     )
     seats: Annotated[int, Shows("seats", ALL, "count", sums=True)] = Field(description="Number of seats.")
-    microphones: Annotated[int, Shows("microphones", ALL, "count", sums=True)] = Field(
+    microphones: Annotated[int, Shows("microphones", ALL, "count", sums=True, follows=True)] = Field(
         description="Microphones in use at once."
     )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(

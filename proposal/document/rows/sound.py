@@ -134,7 +134,7 @@ class SettingRow(Row):
 
     schedule: ClassVar = Schedule("setting", subject="sound", key=("device", "name"), shares_key=True)
 
-    device: Annotated[str, Shows("device", NOT_CLIENT, "tag")] = Field(
+    device: Annotated[str, Shows("device", NOT_CLIENT, "tag", follows=True)] = Field(
         default="", description="Tag of the device."
     )
     step: Annotated[int, Shows("step", NOT_CLIENT, "number", serial=True)] = Field(
@@ -154,7 +154,7 @@ class ControlRow(Row):
 
     schedule: ClassVar = Schedule("control", subject="sound", key=("device", "point"))
 
-    device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag")] = Field(
+    device: Annotated[str, Shows("device", NOT_CLIENT, "tag", link="tag", follows=True)] = Field(
         default="", description="Tag of the device."
     )
     point: Annotated[str, Shows("point", NOT_CLIENT)] = Field(default="", description="What it is.")
@@ -162,10 +162,10 @@ class ControlRow(Row):
         default="", description="read, set, or read and set."
     )
     value: Annotated[str, Shows("holds", NOT_CLIENT)] = Field(default="", description="What it holds.")
-    through: Annotated[str, Shows("answered_by", NOT_CLIENT, "tag", link="tag", empty="nobody")] = Field(
-        default="", description="Tag of the device that answers for it."
-    )
-    address: Annotated[str, Shows("address", NOT_CLIENT, subject="addresses")] = Field(
+    through: Annotated[
+        str, Shows("answered_by", NOT_CLIENT, "tag", link="tag", empty="nobody", follows=True)
+    ] = Field(default="", description="Tag of the device that answers for it.")
+    address: Annotated[str, Shows("address", NOT_CLIENT, subject="addresses", follows=True)] = Field(
         default="", description="Where that one answers."
     )
     port: Annotated[str, Shows("port", NOT_CLIENT)] = Field(

@@ -63,7 +63,7 @@ class TakeoffRow(Row):
     terminations: Annotated[int | None, Shows("ends", NOT_CLIENT, "count")] = Field(
         default=None, description="Of a cable line, ends to terminate."
     )
-    reels: Annotated[tuple[int, ...], Shows("reels", NOT_CLIENT, "number")] = Field(
+    reels: Annotated[tuple[int, ...], Shows("reels", NOT_CLIENT, "number", follows=True)] = Field(
         default=(), description="Of a cable line, numbers of the reels it is cut from."
     )
     waste: Annotated[Decimal, Shows("waste", NOT_CLIENT, "share", zero=False)] = Field(
@@ -92,20 +92,20 @@ class TakeoffRow(Row):
             subject="price",
         ),
     ] = Field(default=None, description="What the line costs us.")
-    trades: Annotated[tuple[str, ...], Shows("labour", CHECKERS)] = Field(
+    trades: Annotated[tuple[str, ...], Shows("labour", CHECKERS, follows=True)] = Field(
         default=(), description="Who installs its devices or cables, of work that is done to these."
     )
-    base_hours: Annotated[Decimal | None, Shows("base_hours", CHECKERS, "hours")] = Field(
+    base_hours: Annotated[Decimal | None, Shows("base_hours", CHECKERS, "hours", follows=True)] = Field(
         default=None, description="Hours before conditions, h."
     )
-    condition_factor: Annotated[Decimal | None, Shows("condition_factor", CHECKERS, "ratio")] = Field(
-        default=None, description="What conditions, groups and repetition make of the base hours."
-    )
-    hours: Annotated[Decimal | None, Shows("hours", CHECKERS, "hours", sums=True)] = Field(
+    condition_factor: Annotated[
+        Decimal | None, Shows("condition_factor", CHECKERS, "ratio", follows=True)
+    ] = Field(default=None, description="What conditions, groups and repetition make of the base hours.")
+    hours: Annotated[Decimal | None, Shows("hours", CHECKERS, "hours", sums=True, follows=True)] = Field(
         default=None, description="Hours charged, h."
     )
-    labour_cost: Annotated[Decimal | None, Shows("labour_cost", HOUSE, "money", sums=True)] = Field(
-        default=None, description="What these hours cost us."
+    labour_cost: Annotated[Decimal | None, Shows("labour_cost", HOUSE, "money", sums=True, follows=True)] = (
+        Field(default=None, description="What these hours cost us.")
     )
 
     @property
@@ -159,22 +159,22 @@ class ReelOrderRow(Row):
     reels: Annotated[tuple[ReelRow, ...], Shows("reels", NOT_CLIENT, "rows")] = Field(
         default=(), description="Reels of the plan."
     )
-    counts: Annotated[tuple[tuple[str, int], ...], Shows("plan_takes", NOT_CLIENT, ("text", "count"))] = (
-        Field(default=(), description="Length it is sold in, and how many the plan takes.")
-    )
+    counts: Annotated[
+        tuple[tuple[str, int], ...], Shows("plan_takes", NOT_CLIENT, ("text", "count"), follows=True)
+    ] = Field(default=(), description="Length it is sold in, and how many the plan takes.")
     spare: Annotated[str, Shows("spare", NOT_CLIENT)] = Field(
         default="", description="Spare ordered beside the plan."
     )
     too_long: Annotated[tuple[str, ...], Shows("too_long_for_any_reel", NOT_CLIENT, "tag")] = Field(
         default=(), description="Cables longer than every reel."
     )
-    cut_m: Annotated[Decimal, Shows("cut", NOT_CLIENT, "length", sums=True, subject="lengths")] = Field(
-        default=Decimal(0), description="All cuts together, m."
-    )
-    remnant_m: Annotated[Decimal, Shows("left_over", NOT_CLIENT, "length", sums=True, subject="lengths")] = (
-        Field(default=Decimal(0), description="All remnants together, m.")
-    )
-    set_ups: Annotated[int, Shows("set_ups", NOT_CLIENT, "count")] = Field(
+    cut_m: Annotated[
+        Decimal, Shows("cut", NOT_CLIENT, "length", sums=True, subject="lengths", follows=True)
+    ] = Field(default=Decimal(0), description="All cuts together, m.")
+    remnant_m: Annotated[
+        Decimal, Shows("left_over", NOT_CLIENT, "length", sums=True, subject="lengths", follows=True)
+    ] = Field(default=Decimal(0), description="All remnants together, m.")
+    set_ups: Annotated[int, Shows("set_ups", NOT_CLIENT, "count", follows=True)] = Field(
         default=0, description="How often a reel is set up for a storey."
     )
     proven: Annotated[bool, Shows("proven_least", NOT_CLIENT, "flag")] = Field(
@@ -186,9 +186,9 @@ class ReelOrderRow(Row):
     percentage_count: Annotated[int, Shows("percentage_count", NOT_CLIENT, "count")] = Field(
         default=0, description="How many of them a percentage for waste would order."
     )
-    cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True, subject="price")] = Field(
-        default=None, description="What the plan's reels cost us."
-    )
+    cost: Annotated[
+        Decimal | None, Shows("cost", HOUSE, "money", sums=True, subject="price", follows=True)
+    ] = Field(default=None, description="What the plan's reels cost us.")
     bound: Annotated[Decimal | None, Shows("least_possible", HOUSE, "money", sums=True, subject="price")] = (
         Field(default=None, description="No plan costs less than this.")
     )

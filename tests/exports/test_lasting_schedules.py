@@ -1,0 +1,154 @@
+"""What the schedules of `issued/latest/` leave out can be worked out of what they hold."""
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.schedule import columns_of, parts_of
+from proposal.editions import Edition, edition_of
+from proposal.exports.table import Table, lasting_schedules
+
+PLACES = ("example", "us")
+Rows = list[dict[str, Any]]
+
+
+@pytest.fixture(scope="module")
+def lasting(estimator: dict[str, Edition]) -> dict[str, dict[str, Rows]]:
+    """Rows of each schedule that lasts, by project and schedule."""
+    return {
+        project: {table.name: rows_of(table) for table in lasting_schedules(edition)}
+        for project, edition in estimator.items()
+    }
+
+
+def rows_of(table: Table) -> Rows:
+    names = [column.name for column in table.columns]
+    return [dict(zip(names, row, strict=True)) for row in table.rows]
+
+
+def following(document: Document) -> Iterator[tuple[str, str]]:
+    for part in parts_of(type(document)):
+        for column in columns_of(part).values():
+            if column.shows.follows:
+                yield part.__name__, column.name
+
+
+def test_nothing_that_follows_is_there(
+    lasting: dict[str, dict[str, Rows]], documents: dict[str, Document]
+) -> None:
+    left_out = set(following(documents["example"]))
+    assert {("Document", "cash_flow"), ("PriceLineRow", "spread"), ("RoomSheet", "flow_nodes")} <= left_out
+    found = lasting["example"]
+    assert (
+        not {"cash-flow", "room-sheets-flow-nodes", "programme-events", "price-sum", "hours-sum"}
+        & found.keys()
+    )
+    assert not {"spread", "price", "tax", "quantity", "room"} & found["price-lines"][0].keys()
+    assert "unit_price" in found["price-lines"][0]
+
+
+@pytest.mark.parametrize("name", ["price-lines", "settings", "controls", "workings"])
+def test_what_is_said_of_many_things_alike_stands_once(
+    lasting: dict[str, dict[str, Rows]], name: str
+) -> None:
+    for project in PLACES:
+        rows = [tuple(row.values()) for row in lasting[project][name]]
+        assert len(set(rows)) == len(rows)
+    # One more of it then changes no other row.
+    assert [row["value"] for row in lasting["example"]["settings"] if row["name"] == "VLAN"] == ["408"]
+
+
+@pytest.fixture(params=PLACES)
+def project(request: pytest.FixtureRequest) -> str:
+    return str(request.param)
+
+
+@pytest.fixture
+def rows(lasting: dict[str, dict[str, Rows]], project: str) -> dict[str, Rows]:
+    return lasting[project]
+
+
+@pytest.fixture
+def document(documents: dict[str, Document], project: str) -> Document:
+    document: Document = edition_of(documents[project], "estimator").document
+    return document
+
+
+def test_cables_by_type_and_by_room(rows: dict[str, Rows], document: Document) -> None:
+    cables = rows["cables"]
+    assert Counter(cable["type"] for cable in cables) == {
+        one.type: one.count for one in document.cable_totals
+    }
+    in_room = Counter((cable["room"], cable["description"]) for cable in cables)
+    told: Counter[tuple[str, str]] = Counter()
+    for line in document.riser_lines:
+        told[line.room, line.description] += line.count
+    assert in_room == told
+
+
+def test_contents_of_pathways(rows: dict[str, Rows], document: Document) -> None:
+    found = Counter(
+        (pathway, cable["type"])
+        for cable in rows["cables"]
+        for pathway in filter(None, (cable["pathways"] or "").split(", "))
+    )
+    assert found == {(one.pathway, one.type): one.count for one in document.pathway_contents}
+
+
+def test_equipment_by_model(rows: dict[str, Rows], document: Document) -> None:
+    devices = rows["devices"]
+    counted = {one.model: one.quantity for one in document.equipment}
+    assert Counter(device["model"] for device in devices) == counted
+    costs: dict[str, Decimal] = {}
+    for device in devices:
+        costs[device["model"]] = costs.get(device["model"], Decimal(0)) + (device["unit_cost"] or Decimal(0))
+    assert costs == {one.model: one.cost for one in document.equipment}
+
+
+def test_hours_of_a_trade_in_a_phase(rows: dict[str, Rows], document: Document) -> None:
+    found: dict[tuple[str, str], Decimal] = {}
+    for line in rows["labour"]:
+        key = (line["phase"], line["trade"])
+        found[key] = found.get(key, Decimal(0)) + line["hours"]
+    assert found == {(one.phase, one.trade): one.line_hours for one in document.labour_summary}
+
+
+def test_what_equipment_and_materials_cost(rows: dict[str, Rows], document: Document) -> None:
+    costs = [one.cost for one in document.price_lines if one.group in ("equipment", "materials")]
+    assert sum(line["cost"] or 0 for line in rows["takeoff"]) == sum(costs)
+
+
+def test_power_and_ports_of_switches(rows: dict[str, Rows], document: Document) -> None:
+    for switch in document.switches:
+        ports = [port for port in rows["ports"] if port["switch"] == switch.tag]
+        used = [port for port in ports if port["device"] != "spare"]
+        assert len(used) == switch.used
+        assert sum(port["allocated_w"] for port in ports) == pytest.approx(switch.allocated_w)
+
+
+def test_days_that_matter(rows: dict[str, Rows], document: Document) -> None:
+    assert document.programme is not None
+    days = {row["key"]: row["finish"] for row in rows["activities"]}
+    assert {one.key: days[one.key] for one in document.programme.events} == {
+        one.key: one.date for one in document.programme.events
+    }
+
+
+def test_prices_of_further_things(rows: dict[str, Rows], document: Document) -> None:
+    stated = {
+        (row["to"], row["item"] or "", row["description"]): row["stated"]
+        for row in rows["unit-costs"]
+        if row["stated"] is not None
+    }
+    assert stated == {(one.to, one.item, one.description): one.price for one in document.unit_prices}
+
+
+def test_needs_of_rooms(rows: dict[str, Rows], document: Document) -> None:
+    needs = {(row["key"], row["kind"]): row["need"] for row in rows["room-sheets-sizes"]}
+    for sheet in document.room_sheets:
+        assert needs[sheet.key, "access point"] == sheet.channels_needed
+        assert needs[sheet.key, "charger"] == sheet.slots_needed
