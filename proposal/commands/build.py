@@ -15,7 +15,7 @@ from proposal.commands.arguments import (
     given_text,
 )
 from proposal.commands.computing import read_and_compute
-from proposal.commands.printing import lines_of_findings, progress
+from proposal.commands.printing import lines_of_clashes, lines_of_findings, number_clashes, progress
 from proposal.running import DESIGN_ERRORS, GOOD, say
 
 
@@ -93,8 +93,8 @@ def _built(
     wanted = tuple(reader for reader in READERS if reader in readers)
     build_proposal(source, computed, folder, wanted, tell, mark, earlier, placed=known.placed)
     of_the_price = house_findings_of(source, computed, folder, tell, earlier)
-    lines = lines_of_findings(computed, of_the_price)
-    ending = Ending(tuple(lines), DESIGN_ERRORS if computed.errors else GOOD)
+    lines = (*lines_of_clashes(number_clashes(folder)), *lines_of_findings(computed, of_the_price))
+    ending = Ending(lines, DESIGN_ERRORS if computed.errors else GOOD)
     known.keep(ending)
     return ending
 

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from proposal.commands.arguments import EditionOption, LibraryFolder, ProjectFolder, ReaderName, given_path
+from proposal.commands.printing import number_clashes, print_clashes
 from proposal.running import say
 
 
@@ -56,7 +57,7 @@ def compare(
     from proposal.document.readers import READERS
     from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
     from proposal.publish.outputs import write_user_files
-    from proposal.publish.states import compared
+    from proposal.publish.states import PRESENT, compared
 
     reader = next(reader for reader in READERS if reader == edition.value)
     changes = compared(folder, before, after, reader, library)
@@ -65,6 +66,8 @@ def compare(
         ComparisonFormat.markdown: comparison_markdown,
         ComparisonFormat.json: comparison_json,
     }[comparison_format](changes, reader)
+    if PRESENT in (before, after):
+        print_clashes(number_clashes(folder), stream="stderr")  # what is compared may go to another program
     if output is None:
         say(written, ended=True)
     else:

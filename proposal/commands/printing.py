@@ -4,7 +4,7 @@ import contextlib
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from proposal.running import say
 
@@ -41,10 +41,16 @@ def number_clashes(folder: Path) -> Sequence[Any]:
     return number_clashes(folder)
 
 
-def print_clashes(clashes: Sequence[Any]) -> None:
-    """Print a line for each number that gives way."""
+def print_clashes(clashes: Sequence[Any], stream: Literal["stdout", "stderr"] = "stdout") -> None:
+    """Print a line for each number that gives way; stream: where to."""
+    for line in lines_of_clashes(clashes):
+        say(line, stream=stream)
+
+
+def lines_of_clashes(clashes: Sequence[Any]) -> Iterator[str]:
+    """Yield a line for each number that gives way."""
     for clash in clashes:
-        say(f"issued: note: {clash}")
+        yield f"issued: note: {clash}"
 
 
 def counted(count: int, noun: str) -> str:

@@ -15,6 +15,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
 
 from proposal.errors import Place, Problem
+from proposal.model.git_conflicts import record_conflict
 from proposal.model.project import Numbered
 from proposal.quantities.messages import printable, shown
 
@@ -235,7 +236,8 @@ def read_object(data: bytes, file: str, problems: list[Problem]) -> dict[str, An
         problems.append(Problem(Place(file), "", message))
     except json.JSONDecodeError as error:
         message = f"wanted JSON; found a fault: {error.msg}"
-        problems.append(Problem(Place(file, error.lineno, error.colno), "", message))
+        fault = Problem(Place(file, error.lineno, error.colno), "", message)
+        problems.append(record_conflict(error.doc, file) or fault)
     except RecursionError:
         problems.append(Problem(Place(file), "", "wanted JSON; found objects nested too deeply"))
     except ValueError as error:

@@ -11,6 +11,7 @@ from proposal.publish.cache import Cache
 from proposal.publish.files import remove
 from proposal.publish.last_schedules import expected_latest, latest_is_as_written, write_latest
 from proposal.publish.locking import exclusive
+from proposal.publish.merge_conflicts import refuse_record_conflicts
 from proposal.publish.own_paths import ISSUED, OwnFolders, own_folders, regular_content
 from proposal.publish.published_list import Published, files_published, published_list
 from proposal.publish.put_in_place import PART, clean_up, place_artifacts, refuse_strange, write_surroundings
@@ -37,8 +38,8 @@ def repair(folder: Path, revision: str | None, progress: Callable[[str], None]) 
     No record is written; what an ended run left beside them is taken away. A record that was altered is
     passed over; where one is lost, the pages that lead between revisions are left as they are. What versions
     other than those of the issue make says so on every page.
-    Raises InputError where something strange, such as a link, lies in the project's own folders, and
-    BuildError where what the same versions make again is not what was published.
+    Raises InputError where something strange, such as a link, lies in the project's own folders, or git left
+    a conflict in a record, and BuildError where what the same versions make again is not what was published.
     """
     refuse_no_project(folder)
     names = [one.name for one in record_folders(folder)]
@@ -46,6 +47,7 @@ def repair(folder: Path, revision: str | None, progress: Callable[[str], None]) 
         refuse_unknown(revision, names)
     own = own_folders(folder)
     refuse_strange(own)
+    refuse_record_conflicts(folder)
     made: list[str] = []
     with exclusive(own.build):
         clean_up(own)

@@ -18,6 +18,7 @@ from proposal.model.issued import MANIFEST
 from proposal.publish.last_schedules import expected_latest, latest_is_as_written
 from proposal.publish.locking import undisturbed
 from proposal.publish.manifest import digest_of
+from proposal.publish.merge_conflicts import refuse_conflicts
 from proposal.publish.own_paths import (
     FILE,
     FOLDER,
@@ -74,16 +75,19 @@ def verified(folder: Path, revision: str | None) -> Verified:
 
     folder: the project folder.
     revision: the one to look at; None for all.
-    Raises InputError where there is no such project or revision, and BuildError where another run is writing.
+    Raises InputError where there is no such project or revision, or git left a conflict in `issued/`, and
+    BuildError where another run is writing.
     """
     refuse_no_project(folder)
     own = own_folders(folder)
     with undisturbed(own.build):
-        return _verified(folder, own, revision)
+        strange = frozenset(_strange(own))
+        if ISSUED not in strange:
+            refuse_conflicts(folder)
+        return _verified(folder, own, strange, revision)
 
 
-def _verified(folder: Path, own: OwnFolders, revision: str | None) -> Verified:
-    strange = frozenset(_strange(own))
+def _verified(folder: Path, own: OwnFolders, strange: frozenset[str], revision: str | None) -> Verified:
     listed = published_list(own.published)
     there = () if ISSUED in strange else record_folders(folder)
     names = [one.name for one in there]

@@ -88,6 +88,11 @@ def test_what_gives_way_is_told_and_the_next_issue_follows_both(call: Call, proj
     }
     assert clashing
     assert {line.split(" gave ")[1].split(" the number ")[0] for line in told} >= clashing
+    compared = call("compare", project, "A", ".")
+    assert compared.err.splitlines() == told
+    assert "issued: note: " not in call("compare", project, "A", "B").err
+    built = call("build", project, "--edition", "client")
+    assert [line for line in built.out.splitlines() if line.startswith("issued: note: ")] == told
     issued = call("issue", project, "--revision", "D")
     assert issued.status == 0, issued.err
     assert [line for line in issued.out.splitlines() if line.startswith("issued: note: ")] == told
