@@ -5,10 +5,11 @@ from typing import ClassVar
 
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.pages import paths
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_parts import SchedulePart, cable_parts, on_own_pages
+from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 
@@ -67,33 +68,60 @@ def _runs(here: PageContext) -> Html:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CableSchedulePage:
-    """Every cable, a line each, a table a storey.
+    """Every cable, a line each, a table a storey, or where to find each storey.
 
     storeys: name of the storey on which the devices stand, what its cables add up to, and their schedule.
+    parts: of a long schedule, the way to the page of each part and what its cables add up to.
     """
 
     template: ClassVar[str] = "cable-schedule.md.jinja"
     totals: Html
     storeys: tuple[tuple[Html, Html, Html], ...]
+    parts: tuple[Html, ...]
 
 
 def cable_schedule_page(here: PageContext) -> CableSchedulePage:
-    """Return the schedule of every cable."""
-    document = here.document
-    by_storey = grouped(document.cables, lambda row: row.from_storey)
-    names = {row.tag: f"{row.tag} {row.name}" for row in document.storeys}
-    known = [row.tag for row in document.storeys if row.tag in by_storey]
-    others = [tag for tag in by_storey if tag not in names]
+    """Return the schedule of every cable.
+
+    here: the page and what it shows.
+    """
+    parts = cable_parts(here.document)
+    elsewhere = on_own_pages(parts, paths.CABLE_SCHEDULE)
     return CableSchedulePage(
         totals=here.to(paths.CABLES, "Cable totals and runs"),
-        storeys=tuple(
-            (
-                text(names.get(tag, tag)),
-                text(_sum_of(here, by_storey[tag])),
-                _cables(here, names.get(tag, tag), by_storey[tag]),
-            )
-            for tag in (*known, *others)
-        ),
+        storeys=()
+        if elsewhere
+        else tuple((text(part.title), text(_sum_of(here, part.rows)), _cables(here, part)) for part in parts),
+        parts=tuple(
+            join((here.to(part.path, part.title), text(_sum_of(here, part.rows))), ": ") for part in parts
+        )
+        if elsewhere
+        else (),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CableSchedulePartPage:
+    """The cables from devices of one storey, or a numbered part of them, and what they add up to."""
+
+    template: ClassVar[str] = "cable-schedule-part.md.jinja"
+    title: Html
+    overview: Html
+    sum: Html
+    cables: Html
+
+
+def cable_schedule_part_page(here: PageContext, part: SchedulePart[CableRow]) -> CableSchedulePartPage:
+    """Return the page of a part of the cable schedule.
+
+    here: the page and what it shows.
+    part: the cables that stand on it.
+    """
+    return CableSchedulePartPage(
+        title=text(part.title),
+        overview=here.to(paths.CABLE_SCHEDULE, "All storeys"),
+        sum=text(_sum_of(here, part.rows)),
+        cables=_cables(here, part),
     )
 
 
@@ -104,7 +132,7 @@ def _sum_of(here: PageContext, cables: tuple[CableRow, ...]) -> str:
     return f"{formatting.count_of(len(cables), 'cable')}, together {length}{over}."
 
 
-def _cables(here: PageContext, storey: str, cables: tuple[CableRow, ...]) -> Html:
+def _cables(here: PageContext, part: SchedulePart[CableRow]) -> Html:
     fields: list[Field[CableRow]] = [
         *fields_of(
             here,
@@ -139,5 +167,9 @@ def _cables(here: PageContext, storey: str, cables: tuple[CableRow, ...]) -> Htm
         ),
     ]
     return schedule(
-        f"Cables from {storey}", fields, cables, identity=lambda row: row.identity, mark=here.mark("cables")
+        f"Cables from {part.title}",
+        fields,
+        part.rows,
+        identity=lambda row: row.identity,
+        mark=here.mark("cables"),
     )

@@ -5,10 +5,12 @@ from typing import ClassVar
 
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.pages import paths
-from proposal.pages.markdown import Html, text
+from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext, note_box
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.pages.schedule_parts import SchedulePart, device_parts, on_own_pages
+from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.quantities.formatting import count_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,34 +68,67 @@ def _lines(here: PageContext) -> Html:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DevicesPage:
-    """Every device with its tag, a table a storey.
+    """Every device with its tag, a table a storey, or where to find each storey.
 
     storeys: name of the storey and its devices.
+    parts: of a long schedule, the way to the page of each part and how many devices stand there.
     """
 
     template: ClassVar[str] = "devices.md.jinja"
     storeys: tuple[tuple[Html, Html], ...]
+    parts: tuple[Html, ...]
     internal_notes: tuple[Html, ...]
 
 
 def devices_page(here: PageContext) -> DevicesPage:
-    """Return the equipment list by device."""
-    document = here.document
-    by_storey = grouped(document.devices, lambda row: row.storey)
-    names = {row.tag: f"{row.tag} {row.name}" for row in document.storeys}
-    known = [row.tag for row in document.storeys if row.tag in by_storey]
-    others = [tag for tag in by_storey if tag not in names]
-    notes = (note_box(f"Internal note on {row.tag}", row.internal_note) for row in document.devices)
+    """Return the equipment list by device.
+
+    here: the page and what it shows.
+    """
+    parts = device_parts(here.document)
+    elsewhere = on_own_pages(parts, paths.DEVICES)
     return DevicesPage(
-        storeys=tuple(
-            (text(names.get(tag, tag)), _devices(here, names.get(tag, tag), by_storey[tag]))
-            for tag in (*known, *others)
-        ),
-        internal_notes=tuple(note for note in notes if note),
+        storeys=() if elsewhere else tuple((text(part.title), _devices(here, part)) for part in parts),
+        parts=tuple(
+            join((here.to(part.path, part.title), count_of(len(part.rows), "device")), ": ") for part in parts
+        )
+        if elsewhere
+        else (),
+        internal_notes=() if elsewhere else _notes_on(here.document.devices),
     )
 
 
-def _devices(here: PageContext, storey: str, devices: tuple[DeviceRow, ...]) -> Html:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DevicesPartPage:
+    """The devices of one storey, or a numbered part of them."""
+
+    template: ClassVar[str] = "devices-part.md.jinja"
+    title: Html
+    overview: Html
+    devices: Html
+    internal_notes: tuple[Html, ...]
+
+
+def devices_part_page(here: PageContext, part: SchedulePart[DeviceRow]) -> DevicesPartPage:
+    """Return the page of a part of the equipment list by device.
+
+    here: the page and what it shows.
+    part: the devices that stand on it.
+    """
+    return DevicesPartPage(
+        title=text(part.title),
+        overview=here.to(paths.DEVICES, "All storeys"),
+        devices=_devices(here, part),
+        internal_notes=_notes_on(part.rows),
+    )
+
+
+def _notes_on(devices: tuple[DeviceRow, ...]) -> tuple[Html, ...]:
+    notes = (note_box(f"Internal note on {row.tag}", row.internal_note) for row in devices)
+    return tuple(note for note in notes if note)
+
+
+def _devices(here: PageContext, part: SchedulePart[DeviceRow]) -> Html:
     fields: list[Field[DeviceRow]] = [
         *fields_of(
             here,
@@ -121,5 +156,5 @@ def _devices(here: PageContext, storey: str, devices: tuple[DeviceRow, ...]) -> 
         ),
     ]
     return schedule(
-        f"Devices on {storey}", fields, devices, identity=lambda row: row.tag, mark=here.mark("devices")
+        f"Devices on {part.title}", fields, part.rows, identity=lambda row: row.tag, mark=here.mark("devices")
     )

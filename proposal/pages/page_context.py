@@ -19,8 +19,6 @@ from proposal.pages.page_elements import status
 from proposal.pages.paths import (
     ASSUMPTIONS,
     BUILD_UP,
-    CABLE_SCHEDULE,
-    DEVICES,
     DISCLOSURE,
     EQUIPMENT,
     FINDINGS,
@@ -40,6 +38,7 @@ from proposal.pages.paths import (
     switch_anchor,
 )
 from proposal.pages.phrases import code_runs, natural
+from proposal.pages.schedule_parts import cable_parts, device_parts
 from proposal.pages.tables import Cell
 from proposal.quantities import formatting
 
@@ -84,8 +83,10 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("tag", (row.tag for row in document.rooms), ROOMS)
     stands("tag", (row.tag for row in document.equipment_rooms), ROOMS)
     stands("tag", (row.tag for row in document.storeys), ROOMS)
-    stands("tag", (row.tag for row in document.devices), DEVICES)
-    stands("tag", (row.identity for row in document.cables), CABLE_SCHEDULE)
+    for part in device_parts(document):
+        stands("tag", (row.tag for row in part.rows), part.path)
+    for cables in cable_parts(document):
+        stands("tag", (row.identity for row in cables.rows), cables.path)
     stands("tag", (row.tag for row in document.pathways), PATHWAYS)
     stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)

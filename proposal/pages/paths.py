@@ -40,6 +40,17 @@ def drawing_path(number: str) -> str:
     return f"drawings/{file_stem(number)}.md"
 
 
+def part_path(page: str, name: str, number: int) -> str:
+    """Return the path of the page of a part of a schedule.
+
+    page: path of the schedule.  name: tag of the part.
+    number: of a part of that, 0 where it is whole.
+    """
+    folder = page.removesuffix(".md")
+    # A stroke is no part of a file's stem, so that the part of one tag is never the whole of another.
+    return f"{folder}/{file_stem(name)}{f'/{number}' if number else ''}.md"
+
+
 def switch_anchor(tag: str) -> str:
     """Return the id of a switch's own table of ports.
 

@@ -1,9 +1,9 @@
 """Every page of one edition, and the navigation between them."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeAlias
+from typing import TypeAlias, TypeVar
 
 from proposal.editions import Edition
 from proposal.pages import paths
@@ -14,7 +14,7 @@ from proposal.pages.alternates import (
     has_alternates,
 )
 from proposal.pages.build_up import build_up_page, cash_flow_page, margin_page
-from proposal.pages.cables import cable_schedule_page, cables_page
+from proposal.pages.cables import cable_schedule_page, cable_schedule_part_page, cables_page
 from proposal.pages.calculations import (
     CalculationPlace,
     calculation_place_page,
@@ -27,7 +27,7 @@ from proposal.pages.channels import CHANNELS, channel_place_page, channel_places
 from proposal.pages.cover import cover_page, summary_page
 from proposal.pages.disclosure import disclosure_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
-from proposal.pages.equipment import devices_page, equipment_page
+from proposal.pages.equipment import devices_page, devices_part_page, equipment_page
 from proposal.pages.findings import findings_page
 from proposal.pages.labels import labels_page
 from proposal.pages.labour import labour_lines_page, labour_page
@@ -42,6 +42,7 @@ from proposal.pages.prose import parts_of_scope
 from proposal.pages.radio import RADIO, radio_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
+from proposal.pages.schedule_parts import SchedulePart, cable_parts, device_parts, on_own_pages
 from proposal.pages.schedule_table import grouped
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
 from proposal.pages.system import system_page
@@ -51,6 +52,7 @@ from proposal.pages.terms import assumptions_page, cautions_page, responsibiliti
 
 __all__ = ["Drawing", "Navigation", "SitePages", "pages_of"]
 
+Row = TypeVar("Row")
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
 
 
@@ -151,6 +153,11 @@ def _views(
         views[paths.drawing_path(row.number)] = partial(drawing_page, sheet=row, drawing=drawings[row.number])
     for place in places:
         views[place.path] = partial(calculation_place_page, place=place)
+    devices, cables = device_parts(document), cable_parts(document)
+    if on_own_pages(devices, paths.DEVICES):
+        views |= {part.path: partial(devices_part_page, part=part) for part in devices}
+    if on_own_pages(cables, paths.CABLE_SCHEDULE):
+        views |= {part.path: partial(cable_schedule_part_page, part=part) for part in cables}
     channel_places = channel_places_of(document)
     views[CHANNELS] = partial(channels_page, places=channel_places)
     for one in channel_places:
@@ -181,11 +188,11 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
     )
     schedules: list[tuple[str, str | Navigation]] = [
         ("Equipment by model", paths.EQUIPMENT),
-        ("Equipment by device", paths.DEVICES),
+        ("Equipment by device", _parts_of(paths.DEVICES, device_parts(document))),
         ("Cable totals and runs", paths.CABLES),
     ]
     if document.cables:
-        schedules.append(("Cable schedule", paths.CABLE_SCHEDULE))
+        schedules.append(("Cable schedule", _parts_of(paths.CABLE_SCHEDULE, cable_parts(document))))
     if document.pathways:
         schedules.append(("Pathways and conduits", paths.PATHWAYS))
     if document.switches:
@@ -242,6 +249,13 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
     nav.append(("Assumptions and terms", tuple(terms)))
     nav.append(("Cautions", paths.CAUTIONS))
     return tuple(nav)
+
+
+def _parts_of(page: str, parts: Sequence[SchedulePart[Row]]) -> "str | Navigation":
+    """Return the page of a schedule, and where its parts have pages of their own, these below it."""
+    if not on_own_pages(parts, page):
+        return page
+    return (("Overview", page), *((part.title, part.path) for part in parts))
 
 
 def _price_and_labour(edition: Edition) -> Navigation:

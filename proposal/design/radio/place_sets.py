@@ -15,7 +15,11 @@ MOST_SETS = 150_000
 
 
 def few_enough(places: int, access_points: int) -> bool:
-    """Return whether so many access points may hang in few enough sets of so many places to try all."""
+    """Return whether so many access points may hang in few enough sets of places to try all.
+
+    places: how many.
+    access_points: how many.
+    """
     return math.comb(places, access_points) <= MOST_SETS
 
 

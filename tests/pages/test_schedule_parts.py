@@ -1,0 +1,132 @@
+"""Long schedules of devices and cables stand on pages of their own, storey by storey, and nothing is lost."""
+
+import re
+from posixpath import dirname, join, normpath
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.pages import schedule_parts
+from proposal.pages.markdown import anchor
+from proposal.pages.paths import CABLE_SCHEDULE, DEVICES, part_path
+from proposal.pages.schedule_parts import MOST_ROWS, cable_parts, device_parts
+from proposal.pages.site_pages import Navigation, SitePages
+from tests.pages.site import browsed, pages_for, sample_pages
+from tests.sample_document import sample_document
+
+PAGES = (DEVICES, CABLE_SCHEDULE)
+MOST_BYTES = 300_000
+
+
+@pytest.fixture
+def few(monkeypatch: pytest.MonkeyPatch) -> int:
+    """Let three rows stand on one page."""
+    monkeypatch.setattr(schedule_parts, "MOST_ROWS", dict.fromkeys(PAGES, 3))
+    return 3
+
+
+def paths_in(nav: Navigation) -> list[str]:
+    return [path for _, entry in nav for path in ([entry] if isinstance(entry, str) else paths_in(entry))]
+
+
+def parts_in(site: SitePages, page: str) -> list[str]:
+    return [path for path in site.pages if path.startswith(page.removesuffix(".md") + "/")]
+
+
+def ids_of(site: SitePages, paths: list[str]) -> list[str]:
+    return [one for path in paths for one in browsed(site.pages[path]).ids]
+
+
+def test_a_short_schedule_stands_on_its_page() -> None:
+    site = sample_pages("estimator")
+    assert [parts_in(site, page) for page in PAGES] == [[], []]
+    document = sample_document()
+    assert {part.path for part in device_parts(document)} == {DEVICES}
+    assert {part.path for part in cable_parts(document)} == {CABLE_SCHEDULE}
+
+
+def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int) -> None:
+    document = sample_document()
+    site = pages_for(document, "estimator")
+    wanted = {
+        DEVICES: [anchor(row.tag) for row in document.devices],
+        CABLE_SCHEDULE: [anchor(row.identity) for row in document.cables],
+    }
+    for page, names in wanted.items():
+        parts = parts_in(site, page)
+        assert len(parts) > 1
+        assert sorted(one for one in ids_of(site, parts) if one in names) == sorted(names)
+        assert not set(ids_of(site, [page])) & set(names)
+    storeys = {row.tag: row.storey for row in document.devices}
+    for part in device_parts(document):
+        assert 0 < len(part.rows) <= few
+        assert len({storeys[row.tag] for row in part.rows}) == 1
+
+
+@pytest.mark.usefixtures("few")
+def test_the_schedule_and_the_navigation_lead_to_every_part_and_every_part_back() -> None:
+    site = pages_for(sample_document(), "estimator")
+    assert sorted(paths_in(site.nav)) == sorted(site.pages)
+    for page in PAGES:
+        parts = parts_in(site, page)
+        assert set(parts) <= set(links_on(site, page))
+        for part in parts:
+            assert page in links_on(site, part)
+
+
+@pytest.mark.usefixtures("few")
+def test_links_to_rows_lead_to_the_page_on_which_they_stand() -> None:
+    site = pages_for(sample_document(), "estimator")
+    ids = {path: set(browsed(words).ids) for path, words in site.pages.items()}
+    followed = 0
+    for path, words in site.pages.items():
+        for _, attributes in browsed(words).elements:
+            target, _, fragment = attributes.get("href", "").partition("#")
+            wanted = re.sub(r"\.html$", ".md", normpath(join(dirname(path), target)) if target else path)
+            if fragment and wanted in ids:
+                followed += fragment in ids[wanted]
+                assert fragment in ids[wanted], f"{path} links to {target}#{fragment}"
+    assert followed > 50
+
+
+def links_on(site: SitePages, path: str) -> list[str]:
+    found = (attributes.get("href", "") for _, attributes in browsed(site.pages[path]).elements)
+    return [
+        re.sub(r"\.html$", ".md", normpath(join(dirname(path), target.partition("#")[0])))
+        for target in found
+        if target
+    ]
+
+
+def many(document: Document, devices: int, cables: int) -> Document:
+    """Return a document with so many devices and cables, like those in it."""
+
+    like, like_cable = document.devices, document.cables
+    return document.model_copy(
+        update={
+            "devices": tuple(
+                like[n % len(like)].model_copy(update={"tag": f"X{n}-M1"}) for n in range(devices)
+            ),
+            "cables": tuple(
+                like_cable[n % len(like_cable)].model_copy(update={"identity": f"X{n}/N1/RK1"})
+                for n in range(cables)
+            ),
+        }
+    )
+
+
+def test_no_page_of_a_long_schedule_grows_beyond_what_a_browser_takes_easily() -> None:
+    devices, cables = (MOST_ROWS[page] * 3 + 1 for page in PAGES)
+    document = many(sample_document(), devices, cables)
+    site = pages_for(document, "estimator")
+    for page in PAGES:
+        parts = parts_in(site, page)
+        assert len(parts) >= 4
+        sizes = {path: len(site.pages[path].encode()) for path in (page, *parts)}
+        assert {path: size for path, size in sizes.items() if size > MOST_BYTES} == {}
+
+
+def test_parts_of_one_storey_never_take_the_page_of_another() -> None:
+    assert part_path(DEVICES, "L1", 0) == "devices/L1.md"
+    assert part_path(DEVICES, "L1", 2) == "devices/L1/2.md"
+    assert part_path(DEVICES, "L1/2", 0) != part_path(DEVICES, "L1", 2)
