@@ -1,4 +1,4 @@
-"""The kinds of drawings by name: each is the `KIND` of the layout in the folder that is called as it is."""
+"""The kinds of drawings by name: each is the `KIND` of the layout in the folder of that name."""
 
 from importlib import import_module
 from typing import Any

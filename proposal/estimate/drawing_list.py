@@ -1,6 +1,6 @@
 """The list of drawings: every kind of drawing in one tuple, the sheets there are of it, and their numbers.
 
-How a kind is told and drawn stands in the folder of `proposal/drawings/` that is called as the kind is.
+How a kind is described and drawn is in the folder of `proposal/drawings/` with the name of the kind.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -47,7 +47,7 @@ class Sources(Protocol):
 class SheetKind:
     """A kind of drawing, and which sheets there are of it.
 
-    name: as readers see it, and as the folder is called that draws it.
+    name: as readers see it, and the name of the folder that draws it.
     series: letter that its sheet numbers begin with.
     title: of a drawing, by its subject.
     drawings: subject of each drawing of the kind, and the parts it is shown in; a subject is empty for the

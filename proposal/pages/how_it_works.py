@@ -11,14 +11,14 @@ from proposal.quantities.formatting import count_of, listed
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One step of the signal's way: what it is called and sentences about it, neither of them escaped."""
+    """One step of the signal path: its heading and sentences about it, neither of them escaped."""
 
     heading: str
     sentences: tuple[str, ...]
 
 
 def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[Part, ...]:
-    """Return the way of the sound through a kind of room, from the talker to every listener.
+    """Return the signal path through a kind of room, from the talker to every listener.
 
     equipment_rooms: tags of those that serve rooms of this kind.
     """

@@ -1,4 +1,4 @@
-"""Rules about the ways of cables: fixed by hand, through spaces, outside pathways; and their category."""
+"""Rules about cable routes: fixed by hand, through spaces, outside pathways; and the category of cables."""
 
 from collections.abc import Iterator
 
@@ -17,7 +17,7 @@ PLENUM = Source("NFPA 70", clause="300.22 and 800.113", memory=True)
 
 
 def fixed_ways(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error for each way fixed by hand that does not hang together."""
+    """Yield an error for each route fixed by hand that is not continuous."""
     for cable in design.cables:
         if cable.way.fault:
             yield Finding(
@@ -32,7 +32,7 @@ def fixed_ways(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def jackets(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error for each cable whose jacket is not good for a space on its way."""
+    """Yield an error for each cable whose jacket does not suit a space on its route."""
     entries = cable_entries(project)
     for cable in design.cables:
         entry = entries.get(cable.model)

@@ -1,4 +1,4 @@
-"""What would make a link short enough: another equipment room, a switch on its way, or fibre."""
+"""What would make a link short enough: another equipment room, a switch on its route, or fibre."""
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design

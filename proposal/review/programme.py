@@ -1,4 +1,4 @@
-"""Rules about the programme: what is over after a day that others set."""
+"""Rules about the programme: what finishes after a date set by others."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
@@ -18,7 +18,7 @@ def has_days_to_keep(project: Project) -> bool:
 
 
 def late_work(project: Project, plan: "ProgrammePlan") -> Iterator[Finding]:
-    """Yield a warning for each activity that is over after the day that others set for it.
+    """Yield a warning for each activity that finishes after a date set for it by others.
 
     plan: the programme of the project.
     """

@@ -1,4 +1,4 @@
-"""Rules about the way of sound: inputs and outputs that are missing or taken twice."""
+"""Rules about the signal path: inputs and outputs that are missing or taken twice."""
 
 from collections import Counter
 from collections.abc import Iterator

@@ -1,4 +1,4 @@
-"""How warm a cable is along its way: the air of each space, and what power over Ethernet adds."""
+"""How warm a cable is along its route: the air of each space, and what power over Ethernet adds."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass

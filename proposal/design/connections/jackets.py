@@ -1,4 +1,4 @@
-"""What the spaces on a cable's way ask of its jacket."""
+"""What the spaces on a cable's route require of its jacket."""
 
 from proposal.design.pathways.cable_routes import CableRoute
 from proposal.model.equipment.materials import Jacket

@@ -1,1 +1,1 @@
-"""Ways through the building, and how full they are."""
+"""Pathways and cable routes through the building, and how full the pathways are."""

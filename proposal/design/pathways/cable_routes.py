@@ -1,11 +1,11 @@
-"""The way of a cable: stretches along pathways, and runs outside them."""
+"""The route of a cable: stretches along pathways, and runs outside them."""
 
 from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A part of a way.
+    """A straight part of a cable route.
 
     name: what it is, in words.
     length_m: its length, m.
@@ -38,7 +38,7 @@ def right_angled(name: str, along_m: float, rise_m: float) -> tuple[Stretch, Str
 
 @dataclass(frozen=True, slots=True)
 class CableRoute:
-    """A way of a cable, from the device to where it ends.
+    """The route of a cable, from the device to where it ends.
 
     stretches: in order.
     fault: what is wrong with a way fixed by hand; empty where nothing is.
@@ -57,7 +57,7 @@ class CableRoute:
 
     @property
     def text(self) -> str:
-        """Return the way in words, stretch by stretch."""
+        """Return the route in words, stretch by stretch."""
         walked = [stretch.name for stretch in self.stretches if stretch.length_m > 0]
         return ", ".join(walked or [stretch.name for stretch in self.stretches])
 

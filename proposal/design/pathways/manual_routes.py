@@ -1,4 +1,4 @@
-"""A way fixed by hand: the pathways named, in order, with right-angled runs to and from them."""
+"""A route fixed by hand: the pathways named, in order, with right-angled runs to and from them."""
 
 from collections.abc import Sequence
 

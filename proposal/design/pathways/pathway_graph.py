@@ -228,7 +228,7 @@ class Network:
         return (away_m - 1e-3) * self._factor * MICROMETRES + onward
 
     def _goal(self, equipment_room: str) -> _Goal:
-        """Return the cheapest ways to the racks of an equipment room, worked out once."""
+        """Return the cheapest ways to the racks of an equipment room, computed once."""
         if equipment_room not in self._goals:
             at = self._racks[equipment_room]
             storey = self._project.building.equipment_rooms[equipment_room].storey

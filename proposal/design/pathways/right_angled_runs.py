@@ -1,4 +1,4 @@
-"""Ways of cables through the building: right-angled runs, storey rises, shafts."""
+"""Cable routes without pathways: right-angled runs, rises between storeys, shafts."""
 
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural

@@ -1,4 +1,4 @@
-"""Which way every cable takes: fixed by hand, along pathways, or right-angled where there are none."""
+"""Which route every cable takes: fixed by hand, along pathways, or right-angled where there are none."""
 
 import math
 

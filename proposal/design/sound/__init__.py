@@ -1,1 +1,1 @@
-"""The way of sound from talker to listener."""
+"""The signal path from talker to listener."""

@@ -24,7 +24,7 @@ CHANNEL = "channel"
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Channel:
-    """A microphone and the way of its sound.
+    """A microphone and the path of its signal.
 
     microphone: tag.  room, code: its room, and its code there.
     name: by which every device on its way knows it: code and who speaks at it.

@@ -1,4 +1,4 @@
-"""The way of the signal through one kind of room: boxes and what passes between them."""
+"""The signal flow through one kind of room: boxes and what passes between them."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field

@@ -127,7 +127,7 @@ class TradeHoursRow(Row):
 
 
 class TravelRow(Row):
-    """What a trade's coming to site takes."""
+    """The travel of a trade to site."""
 
     schedule: ClassVar = Schedule("travel", subject="labour", key=("trade",))
 
@@ -147,7 +147,7 @@ class TravelRow(Row):
 
 
 class TradeRow(Row):
-    """A trade: how many can come, what it works, and what an hour costs and sells for."""
+    """A trade: its crew size, its hours, and what an hour costs and sells for."""
 
     schedule: ClassVar = Schedule("trade", subject="labour", key=("trade",))
 

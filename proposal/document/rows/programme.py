@@ -105,7 +105,7 @@ class DaysOffRow(Row):
 
 
 class LateRow(Row):
-    """An activity that is over after the day that others set."""
+    """An activity that finishes after a date set by others."""
 
     schedule: ClassVar = Schedule("late", subject="programme", key=("activity",))
 
@@ -205,7 +205,7 @@ class CrewWeekRow(Row):
 
     @composed(Shows("enough", CHECKERS, "verdict"))
     def enough(self) -> str:
-        """Whether as many can come, as a mark."""
+        """Whether the crew is large enough, as a mark."""
         return "enough" if self.most <= self.crew else "too few"
 
 

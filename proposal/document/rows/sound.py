@@ -1,4 +1,4 @@
-"""Rows about the way of sound and the devices on it: channels, streams, settings, control points."""
+"""Rows about the signal path and the devices on it: channels, streams, settings, control points."""
 
 from typing import Annotated, ClassVar
 
@@ -11,7 +11,7 @@ TICK = "☐"
 
 
 class ChannelRow(Row):
-    """A microphone and the way of its sound."""
+    """A microphone and the path of its signal."""
 
     schedule: ClassVar = Schedule("channel", subject="sound", key=("microphone",))
 

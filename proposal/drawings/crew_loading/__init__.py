@@ -1,4 +1,4 @@
-"""The crew loading: how many people of each trade are at work on each day, against those who can come."""
+"""The crew loading: how many people of each trade are at work on each day, against the crew size."""
 
 import datetime
 from dataclasses import dataclass
@@ -24,7 +24,7 @@ class TradeLoad:
 
     @property
     def over(self) -> tuple[int, ...]:
-        """Places of the days on which more people are wanted than can come."""
+        """Positions of the days on which more people are needed than the crew has."""
         return tuple(n for n, people in enumerate(self.people) if people > self.crew)
 
     @property

@@ -47,7 +47,7 @@ def render(spec: CrewLoadingSpec, prefix: str) -> bytes:
 
 
 def _panel(axes: "Axes", spec: CrewLoadingSpec, axis: TimeAxis, load: TradeLoad, top: float) -> None:
-    """Draw a trade: its people day by day, and a line at those who can come."""
+    """Draw a trade: its people day by day, and a line at the crew size."""
     base = top - PANEL_MM + 1.5
     height = PANEL_MM - _HEAD_MM - 1.5
     most = max(float(load.most), float(load.crew))

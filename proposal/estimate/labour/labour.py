@@ -48,7 +48,7 @@ class TradeHours:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TravelHours:
-    """What a trade's coming to site takes.
+    """The travel of a trade to site.
 
     days: of one person; hours: under way, h.
     """

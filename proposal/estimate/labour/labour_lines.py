@@ -220,7 +220,7 @@ class _Counting:
         self._kind = {tag: kind.key for kind in design.kinds for tag in kind.rooms}
 
     def of(self, key: str, task: Task) -> Iterable[_Counted]:
-        """Yield what a task is done to."""
+        """Yield the devices, cables, rooms or sheets that a task is done to."""
         assert task.hours is not None
         if task.to == "device":
             yield from self._devices(key, task, task.hours)
@@ -324,7 +324,7 @@ class _Counting:
 
 
 def _pull(cable: Cable) -> tuple[str, ...]:
-    """Return what cables that are pulled together have in common."""
+    """Return the key that cables pulled together share: where they end and the pathways they take."""
     return (cable.room, cable.signal, cable.end, *cable.way.pathways)
 
 

@@ -30,7 +30,7 @@ class Activity:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Timed:
-    """When an activity can and must happen.
+    """The earliest and latest times of an activity.
 
     early_start, early_finish, late_start, late_finish: moments.
     total_float: days of its own calendar by which it may slip without moving the end of all.
@@ -46,7 +46,7 @@ class Timed:
 
     @property
     def critical(self) -> bool:
-        """Return whether one day later makes the end of all later."""
+        """Return whether one day of delay delays the end of all."""
         return self.total_float == 0
 
 
@@ -56,7 +56,7 @@ def timed(
     """Return when every activity happens, by key, in an order in which each follows what it waits for.
 
     start: moment at which the first can begin.
-    Raises ValueError where activities wait for one another in a circle or for something that is not there.
+    Raises ValueError where activities wait for one another in a circle or for an unknown activity.
     """
     ordered = in_order(activities)
     followers: dict[str, list[str]] = {one.key: [] for one in ordered}
@@ -91,9 +91,9 @@ def timed(
 
 
 def in_order(activities: Sequence[Activity]) -> list[Activity]:
-    """Return activities so that each follows what it waits for, otherwise in the order given.
+    """Return activities so that each comes after those it waits for, otherwise in the order given.
 
-    Raises ValueError where two have one key, where one waits for something that is not there, or in a circle.
+    Raises ValueError where two have the same key, or where one waits for an unknown activity or in a circle.
     """
     by_key = {one.key: one for one in activities}
     if len(by_key) != len(activities):

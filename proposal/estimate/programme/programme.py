@@ -68,7 +68,7 @@ class CrewDay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Late:
-    """An activity that is over after the day that others set.
+    """An activity that finishes after a date set by others.
 
     key, name, date: of that day; task: key of the activity; days: working days too late.
     """
@@ -139,7 +139,7 @@ def programme(
 
 
 def order_day(project: Project, rules: Programme) -> datetime.date:
-    """Return the day of the order: as the project says, or so many days after its revision."""
+    """Return the day of the order: as the project says, or the default number of days after its revision."""
     return rules.order or date_of(project.brief.revision.date.toordinal() + rules.order_after_days)
 
 

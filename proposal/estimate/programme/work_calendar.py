@@ -1,4 +1,4 @@
-"""Working days: which days of the year are worked, counted and walked along."""
+"""Working days: which days of the year are worked, and counting along them."""
 
 import datetime
 from collections.abc import Iterable, Iterator

@@ -74,7 +74,7 @@ class Data(Written):
 
 
 class Trade(Data):
-    """Who does the work, what an hour costs and sells for, and how many can come."""
+    """Who does the work, what an hour costs and sells for, and the crew size."""
 
     name: str = Field(min_length=1, description="What the trade is called in the proposal.")
     cost: Money = Field(description="What an hour costs the integrator, before tax.")
