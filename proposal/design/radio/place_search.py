@@ -86,6 +86,9 @@ class Search:
 
     def _levels_by_programme(self) -> tuple[float, float, int] | None:
         """Return worst margin and second path of the best sets, and the least load that may do."""
+        # Whether these access points find room at all is asked first: proving it anew at every level is slow.
+        if self._run(self.steps[0], -math.inf, None) is None:
+            return None
         worst = self._highest(self.steps, lambda level: self._run(level, -math.inf, None))
         if worst is None:
             return None

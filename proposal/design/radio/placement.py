@@ -2,7 +2,8 @@
 
 Candidates are a grid at the ceiling and places on the walls. The answer is exact among them: each step of the
 objective is settled by an integer programme and held while the next is. Margins are rounded to 0.1 dB, so
-that the last digits of a computation cannot choose a place.
+that the last digits of a computation cannot choose a place. A room with hundreds of microphones, more than
+any band carries, keeps fewer candidates, spread over the room, so that the work stays bounded.
 """
 
 import math
@@ -22,6 +23,8 @@ Point = tuple[float, float]
 Mounting = Literal["ceiling", "wall"]
 
 MOST_CANDIDATES = 70
+MOST_PATHS = 12_000
+"""Microphones times places of a room: over this the search takes long, and fewer places are looked at."""
 FINEST_GRID_M = 1.0
 SETTING_OUT_PLACES = 1
 """Decimals of a metre to which places over the middle of microphones are set out."""
@@ -212,6 +215,11 @@ def place(task: Task) -> Placement | None:
         return None
     places = candidates(task.outline, task.ceiling_m, task.setting, [talker.at for talker in task.talkers])
     margins = margins_db(task, places)
+    most = max(MOST_PATHS // len(task.talkers), len(task.channels))
+    if len(places) > most:
+        kept = spread_out([(*one.at, one.height_m) for one in places], margins, most)
+        places = tuple(places[n] for n in kept)
+        margins = [[row[n] for n in kept] for row in margins]
     if len(task.channels) == 1:
         return _single(task, places, margins)
     at = [(*one.at, one.height_m) for one in places]
@@ -223,6 +231,23 @@ def place(task: Task) -> Placement | None:
         if spacing < STEP_DB:
             return None
         spacing = round(spacing / 2, 3) if spacing > 0.5 else 0.0
+
+
+def spread_out(
+    at: Sequence[tuple[float, float, float]], margins: Sequence[Sequence[float]], most: int
+) -> list[int]:
+    """Return so many places, in order: the one with the best worst margin, then always the one farthest away.
+
+    at: positions of the places, m; margins: of each microphone at each place, dB.
+    most: how many are kept.
+    """
+    points = np.array(at)
+    kept = [max(range(len(at)), key=lambda n: (min(row[n] for row in margins), -n))]
+    away = np.full(len(at), math.inf)
+    while len(kept) < most:
+        away = np.minimum(away, np.linalg.norm(points - points[kept[-1]], axis=1))
+        kept.append(int(np.argmax(away)))
+    return sorted(kept)
 
 
 def _single(task: Task, places: Sequence[Candidate], margins: list[list[float]]) -> Placement:

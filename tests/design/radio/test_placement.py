@@ -3,12 +3,15 @@
 import math
 from dataclasses import replace
 from itertools import combinations, permutations, product
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from proposal.design.radio.place_search import Search
 from proposal.design.radio.placement import (
+    MOST_PATHS,
     Candidate,
     Setting,
     Talker,
@@ -17,6 +20,7 @@ from proposal.design.radio.placement import (
     judged,
     margins_db,
     place,
+    spread_out,
 )
 from proposal.model.radio.radio import Obstruction
 
@@ -197,3 +201,38 @@ def test_equal_rooms_are_solved_once() -> None:
     before = place.cache_info().hits
     assert place(one) is place(task(5, 4, [(2, 2)], (2,)))
     assert place.cache_info().hits > before
+
+
+@pytest.mark.pinned
+def test_few_places_of_many_are_spread_over_the_room() -> None:
+    """By hand: places at 0 to 8 m in a row; the middle has the best worst margin, then come the two ends.
+
+    The next farthest are 2 and 6 m (both 2 m from what is kept; the earlier one first).
+    """
+    at = [(float(x), 0.0, 2.7) for x in range(9)]
+    margins = [[10.0 - abs(x - 0.0) for x in range(9)], [10.0 - abs(x - 8.0) for x in range(9)]]
+    assert [spread_out(at, margins, most) for most in (1, 2, 3, 4, 5)] == [
+        [4],
+        [0, 4],
+        [0, 4, 8],
+        [0, 2, 4, 8],
+        [0, 2, 4, 6, 8],
+    ]
+
+
+def test_a_room_with_hundreds_of_microphones_looks_at_fewer_places(monkeypatch: pytest.MonkeyPatch) -> None:
+    looked_at: list[tuple[int, int]] = []
+    real = Search.__init__
+
+    def watched(self: Search, channels: Any, at: Any, margins: Any, spacing_m: float) -> None:
+        looked_at.append((len(at), len(margins)))
+        real(self, channels, at, margins, spacing_m)
+
+    monkeypatch.setattr(Search, "__init__", watched)
+    seats = [(1.0 + n % 20, 1.0 + n // 20) for n in range(280)]
+    found = place(task(24.0, 18.0, seats, (70,) * 4))
+    assert found is not None
+    assert sorted(code for served in found.serves for code in served) == sorted(
+        f"M{n}" for n in range(1, 281)
+    )
+    assert all(count * talkers <= MOST_PATHS for count, talkers in looked_at)
