@@ -1,6 +1,7 @@
 """A project that can be made with any of its alternates: pure, everything it needs is read already."""
 
 import hashlib
+import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -17,6 +18,7 @@ from proposal.model.alternate_files import (
 from proposal.model.assembly import assembled
 from proposal.model.checks.checking import Memory, Surroundings, checked, problems_of_tree
 from proposal.model.folder import FolderParts
+from proposal.model.numbers_alone import numbers_alone
 from proposal.model.project import Project
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Path, Text, node_at
@@ -63,6 +65,21 @@ class ProjectSource:
             parts.alternates,
             parts.wording,
             parts.images,
+            *around.libraries,
+            *around.labour_files,
+            around.standing.model_dump_json(),
+            around.radio_losses.model_dump_json(),
+            around.client_knowledge.model_dump_json(),
+            [(name, number.model_dump_json()) for name, number in sorted(around.issued.items())],
+        ):
+            told.update(repr(one).encode("utf-8") + b"\0")
+        return told.hexdigest()
+
+    def numbers_fingerprint(self) -> str:
+        """Return SHA-256 of everything that prices follow from: another word leaves it as it is."""
+        around = self.surroundings
+        told = hashlib.sha256(json.dumps(numbers_alone(self.parts)).encode("ascii"))
+        for one in (
             *around.libraries,
             *around.labour_files,
             around.standing.model_dump_json(),

@@ -8,6 +8,7 @@ import json
 import os
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import closing
+from decimal import Decimal, InvalidOperation
 from functools import partial
 from time import monotonic
 from typing import TypeVar
@@ -24,7 +25,7 @@ from proposal.document.making.proposal import (
     combined,
     proposal_of,
 )
-from proposal.document.making.sensitivity import SIDES, cases_of, price_of, sensitivity_of
+from proposal.document.making.sensitivity import SIDES, Case, Side, cases_of, price_of, sensitivity_of
 from proposal.document.rows.alternates import Sensitivity
 from proposal.document.whole_proposal import Proposal
 from proposal.model.source import ProjectSource
@@ -77,7 +78,7 @@ def whole_proposal(
             cache,
             ("sensitivity", fingerprint),
             Sensitivity,
-            lambda: _sensitivity(source, computed, progress),
+            lambda: _sensitivity(source, computed, cache, progress),
         )
     told = all_disclosure_parts(computed, (*received_with(together), *earlier))
     return proposal_of(
@@ -146,16 +147,40 @@ def _kept(cache: Cache, named: Sequence[str], kind: type[Made], make: Callable[[
         return make()
 
 
-def _sensitivity(source: ProjectSource, computed: Computed, progress: Callable[[str], None]) -> Sensitivity:
+def _sensitivity(
+    source: ProjectSource, computed: Computed, cache: Cache, progress: Callable[[str], None]
+) -> Sensitivity:
+    """Return what moves the price; only cases whose numbers are others than before are computed."""
     cases = cases_of(source.base)
     tasks: list[Task] = [(case, side) for case in cases for side in SIDES]
-    tried: list[Price] = []
-    with closing(_prices(source, computed, tasks)) as found:
-        for price in found:
-            tried.append(price)
-            progress(f"what moves the price: {len(tried)} of {len(tasks)}")
+    fingerprint = source.numbers_fingerprint()
+    keys = [_price_key(case, side, fingerprint) for case, side in tasks]
+    known: dict[str, Price] = {key: kept for key in keys if (kept := _kept_price(cache, key)) is not None}
+    known |= {key: "" for key, (case, side) in zip(keys, tasks, strict=True) if case.value(side) is None}
+    left = [(key, task) for key, task in zip(keys, tasks, strict=True) if key not in known]
+    with closing(_prices(source, computed, [task for _, task in left])) as found:
+        for (key, _), price in zip(left, found, strict=True):
+            known[key] = price
+            if isinstance(price, Decimal):  # why there is none may tell words and places
+                cache.keep(key, str(price).encode("ascii"))
+            progress(f"what moves the price: {len(known)} of {len(tasks)}")
+    tried = [known[key] for key in keys]
     both = zip(cases, tried[::2], tried[1::2], strict=True)
     return sensitivity_of(computed.price.whole.price, both)
+
+
+def _price_key(case: Case, side: Side, fingerprint: str) -> str:
+    told = ["price", fingerprint, program(), list(case.path), case.row.kind, repr(case.value(side)), side]
+    return hashlib.sha256(json.dumps(told).encode("ascii")).hexdigest()
+
+
+def _kept_price(cache: Cache, key: str) -> Decimal | None:
+    """Return the price that is kept under a key, None where none can be read."""
+    try:
+        price = Decimal((cache.found(key) or b"").decode("ascii"))
+    except (ValueError, InvalidOperation):
+        return None
+    return price if price.is_finite() else None
 
 
 def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Generator[Price, None, None]:

@@ -104,6 +104,25 @@ def test_another_input_is_computed(
         made(folder, tmp_path / "cache")
 
 
+def test_another_word_computes_no_case_again(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    first = made(folder, tmp_path / "cache")
+    brief = folder / "project.yaml"
+    brief.write_text(brief.read_text().replace("site: Example Hall", "site: A hall of another name"))
+
+    def refuse(*_: Any) -> Any:
+        raise AssertionError("computed once more")
+
+    monkeypatch.setattr(compute_proposal, "price_of", refuse)
+    second = made(folder, tmp_path / "cache")
+    assert second.document.cover.site == "A hall of another name"
+    assert second.sensitivity == first.sensitivity
+    brief.write_text(brief.read_text() + "rules: {cabling: {rack_slack: 4 m}}\n")
+    with pytest.raises(AssertionError, match="once more"):
+        made(folder, tmp_path / "cache")
+
+
 def test_another_program_computes_again(
     folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -117,7 +136,10 @@ def test_another_program_computes_again(
 def test_what_is_spoilt_in_the_cache_is_made_again(folder: Path, tmp_path: Path) -> None:
     first = made(folder, tmp_path / "cache")
     kept = [path for path in (tmp_path / "cache").rglob("*") if path.is_file()]
-    assert len(kept) == 4  # an alternate, two combinations, what moves the price
+    assert first.sensitivity is not None
+    prices = [(row.lower_price, row.upper_price) for row in first.sensitivity.rows]
+    # An alternate, two combinations, what moves the price, and each price of it.
+    assert len(kept) == 4 + sum(price is not None for both in prices for price in both)
     for path in kept:
         path.write_bytes(path.read_bytes()[:-9] + b"nonsense\n")
     assert made(folder, tmp_path / "cache") == first
