@@ -1,4 +1,8 @@
-"""A command that is told to stop, or killed, takes everything with it that it started."""
+"""A command that is told to stop, or killed, takes everything with it that it started.
+
+Builds are told so by each signal, and at each moment, once in the suite; SIGTERM at every moment comes with
+`PROPOSAL_LONG_TESTS=2 python -m pytest tests/test_stopped_runs.py`.
+"""
 
 import os
 import shutil
@@ -14,6 +18,7 @@ import pytest
 
 from proposal.publish.locking import exclusive
 from proposal.publish.own_paths import own_folders
+from tests.long_form import LONG
 
 MINIMAL = Path(__file__).parent / "projects" / "minimal"
 MARK = "RUN_OF_A_TEST"
@@ -165,9 +170,10 @@ def test_a_build_that_is_killed_leaves_no_process_and_no_pipe(moment: str, start
 @pytest.mark.parametrize(
     ("number", "moment"),
     [
-        *((signal.SIGTERM, moment) for moment in MOMENTS),
+        (signal.SIGTERM, "pricers start"),
         (signal.SIGINT, "pricers compute"),
         (signal.SIGHUP, "the site is written"),
+        *((signal.SIGTERM, moment) for moment in list(MOMENTS)[1:] if LONG),
     ],
     ids=lambda value: value.name if isinstance(value, signal.Signals) else value,
 )

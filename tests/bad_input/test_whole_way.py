@@ -1,5 +1,6 @@
-"""Five hundred random edits of small good projects: each is refused with messages, or shown on pages.
+"""Two hundred random edits of small good projects: each is refused with messages, or shown on pages.
 
+`PROPOSAL_LONG_TESTS=3 python -m pytest tests/bad_input/test_whole_way.py` takes six hundred, and
 `python -m tests.bad_input.generator` does the same by the thousand, with larger projects and every edition.
 """
 
@@ -12,11 +13,12 @@ from tests.bad_input.bases import WEIGHTS, base, write
 from tests.bad_input.deep_edits import edited
 from tests.bad_input.generator import LEAST_SHARE_SHOWN, Outcome, outcome
 from tests.bad_input.whole_way import whole_way
+from tests.long_form import cases
 
-# Small ones, which take a third of a second each: five hundred are done in a minute.
+# Small ones, which take a fifth of a second each.
 SMALL: Mapping[str, int] = {"minimal": 90, "two rooms": 5, "every part": 5}
 FIRST = 10_000_000
-PARTS, EACH = 10, 50
+PARTS, EACH = cases(4), 50
 
 
 def _outcomes(part: int, folder: Path) -> list[Outcome]:
