@@ -19,32 +19,65 @@ from proposal.pages import paths
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, price_line_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.quantities.formatting import count_of
 
 NOTHING = Decimal(0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BuildUpPage:
-    """Every line of the price from cost to tax, a table a room.
+    """Every line of the price from cost to tax, a table a room, or where to find those of each storey.
 
     places: name of the room, equipment room or building, and its lines.
+    parts: of many lines, the way to the page of each part and how many stand there.
     margin: link to what the margins are.
     """
 
     template: ClassVar[str] = "price-build-up.md.jinja"
     margin: Html
     places: tuple[tuple[Html, Html], ...]
+    parts: tuple[Html, ...]
 
 
 def build_up_page(here: PageContext) -> BuildUpPage:
     """Return the page of the build-up of the price."""
-    by_room = grouped(here.document.price_lines, lambda row: row.room)
-    order = [room for room in by_room if room] + [room for room in by_room if not room]
+    parts = price_line_parts(here.document)
+    links = links_to_parts(parts, paths.BUILD_UP, here.to, lambda lines: count_of(len(lines), "line"))
     return BuildUpPage(
         margin=here.to(paths.MARGIN, "Margins by room, system and phase"),
-        places=tuple((text(_place(here, room)), _lines(here, room, by_room[room])) for room in order),
+        places=() if links else _places(here, here.document.price_lines),
+        parts=links,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BuildUpPartPage:
+    """The lines of the price of one storey, or a numbered part of them, a table a room."""
+
+    template: ClassVar[str] = "price-build-up-part.md.jinja"
+    title: Html
+    overview: Html
+    places: tuple[tuple[Html, Html], ...]
+
+
+def build_up_part_page(here: PageContext, part: SchedulePart[PriceLineRow]) -> BuildUpPartPage:
+    """Return the page of a part of the build-up of the price.
+
+    part: the lines that stand on it.
+    """
+    return BuildUpPartPage(
+        title=text(part.title),
+        overview=here.to(paths.BUILD_UP, "All lines"),
+        places=_places(here, part.rows),
+    )
+
+
+def _places(here: PageContext, lines: Sequence[PriceLineRow]) -> tuple[tuple[Html, Html], ...]:
+    by_room = grouped(lines, lambda row: row.room)
+    order = [room for room in by_room if room] + [room for room in by_room if not room]
+    return tuple((text(_place(here, room)), _lines(here, room, by_room[room])) for room in order)
 
 
 def _place(here: PageContext, room: str) -> str:

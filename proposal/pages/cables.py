@@ -5,10 +5,10 @@ from typing import ClassVar
 
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.pages import paths
-from proposal.pages.markdown import Html, join, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule_parts import SchedulePart, cable_parts, on_own_pages
+from proposal.pages.schedule_parts import SchedulePart, cable_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -86,17 +86,14 @@ def cable_schedule_page(here: PageContext) -> CableSchedulePage:
     here: the page and what it shows.
     """
     parts = cable_parts(here.document)
-    elsewhere = on_own_pages(parts, paths.CABLE_SCHEDULE)
+    links = links_to_parts(parts, paths.CABLE_SCHEDULE, here.to, lambda rows: _sum_of(here, rows))
+    whole = () if links else parts
     return CableSchedulePage(
         totals=here.to(paths.CABLES, "Cable totals and runs"),
-        storeys=()
-        if elsewhere
-        else tuple((text(part.title), text(_sum_of(here, part.rows)), _cables(here, part)) for part in parts),
-        parts=tuple(
-            join((here.to(part.path, part.title), text(_sum_of(here, part.rows))), ": ") for part in parts
-        )
-        if elsewhere
-        else (),
+        storeys=tuple(
+            (text(part.title), text(_sum_of(here, part.rows)), _cables(here, part)) for part in whole
+        ),
+        parts=links,
     )
 
 

@@ -5,10 +5,10 @@ from typing import ClassVar
 
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.pages import paths
-from proposal.pages.markdown import Html, join, text
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext, note_box
 from proposal.pages.prose import prose_of
-from proposal.pages.schedule_parts import SchedulePart, device_parts, on_own_pages
+from proposal.pages.schedule_parts import SchedulePart, device_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities.formatting import count_of
 
@@ -86,15 +86,11 @@ def devices_page(here: PageContext) -> DevicesPage:
     here: the page and what it shows.
     """
     parts = device_parts(here.document)
-    elsewhere = on_own_pages(parts, paths.DEVICES)
+    links = links_to_parts(parts, paths.DEVICES, here.to, lambda rows: count_of(len(rows), "device"))
     return DevicesPage(
-        storeys=() if elsewhere else tuple((text(part.title), _devices(here, part)) for part in parts),
-        parts=tuple(
-            join((here.to(part.path, part.title), count_of(len(part.rows), "device")), ": ") for part in parts
-        )
-        if elsewhere
-        else (),
-        internal_notes=() if elsewhere else _notes_on(here.document.devices),
+        storeys=() if links else tuple((text(part.title), _devices(here, part)) for part in parts),
+        parts=links,
+        internal_notes=() if links else _notes_on(here.document.devices),
     )
 
 

@@ -1,4 +1,4 @@
-"""Label sheets to print: one page for each room, a QR code on every label."""
+"""Label sheets to print: one sheet for each room, a QR code on every label."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -8,30 +8,58 @@ from typing import ClassVar
 from proposal.document.labels import Label, labels_of
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.paths import LABELS
+from proposal.pages.schedule_parts import SchedulePart, label_parts, links_to_parts
 from proposal.pages.schedule_table import grouped
+from proposal.quantities.formatting import count_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabelsPage:
-    """All labels, room by room.
+    """All labels, room by room, or where to find those of each storey.
 
     rooms: heading and the labels of each room or equipment room.
+    parts: of many labels, the way to the page of each part and how many stand there.
     """
 
     template: ClassVar[str] = "labels.md.jinja"
     rooms: tuple[tuple[Html, Html], ...]
+    parts: tuple[Html, ...]
 
 
 def labels_page(here: PageContext) -> LabelsPage:
     """Return the page of labels."""
+    parts = label_parts(here.document)
+    links = links_to_parts(parts, LABELS, here.to, lambda labels: count_of(len(labels), "label"))
+    return LabelsPage(rooms=() if links else _rooms(here, labels_of(here.document)), parts=links)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabelsPartPage:
+    """The labels of one storey, or a numbered part of them, room by room."""
+
+    template: ClassVar[str] = "labels-part.md.jinja"
+    title: Html
+    overview: Html
+    rooms: tuple[tuple[Html, Html], ...]
+
+
+def labels_part_page(here: PageContext, part: SchedulePart[Label]) -> LabelsPartPage:
+    """Return the page of a part of the labels.
+
+    part: the labels that stand on it.
+    """
+    return LabelsPartPage(
+        title=text(part.title), overview=here.to(LABELS, "All labels"), rooms=_rooms(here, part.rows)
+    )
+
+
+def _rooms(here: PageContext, labels: Sequence[Label]) -> tuple[tuple[Html, Html], ...]:
     names = {room.tag: room.name for room in here.document.rooms}
     names |= {room.tag: room.name for room in here.document.equipment_rooms}
-    by_room = grouped(labels_of(here.document), lambda label: label.room)
-    return LabelsPage(
-        rooms=tuple(
-            (text(f"{room} {names.get(room, '')}".strip()), _sheet(labels))
-            for room, labels in by_room.items()
-        )
+    by_room = grouped(labels, lambda label: label.room)
+    return tuple(
+        (text(f"{room} {names.get(room, '')}".strip()), _sheet(own)) for room, own in by_room.items()
     )
 
 

@@ -18,7 +18,6 @@ from proposal.pages.markdown import Html, anchor, join, link, plain, text
 from proposal.pages.page_elements import status
 from proposal.pages.paths import (
     ASSUMPTIONS,
-    BUILD_UP,
     DISCLOSURE,
     EQUIPMENT,
     FINDINGS,
@@ -38,7 +37,7 @@ from proposal.pages.paths import (
     switch_anchor,
 )
 from proposal.pages.phrases import code_runs, natural
-from proposal.pages.schedule_parts import cable_parts, device_parts
+from proposal.pages.schedule_parts import cable_parts, device_parts, price_line_parts
 from proposal.pages.tables import Cell
 from proposal.quantities import formatting
 
@@ -97,7 +96,8 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("number", (row.number for row in document.labour), LABOUR_LINES)
     if lists_offer(document):
         stands("number", (row.number for row in document.offer), PRICE_ITEMS)
-    stands("number", (row.number for row in document.price_lines), BUILD_UP)
+    for lines in price_line_parts(document):
+        stands("number", (row.number for row in lines.rows), lines.path)
     for activity in document.activities:
         found["activity", activity.key] = f"{PROGRAMME}#{anchor(activity_identity(activity.key))}"
     stands("model", (row.model for row in document.equipment), EQUIPMENT)

@@ -43,12 +43,13 @@ def drawing_path(number: str) -> str:
 def part_path(page: str, name: str, number: int) -> str:
     """Return the path of the page of a part of a schedule.
 
-    page: path of the schedule.  name: tag of the part.
+    page: path of the schedule.  name: tag of the part, empty for what is of no storey.
     number: of a part of that, 0 where it is whole.
     """
     folder = page.removesuffix(".md")
-    # A stroke is no part of a file's stem, so that the part of one tag is never the whole of another.
-    return f"{folder}/{file_stem(name)}{f'/{number}' if number else ''}.md"
+    # Whatever the tags are: what is of none stands beside the folder, and no stem holds a stroke.
+    stem = f"{folder}/{file_stem(name)}" if name else f"{folder}-elsewhere"
+    return f"{stem}/{number}.md" if number else f"{stem}.md"
 
 
 def switch_anchor(tag: str) -> str:

@@ -1,18 +1,21 @@
-"""Schedules of every device and cable on pages of their own, storey by storey, where they get too long."""
+"""Long schedules on pages of their own, storey by storey: devices, cables, labels, lines of the price."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from proposal.document.document import Document
+from proposal.document.labels import Label, labels_of
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
-from proposal.pages.paths import CABLE_SCHEDULE, DEVICES, part_path
+from proposal.document.rows.price_build_up import PriceLineRow
+from proposal.pages.markdown import Html, join, text
+from proposal.pages.paths import BUILD_UP, CABLE_SCHEDULE, DEVICES, LABELS, part_path
 
 Row = TypeVar("Row")
 
-MOST_ROWS: Mapping[str, int] = {DEVICES: 350, CABLE_SCHEDULE: 200}
-"""So many rows of each schedule stand on one page, which thus stays under about 300 kB."""
+MOST_ROWS: Mapping[str, int] = {DEVICES: 350, CABLE_SCHEDULE: 200, BUILD_UP: 400, LABELS: 400}
+"""So many rows of each schedule stand on one page, which thus stays under about 300 kB, codes not counted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +35,7 @@ def device_parts(document: Document) -> tuple[SchedulePart[DeviceRow], ...]:
 
     document: as its reader may see it.
     """
-    return _parts(DEVICES, document, document.devices, lambda row: row.storey)
+    return _parts(DEVICES, document, document.devices, lambda row: row.storey, lambda row: row.tag)
 
 
 def cable_parts(document: Document) -> tuple[SchedulePart[CableRow], ...]:
@@ -40,7 +43,52 @@ def cable_parts(document: Document) -> tuple[SchedulePart[CableRow], ...]:
 
     document: as its reader may see it.
     """
-    return _parts(CABLE_SCHEDULE, document, document.cables, lambda row: row.from_storey)
+    return _parts(
+        CABLE_SCHEDULE, document, document.cables, lambda row: row.from_storey, lambda row: row.identity
+    )
+
+
+def price_line_parts(document: Document) -> tuple[SchedulePart[PriceLineRow], ...]:
+    """Return the lines of the price by the storey of their room; what is of no room comes last.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    lines = document.price_lines
+    return _parts(BUILD_UP, document, lines, lambda row: storeys.get(row.room, ""), lambda row: row.room)
+
+
+def label_parts(document: Document) -> tuple[SchedulePart[Label], ...]:
+    """Return the labels by the storey of their room.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    labels = labels_of(document)
+    return _parts(
+        LABELS, document, labels, lambda label: storeys.get(label.room, ""), lambda label: label.room
+    )
+
+
+def _storeys_of_rooms(document: Document) -> Mapping[str, str]:
+    found = {row.tag: row.storey for row in document.equipment_rooms}
+    return found | {row.tag: row.storey for row in document.rooms}
+
+
+def links_to_parts(
+    parts: Sequence[SchedulePart[Row]],
+    page: str,
+    to: Callable[[str, str], Html],
+    counted: Callable[[tuple[Row, ...]], str],
+) -> tuple[Html, ...]:
+    """Return the ways to the pages of a schedule's parts, none where all stands on its own page.
+
+    parts: of the schedule.  page: its path.
+    to: returns a link to a path with a text.  counted: says how much stands in rows.
+    """
+    if not on_own_pages(parts, page):
+        return ()
+    return tuple(join((to(part.path, part.title), text(counted(part.rows))), ": ") for part in parts)
 
 
 def on_own_pages(parts: Sequence[SchedulePart[Row]], page: str) -> bool:
@@ -52,29 +100,48 @@ def on_own_pages(parts: Sequence[SchedulePart[Row]], page: str) -> bool:
 
 
 def _parts(
-    page: str, document: Document, rows: Sequence[Row], storey: Callable[[Row], str]
+    page: str,
+    document: Document,
+    rows: Sequence[Row],
+    storey: Callable[[Row], str],
+    together: Callable[[Row], str],
 ) -> tuple[SchedulePart[Row], ...]:
-    """Return a schedule's rows storey by storey from the lowest up, then those of no storey."""
-    by_storey: dict[str, list[Row]] = {}
+    """Return a schedule's rows storey by storey from the lowest up, then those of no storey.
+
+    together: what rows have in common that stay on one page where they fit on one.
+    """
+    by_storey: dict[str, dict[str, list[Row]]] = {}
     for row in rows:
-        by_storey.setdefault(storey(row), []).append(row)
+        by_storey.setdefault(storey(row), {}).setdefault(together(row), []).append(row)
     names = {row.tag: f"{row.tag} {row.name}" for row in document.storeys}
     known = [row.tag for row in document.storeys if row.tag in by_storey]
     others = [tag for tag in by_storey if tag not in names]
     most = MOST_ROWS[page]
     found: list[SchedulePart[Row]] = []
     for tag in (*known, *others):
-        own, title = by_storey[tag], names.get(tag, tag)
+        title = names.get(tag, tag) or "Building"
         if len(rows) <= most:
-            found.append(SchedulePart(path=page, title=title, rows=tuple(own)))
+            every = tuple(row for members in by_storey[tag].values() for row in members)
+            found.append(SchedulePart(path=page, title=title, rows=every))
             continue
-        count = -(-len(own) // most)
-        for number in range(count):
+        pieces = _pieces(by_storey[tag].values(), most)
+        for number, piece in enumerate(pieces, 1):
             found.append(
                 SchedulePart(
-                    path=part_path(page, tag, number + 1 if count > 1 else 0),
-                    title=title if count == 1 else f"{title}, part {number + 1} of {count}",
-                    rows=tuple(own[number * most : (number + 1) * most]),
+                    path=part_path(page, tag, number if len(pieces) > 1 else 0),
+                    title=title if len(pieces) == 1 else f"{title}, part {number} of {len(pieces)}",
+                    rows=tuple(piece),
                 )
             )
     return tuple(found)
+
+
+def _pieces(groups: Iterable[Sequence[Row]], most: int) -> list[list[Row]]:
+    """Return rows in pieces of so many at most; a group is cut only where it is larger than a piece."""
+    pieces: list[list[Row]] = []
+    for group in groups:
+        if pieces and len(pieces[-1]) + len(group) <= most:
+            pieces[-1].extend(group)
+        else:
+            pieces += [list(group[first : first + most]) for first in range(0, len(group), most)]
+    return pieces

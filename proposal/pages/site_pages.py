@@ -13,7 +13,7 @@ from proposal.pages.alternates import (
     alternates_page,
     has_alternates,
 )
-from proposal.pages.build_up import build_up_page, cash_flow_page, margin_page
+from proposal.pages.build_up import build_up_page, build_up_part_page, cash_flow_page, margin_page
 from proposal.pages.cables import cable_schedule_page, cable_schedule_part_page, cables_page
 from proposal.pages.calculations import (
     CalculationPlace,
@@ -29,7 +29,7 @@ from proposal.pages.disclosure import disclosure_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
 from proposal.pages.equipment import devices_page, devices_part_page, equipment_page
 from proposal.pages.findings import findings_page
-from proposal.pages.labels import labels_page
+from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_page
 from proposal.pages.page_context import PageContext, alternate_path, targets_of
 from proposal.pages.pathways import pathways_page
@@ -42,7 +42,14 @@ from proposal.pages.prose import parts_of_scope
 from proposal.pages.radio import RADIO, radio_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
-from proposal.pages.schedule_parts import SchedulePart, cable_parts, device_parts, on_own_pages
+from proposal.pages.schedule_parts import (
+    SchedulePart,
+    cable_parts,
+    device_parts,
+    label_parts,
+    on_own_pages,
+    price_line_parts,
+)
 from proposal.pages.schedule_table import grouped
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
 from proposal.pages.system import system_page
@@ -158,6 +165,11 @@ def _views(
         views |= {part.path: partial(devices_part_page, part=part) for part in devices}
     if on_own_pages(cables, paths.CABLE_SCHEDULE):
         views |= {part.path: partial(cable_schedule_part_page, part=part) for part in cables}
+    lines, labels = price_line_parts(document), label_parts(document)
+    if on_own_pages(lines, paths.BUILD_UP):
+        views |= {part.path: partial(build_up_part_page, part=part) for part in lines}
+    if on_own_pages(labels, paths.LABELS):
+        views |= {part.path: partial(labels_part_page, part=part) for part in labels}
     channel_places = channel_places_of(document)
     views[CHANNELS] = partial(channels_page, places=channel_places)
     for one in channel_places:
@@ -209,7 +221,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
     if document.reel_orders:
         schedules.append(("Reels and cut plan", paths.REELS))
     if document.cables:
-        schedules.append(("Labels", paths.LABELS))
+        schedules.append(("Labels", _parts_of(paths.LABELS, label_parts(document))))
     checks: list[tuple[str, str | Navigation]] = []
     if document.findings or document.finding_count is not None:
         checks.append(("Findings", paths.FINDINGS))
@@ -265,7 +277,7 @@ def _price_and_labour(edition: Edition) -> Navigation:
         ("Price and payments", paths.PRICE, document.price),
         ("What the price contains", paths.PRICE_ITEMS, paths.lists_offer(document) and document.offer),
         ("Unit prices for changes", paths.UNIT_PRICES, document.unit_prices or document.unit_costs),
-        ("Price build-up", paths.BUILD_UP, document.price_lines),
+        ("Price build-up", _parts_of(paths.BUILD_UP, price_line_parts(document)), document.price_lines),
         ("Margin", paths.MARGIN, document.price and document.price.margin is not None),
         ("Cash flow", paths.CASH_FLOW, document.cash_flow),
         ("What the client can work out", paths.DISCLOSURE, document.disclosure or document.house_findings),

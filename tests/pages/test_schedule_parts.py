@@ -6,15 +6,16 @@ from posixpath import dirname, join, normpath
 import pytest
 
 from proposal.document.document import Document
+from proposal.document.labels import labels_of
 from proposal.pages import schedule_parts
 from proposal.pages.markdown import anchor
-from proposal.pages.paths import CABLE_SCHEDULE, DEVICES, part_path
-from proposal.pages.schedule_parts import MOST_ROWS, cable_parts, device_parts
+from proposal.pages.paths import BUILD_UP, CABLE_SCHEDULE, DEVICES, LABELS, part_path
+from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts
 from proposal.pages.site_pages import Navigation, SitePages
 from tests.pages.site import browsed, pages_for, sample_pages
 from tests.sample_document import sample_document
 
-PAGES = (DEVICES, CABLE_SCHEDULE)
+PAGES = tuple(MOST_ROWS)
 MOST_BYTES = 300_000
 
 
@@ -30,7 +31,11 @@ def paths_in(nav: Navigation) -> list[str]:
 
 
 def parts_in(site: SitePages, page: str) -> list[str]:
-    return [path for path in site.pages if path.startswith(page.removesuffix(".md") + "/")]
+    return [
+        path
+        for path in site.pages
+        if path.startswith(tuple(page.removesuffix(".md") + end for end in ("/", "-elsewhere")))
+    ]
 
 
 def ids_of(site: SitePages, paths: list[str]) -> list[str]:
@@ -39,7 +44,7 @@ def ids_of(site: SitePages, paths: list[str]) -> list[str]:
 
 def test_a_short_schedule_stands_on_its_page() -> None:
     site = sample_pages("estimator")
-    assert [parts_in(site, page) for page in PAGES] == [[], []]
+    assert all(parts_in(site, page) == [] for page in PAGES)
     document = sample_document()
     assert {part.path for part in device_parts(document)} == {DEVICES}
     assert {part.path for part in cable_parts(document)} == {CABLE_SCHEDULE}
@@ -51,6 +56,7 @@ def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int)
     wanted = {
         DEVICES: [anchor(row.tag) for row in document.devices],
         CABLE_SCHEDULE: [anchor(row.identity) for row in document.cables],
+        BUILD_UP: [anchor(row.number) for row in document.price_lines],
     }
     for page, names in wanted.items():
         parts = parts_in(site, page)
@@ -61,6 +67,26 @@ def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int)
     for part in device_parts(document):
         assert 0 < len(part.rows) <= few
         assert len({storeys[row.tag] for row in part.rows}) == 1
+
+
+@pytest.mark.usefixtures("few")
+def test_every_label_stands_on_one_page() -> None:
+    site = pages_for(sample_document(), "estimator")
+    parts = parts_in(site, LABELS)
+    assert len(parts) > 1
+    printed = [site.pages[path].count('<li class="label">') for path in parts]
+    assert sum(printed) == len(labels_of(sample_document()))
+    assert '<li class="label">' not in site.pages[LABELS]
+
+
+def test_what_belongs_together_is_cut_only_where_no_page_holds_it() -> None:
+    assert _pieces([[1, 1], [2], [3, 3], [4, 4, 4, 4, 4, 4, 4], [5]], 3) == [
+        [1, 1, 2],
+        [3, 3],
+        [4, 4, 4],
+        [4, 4, 4],
+        [4, 5],
+    ]
 
 
 @pytest.mark.usefixtures("few")
@@ -116,10 +142,10 @@ def many(document: Document, devices: int, cables: int) -> Document:
 
 
 def test_no_page_of_a_long_schedule_grows_beyond_what_a_browser_takes_easily() -> None:
-    devices, cables = (MOST_ROWS[page] * 3 + 1 for page in PAGES)
+    devices, cables = (MOST_ROWS[page] * 3 + 1 for page in (DEVICES, CABLE_SCHEDULE))
     document = many(sample_document(), devices, cables)
     site = pages_for(document, "estimator")
-    for page in PAGES:
+    for page in (DEVICES, CABLE_SCHEDULE):
         parts = parts_in(site, page)
         assert len(parts) >= 4
         sizes = {path: len(site.pages[path].encode()) for path in (page, *parts)}
@@ -130,3 +156,4 @@ def test_parts_of_one_storey_never_take_the_page_of_another() -> None:
     assert part_path(DEVICES, "L1", 0) == "devices/L1.md"
     assert part_path(DEVICES, "L1", 2) == "devices/L1/2.md"
     assert part_path(DEVICES, "L1/2", 0) != part_path(DEVICES, "L1", 2)
+    assert part_path(BUILD_UP, "", 0) == "price-build-up-elsewhere.md"
