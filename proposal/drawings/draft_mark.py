@@ -15,10 +15,9 @@ def marked(svg: bytes) -> bytes:
     svg: a finished drawing.
     Raises ValueError where it has no size or no text alternative.
     """
-    text = svg.decode("utf-8")
+    text = said_of(svg, DRAFT).decode("utf-8")
     box = re.search(r'<svg\b[^>]*?\bviewBox="([^"]*)"', text)
-    told = re.search(r"<desc\b[^>]*>", text)
-    if box is None or told is None:
+    if box is None:
         raise ValueError("the drawing has no viewBox or no description")
     left, top, width, height = (float(part) for part in box[1].split())
     size = _SHARE * math.hypot(width, height) / (_WIDTH * len(_WORD))
@@ -31,5 +30,17 @@ def marked(svg: bytes) -> bytes:
         f'pointer-events="none" aria-hidden="true">{_WORD}</text>\n'
     )
     end = text.rindex("</svg>")
-    described = f"{text[: told.end()]}{DRAFT}. {text[told.end() : end]}"
-    return f"{described}{mark}{text[end:]}".encode()
+    return f"{text[:end]}{mark}{text[end:]}".encode()
+
+
+def said_of(svg: bytes, state: str) -> bytes:
+    """Return a drawing whose text alternative begins with the state it is in.
+
+    svg: a finished drawing.  state: such as `Draft, not issued`.
+    Raises ValueError where it has no text alternative.
+    """
+    text = svg.decode("utf-8")
+    told = re.search(r"<desc\b[^>]*>", text)
+    if told is None:
+        raise ValueError("the drawing has no viewBox or no description")
+    return f"{text[: told.end()]}{state}. {text[told.end() :]}".encode()

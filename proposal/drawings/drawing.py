@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import Any, Generic, Protocol, TypeAlias, TypeVar
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.draft_mark import DRAFT, marked
+from proposal.drawings.draft_mark import marked, said_of
 from proposal.drawings.graph import svg
 from proposal.drawings.sheet import TitleBlock
 from proposal.editions import Edition
@@ -95,7 +95,7 @@ class Drawing:
     def alternative(self) -> str:
         """What it shows in sentences, for readers who cannot see it."""
         words = self.kind.alternative(self.spec)
-        return f"{DRAFT}. {words}" if self.spec.strip.draft else words
+        return f"{self.spec.strip.state}. {words}" if self.spec.strip.state else words
 
     def render(self, lay_out: LayOut) -> bytes:
         """Return the drawing as SVG.
@@ -103,4 +103,6 @@ class Drawing:
         lay_out: makes SVG text of a graph's DOT text.
         """
         drawn = self.kind.draw(self.spec, f"d{self.fingerprint[:12]}", lay_out)
-        return marked(drawn) if self.spec.strip.draft else drawn
+        if self.spec.strip.draft:
+            return marked(drawn)
+        return said_of(drawn, self.spec.strip.state) if self.spec.strip.state else drawn

@@ -3,6 +3,7 @@
 import json
 import shutil
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 
@@ -18,6 +19,7 @@ from tests.publish import interrupted, old_records
 from tests.publish.interrupted import altered
 
 GOOD, ALTERED = 0, 1
+SVG = "{http://www.w3.org/2000/svg}"
 LAYOUTS = range(1, LAYOUT)
 
 
@@ -99,6 +101,13 @@ def test_it_repairs_from_its_figures_and_says_that_other_versions_did(
         told = json.loads((site / "downloads" / f"document-{reader}-A.json").read_text("utf-8"))
         if reader in ("client", "estimator"):
             assert told["price"]["total"] == f"{price.total:f}"
+        sheets = sorted((site / "drawings").glob("*.svg"))
+        assert sheets, reader
+        for sheet in sheets:
+            root = ElementTree.fromstring(sheet.read_text("utf-8"))
+            strip = " ".join("".join(one.itertext()) for one in root.iter(f"{SVG}text"))
+            assert "Made again with other versions · for comment" in " ".join(strip.split()), sheet
+            assert (root.findtext(f"{SVG}desc") or "").startswith("Made again with other versions. "), sheet
     assert altered(project) == []
 
 
