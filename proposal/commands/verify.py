@@ -61,6 +61,8 @@ def verify(
         say("no revision is issued yet")
     elif not found.published:
         say("published/ is not here; --repair makes it from the records")
+    for remedy in found.remedies:
+        say(remedy)
     count = counted(len(found.records), "issued revision")
     say(f"{count}, {counted(len(found.alterations), 'file')} not as issued")
     if held is not None:

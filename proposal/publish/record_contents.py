@@ -58,6 +58,8 @@ def in_folder(folder: Path, file: str, what: str) -> bytes:
         size = os.lstat(folder / file).st_size
         data = regular_content(folder / file) if size <= LARGEST_RECORD_FILE else b""
         found = "something that is no file"
+    except FileNotFoundError:
+        size, data, found = 0, None, "none"
     except OSError as error:
         size, data, found = 0, None, error.strerror or "none"
     if size > LARGEST_RECORD_FILE:

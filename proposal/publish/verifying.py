@@ -46,14 +46,17 @@ class Alteration:
     """One file, or one folder where its name ends in a slash, that is not as it was issued.
 
     path: relative to the project folder.
+    said: why, where the path does not tell it.
     """
 
     path: str
     how: How
+    said: str = ""
 
     def __str__(self) -> str:
         """Return the line a person reads."""
-        return f"{self.how}: {printable(self.path)}"
+        why = f" ({self.said})" if self.said else ""
+        return f"{self.how}: {printable(self.path)}{why}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +71,26 @@ class Verified:
     records: tuple[str, ...]
     alterations: tuple[Alteration, ...]
     published: bool
+
+    @property
+    def remedies(self) -> tuple[str, ...]:
+        """What to do about the alterations, a line for each kind of them."""
+        latest = f"{ISSUED}/{LATEST}/"
+        follows = [
+            one
+            for one in self.alterations
+            if one.path.startswith(latest) or (one.path.startswith(f"{PUBLISHED}/") and one.how != "added")
+        ]
+        strays = [one for one in self.alterations if one.how == "added" and one not in follows]
+        records = [one for one in self.alterations if one not in follows and one not in strays]
+        told = []
+        if records:
+            told.append("a record is never written again: take it from git, or from a copy of the project")
+        if follows:
+            told.append("published/ and issued/latest/ are made again from the records by --repair")
+        if strays:
+            told.append("what was added nothing issued: move it elsewhere")
+        return tuple(told)
 
 
 def verified(folder: Path, revision: str | None) -> Verified:
@@ -201,9 +224,13 @@ def _readable(folders: Sequence[Path]) -> tuple[list[Record], set[Alteration]]:
     for one in folders:
         try:
             records.append(read_record(one))
-        except InputError:
+        except InputError as error:
+            name = f"{ISSUED}/{one.name}"
+            if error.problems[0].place.file == name:  # the whole folder, which was renamed
+                wrong.add(Alteration(f"{name}/", "changed", error.problems[0].message))
+                continue
             there = os.path.lexists(one / MANIFEST)
-            wrong.add(Alteration(f"{ISSUED}/{one.name}/{MANIFEST}", "changed" if there else "lost"))
+            wrong.add(Alteration(f"{name}/{MANIFEST}", "changed" if there else "lost"))
     return in_order(records), wrong
 
 
@@ -298,10 +325,13 @@ def _around(
 ) -> Iterator[Alteration]:
     """Yield what is wrong with the files that lead between revisions, and what lies there besides.
 
-    names: of all records.  lost: revisions whose record is lost; what such files said of them is not known.
+    names: of all records.  lost: revisions whose record is lost; what such files said of them is not known,
+    nor what they hold where the list of what is published cannot be read.
     """
-    wanted = {} if lost else expected_surroundings(published, records)
-    not_known = surrounding_paths() if lost else frozenset()
+    listed = published_list(published) is not None or all(one.manifest.published for one in records)
+    known_all = listed and not lost
+    wanted = expected_surroundings(published, records) if known_all else {}
+    not_known = frozenset() if known_all else surrounding_paths()
     known = tuple(f"{reader}/{name}/" for reader in READERS for name in (*names, *lost))
     there = files_below(published.path)
     for path in sorted({*wanted, *there}):

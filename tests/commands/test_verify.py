@@ -9,6 +9,7 @@ from tests.calls import Call
 from tests.commands.issued_records import digest_of_record
 
 GOOD, REFUSED, WRONG = 0, 1, 2
+REPAIR = "published/ and issued/latest/ are made again from the records by --repair\n"
 CAUTION = "accidents are found, not forgery: who can write to the project can write its digests anew\n"
 
 
@@ -24,7 +25,7 @@ def test_verify_says_what_is_not_as_issued_and_repairs_what_can_be(call: Call, p
     page.write_text("changed", "utf-8")
     assert call("verify", project) == (
         REFUSED,
-        f"changed: published/client/A/index.html\n1 issued revision, 1 file not as issued\n{CAUTION}",
+        f"changed: published/client/A/index.html\n{REPAIR}1 issued revision, 1 file not as issued\n{CAUTION}",
         "",
     )
     assert call("verify", project, "--repair") == (
@@ -99,3 +100,39 @@ def test_verify_of_a_revision_that_is_not_there_is_wrong(call: Call, project: Pa
     assert (status, out) == (WRONG, "")
     assert err.startswith("issued: wanted")
     assert "found B" in err
+
+
+def test_verify_says_what_to_do_about_what_it_finds(call: Call, project: Path) -> None:
+    call("issue", project)
+    for lost in ("issued/A/record.zip", "published/client/A/index.html"):
+        (project / lost).unlink()
+    (project / "issued/notes.txt").write_text("ours", "utf-8")
+    assert call("verify", project).out.splitlines()[:6] == [
+        "lost: issued/A/record.zip",
+        "added: issued/notes.txt",
+        "lost: published/client/A/index.html",
+        "a record is never written again: take it from git, or from a copy of the project",
+        REPAIR.strip(),
+        "what was added nothing issued: move it elsewhere",
+    ]
+    told = call("verify", project, "--expect", "a" * 64)
+    assert told.err == "issued/A/record.zip: wanted the archive of an issued record; found none\n"
+
+
+def test_a_record_whose_folder_was_renamed_is_told_by_its_own_name(call: Call, project: Path) -> None:
+    call("issue", project)
+    (project / "issued/A").rename(project / "issued/Z")
+    told = call("verify", project).out.splitlines()
+    assert "changed: issued/Z/ (wanted the folder A, as it was issued; found Z)" in told
+    assert "lost: issued/A/" in told
+
+
+def test_a_list_of_what_is_published_that_was_altered_is_told_alone(call: Call, project: Path) -> None:
+    call("issue", project)
+    (project / "published/published.json").write_text("{}", "utf-8")
+    assert call("verify", project).out.splitlines()[:3] == [
+        "changed: published/published.json",
+        REPAIR.strip(),
+        "1 issued revision, 1 file not as issued",
+    ]
+    assert call("verify", project, "--repair").status == GOOD

@@ -133,7 +133,7 @@ def test_links_and_folders_in_the_place_of_files_are_refused(tmp_path: Path) -> 
     record = tmp_path / "issued" / "A"
     record.mkdir(parents=True)
     (tmp_path / "elsewhere.zip").write_bytes(packed(FILES))
-    with pytest.raises(InputError, match="wanted the archive of an issued record; found No such file"):
+    with pytest.raises(InputError, match="wanted the archive of an issued record; found none"):
         contents(record, 2)
     (record / "record.zip").symlink_to(tmp_path / "elsewhere.zip")
     with pytest.raises(InputError, match="found something that is no file"):
