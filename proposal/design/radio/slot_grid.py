@@ -98,6 +98,8 @@ class Board:
         if len(self.never[demand]):
             self._blocked[self.never[demand], :, slots] += by
         for away, lists in self.beside.items():
+            if not len(lists[demand]):
+                continue
             for carrier in (cell.carrier - away, cell.carrier + away):
                 if 0 <= carrier < self.graph.carriers:
                     self._blocked[lists[demand], carrier, slots] += by

@@ -174,7 +174,7 @@ class Loads:
         if self._changed:
             self._measure()
         hearing = self._hears[demand]
-        over = self._shares[demand][:, None, :] > self._room[hearing]
+        over = self._shares[demand][:, None, :] > self._room.take(hearing, axis=0)
         which, steps = self._numbers_and_steps(over[:, :, 0] | over[:, :, 1])
         members = hearing[which]
         carriers, slots = self._carrier[members], self._slot[members] + steps

@@ -54,12 +54,15 @@ def _cheapest(board: Board, demand: int, weight: Integers) -> Cell:
     price = np.zeros((carriers, starts), dtype=np.int64)
     for away, lists in ((0, board.near), *board.beside.items()):
         runs, others = _covered(board, lists[demand], length)
+        if not len(others):
+            continue
         for carrier in {-away, away}:
             there = board.carrier_of[others] + carrier
             inside = (there >= 0) & (there < carriers)
             np.add.at(price, (there[inside], runs[inside]), weight[others[inside]])
-    runs, others = _covered(board, board.never[demand], length)
-    np.add.at(price.T, runs, weight[others, None])
+    if len(board.never[demand]):
+        runs, others = _covered(board, board.never[demand], length)
+        np.add.at(price.T, runs, weight[others, None])
     tag = board.graph.access_point[demand]
     if tag >= 0:
         full = board.without_transceiver(tag)[: starts * length].reshape(starts, length).any(axis=1)
@@ -116,8 +119,11 @@ def _cleared(board: Board, demand: int, cell: Cell, weight: Integers) -> list[in
         laid = board.carrier_of[others] >= 0
         return others[laid & (begin < end) & (begin + board.lengths[others] > cell.slot)]
 
-    take(overlapping(board.never[demand]).tolist())
+    if len(board.never[demand]):
+        take(overlapping(board.never[demand]).tolist())
     for apart, lists in ((0, board.near), *board.beside.items()):
+        if not len(lists[demand]):
+            continue
         others = overlapping(lists[demand])
         take(others[np.abs(board.carrier_of[others] - cell.carrier) == apart].tolist())
     tag = board.graph.access_point[demand]
