@@ -14,7 +14,7 @@ from proposal.pages.paths import BUILD_UP, CABLE_SCHEDULE, DEVICES, LABELS, part
 
 Row = TypeVar("Row")
 
-MOST_ROWS: Mapping[str, int] = {DEVICES: 350, CABLE_SCHEDULE: 200, BUILD_UP: 400, LABELS: 400}
+MOST_ROWS: Mapping[str, int] = {DEVICES: 340, CABLE_SCHEDULE: 200, BUILD_UP: 400, LABELS: 400}
 """So many rows of each schedule stand on one page, which thus stays under about 300 kB, codes not counted."""
 
 
