@@ -20,9 +20,12 @@ from proposal.document.making.disclosure import all_disclosure_parts, all_house_
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import (
     Combined,
+    Computing,
     alternate_document,
     combinations_of,
     combined,
+    computed_with,
+    each_once,
     proposal_of,
 )
 from proposal.document.making.sensitivity import SIDES, Case, Side, cases_of, price_of, sensitivity_of
@@ -65,13 +68,17 @@ def whole_proposal(
     Raises InputError where an alternate cannot be computed.
     """
     fingerprint = source.fingerprint()
+    computing = each_once(computed)
     alternates: dict[str, Document] = {}
     for key in source.open:
         progress(f"alternate {source.base.alternates[key].name}")
         alternates[key] = _kept(
-            cache, ("alternate", key, fingerprint), Document, partial(alternate_document, source, key)
+            cache,
+            ("alternate", key, fingerprint),
+            Document,
+            partial(alternate_document, source, key, computing),
         )
-    together = all_combined(source, cache, progress)
+    together = all_combined(source, cache, progress, computing)
     moved: Sensitivity | None = None
     if sensitivity:
         moved = _kept(
@@ -91,7 +98,10 @@ def whole_proposal(
 
 
 def all_combined(
-    source: ProjectSource, cache: Cache, progress: Callable[[str], None]
+    source: ProjectSource,
+    cache: Cache,
+    progress: Callable[[str], None],
+    computing: Computing = computed_with,
 ) -> tuple[Combined, ...]:
     """Return every combination of open alternates with its price, none of them first.
 
@@ -103,7 +113,7 @@ def all_combined(
     for chosen in combinations_of(source.open):
         progress(f"price of {len(chosen)} alternates together")
         named = ("combination", *chosen, fingerprint)
-        found.append(_kept(cache, named, Combined, partial(combined, source, chosen)))
+        found.append(_kept(cache, named, Combined, partial(combined, source, chosen, computing)))
     return tuple(found)
 
 

@@ -9,11 +9,13 @@ from typing import Any
 import pytest
 
 from proposal.document.kept_document import restored, restored_proposal, stored, stored_offer
+from proposal.document.making import proposal as making
 from proposal.document.making.sensitivity import cases_of
 from proposal.document.whole_proposal import Proposal
 from proposal.errors import PartError
 from proposal.model.loading import load_source
-from proposal.pipeline import compute
+from proposal.model.project import Project
+from proposal.pipeline import Computed, compute
 from proposal.publish import compute_proposal, price_workers
 from proposal.publish.cache import Cache
 from proposal.publish.own_paths import OwnPath
@@ -102,6 +104,18 @@ def test_another_input_is_computed(
     without_computing(monkeypatch)
     with pytest.raises(AssertionError, match="once more"):
         made(folder, tmp_path / "cache")
+
+
+def test_each_choice_is_computed_once(folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    computed: list[Project] = []
+
+    def counted(project: Project) -> Computed:
+        computed.append(project)
+        return compute(project)
+
+    monkeypatch.setattr(making, "compute", counted)
+    assert len(made(folder, tmp_path / "cache").combinations) == 2
+    assert len(computed) == 1  # the alternate, for its document and its price; the base is known
 
 
 def test_another_word_computes_no_case_again(

@@ -1,7 +1,8 @@
 """The whole proposal is made: the base, every open alternate computed in full, prices of combinations."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import combinations
+from typing import TypeAlias
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -70,12 +71,32 @@ def computed_with(source: ProjectSource, chosen: Sequence[str]) -> Computed:
         raise source.caused(chosen, error) from None
 
 
-def alternate_document(source: ProjectSource, key: str) -> Document:
+Computing: TypeAlias = Callable[[ProjectSource, Sequence[str]], Computed]
+"""Computes a project with some of its alternates, as `computed_with` does, or knows it already."""
+
+
+def each_once(base: Computed) -> Computing:
+    """Return what computes each choice of one project's alternates once.
+
+    base: the project with none of them.
+    """
+    found: dict[tuple[str, ...], Computed] = {(): base}
+
+    def computing(source: ProjectSource, chosen: Sequence[str]) -> Computed:
+        keys = tuple(chosen)
+        if keys not in found:
+            found[keys] = computed_with(source, keys)
+        return found[keys]
+
+    return computing
+
+
+def alternate_document(source: ProjectSource, key: str, computing: Computing = computed_with) -> Document:
     """Return the document of one alternate alone, computed in full.
 
     key: of the alternate.
     """
-    return document_of(computed_with(source, (key,)))
+    return document_of(computing(source, (key,)))
 
 
 def combination(source: ProjectSource, chosen: Sequence[str]) -> CombinationRow:
@@ -83,10 +104,10 @@ def combination(source: ProjectSource, chosen: Sequence[str]) -> CombinationRow:
     return combined(source, chosen).row
 
 
-def combined(source: ProjectSource, chosen: Sequence[str]) -> Combined:
+def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing = computed_with) -> Combined:
     """Return the price of some alternates together, and what the client receives with it."""
     try:
-        computed = computed_with(source, chosen)
+        computed = computing(source, chosen)
         price = computed.price
     except InputError as error:
         if len(chosen) < 2:
