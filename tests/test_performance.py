@@ -1,6 +1,7 @@
-"""`check` is quick: it loads what it needs and nothing else."""
+"""`check` is quick, and so is a build of what was built: they load what they need and nothing else."""
 
 import resource
+import shutil
 import statistics
 import subprocess
 import sys
@@ -13,6 +14,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = Path(sys.executable).with_name("proposal")
 LIBRARIES = "import pydantic, yaml, networkx, shapely, highspy, typer"
 MOST_TIMES_THE_LIBRARIES = 2.5
+MOST_TIMES_THE_SAME = 0.5
 ROUNDS = 7
 # What only pages, drawings, sites and exports need.
 NOT_FOR_CHECK = ("matplotlib", "mkdocs", "material", "graphviz", "jinja2", "markdown", "babel", "xlsxwriter")
@@ -48,6 +50,17 @@ def test_check_takes_hardly_longer_than_loading_its_libraries() -> None:
         lambda: seconds([sys.executable, "-c", LIBRARIES]),
     )
     assert ratio <= MOST_TIMES_THE_LIBRARIES, f"check takes {ratio:.2f} times as long as its libraries"
+
+
+def test_a_build_of_the_same_takes_hardly_longer_than_loading_the_libraries(tmp_path: Path) -> None:
+    project = shutil.copytree(ROOT / "tests" / "projects" / "minimal", tmp_path / "minimal")
+    build: list[str | Path] = [PROGRAM, "build", project, "--edition", "client"]
+    assert seconds(build) > 2 * (again := seconds(build)), again
+    ratio = times_as_long(
+        lambda: seconds(build),
+        lambda: seconds([sys.executable, "-c", LIBRARIES]),
+    )
+    assert ratio <= MOST_TIMES_THE_SAME, f"a build of the same takes {ratio:.2f} times as long as libraries"
 
 
 def test_slowness_would_be_noticed() -> None:
