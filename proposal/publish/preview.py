@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterator, Sequence
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
+from time import sleep
 from urllib.parse import unquote, urlsplit
 
 from proposal.errors import BuildError, Stopped, printable
@@ -22,6 +23,7 @@ from proposal.publish.stopping import followed
 _STATE_PATH = "/.proposal/state"
 _MADE_BY_US = frozenset({"build", "published"})
 _LONGEST_WAIT_S = 60.0
+_BETWEEN_SAVES_S, _MOST_SAVES = 0.1, 20
 _LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 
 # The system's own table of types differs from machine to machine.
@@ -105,6 +107,8 @@ class Preview:
         found = dict(self._watched())
         if found == self._seen:
             return False
+        if self._seen is not None:
+            found = self._settled(found)
         self._seen = found
         self._idle.clear()
         try:
@@ -117,6 +121,18 @@ class Preview:
         self.problem = problem
         self.generation += 1
         return True
+
+    def _settled(self, found: dict[Path, tuple[int, int]]) -> dict[Path, tuple[int, int]]:
+        """Return the watched files once nobody has saved one for a moment: several saves are one build.
+
+        found: the files as they were just now.
+        """
+        for _ in range(_MOST_SAVES):
+            sleep(_BETWEEN_SAVES_S)
+            before, found = found, dict(self._watched())
+            if found == before:
+                break
+        return found
 
     def _watched(self) -> Iterator[tuple[Path, tuple[int, int]]]:
         for top in self._folders:

@@ -104,6 +104,34 @@ def test_breaking_and_mending_a_file_is_seen_in_the_browser(project: Project) ->
         assert "rooms.csv:14:22" not in page
 
 
+def test_several_saves_in_a_row_end_in_one_build(project: Project, monkeypatch: pytest.MonkeyPatch) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+    further = iter(["second", "third"])
+
+    def saved_meanwhile(_: float) -> None:
+        if (words := next(further, "")) != "":
+            project.write(words)
+
+    monkeypatch.setattr("proposal.publish.preview.sleep", saved_meanwhile)
+    project.write("first of three")
+    assert preview.refresh()
+    assert project.builds == 2
+    assert "third" in (project.site / "index.html").read_text()
+    assert not preview.refresh()
+
+
+def test_saves_without_an_end_are_built_all_the_same(
+    project: Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+    monkeypatch.setattr("proposal.publish.preview.sleep", lambda _: project.write("again"))
+    project.write("once")
+    assert preview.refresh()
+    assert project.builds == 2
+
+
 def test_a_project_that_is_broken_from_the_start_says_so(project: Project) -> None:
     project.write("broken")
     preview = Preview([project.folder], project.rebuild, lambda: project.site)
