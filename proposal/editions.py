@@ -15,7 +15,12 @@ from proposal.document.document import Document
 from proposal.document.readers import Reader, Shown
 from proposal.document.rows.alternates import AlternateRow, CombinationRow, Sensitivity
 from proposal.document.schedule import Shows
-from proposal.document.whole_proposal import Proposal
+from proposal.document.whole_proposal import OpenAlternate, Proposal
+
+ON_REQUEST = "on request"
+HOUSE_READER: Reader = "estimator"
+WITHOUT_PRICES: Reader = "reviewer"
+"""Who reads everything that a client does but prices."""
 
 P = TypeVar("P", bound=Shown)
 
@@ -75,17 +80,25 @@ def edition_of_proposal(proposal: Proposal, reader: Reader) -> Edition:
     return Edition(
         reader=reader,
         document=seen.document,
-        alternates=tuple(
-            AlternateEdition(
-                row=one.row,
-                document=one.document,
-                difference=differences(seen.document, one.document),
-                consequences=consequences(seen.document, one.document),
-            )
-            for one in seen.alternates
-        ),
+        alternates=tuple(_alternate_edition(reader, seen.document, one) for one in seen.alternates),
         combinations=seen.combinations,
         sensitivity=seen.sensitivity,
+    )
+
+
+def _alternate_edition(reader: Reader, base: Document, one: OpenAlternate) -> AlternateEdition:
+    """Return an alternate as a reader may see it; the house alone reads a price on request.
+
+    base, one: restricted to the reader already.
+    """
+    document = one.document
+    if one.row.price == ON_REQUEST and reader != HOUSE_READER:
+        base, document = _seen(base, WITHOUT_PRICES), _seen(document, WITHOUT_PRICES)
+    return AlternateEdition(
+        row=one.row,
+        document=document,
+        difference=differences(base, document),
+        consequences=consequences(base, document),
     )
 
 

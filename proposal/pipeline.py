@@ -91,15 +91,17 @@ class Computed:
         return received("", "the whole price", "base", self.project, self.price)
 
     def disclosed(self, others: "Sequence[Received]" = ()) -> "tuple[Disclosed, ...]":
-        """Return how far costs, margins and hours stay open to a client.
+        """Return how far costs, margins and hours stay open to a client, and what would keep them so.
 
         others: all else that the client receives beside the price as it stands, or ever received.
         """
         from proposal.review.client_knowledge import Known
-        from proposal.review.disclosure import disclosed
+        from proposal.review.disclosure import Asking
+        from proposal.review.disclosure_remedies import with_remedies
 
         known = Known.of(self.project, self.labour, self._usual_labour)
-        return disclosed(self.project, self.programme, known, self.received, others)
+        asking = Asking.of(self.project, self.programme, known)
+        return () if asking is None else with_remedies(self.project, asking, self.received, others)
 
     def _usual_labour(self) -> "LabourEstimate":
         """Return the hours that the shared library gives for the design, without anything of our own."""

@@ -13,6 +13,7 @@ from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pages.drawing_pages import sheets_of
+from proposal.pages.markdown import text
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
 from proposal.publish.proposal_site import templates
@@ -93,6 +94,34 @@ def test_the_estimator_reads_what_is_planted(planted: Proposal, planter: Planter
     assert "row.internal_note" in scan.paths("page")
     assert "document.equipment_cost" in scan.paths("page")
     assert "sensitivity.md" in made
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_a_price_on_request_is_read_by_the_house_alone(
+    reader: Reader, planted: Proposal, planter: Planter
+) -> None:
+    """No page of the others holds an amount of the alternate, nor its difference from the base."""
+    one = next(alternate for alternate in planted.alternates if alternate.row.key == KEY)
+    asked_for = one.model_copy(update={"row": one.row.model_copy(update={"price": "on request"})})
+    proposal = planted.model_copy(
+        update={
+            "alternates": (asked_for,),
+            "combinations": tuple(row for row in planted.combinations if not row.chosen),
+        }
+    )
+    edition = edition_of_proposal(proposal, reader)
+    made = pages(edition)
+    scan = Scan(planter.canaries)
+    for path in ("alternates.md", f"alternates/{KEY}.md"):
+        scan.content(path, made[path].encode())
+        assert text("Price: on request.") in made[path]
+    prices = {path for path, canary in planter.canaries.items() if canary.readers == {"client", "estimator"}}
+    told = prices & {path for path in scan.paths() if path.startswith("document.")}
+    assert bool(told) == (reader == "estimator")
+    (alternate,) = edition.alternates
+    groups = {one.group for one in alternate.consequences}
+    assert ("Price" in groups) == (reader == "estimator")
+    assert (alternate.document.price is None) == (reader != "estimator")
 
 
 def test_only_the_house_reads_what_moves_the_price(planted: Proposal) -> None:

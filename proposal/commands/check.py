@@ -45,7 +45,7 @@ def _findings_of_the_price(folder: Path, source: Any, computed: Any) -> tuple[An
 
     others = list(received_before(folder))
     with progress() as tell:
-        for chosen in combinations_of(source.open)[1:]:
+        for chosen in combinations_of(source.priced)[1:]:
             tell(f"price of {len(chosen)} alternates together")
             together = combined(source, chosen).received
             others += [] if together is None else [together]

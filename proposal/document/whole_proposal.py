@@ -36,8 +36,8 @@ class Proposal(Row):
     )
     combinations: Annotated[tuple[CombinationRow, ...], Shows("combinations", BUYERS, "rows")] = Field(
         default=(),
-        description="Prices of all combinations of open alternates, the base first; of the base and of each "
-        "alternate alone where there are more than five.",
+        description="Prices of all combinations of open alternates that the client reads prices of, the base "
+        "first; of the base and of each alternate alone where there are more than five.",
     )
     sensitivity: Annotated[Sensitivity | None, Shows("sensitivity", HOUSE, "rows")] = Field(
         default=None, description="Which assumptions move the price most; nothing where nobody asked."

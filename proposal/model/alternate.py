@@ -1,11 +1,12 @@
 """What an alternate is: something the client may choose instead of the base design."""
 
-from typing import Any
+from typing import Any, Literal
 
 from pydantic import Field
 
 from proposal.model.base import Written
 
+AlternatePrice = Literal["stated", "on request"]
 ALTERNATES = "alternates"
 """Folder of the alternates in a project folder."""
 
@@ -16,6 +17,10 @@ class Alternate(Written):
     name: str = Field(min_length=1, description="What it is called in the proposal.")
     description: str = Field(
         min_length=1, description="Why the client might want it, in a sentence or two the client will read."
+    )
+    price: AlternatePrice = Field(
+        default="stated",
+        description="Whether the client reads what it comes to, by itself and with others, or asks for it.",
     )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 

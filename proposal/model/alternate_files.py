@@ -59,7 +59,7 @@ def read_alternate(key: str, tree: Tree, problems: list[Problem]) -> ReadAlterna
         problems += _not_changeable(patch)
     if read is None or not isinstance(patch, Tree) or len(problems) > before:
         return None
-    described = Alternate(name=read.name, description=read.description, internal_note=read.internal_note)
+    described = Alternate.model_validate(read.model_dump(exclude={"changes"}))
     return ReadAlternate(key, described, patch)
 
 

@@ -55,6 +55,11 @@ class ProjectSource:
         """Return the keys of the alternates that may still be chosen, in order."""
         return tuple(key for key in self.alternates if key not in self.accepted)
 
+    @property
+    def priced(self) -> tuple[str, ...]:
+        """Return the keys of those among them whose price the client reads."""
+        return tuple(key for key in self.open if self.alternates[key].alternate.price == "stated")
+
     def fingerprint(self) -> str:
         """Return SHA-256 of everything that the project follows from, whatever is chosen or varied."""
         parts, around = self.parts, self.surroundings

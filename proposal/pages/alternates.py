@@ -40,7 +40,7 @@ class AlternatesPage:
     """What may be chosen, and what it comes to.
 
     included: what was chosen already; choices: each with what it comes to; None where there are none.
-    descriptions: link, description and note of each choice.
+    descriptions: link, description, whether it is priced on request, and note of each choice.
     ticking: a form that adds up what is chosen; None where it cannot.
     combinations: prices of all combinations.
     too_many: why not all of them are computed.
@@ -48,7 +48,7 @@ class AlternatesPage:
 
     template: ClassVar[str] = "alternates.md.jinja"
     choices: Html | None
-    descriptions: tuple[tuple[Html, Html, Html | None], ...]
+    descriptions: tuple[tuple[Html, Html, Html | None, Html | None], ...]
     ticking: Html | None
     combinations: Html | None
     too_many: Html | None
@@ -66,6 +66,7 @@ class AlternatePage:
     template: ClassVar[str] = "alternate.md.jinja"
     name: Html
     description: Html
+    on_request: Html | None
     internal_note: Html | None
     overview: Html
     totals: Html | None
@@ -82,8 +83,9 @@ def has_alternates(edition: Edition) -> bool:
 def alternates_page(here: PageContext) -> AlternatesPage:
     """Return the page of what may be chosen."""
     edition = here.edition
-    ticked = len(edition.combinations) > len(edition.alternates) + 1
-    one_alone = len(edition.alternates) == 1 and len(edition.combinations) == 2
+    priced = _priced(edition)
+    ticked = len(edition.combinations) > len(priced) + 1
+    one_alone = len(priced) == 1 and len(edition.combinations) == 2
     complete = ticked or one_alone
     return AlternatesPage(
         choices=_choices(here) if edition.alternates else None,
@@ -91,15 +93,25 @@ def alternates_page(here: PageContext) -> AlternatesPage:
             (
                 here.to(alternate_path(one.row.key), one.row.name),
                 text(one.row.description),
+                _on_request(one.row),
                 note_box(here.heading("internal_note"), one.row.internal_note),
             )
             for one in edition.alternates
         ),
         ticking=_ticking(here) if complete else None,
         combinations=_combinations(here) if complete else None,
-        too_many=text(_TOO_MANY) if edition.combinations and edition.alternates and not complete else None,
+        too_many=text(_TOO_MANY) if priced and not complete else None,
         included=tuple(_included(here, row) for row in edition.document.included_alternates),
     )
+
+
+def _priced(edition: Edition) -> set[str]:
+    """Return the keys of the alternates that prices are told of."""
+    return {key for row in edition.combinations for key in row.chosen}
+
+
+def _on_request(row: AlternateRow) -> Html | None:
+    return None if row.price == "stated" else text(f"Price: {row.price}.")
 
 
 _TOO_MANY = (
@@ -115,13 +127,16 @@ def _included(here: PageContext, row: AlternateRow) -> tuple[Html, Html, Html | 
 def _choices(here: PageContext) -> Html:
     """Return what each alternate changes: a row a total, a column an alternate."""
     alternates = here.edition.alternates
+    priced = _priced(here.edition)
     found = {
         (one.row.key, total.group, total.name): total for one in alternates for total in one.consequences
     }
 
     def cell(row: tuple[str, str, str], key: str) -> str:
         total = found.get((key, row[1], row[2]))
-        return "" if total is None else by(here, total)
+        if total is None:
+            return here.values.words.value("on_request") if row[1] == "Price" and key not in priced else ""
+        return by(here, total)
 
     rows = [row for row in TOTALS if any((one.row.key, row[1], row[2]) in found for one in alternates)]
     fields: list[Field[tuple[str, str, str]]] = [
@@ -172,7 +187,10 @@ def _ticking(here: PageContext) -> Html:
         f'<form class="choose" data-combinations="{html_text(json.dumps(data, ensure_ascii=False))}" hidden>',
         "<fieldset><legend>Tick what you would like</legend>",
     ]
+    priced = _priced(here.edition)
     for one in here.edition.alternates:
+        if one.row.key not in priced:
+            continue
         lines.append(
             f'<label><input type="checkbox" autocomplete="off" value="{html_text(one.row.key)}"> '
             f"{html_text(one.row.name)}</label>"
@@ -196,6 +214,7 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
     return AlternatePage(
         name=text(alternate.row.name),
         description=text(alternate.row.description),
+        on_request=_on_request(alternate.row),
         internal_note=note_box(here.heading("internal_note"), alternate.row.internal_note),
         overview=here.to(ALTERNATES, "All alternates"),
         totals=changed_totals(here, "Totals that differ", differ, ("As proposed", "With this alternate"))

@@ -103,14 +103,14 @@ def all_combined(
     progress: Callable[[str], None],
     computing: Computing = computed_with,
 ) -> tuple[Combined, ...]:
-    """Return every combination of open alternates with its price, none of them first.
+    """Return every combination of open alternates that the client reads prices of, none of them first.
 
     progress: told in a few words what is being done.
     cache: keeps what was computed.
     """
     fingerprint = source.fingerprint()
     found = []
-    for chosen in combinations_of(source.open):
+    for chosen in combinations_of(source.priced):
         progress(f"price of {len(chosen)} alternates together")
         named = ("combination", *chosen, fingerprint)
         found.append(_kept(cache, named, Combined, partial(combined, source, chosen, computing)))

@@ -27,6 +27,7 @@ def issued_prices(revision: str, received: Sequence[Received]) -> tuple[Received
                 "state": "combination" if one.key else "revision",
                 "key": f"{revision} {one.key}".rstrip(),
                 "label": f"revision {revision}, {one.label}" if one.key else f"revision {revision}",
+                "issued": True,
             }
         )
         for one in received
@@ -54,11 +55,13 @@ def _received_of(record: Path) -> tuple[Received, ...]:
     if data is None:
         return ()
     try:
-        return _PRICES.validate_json(data)
+        prices = _PRICES.validate_json(data)
     except ValidationError as error:
         first = error.errors()[0]
         message = f"wanted the prices that the client received; found {first['msg']}"
         raise InputError([Problem(Place(f"{ISSUED}/{record.name}/{RECEIVED}"), "", message)]) from error
+    # Records of before did not say that they are what they are.
+    return tuple(one.model_copy(update={"issued": True}) for one in prices)
 
 
 def received_before(folder: Path) -> tuple[Received, ...]:

@@ -15,6 +15,7 @@ from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.money import Money
 from proposal.review.disclosure import Disclosed
 from proposal.review.finding import Finding, listed
+from proposal.review.remedy_words import remedy_words
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
 if TYPE_CHECKING:
@@ -177,22 +178,25 @@ def open_to_the_client(project: Project, found: Sequence[Disclosed]) -> Iterator
     least = 0.0 if project.client_knowledge is None else project.client_knowledge.least_range.share
     narrow = sorted((one for one in found if not one.enough), key=lambda one: one.key)
     for key, group in groupby(narrow, key=lambda one: one.key):
-        told = listed([_told(one) for one in group])
+        secrets = list(group)
         yield Finding(
             rule="client-can-compute",
             severity="warning",
             where=key or "price",
             place=project.place("project", "price"),
-            message=f"A client who knows the shared library can work out {told}. "
-            f"Less than {least * 100:g} % of the value is left open below or above it.",
+            message="A client who knows the shared library can work out "
+            f"{listed([_told(one) for one in secrets])}. Less than {least * 100:g} % of the value is left "
+            "open below or above it.",
             source=EDITABLE,
-            remedy="State selling prices and rates of your own, let work share the price with what it "
-            "belongs to, tell prices less finely, or accept that this much is known.",
+            remedy=remedy_words(project, secrets, [_name(one) for one in secrets]),
         )
 
 
 def _told(one: Disclosed) -> str:
     if one.kind == "hours":
         return f"{one.about} ({one.value:.0f} h) as {one.low:.0f} to {one.high:.0f} h"
-    name = f"the margin of {one.about}" if one.kind == "margin" else one.about
-    return f"{name} ({one.value * 100:.1f} %) as {one.low * 100:.1f} to {one.high * 100:.1f} %"
+    return f"{_name(one)} ({one.value * 100:.1f} %) as {one.low * 100:.1f} to {one.high * 100:.1f} %"
+
+
+def _name(one: Disclosed) -> str:
+    return f"the margin of {one.about}" if one.kind == "margin" else one.about

@@ -13,6 +13,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from proposal.estimate.price.markup_and_margin import PriceLine, unit_step
 from proposal.estimate.price.price import PriceEstimate
+from proposal.estimate.price.standing_alone import stands_alone
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit
 
@@ -48,9 +49,15 @@ class Received(BaseModel):
     state: State = Field(description="Base, alternate, combination or an earlier revision.")
     price: Decimal = Field(description="The whole price before tax, as printed.")
     step: Decimal = Field(description="Step of what is printed.")
+    issued: bool = Field(default=False, description="Whether it was sent with a revision issued before.")
     by_kind: bool = Field(description="Whether the taxes tell what goods and services come to.")
     listed: tuple[str, ...] = Field(description="Names of the parts whose price of one is printed.")
     parts: tuple[Part, ...] = Field(description="What it is made of.")
+
+    @property
+    def sent(self) -> bool:
+        """Return whether the client has it already, so that nothing of it can be changed."""
+        return self.issued or self.state == "revision"
 
     @property
     def cost(self) -> Decimal:
@@ -102,7 +109,7 @@ def _add(found: dict[tuple[Sort, str, str], Part], part: Part) -> None:
 
 def _part(project: Project, line: PriceLine, step: Decimal) -> Part:
     """Return what one line is, without what is spread over it."""
-    sort, name = _sort(line)
+    sort, name = _sort(project, line)
     rounds = sort in ("rule", "discount")
     finest = unit_step(line.unit_cost, step, piece_unit(project.brief.currency))
     return Part(
@@ -116,8 +123,8 @@ def _part(project: Project, line: PriceLine, step: Decimal) -> Part:
     )
 
 
-def _sort(line: PriceLine) -> tuple[Sort, str]:
-    if line.group == "allowance":
+def _sort(project: Project, line: PriceLine) -> tuple[Sort, str]:
+    if line.group == "allowance" or (line.group == "surcharge" and stands_alone(project, line)):
         return "known", ""
     if line.group == "surcharge":
         return "surcharge", line.item

@@ -15,6 +15,11 @@ OWN = 1.6
 MOST_SPREAD = 0.15
 MOST_ADDED = 0.1
 """Most of a price that is freight, permits and the like, of which a client reads nothing."""
+SMALLEST = 100
+"""Smallest difference of prices that is looked at."""
+MOST_OF_ITS_OWN = 0.5
+"""Most of what a change adds that is a sum of the house's own: no more is ever proposed to a house."""
+LEAST_OPEN = 0.25
 FACTORS = tuple(n / 1000 for n in range(1001, 1501))
 
 
@@ -29,6 +34,8 @@ def all_claims(states: Sequence[State]) -> list[Claim]:
         regression_over_rooms,
         regression_over_states,
         pairs_of_states,
+        pairs_with_sums,
+        least_sums,
         equal_rooms,
         consistent_ranges,
         days_of_the_programme,
@@ -218,22 +225,64 @@ def regression_over_states(states: Sequence[State]) -> Iterator[Claim]:
 
 
 def pairs_of_states(states: Sequence[State]) -> Iterator[Claim]:
-    """Set what two states differ by in price against what they differ by in cost, as far as that is known."""
+    """Set what two states differ by in price against what they differ by in cost, as far as that is known.
+
+    It supposes that no state holds a sum of the house's own.
+    """
     for first, second in permutations(states, 2):
         more = second.seen.total - first.seen.total
-        if more < 100:
-            continue
-        low = high = sum(
-            sign * (_equipment(one, None) + sum(one.public.materials.values()))
-            for one, sign in ((second, 1.0), (first, -1.0))
-        )
-        for key in {*first.public.hours, *second.public.hours}:
-            work = (second.public.hours.get(key, 0.0) - first.public.hours.get(key, 0.0)) * rates()[key[1]]
-            ends = sorted((work / OWN / OWN, work * OWN * OWN))
-            low, high = low + ends[0], high + ends[1]
-        high += MOST_ADDED * more
-        note = f"{first.seen.label} → {second.seen.label}"
-        yield Claim("margin of a difference", 1 - high / more, 1 - low / more, "pairs of states", note)
+        if more >= SMALLEST:
+            low, high = _cost_of_a_difference(first, second)
+            high += MOST_ADDED * more
+            note = f"{first.seen.label} → {second.seen.label}"
+            yield Claim("margin of a difference", 1 - high / more, 1 - low / more, "pairs of states", note)
+
+
+def pairs_with_sums(states: Sequence[State]) -> Iterator[Claim]:
+    """Do the same knowing that every change may hold a sum of the house's own, as the program proposes."""
+    base = states[0]
+    for first, second in permutations(states, 2):
+        more = second.seen.total - first.seen.total
+        if more >= SMALLEST:
+            low, high = _cost_of_a_difference(first, second)
+            # What is in the base is in all that is chosen beside it, and was mostly in what came before.
+            own = 0.0 if first.seen.label.startswith("revision") else abs(first.seen.total - base.seen.total)
+            low -= MOST_OF_ITS_OWN * own
+            high += MOST_OF_ITS_OWN * more + MOST_ADDED * more
+            note = f"{first.seen.label} → {second.seen.label}"
+            yield Claim("margin of a difference", 1 - high / more, 1 - low / more, "pairs with sums", note)
+
+
+def least_sums(states: Sequence[State]) -> Iterator[Claim]:
+    """Suppose that the house states exactly the least that its findings name, so that no more is left open.
+
+    The most that the margin can be, with goods alone for certain, is then a quarter above the margin.
+    """
+    base = states[0]
+    for one in states[1:]:
+        more = one.seen.total - base.seen.total
+        if more >= SMALLEST:
+            goods = sum(
+                sign * (_equipment(state, None) + sum(state.public.materials.values()))
+                for state, sign in ((one, 1.0), (base, -1.0))
+            )
+            open_below = 1 - 1 / OWN / OWN
+            margin = (1 - goods / more) / (1 + LEAST_OPEN / open_below)
+            note = f"{base.seen.label} → {one.seen.label}"
+            yield Claim("margin of a difference", margin * 0.97, margin * 1.03, "least sums", note)
+
+
+def _cost_of_a_difference(first: State, second: State) -> tuple[float, float]:
+    """Return between what the goods and the work cost by which two states differ."""
+    low = high = sum(
+        sign * (_equipment(one, None) + sum(one.public.materials.values()))
+        for one, sign in ((second, 1.0), (first, -1.0))
+    )
+    for key in {*first.public.hours, *second.public.hours}:
+        work = (second.public.hours.get(key, 0.0) - first.public.hours.get(key, 0.0)) * rates()[key[1]]
+        ends = sorted((work / OWN / OWN, work * OWN * OWN))
+        low, high = low + ends[0], high + ends[1]
+    return low, high
 
 
 def equal_rooms(states: Sequence[State]) -> Iterator[Claim]:

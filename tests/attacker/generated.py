@@ -13,6 +13,7 @@ import yaml
 
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
+from proposal.document.making.proposal import combinations_of
 from proposal.editions import edition_of
 from proposal.estimate.drawing_list import charged_sheets
 from proposal.estimate.labour.labour import labour_estimate
@@ -21,11 +22,14 @@ from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
 from proposal.review.disclosure import Disclosed
 from proposal.review.finding import Finding
-from proposal.review.received import received
-from tests.attacker.knowledge import SHARED, Public, State, costs, seen
+from proposal.review.received import Received, received
+from proposal.review.received import State as ReceivedState
+from tests.attacker.acting import ROUNDS, House
+from tests.attacker.knowledge import SHARED, Public, Seen, State, costs, seen
 from tests.estimate.labour_data import shared_labour
 
 STARTER = SHARED / "starter"
+EARLIER = "revision A"
 CENT = Decimal("0.01")
 TRADES: Mapping[str, Any] = yaml.safe_load((SHARED / "labour" / "trades.yaml").read_text("utf-8"))["trades"]
 DEVICES = tuple(
@@ -95,22 +99,72 @@ def made(number: int, folder: Path) -> Made:
     chance = random.Random(number)
     price = _price(chance)
     _write(chance, folder, price, _labour(chance))
+    before = _earlier_revision(chance, folder)
+    return _received_by_the_client(_prices(folder, compute(load_source(before).base)))
+
+
+def made_and_acted(number: int, folder: Path) -> tuple[Made, House]:
+    """Return the project of a number, whose house acts on its findings before it sends anything.
+
+    Revision A is looked at, acted on and sent; revision B is made of it and looked at in turn.
+    """
+    chance = random.Random(number)
+    price = _price(chance)
+    _write(chance, folder, price, _labour(chance))
+    before = _earlier_revision(chance, folder)
+    house = House(chance)
+    for _ in range(ROUNDS):
+        earlier = compute(load_source(before).base)
+        if not house.acts_on(before, earlier.house_findings(earlier.disclosed())):
+            break
+    shutil.copy(before / "project.yaml", folder / "project.yaml")
+    for _ in range(ROUNDS):
+        computed = _prices(folder, earlier)
+        disclosed = computed["base"].disclosed(_others(computed))
+        if not house.acts_on(folder, computed["base"].house_findings(disclosed)):
+            break
+    return _received_by_the_client(computed), house
+
+
+def _prices(folder: Path, earlier: Computed) -> dict[str, Computed]:
+    """Return every state of the price that a client reads, by its label; the base first.
+
+    earlier: the revision sent before.
+    """
     source = load_source(folder)
-    later = compute(source.base)
-    earlier = _earlier_revision(chance, folder)
-    computed = {"base": later, "revision A": earlier}
-    computed |= {key: compute(source.project((key,))) for key in source.open}
-    states = tuple(_state(label, one, document_of(one)) for label, one in computed.items())
-    others = [
-        received(
-            label, label, "revision" if label.startswith("revision") else "alternate", one.project, one.price
-        )
+    found = {"base": compute(source.base), EARLIER: earlier}
+    for chosen in combinations_of(source.priced)[1:]:
+        found[" ".join(chosen)] = compute(source.project(chosen))
+    return found
+
+
+def _others(computed: Mapping[str, Computed]) -> list[Received]:
+    """Return what a client receives beside the base."""
+    return [
+        received(label, label, _kind(label), one.project, one.price)
         for label, one in computed.items()
         if label != "base"
     ]
-    disclosed = later.disclosed(others)
+
+
+def _kind(label: str) -> ReceivedState:
+    if label == EARLIER:
+        return "revision"
+    return "combination" if " " in label else "alternate"
+
+
+def _received_by_the_client(computed: Mapping[str, Computed]) -> Made:
+    """Return what the client of a project receives.
+
+    computed: every state of its price.
+    """
+    later = computed["base"]
+    disclosed = later.disclosed(_others(computed))
     return Made(
-        states=states,
+        states=tuple(
+            _combined(label, one) if _kind(label) == "combination" else _state(label, one, document_of(one))
+            for label, one in computed.items()
+        ),
         truth=_truth(later, computed),
         disclosed=disclosed,
         findings=later.house_findings(disclosed),
@@ -226,8 +280,8 @@ def _write(chance: random.Random, folder: Path, price: Mapping[str, Any], labour
         (folder / "alternates" / f"{key}.yaml").write_text(yaml.safe_dump(content), encoding="utf-8")
 
 
-def _earlier_revision(chance: random.Random, folder: Path) -> Computed:
-    """Return the revision issued before: a room fewer, or one elsewhere."""
+def _earlier_revision(chance: random.Random, folder: Path) -> Path:
+    """Return the folder of the revision issued before: a room fewer, or one elsewhere."""
     lines = (folder / "rooms.csv").read_text("utf-8").splitlines()
     kept = (
         lines[:-1]
@@ -238,7 +292,7 @@ def _earlier_revision(chance: random.Random, folder: Path) -> Computed:
     shutil.copytree(folder, before)
     shutil.rmtree(before / "alternates")
     (before / "rooms.csv").write_text("\n".join(kept) + "\n", encoding="utf-8")
-    return compute(load_source(before).base)
+    return before
 
 
 def _price(chance: random.Random) -> dict[str, Any]:
@@ -297,6 +351,27 @@ def _labour(chance: random.Random) -> dict[str, Any]:
 def _state(label: str, computed: Computed, document: Document) -> State:
     edition = json.loads(edition_of(document, "client").document.model_dump_json())
     return State(seen(label, edition), _public(computed))
+
+
+def _combined(label: str, computed: Computed) -> State:
+    """Return several alternates together: the client reads their price, and knows what would be built."""
+    design = computed.design
+    return State(
+        Seen(
+            label=label,
+            total=float(computed.price.whole.price),
+            goods=None,
+            stated=0.0,
+            rooms=dict.fromkeys(computed.project.rooms, 0.0),
+            items=(),
+            lumps=(),
+            rates={},
+            changes={},
+            devices=tuple((one.room, one.model) for one in design.devices if one.tag in design.entries),
+            days=(),
+        ),
+        _public(computed),
+    )
 
 
 def _public(computed: Computed) -> Public:

@@ -1,6 +1,6 @@
 """Whether an attack found something out: it holds the value, and leaves less than ± 25 % of it open."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tests.attacker.attacks import all_claims
@@ -83,8 +83,15 @@ def _is_told(claim: Claim, one: Made) -> bool:
     if claim.secret == "margin of goods":
         return any(each.about == "what is taxed as goods" for each in narrow)
     if claim.secret == "margin of a difference":
-        # What one of two gives away by itself they give away together.
-        labels = set(claim.note.split(" → ")) - {"base"}
+        # What one of several gives away by itself they give away together.
+        labels = _changes(claim.note.split(" → ")) - {"base"}
         told = [each.about.replace("the change since ", "").split(" less ") for each in narrow]
-        return any(set(each) <= labels for each in told)
+        return any(_changes(each) <= labels for each in told)
     return False
+
+
+def _changes(labels: Iterable[str]) -> set[str]:
+    """Return what states of the price hold by their labels: alternates, one or several, and revisions."""
+    return {
+        change for label in labels for change in ([label] if label.startswith("revision") else label.split())
+    }

@@ -1,4 +1,4 @@
-"""The long form of the attack: over many projects made by chance, with the rules and as before them.
+"""The long form of the attack: over many projects made by chance, acted upon, not acted upon, and as before.
 
 .venv/bin/python -m tests.attacker.run 200
 """
@@ -9,8 +9,42 @@ import tempfile
 from collections import Counter
 from pathlib import Path
 
-from tests.attacker.generated import made, made_as_before
-from tests.attacker.judging import judged, recovered, untold
+from tests.attacker.acting import RULE
+from tests.attacker.generated import made, made_and_acted, made_as_before
+from tests.attacker.judging import Judged, judged, recovered, untold
+
+
+class Tally:
+    """What attacks claim over many projects, and what of it holds.
+
+    An attack that supposes how prices are made may hit a value by accident. Where its claims are wrong more
+    often than they are right and leave little open, nobody can tell which to believe.
+    """
+
+    def __init__(self) -> None:
+        """Begin with nothing."""
+        self.right, self.wrong, self.wide = Counter[str](), Counter[str](), Counter[str]()
+        self.hits: list[tuple[int, Judged]] = []
+
+    def add(self, number: int, claims: list[Judged]) -> None:
+        """Count what is claimed of one project."""
+        for one in claims:
+            kind = self.right if one.found_out else self.wide if one.held else self.wrong
+            kind[one.claim.by] += 1
+            if one.found_out:
+                self.hits.append((number, one))
+
+    def is_supported(self, one: Judged) -> bool:
+        """Say whether claims of its attack that leave little open are right at least as often as wrong."""
+        return self.right[one.claim.by] >= self.wrong[one.claim.by]
+
+    def print(self) -> None:
+        """Print how often the claims of every attack are right, wrong, and leave enough open."""
+        for attack in sorted({*self.right, *self.wrong, *self.wide}):
+            print(
+                f"  {attack}: {self.right[attack]} right and narrow, {self.wide[attack]} right and wide, "
+                f"{self.wrong[attack]} wrong"
+            )
 
 
 def _plain(secret: str) -> str:
@@ -19,50 +53,64 @@ def _plain(secret: str) -> str:
 
 
 def main() -> int:
-    """Attack so many projects, print what was found out, and fail where the house was not told of it.
+    """Attack so many projects, print what was found out, and fail where something was that must not be.
 
-    An attack that supposes how prices are made may hit a value by accident. What it claims counts only where
-    its claims hold more often than not: nobody can support the others.
+    That is whatever is found out of projects acted upon, findings that they are left with, and whatever is
+    found out of the others without the house having been told.
     """
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("count", type=int, nargs="?", default=200, help="How many projects.")
     parser.add_argument("--first", type=int, default=1, help="Number of the first.")
     chosen = parser.parse_args()
+    numbers = range(chosen.first, chosen.first + chosen.count)
+    acted, as_they_are = Tally(), Tally()
+    remedies, ways = Counter[int](), Counter[str]()
     under, before = Counter[str](), Counter[str]()
-    claimed, held = Counter[str](), Counter[str]()
+    left: list[int] = []
+    missed: list[tuple[int, Judged]] = []
     clean = 0
-    missed = []
     with tempfile.TemporaryDirectory() as folder:
-        for number in range(chosen.first, chosen.first + chosen.count):
-            one = made(number, Path(folder) / f"under-{number}")
-            for each in judged(one):
-                claimed[each.claim.by] += 1
-                held[each.claim.by] += each.held
-            found = recovered(one)
+        for number in numbers:
+            one, house = made_and_acted(number, Path(folder) / f"acted-{number}")
+            acted.add(number, judged(one))
+            remedies[len(house.done)] += 1
+            ways.update(house.done)
+            left += [number for finding in one.findings if finding.rule == RULE]
+            plain = made(number, Path(folder) / f"under-{number}")
+            as_they_are.add(number, judged(plain))
+            found = recovered(plain)
             clean += not found
             under.update({each.claim.secret for each in found})
-            missed += [(number, each) for each in untold(one)]
+            missed += [(number, each) for each in untold(plain)]
             old = made_as_before(number, Path(folder) / f"before-{number}")
             before.update({_plain(each.claim.secret) for each in recovered(old)})
-            print(number, sorted({each.claim.secret for each in found}), flush=True)
-    print(
-        f"\n{chosen.count} projects under the rules; in {clean} nothing was found out. Found out in so many:"
-    )
+            print(number, *house.done, sep=", ", flush=True)
+    supported = [(number, each) for number, each in acted.hits if acted.is_supported(each)]
+    unknown = [(number, each) for number, each in missed if as_they_are.is_supported(each)]
+    print(f"\n{chosen.count} projects whose houses act on their findings. So many needed so many remedies:")
+    for count, projects in sorted(remedies.items()):
+        print(f"  {count}: {projects}")
+    print("Remedies:")
+    for way, count in ways.most_common():
+        print(f"  {way}: {count}")
+    print(f"Findings left: {len(left)}{''.join(f' {number}' for number in left)}")
+    print(f"Found out: {len(supported)}; hit by accident: {len(acted.hits) - len(supported)}. Claims:")
+    acted.print()
+    for number, each in supported:
+        print(f"  project {number}: {each}")
+    print(f"The same projects not acted upon; in {clean} nothing was found out. Found out in so many:")
     for secret, count in under.most_common():
         print(f"  {secret}: {count}")
-    print("How often what an attack claims holds:")
-    for attack, count in claimed.most_common():
-        print(f"  {attack}: {held[attack]} of {count}")
-    supported = [
-        (number, each) for number, each in missed if 2 * held[each.claim.by] > claimed[each.claim.by]
-    ]
-    print(f"Of that the house was not told: {len(supported)}; by accident: {len(missed) - len(supported)}")
+    print(
+        f"Of that the house was not told: {len(unknown)}; by accident: {len(missed) - len(unknown)}. Claims:"
+    )
+    as_they_are.print()
     for number, each in missed:
         print(f"  project {number}: {each}")
     print(f"As before the rules, found out in so many of {chosen.count}:")
     for secret, count in before.most_common():
         print(f"  {secret}: {count}")
-    return 1 if supported else 0
+    return 1 if supported or left or unknown else 0
 
 
 if __name__ == "__main__":

@@ -17,7 +17,7 @@ from proposal.document.making.serials import serials
 from proposal.document.rows.price import NOTHING, OfferRow
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import BUILDING
-from proposal.estimate.price.spread import FIXED_RULES
+from proposal.estimate.price.standing_alone import stands_alone
 from proposal.estimate.takeoff.systems import SYSTEMS, system_of_kind
 from proposal.model.project import Project
 from proposal.quantities.rounding import shared_out
@@ -44,8 +44,8 @@ def offer_rows(
 
     lines: of the price; step: smallest unit of the currency.
     """
-    own = [line for line in lines if _stands_alone(project, line)]
-    pooled = [line for line in lines if not _stands_alone(project, line)]
+    own = [line for line in lines if stands_alone(project, line)]
+    pooled = [line for line in lines if not stands_alone(project, line)]
     by_room: dict[str, list[OfferRow]] = {}
     for row in (*_own_rows(project, own), *_lumps(project, design, pooled, step)):
         by_room.setdefault(row.room, []).append(row)
@@ -56,25 +56,6 @@ def offer_rows(
 
 def _rooms(project: Project) -> tuple[str, ...]:
     return (*sorted(project.rooms, key=natural), BUILDING)
-
-
-def _stands_alone(project: Project, line: PriceLine) -> bool:
-    """Say whether a client reads a line by itself.
-
-    Allowances always; line by line what is stated: equipment with a price of its own or an agreed discount,
-    and what is passed on at its cost.
-    """
-    price = project.brief.price
-    if line.group == "allowance":
-        return True
-    if price.client_detail != "line":
-        return False
-    if line.room not in project.rooms and price.shared_items == "shared out":
-        return False
-    if line.group == "surcharge":
-        one = price.surcharges[line.item]
-        return one.amount is not None and one.rule is None
-    return line.group == "equipment" and line.rule in FIXED_RULES
 
 
 def _own_rows(project: Project, lines: Sequence[PriceLine]) -> Iterator[OfferRow]:

@@ -29,6 +29,9 @@ class AlternateRow(Row):
     description: Annotated[str, Shows("description", ALL)] = Field(
         description="Why the client might want it."
     )
+    price: Annotated[str, Shows("price", ALL)] = Field(
+        default="stated", description="Whether the client reads what it comes to: stated or on request."
+    )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For our own estimators only."
     )

@@ -42,5 +42,8 @@ class ClientKnowledge(Written):
     least_range: Share = Field(description="How far below and above its value each secret has to stay open.")
     hours_factor: Span = Field(description="How far a company's own hours may lie from the shared library's.")
     rates_factor: Span = Field(description="How far its own rates may lie from the shared library's.")
+    costs_factor: Span = Field(
+        description="How far off a client has to take costs of goods of a company's own to be."
+    )
     most_spread: Share = Field(description="Most that a client takes to be spread over the lines.")
     factors: Factors = Field(description="Factors by which printed prices are divided.")
