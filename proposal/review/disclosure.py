@@ -123,10 +123,7 @@ class Asking:
         together = [one for one in others if not narrow & {one.key, *one.key.split()}]
         between = [
             *(_margin(client, one, base) for one in together if one.state == "combination"),
-            *(
-                _margin(client, one, other)
-                for other, one in combinations((one for one in together if one in states), 2)
-            ),
+            *(_margin(client, one, other) for other, one in combinations(together, 2)),
         ]
         return (*judged, *(one for one in self._judged(between) if not one.enough))
 
@@ -174,7 +171,7 @@ def _disclosed(
     return Disclosed(
         kind=kind,
         about=about,
-        key=" ".join(between),
+        key=" ".join(dict.fromkeys(name for key in between for name in key.split())),
         between=between,
         value=value,
         low=ends[0],

@@ -28,7 +28,7 @@ _OF_THE_PROJECT = re.compile(
 )
 _KIND = re.compile(r"`tax_kind: (?P<kind>goods|services|exempt)`")
 _ON_REQUEST = re.compile(r"\(`price: on request` in (?P<file>[^\s)]+)\)")
-_FEWER_HOURS = re.compile(r"take at least (?P<hours>[\d.]+) h off what conditions under `labour` add")
+_FEWER_HOURS = re.compile(r"[Tt]ake at least (?P<hours>[\d.]+) h off what conditions under `labour` add")
 _ONE_TAX = "`one_supply` under `price.taxes`"
 _LESS_DETAIL = "`price.client_detail: room`"
 
