@@ -1,6 +1,13 @@
 """The long form of the attack: over many projects made by chance, acted upon, not acted upon, and as before.
 
 .venv/bin/python -m tests.attacker.run 200
+
+Over 200 projects whose houses act, so many need 0, 1, 2 … 6 remedies: 37, 58, 60, 24, 12, 6, 3. No finding
+is left. No attack whose narrow claims are mostly right finds anything out. Those that suppose that there
+are no sums of the house's own hit 230 times and are wrong 554 times; that there is the least of it, 42 and
+384 times; that it is at most half of a change, once and 10 times. Of the same projects not acted upon, 39
+give nothing away; the house is told of all else. As before the rules, all 200 give away what is spread, a
+rule and hours of phases.
 """
 
 import argparse
