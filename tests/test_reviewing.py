@@ -131,8 +131,11 @@ def test_a_room_more_renumbers_no_other_rooms_pages() -> None:
     for reader in READERS:
         for path, words in before()[reader].items():
             kept = [one for one in number.findall(words) if one.startswith(("A1", "A20"))]
-            now = set(number.findall(after[reader].get(path, "")))
-            assert set(kept) <= now, (reader, path)
+            # One room more may make a schedule so long that its storeys have pages of their own.
+            parts = [
+                page for part, page in after[reader].items() if part.startswith(path.removesuffix(".md"))
+            ]
+            assert set(kept) <= set(number.findall("".join(parts))), (reader, path)
 
 
 def test_every_row_of_a_table_is_a_line() -> None:
