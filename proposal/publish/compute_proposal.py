@@ -107,6 +107,7 @@ def all_combined(
 
     progress: told in a few words what is being done.
     cache: keeps what was computed.
+    computing: computes a project with some alternates.
     """
     fingerprint = source.fingerprint()
     found = []

@@ -110,7 +110,11 @@ class ClientEquations:
                 self.fits.sum(terms, total - about, total + about)
 
     def costs(self, parts: Iterable[Part], sign: float, terms: dict[int, float]) -> float:
-        """Add the unknown costs of parts to terms, and return those that are known."""
+        """Add the unknown costs of parts to terms, and return those that are known.
+
+        sign: 1 where they are added, -1 where they are taken away.
+        terms: factor of each column, added to.
+        """
         known = 0.0
         for part in parts:
             column, factor = self.cost_of(part)

@@ -602,7 +602,7 @@ CASES |= {
         {_GOOSE: "name: x\ndescripton: y\nchanges: {rooms: {B002: null}}\n"},
         [
             f"{_GOOSE}:1:1: description: wanted a text; found nothing",
-            f"{_GOOSE}:2:1: wanted one of name, description, internal_note, changes; "
+            f"{_GOOSE}:2:1: wanted one of name, description, price, internal_note, changes; "
             "found descripton (did you mean description?)",
         ],
     ),

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from proposal.document.kept_document import restored, stored
+from proposal.document.making.disclosure import all_disclosure_parts
 from proposal.document.making.document import document_of
 from proposal.document.readers import READERS
 from proposal.errors import BuildError, DesignError, InputError
@@ -22,6 +23,7 @@ from proposal.publish.issuing import IssueRequest, issue
 from proposal.publish.manifest import digest_of, manifest_text, read_manifest
 from proposal.publish.proposal_site import EDITION_TITLES
 from proposal.publish.published import PublishedRevision, surroundings
+from proposal.publish.received_prices import received_until
 from proposal.publish.record import document_in, files_in, record_before, records_of
 from proposal.publish.repairing import repair
 from proposal.publish.verifying import verified
@@ -98,9 +100,12 @@ def test_the_document_of_a_record_is_the_one_computed(whole: Path) -> None:
     assert kept.cover.revision.identity == "B"
     assert kept.rooms[0].name == "Board Room"
     before = load_project(whole, named={"identity": "B", "purpose": "for approval"})
-    computed = document_of(compute(before))
+    computed = compute(before)
+    # Revision B was issued to a client who had received the prices of revision A.
+    told = all_disclosure_parts(computed, received_until([records_of(whole)[0].folder]))
+    document = document_of(computed).model_copy(update={**told, "cover": kept.cover})
     assert stored(kept) == record.contents()["document.json"]
-    assert stored(computed.model_copy(update={"cover": kept.cover})) == stored(kept)
+    assert stored(document) == stored(kept)
 
 
 def test_a_document_that_is_kept_is_a_document_again() -> None:

@@ -94,7 +94,7 @@ def each_once(base: Computed) -> Computing:
 def alternate_document(source: ProjectSource, key: str, computing: Computing = computed_with) -> Document:
     """Return the document of one alternate alone, computed in full.
 
-    key: of the alternate.
+    key: of the alternate.  computing: computes a project with some alternates.
     """
     return document_of(computing(source, (key,)))
 
@@ -105,7 +105,10 @@ def combination(source: ProjectSource, chosen: Sequence[str]) -> CombinationRow:
 
 
 def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing = computed_with) -> Combined:
-    """Return the price of some alternates together, and what the client receives with it."""
+    """Return the price of some alternates together, and what the client receives with it.
+
+    chosen: keys of the alternates.  computing: computes a project with some alternates.
+    """
     try:
         computed = computing(source, chosen)
         price = computed.price
