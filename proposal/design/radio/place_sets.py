@@ -12,6 +12,8 @@ Integers = NDArray[np.int64]
 Marks = NDArray[np.bool_]
 
 MOST_SETS = 150_000
+MOST_TOGETHER = 6
+"""Access points in one set: orders of their sizes and groups of them are tried, which grow fast with it."""
 
 
 def few_enough(places: int, access_points: int) -> bool:
@@ -20,7 +22,7 @@ def few_enough(places: int, access_points: int) -> bool:
     places: how many.
     access_points: how many.
     """
-    return math.comb(places, access_points) <= MOST_SETS
+    return access_points <= MOST_TOGETHER and math.comb(places, access_points) <= MOST_SETS
 
 
 class PlaceSets:

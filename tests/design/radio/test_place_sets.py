@@ -65,4 +65,6 @@ def test_the_programme_alone_chooses_the_same(
 def test_too_many_sets_are_left_to_the_programme() -> None:
     assert few_enough(90, 2)
     assert not few_enough(90, 4)
+    assert not few_enough(20, 100)
+    assert not few_enough(8, 7)
     assert math.comb(90, 4) > MOST_SETS
