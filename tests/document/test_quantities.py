@@ -171,7 +171,8 @@ ENDINGS: Mapping[str, set[str]] = {
     "ratio": {"ratio"},
 }
 # Names that end so and mean something else: days of the week, and charge that a battery keeps.
-OTHERWISE = {"ProgrammeSummary.working_days", "MeetingDay.reserve"}
+# The price of an alternate is "stated" or "on request", as its file says it.
+OTHERWISE = {"ProgrammeSummary.working_days", "MeetingDay.reserve", "AlternateRow.price"}
 
 
 @every_class
