@@ -67,6 +67,8 @@ class Started:
             stdin=subprocess.DEVNULL,
             stdout=subprocess.PIPE,
             stderr=subprocess.PIPE,
+            # Tests that were started to outlive their terminal ignore SIGHUP, and so would this.
+            preexec_fn=lambda: signal.signal(signal.SIGHUP, signal.SIG_DFL),
             text=True,
             env={**os.environ, MARK: self._mark, "TMPDIR": str(self.temporary)},
         )
