@@ -165,6 +165,16 @@ class TakeoffRules(Written):
         "Share of cable that is spoiled in pulling",
         "common practice",
     )
+    lead_and_tail: Annotated[Length, Field(ge=0, le=100)] = assumed(
+        1.0,
+        "Cable cut in addition to each length, to lead it in and to trim its ends.",
+        "Cable cut in addition to each length, lead and tail",
+    )
+    length_tolerance: Annotated[Fraction, Field(ge=0, le=1)] = assumed(
+        0.03,
+        "Share by which an estimated length is cut longer; a measured one is not.",
+        "Share by which an estimated length is cut longer",
+    )
     connector_extra: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
         0.05,
         "Share of outlets and connectors ordered beyond those counted.",

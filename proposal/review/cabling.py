@@ -47,13 +47,14 @@ def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkC
             source=FROM_TEMPERATURE_RISE if any(rise.result for rise in checked.rises) else TIA_568_2,
             remedy=remedies.remedy(cable),
         )
-    elif checked.limit_m - cable.length_m < project.brief.rules.review.near_limit * checked.limit_m:
+    elif _near_limit(project, cable, checked.limit_m):
         yield Finding(
             rule="link-near-limit",
             severity="warning",
             where=cable.identity,
             place=_length_place(project, cable),
-            message="The permanent link comes close to its limit; a detour on site would break it.",
+            message="The permanent link comes close to its limit; a detour on site, or an estimate that is too "
+            "short, would break it.",
             value=cable.length_m,
             limit=checked.limit_m,
             unit="m",
@@ -62,6 +63,15 @@ def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkC
             if cable.measured
             else "Measure the route on site before ordering, and keep to it.",
         )
+
+
+def _near_limit(project: Project, cable: Cable, limit_m: float) -> bool:
+    """Say whether a link comes close to its limit, or passes one where its estimate is too short."""
+    if limit_m - cable.length_m < project.brief.rules.review.near_limit * limit_m:
+        return True
+    longest_m = cable.length_m * (1 + project.brief.rules.takeoff.length_tolerance)
+    longest_channel_m = longest_m + cable.cords_m
+    return not cable.measured and (longest_m > limit_m or longest_channel_m > CHANNEL_LIMIT.value)
 
 
 def _channel(

@@ -44,6 +44,27 @@ def test_a_link_is_near_its_limit_as_the_project_says(share: float, warned: list
 
 
 @pytest.mark.independent
+@pytest.mark.parametrize(
+    ("tolerance", "warned"),
+    [
+        # 17.75 m times 4.78 is 84.85 m, times 4.8 85.2 m and times 4.9 86.98 m: limits of 84.9 and 86.54 m.
+        (3.78, []),
+        (3.80, ["B001-BO1/N1/ER1-RK1"]),
+        (3.90, ["B001-BO1/N1/ER1-RK1", "B001-CH1/N1/ER1-RK1"]),
+    ],
+)
+def test_an_estimate_that_passes_its_limit_with_its_tolerance_is_to_be_measured(
+    tolerance: float, warned: list[str]
+) -> None:
+    project = changed(ruled("near_limit", 0.0), "brief.rules.takeoff.length_tolerance", tolerance)
+    found = list(links(project, in_rack()))
+    assert sorted(one.where for one in found) == warned
+    assert all("Measure the route on site" in one.remedy for one in found)
+    measured = replace(in_rack(), cables=tuple(replace(cable, measured=True) for cable in in_rack().cables))
+    assert list(links(project, measured)) == []
+
+
+@pytest.mark.independent
 @pytest.mark.parametrize(("most_m", "noted"), [(30.0, 0), (13.0, 0), (12.9, 1)])
 def test_a_run_is_far_outside_pathways_as_the_project_says(most_m: float, noted: int) -> None:
     # The cable of 17.75 m without 3 m and 1.5 m of slack and 0.3 m for both ends: 12.95 m.

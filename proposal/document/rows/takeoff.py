@@ -55,7 +55,8 @@ class TakeoffRow(Row):
         default=None, description="Of a cable line, used up by terminating, m."
     )
     cut_m: Annotated[Decimal | None, Shows("cut_length", NOT_CLIENT, "length", subject="lengths")] = Field(
-        default=None, description="Of a cable line, cut length: each cable rounded up to 0.1 m."
+        default=None,
+        description="Of a cable line, cut length: each cable with tolerance, lead and tail, up to 0.1 m, m.",
     )
     count: Annotated[int | None, Shows("cables", NOT_CLIENT, "count")] = Field(
         default=None, description="Of a cable line, how many cables."
@@ -167,6 +168,12 @@ class ReelOrderRow(Row):
     )
     too_long: Annotated[tuple[str, ...], Shows("too_long_for_any_reel", NOT_CLIENT, "tag")] = Field(
         default=(), description="Cables longer than every reel."
+    )
+    tolerance: Annotated[Decimal, Shows("length_tolerance", NOT_CLIENT, "share")] = Field(
+        default=Decimal(0), description="Share by which estimated lengths are cut longer, 0 to 1."
+    )
+    lead_and_tail_m: Annotated[Decimal, Shows("lead_and_tail", NOT_CLIENT, "length")] = Field(
+        default=Decimal(0), description="Added to every cut, m."
     )
     cut_m: Annotated[
         Decimal, Shows("cut", NOT_CLIENT, "length", sums=True, subject="lengths", follows=True)

@@ -12,11 +12,12 @@ from fractions import Fraction
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.estimate.reels.cut_plan import length_step
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit
-from proposal.quantities.rounding import rounded
+from proposal.quantities.rounding import rounded, rounded_up, step_of
+
+CUT_STEP = step_of(1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,6 +56,21 @@ def exact(length_m: float) -> Decimal:
     length_m: length, m.
     """
     return Decimal(repr(round(length_m, 6)))
+
+
+def cut_length_m(project: Project, cable: Cable) -> Decimal:
+    """Return the length that a cable is cut to, m: up to 0.1 m, so that the plan can be cut on site.
+
+    An estimated length has the tolerance of the project's rules added to it, a measured one has not; lead and
+    tail go to every one. Where nothing lies between two devices side by side, nothing is cut.
+    """
+    rules = project.brief.rules.takeoff
+    length = exact(cable.length_m)
+    if not length:
+        return length
+    if not cable.measured:
+        length *= 1 + Decimal(repr(rules.length_tolerance))
+    return rounded_up(length + exact(rules.lead_and_tail), CUT_STEP)
 
 
 def amount_of(project: Project, quantity: Decimal, each: Decimal) -> Decimal:
@@ -130,7 +146,7 @@ class CableParts:
 
     count: cables.  plan_m, vertical_m: along x and y, and up or down; a measured cable counts as along.
     slack_start_m, slack_end_m: left at the devices and at the far ends.  ends_m: used up by terminating.
-    cut_m: every cable rounded up to 0.1 m, as it is cut.  terminations: two a cable.
+    cut_m: every cable as it is cut, with tolerance, lead and tail.  terminations: two a cable.
     """
 
     count: int
@@ -143,7 +159,7 @@ class CableParts:
     terminations: int
 
 
-def _parts(cables: Sequence[Cable]) -> CableParts:
+def _parts(project: Project, cables: Sequence[Cable]) -> CableParts:
     """Return what the lengths of cables are made of."""
     total = sum((exact(cable.length_m) for cable in cables), Decimal(0))
     laid = [cable for cable in cables if not cable.measured]
@@ -160,7 +176,7 @@ def _parts(cables: Sequence[Cable]) -> CableParts:
         slack_start_m=start,
         slack_end_m=end,
         ends_m=ends,
-        cut_m=sum((Decimal(length_step(cable.length_m)).scaleb(-1) for cable in cables), Decimal(0)),
+        cut_m=sum((cut_length_m(project, cable) for cable in cables), Decimal(0)),
         terminations=2 * len(cables),
     )
 
@@ -192,7 +208,7 @@ def cable_lines(project: Project, room: str, cables: Sequence[Cable]) -> list[Ta
                 unit_cost=each,
                 priced=priced,
                 cost=amount_of(project, priced, each),
-                parts=_parts(members),
+                parts=_parts(project, members),
                 causes=tuple(cable.identity for cable in members),
             )
         )

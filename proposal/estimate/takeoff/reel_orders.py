@@ -1,6 +1,6 @@
 """Reels to order: the cut plan of every type of cable, its spare, and what a percentage would order."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -17,11 +17,13 @@ from proposal.estimate.reels.cut_plan import (
     cut_plan,
     spare_stock,
 )
-from proposal.estimate.takeoff.lines import TakeoffLine, amount_of
+from proposal.estimate.takeoff.lines import TakeoffLine, amount_of, cut_length_m, exact
 from proposal.model.equipment.materials import Cable as CableEntry
+from proposal.model.labour.labour import PHASES, Phase
 from proposal.model.project import Numbered, Project
 
 REEL, CUT = "reel", "cut"
+FIRST_FIX: Phase = "first fix"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +35,7 @@ class ReelOrder:
     plan: which run is cut from which reel.
     spare: the spare beside the plan, None where no run fits a reel.
     cost: amount of the plan's reels, without the spare.  bound: no plan costs less.
+    tolerance: share by which estimated lengths are cut longer.  lead_and_tail_m: added to every cut, m.
     percentage_stock, percentage_count: what a percentage for waste would order of the longest reel.
     """
 
@@ -42,6 +45,8 @@ class ReelOrder:
     spare: Stock | None
     cost: Decimal
     bound: Decimal
+    tolerance: Decimal
+    lead_and_tail_m: Decimal
     percentage_stock: str
     percentage_count: int
 
@@ -49,7 +54,8 @@ class ReelOrder:
 def reel_orders(project: Project, design: Design) -> tuple[ReelOrder, ...]:
     """Return the reels of every type of cable, in order of model codes.
 
-    Cables are pulled storey by storey, from the lowest up: the storey of the device is the pull group.
+    Cables are pulled phase by phase and storey by storey, from the lowest up: phase and storey of the device
+    are the pull group.
     """
     by_model: dict[str, list[Cable]] = {}
     for cable in design.cables:
@@ -57,12 +63,31 @@ def reel_orders(project: Project, design: Design) -> tuple[ReelOrder, ...]:
         if cable.model and cable.length_m > 0:
             by_model.setdefault(cable.model, []).append(cable)
     storeys = project.building.storeys
-    pull_order = sorted(storeys, key=lambda tag: (storeys[tag].height, tag))
+    upwards = sorted(storeys, key=lambda tag: (storeys[tag].height, tag))
+    pull_order = [group_name(tag, phase) for phase in (FIRST_FIX, *PHASES) for tag in upwards]
     earlier = _earlier(project)
     return tuple(
         _order(project, model, cables, pull_order, earlier.get(model, ()))
         for model, cables in sorted(by_model.items())
     )
+
+
+def group_name(storey: str, phase: Phase) -> str:
+    """Return the name of the cables of a storey that are pulled in a phase: the storey alone in first fix.
+
+    storey: its tag.
+    """
+    return storey if phase == FIRST_FIX else f"{storey}, {phase}"
+
+
+def pull_groups(project: Project, cables: Iterable[Cable]) -> Mapping[str, str]:
+    """Return the pull group of each cable by its identity: its storey, and the phase whose task pulls it."""
+    pulling = [task for task in project.labour.tasks.values() if task.to == "cable" and task.length]
+    found = {}
+    for cable in cables:
+        phases = [task.phase for task in pulling if not task.signals or cable.signal in task.signals]
+        found[cable.identity] = group_name(cable.start_storey, phases[0] if phases else FIRST_FIX)
+    return found
 
 
 def reel_numbers(orders: Sequence[ReelOrder]) -> Iterator[tuple[str, Numbered]]:
@@ -103,7 +128,10 @@ def _order(
         Stock(name, reel.length, in_currency(project, reel.cost))
         for name, reel in sorted(entry.reels.items())
     )
-    runs = [Run(cable.identity, cable.length_m, cable.start_storey) for cable in cables]
+    together = pull_groups(project, cables)
+    runs = [
+        Run(cable.identity, float(cut_length_m(project, cable)), together[cable.identity]) for cable in cables
+    ]
     longest = max(stocks, key=lambda stock: (stock.length_m, stock.name))
     plan = cut_plan(runs, stocks, pull_order, earlier)
     costs = {stock.name: stock.cost for stock in stocks}
@@ -116,9 +144,11 @@ def _order(
         cost=cost,
         # Rounded line by line, a cost may fall below what is rounded as a whole.
         bound=min(amount_of(project, Decimal(1), plan.bound), cost),
+        tolerance=Decimal(repr(project.brief.rules.takeoff.length_tolerance)),
+        lead_and_tail_m=exact(project.brief.rules.takeoff.lead_and_tail),
         percentage_stock=longest.name,
         percentage_count=count_by_percentage(
-            sum(run.length_m for run in runs), project.brief.rules.takeoff.spoilage, longest.length_m
+            sum(cable.length_m for cable in cables), project.brief.rules.takeoff.spoilage, longest.length_m
         ),
     )
 
