@@ -53,8 +53,8 @@ def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkC
             severity="warning",
             where=cable.identity,
             place=_length_place(project, cable),
-            message="The permanent link comes close to its limit; a detour on site, or an estimate that is too "
-            "short, would break it.",
+            message="The permanent link comes close to its limit; a detour on site, or an estimate that is "
+            "too short, would break it.",
             value=cable.length_m,
             limit=checked.limit_m,
             unit="m",
