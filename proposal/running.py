@@ -10,7 +10,7 @@ from typing import Literal, NoReturn, TextIO
 
 from proposal.errors import InputError, Place, Problem, Stopped
 from proposal.publish.failures import is_failure, line_of
-from proposal.publish.stopping import followed, stoppable
+from proposal.publish.stop_signals import followed, stoppable
 
 GOOD, DESIGN_ERRORS, WRONG_INPUT, FAILED = 0, 1, 2, 3
 STOPPED = 128

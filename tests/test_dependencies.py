@@ -21,7 +21,7 @@ TESTS = DECLARED["project"]["optional-dependencies"]["test"]
 
 # What is used by other means than an import: the file that uses it, and the words that do.
 USED_OTHERWISE: Mapping[str, tuple[str, str]] = {
-    "graphviz-pure": ("proposal/publish/engine.py", '_PROGRAM = "graphviz-pure"'),
+    "graphviz-pure": ("proposal/publish/graph_program.py", '_PROGRAM = "graphviz-pure"'),
     "mkdocs-material": ("mkdocs.yml", "name: material"),
     "hatchling": ("tests/test_packaging.py", '"-m", "hatchling", "build"'),
     "import-linter": (".ci/run", "lint-imports"),

@@ -30,9 +30,9 @@ from proposal.pipeline import Computed, compute
 from proposal.publish import proposal_site
 from proposal.publish.cache import Cache
 from proposal.publish.export_files import exported
-from proposal.publish.own_paths import own_folders
+from proposal.publish.prices_in_records import received_before
+from proposal.publish.program_folders import own_folders
 from proposal.publish.proposal_site import edition_source
-from proposal.publish.received_prices import received_before
 from tests.canaries import NEVER_PLANTED, Canary, Planter, Scan
 from tests.shared_builds import made_once
 

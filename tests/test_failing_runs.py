@@ -20,7 +20,7 @@ PROGRAM = Path(sys.executable).with_name("proposal")
 GOOD, WRONG, FAILED = 0, 2, 3
 # What each command does first that another part of the program does for it.
 WORK = {
-    "new": "proposal.publish.starter.new_project",
+    "new": "proposal.publish.starter_project.new_project",
     "check": "proposal.pipeline.compute",
     "build": "proposal.publish.proposal_site.build_proposal",
     "issue": "proposal.publish.issuing.issue",
@@ -28,7 +28,7 @@ WORK = {
     "preview": "proposal.publish.preview.serve",
     "schema": "proposal.model.schema.schemas",
     "export": "proposal.publish.export_files.exported",
-    "compare": "proposal.publish.states.compared",
+    "compare": "proposal.publish.compared_states.compared",
 }
 CALLS: dict[str, tuple[str, ...]] = {
     "new": ("new", "folder"),

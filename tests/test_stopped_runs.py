@@ -16,8 +16,8 @@ from pathlib import Path
 
 import pytest
 
-from proposal.publish.locking import exclusive
-from proposal.publish.own_paths import own_folders
+from proposal.publish.program_folders import own_folders
+from proposal.publish.project_lock import exclusive
 from tests.long_form import LONG
 
 MINIMAL = Path(__file__).parent / "projects" / "minimal"

@@ -46,7 +46,7 @@ def build(
     nobody accepted; the sites are built all the same and show it. With --revision every page and every
     drawing is marked as a draft; nothing in PROJECT/issued or PROJECT/published is touched.
     """
-    from proposal.publish.build_endings import KnownBuild
+    from proposal.publish.build_results import KnownBuild
 
     readers = [one.value for one in ReaderName if one in (edition or ReaderName)]
     with progress() as tell:
@@ -77,8 +77,8 @@ def _built(
     tell: told in a few words what is being done.
     """
     from proposal.document.readers import READERS
-    from proposal.publish.build_endings import Ending
-    from proposal.publish.earlier import last_issue
+    from proposal.publish.build_results import Ending
+    from proposal.publish.earlier_issue import last_issue
     from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal, house_findings_of
 
     tell("reading the project")

@@ -41,7 +41,7 @@ def check(
 def _findings_of_the_price(folder: Path, source: Any, computed: Any) -> tuple[Any, ...]:
     """Return the findings about the price, its alternates and all prices issued, for the house alone."""
     from proposal.document.making.proposal import combinations_of, combined
-    from proposal.publish.received_prices import received_before
+    from proposal.publish.prices_in_records import received_before
 
     others = list(received_before(folder))
     with progress() as tell:

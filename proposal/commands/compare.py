@@ -56,8 +56,8 @@ def compare(
     """
     from proposal.document.readers import READERS
     from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
-    from proposal.publish.outputs import write_user_files
-    from proposal.publish.states import PRESENT, compared
+    from proposal.publish.compared_states import PRESENT, compared
+    from proposal.publish.output_paths import write_user_files
 
     reader = next(reader for reader in READERS if reader == edition.value)
     changes = compared(folder, before, after, reader, library)

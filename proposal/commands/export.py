@@ -49,7 +49,7 @@ def export(
     from proposal.document.readers import READERS
     from proposal.editions import edition_of
     from proposal.publish.export_files import exported
-    from proposal.publish.outputs import write_user_files
+    from proposal.publish.output_paths import write_user_files
 
     if output is None and export_format is not ExportFormat.json:
         message = f"wanted --output with where to write {export_format.value}; found none"

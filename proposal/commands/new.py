@@ -17,7 +17,7 @@ def new(
 
     FOLDER must not exist yet.
     """
-    from proposal.publish.starter import new_project
+    from proposal.publish.starter_project import new_project
 
     new_project(folder)
     say(f"{folder} is ready: edit its files, then run  proposal build {shlex.quote(str(folder))}")

@@ -29,7 +29,7 @@ def preview(
     """
     from proposal.document.readers import READERS
     from proposal.model.loading import read_folder
-    from proposal.publish.earlier import last_issue
+    from proposal.publish.earlier_issue import last_issue
     from proposal.publish.preview import serve
     from proposal.publish.proposal_site import build_proposal
     from proposal.resources import resource

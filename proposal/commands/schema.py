@@ -45,7 +45,7 @@ def schema(
     """
     from proposal.exports.document_json import document_schema
     from proposal.model.schema import schema_text, schemas
-    from proposal.publish.outputs import write_user_files
+    from proposal.publish.output_paths import write_user_files
 
     known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
     if write is None:

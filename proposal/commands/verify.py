@@ -45,7 +45,7 @@ def verify(
     the inputs, library, numbers and proposal of then. Nothing is written without --repair, and no record
     ever.
     """
-    from proposal.publish.expecting import held_against
+    from proposal.publish.expected_digest import held_against
     from proposal.publish.repairing import repair as repair_published
     from proposal.publish.verifying import verified
 

@@ -14,8 +14,8 @@ from itertools import islice
 from pathlib import Path
 from typing import NamedTuple
 
-from proposal.publish.own_paths import BUILD, FILE, FOLDER, ISSUED, PUBLISHED, kind_of
-from proposal.publish.program import code, installation
+from proposal.publish.program_folders import BUILD, FILE, FOLDER, ISSUED, PUBLISHED, kind_of
+from proposal.publish.program_version import code, installation
 from proposal.resources import company_library, resource
 
 _SHIPPED = ("shared", "templates", "mkdocs.yml")

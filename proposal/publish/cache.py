@@ -15,9 +15,9 @@ from importlib.metadata import version
 from pathlib import Path
 
 from proposal.errors import InputError
-from proposal.publish.engine import engine_version
 from proposal.publish.files import replace
-from proposal.publish.own_paths import OwnPath
+from proposal.publish.graph_program import engine_version
+from proposal.publish.program_folders import OwnPath
 
 _LIBRARIES = ("graphviz", "matplotlib")
 
@@ -102,7 +102,7 @@ def _drawers() -> list[str]:
     """Return the versions of the libraries and the digest of our own code that draws."""
     package = Path(__file__).resolve().parent.parent
     code = hashlib.sha256()
-    for path in sorted([*(package / "drawings").rglob("*.py"), package / "publish" / "engine.py"]):
+    for path in sorted([*(package / "drawings").rglob("*.py"), package / "publish" / "graph_program.py"]):
         name = path.relative_to(package).as_posix()
         code.update(name.encode("utf-8") + b"\0" + path.read_bytes() + b"\0")
     return [

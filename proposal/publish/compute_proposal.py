@@ -34,8 +34,8 @@ from proposal.document.whole_proposal import Proposal
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
-from proposal.publish.price_workers import LostPricerError, Price, Task, prices_in_order
-from proposal.publish.program import program
+from proposal.publish.price_processes import LostPricerError, Price, Task, prices_in_order
+from proposal.publish.program_version import program
 from proposal.review.finding import Finding
 from proposal.review.received import Received
 

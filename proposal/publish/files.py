@@ -1,7 +1,7 @@
 """What the program writes on a disk. No other module deletes, renames or replaces anything.
 
-It does so at its own paths (`own_paths`), where no link is followed; and at outputs, which a user names: new
-files, regular files to replace, or a new folder.
+It does so at its own paths (`program_folders`), where no link is followed; and at outputs, which a user
+names: new files, regular files to replace, or a new folder.
 """
 
 import os
@@ -13,7 +13,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
-from proposal.publish.own_paths import (
+from proposal.publish.program_folders import (
     AS_IT_IS,
     FILE,
     FOLDER,
@@ -23,7 +23,7 @@ from proposal.publish.own_paths import (
     OwnPath,
     kind_of,
 )
-from proposal.publish.stopping import uninterrupted
+from proposal.publish.stop_signals import uninterrupted
 from proposal.quantities.messages import printable
 
 _READABLE, _USABLE = 0o666, 0o777  # as far as the user's mask allows it

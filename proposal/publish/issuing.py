@@ -23,21 +23,21 @@ from proposal.model.project import Project
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 from proposal.publish.archive import archive
-from proposal.publish.artifacts import versions, write_artifacts
 from proposal.publish.cache import Cache
-from proposal.publish.commits import commit_at
+from proposal.publish.compared_states import record_state
 from proposal.publish.compute_proposal import all_combined, house_findings, received_with
-from proposal.publish.earlier import Earlier
+from proposal.publish.earlier_issue import Earlier
+from proposal.publish.editions_from_record import editions_shown, shown_mark
 from proposal.publish.files import remove, settle, settle_names, write_all
-from proposal.publish.freezing import frozen_inputs, frozen_source
-from proposal.publish.last_schedules import schedules_of, write_latest
-from proposal.publish.locking import exclusive
+from proposal.publish.git_commits import commit_at
+from proposal.publish.latest_schedules import schedules_of, write_latest
 from proposal.publish.manifest import Manifest, digest_of, manifest_text
-from proposal.publish.own_paths import ISSUED, PUBLISHED, OwnFolders, own_folders
+from proposal.publish.prices_in_records import RECEIVED, issued_prices, received_text, received_until
+from proposal.publish.program_folders import ISSUED, PUBLISHED, OwnFolders, own_folders
+from proposal.publish.project_lock import exclusive
 from proposal.publish.proposal_site import Mark, language_of, made_proposal
+from proposal.publish.published_editions import versions, write_artifacts
 from proposal.publish.published_list import Published
-from proposal.publish.put_in_place import PART, clean_up, put_in_place, refuse_strange, write_surroundings
-from proposal.publish.received_prices import RECEIVED, issued_prices, received_text, received_until
 from proposal.publish.record import (
     INPUTS,
     LIBRARY,
@@ -49,12 +49,12 @@ from proposal.publish.record import (
     records_of,
 )
 from proposal.publish.record_file import RECORD_FILE, packed, unpacked
+from proposal.publish.record_inputs import frozen_inputs, frozen_source
+from proposal.publish.record_layouts import DOCUMENT, KEPT, PROPOSAL, record_digest
 from proposal.publish.record_order import record_folders
-from proposal.publish.record_steps import DOCUMENT, KEPT, PROPOSAL, record_digest
-from proposal.publish.remaking import editions_shown, shown_mark
+from proposal.publish.record_placement import PART, clean_up, put_in_place, refuse_strange, write_surroundings
 from proposal.publish.revision_names import is_revision_name
-from proposal.publish.states import record_state
-from proposal.publish.stopping import uninterrupted
+from proposal.publish.stop_signals import uninterrupted
 from proposal.quantities.messages import printable, shown
 from proposal.review.finding import Finding
 

@@ -13,7 +13,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import LAYOUT, MANIFEST, layout_of, read_object
-from proposal.publish.record_steps import Held, in_layout_of_now
+from proposal.publish.record_layouts import Held, in_layout_of_now
 from proposal.publish.revision_names import is_revision_name
 
 _DIGEST = "sha256"

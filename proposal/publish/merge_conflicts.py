@@ -6,7 +6,7 @@ from pathlib import Path
 from proposal.errors import InputError, Place, Problem
 from proposal.model.git_conflicts import conflict_in, record_conflict
 from proposal.model.issued import MANIFEST, REGISTER
-from proposal.publish.own_paths import ISSUED, regular_content
+from proposal.publish.program_folders import ISSUED, regular_content
 from proposal.publish.record import files_below
 from proposal.publish.record_contents import name_of
 from proposal.publish.record_order import record_folders

@@ -18,7 +18,7 @@ from urllib.parse import unquote, urlsplit
 
 from proposal.errors import BuildError, Stopped, printable
 from proposal.publish.failures import line_of
-from proposal.publish.stopping import followed
+from proposal.publish.stop_signals import followed
 
 _STATE_PATH = "/.proposal/state"
 _MADE_BY_US = frozenset({"build", "published"})

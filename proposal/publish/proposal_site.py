@@ -24,12 +24,12 @@ from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache, drawing_key
 from proposal.publish.compute_proposal import house_findings, whole_proposal
-from proposal.publish.earlier import Earlier
-from proposal.publish.engine import embed_font, lay_out
-from proposal.publish.locking import exclusive
-from proposal.publish.own_paths import own_folders, refuse_in_the_way
+from proposal.publish.earlier_issue import Earlier
+from proposal.publish.folder_replacement import swapped_in
+from proposal.publish.graph_program import embed_font, lay_out
+from proposal.publish.program_folders import own_folders, refuse_in_the_way
+from proposal.publish.project_lock import exclusive
 from proposal.publish.site import SiteSource, place_site, write_front_page
-from proposal.publish.swap import swapped_in
 from proposal.resources import resource
 from proposal.review.finding import Finding
 

@@ -14,7 +14,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError
 from proposal.publish.manifest import Manifest
-from proposal.publish.own_paths import OwnPath
+from proposal.publish.program_folders import OwnPath
 from proposal.publish.revision_names import is_revision_name
 
 PUBLISHED_LIST = "published.json"

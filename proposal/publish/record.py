@@ -12,10 +12,10 @@ from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import LAYOUT, MANIFEST, Issue, ends_of, order_of
 from proposal.model.loading import standing_wording
 from proposal.publish.manifest import Manifest, read_manifest
-from proposal.publish.own_paths import ISSUED
+from proposal.publish.program_folders import ISSUED
 from proposal.publish.record_contents import contents, in_folder
+from proposal.publish.record_layouts import DOCUMENT, PROPOSAL
 from proposal.publish.record_order import record_folders
-from proposal.publish.record_steps import DOCUMENT, PROPOSAL
 from proposal.quantities.messages import printable, shown
 
 INPUTS, LIBRARY = "inputs", "library"

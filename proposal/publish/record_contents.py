@@ -8,9 +8,9 @@ from pathlib import Path
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import LAYOUT, MANIFEST, REGISTER
 from proposal.model.loading import LARGEST_RECORD_FILE
-from proposal.publish.own_paths import ISSUED, regular_content
+from proposal.publish.program_folders import ISSUED, regular_content
 from proposal.publish.record_file import LARGEST_UNPACKED, MOST_MEMBERS, RECORD_FILE, member, unpacked
-from proposal.publish.record_steps import Held, in_layout_of_now
+from proposal.publish.record_layouts import Held, in_layout_of_now
 from proposal.quantities.messages import printable
 
 _MOST_FILES_OF_1 = 20 * MOST_MEMBERS

@@ -4,7 +4,7 @@ from pathlib import Path
 
 from proposal.errors import InputError, Problem
 from proposal.model.issued import MANIFEST, Issue, ends_of, layout_of, order_of, read_issue, read_object
-from proposal.publish.own_paths import ISSUED
+from proposal.publish.program_folders import ISSUED
 from proposal.publish.revision_names import is_revision_name
 
 

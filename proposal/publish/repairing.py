@@ -8,18 +8,24 @@ from pathlib import Path
 from proposal.document.readers import READERS
 from proposal.errors import BuildError, InputError, Place, Problem
 from proposal.publish.cache import Cache
+from proposal.publish.editions_from_record import remade
 from proposal.publish.files import remove
-from proposal.publish.last_schedules import expected_latest, latest_is_as_written, write_latest
-from proposal.publish.locking import exclusive
+from proposal.publish.latest_schedules import expected_latest, latest_is_as_written, write_latest
 from proposal.publish.merge_conflicts import refuse_record_conflicts
-from proposal.publish.own_paths import ISSUED, OwnFolders, own_folders, regular_content
+from proposal.publish.program_folders import ISSUED, OwnFolders, own_folders, regular_content
+from proposal.publish.project_lock import exclusive
 from proposal.publish.published_list import Published, files_published, published_list
-from proposal.publish.put_in_place import PART, clean_up, place_artifacts, refuse_strange, write_surroundings
 from proposal.publish.record import Record, files_below, in_order, read_record
 from proposal.publish.record_order import record_folders
-from proposal.publish.remaking import remade
+from proposal.publish.record_placement import (
+    PART,
+    clean_up,
+    place_artifacts,
+    refuse_strange,
+    write_surroundings,
+)
 from proposal.publish.revision_names import LATEST
-from proposal.publish.stopping import uninterrupted
+from proposal.publish.stop_signals import uninterrupted
 from proposal.publish.verifying import (
     lost_records,
     published_of,

@@ -19,10 +19,10 @@ from proposal.errors import BuildError, PartError, printable
 from proposal.publish.branding import Palette, brand_palette
 from proposal.publish.cache import Cache
 from proposal.publish.files import replace, write_all, write_new
-from proposal.publish.locking import exclusive
-from proposal.publish.own_paths import FILE, OwnPath
-from proposal.publish.page_store import pages_kept
-from proposal.publish.swap import replacing
+from proposal.publish.folder_replacement import replacing
+from proposal.publish.page_cache import pages_kept
+from proposal.publish.program_folders import FILE, OwnPath
+from proposal.publish.project_lock import exclusive
 from proposal.resources import resource
 
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"

@@ -15,11 +15,10 @@ from typing import Literal
 from proposal.document.readers import READERS
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST
-from proposal.publish.last_schedules import expected_latest, latest_is_as_written
-from proposal.publish.locking import undisturbed
+from proposal.publish.latest_schedules import expected_latest, latest_is_as_written
 from proposal.publish.manifest import digest_of
 from proposal.publish.merge_conflicts import refuse_conflicts
-from proposal.publish.own_paths import (
+from proposal.publish.program_folders import (
     FILE,
     FOLDER,
     ISSUED,
@@ -29,12 +28,13 @@ from proposal.publish.own_paths import (
     own_folders,
     regular_content,
 )
-from proposal.publish.published import VERSIONS_LIST, surrounding_paths
+from proposal.publish.project_lock import undisturbed
+from proposal.publish.published_folder import VERSIONS_LIST, surrounding_paths
 from proposal.publish.published_list import PUBLISHED_LIST, Published, files_published, published_list
-from proposal.publish.put_in_place import expected_surroundings
 from proposal.publish.record import Record, files_below, in_order, read_record
+from proposal.publish.record_layouts import record_digest
 from proposal.publish.record_order import record_folders
-from proposal.publish.record_steps import record_digest
+from proposal.publish.record_placement import expected_surroundings
 from proposal.publish.revision_names import LATEST, is_revision_name
 from proposal.quantities.messages import printable, wanted_one_of
 

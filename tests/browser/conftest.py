@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
-from proposal.publish.own_paths import own_folders
+from proposal.publish.program_folders import own_folders
 from proposal.publish.site import build_site
 from tests.publish.sample_site import sample_site
 

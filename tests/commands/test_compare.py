@@ -14,8 +14,8 @@ from proposal.document.kept_document import stored
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project, read_folder
 from proposal.pipeline import compute
+from proposal.publish.compared_states import present_library
 from proposal.publish.record_file import packed, unpacked
-from proposal.publish.states import present_library
 from tests.calls import Call, caller
 
 MINIMAL = Path(__file__).parent.parent / "projects" / "minimal"

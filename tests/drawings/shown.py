@@ -10,7 +10,7 @@ from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.drawing import Drawing
 from proposal.drawings.kinds import drawing_of
 from proposal.editions import edition_of
-from proposal.publish.engine import lay_out
+from proposal.publish.graph_program import lay_out
 
 SVG = "{http://www.w3.org/2000/svg}"
 # A3 is 420 × 297 mm (ISO 216) less 10 mm on each side.

@@ -15,7 +15,7 @@ from proposal.drawings.drawing import Drawing
 from proposal.drawings.kinds import drawing_of, kind_called
 from proposal.drawings.lettering import plain
 from proposal.editions import edition_of
-from proposal.publish.engine import lay_out
+from proposal.publish.graph_program import lay_out
 from tests.drawings.shown import SVG, svg_of, texts
 from tests.sample_document import HOSTILE, sample_document
 

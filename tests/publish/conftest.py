@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.publish.own_paths import OwnPath, own_folders
+from proposal.publish.program_folders import OwnPath, own_folders
 from proposal.publish.site import build_site
 from tests.publish.sample_site import sample_site
 

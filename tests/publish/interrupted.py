@@ -23,10 +23,10 @@ from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
-from proposal.publish import artifacts, issuing, proposal_site, remaking, site
+from proposal.publish import editions_from_record, issuing, proposal_site, published_editions, site
 from proposal.publish.cache import Cache
 from proposal.publish.issuing import IssueRequest, issue
-from proposal.publish.own_paths import ISSUED, PUBLISHED
+from proposal.publish.program_folders import ISSUED, PUBLISHED
 from proposal.publish.record import files_below
 from proposal.publish.repairing import repair
 from proposal.publish.site import SiteSource
@@ -129,10 +129,10 @@ def make_small(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(proposal_site, "made_proposal", quick_proposal)
     patch.setattr(issuing, "made_proposal", quick_proposal)
     patch.setattr(proposal_site, "proposal_editions", quick_editions)
-    patch.setattr(remaking, "proposal_editions", quick_editions)
+    patch.setattr(editions_from_record, "proposal_editions", quick_editions)
     patch.setattr(proposal_site, "edition_source", quick_source)
-    patch.setattr(artifacts, "edition_source", quick_source)
-    patch.setattr(artifacts, "downloads", lambda edition: {f"schedules-{edition.reader}.zip": b"PK"})
+    patch.setattr(published_editions, "edition_source", quick_source)
+    patch.setattr(published_editions, "downloads", lambda edition: {f"schedules-{edition.reader}.zip": b"PK"})
 
 
 def quick_proposal(source: Any, computed: Computed, *_: Any, **__: Any) -> Proposal:

@@ -11,7 +11,7 @@ import pytest
 from proposal.publish import cache
 from proposal.publish.cache import Cache, canonical, drawing_key
 from proposal.publish.files import write_new
-from proposal.publish.own_paths import OwnPath
+from proposal.publish.program_folders import OwnPath
 
 
 class Side(Enum):
@@ -130,5 +130,5 @@ def test_a_key_follows_from_every_module_that_draws(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(Path, "read_bytes", noted)
     cache._drawers.__wrapped__()
     package = Path(cache.__file__).resolve().parent.parent
-    assert {package / "publish" / "engine.py", package / "drawings" / "plan" / "layout.py"} <= read
+    assert {package / "publish" / "graph_program.py", package / "drawings" / "plan" / "layout.py"} <= read
     assert set((package / "drawings").rglob("*.py")) <= read

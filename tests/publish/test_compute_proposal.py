@@ -16,10 +16,10 @@ from proposal.errors import PartError
 from proposal.model.loading import load_source
 from proposal.model.project import Project
 from proposal.pipeline import Computed, compute
-from proposal.publish import compute_proposal, price_workers
+from proposal.publish import compute_proposal, price_processes
 from proposal.publish.cache import Cache
-from proposal.publish.own_paths import OwnPath
-from proposal.publish.price_workers import prices_in_order
+from proposal.publish.price_processes import prices_in_order
+from proposal.publish.program_folders import OwnPath
 
 ROOT = Path(__file__).resolve().parents[2]
 MINIMAL = ROOT / "tests" / "projects" / "minimal"
@@ -178,16 +178,16 @@ def test_processes_that_are_gone_are_done_without(
     if gone == "never there":
         monkeypatch.setattr(sys, "executable", str(tmp_path / "no interpreter"))
     elif gone == "at once":
-        monkeypatch.setattr(price_workers, "_BEGIN", "")
+        monkeypatch.setattr(price_processes, "_BEGIN", "")
     else:
-        answer = price_workers._Pricer.answer
+        answer = price_processes._Pricer.answer
 
-        def killed(pricer: price_workers._Pricer, question: object) -> Any:
+        def killed(pricer: price_processes._Pricer, question: object) -> Any:
             if isinstance(question, int) and question > 2:
                 pricer.process.kill()
             return answer(pricer, question)
 
-        monkeypatch.setattr(price_workers._Pricer, "answer", killed)
+        monkeypatch.setattr(price_processes._Pricer, "answer", killed)
     assert made(folder, tmp_path / "shared") == alone
 
 
@@ -202,14 +202,14 @@ def test_a_failure_in_another_process_is_told_with_its_traceback(folder: Path) -
 
 
 def test_no_process_outlives_the_prices(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    begun: list[price_workers._Pricer] = []
+    begun: list[price_processes._Pricer] = []
 
-    class Noted(price_workers._Pricer):
+    class Noted(price_processes._Pricer):
         def __init__(self) -> None:
             super().__init__()
             begun.append(self)
 
-    monkeypatch.setattr(price_workers, "_Pricer", Noted)
+    monkeypatch.setattr(price_processes, "_Pricer", Noted)
     source = load_source(folder)
     task = (cases_of(source.base)[0], "lower")
 

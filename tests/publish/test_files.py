@@ -14,7 +14,7 @@ import pytest
 
 import proposal
 from proposal.errors import InputError
-from proposal.publish import own_paths
+from proposal.publish import program_folders
 from proposal.publish.files import (
     make_folder,
     move,
@@ -31,7 +31,7 @@ from proposal.publish.files import (
     write_new_folder,
     write_outputs,
 )
-from proposal.publish.own_paths import FILE, FOLDER, NOTHING, Level, OwnPath, own_folders
+from proposal.publish.program_folders import FILE, FOLDER, NOTHING, Level, OwnPath, own_folders
 from tests.publish import interrupted
 
 PACKAGE = Path(proposal.__file__).parent
@@ -319,7 +319,7 @@ def test_a_link_in_the_place_itself_is_refused(
 KIND = Level.kind
 
 
-@pytest.mark.skipif(not own_paths._BY_HANDLE, reason="this system opens no name in an open folder")
+@pytest.mark.skipif(not program_folders._BY_HANDLE, reason="this system opens no name in an open folder")
 @pytest.mark.parametrize("action", ["write", "replace", "remove", "move away", "move here", "keep"])
 def test_a_link_that_is_put_there_meanwhile_is_not_followed(
     tmp_path: Path, build: OwnPath, victim: Path, action: str, monkeypatch: pytest.MonkeyPatch

@@ -13,9 +13,9 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import BuildError, ProposalError, Stopped
-from proposal.publish.locking import exclusive
-from proposal.publish.own_paths import own_folders
-from proposal.publish.stopping import stoppable
+from proposal.publish.program_folders import own_folders
+from proposal.publish.project_lock import exclusive
+from proposal.publish.stop_signals import stoppable
 from tests.long_form import cases
 from tests.publish import interrupted, kills
 from tests.publish.interrupted import WATCH, contents

@@ -18,12 +18,12 @@ from proposal.errors import BuildError, DesignError, InputError
 from proposal.model.issued import REGISTER, REGISTER_BEFORE
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
-from proposal.publish import artifacts
+from proposal.publish import published_editions
 from proposal.publish.issuing import IssueRequest, issue
 from proposal.publish.manifest import digest_of, manifest_text, read_manifest
+from proposal.publish.prices_in_records import received_until
 from proposal.publish.proposal_site import EDITION_TITLES
-from proposal.publish.published import PublishedRevision, surroundings
-from proposal.publish.received_prices import received_until
+from proposal.publish.published_folder import PublishedRevision, surroundings
 from proposal.publish.record import document_in, files_in, record_before, records_of
 from proposal.publish.repairing import repair
 from proposal.publish.verifying import verified
@@ -395,7 +395,7 @@ def test_what_the_same_versions_make_otherwise_is_not_published(
     issued(project, "A")
     page = project / "published" / "client" / "A" / "index.html"
     page.unlink()
-    monkeypatch.setattr(artifacts, "downloads", lambda edition: {"schedules.zip": b"otherwise"})
+    monkeypatch.setattr(published_editions, "downloads", lambda edition: {"schedules.zip": b"otherwise"})
     with pytest.raises(BuildError) as refused:
         repair(project, None, lambda _: None)
     said = str(refused.value)
@@ -409,8 +409,8 @@ def test_what_other_versions_make_says_so_on_every_page_and_is_never_computed_an
     clone = tmp_path / "clone"
     shutil.copytree(whole / "issued", clone / "issued")
     monkeypatch.setattr(
-        "proposal.publish.remaking.versions",
-        lambda: artifacts.versions() | {"mkdocs": "1.99", "proposal": "0.9"},
+        "proposal.publish.editions_from_record.versions",
+        lambda: published_editions.versions() | {"mkdocs": "1.99", "proposal": "0.9"},
     )
     monkeypatch.setattr("proposal.pipeline.compute", lambda *_: pytest.fail("computed anew"))
     assert len(repair(clone, None, lambda _: None)) == 2
@@ -423,8 +423,8 @@ def test_what_other_versions_make_says_so_on_every_page_and_is_never_computed_an
         kept = json.loads((clone / f"published/{reader}/B/downloads/document-{reader}-B.json").read_bytes())
         then = json.loads((whole / f"published/{reader}/B/downloads/document-{reader}-B.json").read_bytes())
         assert kept["cover"].pop("rebuilt") == (
-            f"mkdocs 1.99 (issued with {artifacts.versions()['mkdocs']}), "
-            f"proposal 0.9 (issued with {artifacts.versions()['proposal']})"
+            f"mkdocs 1.99 (issued with {published_editions.versions()['mkdocs']}), "
+            f"proposal 0.9 (issued with {published_editions.versions()['proposal']})"
         )
         assert then["cover"].pop("rebuilt", "") == ""
         assert kept == then

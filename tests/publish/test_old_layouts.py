@@ -13,7 +13,7 @@ from proposal.document.readers import READERS
 from proposal.model.issued import LAYOUT
 from proposal.publish.record import read_record, records_of
 from proposal.publish.record_contents import contents
-from proposal.publish.record_steps import STEPS, Held, in_layout_of_now
+from proposal.publish.record_layouts import STEPS, Held, in_layout_of_now
 from tests.calls import Call, caller
 from tests.publish import interrupted, old_records
 from tests.publish.interrupted import altered

@@ -11,7 +11,7 @@ from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.publish.cache import Cache
-from proposal.publish.own_paths import own_folders
+from proposal.publish.program_folders import own_folders
 from proposal.publish.proposal_site import edition_source, pictures_shown
 from tests.model.pictures.drawings import GOOD
 

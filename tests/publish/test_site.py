@@ -15,8 +15,8 @@ from mkdocs.exceptions import MkDocsException
 
 from proposal.errors import BuildError, PartError
 from proposal.pages.markdown import text
-from proposal.publish.locking import exclusive
-from proposal.publish.own_paths import OwnPath, own_folders
+from proposal.publish.program_folders import OwnPath, own_folders
+from proposal.publish.project_lock import exclusive
 from proposal.publish.site import build_site, write_front_page
 from tests.publish.links import asked_outside, broken_links
 from tests.publish.sample_site import HOSTILE, sample_site

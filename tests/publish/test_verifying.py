@@ -12,10 +12,10 @@ import pytest
 
 from proposal.errors import BuildError, InputError
 from proposal.model.project import Revision
-from proposal.publish import locking
+from proposal.publish import project_lock
 from proposal.publish.manifest import digest_of
 from proposal.publish.proposal_site import EDITION_TITLES
-from proposal.publish.published import PublishedRevision, surrounding_paths, surroundings
+from proposal.publish.published_folder import PublishedRevision, surrounding_paths, surroundings
 from proposal.publish.record import records_of
 from proposal.publish.repairing import repair
 from proposal.publish.revision_names import is_revision_name
@@ -262,7 +262,7 @@ def test_a_manifest_of_another_form_is_no_manifest(
 def test_at_no_moment_of_an_issue_or_a_build_is_anything_taken_for_altered(
     project: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(locking, "LONGEST_WAIT_S", 0.0)
+    monkeypatch.setattr(project_lock, "LONGEST_WAIT_S", 0.0)
     for name, run in (
         ("issue", lambda one: interrupted.issue_revision(one, "D")),
         ("build", interrupted.build_draft),
@@ -294,11 +294,11 @@ def test_at_no_moment_of_an_issue_or_a_build_is_anything_taken_for_altered(
 def test_another_run_is_told_and_never_an_alteration(
     call: Call, project: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from proposal.publish.own_paths import own_folders
+    from proposal.publish.program_folders import own_folders
 
-    monkeypatch.setattr(locking, "LONGEST_WAIT_S", 0.1)
+    monkeypatch.setattr(project_lock, "LONGEST_WAIT_S", 0.1)
     (project / "published" / "client" / "A" / "index.html").unlink()
-    with locking.exclusive(own_folders(project).build):
+    with project_lock.exclusive(own_folders(project).build):
         for arguments in ((), ("A",), ("--repair",)):
             status, out, err = call("verify", project, *arguments)
             assert (status, out) == (WRONG, "")

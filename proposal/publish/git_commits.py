@@ -18,7 +18,7 @@ from proposal.model.loading import (
 )
 from proposal.model.reading.text_files import LARGEST_FILE
 from proposal.publish.files import make_folder, write_new
-from proposal.publish.own_paths import BUILD, PUBLISHED, OwnPath
+from proposal.publish.program_folders import BUILD, PUBLISHED, OwnPath
 from proposal.quantities.messages import printable, shown
 
 _FILES, _LINK = ("100644", "100755", "100664"), "120000"

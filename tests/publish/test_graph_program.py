@@ -7,8 +7,8 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal.errors import BuildError, PartError
-from proposal.publish import engine
-from proposal.publish.engine import embed_font, executable, lay_out
+from proposal.publish import graph_program
+from proposal.publish.graph_program import embed_font, executable, lay_out
 
 GRAPH = 'digraph { node [fontname="Arimo"]; a [label="B101-AP1 Ω ü"]; b; a -> b [label="N1"] }'
 
@@ -101,7 +101,7 @@ def test_what_is_no_drawing_is_refused() -> None:
 def test_the_engine_measures_with_the_font_that_is_put_in() -> None:
     from fontTools.ttLib import TTFont
 
-    font = TTFont(engine.resource("shared") / "site" / "fonts" / "Arimo-Regular.ttf")
+    font = TTFont(graph_program.resource("shared") / "site" / "fonts" / "Arimo-Regular.ttf")
     words = "B101-AP1 Access point WWW iii 97.4 m"
     width = (
         sum(font["hmtx"][font.getBestCmap()[ord(sign)]][0] for sign in words) / font["head"].unitsPerEm * 14

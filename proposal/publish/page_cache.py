@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from typing import Any
 
 from proposal.publish.cache import Cache
-from proposal.publish.program import installation
+from proposal.publish.program_version import installation
 
 # SHA-256 of the source of each method, as in mkdocs 1.6.1 and mkdocs-material 9.8.2.
 _TESTED: Mapping[str, str] = {

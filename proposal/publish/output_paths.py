@@ -80,7 +80,7 @@ def _may_hold(inside: Path) -> bool:
 
 def _library_folders(library: Path | None) -> Iterator[Path]:
     from proposal.model.loading import LABOUR
-    from proposal.publish.freezing import SHARED_FOLDERS
+    from proposal.publish.record_inputs import SHARED_FOLDERS
 
     company = company_library(library)
     if company is not None:

@@ -7,7 +7,7 @@ from pathlib import Path
 from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError, Place, Problem
-from proposal.publish.own_paths import ISSUED
+from proposal.publish.program_folders import ISSUED
 from proposal.publish.record_contents import content
 from proposal.publish.record_order import last_record_folders, layout_in
 from proposal.review.received import Received

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError
-from proposal.publish.commits import commit_of, write_commit
-from proposal.publish.own_paths import OwnPath
+from proposal.publish.git_commits import commit_of, write_commit
+from proposal.publish.program_folders import OwnPath
 
 WHO = ("-c", "user.name=A", "-c", "user.email=a@example.invalid", "-c", "commit.gpgsign=false")
 

@@ -8,15 +8,15 @@ from collections.abc import Callable, Mapping
 from proposal.document.readers import READERS, Reader
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition
-from proposal.publish.artifacts import versions, write_artifacts
 from proposal.publish.cache import Cache
-from proposal.publish.earlier import Earlier
-from proposal.publish.own_paths import OwnPath
+from proposal.publish.compared_states import record_state
+from proposal.publish.earlier_issue import Earlier
+from proposal.publish.program_folders import OwnPath
 from proposal.publish.proposal_site import Mark, marked_edition, proposal_editions
+from proposal.publish.published_editions import versions, write_artifacts
 from proposal.publish.published_list import Published
 from proposal.publish.record import INPUTS, LIBRARY, Record, files_in, proposal_in
-from proposal.publish.record_steps import record_digest
-from proposal.publish.states import record_state
+from proposal.publish.record_layouts import record_digest
 
 SHORTEST_DIGEST = 32
 """How many digits of a record's digest are shown, and are the fewest that stand for it."""

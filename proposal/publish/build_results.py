@@ -12,9 +12,9 @@ from pathlib import Path
 
 from proposal.publish.build_inputs import BuildInputs, build_inputs, files_digest
 from proposal.publish.cache import Cache
-from proposal.publish.locking import undisturbed
-from proposal.publish.own_paths import FILE, OwnPath, own_folders, refuse_in_the_way
-from proposal.publish.swap import swapped_in, unfinished
+from proposal.publish.folder_replacement import swapped_in, unfinished
+from proposal.publish.program_folders import FILE, OwnPath, own_folders, refuse_in_the_way
+from proposal.publish.project_lock import undisturbed
 
 _MADE = ("markdown", "mkdocs.yml", "site")
 _FRONT_PAGE = "index.html"

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
-from proposal.publish.own_paths import ISSUED
+from proposal.publish.editions_from_record import SHORTEST_DIGEST
+from proposal.publish.program_folders import ISSUED
 from proposal.publish.record import records_of
-from proposal.publish.record_steps import record_digest
-from proposal.publish.remaking import SHORTEST_DIGEST
+from proposal.publish.record_layouts import record_digest
 from proposal.publish.verifying import refuse_no_project, refuse_unknown
 from proposal.quantities.messages import shown
 

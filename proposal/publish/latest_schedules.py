@@ -18,10 +18,10 @@ from proposal.document.whole_proposal import Proposal
 from proposal.editions import edition_of
 from proposal.publish.files import move, remove, write_all
 from proposal.publish.manifest import Manifest
-from proposal.publish.own_paths import FOLDER, OwnFolders, regular_content
-from proposal.publish.put_in_place import PART
+from proposal.publish.program_folders import FOLDER, OwnFolders, regular_content
 from proposal.publish.record import Record, files_below, proposal_in
-from proposal.publish.record_steps import record_digest
+from proposal.publish.record_layouts import record_digest
+from proposal.publish.record_placement import PART
 from proposal.publish.revision_names import LATEST
 
 

@@ -8,9 +8,9 @@ from proposal.differences.changes import State
 from proposal.differences.inputs import Inputs
 from proposal.document.document import Document
 from proposal.model.loading import read_folder
-from proposal.publish.received_prices import received_until
+from proposal.publish.compared_states import ProjectState, inputs_between, record_state
+from proposal.publish.prices_in_records import received_until
 from proposal.publish.record_order import last_record_folders
-from proposal.publish.states import ProjectState, inputs_between, record_state
 from proposal.review.received import Received
 
 

@@ -129,7 +129,7 @@ def _below(folder: Path, name: str, inside: Sequence[str]) -> dict[str, bytes]:
 
 def _chosen(project: Path, name: str, library: Path | None) -> Callable[[], ProjectState] | Problem:
     """Return how the state that a name stands for is read, or what is wrong with the name."""
-    from proposal.publish.commits import commit_of, complaint_of_git
+    from proposal.publish.git_commits import commit_of, complaint_of_git
 
     kind, _, rest = name.partition(":")
     only = kind if kind in _PREFIXES and rest else ""
@@ -204,8 +204,8 @@ def commit_state(project: Path, name: str, commit: str, library: Path | None) ->
     commit: identity of the commit.
     library: a company's own library.
     """
-    from proposal.publish.commits import write_commit
     from proposal.publish.files import temporary_folder
+    from proposal.publish.git_commits import write_commit
 
     short = commit[:10]
     label = f"commit {printable(name)}" + ("" if commit.startswith(name) else f" ({short})")

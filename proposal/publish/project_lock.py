@@ -10,7 +10,7 @@ from time import monotonic, sleep
 
 from proposal.errors import BuildError
 from proposal.publish.files import note, open_kept, open_kept_for_reading
-from proposal.publish.own_paths import NOTHING, OwnPath
+from proposal.publish.program_folders import NOTHING, OwnPath
 
 LONGEST_WAIT_S = 3.0
 _BETWEEN_TRIES_S = 0.05

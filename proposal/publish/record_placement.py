@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from proposal.document.readers import READERS
 from proposal.publish.files import make_folder, move, remove, remove_empty, replace
 from proposal.publish.manifest import Manifest
-from proposal.publish.own_paths import FOLDER, NOTHING, OwnFolders, OwnPath, refuse_in_the_way
+from proposal.publish.program_folders import FOLDER, NOTHING, OwnFolders, OwnPath, refuse_in_the_way
 from proposal.publish.proposal_site import EDITION_TITLES
-from proposal.publish.published import PublishedRevision, surroundings
+from proposal.publish.published_folder import PublishedRevision, surroundings
 from proposal.publish.published_list import (
     PUBLISHED_LIST,
     Published,

@@ -5,8 +5,8 @@ from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
 from proposal.publish.files import write_new_folder
-from proposal.publish.outputs import misplaced
-from proposal.publish.own_paths import kind_of
+from proposal.publish.output_paths import misplaced
+from proposal.publish.program_folders import kind_of
 from proposal.publish.record import files_below
 from proposal.quantities.messages import printable
 from proposal.resources import resource

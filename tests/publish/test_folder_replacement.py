@@ -8,10 +8,10 @@ import pytest
 
 from proposal.errors import BuildError, Stopped
 from proposal.publish.files import make_folder, write_all
-from proposal.publish.locking import exclusive
-from proposal.publish.own_paths import OwnPath
-from proposal.publish.stopping import stoppable
-from proposal.publish.swap import complete_swap, replacing
+from proposal.publish.folder_replacement import complete_swap, replacing
+from proposal.publish.program_folders import OwnPath
+from proposal.publish.project_lock import exclusive
+from proposal.publish.stop_signals import stoppable
 
 NAMES = ("markdown", "mkdocs.yml", "site")
 

@@ -10,8 +10,8 @@ from contextlib import contextmanager, suppress
 
 from proposal.errors import InputError
 from proposal.publish.files import make_folder, move, remove, remove_empty
-from proposal.publish.own_paths import FOLDER, NOTHING, OwnPath, refuse_in_the_way
-from proposal.publish.stopping import uninterrupted
+from proposal.publish.program_folders import FOLDER, NOTHING, OwnPath, refuse_in_the_way
+from proposal.publish.stop_signals import uninterrupted
 
 _PART, _NEXT, _FORMER = ".part", ".next", ".former"
 

@@ -26,7 +26,7 @@ Task: TypeAlias = tuple[Case, Side]
 Price: TypeAlias = Decimal | str
 
 # Modules are found where this process finds them, and not in the folder where the program was called.
-_BEGIN = "import sys; sys.path[:] = sys.argv[1:]; from proposal.publish.price_workers import serve; serve()"
+_BEGIN = "import sys; sys.path[:] = sys.argv[1:]; from proposal.publish.price_processes import serve; serve()"
 
 
 class LostPricerError(Exception):

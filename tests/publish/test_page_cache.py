@@ -10,9 +10,9 @@ import pytest
 from material.plugins.search.plugin import Parser, SearchIndex
 from mkdocs.structure.pages import Page, _RawHTMLPreprocessor
 
-from proposal.publish import page_store
+from proposal.publish import page_cache
 from proposal.publish.cache import Cache
-from proposal.publish.own_paths import OwnPath
+from proposal.publish.program_folders import OwnPath
 from proposal.publish.record import files_below
 from proposal.publish.site import build_site
 from tests.publish.sample_site import sample_site
@@ -112,7 +112,7 @@ def test_another_set_of_pages_or_installation_converts_all(
     with counted() as more:
         bytes_of(build, "client", cache, START | {"new.md": "# New\n"}, (*nav, ("New", "new.md")))
     assert more["convert"] == len(START) + 1
-    monkeypatch.setattr(page_store, "installation", lambda: ["another"])
+    monkeypatch.setattr(page_cache, "installation", lambda: ["another"])
     with counted() as other:
         bytes_of(build, "client", cache, START, nav)
     assert other == {"convert": len(START), "feed": len(START)}
@@ -139,9 +139,9 @@ def test_what_is_kept_but_is_not_what_was_made_is_converted_again(
     before = bytes_of(build, "client", cache, START, nav)
     for held in (None, [], {}, {"links": None}, {"links": [["gone.md", {}]]}, [1], [{"title": 1}], "text"):
         with monkeypatch.context() as patch:
-            patch.setattr(page_store._Store, "_found", lambda store, key, held=held: held)
+            patch.setattr(page_cache._Store, "_found", lambda store, key, held=held: held)
             if held == []:  # a page without entries is one
-                patch.setattr(page_store, "_are_entries", lambda found: bool(found))
+                patch.setattr(page_cache, "_are_entries", lambda found: bool(found))
             assert bytes_of(build, "client", cache, START, nav) == before, held
 
 

@@ -12,13 +12,13 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import BuildError
-from proposal.publish import locking
-from proposal.publish.locking import exclusive, undisturbed
-from proposal.publish.own_paths import OwnPath
+from proposal.publish import project_lock
+from proposal.publish.program_folders import OwnPath
+from proposal.publish.project_lock import exclusive, undisturbed
 
 HOLD = (
-    "import sys, pathlib\nfrom proposal.publish.locking import exclusive\n"
-    "from proposal.publish.own_paths import own_folders\n"
+    "import sys, pathlib\nfrom proposal.publish.project_lock import exclusive\n"
+    "from proposal.publish.program_folders import own_folders\n"
     "with exclusive(own_folders(pathlib.Path(sys.argv[1])).build):\n"
     "    print('held', flush=True)\n    sys.stdin.read()\n"
 )
@@ -41,7 +41,7 @@ def held_elsewhere(project: Path) -> Iterator[subprocess.Popen[str]]:
 
 @pytest.fixture
 def impatient(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(locking, "LONGEST_WAIT_S", 0.1)
+    monkeypatch.setattr(project_lock, "LONGEST_WAIT_S", 0.1)
 
 
 def test_two_runs_do_not_build_in_one_place(build: OwnPath, impatient: None) -> None:

@@ -10,7 +10,7 @@ from contextlib import contextmanager
 import pytest
 
 from proposal.errors import Stopped
-from proposal.publish.stopping import followed, stoppable, uninterrupted
+from proposal.publish.stop_signals import followed, stoppable, uninterrupted
 
 LONGEST_S = 20.0
 REMINDED_S = 1.2

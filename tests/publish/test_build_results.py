@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import BuildError, InputError
-from proposal.publish import build_inputs, program
-from proposal.publish.build_endings import Ending, KnownBuild
+from proposal.publish import build_inputs, program_version
+from proposal.publish.build_results import Ending, KnownBuild
 from proposal.publish.files import write_all
-from proposal.publish.locking import exclusive
-from proposal.publish.own_paths import own_folders
+from proposal.publish.program_folders import own_folders
+from proposal.publish.project_lock import exclusive
 
 ENDED = Ending(("rooms.csv:2:1: warning: something", "0 errors, 1 warning"), 1)
 INPUTS = (
@@ -158,15 +158,15 @@ def test_the_program_is_known_by_the_bytes_of_all_its_modules(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     package = tmp_path / "package"
-    for module in ("cli.py", "design/radio.py", "publish/program.py"):
+    for module in ("cli.py", "design/radio.py", "publish/program_version.py"):
         (package / module).parent.mkdir(parents=True, exist_ok=True)
         (package / module).write_text(module)
-    monkeypatch.setattr(program, "__file__", str(package / "publish" / "program.py"))
-    told = {program.code()}
+    monkeypatch.setattr(program_version, "__file__", str(package / "publish" / "program_version.py"))
+    told = {program_version.code()}
     (package / "design/radio.py").write_text("else")
-    told.add(program.code())
+    told.add(program_version.code())
     (package / "design/power.py").touch()
-    told.add(program.code())
+    told.add(program_version.code())
     assert len(told) == 3
 
 
@@ -244,7 +244,7 @@ def test_a_link_in_the_way_is_told_as_by_a_build(folder: Path) -> None:
 
 
 def test_another_run_at_work_is_told_as_by_a_build(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("proposal.publish.locking.LONGEST_WAIT_S", 0.0)
+    monkeypatch.setattr("proposal.publish.project_lock.LONGEST_WAIT_S", 0.0)
     with exclusive(own_folders(folder).build), pytest.raises(BuildError, match="another run"):
         call(folder).ending()
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError
-from proposal.publish.outputs import write_user_files
+from proposal.publish.output_paths import write_user_files
 from proposal.resources import resource
 from tests.calls import Call, caller
 from tests.publish import interrupted
