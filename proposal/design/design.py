@@ -19,6 +19,7 @@ from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
 from proposal.design.pathways.fill import PathwayDesign, pathway_designs
 from proposal.design.pathways.pulling import PullRun, pull_runs
 from proposal.design.pathways.routing import Router
+from proposal.design.pathways.runs_outside import RunOutside, runs_outside
 from proposal.design.power.port_power import PoweredPort, powered_port
 from proposal.design.power.power_budget import SwitchPower, switch_power
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
@@ -148,6 +149,12 @@ class Design:
 
         devices = {room.tag: room.devices for room in self.rooms}
         return level_maps(self.project, self.kinds, devices, self.entries, self.radio.margins)
+
+    @cached_property
+    def runs_outside(self) -> tuple[RunOutside, ...]:
+        """Level runs outside pathways, the union of the ways of all cables."""
+        ways = [(cable.identity, cable.way) for cable in self.cables]
+        return runs_outside(ways, self.project.brief.rules.cabling.routing_factor)
 
     @cached_property
     def workings(self) -> "tuple[Noted, ...]":

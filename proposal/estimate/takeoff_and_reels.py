@@ -12,6 +12,7 @@ from proposal.estimate.takeoff.lines import TakeoffLine, cable_lines, equipment_
 from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.takeoff.pathway_lines import pathway_lines
 from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_lines, reel_orders
+from proposal.estimate.takeoff.supports import support_lines
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.rounding import shared_out
@@ -142,6 +143,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     for room, cables in by_room.items():
         lines += cable_lines(project, room, cables)
         lines += material_lines(project, racks, room, cables)
+    lines += support_lines(project, design)
     lines += shared_lines(project, design)
     lines += pathway_lines(project, design.pathways)
     lines += reel_lines(project, reels)

@@ -49,8 +49,9 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     assert counted["labels", "CC-LB-C", "B001", "each"] == 6
     assert counted["labels", "CC-LB-D", "B001", "each"] == 6
     assert counted["labels", "CC-LB-D", "ER1", "each"] == 2
-    # 8.5 m level, a hook every 1.5 m: 5.67, so 6.
-    assert counted["supports", "DR-HK32", "B001", "each"] == 6
+    # Level runs outside pathways: 8.0 m has floor(8.0/1.5) + 1 = 6 hooks, round the corner 0.5 m has 1, and
+    # the access point's 2.0 m to the breakout, at another height, has 2.
+    assert counted["supports", "DR-HK32", "B001", "each"] == 9
     assert counted["consumables", "DR-TIE", "B001", "each"] == 12
     parts = next(line.parts for line in lines if line.model == "CC-5U-R" and line.section == "cable")
     assert parts is not None

@@ -2,6 +2,11 @@
 
 from dataclasses import dataclass
 
+from proposal.design.pathways.entry_points import Point3, run_parts_m
+
+Level = tuple[Point3, Point3]
+"""Where a level run begins and ends, in the building; it goes along x first, then along y."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
@@ -13,6 +18,7 @@ class Stretch:
     space: tag of the space it lies in, empty where none is described.
     to: tag of the node it reaches, empty where it ends between nodes.
     vertical: whether it goes straight up or down.
+    level: where a level run outside pathways begins and ends, at one height; None for all else.
     """
 
     name: str
@@ -21,18 +27,24 @@ class Stretch:
     space: str = ""
     to: str = ""
     vertical: bool = False
+    level: Level | None = None
 
 
-def right_angled(name: str, along_m: float, rise_m: float) -> tuple[Stretch, Stretch]:
+def right_angled(
+    name: str, start: Point3, end: Point3, around: float, *, height_m: float
+) -> tuple[Stretch, Stretch]:
     """Return a right-angled run as its two stretches: straight up or down, and along x and y.
 
-    along_m: length along x and y together, m.
-    rise_m: length up or down, m.
     name: where it leads.
+    start, end: in the building, m.
+    around: factor on the horizontal part for ways round obstacles.
+    height_m: height above datum at which it goes along x and y, m.
     """
+    along_m, rise_m = run_parts_m(start, end, around)
+    level = (*start[:2], height_m), (*end[:2], height_m)
     return (
         Stretch(f"up or down to {name}", rise_m, vertical=True),
-        Stretch(f"along x and y to {name}", along_m),
+        Stretch(f"along x and y to {name}", along_m, level=level),
     )
 
 

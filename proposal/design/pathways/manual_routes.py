@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 
 from proposal.design.pathways.cable_routes import CableRoute, Stretch, right_angled
-from proposal.design.pathways.entry_points import Point3, point_between, run_m, run_parts_m, turning_shares
+from proposal.design.pathways.entry_points import Point3, point_between, run_m, turning_shares
 from proposal.design.pathways.pathway_graph import node_position, pathway_length_m, pathway_stretch
 from proposal.model.pathways.pathways import OPEN_KINDS
 from proposal.model.project import Project
@@ -55,7 +55,7 @@ def pinned_way(
         if n == 0:
             first = joined[:2]
         if n == 0 or outside_m > 1e-9:
-            stretches += right_angled(tag, *run_parts_m(here, joined, around))
+            stretches += right_angled(tag, here, joined, around, height_m=joined[2])
         own = {building.nodes[name].storey for name in pathway.between}
         if n == 0 and here_storey not in own:
             faults.append(f"{tag} does not reach {here_storey}, where it begins")
@@ -65,7 +65,7 @@ def pinned_way(
         length_m = abs(left - entered) * pathway_length_m(project, tag)
         stretches.append(pathway_stretch(project, tag, length_m, to))
         here = _at(project, tag, left)
-    stretches += right_angled(equipment_room, *run_parts_m(here, rack, around))
+    stretches += right_angled(equipment_room, here, rack, around, height_m=here[2])
     return CableRoute(tuple(stretches), "; ".join(faults), (first, here[:2]))
 
 

@@ -17,7 +17,6 @@ from proposal.design.pathways.entry_points import (
     Point3,
     point_between,
     run_m,
-    run_parts_m,
     turning_shares,
 )
 from proposal.design.pathways.right_angled_runs import pathway_height_m
@@ -137,7 +136,8 @@ class Network:
         if best is None:
             return None
         way = self._walked(start, best[2], goal, equipment_room)
-        straight = CableRoute(right_angled(equipment_room, *run_parts_m(start, goal.at, self._around)))
+        ceiling_m = self._project.building.storeys[storey].height + pathway_height_m(self._project, storey)
+        straight = CableRoute(right_angled(equipment_room, start, goal.at, self._around, height_m=ceiling_m))
         near = storey == goal.storey and straight.length_m <= way.outside_m + 1e-9
         return straight if near else way
 
@@ -258,14 +258,15 @@ class Network:
             segments.append((segment, segment.length_m, after))
             node = after
         entered = segments[0][0].pathway if segments else node[1]
-        stretches = [*right_angled(entered, *run_parts_m(start, join.at, self._around))]
+        stretches = [*right_angled(entered, start, join.at, self._around, height_m=join.at[2])]
         for segment, length_m, reached in segments:
             to = reached[1] if reached[0] == "node" else ""
             if stretches[-1].pathway == segment.pathway:
                 length_m += stretches.pop().length_m
             stretches.append(pathway_stretch(self._project, segment.pathway, length_m, to))
-        stretches += right_angled(equipment_room, *run_parts_m(self._at[node], goal.at, self._around))
-        return CableRoute(tuple(stretches), turns=(join.at[:2], self._at[node][:2]))
+        left = self._at[node]
+        stretches += right_angled(equipment_room, left, goal.at, self._around, height_m=left[2])
+        return CableRoute(tuple(stretches), turns=(join.at[:2], left[:2]))
 
 
 def pathway_stretch(project: Project, tag: str, length_m: float, to: str) -> Stretch:

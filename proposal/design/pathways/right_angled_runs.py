@@ -2,7 +2,7 @@
 
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.numbers.numbering import natural
-from proposal.design.pathways.cable_routes import CableRoute, Stretch
+from proposal.design.pathways.cable_routes import CableRoute, Level, Stretch
 from proposal.model.pathways.building import Shaft
 from proposal.model.project import Project
 
@@ -24,13 +24,13 @@ def route(
     way_m = pathway_height_m(project, start_storey)
     first = ("to the ceiling way", abs(way_m - start_height_m))
     last_way_m = pathway_height_m(project, end.storey)
+    start_level_m = building.storeys[start_storey].height + way_m
+    end_level_m = building.storeys[end.storey].height + last_way_m
     last = (f"down to {equipment_room}", abs(last_way_m - rules.rack_height))
     if start_storey == end.storey:
         along = ("along x and y", _right_angled(start, end.at) * rules.routing_factor)
-        return _way(first, along, last)
-    rise_m = abs(
-        building.storeys[start_storey].height + way_m - building.storeys[end.storey].height - last_way_m
-    )
+        return _way(first, along, last, levels=(_level(start, end.at, start_level_m),))
+    rise_m = abs(start_level_m - end_level_m)
     shafts = [
         (tag, shaft.at, f"shaft {_named(tag, shaft)}") for tag, shaft in sorted(building.shafts.items())
     ]
@@ -45,6 +45,7 @@ def route(
             (f"along x and y from {name}", from_shaft),
             last,
             turns=(at, at),
+            levels=(_level(start, at, start_level_m), _level(at, end.at, end_level_m)),
         )
         candidates.append((round(way.length_m, 6), natural(tag), way))
     return min(candidates, key=lambda candidate: candidate[:2])[2]
@@ -66,6 +67,7 @@ def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
         ("to the ceiling way", abs(way_m - start.height_m)),
         ("along x and y", along),
         (f"down to {end.code}", abs(way_m - end.height_m)),
+        levels=(_level(start.at, end.at, project.building.storeys[start.storey].height + way_m),),
     )
 
 
@@ -100,13 +102,27 @@ def pathway_height_uses(project: Project, storey: str) -> tuple[str, ...]:
 _HORIZONTAL = ("along", "side")
 
 
-def _way(*stretches: tuple[str, float], turns: tuple[Point, ...] = ()) -> CableRoute:
+def _way(
+    *stretches: tuple[str, float], turns: tuple[Point, ...] = (), levels: tuple[Level, ...] = ()
+) -> CableRoute:
+    """Return a way of stretches by name and length.
+
+    levels: where those along x and y begin and end, in order.
+    """
+    ends = iter(levels)
     return CableRoute(
         tuple(
-            Stretch(name, length_m, vertical=not name.startswith(_HORIZONTAL)) for name, length_m in stretches
+            Stretch(name, length_m, level=next(ends, None))
+            if name.startswith(_HORIZONTAL)
+            else Stretch(name, length_m, vertical=True)
+            for name, length_m in stretches
         ),
         turns=turns,
     )
+
+
+def _level(start: Point, end: Point, height_m: float) -> Level:
+    return (*start, height_m), (*end, height_m)
 
 
 def _right_angled(start: Point, end: Point) -> float:

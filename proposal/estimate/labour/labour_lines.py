@@ -10,7 +10,8 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.estimate.takeoff.lines import exact
-from proposal.estimate.takeoff.systems import SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
+from proposal.estimate.takeoff.supports import chosen_hooks
+from proposal.estimate.takeoff.systems import NETWORK, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
 from proposal.model.labour.labour import Labour, LabourChoices, Phase, Task
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, step_of
@@ -220,7 +221,7 @@ class _Counting:
         self._kind = {tag: kind.key for kind in design.kinds for tag in kind.rooms}
 
     def of(self, key: str, task: Task) -> Iterable[_Counted]:
-        """Yield the devices, cables, rooms or sheets that a task is done to."""
+        """Yield the devices, cables, hooks, rooms or sheets that a task is done to."""
         assert task.hours is not None
         if task.to == "device":
             yield from self._devices(key, task, task.hours)
@@ -228,6 +229,8 @@ class _Counting:
             yield from self._cables(task, task.hours)
         elif task.to == "room":
             yield from self._rooms(task, task.hours)
+        elif task.to == "hook":
+            yield from self._hooks(task.hours)
         else:
             for cause, room, storey in self._others(task.to):
                 yield _Counted(cause, room, storey, SERVICES, ONE, task.hours)
@@ -305,6 +308,15 @@ class _Counting:
             storey = self._project.rooms[tag].storey
             repeats = again and task.further_hours is None
             yield _Counted(tag, tag, storey, SERVICES, ONE, each, repeats=repeats)
+
+    def _hooks(self, hours: Decimal) -> Iterable[_Counted]:
+        """Yield the hooks of each room outside pathways, as high as its storey's horizontal runs."""
+        _, hung = chosen_hooks(self._project, self._design)
+        for room, (count, _) in hung.items():
+            storey = self._project.rooms[room].storey
+            height_m = pathway_height_m(self._project, storey)
+            repeats = self._repeats(room)
+            yield _Counted(room, room, storey, NETWORK, count, hours, height_m=height_m, repeats=repeats)
 
     def _others(self, to: str) -> Iterable[tuple[str, str, str]]:
         """Yield cause, room and storey of what else a task may be done to."""

@@ -1,4 +1,4 @@
-"""Lines of the take-off for what goes with cables: outlets, plugs, panels, cords, labels, hooks, ties."""
+"""Lines of the take-off for what goes with cables: outlets, plugs, panels, cords, labels, ties."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -9,10 +9,9 @@ from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import natural
 from proposal.design.solving.objective import Option, cover
-from proposal.estimate.takeoff.lines import TakeoffLine, exact, line, piece_cost
+from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
 from proposal.model.equipment.materials import Connector, DataCable, Outlet
 from proposal.model.project import Project
-from proposal.quantities.rounding import rounded_up
 
 CATEGORIES = ("5e", "6", "6A")
 
@@ -49,7 +48,6 @@ def material_lines(project: Project, racks: Racks, room: str, cables: Sequence[C
         *_terminations(project, room, data),
         *_cords(project, racks, room, data),
         *_labels(project, room, cables),
-        *_supports(project, room, cables),
         *_consumables(project, room, cables),
     ]
 
@@ -182,31 +180,6 @@ def _device_labels(project: Project, design: Design) -> list[TakeoffLine]:
         line(project, "labels", entry, room, Decimal(len(tags)), Decimal(0), tags)
         for room, tags in grouped.items()
     ]
-
-
-def _supports(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
-    """Return the hooks for level runs outside pathways: a room's cables share them, so its longest counts."""
-    runs = [(_level_outside_m(cable), cable.identity) for cable in cables if cable.model]
-    fitting = [
-        (unit_cost(project, one), code)
-        for code, one in project.library.supports.items()
-        if one.form == "hook"
-    ]
-    longest = max((run for run, _ in runs), default=Decimal(0))
-    if not longest or not fitting:
-        return []
-    entry = project.library.supports[min(fitting)[1]]
-    count = rounded_up(longest / exact(entry.spacing), Decimal(1))
-    causes = [identity for run, identity in runs if run]
-    return [line(project, "supports", entry, room, count, Decimal(0), causes)]
-
-
-def _level_outside_m(cable: Cable) -> Decimal:
-    """Return how much of a cable runs level outside pathways, m; nothing is known of a measured one."""
-    if cable.way is None or cable.measured:
-        return Decimal(0)
-    level = (part for part in cable.way.stretches if not part.pathway and not part.vertical)
-    return sum((exact(part.length_m) for part in level), Decimal(0))
 
 
 def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:

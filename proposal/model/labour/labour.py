@@ -49,7 +49,16 @@ SITE_PHASES: tuple[Phase, ...] = ("first fix", "second fix", "network", "commiss
 """Phases whose work is done in the building, so that people travel to it."""
 
 Bound = Literal[
-    "device", "cable", "cable end", "room", "kind of room", "equipment room", "storey", "sheet", "project"
+    "device",
+    "cable",
+    "cable end",
+    "hook",
+    "room",
+    "kind of room",
+    "equipment room",
+    "storey",
+    "sheet",
+    "project",
 ]
 LabourName = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9 ._-]{0,59}$")]
 
