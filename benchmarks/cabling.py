@@ -75,7 +75,7 @@ def routes(project: Project, found: Design) -> None:
     for cable in found.cables:
         device = by_tag[cable.start]
         if not cable.end.startswith(f"{cable.room}-"):
-            router.way(device.at, device.height_m, device.storey, served[cable.room])
+            router.route(device.at, device.height_m, device.storey, served[cable.room])
 
 
 def _median_s(work: Callable[[], None], rounds: int) -> float:

@@ -152,9 +152,9 @@ class Design:
 
     @cached_property
     def runs_outside(self) -> tuple[RunOutside, ...]:
-        """Level runs outside pathways, the union of the ways of all cables."""
-        ways = [(cable.identity, cable.way) for cable in self.cables]
-        return runs_outside(ways, self.project.brief.rules.cabling.routing_factor)
+        """Level runs outside pathways, the union of the routes of all cables."""
+        routes = [(cable.identity, cable.route) for cable in self.cables]
+        return runs_outside(routes, self.project.brief.rules.cabling.routing_factor)
 
     @cached_property
     def workings(self) -> "tuple[Noted, ...]":

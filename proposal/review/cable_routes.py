@@ -16,16 +16,16 @@ WET = Source("NFPA 70", clause="300.5(B)", memory=True)
 PLENUM = Source("NFPA 70", clause="300.22 and 800.113", memory=True)
 
 
-def fixed_ways(project: Project, design: Design) -> Iterator[Finding]:
+def fixed_routes(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each route fixed by hand that is not continuous."""
     for cable in design.cables:
-        if cable.way.fault:
+        if cable.route.fault:
             yield Finding(
                 rule="route-broken",
                 severity="error",
                 where=cable.identity,
                 place=project.place("fixed", "cables", cable.identity, "route"),
-                message=f"The route fixed by hand is not continuous: {cable.way.fault}.",
+                message=f"The route fixed by hand is not continuous: {cable.route.fault}.",
                 source=COMMON_PRACTICE,
                 remedy="Name pathways that meet, in order from the device to the rack.",
             )
@@ -39,10 +39,10 @@ def jackets(project: Project, design: Design) -> Iterator[Finding]:
         if entry is None:
             continue
         # A jacket for risers is asked for by storeys, which has a rule of its own.
-        needs = tuple(need for need in jacket_needs(project, cable.way, rises=False) if need != "riser")
+        needs = tuple(need for need in jacket_needs(project, cable.route, rises=False) if need != "riser")
         missing = lacking(entry.jacket, needs)
         if missing:
-            spaces = dict.fromkeys(s.space for s in cable.way.stretches if s.space)
+            spaces = dict.fromkeys(s.space for s in cable.route.stretches if s.space)
             yield Finding(
                 rule="jacket-wrong-for-space",
                 severity="error",
@@ -54,7 +54,7 @@ def jackets(project: Project, design: Design) -> Iterator[Finding]:
                     *(("building", "spaces", space) for space in spaces),
                     ("rooms", cable.room),
                 ),
-                message=f"The way leads through {listed(tuple(spaces))}, which asks for "
+                message=f"The route leads through {listed(tuple(spaces))}, which asks for "
                 f"{listed(tuple(JACKET_WORDS[need] for need in missing))}; {cable.model} has none.",
                 source=PLENUM if "plenum" in missing else WET,
                 remedy="Choose a cable with that jacket, or another route.",
@@ -98,15 +98,15 @@ def outside(project: Project, design: Design) -> Iterator[Finding]:
     most_m = project.brief.rules.review.outside_pathways
     for room in design.rooms:
         cables = [cable for cable in room.cables if not cable.end.startswith(f"{room.tag}-")]
-        farthest = max(cables, key=lambda cable: cable.way.outside_m, default=None)
-        if farthest is not None and farthest.way.outside_m > most_m:
+        farthest = max(cables, key=lambda cable: cable.route.outside_m, default=None)
+        if farthest is not None and farthest.route.outside_m > most_m:
             yield Finding(
                 rule="far-outside-pathways",
                 severity="note",
                 where=room.tag,
                 place=project.place("rooms", room.tag),
                 message=f"{farthest.identity} runs far outside the pathways described.",
-                value=farthest.way.outside_m,
+                value=farthest.route.outside_m,
                 limit=most_m,
                 unit="m",
                 source=COMMON_PRACTICE,
@@ -114,4 +114,4 @@ def outside(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
-WAY_RULES: tuple[Rule, ...] = (fixed_ways, jackets, categories, outside)
+CABLE_ROUTE_RULES: tuple[Rule, ...] = (fixed_routes, jackets, categories, outside)

@@ -28,7 +28,7 @@ class LinkRemedies:
         served = self._serving[cable.room]
         lengths = sorted(
             (
-                self._router.way(
+                self._router.route(
                     device.at,
                     device.height_m,
                     device.storey,
@@ -53,13 +53,13 @@ class LinkRemedies:
         """Return where a switch on the way would have to stand, and how much fibre would feed it."""
         units = self._project.brief.units
         behind_m, last = cable.slack_m, None
-        for stretch in cable.way.stretches:
+        for stretch in cable.route.stretches:
             behind_m += stretch.length_m
             if stretch.to and behind_m <= limit_m:
                 last = (stretch.to, behind_m)
         if last is not None:
             node, link_m = last
-            fibre_m = cable.way.length_m + cable.slack_m - link_m
+            fibre_m = cable.route.length_m + cable.slack_m - link_m
             return (
                 f"Or put a switch along the route, at {node}: "
                 f"the link becomes {length_words(link_m, units)}; "

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from proposal.design.design import Design
 from proposal.model.project import Project
-from proposal.review.cable_routes import WAY_RULES
+from proposal.review.cable_routes import CABLE_ROUTE_RULES
 from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
 from proposal.review.decisions_by_hand import BY_HAND_RULES
@@ -28,7 +28,7 @@ from proposal.review.sound import CHANNEL_RULES
 RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
     *CABLING_RULES,
-    *WAY_RULES,
+    *CABLE_ROUTE_RULES,
     *PATHWAY_RULES,
     *POWER_RULES,
     *NETWORK_RULES,

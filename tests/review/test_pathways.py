@@ -1,4 +1,4 @@
-"""Rules about pathways and ways: each fires where it should and says where the cause stands.
+"""Rules about pathways and routes: each fires where it should and says where the cause stands.
 
 What the failing project breaks is tested with it; the rest is one small edit of the smallest project.
 """
@@ -295,7 +295,7 @@ def test_a_plenum_gets_a_plenum_cable_by_itself(tmp_path: Path) -> None:
     folder = edited(tmp_path / "project", "minimal", {TYPE: RACK, "building.yaml": edits})
     computed = compute(load_project(folder))
     library = computed.project.library
-    through = [cable for cable in computed.design.cables if cable.way.pathways and cable.checked]
+    through = [cable for cable in computed.design.cables if cable.route.pathways and cable.checked]
     assert through
     assert all(library.cables[cable.model].jacket.plenum for cable in through)
     assert "jacket-wrong-for-space" not in {one.rule for one in computed.findings}
@@ -328,12 +328,12 @@ def test_a_remedy_names_the_room_and_the_switch_on_the_way_with_lengths(tmp_path
     computed, finding = found_in(folder, "link-too-long", "B001-CH1/N1/ER1-RK1")
     cable = next(one for one in computed.design.cables if one.identity == finding.where)
     to_n3 = 0.0
-    for stretch in cable.way.stretches:
+    for stretch in cable.route.stretches:
         to_n3 += stretch.length_m
         if stretch.to == "N3":
             break
     assert f"at N3: the link becomes {to_n3 + cable.slack_m:.1f} m" in finding.remedy
-    left = cable.way.length_m - to_n3
+    left = cable.route.length_m - to_n3
     assert f"feed it over {left:.1f} m of optical fibre" in finding.remedy
     served = re.search(r"Serve room B001 from ER2: the link becomes ([0-9.]+) m", finding.remedy)
     assert served
@@ -370,7 +370,7 @@ def test_a_hot_void_shortens_an_unscreened_link_to_the_printed_84_m(tmp_path: Pa
     )
     cables = compute(load_project(folder)).design.cables
     charger = next(cable for cable in cables if "-CH1/N1" in cable.identity)
-    assert charger.way.pathways == ("T1",)
+    assert charger.route.pathways == ("T1",)
     assert charger.temperature_c == 40
     assert charger.limit_m == pytest.approx(84, abs=0.7)
 
@@ -393,7 +393,7 @@ def test_temperature_is_summed_over_the_stretches(tmp_path: Path) -> None:
     )
     cables = compute(load_project(folder)).design.cables
     charger = next(cable for cable in cables if "-CH1/N1" in cable.identity)
-    hot_m = sum(stretch.length_m for stretch in charger.way.stretches if stretch.space == "hot")
+    hot_m = sum(stretch.length_m for stretch in charger.route.stretches if stretch.space == "hot")
     # by hand: 60 °C unscreened adds 0.4 % for 20 K and 0.6 % for 20 K: 20 %; the rest lies at 20 °C
     assert charger.checked is not None
     assert charger.checked.link.result == pytest.approx(charger.length_m + 0.2 * hot_m)

@@ -16,23 +16,23 @@ class TemperatureSegment:
 
 
 def temperature_segments(
-    project: Project, way: CableRoute, length_m: float, rise_k: float
+    project: Project, route: CableRoute, length_m: float, rise_k: float
 ) -> tuple[TemperatureSegment, ...]:
     """Return how much of a cable lies at which temperature, coldest first.
 
-    way: its way; what lies outside spaces is at the ceiling temperature, as is the slack at both ends.
-    length_m: the whole cable, m. One that was measured is shared out as the way is.
+    route: its route; what lies outside spaces is at the ceiling temperature, as is the slack at both ends.
+    length_m: the whole cable, m. One that was measured is shared out as the route is.
     rise_k: warming by power over Ethernet, K.
     """
     ceiling_c = project.building.ceiling_temperature
     by_temperature = {ceiling_c: 0.0}
-    for stretch in way.stretches:
+    for stretch in route.stretches:
         space = project.building.spaces.get(stretch.space)
         air_c = ceiling_c if space is None or space.temperature is None else space.temperature
         by_temperature[air_c] = by_temperature.get(air_c, 0.0) + stretch.length_m
-    share = min(1.0, length_m / way.length_m) if way.length_m > 0 else 0.0
+    share = min(1.0, length_m / route.length_m) if route.length_m > 0 else 0.0
     lengths = {air_c: part_m * share for air_c, part_m in by_temperature.items()}
-    lengths[ceiling_c] += max(length_m - way.length_m, 0.0)
+    lengths[ceiling_c] += max(length_m - route.length_m, 0.0)
     if len(lengths) == 1:
         lengths = {ceiling_c: length_m}
     lying = {air_c: part_m for air_c, part_m in lengths.items() if part_m > 0} or {ceiling_c: 0.0}

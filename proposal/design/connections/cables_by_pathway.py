@@ -17,8 +17,8 @@ def laid_by_pathway(project: Project, cables: Sequence[CableOnItsWay]) -> dict[s
     laid: dict[str, list[CableInPathway]] = {}
     for cable in cables:
         entry = entries.get(cable.model)
-        if entry is not None and cable.way.pathways:
+        if entry is not None and cable.route.pathways:
             one = laid_cable(cable.identity, cable.model, cable.signal, entry, cable.source_w)
-            for tag in cable.way.pathways:
+            for tag in cable.route.pathways:
                 laid.setdefault(tag, []).append(one)
     return laid

@@ -22,7 +22,7 @@ from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.right_angled_runs import (
     local_route,
     pathway_height_uses,
-    rises_to_the_ceiling_way,
+    rises_to_the_ceiling_pathway,
 )
 from proposal.design.pathways.routing import Router
 from proposal.model.equipment.entry import Device
@@ -45,7 +45,7 @@ class Cable:
     room: tag of the room it serves.
     model: model code of the cable, empty where the library has none that suits.
     start_storey, end_storey: tags of storeys.
-    way: the way it takes, also where the length was given by hand.
+    route: the route it takes, also where the length was given by hand.
     slack_m: slack at both ends and termination, m.
     slack_ends_m: slack left at its device and at its far end, m.
     length_m: the cable as it lies, m.
@@ -70,7 +70,7 @@ class Cable:
     model: str
     start_storey: str
     end_storey: str
-    way: CableRoute
+    route: CableRoute
     slack_m: float
     slack_ends_m: tuple[float, float]
     length_m: float
@@ -110,11 +110,11 @@ class Cable:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CableRun:
-    """How a cable lies: its far end, its way, its slack and the inputs that these rest on."""
+    """How a cable lies: its far end, its route, its slack and the inputs that these rest on."""
 
     end: str
     end_storey: str
-    way: CableRoute
+    route: CableRoute
     slack_m: float
     slack_ends_m: tuple[float, float]
     uses: tuple[str, ...]
@@ -131,7 +131,7 @@ def data_cables(
     """Return the data cables of one room.
 
     project: rules, building, library and measured lengths.
-    router: finds the ways.
+    router: finds the routes.
     devices: the room's devices.
     host: the breakout whose own switch serves the room, None where every device goes to the rack.
     equipment_room, rack: tags of where cables end.
@@ -173,7 +173,7 @@ def run_to_rack(
     carries: what the cable carries, for the pathways that it may take.
     """
     fixed = project.fixed.cables.get(cable_identity(device.tag, port, rack))
-    way = router.way(
+    route = router.route(
         device.at,
         device.height_m,
         device.storey,
@@ -185,7 +185,7 @@ def run_to_rack(
     rules = project.brief.rules.cabling
     end_storey = project.building.equipment_rooms[equipment_room].storey
     slack_m, slack_use = _slack_at(project, device)
-    ways = dict.fromkeys((device.storey, end_storey))
+    routes = dict.fromkeys((device.storey, end_storey))
     uses = (
         "project.rules.cabling.rack_slack",
         slack_use,
@@ -193,30 +193,30 @@ def run_to_rack(
         "project.rules.cabling.routing_factor",
         "project.rules.cabling.rack_height",
         f"rooms.{device.room}.equipment_room",
-        *(("building.shafts",) if len(ways) > 1 else ()),
-        *(use for storey in ways for use in pathway_height_uses(project, storey)),
-        *(way_uses(project, way) if way.pathways else ()),
+        *(("building.shafts",) if len(routes) > 1 else ()),
+        *(use for storey in routes for use in pathway_height_uses(project, storey)),
+        *(route_uses(project, route) if route.pathways else ()),
         *device.uses,
     )
     return CableRun(
         end=rack,
         end_storey=end_storey,
-        way=way,
+        route=route,
         slack_m=rules.rack_slack + slack_m + rules.termination,
         slack_ends_m=(slack_m, rules.rack_slack),
         uses=tuple(dict.fromkeys(uses)),
     )
 
 
-def way_uses(project: Project, way: CableRoute) -> tuple[str, ...]:
-    """Return the dotted paths of the project inputs that a way along pathways rests on."""
-    nodes = [stretch.to for stretch in way.stretches if stretch.to]
+def route_uses(project: Project, route: CableRoute) -> tuple[str, ...]:
+    """Return the dotted paths of the project inputs that a route along pathways rests on."""
+    nodes = [stretch.to for stretch in route.stretches if stretch.to]
     at_cable_runs = [
         project.building.nodes[tag].storey for tag in nodes if project.building.nodes[tag].height is None
     ]
     return (
         "project.rules.pathways.outside_factor",
-        *(f"building.pathways.{tag}.length" for tag in way.pathways),
+        *(f"building.pathways.{tag}.length" for tag in route.pathways),
         *(f"building.nodes.{tag}.height" for tag in nodes),
         *(use for storey in at_cable_runs for use in pathway_height_uses(project, storey)),
     )
@@ -226,20 +226,20 @@ def run_between(project: Project, start: Placed, end: Placed) -> CableRun:
     """Return how a cable lies between two devices of one room."""
     start_m, start_use = _slack_at(project, start)
     end_m, end_use = _slack_at(project, end)
-    ways = rises_to_the_ceiling_way(start, end)
+    routes = rises_to_the_ceiling_pathway(start, end)
     uses = (
         start_use,
         end_use,
         "project.rules.cabling.termination",
         "project.rules.cabling.routing_factor",
-        *(pathway_height_uses(project, start.storey) if ways else ()),
+        *(pathway_height_uses(project, start.storey) if routes else ()),
         *start.uses,
         *end.uses,
     )
     return CableRun(
         end=end.tag,
         end_storey=end.storey,
-        way=local_route(project, start, end),
+        route=local_route(project, start, end),
         slack_m=start_m + end_m + project.brief.rules.cabling.termination,
         slack_ends_m=(start_m, end_m),
         uses=tuple(dict.fromkeys(uses)),
@@ -276,14 +276,14 @@ def _data_cable(
     """Return a data cable with its checks on link, channel and cords."""
     identity = cable_identity(device.tag, port, lie.end)
     measured_m = length_by_hand(project, identity)
-    length_m = lie.way.length_m + lie.slack_m if measured_m is None else measured_m
+    length_m = lie.route.length_m + lie.slack_m if measured_m is None else measured_m
     by_hand = model_by_hand(project, identity)
-    needs = jacket_needs(project, lie.way, rises=device.storey != lie.end_storey)
+    needs = jacket_needs(project, lie.route, rises=device.storey != lie.end_storey)
     model = by_hand or data_cable(project, entry.needs_screened_cable, needs)
     cable = project.library.cables.get(model)
     rules = project.brief.rules.cabling
     powered = entry.powered_by == "PoE"
-    warmth = temperature_segments(project, lie.way, length_m, rules.bundle_rise if powered else 0.0)
+    warmth = temperature_segments(project, lie.route, length_m, rules.bundle_rise if powered else 0.0)
     uses = () if measured_m is not None else lie.uses
     warmth_uses = _warmth_uses(project, lie, powered, bool(by_hand))
     return Cable(
@@ -299,7 +299,7 @@ def _data_cable(
         model=model,
         start_storey=device.storey,
         end_storey=lie.end_storey,
-        way=lie.way,
+        route=lie.route,
         slack_m=lie.slack_m,
         slack_ends_m=lie.slack_ends_m,
         length_m=length_m,
@@ -325,7 +325,7 @@ def _warmth_uses(project: Project, lie: CableRun, powered: bool, by_hand: bool) 
     Where spaces are described, both rest on the way that the cable takes through them; and whether a
     breakout is powered by its cable may rest on where the room is cabled to.
     """
-    spaces = dict.fromkeys(stretch.space for stretch in lie.way.stretches if stretch.space)
+    spaces = dict.fromkeys(stretch.space for stretch in lie.route.stretches if stretch.space)
     return (
         AMBIENT_USE,
         *(f"building.spaces.{tag}.temperature" for tag in spaces),

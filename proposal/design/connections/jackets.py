@@ -13,13 +13,13 @@ JACKET_WORDS = {
 _LOCATIONS = {"wet": "wet", "slab on grade": "wet", "outdoors": "outdoor"}
 
 
-def jacket_needs(project: Project, way: CableRoute, *, rises: bool) -> tuple[str, ...]:
+def jacket_needs(project: Project, route: CableRoute, *, rises: bool) -> tuple[str, ...]:
     """Return what the jacket has to be good for, in the order of `JACKET_WORDS`.
 
     rises: whether the cable changes storeys.
     """
     wanted = {"riser"} if rises else set()
-    for stretch in way.stretches:
+    for stretch in route.stretches:
         pathway = project.building.pathways.get(stretch.pathway)
         space = project.building.spaces.get(stretch.space)
         if pathway is not None and pathway.kind == "riser shaft":

@@ -34,7 +34,7 @@ def loudspeaker_lines(
 ) -> list[Cable]:
     """Return the lines from the rack to the first loudspeaker of each zone and on from one to the next.
 
-    router: finds the ways.
+    router: finds the routes.
     devices: the room's devices.
     equipment_room, rack: tags of where the lines come from.
     """
@@ -76,7 +76,7 @@ def amplifier_feeds(
 ) -> list[Cable]:
     """Return the analogue cables from a room's first breakout to the amplifiers in the rack, one a zone.
 
-    router: finds the ways.
+    router: finds the routes.
     devices: the room's devices.
     equipment_room, rack: tags of where the cables end.
     A breakout with fewer outputs than the room has zones feeds as many as it can.
@@ -135,8 +135,8 @@ def _line(
 ) -> Cable:
     identity = cable_identity(device.tag, port, lie.end)
     measured_m = length_by_hand(project, identity)
-    length_m = lie.way.length_m + lie.slack_m if measured_m is None else measured_m
-    needs = jacket_needs(project, lie.way, rises=device.storey != lie.end_storey)
+    length_m = lie.route.length_m + lie.slack_m if measured_m is None else measured_m
+    needs = jacket_needs(project, lie.route, rises=device.storey != lie.end_storey)
     return Cable(
         identity=identity,
         signal=signal,
@@ -150,11 +150,11 @@ def _line(
         model=model_by_hand(project, identity) or choice(project, needs),
         start_storey=device.storey,
         end_storey=lie.end_storey,
-        way=lie.way,
+        route=lie.route,
         slack_m=lie.slack_m,
         slack_ends_m=lie.slack_ends_m,
         length_m=length_m,
         measured=measured_m is not None,
-        warmth=temperature_segments(project, lie.way, length_m, 0.0),
+        warmth=temperature_segments(project, lie.route, length_m, 0.0),
         uses=() if measured_m is not None else lie.uses,
     )

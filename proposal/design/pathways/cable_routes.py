@@ -53,7 +53,7 @@ class CableRoute:
     """The route of a cable, from the device to where it ends.
 
     stretches: in order.
-    fault: what is wrong with a way fixed by hand; empty where nothing is.
+    fault: what is wrong with a route fixed by hand; empty where nothing is.
     turns: where it enters and where it leaves pathways or a shaft, in the building, x then y, m; empty for a
         run straight to where it ends.
     """

@@ -39,7 +39,7 @@ def turning_shares(start: Point3, end: Point3, at: Point3) -> list[float]:
     """Return the shares of a straight pathway at which it is level with a point along an axis, ends left out.
 
     The length of a right-angled run to a point of the pathway changes its slope there and nowhere else, so
-    that the shortest run, and the cheapest way on from it, begins there or at an end.
+    that the shortest run, and the cheapest route on from it, begins there or at an end.
     """
     shares = set()
     for a, b, p in zip(start, end, at, strict=True):

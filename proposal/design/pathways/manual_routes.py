@@ -9,17 +9,17 @@ from proposal.model.pathways.pathways import OPEN_KINDS
 from proposal.model.project import Project
 
 
-def pinned_way(
+def pinned_route(
     project: Project, start: Point3, storey: str, equipment_room: str, tags: Sequence[str]
 ) -> CableRoute:
-    """Return the way along the pathways that the designer named.
+    """Return the route along the pathways that the designer named.
 
     equipment_room: tag of the room where the cable ends.
     start: where the device is in the building, height above datum included, m.
     storey: tag of its storey.
     tags: pathways of the building in order from the device.
     Open pathways are joined and left where they come nearest, others at their ends. Where two do not meet,
-    a right-angled run joins them and the way says so.
+    a right-angled run joins them and the route says so.
     """
     building, around = project.building, project.brief.rules.cabling.routing_factor
     room = building.equipment_rooms[equipment_room]

@@ -1,6 +1,6 @@
-"""The network of pathways: where cables may join it, and the cheapest way through it to each rack.
+"""The network of pathways: where cables may join it, and the cheapest route through it to each rack.
 
-The cost of a way is its length, a metre outside pathways counting several times (`outside_factor`).
+The cost of a route is its length, a metre outside pathways counting several times (`outside_factor`).
 """
 
 import math
@@ -25,7 +25,7 @@ from proposal.model.project import Project
 
 NodeId = tuple[str, str, int]
 MICROMETRES = 1_000_000
-"""Costs are whole micrometres, so that sums are exact and equal ways are found equal."""
+"""Costs are whole micrometres, so that sums are exact and equal routes are found equal."""
 
 _RACK: NodeId = ("rack", "", 0)
 
@@ -55,13 +55,13 @@ class Segment:
     @property
     def cost(self) -> int:
         """Return the cost of following it."""
-        # Never nothing, so that no way can lead in a circle for nothing.
+        # Never nothing, so that no route can lead in a circle for nothing.
         return max(_cost(self.length_m), 1)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Goal:
-    """The cheapest ways to the racks of one equipment room: cost by node, and the node that comes next."""
+    """The cheapest routes to the racks of one equipment room: cost by node, and the node that comes next."""
 
     at: Point3
     storey: str
@@ -108,10 +108,10 @@ class Network:
         self._grids = {storey: JoinGrid(self._joinable(storey)) for storey in building.storeys}
         self._goals: dict[str, _Goal] = {}
 
-    def way(
+    def route(
         self, start: Point3, storey: str, equipment_room: str, *, from_ceiling: bool = False
     ) -> CableRoute | None:
-        """Return the cheapest way to the racks of an equipment room, None where no pathway leads there.
+        """Return the cheapest route to the racks of an equipment room, None where no pathway leads there.
 
         equipment_room: its tag.
         start: where the device is in the building, height above datum included, m.
@@ -135,11 +135,11 @@ class Network:
                         best = (total, outside, join)
         if best is None:
             return None
-        way = self._walked(start, best[2], goal, equipment_room)
+        route = self._walked(start, best[2], goal, equipment_room)
         ceiling_m = self._project.building.storeys[storey].height + pathway_height_m(self._project, storey)
         straight = CableRoute(right_angled(equipment_room, start, goal.at, self._around, height_m=ceiling_m))
-        near = storey == goal.storey and straight.length_m <= way.outside_m + 1e-9
-        return straight if near else way
+        near = storey == goal.storey and straight.length_m <= route.outside_m + 1e-9
+        return straight if near else route
 
     def _segments(self, carries: Carries) -> Iterator[Segment]:
         building = self._project.building
@@ -196,7 +196,7 @@ class Network:
     def _joins(
         self, item: Segment | NodeId, start: Point3, goal: _Goal, from_ceiling: bool
     ) -> Iterator[_Join]:
-        """Yield the points at which a cable may join a pathway, those where the cheapest way may begin."""
+        """Yield the points at which a cable may join a pathway, those where the cheapest route may begin."""
         if not isinstance(item, Segment):
             floor_box = item[0] == "node" and self._project.building.nodes[item[1]].kind == "floor box"
             if item in goal.costs and not (floor_box and from_ceiling):
@@ -213,12 +213,12 @@ class Network:
                 yield _Join(at, goal.costs[node], node, None, 0.0)
 
     def _least_cost(self, start: Point3, goal: _Goal, nearest_m: float) -> int:
-        """Return what a way costs at least whose first run is that long: never under the straight line."""
+        """Return what a route costs at least whose first run is that long: never under the straight line."""
         straight_m = math.dist(start, goal.at)
         return _cost(max(self._factor * nearest_m, (self._factor - 1) * nearest_m + straight_m) - 1e-3)
 
     def _least_cost_by(self, item: Segment | NodeId, start: Point3, goal: _Goal) -> float:
-        """Return what a way costs at least that joins at a thing: the run to the box around it, and on."""
+        """Return what a route costs at least that joins at a thing: the run to the box around it, and on."""
         if not isinstance(item, Segment):
             return 0.0
         away_m = 0.0
@@ -228,7 +228,7 @@ class Network:
         return (away_m - 1e-3) * self._factor * MICROMETRES + onward
 
     def _goal(self, equipment_room: str) -> _Goal:
-        """Return the cheapest ways to the racks of an equipment room, computed once."""
+        """Return the cheapest routes to the racks of an equipment room, computed once."""
         if equipment_room not in self._goals:
             at = self._racks[equipment_room]
             storey = self._project.building.equipment_rooms[equipment_room].storey
@@ -249,7 +249,7 @@ class Network:
         return self._goals[equipment_room]
 
     def _walked(self, start: Point3, join: _Join, goal: _Goal, equipment_room: str) -> CableRoute:
-        """Return the way that begins at a point of the network."""
+        """Return the route that begins at a point of the network."""
         node = join.node
         segments = [(join.segment, join.segment.length_m * join.share, node)] if join.segment else []
         while goal.onward[node] != _RACK:

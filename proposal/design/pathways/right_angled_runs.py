@@ -7,10 +7,10 @@ from proposal.model.pathways.building import Shaft
 from proposal.model.project import Project
 
 
-def route(
+def right_angled_route(
     project: Project, start: Point, start_height_m: float, start_storey: str, equipment_room: str
 ) -> CableRoute:
-    """Return the shortest right-angled way from a device to the racks of an equipment room.
+    """Return the shortest right-angled route from a device to the racks of an equipment room.
 
     start, start_height_m: position in the building and height above the storey's floor, m.
     start_storey: tag of the storey.
@@ -21,15 +21,15 @@ def route(
     building = project.building
     end = building.equipment_rooms[equipment_room]
     rules = project.brief.rules.cabling
-    way_m = pathway_height_m(project, start_storey)
-    first = ("to the ceiling way", abs(way_m - start_height_m))
-    last_way_m = pathway_height_m(project, end.storey)
-    start_level_m = building.storeys[start_storey].height + way_m
-    end_level_m = building.storeys[end.storey].height + last_way_m
-    last = (f"down to {equipment_room}", abs(last_way_m - rules.rack_height))
+    pathway_m = pathway_height_m(project, start_storey)
+    first = ("to the ceiling way", abs(pathway_m - start_height_m))
+    last_pathway_m = pathway_height_m(project, end.storey)
+    start_level_m = building.storeys[start_storey].height + pathway_m
+    end_level_m = building.storeys[end.storey].height + last_pathway_m
+    last = (f"down to {equipment_room}", abs(last_pathway_m - rules.rack_height))
     if start_storey == end.storey:
         along = ("along x and y", _right_angled(start, end.at) * rules.routing_factor)
-        return _way(first, along, last, levels=(_level(start, end.at, start_level_m),))
+        return _route(first, along, last, levels=(_level(start, end.at, start_level_m),))
     rise_m = abs(start_level_m - end_level_m)
     shafts = [
         (tag, shaft.at, f"shaft {_named(tag, shaft)}") for tag, shaft in sorted(building.shafts.items())
@@ -38,7 +38,7 @@ def route(
     for tag, at, name in shafts or [("", end.at, f"the rise at {equipment_room}")]:
         to_shaft = _right_angled(start, at) * rules.routing_factor
         from_shaft = _right_angled(at, end.at) * rules.routing_factor
-        way = _way(
+        route = _route(
             first,
             (f"along x and y to {name}", to_shaft),
             (f"{start_storey} to {end.storey}", rise_m),
@@ -47,31 +47,31 @@ def route(
             turns=(at, at),
             levels=(_level(start, at, start_level_m), _level(at, end.at, end_level_m)),
         )
-        candidates.append((round(way.length_m, 6), natural(tag), way))
+        candidates.append((round(route.length_m, 6), natural(tag), route))
     return min(candidates, key=lambda candidate: candidate[:2])[2]
 
 
 def local_route(project: Project, start: Placed, end: Placed) -> CableRoute:
-    """Return the right-angled way between two devices of one room, by the ceiling where they are apart.
+    """Return the right-angled route between two devices of one room, by the ceiling where they are apart.
 
     start, end: the devices.
     """
     along = _right_angled(start.at, end.at) * project.brief.rules.cabling.routing_factor
     if start.at == end.at:
         drop_m = abs(start.height_m - end.height_m)
-        return _way(("straight up or down" if drop_m else "side by side", drop_m))
-    way_m = max(start.height_m, end.height_m)
-    if rises_to_the_ceiling_way(start, end):
-        way_m = pathway_height_m(project, start.storey)
-    return _way(
-        ("to the ceiling way", abs(way_m - start.height_m)),
+        return _route(("straight up or down" if drop_m else "side by side", drop_m))
+    pathway_m = max(start.height_m, end.height_m)
+    if rises_to_the_ceiling_pathway(start, end):
+        pathway_m = pathway_height_m(project, start.storey)
+    return _route(
+        ("to the ceiling way", abs(pathway_m - start.height_m)),
         ("along x and y", along),
-        (f"down to {end.code}", abs(way_m - end.height_m)),
-        levels=(_level(start.at, end.at, project.building.storeys[start.storey].height + way_m),),
+        (f"down to {end.code}", abs(pathway_m - end.height_m)),
+        levels=(_level(start.at, end.at, project.building.storeys[start.storey].height + pathway_m),),
     )
 
 
-def rises_to_the_ceiling_way(start: Placed, end: Placed) -> bool:
+def rises_to_the_ceiling_pathway(start: Placed, end: Placed) -> bool:
     """Return whether a cable between two devices of one room goes up to the way above the ceiling.
 
     It does where neither is on the ceiling and one does not stand above the other.
@@ -102,10 +102,10 @@ def pathway_height_uses(project: Project, storey: str) -> tuple[str, ...]:
 _HORIZONTAL = ("along", "side")
 
 
-def _way(
+def _route(
     *stretches: tuple[str, float], turns: tuple[Point, ...] = (), levels: tuple[Level, ...] = ()
 ) -> CableRoute:
-    """Return a way of stretches by name and length.
+    """Return a route of stretches by name and length.
 
     levels: where those along x and y begin and end, in order.
     """

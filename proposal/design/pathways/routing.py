@@ -6,9 +6,9 @@ from proposal.design.equipment.placed_devices import Point
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.entry_points import Point3
-from proposal.design.pathways.manual_routes import pinned_way
+from proposal.design.pathways.manual_routes import pinned_route
 from proposal.design.pathways.pathway_graph import Network
-from proposal.design.pathways.right_angled_runs import route
+from proposal.design.pathways.right_angled_runs import right_angled_route
 from proposal.model.pathways.pathways import Carries
 from proposal.model.project import Project
 
@@ -17,14 +17,14 @@ SHORTER_M = 1e-3
 
 
 class Router:
-    """Finds ways through one building; what it has worked out it keeps for the next cable."""
+    """Finds routes through one building; what it has worked out it keeps for the next cable."""
 
     def __init__(self, project: Project) -> None:
         """Keep the project; networks are made when the first cable asks for one."""
         self._project = project
         self._networks: dict[Carries, Network] = {}
 
-    def way(
+    def route(
         self,
         at: Point,
         height_m: float,
@@ -35,7 +35,7 @@ class Router:
         from_ceiling: bool = False,
         pinned: tuple[str, ...] = (),
     ) -> CableRoute:
-        """Return the way from a device to the racks of an equipment room.
+        """Return the route from a device to the racks of an equipment room.
 
         equipment_room: tag of the room where the cable ends.
         at, height_m: position in the building and height above the storey's floor, m.
@@ -46,17 +46,17 @@ class Router:
         """
         start: Point3 = (*at, self._project.building.storeys[storey].height + height_m)
         if pinned:
-            return pinned_way(self._project, start, storey, equipment_room, pinned)
+            return pinned_route(self._project, start, storey, equipment_room, pinned)
         if self._project.building.pathways:
             if carries not in self._networks:
                 self._networks[carries] = Network(self._project, carries)
-            way = self._networks[carries].way(start, storey, equipment_room, from_ceiling=from_ceiling)
-            if way is not None:
-                return way
-        return route(self._project, at, height_m, storey, equipment_room)
+            route = self._networks[carries].route(start, storey, equipment_room, from_ceiling=from_ceiling)
+            if route is not None:
+                return route
+        return right_angled_route(self._project, at, height_m, storey, equipment_room)
 
     def serving(self, at: Point, height_m: float, storey: str) -> str:
-        """Return the equipment room with the shortest way, the first in order of tags among equals.
+        """Return the equipment room with the shortest route, the first in order of tags among equals.
 
         at, height_m, storey: where the room's chargers stand.
         """
@@ -69,10 +69,10 @@ class Router:
         nearest_first = sorted((math.dist(start, rack), tag) for tag, rack in racks.items())
         best: tuple[float, tuple[tuple[int, int | str], ...], str] | None = None
         for straight_m, tag in nearest_first:
-            # No way is shorter than the straight line, and those that follow are no nearer.
+            # No route is shorter than the straight line, and those that follow are no nearer.
             if best is not None and straight_m - SHORTER_M > best[0]:
                 break
-            way = round(self.way(at, height_m, storey, tag).length_m, 6), natural(tag), tag
-            best = way if best is None else min(best, way)
+            route = round(self.route(at, height_m, storey, tag).length_m, 6), natural(tag), tag
+            best = route if best is None else min(best, route)
         assert best is not None, "a building has equipment rooms"
         return best[2]

@@ -1,4 +1,4 @@
-"""Level runs outside pathways: the union of the ways of all cables, cut into stretches between nodes.
+"""Level runs outside pathways: the union of the routes of all cables, cut into stretches between nodes.
 
 A run goes along x first and then along y. Where runs of several cables lie on each other they are one run; a
 node is where a run begins, turns, ends, or meets another run's beginning, turn or end.
@@ -20,7 +20,7 @@ class RunOutside:
     """A straight stretch between two nodes, outside pathways, with the cables that lie on it.
 
     start, end: where it begins, on the side to which its first cable leads, and where it ends, m.
-    length_m: m, ways round obstacles included.
+    length_m: m, routes round obstacles included.
     cables: identities, in order.
     """
 
@@ -30,15 +30,15 @@ class RunOutside:
     cables: tuple[str, ...]
 
 
-def runs_outside(ways: Sequence[tuple[str, CableRoute]], around: float) -> tuple[RunOutside, ...]:
+def runs_outside(routes: Sequence[tuple[str, CableRoute]], around: float) -> tuple[RunOutside, ...]:
     """Return the union of level runs outside pathways, in order of lines and along them.
 
-    ways: identity and route of each cable, in order of identities.
+    routes: identity and route of each cable, in order of identities.
     around: factor on lengths for ways round obstacles.
     """
     pieces: dict[_Line, list[tuple[float, float, str]]] = {}
-    for identity, way in ways:
-        for start, end in _straights(way):
+    for identity, route in routes:
+        for start, end in _straights(route):
             line, first, last = _on_line(start, end)
             pieces.setdefault(line, []).append((first, last, identity))
     return tuple(
@@ -48,10 +48,10 @@ def runs_outside(ways: Sequence[tuple[str, CableRoute]], around: float) -> tuple
     )
 
 
-def _straights(way: CableRoute) -> list[tuple[Point3, Point3]]:
-    """Return the straight parts of a way's level runs, each along x or along y, in millimetres' steps."""
+def _straights(route: CableRoute) -> list[tuple[Point3, Point3]]:
+    """Return the straight parts of a route's level runs, each along x or along y, in millimetres' steps."""
     straights = []
-    for stretch in way.stretches:
+    for stretch in route.stretches:
         if stretch.level is not None:
             (x1, y1, z), (x2, y2, _) = (tuple(round(at, 3) for at in point) for point in stretch.level)
             turn = x2, y1, z

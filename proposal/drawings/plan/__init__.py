@@ -1,4 +1,4 @@
-"""The plan of a storey: rooms, equipment rooms, devices and cable ways, to scale."""
+"""The plan of a storey: rooms, equipment rooms, devices and cable pathways, to scale."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -43,8 +43,8 @@ class PlanMark:
 
 
 @dataclass(frozen=True, slots=True)
-class PlanWay:
-    """A way of cables: tag and number of cables as printed, kind, and its ends, m; one where it rises."""
+class PlanPathway:
+    """A pathway of cables: tag and number of cables as printed, kind, and its ends, m; one where it rises."""
 
     tag: str
     kind: str
@@ -74,7 +74,7 @@ class PlanSpec:
     rooms: tuple[PlanRoom, ...]
     places: tuple[PlanPlace, ...]
     marks: tuple[PlanMark, ...]
-    ways: tuple[PlanWay, ...]
+    pathways: tuple[PlanPathway, ...]
     runs: tuple[PlanRun, ...]
 
 
@@ -99,7 +99,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> PlanSpec:
             if place.storey == storey.tag
         ),
         marks=_marks([device for device in document.devices if device.storey == storey.tag]),
-        ways=_ways(document, storey.tag),
+        pathways=_pathways(document, storey.tag),
         runs=_runs(document, storey.tag),
     )
 
@@ -125,7 +125,7 @@ def _runs(document: Document, storey: str) -> tuple[PlanRun, ...]:
     )
 
 
-def _ways(document: Document, storey: str) -> tuple[PlanWay, ...]:
+def _pathways(document: Document, storey: str) -> tuple[PlanPathway, ...]:
     """Return the pathways of a storey with the number of their cables; those that leave it as a point."""
     at = {node.tag: node.at for node in document.nodes}
     grouped: dict[tuple[str, tuple[Point, ...]], list[str]] = {}
@@ -137,7 +137,7 @@ def _ways(document: Document, storey: str) -> tuple[PlanWay, ...]:
         here = ends[0] if row.from_storey == storey else ends[1]
         points = ends if row.from_storey == row.to_storey else (here,)
         grouped.setdefault((row.kind, points), []).append(f"{row.tag}{cables}")
-    return tuple(PlanWay(", ".join(tags), kind, points) for (kind, points), tags in grouped.items())
+    return tuple(PlanPathway(", ".join(tags), kind, points) for (kind, points), tags in grouped.items())
 
 
 def _marks(devices: Sequence[DeviceRow]) -> tuple[PlanMark, ...]:
@@ -169,16 +169,16 @@ def alternative(spec: PlanSpec) -> str:
             for low, high in ((min(xs), max(xs)), (min(ys), max(ys)))
         )
         corner = " and ".join(
-            f"{formatting.length(value, spec.units, spec.locale)} {way}"
-            for value, way in ((min(xs), "east"), (min(ys), "north"))
+            f"{formatting.length(value, spec.units, spec.locale)} {direction}"
+            for value, direction in ((min(xs), "east"), (min(ys), "north"))
         )
         sentences.append(f"Room {room.tag} {room.name}, {size}, begins {corner} of the building's origin.")
     for place in spec.places:
         sentences.append(f"Equipment room {place.tag} {place.name} with {', '.join(place.racks)}.")
-    for way in spec.ways:
-        for one in way.tag.split(", "):
+    for pathway in spec.pathways:
+        for one in pathway.tag.split(", "):
             name, _, count = one.partition(" · ")
-            sentences.append(f"{way.kind.capitalize()} {name} with {count or 'no'} cables.")
+            sentences.append(f"{pathway.kind.capitalize()} {name} with {count or 'no'} cables.")
     if spec.runs:
         sentences.append("Thin lines show right-angled runs of cables outside pathways.")
     return " ".join(sentences)

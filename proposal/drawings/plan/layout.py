@@ -20,8 +20,8 @@ _MARKS: dict[str, tuple[str, str, float]] = {
     "loudspeaker": ("o", "#a33d00", 4.5),
     "microphone": (".", INK, 3.5),
 }
-_WAYS = {"tray": ("-", 2.4), "conduit": ("--", 1.2), "hooks": (":", 1.8), "sleeve": ("-", 4.0)}
-_OTHER_WAY = ("-.", 1.2)
+_PATHWAYS = {"tray": ("-", 2.4), "conduit": ("--", 1.2), "hooks": (":", 1.8), "sleeve": ("-", 4.0)}
+_OTHER_PATHWAY = ("-.", 1.2)
 _RUN = "#0a5a9c"
 _LEGEND_ORDER = ("access point", "charger", "breakout", "loudspeaker", "microphone")
 _OPEN = ("loudspeaker",)
@@ -35,7 +35,7 @@ def scale_of(spec: PlanSpec) -> int:
 def _extent(spec: PlanSpec) -> tuple[Point, Point]:
     points = [point for room in spec.rooms for point in room.outline]
     points += [place.at for place in spec.places] + [mark.at for mark in spec.marks]
-    points += [point for way in spec.ways for point in way.points]
+    points += [point for pathway in spec.pathways for point in pathway.points]
     if not points:
         points = [(0.0, 0.0), (1.0, 1.0)]
     (west, south), (east, north) = extent(points)
@@ -53,7 +53,7 @@ def render(spec: PlanSpec, prefix: str) -> bytes:
         axes = axes_to_scale(figure, _extent(spec), scale)
         _rooms(axes, spec)
         _runs(axes, spec)
-        _ways(axes, spec)
+        _pathways(axes, spec)
         _places(axes, spec, scale)
         _marks(axes, spec)
         _foot(figure, spec, scale)
@@ -102,19 +102,19 @@ def _runs(axes: "Axes", spec: PlanSpec) -> None:
         axes.plot(xs, ys, linestyle="-", linewidth=0.6, color=_RUN, zorder=2)
 
 
-def _ways(axes: "Axes", spec: PlanSpec) -> None:
+def _pathways(axes: "Axes", spec: PlanSpec) -> None:
     """Draw pathways as lines with tag and number of cables, and those that rise as crossed circles."""
     risers: dict[Point, list[str]] = {}
-    for way in spec.ways:
-        if len(way.points) == 1:
-            risers.setdefault(way.points[0], []).append(way.tag)
+    for pathway in spec.pathways:
+        if len(pathway.points) == 1:
+            risers.setdefault(pathway.points[0], []).append(pathway.tag)
             continue
-        style, width = _WAYS.get(way.kind, _OTHER_WAY)
-        (x1, y1), (x2, y2) = way.points[0], way.points[-1]
+        style, width = _PATHWAYS.get(pathway.kind, _OTHER_PATHWAY)
+        (x1, y1), (x2, y2) = pathway.points[0], pathway.points[-1]
         axes.plot([x1, x2], [y1, y2], linestyle=style, linewidth=width, color=MUTED, zorder=3)
         upright = abs(y2 - y1) > abs(x2 - x1)
         axes.annotate(
-            plain(way.tag),
+            plain(pathway.tag),
             ((x1 + x2) / 2, (y1 + y2) / 2),
             xytext=(-2, 0) if upright else (0, 2),
             textcoords="offset points",
@@ -213,12 +213,12 @@ def _foot(figure: Any, spec: PlanSpec, scale: int) -> None:
         x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
         _mark(axes, kind, (x, y))
         axes.text(x + 4, y, kind, fontsize=8, va="center")
-    ways = sorted({way.kind for way in spec.ways if len(way.points) > 1})
+    pathways = sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1})
     if spec.runs:
-        ways.append("cables outside pathways")
-    for n, kind in enumerate(ways, len(shown)):
+        pathways.append("cables outside pathways")
+    for n, kind in enumerate(pathways, len(shown)):
         x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
-        style, width = _WAYS.get(kind, _OTHER_WAY)
+        style, width = _PATHWAYS.get(kind, _OTHER_PATHWAY)
         if kind == "cables outside pathways":
             axes.plot([x - 4, x + 3], [y, y], linestyle="-", linewidth=0.6, color=_RUN)
         else:

@@ -296,7 +296,7 @@ class _Counting:
 
     def _run_height_m(self, cable: Cable) -> float:
         """Return how high above the floor a cable is pulled, m: 0 where it climbs nowhere."""
-        if not any(part.vertical or part.pathway for part in cable.way.stretches if part.length_m > 0):
+        if not any(part.vertical or part.pathway for part in cable.route.stretches if part.length_m > 0):
             return 0.0
         storeys = dict.fromkeys((cable.start_storey, cable.end_storey))
         return max(pathway_height_m(self._project, storey) for storey in storeys)
@@ -337,7 +337,7 @@ class _Counting:
 
 def _pull(cable: Cable) -> tuple[str, ...]:
     """Return the key that cables pulled together share: where they end and the pathways they take."""
-    return (cable.room, cable.signal, cable.end, *cable.way.pathways)
+    return (cable.room, cable.signal, cable.end, *cable.route.pathways)
 
 
 def hours_of_one(labour: Labour, kind: str, labour_task: str) -> Mapping[str, Decimal]:

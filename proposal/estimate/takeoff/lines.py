@@ -164,7 +164,8 @@ def _parts(project: Project, cables: Sequence[Cable]) -> CableParts:
     total = sum((exact(cable.length_m) for cable in cables), Decimal(0))
     laid = [cable for cable in cables if not cable.measured]
     vertical = sum(
-        (exact(part.length_m) for cable in laid for part in cable.way.stretches if part.vertical), Decimal(0)
+        (exact(part.length_m) for cable in laid for part in cable.route.stretches if part.vertical),
+        Decimal(0),
     )
     start = sum((exact(cable.slack_ends_m[0]) for cable in laid), Decimal(0))
     end = sum((exact(cable.slack_ends_m[1]) for cable in laid), Decimal(0))

@@ -1,4 +1,4 @@
-"""How warm a cable is along its way, and what that does to its resistance."""
+"""How warm a cable is along its route, and what that does to its resistance."""
 
 import math
 from pathlib import Path

@@ -10,7 +10,7 @@ import pytest
 
 from proposal.design.pathways.cable_routes import CableRoute
 from proposal.design.pathways.entry_points import JoinGrid, run_m, turning_shares
-from proposal.design.pathways.manual_routes import pinned_way
+from proposal.design.pathways.manual_routes import pinned_route
 from proposal.design.pathways.pathway_graph import Network, node_position
 from proposal.design.pathways.routing import Router
 from proposal.model.design_rules import Rules
@@ -68,15 +68,15 @@ NODES = {
 }
 
 
-def way(
+def route(
     project: Project, at: tuple[float, float], height_m: float, storey: str = "L0", **more: Any
 ) -> CableRoute:
-    return Router(project).way(at, height_m, storey, "ER1", **more)
+    return Router(project).route(at, height_m, storey, "ER1", **more)
 
 
 def test_a_cable_joins_the_tray_beside_it_and_follows_it_to_the_racks() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2")}))
-    found = way(project, (20.0, 5.0), 3.0)
+    found = route(project, (20.0, 5.0), 3.0)
     assert [stretch.pathway for stretch in found.stretches] == ["", "", "T1", "", ""]
     # 0.5 m up and 5 m across, 18 m along, then 2.5 m down to the rack at 1 m and 2 m along
     assert [stretch.length_m for stretch in found.stretches] == pytest.approx([0.5, 5, 18, 2.5, 2])
@@ -86,20 +86,20 @@ def test_a_cable_joins_the_tray_beside_it_and_follows_it_to_the_racks() -> None:
 
 def test_a_given_length_counts_for_the_part_of_the_pathway_that_is_taken() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2", length=56.0)}))
-    found = way(project, (16.0, 0.0), 3.5)
+    found = route(project, (16.0, 0.0), 3.5)
     assert found.stretches[2].length_m == pytest.approx(28.0)
 
 
 def test_a_device_beside_the_rack_goes_straight_to_it() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2")}))
-    found = way(project, (1.0, 1.0), 1.0)
+    found = route(project, (1.0, 1.0), 1.0)
     assert found.pathways == ()
     assert found.length_m == pytest.approx(2.0)
 
 
 def test_a_conduit_is_entered_at_its_ends_only() -> None:
     project = project_with(building_of(NODES, {"C1": conduit("N1", "N2")}))
-    found = way(project, (28.0, 0.0), 3.5)
+    found = route(project, (28.0, 0.0), 3.5)
     assert [stretch.length_m for stretch in found.stretches] == pytest.approx([0, 2, 28, 2.5, 2])
 
 
@@ -107,8 +107,8 @@ def test_a_floor_box_serves_tables_and_not_ceilings() -> None:
     building = building_of(NODES, {"T1": tray("N1", "N2"), "C1": conduit("N2", "N4")})
     building["nodes"]["N4"]["kind"] = "floor box"
     project = project_with(building)
-    assert way(project, (40.0, 1.0), 0.5).pathways == ("C1", "T1")
-    assert way(project, (40.0, 1.0), 0.5, from_ceiling=True).pathways == ("T1",)
+    assert route(project, (40.0, 1.0), 0.5).pathways == ("C1", "T1")
+    assert route(project, (40.0, 1.0), 0.5, from_ceiling=True).pathways == ("T1",)
 
 
 def test_a_pathway_kept_for_lines_is_closed_to_the_network() -> None:
@@ -117,8 +117,8 @@ def test_a_pathway_kept_for_lines_is_closed_to_the_network() -> None:
         {"T1": tray("N1", "N2", carries="loudspeaker lines"), "T2": tray("N1", "N3", carries="network")},
     )
     project = project_with(building)
-    assert way(project, (29.0, 1.0), 3.5, carries="network").pathways == ("T2",)
-    assert way(project, (29.0, 1.0), 3.5, carries="loudspeaker lines").pathways == ("T1",)
+    assert route(project, (29.0, 1.0), 3.5, carries="network").pathways == ("T2",)
+    assert route(project, (29.0, 1.0), 3.5, carries="loudspeaker lines").pathways == ("T1",)
 
 
 def test_storeys_change_in_a_riser_shaft() -> None:
@@ -132,14 +132,14 @@ def test_storeys_change_in_a_riser_shaft() -> None:
         "R1": {"kind": "riser shaft", "between": ("N2", "U1")},
         "T2": tray("U1", "U2"),
     }
-    found = way(project_with(building_of(nodes, pathways)), (50.0, 2.0), 3.0, "L1")
+    found = route(project_with(building_of(nodes, pathways)), (50.0, 2.0), 3.0, "L1")
     assert found.pathways == ("T2", "R1", "T1")
     assert found.length_m == pytest.approx(2.5 + 20 + 4 + 28 + 4.5)
 
 
 def test_without_a_pathway_that_leads_there_the_run_is_right_angled() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2")}))
-    found = way(project, (10.0, 10.0), 3.0, "L1")
+    found = route(project, (10.0, 10.0), 3.0, "L1")
     assert found.pathways == ()
     assert found.length_m > 0
 
@@ -155,8 +155,8 @@ def test_no_way_leads_to_racks_of_another_storey_that_no_riser_reaches() -> None
         "racks": {"RK2": {}},
     }
     network = Network(project_with(building), "network")
-    assert network.way((5.0, 6.0, 1.0), "L0", "ER1") is not None
-    assert network.way((5.0, 6.0, 1.0), "L0", "ER2") is None
+    assert network.route((5.0, 6.0, 1.0), "L0", "ER1") is not None
+    assert network.route((5.0, 6.0, 1.0), "L0", "ER2") is None
 
 
 def test_a_pathway_further_away_is_taken_where_the_nearer_one_goes_a_long_way_round() -> None:
@@ -173,7 +173,7 @@ def test_a_pathway_further_away_is_taken_where_the_nearer_one_goes_a_long_way_ro
     }
     pathways = {"C1": conduit("N1", "N2", length=62.0), "C2": conduit("N3", "N4")}
     rules = {"pathways": {"outside_factor": 2.0}, "cabling": {"rack_height": 1.0, "routing_factor": 1.0}}
-    found = Network(project_with(building_of(nodes, pathways), rules), "network").way(
+    found = Network(project_with(building_of(nodes, pathways), rules), "network").route(
         (50.0, 0.0, 1.0), "L0", "ER1"
     )
     assert found is not None
@@ -183,8 +183,8 @@ def test_a_pathway_further_away_is_taken_where_the_nearer_one_goes_a_long_way_ro
 def test_a_way_fixed_by_hand_takes_the_pathways_named_though_another_is_cheaper() -> None:
     pathways = {"T1": tray("N1", "N2"), "T2": tray("N1", "N3"), "T3": tray("N3", "N2")}
     project = project_with(building_of(NODES, pathways))
-    assert way(project, (29.0, 1.0), 3.5).pathways == ("T1",)
-    found = way(project, (29.0, 1.0), 3.5, pinned=("T3", "T2"))
+    assert route(project, (29.0, 1.0), 3.5).pathways == ("T1",)
+    found = route(project, (29.0, 1.0), 3.5, pinned=("T3", "T2"))
     assert found.pathways == ("T3", "T2")
     assert found.fault == ""
     # 1 m to the tray and 19 m along it; the diagonal of 28 by 20; 2 m along and 2.5 m down
@@ -193,14 +193,14 @@ def test_a_way_fixed_by_hand_takes_the_pathways_named_though_another_is_cheaper(
 
 def test_a_way_fixed_by_hand_that_does_not_hang_together_says_so() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2"), "C1": conduit("N3", "N4")}))
-    found = pinned_way(project, (40.0, 1.0, 0.5), "L0", "ER1", ("C1", "T1"))
+    found = pinned_route(project, (40.0, 1.0, 0.5), "L0", "ER1", ("C1", "T1"))
     assert found.fault == "C1 and T1 do not meet"
     assert found.pathways == ("C1", "T1")
 
 
 def test_a_way_fixed_by_hand_that_starts_on_another_storey_says_so() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2")}))
-    found = pinned_way(project, (20.0, 1.0, 5.0), "L1", "ER1", ("T1",))
+    found = pinned_route(project, (20.0, 1.0, 5.0), "L1", "ER1", ("T1",))
     assert found.fault == "T1 does not reach L1, where it begins"
 
 
@@ -225,7 +225,7 @@ def random_project(seed: int, rooms: int, storeys: int = 1) -> tuple[Project, li
 
 
 def independent_cost(project: Project, start: tuple[float, float, float]) -> float:
-    """Return the cost of the cheapest way, by relaxing every connection until nothing gets cheaper.
+    """Return the cost of the cheapest route, by relaxing every connection until nothing gets cheaper.
 
     Every point at which a run may turn onto a pathway is a vertex of its own (Bellman-Ford).
     """
@@ -282,13 +282,13 @@ def test_ways_are_as_cheap_as_an_independent_search_finds(seed: int) -> None:
     project, devices = random_project(seed, 30)
     factor = project.brief.rules.pathways.outside_factor
     for at in devices:
-        found = way(project, at, 1.1)
+        found = route(project, at, 1.1)
         cheapest = independent_cost(project, (*at, 1.1))
         if found.pathways:
             cost = found.length_m + (factor - 1) * found.outside_m
             assert cost == pytest.approx(cheapest, abs=1e-4)
         else:
-            # straight to the racks: no longer than what the cheapest way has outside pathways
+            # straight to the racks: no longer than what the cheapest route has outside pathways
             assert found.length_m * factor <= cheapest + 1e-4
 
 
@@ -297,7 +297,7 @@ def test_ways_are_as_cheap_as_an_independent_search_finds(seed: int) -> None:
 def test_a_way_is_made_of_pathways_that_meet(seed: int) -> None:
     project, devices = random_project(seed, 30)
     for at in devices:
-        taken = way(project, at, 1.1).pathways
+        taken = route(project, at, 1.1).pathways
         for first, second in itertools.pairwise(taken):
             ends = project.building.pathways
             assert set(ends[first].between) & set(ends[second].between)
@@ -334,12 +334,12 @@ def test_four_thousand_ways_are_found_in_seconds() -> None:
     router = Router(project)
     began = time.process_time()
     for at in devices * 20:
-        router.way(at, 1.1, "L0", "ER1")
+        router.route(at, 1.1, "L0", "ER1")
     assert time.process_time() - began < 20
 
 
 def test_equal_networks_give_equal_ways() -> None:
     first, devices = random_project(3, 40)
     second, _ = random_project(3, 40)
-    assert [way(first, at, 1.1) for at in devices] == [way(second, at, 1.1) for at in devices]
+    assert [route(first, at, 1.1) for at in devices] == [route(second, at, 1.1) for at in devices]
     assert Network(first, "network").segments == Network(second, "network").segments

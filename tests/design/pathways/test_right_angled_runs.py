@@ -3,7 +3,7 @@
 import pytest
 
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.pathways.right_angled_runs import local_route, pathway_height_m, route
+from proposal.design.pathways.right_angled_runs import local_route, pathway_height_m, right_angled_route
 from proposal.model.pathways.building import EquipmentRoom, Rack, Shaft, Storey
 from proposal.model.project import Project
 from tests.design.making import changed, minimal
@@ -29,60 +29,62 @@ def two_storeys(**shafts: tuple[float, float]) -> Project:
 
 def test_on_one_storey_the_cable_goes_up_along_both_axes_and_down_to_the_racks() -> None:
     # Half a metre below the floor above at 4.0 m is 3.5 m: up 2.75 from 0.75, 7 east and 3 south, down to 1.
-    way = route(two_storeys(), (3.0, 5.0), 0.75, "L0", "ER1")
-    assert way.length_m == pytest.approx(2.75 + 7 + 3 + 2.5)
-    assert way.text == "to the ceiling way, along x and y, down to ER1"
+    route = right_angled_route(two_storeys(), (3.0, 5.0), 0.75, "L0", "ER1")
+    assert route.length_m == pytest.approx(2.75 + 7 + 3 + 2.5)
+    assert route.text == "to the ceiling way, along x and y, down to ER1"
 
 
 def test_cables_run_as_far_below_the_floor_above_as_the_rule_says() -> None:
     # A metre below 4.0 m: up 2.25 from 0.75, down 2 to the racks; a storey that says 2.9 m keeps it.
     ruled = changed(two_storeys(), "brief.rules.pathways.below_floor_above", 1.0)
-    assert route(ruled, (3.0, 5.0), 0.75, "L0", "ER1").length_m == pytest.approx(2.25 + 7 + 3 + 2)
+    assert right_angled_route(ruled, (3.0, 5.0), 0.75, "L0", "ER1").length_m == pytest.approx(
+        2.25 + 7 + 3 + 2
+    )
     assert pathway_height_m(ruled, "L1") == 2.9
 
 
 def test_a_device_above_the_ceiling_way_comes_down_to_it() -> None:
-    way = route(two_storeys(), (10.0, 2.0), 3.8, "L0", "ER1")
-    assert way.length_m == pytest.approx(0.3 + 0 + 2.5)
+    route = right_angled_route(two_storeys(), (10.0, 2.0), 3.8, "L0", "ER1")
+    assert route.length_m == pytest.approx(0.3 + 0 + 2.5)
 
 
 def test_without_a_shaft_the_cable_changes_storeys_straight_above_the_racks() -> None:
     # Up 2.15 to 2.9; 7 + 3 along; from 4 + 2.9 down to 3.5 is 3.4; down 2.5 to the rack's 1 m.
-    way = route(two_storeys(), (3.0, 5.0), 0.75, "L1", "ER1")
-    assert way.length_m == pytest.approx(2.15 + 10 + 3.4 + 2.5)
-    assert "L1 to L0" in way.text
+    route = right_angled_route(two_storeys(), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert route.length_m == pytest.approx(2.15 + 10 + 3.4 + 2.5)
+    assert "L1 to L0" in route.text
 
 
 def test_with_one_shaft_the_cable_goes_through_it_even_where_that_is_longer() -> None:
     # To (0, 5) is 3, from there to (10, 2) is 13.
-    way = route(two_storeys(west=(0.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
-    assert way.length_m == pytest.approx(2.15 + 3 + 3.4 + 13 + 2.5)
-    assert "shaft west" in way.text
+    route = right_angled_route(two_storeys(west=(0.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert route.length_m == pytest.approx(2.15 + 3 + 3.4 + 13 + 2.5)
+    assert "shaft west" in route.text
 
 
 def test_a_shaft_is_called_by_its_tag_and_its_name() -> None:
     project = two_storeys(west=(0.0, 5.0))
     named = changed(project, "building.shafts.west.name", "riser beside the stairs")
-    way = route(named, (3.0, 5.0), 0.75, "L1", "ER1")
-    assert "along x and y to shaft west (riser beside the stairs)" in way.text
+    route = right_angled_route(named, (3.0, 5.0), 0.75, "L1", "ER1")
+    assert "along x and y to shaft west (riser beside the stairs)" in route.text
 
 
 def test_of_two_shafts_the_one_on_the_shorter_way_is_taken() -> None:
     # By way of (9, 5): 6 and 1 + 3; by way of (0, 5): 3 and 13.
-    way = route(two_storeys(west=(0.0, 5.0), east=(9.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
-    assert way.length_m == pytest.approx(2.15 + 6 + 3.4 + 4 + 2.5)
-    assert "shaft east" in way.text
+    route = right_angled_route(two_storeys(west=(0.0, 5.0), east=(9.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert route.length_m == pytest.approx(2.15 + 6 + 3.4 + 4 + 2.5)
+    assert "shaft east" in route.text
 
 
 def test_of_two_shafts_alike_the_first_in_order_of_tags_is_taken() -> None:
-    way = route(two_storeys(S10=(9.0, 5.0), S2=(9.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
-    assert "shaft S2" in way.text
+    route = right_angled_route(two_storeys(S10=(9.0, 5.0), S2=(9.0, 5.0)), (3.0, 5.0), 0.75, "L1", "ER1")
+    assert "shaft S2" in route.text
 
 
 def test_runs_along_both_axes_are_stretched_by_the_routing_factor_and_rises_are_not() -> None:
     project = changed(two_storeys(east=(9.0, 5.0)), "brief.rules.cabling.routing_factor", 1.5)
-    way = route(project, (3.0, 5.0), 0.75, "L1", "ER1")
-    assert way.length_m == pytest.approx(2.15 + 1.5 * (6 + 4) + 3.4 + 2.5)
+    route = right_angled_route(project, (3.0, 5.0), 0.75, "L1", "ER1")
+    assert route.length_m == pytest.approx(2.15 + 1.5 * (6 + 4) + 3.4 + 2.5)
 
 
 def device(code: str, at: tuple[float, float], height_m: float, location: str) -> Placed:
@@ -101,8 +103,8 @@ def device(code: str, at: tuple[float, float], height_m: float, location: str) -
 
 def test_devices_side_by_side_are_joined_without_a_way() -> None:
     start, end = device("CH1", (1.0, 1.0), 0.75, "table"), device("BO1", (1.0, 1.0), 0.75, "table")
-    way = local_route(two_storeys(), start, end)
-    assert (way.length_m, way.text) == (0.0, "side by side")
+    route = local_route(two_storeys(), start, end)
+    assert (route.length_m, route.text) == (0.0, "side by side")
 
 
 def test_a_device_above_another_is_joined_straight_down() -> None:
@@ -123,6 +125,6 @@ def test_a_ceiling_device_is_joined_at_its_own_height() -> None:
 
 def test_no_stretch_is_shorter_than_nothing_for_a_device_above_the_ceiling_way() -> None:
     start, end = device("CH1", (1.0, 1.0), 5.0, "table"), device("BO1", (3.0, 2.0), 0.75, "table")
-    way = local_route(two_storeys(), start, end)
-    assert all(stretch.length_m >= 0 for stretch in way.stretches)
-    assert way.length_m == pytest.approx(1.5 + 3 + 2.75)
+    route = local_route(two_storeys(), start, end)
+    assert all(stretch.length_m >= 0 for stretch in route.stretches)
+    assert route.length_m == pytest.approx(1.5 + 3 + 2.75)

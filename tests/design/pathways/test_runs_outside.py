@@ -10,8 +10,8 @@ pytestmark = pytest.mark.independent
 HEIGHT = 3.0
 
 
-def way(start: tuple[float, float], end: tuple[float, float], height_m: float = HEIGHT) -> CableRoute:
-    """Return a way with one level run outside pathways."""
+def route(start: tuple[float, float], end: tuple[float, float], height_m: float = HEIGHT) -> CableRoute:
+    """Return a route with one level run outside pathways."""
     along_m = abs(end[0] - start[0]) + abs(end[1] - start[1])
     return CableRoute((Stretch("along", along_m, level=((*start, height_m), (*end, height_m))),))
 
@@ -22,7 +22,7 @@ def plan(runs: tuple[RunOutside, ...]) -> dict[tuple[tuple[float, float], tuple[
 
 
 def test_a_run_goes_along_x_first_and_begins_on_the_racks_side() -> None:
-    runs = runs_outside([("A", way((0, 0), (4, 3)))], 1.0)
+    runs = runs_outside([("A", route((0, 0), (4, 3)))], 1.0)
     assert plan(runs) == {((4, 0), (0, 0)): "A", ((4, 3), (4, 0)): "A"}
     assert [run.length_m for run in runs] == [4.0, 3.0]
 
@@ -36,7 +36,7 @@ def test_two_runs_that_lie_on_each_other_are_one_from_where_they_meet() -> None:
           |   A, 2 m
     A ----+ (4, 0)      4 m of A alone
     """
-    runs = runs_outside([("A", way((0, 0), (4, 10))), ("B", way((0, 2), (4, 10)))], 1.0)
+    runs = runs_outside([("A", route((0, 0), (4, 10))), ("B", route((0, 2), (4, 10)))], 1.0)
     assert plan(runs) == {
         ((4, 0), (0, 0)): "A",
         ((4, 2), (0, 2)): "B",
@@ -47,14 +47,14 @@ def test_two_runs_that_lie_on_each_other_are_one_from_where_they_meet() -> None:
 
 
 def test_runs_at_other_heights_or_only_crossing_share_nothing() -> None:
-    apart = runs_outside([("A", way((0, 0), (6, 0))), ("B", way((0, 0), (6, 0), 2.5))], 1.0)
+    apart = runs_outside([("A", route((0, 0), (6, 0))), ("B", route((0, 0), (6, 0), 2.5))], 1.0)
     assert [run.cables for run in apart] == [("B",), ("A",)]
-    crossing = runs_outside([("A", way((0, 2), (6, 2))), ("B", way((3, 0), (3, 5)))], 1.0)
+    crossing = runs_outside([("A", route((0, 2), (6, 2))), ("B", route((3, 0), (3, 5)))], 1.0)
     assert [run.length_m for run in crossing] == [6.0, 5.0]
 
 
 def test_lengths_hold_the_ways_round_obstacles() -> None:
-    assert [run.length_m for run in runs_outside([("A", way((0, 0), (6, 0)))], 1.25)] == [7.5]
+    assert [run.length_m for run in runs_outside([("A", route((0, 0), (6, 0)))], 1.25)] == [7.5]
 
 
 def test_pathways_and_vertical_stretches_are_no_runs_outside() -> None:

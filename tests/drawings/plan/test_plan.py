@@ -71,7 +71,7 @@ def test_a_larger_round_scale_would_not_fit(name: str, documents: dict[str, Docu
     for spec in specs(documents[name]):
         points = [point for room in spec.rooms for point in room.outline]
         points += [place.at for place in spec.places] + [mark.at for mark in spec.marks]
-        points += [point for way in spec.ways for point in way.points]
+        points += [point for pathway in spec.pathways for point in pathway.points]
         width = max(x for x, _ in points) - min(x for x, _ in points)
         height = max(y for _, y in points) - min(y for _, y in points)
         scale = layout.scale_of(spec)
@@ -101,7 +101,12 @@ def test_every_room_pathway_and_access_point_of_a_storey_is_on_its_plan(
     assert sorted(room.tag for spec in shown for room in spec.rooms) == sorted(
         row.tag for row in document.rooms
     )
-    tags = {part.partition(" · ")[0] for spec in shown for way in spec.ways for part in way.tag.split(", ")}
+    tags = {
+        part.partition(" · ")[0]
+        for spec in shown
+        for pathway in spec.pathways
+        for part in pathway.tag.split(", ")
+    }
     assert tags == {row.tag for row in document.pathways}
     for spec in shown:
         svg = layout.render(spec, "p").decode()
@@ -117,7 +122,7 @@ def test_a_client_sees_rooms_without_positions_of_devices_or_pathways(documents:
     for spec in specs(documents["metric"], "client"):
         assert spec.rooms
         assert spec.marks == ()
-        assert spec.ways == ()
+        assert spec.pathways == ()
 
 
 def test_the_alternative_tells_rooms_and_pathways_in_words(documents: dict[str, Document]) -> None:
