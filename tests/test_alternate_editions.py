@@ -119,7 +119,7 @@ def test_a_price_on_request_is_read_by_the_house_alone(
     told = prices & {path for path in scan.paths() if path.startswith("document.")}
     assert bool(told) == (reader == "estimator")
     (alternate,) = edition.alternates
-    groups = {one.group for one in alternate.consequences}
+    groups = {one.group_title for one in alternate.consequences}
     assert ("Price" in groups) == (reader == "estimator")
     assert (alternate.document.price is None) == (reader != "estimator")
 

@@ -4,9 +4,10 @@ import datetime
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import TypeAlias
+from typing import NamedTuple, TypeAlias
 
 from proposal.document.document import Document
+from proposal.document.headings import Words
 from proposal.document.quantities import Quantity
 
 Amount: TypeAlias = int | float | Decimal | datetime.date
@@ -16,8 +17,10 @@ Amount: TypeAlias = int | float | Decimal | datetime.date
 class Consequence:
     """A total of two documents.
 
-    group: what it belongs to, such as Rooms, Price or Cables.
-    name: what is counted.
+    group: what it belongs to, such as rooms, price or cables, by its code.
+    name: what is counted, by its code.
+    about: of what, where there are several of a name: a kind of device, a type of cable, a phase.
+    group_title, title: both as the later document calls them.
     quantity: what the totals are.
     before, after: the totals, in SI; None where one of the documents has nothing of it.
     currencies: of the two documents, by their codes of ISO 4217.
@@ -25,6 +28,9 @@ class Consequence:
 
     group: str
     name: str
+    about: str = ""
+    group_title: str
+    title: str
     quantity: Quantity
     before: Amount | None
     after: Amount | None
@@ -64,34 +70,49 @@ def consequences(before: Document, after: Document) -> tuple[Consequence, ...]:
     then, now = _totals(before), _totals(after)
     order = [*now, *(name for name in then if name not in now)]
     places = {name: place for place, name in enumerate(_GROUPS)}
-    order.sort(key=lambda name: places[name[0]])
+    order.sort(key=lambda total: places[total.group])
+    words = Words(after.words)
     return tuple(
         Consequence(
-            group=group,
-            name=name,
-            quantity=quantity,
-            before=then.get((group, name, quantity), _nothing(quantity)),
-            after=now.get((group, name, quantity), _nothing(quantity)),
+            group=one.group,
+            name=one.name,
+            about=one.about,
+            group_title=words.value(one.group, "total_group"),
+            title=words.text(f"total.{one.name}", about=words.value(one.about)),
+            quantity=one.quantity,
+            before=then.get(one, _nothing(one.quantity)),
+            after=now.get(one, _nothing(one.quantity)),
             currencies=(before.cover.currency, after.cover.currency),
         )
-        for group, name, quantity in order
+        for one in order
     )
 
 
 # What most readers ask for first comes first.
 _GROUPS = (
-    "Rooms",
-    "Price",
-    "Programme",
-    "Labour",
-    "Checks",
-    "Devices",
-    "Cables",
-    "Power",
-    "Network",
-    "Radio",
+    "rooms",
+    "price",
+    "programme",
+    "labour",
+    "checks",
+    "devices",
+    "cables",
+    "power",
+    "network",
+    "radio",
 )
-_Name: TypeAlias = tuple[str, str, Quantity]
+
+
+class _Total(NamedTuple):
+    """What is counted, by its codes; about: of what, where there are several of a name."""
+
+    group: str
+    name: str
+    quantity: Quantity
+    about: str = ""
+
+
+_Counted: TypeAlias = tuple[_Total, Amount | None]
 
 
 def _nothing(quantity: Quantity) -> Amount | None:
@@ -100,10 +121,10 @@ def _nothing(quantity: Quantity) -> Amount | None:
     return 0 if quantity == "count" else 0.0 if quantity in ("length", "watts") else None
 
 
-def _totals(document: Document) -> dict[_Name, Amount]:
+def _totals(document: Document) -> dict[_Total, Amount]:
     return {
-        (group, name, quantity): amount
-        for group, name, quantity, amount in (
+        total: amount
+        for total, amount in (
             *_rooms(document),
             *_devices(document),
             *_cables(document),
@@ -118,21 +139,21 @@ def _totals(document: Document) -> dict[_Name, Amount]:
     }
 
 
-_Total: TypeAlias = tuple[str, str, Quantity, Amount | None]
-
-
-def _rooms(document: Document) -> Iterator[_Total]:
-    yield "Rooms", "rooms", "count", len(document.rooms)
-    yield "Rooms", "seats", "count", sum(room.seats for room in document.rooms)
-    yield "Rooms", "microphones in use at once", "count", sum(room.microphones for room in document.rooms)
+def _rooms(document: Document) -> Iterator[_Counted]:
+    yield _Total("rooms", "rooms", "count"), len(document.rooms)
+    yield _Total("rooms", "seats", "count"), sum(room.seats for room in document.rooms)
+    yield (
+        _Total("rooms", "microphones_in_use_at_once", "count"),
+        sum(room.microphones for room in document.rooms),
+    )
     slots = needed = 0
     for sheet in document.room_sheets:
         needed += sheet.slots_needed * len(sheet.rooms)
         for size in sheet.sizes:
             if size.kind == "charger":
                 slots += size.quantity * size.capacity * len(sheet.rooms)
-    yield "Rooms", "charge slots", "count", slots
-    yield "Rooms", "charge slots needed", "count", needed
+    yield _Total("rooms", "charge_slots", "count"), slots
+    yield _Total("rooms", "charge_slots_needed", "count"), needed
 
 
 def _counted(names: Iterable[str]) -> dict[str, int]:
@@ -142,75 +163,76 @@ def _counted(names: Iterable[str]) -> dict[str, int]:
     return dict(sorted(counts.items()))
 
 
-def _devices(document: Document) -> Iterator[_Total]:
+def _devices(document: Document) -> Iterator[_Counted]:
     for kind, count in _counted(row.kind for row in document.devices).items():
-        yield "Devices", kind, "count", count
+        yield _Total("devices", "of_kind", "count", kind), count
 
 
-def _cables(document: Document) -> Iterator[_Total]:
+def _cables(document: Document) -> Iterator[_Counted]:
     totals = document.cable_totals
     if totals:
-        yield "Cables", "cables", "count", sum(row.count for row in totals)
-        yield "Cables", "length of all cables", "length", sum(row.length_m for row in totals)
+        yield _Total("cables", "cables", "count"), sum(row.count for row in totals)
+        yield _Total("cables", "length_of_all_cables", "length"), sum(row.length_m for row in totals)
     for row in totals:
-        yield "Cables", f"{row.type} cables", "count", row.count
-        yield "Cables", f"{row.type} length", "length", row.length_m
+        yield _Total("cables", "cables_of_type", "count", row.type), row.count
+        yield _Total("cables", "length_of_type", "length", row.type), row.length_m
     for order in document.reel_orders:
-        yield "Cables", f"{order.type} reels", "count", len(order.reels)
+        yield _Total("cables", "reels_of_type", "count", order.type), len(order.reels)
 
 
-def _power(document: Document) -> Iterator[_Total]:
+def _power(document: Document) -> Iterator[_Counted]:
     if document.switches:
-        yield "Power", "power drawn at switches", "watts", sum(row.drawn_w for row in document.switches)
         yield (
-            "Power",
-            "power set aside at switches",
-            "watts",
+            _Total("power", "power_drawn_at_switches", "watts"),
+            sum(row.drawn_w for row in document.switches),
+        )
+        yield (
+            _Total("power", "power_set_aside_at_switches", "watts"),
             sum(row.allocated_w for row in document.switches),
         )
 
 
-def _network(document: Document) -> Iterator[_Total]:
+def _network(document: Document) -> Iterator[_Counted]:
     if document.switches:
-        yield "Network", "switches", "count", len(document.switches)
-        yield "Network", "switch ports used", "count", sum(row.used for row in document.switches)
-        yield "Network", "switch ports free", "count", sum(row.spare for row in document.switches)
+        yield _Total("network", "switches", "count"), len(document.switches)
+        yield _Total("network", "switch_ports_used", "count"), sum(row.used for row in document.switches)
+        yield _Total("network", "switch_ports_free", "count"), sum(row.spare for row in document.switches)
     if document.streams:
-        yield "Network", "audio streams", "count", len(document.streams)
+        yield _Total("network", "audio_streams", "count"), len(document.streams)
 
 
-def _radio(document: Document) -> Iterator[_Total]:
+def _radio(document: Document) -> Iterator[_Counted]:
     if document.radio is not None:
-        yield "Radio", "microphones linked at once", "count", document.radio.links
-        yield "Radio", "least margin", "dB", document.radio.worst_margin_db
+        yield _Total("radio", "microphones_linked_at_once", "count"), document.radio.links
+        yield _Total("radio", "least_margin", "dB"), document.radio.worst_margin_db
 
 
-def _checks(document: Document) -> Iterator[_Total]:
+def _checks(document: Document) -> Iterator[_Counted]:
     count = document.finding_count
     if count is not None:
-        yield "Checks", "errors", "count", count.errors
-        yield "Checks", "warnings", "count", count.warnings
-        yield "Checks", "notes", "count", count.notes
-        yield "Checks", "findings accepted", "count", count.accepted
-    yield "Checks", "open questions", "count", len(document.questions)
-    yield "Checks", "assumptions", "count", len(document.assumptions)
+        yield _Total("checks", "errors", "count"), count.errors
+        yield _Total("checks", "warnings", "count"), count.warnings
+        yield _Total("checks", "notes", "count"), count.notes
+        yield _Total("checks", "findings_accepted", "count"), count.accepted
+    yield _Total("checks", "open_questions", "count"), len(document.questions)
+    yield _Total("checks", "assumptions", "count"), len(document.assumptions)
 
 
-def _money(document: Document) -> Iterator[_Total]:
-    yield "Labour", "hours", "hours", document.labour_hours
+def _money(document: Document) -> Iterator[_Counted]:
+    yield _Total("labour", "hours", "hours"), document.labour_hours
     for row in document.hours_by_phase:
-        yield "Labour", f"hours of {row.key}", "hours", row.hours
+        yield _Total("labour", "hours_of_phase", "hours", row.key), row.hours
     if document.price is not None:
-        yield "Price", "price before tax", "money", document.price.price
-        yield "Price", "tax", "money", document.price.tax
-        yield "Price", "price with tax", "money", document.price.total
-        yield "Price", "cost", "money", document.price.cost
-        yield "Price", "margin", "money", document.price.margin
-    yield "Price", "cost of equipment", "money", document.equipment_cost
-    yield "Price", "cost of equipment and materials", "money", document.materials_cost
+        yield _Total("price", "price_before_tax", "money"), document.price.price
+        yield _Total("price", "tax", "money"), document.price.tax
+        yield _Total("price", "price_with_tax", "money"), document.price.total
+        yield _Total("price", "cost", "money"), document.price.cost
+        yield _Total("price", "margin", "money"), document.price.margin
+    yield _Total("price", "cost_of_equipment", "money"), document.equipment_cost
+    yield _Total("price", "cost_of_equipment_and_materials", "money"), document.materials_cost
 
 
-def _programme(document: Document) -> Iterator[_Total]:
+def _programme(document: Document) -> Iterator[_Counted]:
     if document.programme is not None:
-        yield "Programme", "order", "date", document.programme.start
-        yield "Programme", "acceptance", "date", document.programme.finish
+        yield _Total("programme", "order", "date"), document.programme.start
+        yield _Total("programme", "acceptance", "date"), document.programme.finish

@@ -1,7 +1,10 @@
-"""The table of words: what headings, coded values and rows are called."""
+"""The table of words: what headings, coded values, composed texts and rows are called."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
+
+_PART = re.compile(r"\{(\w+)\}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +30,13 @@ class Words:
         """
         own = self.table.get(f"values.{kind}.{code}") if kind else None
         return self.table.get(f"values.{code}", code) if own is None else own
+
+    def text(self, key: str, **parts: str) -> str:
+        """Return a composed text with its parts put in where the table names them in braces.
+
+        Raises KeyError where the table has none of this key.
+        """
+        return _PART.sub(lambda found: parts.get(found[1], found[0]), self.table[f"texts.{key}"])
 
     def row(self, schedule: str) -> str:
         """Return what a row of a schedule is called; nothing where its key says it."""

@@ -98,7 +98,7 @@ def _consequence_lines(changes: Changes, values: Values) -> Iterator[str]:
 
 def _consequence_cells(one: Consequence, values: Values) -> tuple[str, str, str, str]:
     before, after = total_texts(one, values)
-    return f"{one.group}: {one.name}", before or "–", after or "–", change_text(one, values)
+    return f"{one.group_title}: {one.title}", before or "–", after or "–", change_text(one, values)
 
 
 def _sentence(one: Detail, shown: Callable[[str], str] = str) -> str:
@@ -209,8 +209,8 @@ def comparison_json(changes: Changes, reader: Reader) -> str:
         "after": _state_json(changes.after),
         "consequences": [
             {
-                "group": one.group,
-                "name": one.name,
+                "group": one.group_title,
+                "name": one.title,
                 "quantity": one.quantity,
                 "before": plain_value(one.before),
                 "after": plain_value(one.after),

@@ -20,18 +20,18 @@ ALTERNATES = "alternates.md"
 
 # What the overview shows: its heading, and the total by group and name.
 TOTALS: tuple[tuple[str, str, str], ...] = (
-    ("Price before tax", "Price", "price before tax"),
-    ("Price with tax", "Price", "price with tax"),
-    ("Rooms", "Rooms", "rooms"),
-    ("Microphones in use at once", "Rooms", "microphones in use at once"),
-    ("Charge slots", "Rooms", "charge slots"),
-    ("Length of all cables", "Cables", "length of all cables"),
-    ("Power drawn at switches", "Power", "power drawn at switches"),
-    ("Hours of labour", "Labour", "hours"),
-    ("Acceptance", "Programme", "acceptance"),
-    ("Errors of the design review", "Checks", "errors"),
-    ("Warnings", "Checks", "warnings"),
-    ("Notes", "Checks", "notes"),
+    ("Price before tax", "price", "price_before_tax"),
+    ("Price with tax", "price", "price_with_tax"),
+    ("Rooms", "rooms", "rooms"),
+    ("Microphones in use at once", "rooms", "microphones_in_use_at_once"),
+    ("Charge slots", "rooms", "charge_slots"),
+    ("Length of all cables", "cables", "length_of_all_cables"),
+    ("Power drawn at switches", "power", "power_drawn_at_switches"),
+    ("Hours of labour", "labour", "hours"),
+    ("Acceptance", "programme", "acceptance"),
+    ("Errors of the design review", "checks", "errors"),
+    ("Warnings", "checks", "warnings"),
+    ("Notes", "checks", "notes"),
 )
 
 
@@ -135,7 +135,7 @@ def _choices(here: PageContext) -> Html:
     def cell(row: tuple[str, str, str], key: str) -> str:
         total = found.get((key, row[1], row[2]))
         if total is None:
-            return here.values.words.value("on_request") if row[1] == "Price" and key not in priced else ""
+            return here.values.words.value("on_request") if row[1] == "price" and key not in priced else ""
         return by(here, total)
 
     rows = [row for row in TOTALS if any((one.row.key, row[1], row[2]) in found for one in alternates)]

@@ -33,8 +33,8 @@ def changed_totals(
     heads: headings of the two columns, before and after.
     """
     fields: list[Field[Consequence]] = [
-        Field(here.heading("total"), lambda one: capital(one.name)),
-        Field(here.heading("of"), lambda one: one.group),
+        Field(here.heading("total"), lambda one: capital(one.title)),
+        Field(here.heading("of"), lambda one: one.group_title),
         Field(Column(heads[0], numeric=True), lambda one: total_texts(one, here.values)[0] or "none"),
         Field(Column(heads[1], numeric=True), lambda one: total_texts(one, here.values)[1] or "none"),
         Field(Column(here.heading("difference"), numeric=True), lambda one: by(here, one)),

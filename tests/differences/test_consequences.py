@@ -18,11 +18,11 @@ SAMPLE = sample_document()
 
 
 def totals(before: Document, after: Document) -> dict[tuple[str, str], Consequence]:
-    return {(one.group, one.name): one for one in consequences(before, after)}
+    return {(one.group_title, one.title): one for one in consequences(before, after)}
 
 
 def changed(before: Document, after: Document) -> dict[str, tuple[Any, Any]]:
-    return {one.name: (one.before, one.after) for one in consequences(before, after) if one.changed}
+    return {one.title: (one.before, one.after) for one in consequences(before, after) if one.changed}
 
 
 def test_a_document_against_itself_changes_no_total() -> None:
@@ -43,7 +43,7 @@ def test_a_room_that_goes_takes_its_seats_and_microphones_along() -> None:
 
 
 def test_charge_slots_are_boxes_times_slots_times_rooms() -> None:
-    (found,) = [one for one in consequences(SAMPLE, SAMPLE) if one.name == "charge slots"]
+    (found,) = [one for one in consequences(SAMPLE, SAMPLE) if one.name == "charge_slots"]
     by_hand = 0
     for sheet in SAMPLE.room_sheets:
         for size in sheet.sizes:
@@ -95,7 +95,7 @@ def test_amounts_of_two_currencies_have_no_difference() -> None:
 
 def groups(reader: Reader) -> set[str]:
     document = edition_of(SAMPLE, reader).document
-    return {one.group for one in consequences(document, document)}
+    return {one.group_title for one in consequences(document, document)}
 
 
 @pytest.mark.parametrize("reader", READERS)
@@ -109,7 +109,7 @@ def test_totals_that_a_reader_may_not_see_are_left_out(reader: Reader) -> None:
 @pytest.mark.parametrize("reader", READERS)
 def test_cost_and_margin_are_the_estimators_alone(reader: Reader) -> None:
     document = edition_of(SAMPLE, reader).document
-    names = {one.name for one in consequences(document, document)}
+    names = {one.title for one in consequences(document, document)}
     house = {"cost", "margin", "cost of equipment", "cost of equipment and materials"}
     assert ({"cost", "margin"} <= names) if reader == "estimator" else not names & house
 
@@ -126,6 +126,13 @@ def test_cost_and_margin_are_the_estimators_alone(reader: Reader) -> None:
 )
 def test_less_is_told_with_a_minus_sign(quantity: Any, before: Any, after: Any, told: str) -> None:
     one = Consequence(
-        group="Price", name="total", quantity=quantity, before=before, after=after, currencies=("EUR", "EUR")
+        group="price",
+        name="tax",
+        group_title="Price",
+        title="tax",
+        quantity=quantity,
+        before=before,
+        after=after,
+        currencies=("EUR", "EUR"),
     )
     assert change_text(one, values_of(SAMPLE)) == told

@@ -127,7 +127,7 @@ def test_alternates_alone_and_their_combinations_come_to_the_same(priced: Priced
 def test_a_comparison_tells_the_difference_of_the_totals(priced: Priced) -> None:
     for one in priced.proposal.alternates:
         before, after = reference(priced.document), reference(one.document)
-        told = {row.name: row.by for row in consequences(priced.document, one.document)}
+        told = {row.title: row.by for row in consequences(priced.document, one.document)}
         for name, total in (
             ("price before tax", "price"),
             ("tax", "tax"),

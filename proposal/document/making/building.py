@@ -8,7 +8,9 @@ from proposal.design.design import Design, RoomDesign
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.power.port_power import PoweredPort
+from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
+from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.power import PortRow, SwitchRow
@@ -57,6 +59,7 @@ class BuildingParts(TypedDict):
 def building_parts(computed: Computed) -> BuildingParts:
     """Return the fields of the document that hold the building's rows, by name."""
     project, design = computed.project, computed.design
+    words = words_of(project)
     storeys = sorted(project.building.storeys.items(), key=lambda item: (item[1].height, item[0]))
     return {
         "storeys": tuple(
@@ -77,7 +80,7 @@ def building_parts(computed: Computed) -> BuildingParts:
         "devices": _devices(computed),
         "equipment": _equipment(computed),
         "equipment_cost": computed.estimate.equipment_cost,
-        "riser_lines": _riser_lines(project, design),
+        "riser_lines": _riser_lines(project, design, words),
         "cable_totals": tuple(
             CableTotal(
                 type=line.model,
@@ -87,7 +90,7 @@ def building_parts(computed: Computed) -> BuildingParts:
             )
             for line in computed.estimate.cables
         ),
-        "cables": tuple(_cable(project, cable) for cable in design.cables),
+        "cables": tuple(_cable(project, cable, words) for cable in design.cables),
         "switches": _switches(design),
         "ports": _ports(design),
     }
@@ -170,7 +173,7 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
     return tuple(lines)
 
 
-def _riser_lines(project: Project, design: Design) -> tuple[RiserLine, ...]:
+def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserLine, ...]:
     """Return one line for each room, end and type of cable."""
     lines = []
     for room in design.rooms:
@@ -184,7 +187,9 @@ def _riser_lines(project: Project, design: Design) -> tuple[RiserLine, ...]:
                     room=room.tag,
                     end=end,
                     signal=signal,
-                    description=project.library.entry(model).description if model else "no suitable cable",
+                    description=project.library.entry(model).description
+                    if model
+                    else words.text("cable.not_found"),
                     count=len(lengths),
                     shortest_m=min(lengths),
                     longest_m=max(lengths),
@@ -193,7 +198,7 @@ def _riser_lines(project: Project, design: Design) -> tuple[RiserLine, ...]:
     return tuple(lines)
 
 
-def _cable(project: Project, cable: Cable) -> CableRow:
+def _cable(project: Project, cable: Cable, words: Words) -> CableRow:
     entry = project.library.entry(cable.model) if cable.model else None
     jacket = getattr(entry, "jacket", None)
     checked = cable.limit_m is not None
@@ -208,7 +213,9 @@ def _cable(project: Project, cable: Cable) -> CableRow:
         type=cable.model,
         description=entry.description if entry else "",
         jacket=", ".join(jacket.ratings) if jacket else "",
-        route=cable.route.text if cable.route.pathways or not cable.measured else "measured by the designer",
+        route=cable.route.text
+        if cable.route.pathways or not cable.measured
+        else words.text("cable.measured"),
         pathways=cable.route.pathways,
         turns=cable.route.turns,
         from_storey=cable.start_storey,

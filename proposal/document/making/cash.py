@@ -9,6 +9,8 @@ import datetime
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
+from proposal.document.headings import Words
+from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.price import NOTHING, PaymentRow
 from proposal.document.rows.price_build_up import CashRow
 from proposal.estimate.price.markup_and_margin import PriceLine
@@ -52,29 +54,29 @@ def _movements(
     computed: Computed, plan: ProgrammePlan, payments: Sequence[PaymentRow]
 ) -> Iterator[tuple[datetime.date, bool, str, Decimal]]:
     """Yield day, whether it comes in, what it is, and the amount."""
+    words = words_of(computed.project)
     for one in payments:
         if one.due_date is not None:
             yield one.due_date, True, one.name, one.due
-            yield one.due_date, False, f"Tax on “{one.name}”, passed on", one.tax
+            yield one.due_date, False, words.text("cash.tax_passed_on", payment=one.name), one.tax
     for line in computed.price.lines:
-        day, what = _paid(computed.project, plan, line)
+        day, what = _paid(computed.project, plan, line, words)
         yield day, False, what, line.cost
 
 
-def _paid(project: Project, plan: ProgrammePlan, line: PriceLine) -> tuple[datetime.date, str]:
+def _paid(project: Project, plan: ProgrammePlan, line: PriceLine, words: Words) -> tuple[datetime.date, str]:
     """Return when a line's cost is paid, and what it is called."""
     if line.group == "equipment":
-        return plan.events["delivery"], "Equipment"
+        return plan.events["delivery"], words.text("cash.equipment")
     if line.group == "materials":
-        return _materials(plan), "Materials"
+        return _materials(plan), words.text("cash.materials")
     if line.group == "labour":
-        return _over(plan, line.phase), f"Work: {line.phase}"
+        return _over(plan, line.phase), words.text("cash.work", phase=line.phase)
     if line.group == "travel":
-        return _left(plan, line.item), f"Travel: {project.labour.trades[line.item].name}"
+        return _left(plan, line.item), words.text("cash.travel", trade=project.labour.trades[line.item].name)
     if line.group == "allowance":
-        return plan.events[
-            "second fix complete"
-        ], f"Allowance: {project.brief.price.allowances[line.item].name}"
+        allowance = project.brief.price.allowances[line.item].name
+        return plan.events["second fix complete"], words.text("cash.allowance", allowance=allowance)
     surcharge = project.brief.price.surcharges[line.item]
     with_goods = surcharge.share is not None and set(surcharge.of) & {"equipment", "materials"}
     return plan.events["delivery" if with_goods else "order"], surcharge.name

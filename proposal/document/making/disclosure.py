@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import TypedDict
 
+from proposal.document.headings import Words
+from proposal.document.making.composed_texts import words_of
 from proposal.document.making.findings import house_finding_rows
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.findings import FindingRow
@@ -10,8 +12,6 @@ from proposal.pipeline import Computed
 from proposal.review.disclosure import Disclosed
 from proposal.review.finding import HOUSE_RULES, Finding, in_order, nothing_to_accept, unmatched_acceptances
 from proposal.review.received import Received
-
-NAMES = {"margin": "margin of {about}", "rule": "{about}", "spread": "{about}", "hours": "{about}"}
 
 
 class DisclosureParts(TypedDict):
@@ -24,7 +24,7 @@ class DisclosureParts(TypedDict):
 def disclosure_parts(computed: Computed) -> DisclosureParts:
     """Return the fields of the document that tell what a client can work out of its price, by name."""
     found = computed.disclosed()
-    return _parts(found, computed.house_findings(found))
+    return _parts(computed, found, computed.house_findings(found))
 
 
 def all_disclosure_parts(computed: Computed, others: Sequence[Received]) -> DisclosureParts:
@@ -32,11 +32,15 @@ def all_disclosure_parts(computed: Computed, others: Sequence[Received]) -> Disc
 
     others: all prices beside the one as it stands.
     """
-    return _parts(computed.disclosed(others), all_house_findings(computed, others))
+    return _parts(computed, computed.disclosed(others), all_house_findings(computed, others))
 
 
-def _parts(found: Sequence[Disclosed], findings: Sequence[Finding]) -> DisclosureParts:
-    return {"disclosure": tuple(map(_row, found)), "house_findings": house_finding_rows(findings)}
+def _parts(computed: Computed, found: Sequence[Disclosed], findings: Sequence[Finding]) -> DisclosureParts:
+    words = words_of(computed.project)
+    return {
+        "disclosure": tuple(_row(one, words) for one in found),
+        "house_findings": house_finding_rows(findings),
+    }
 
 
 def all_house_findings(computed: Computed, others: Sequence[Received]) -> tuple[Finding, ...]:
@@ -49,10 +53,10 @@ def all_house_findings(computed: Computed, others: Sequence[Received]) -> tuple[
     return in_order((*found, *(nothing_to_accept(computed.project, one) for one in unmatched)))
 
 
-def _row(one: Disclosed) -> DisclosureRow:
+def _row(one: Disclosed, words: Words) -> DisclosureRow:
     by = 1.0 if one.kind == "hours" else 100.0
     return DisclosureRow(
-        about=NAMES[one.kind].format(about=one.about),
+        about=words.text(f"disclosure.{one.kind}", about=one.about),
         key=one.key,
         value=round(one.value * by, 2),
         low=round(one.low * by, 2),

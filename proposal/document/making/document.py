@@ -1,13 +1,14 @@
 """The document of a computed project: rows made from design, estimate and findings."""
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from proposal import __version__
 from proposal.document.document import Document
 from proposal.document.figures import settled
 from proposal.document.making.building import building_parts
 from proposal.document.making.by_name import ByName
+from proposal.document.making.composed_texts import words_of
 from proposal.document.making.disclosure import disclosure_parts
 from proposal.document.making.findings import (
     Numbers,
@@ -38,10 +39,6 @@ from proposal.model.wording.wording import StandingCaution
 from proposal.pipeline import Computed
 
 PRICE_WORDING = "price"
-REGIONS: Mapping[str, str] = {
-    "europe": "Europe, 1880–1900 MHz, ten carriers",
-    "north_america": "North America, 1920–1930 MHz, five carriers",
-}
 
 
 _ALTERNATE = ByName(AlternateRow, Alternate, "key")
@@ -67,7 +64,7 @@ def _rows_of(computed: Computed) -> Document:
         included_alternates=tuple(
             alternate_row(key, project.alternates[key]) for key in project.brief.accepted_alternates
         ),
-        words=project.standing.words.of_locale(project.brief.locale),
+        words=words_of(project).table,
         # What is said of the price is read by those who may read the price.
         wording={name: words for name, words in sorted(project.wording.items()) if name != PRICE_WORDING},
         price_wording=project.wording.get(PRICE_WORDING, ""),
@@ -83,7 +80,7 @@ def _rows_of(computed: Computed) -> Document:
         ),
         **building_parts(computed),
         **pathway_parts(project, design),
-        **channel_parts(design),
+        **channel_parts(design, words_of(project)),
         **radio_parts(project, design.radio),
         **programme_parts(project, computed.programme, numbers),
         **labour_parts(computed),
@@ -129,7 +126,7 @@ def _cover(project: Project) -> Cover:
             for one in sorted(brief.history.values(), key=lambda one: (one.date, one.identity))
         ),
         valid_until=brief.revision.date + datetime.timedelta(days=brief.terms.validity_days),
-        region=REGIONS[brief.region],
+        region=words_of(project).text(f"region.{brief.region}"),
         units=brief.units,
         locale=brief.locale,
         currency=brief.currency,

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from proposal.design.design import Design
 from proposal.document.making.by_name import ByName
+from proposal.document.making.composed_texts import words_of
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.model.project import Path, Project
@@ -160,7 +161,7 @@ def subject_of(project: Project, path: Path) -> str:
         return str(path[1])
     if path[0] == "building" and len(path) > 3:
         return str(path[2])
-    return "Building" if path[0] == "building" else "Project"
+    return words_of(project).text("subject.building" if path[0] == "building" else "subject.project")
 
 
 def _value(value: object) -> float | str | bool | None:

@@ -6,6 +6,7 @@ from typing import TypedDict, TypeVar
 
 from proposal.design.numbers.numbering import natural
 from proposal.document.making.by_name import ByName
+from proposal.document.making.composed_texts import words_of
 from proposal.document.making.serials import serials
 from proposal.document.rows.labour import (
     NOTHING,
@@ -168,27 +169,34 @@ def _sums(labour: LabourEstimate, view: str, order: Sequence[str], row: type[S])
 def _conditions(project: Project, lines: Sequence[LabourLine]) -> Iterator[ConditionRow]:
     """Yield what the project chose, and what follows from height, storey and repetition where it is met."""
     data, choices = project.labour, project.brief.labour
-    chosen = [("every line", key) for key in choices.conditions]
+    words = words_of(project)
+    chosen = [(words.text("condition.every_line"), key) for key in choices.conditions]
     for scope, keys in choices.room_conditions.items():
         kind = project.room_types.get(scope)
-        chosen += [(f"kind of room {kind.name}" if kind else f"room {scope}", key) for key in keys]
+        met_in = (
+            words.text("condition.kind_of_room", kind=kind.name)
+            if kind
+            else words.text("condition.room", room=scope)
+        )
+        chosen += [(met_in, key) for key in keys]
     for scope, key in chosen:
         yield _condition(project, key, scope, ADDED)
     for key in choices.project_conditions:
-        yield _condition(project, key, "the whole project", MULTIPLIES)
+        yield _condition(project, key, words.text("condition.whole_project"), MULTIPLIES)
     met = {one for line in lines for one in line.additions}
     for step in sorted(data.heights.values(), key=lambda one: one.above):
         addition = Decimal(repr(step.addition))
         if ("height of the work", addition) in met:
             above = formatting.short_quantity(step.above, "length", project.brief.units, project.brief.locale)
-            yield _rule("height of the work", f"work {above} high and more", addition, (), step.source)
+            scope = words.text("condition.height", height=above)
+            yield _rule("height of the work", scope, addition, (), step.source)
     upper, again = data.upper_storeys, data.repetition
     names = {name for name, _ in met}
     if upper and "upper storey" in names:
-        scope = f"each storey above number {upper.above} from the ground"
+        scope = words.text("condition.storeys_above", number=str(upper.above))
         yield _rule("upper storey", scope, Decimal(repr(upper.addition)), upper.phases, upper.source)
     if again and "repeated room" in names:
-        scope = "further rooms of a kind"
+        scope = words.text("condition.further_rooms")
         yield _rule("repeated room", scope, -Decimal(repr(again.reduction)), again.phases, again.source)
 
 

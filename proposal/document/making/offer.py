@@ -13,6 +13,7 @@ from decimal import Decimal
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_list_price
 from proposal.design.numbers.numbering import natural
+from proposal.document.making.composed_texts import words_of
 from proposal.document.making.serials import serials
 from proposal.document.rows.price import NOTHING, OfferRow
 from proposal.estimate.price.markup_and_margin import PriceLine
@@ -23,9 +24,6 @@ from proposal.model.project import Project
 from proposal.quantities.rounding import shared_out
 
 ONE = Decimal(1)
-ROOM_COMPLETE = "Equipment, materials and work"
-SYSTEM_COMPLETE = "Equipment, materials and work: {system}"
-REST = "Materials, work and all that is not listed"
 _Place = tuple[str, str]
 """Room and system of a lump; no system where a room has one lump."""
 
@@ -110,15 +108,14 @@ def _lumps(project: Project, design: Design, lines: Sequence[PriceLine], step: D
         ):
             before = parts.get(key, (NOTHING, NOTHING))
             parts[key] = (before[0] + part, before[1] + taxed)
-    detail = project.brief.price.client_detail
+    words, complete = words_of(project), f"offer.{project.brief.price.client_detail}"
     for (room, system), (price, tax) in parts.items():
         if price or tax:
-            words = {"room": ROOM_COMPLETE, "system": SYSTEM_COMPLETE.format(system=system), "line": REST}
             yield OfferRow(
                 room=room,
                 group="lump",
                 system=system,
-                description=words[detail],
+                description=words.text(complete, system=system),
                 quantity=ONE,
                 unit="lot",
                 unit_price=price,

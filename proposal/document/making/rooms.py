@@ -8,6 +8,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.signal_flow import Flow
+from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.rooms import (
     DestinationRow,
     FlowEdge,
@@ -35,7 +36,9 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
     }
     return RoomSheet(
         key=kind.key,
-        title=layout.name + (f", room {own}" if own else ""),
+        title=words_of(project).text("room_sheet.one_room", layout=layout.name, room=own)
+        if own
+        else layout.name,
         use=layout.use,
         rooms=kind.rooms,
         outline=layout.outline,

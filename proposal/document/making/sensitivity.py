@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
+from proposal.document.headings import Words
+from proposal.document.making.composed_texts import words_of
 from proposal.document.making.findings import Numbers, dotted, subject_of
 from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.errors import InputError
@@ -72,7 +74,7 @@ def cases_of(project: Project) -> tuple[Case, ...]:
             upper=upper,
         )
         found.append(Case(one.path, row))
-    return (*found, *_of_labour(project.labour))
+    return (*found, *_of_labour(project.labour, words_of(project)))
 
 
 def _around(value: object, kind: str) -> tuple[float | bool | None, float | bool | None] | None:
@@ -89,13 +91,13 @@ def _around(value: object, kind: str) -> tuple[float | bool | None, float | bool
     return lower, None if upper == float(value) else upper
 
 
-def _of_labour(labour: Labour) -> Iterator[Case]:
+def _of_labour(labour: Labour, words: Words) -> Iterator[Case]:
     phases = {task.phase for task in labour.tasks.values()}
     for phase in PHASES:
         if phase in phases:
-            yield _factor((*_HOURS, phase), "Hours of all tasks", phase.capitalize())
+            yield _factor((*_HOURS, phase), words.text("sensitivity.hours"), phase.capitalize())
     for key, trade in labour.trades.items():
-        yield _factor((*_RATES, key), "Hourly rate, cost and selling", trade.name)
+        yield _factor((*_RATES, key), words.text("sensitivity.rate"), trade.name)
 
 
 def _factor(path: Path, title: str, subject: str) -> Case:

@@ -9,6 +9,7 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
 from proposal.design.sound.configuration import Control, Setting
 from proposal.design.sound.muting import MuteState
+from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
@@ -34,14 +35,14 @@ class ChannelParts(TypedDict):
     controls: tuple[ControlRow, ...]
 
 
-def channel_parts(design: Design) -> ChannelParts:
+def channel_parts(design: Design, words: Words) -> ChannelParts:
     """Return the fields of the document that hold channels, streams, settings and control points, by name."""
     groups = {stream.number: stream.group for stream in design.channels.streams}
     return {
         "channels": tuple(
             _CHANNEL.of(
                 one,
-                form=f"spare {one.form}" if one.spare else one.form,
+                form=words.text("channel.spare", form=one.form) if one.spare else one.form,
                 channel=one.channel or None,
                 stream=one.stream or None,
                 group=groups.get(one.stream, ""),

@@ -237,7 +237,7 @@ class ConditionRow(Row):
     scope: Annotated[str, Shows("holds_for", CHECKERS)] = Field(
         default="", description="What it holds for: every line, a room, a kind of room, the whole project."
     )
-    effect: Annotated[str, Shows("how", CHECKERS)] = Field(
+    effect: Annotated[str, Shows("how", CHECKERS, words="condition")] = Field(
         default="", description="added to lines, or multiplies the summary."
     )
     addition: Annotated[Decimal, Shows("addition", CHECKERS, "share")] = Field(

@@ -150,7 +150,7 @@ class SurchargeRow(Row):
     of: Annotated[tuple[str, ...], Shows("of_the_cost_of", HOUSE)] = Field(
         default=(), description="Groups it is computed on."
     )
-    way: Annotated[str, Shows("how", HOUSE)] = Field(
+    way: Annotated[str, Shows("how", HOUSE, words="surcharge")] = Field(
         default="", description="a line of its own, or spread over the lines."
     )
     cost: Annotated[Decimal, Shows("cost", HOUSE, "money", sums=True)] = Field(

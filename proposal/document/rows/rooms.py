@@ -60,7 +60,7 @@ class SizeRow(Row):
     spare: Annotated[int, Shows("spare", ALL, "count")] = Field(
         description="What the kind's boxes have over the need."
     )
-    chosen_by: Annotated[str, Shows("chosen_by", ALL)] = Field(
+    chosen_by: Annotated[str, Shows("chosen_by", ALL, words="chosen")] = Field(
         description="`designer` where fixed by hand, else `least cost`."
     )
 

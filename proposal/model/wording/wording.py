@@ -153,6 +153,9 @@ class PlaceWords(Written):
 
     headings: Mapping[str, str] = Field(default={}, description="Headings by their keys.")
     values: Mapping[str, str] = Field(default={}, description="Coded values, and what they are called.")
+    texts: Mapping[str, str] = Field(
+        default={}, description="Composed texts by their keys, with what is put in named in braces."
+    )
     rows: Mapping[str, str] = Field(default={}, description="What a row is called, by its schedule.")
     subjects: Mapping[str, str] = Field(default={}, description="Subjects under which changes are listed.")
 
