@@ -107,6 +107,11 @@ class PowerRules(Written):
     headroom: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
         0.20, "Share of a switch's power budget left free.", "Share of a switch's power budget left free"
     )
+    built_in_headroom: Annotated[Fraction, Field(ge=0, lt=1)] = assumed(
+        0.0,
+        "Share of the power budget of a switch inside a breakout left free.",
+        "Share of the power budget of a switch inside a breakout left free: it feeds its own room alone",
+    )
     connector_resistance: Annotated[Resistance, Field(ge=0, le=100)] = assumed(
         0.2,
         "Resistance of all connectors of a powered channel, out and back.",

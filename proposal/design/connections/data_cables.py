@@ -331,7 +331,11 @@ def _warmth_uses(project: Project, lie: CableRun, powered: bool, by_hand: bool) 
         *(f"building.spaces.{tag}.temperature" for tag in spaces),
         *((BUNDLE_USE,) if powered else ()),
         *(() if by_hand else (DATA_CABLE_USE,)),
-        *(use for use in lie.uses if project.building.spaces or use.endswith(".network")),
+        *(
+            use
+            for use in lie.uses
+            if project.building.spaces or use.endswith((".network", ".built_in_headroom"))
+        ),
     )
 
 

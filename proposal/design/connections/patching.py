@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.network.port_demand import Attached, SwitchPorts, attached
@@ -69,8 +70,7 @@ def on_own_switch(
 
     host: the breakout.
     cables: the room's cables; devices: the room's devices by tag.
-    Its first port leads to the building's network, the next ones feed devices that take power. The power is
-    for these devices alone, so no headroom is asked for.
+    Its first port leads to the building's network, the next ones feed devices that take power.
     """
     entry = project.library.entry(host.model)
     if not isinstance(entry, Breakout) or entry.switch is None:
@@ -97,7 +97,8 @@ def on_own_switch(
         poe_class=entry.switch.poe_class,
         poe_type=entry.switch.poe_type,
         budget_w=entry.switch.budget,
-        headroom=0.0,
+        headroom=project.brief.rules.power.built_in_headroom,
+        headroom_use=BUILT_IN_HEADROOM_USE,
         spare_ports=0.0,
         ports=dict(sorted(ports.items())),
     )

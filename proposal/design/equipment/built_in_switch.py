@@ -11,8 +11,10 @@ from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 from proposal.standards import ieee8023
+from proposal.standards.reserve import usable_power_w
 
 GIGABIT_PER_S = 1e9
+BUILT_IN_HEADROOM_USE = "project.rules.power.built_in_headroom"
 
 
 def with_own_switch(
@@ -39,7 +41,8 @@ def with_own_switch(
             continue
         further = list(boxes.models)
         further.remove(host)
-        if not fits_on(entry, [*plugged, *(entries[model] for model in further)]):
+        left_free = project.brief.rules.power.built_in_headroom
+        if not fits_on(entry, [*plugged, *(entries[model] for model in further)], left_free):
             continue
         candidate = (_cost(project, boxes), len(boxes.models), boxes.spare, host, boxes)
         if best is None or candidate[:4] < best[:4]:
@@ -69,11 +72,12 @@ def _hosting(
     return size_of("breakout", alone.need, counts.items(), entries, by_hand=False)
 
 
-def fits_on(host: Breakout, plugged: Iterable[Entry]) -> bool:
+def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0) -> bool:
     """Return whether devices fit on a breakout's own switch, one port kept for the building network.
 
     host: the breakout.
     plugged: access points, chargers and further breakouts of the room.
+    headroom: share of the switch's power that stays free, 0 to 1.
     """
     switch = host.switch
     if switch is None:
@@ -84,7 +88,8 @@ def fits_on(host: Breakout, plugged: Iterable[Entry]) -> bool:
         len(devices) <= switch.ports - 1
         and len(powered) <= switch.poe_ports
         and all(poe.device_class <= switch.poe_class for poe in powered)
-        and sum(ieee8023.CLASSES[poe.device_class].source_power_w for poe in powered) <= switch.budget
+        and sum(ieee8023.CLASSES[poe.device_class].source_power_w for poe in powered)
+        <= usable_power_w(switch.budget, headroom) + 1e-9
     )
 
 
@@ -99,7 +104,10 @@ def still_serves(project: Project, host: str, sizes: Iterable[Size]) -> bool:
         return False
     in_room.remove(host)
     entry = project.library.entry(host)
-    return isinstance(entry, Breakout) and fits_on(entry, [project.library.entry(model) for model in in_room])
+    if not isinstance(entry, Breakout):
+        return False
+    plugged = [project.library.entry(model) for model in in_room]
+    return fits_on(entry, plugged, project.brief.rules.power.built_in_headroom)
 
 
 _IN_ROOM = ("access_point", "charger", "breakout")

@@ -10,6 +10,8 @@ from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w
 
+HEADROOM_USE = "project.rules.power.headroom"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Attached:
@@ -40,6 +42,7 @@ class SwitchPorts:
     access_ports: ports for devices.
     poe_class, poe_type, budget_w: class and Type of its PoE ports and power for all of them, W.
     headroom, spare_ports: shares of power and of ports to be left free.
+    headroom_use: dotted path of the rule that the headroom stands in.
     ports: what is attached, by port number.
     """
 
@@ -51,6 +54,7 @@ class SwitchPorts:
     headroom: float
     spare_ports: float
     ports: Mapping[int, Attached]
+    headroom_use: str = HEADROOM_USE
 
     @property
     def usable_w(self) -> float:

@@ -11,8 +11,6 @@ from proposal.standards.reserve import usable_power_w
 from proposal.standards.substitution import number_text
 from proposal.standards.working import Value, Working, working
 
-HEADROOM_USE = "project.rules.power.headroom"
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SwitchPower:
@@ -69,7 +67,7 @@ def drops_first(budget_w: float, ports: Mapping[int, PoweredPort]) -> tuple[str,
 
 def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Working, ...]:
     """Return the usable power, what is set aside by class and what is drawn."""
-    shares = (HEADROOM_USE,) if switch.headroom else ()
+    shares = (switch.headroom_use,)
     usable = working(usable_power_w, uses=shares, budget_w=switch.budget_w, headroom=switch.headroom)
     # A class of 0 is set aside like class 3.
     counts = sorted(Counter(port.attached.allocated_w for port in ports.values()).items())

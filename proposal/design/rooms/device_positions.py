@@ -3,6 +3,7 @@
 import math
 from collections.abc import Mapping, Sequence
 
+from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building, signed_area_m2
 from proposal.design.equipment.sizing import Sizing
@@ -142,7 +143,7 @@ def place_room(
 
     charging = charging_point(project, layout)
     # Where breakouts are, a cable may end in the switch inside one.
-    ends = ("network",) if layout.output == "breakout" else ()
+    ends = ("network", BUILT_IN_HEADROOM_USE) if layout.output == "breakout" else ()
     for code in sorted(layout.microphones, key=natural):
         position = layout.microphones[code]
         portable = position.form in ("handheld", "bodypack")

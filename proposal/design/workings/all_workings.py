@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.pathways.pulling import PullRun
@@ -92,7 +93,11 @@ def _devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
         for kind in kinds
         for field in ("network", "spare_microphones", "spares_linked")
     )
-    return (*of_kinds, *(f"rooms.{tag}.equipment_room" for kind in kinds for tag in kind.rooms))
+    return (
+        BUILT_IN_HEADROOM_USE,
+        *of_kinds,
+        *(f"rooms.{tag}.equipment_room" for kind in kinds for tag in kind.rooms),
+    )
 
 
 def _ports_wanted(project: Project, closet: EquipmentRoomSwitches, devices_uses: tuple[str, ...]) -> Working:

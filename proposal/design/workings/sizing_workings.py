@@ -1,5 +1,6 @@
 """The workings of a room's sizes: sums and choices written out for the calculation pages."""
 
+from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import Size, capacity
 from proposal.design.equipment.sizing import Sizing
 from proposal.model.project import Project
@@ -31,7 +32,7 @@ def sizing_workings(project: Project, layout: RoomType, sizing: Sizing, path: st
         "access_point": (spares, linked),
         "charger": (spares,),
         # Whether a breakout's own switch serves the room depends on everything that would be plugged into it.
-        "breakout": (f"{path}.network", spares, linked),
+        "breakout": (f"{path}.network", BUILT_IN_HEADROOM_USE, spares, linked),
     }
     workings = [_channels(layout, sizing, path, spares), _slots(project, layout, sizing, spares)]
     workings += [_boxes(project, size, uses.get(size.kind, ())) for size in sizing.sizes]
