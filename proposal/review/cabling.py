@@ -5,11 +5,12 @@ from collections.abc import Iterator
 from proposal.design.connections.cable_checks import LinkChecks
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.patch_cords import Cord, cord
 from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Path, Project
-from proposal.review.finding import Finding, Rule, written_place
+from proposal.review.finding import Finding, Rule, counted, length_words, written_place
 from proposal.review.link_remedies import LinkRemedies
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import (
@@ -94,7 +95,15 @@ def _channel(
 
 
 def _cords(project: Project, cable: Cable, checked: LinkChecks) -> Iterator[Finding]:
-    if checked.cords and checked.cords.verdict == "fails":
+    """Yield an error for cords together, else for the one at the device, that the link does not allow."""
+    at_device_m = sum(one.length_m for one in cable.cords if one.at == "device")
+    held = (
+        (checked.cords, cable.cords_m, "The cords are longer than the link allows."),
+        (checked.device_cord, at_device_m, "The cord at the device is longer than is allowed for it."),
+    )
+    for check, found_m, message in held:
+        if check is None or check.verdict != "fails":
+            continue
         rules: Path = ("project", "rules", "cabling")
         yield Finding(
             rule="cords-too-long",
@@ -107,13 +116,14 @@ def _cords(project: Project, cable: Cable, checked: LinkChecks) -> Iterator[Find
                 (*rules, "cord_gauge"),
                 ("rooms", cable.room),
             ),
-            message="The cords are longer than the link allows.",
-            value=cable.cords_m,
-            limit=checked.cords.result,
+            message=message,
+            value=found_m,
+            limit=check.result,
             unit="m",
             source=CORD_TABLE,
             remedy="Use shorter cords, or cords with thicker conductors.",
         )
+        return
 
 
 def _length_place(project: Project, cable: Cable) -> Place:
@@ -219,4 +229,35 @@ def _make(cable: Cable, entry: DataCable, place: Place) -> Iterator[Finding]:
         )
 
 
-CABLING_RULES: tuple[Rule, ...] = (links, materials)
+def cords(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each room with cords that the library does not have."""
+    rules: Path = ("project", "rules", "cabling")
+    lacking: dict[tuple[str, Cord], list[str]] = {}
+    for cable in design.cables:
+        for one in cable.cords:
+            if not one.model:
+                lacking.setdefault((cable.room, one), []).append(cable.identity)
+    room_of = {device.tag: device.room for device in design.devices}
+    in_rack = cord(project, "rack", None)
+    if in_rack and not in_rack.model:
+        for port in design.ports:
+            if not port.attached.cable:
+                lacking.setdefault((room_of[port.attached.tag], in_rack), []).append(port.attached.tag)
+    for (room, one), causes in lacking.items():
+        field = "equipment_cord" if one.at == "rack" else "device_cord"
+        screen = ", screened" if one.screened else ""
+        wanted = length_words(one.wanted_m, project.brief.units)
+        yield Finding(
+            rule="no-cord",
+            severity="error",
+            where=room,
+            place=written_place(project, (*rules, field), (*rules, "cord_gauge"), ("project",)),
+            message=f"The library has no patch cord of category {one.category}{screen}, with conductors of "
+            f"{project.brief.rules.cabling.cord_gauge} AWG or thicker and {wanted} or longer, for "
+            f"{counted(len(causes), 'end')} at the {one.at}.",
+            source=EDITABLE_DEFAULT,
+            remedy="Add such a cord to the project's or the company's library, or change the rule.",
+        )
+
+
+CABLING_RULES: tuple[Rule, ...] = (links, materials, cords)

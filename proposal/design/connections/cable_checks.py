@@ -39,6 +39,7 @@ class LinkChecks:
     rises: share by which its insertion loss rises with temperature, for each of its stretches.
     link, channel: held against 90 m and 100 m.
     cords: cords that the link allows, held against those used; None where the 10 m rule is kept.
+    device_cord: cord that is left for the device, held against the one used; None where that rule is kept.
     limit_m: longest permanent link at its temperatures, m.
     """
 
@@ -47,11 +48,13 @@ class LinkChecks:
     channel: Working
     cords: Working | None
     limit_m: float
+    device_cord: Working | None = None
 
     @property
     def workings(self) -> tuple[Working, ...]:
         """Return every working, in order."""
-        return (*self.rises, self.link, self.channel, *((self.cords,) if self.cords else ()))
+        further = (self.cords, self.device_cord)
+        return (*self.rises, self.link, self.channel, *(one for one in further if one))
 
     @property
     def holds(self) -> bool:
@@ -66,6 +69,7 @@ def link_checks(
     screened: bool,
     cord_gauge_awg: int,
     uses: LinkUses,
+    device_cord_m: float = 0.0,
 ) -> LinkChecks:
     """Return the checks of a link.
 
@@ -75,6 +79,7 @@ def link_checks(
     screened: whether the cable is screened.
     cord_gauge_awg: gauge of the cords.
     uses: project inputs behind the values.
+    device_cord_m: the part of the cords that is at the device, m.
     """
     length_m = sum(part.length_m for part in warmth)
     rises = tuple(
@@ -102,11 +107,13 @@ def link_checks(
         permanent_link_m=length_m,
         cords_m=cords_m,
     )
+    cords = _cords(link, cords_m, cord_gauge_awg, uses)
     return LinkChecks(
         rises=rises,
         link=link,
         channel=channel,
-        cords=_cords(link, cords_m, cord_gauge_awg, uses),
+        cords=cords,
+        device_cord=_device_cord(cords, cords_m, device_cord_m, cord_gauge_awg),
         limit_m=tia568.permitted_permanent_link_m(_mean(rises, warmth)),
     )
 
@@ -137,4 +144,21 @@ def _cords(link: Working, cords_m: float, cord_gauge_awg: int, uses: LinkUses) -
         note=f"{note}." if covered else f"{note}; it is shorter than the table's shortest, which is taken.",
         permanent_link_m=max(link.result, shortest_m),
         derating=tia568.cord_derating(cord_gauge_awg),
+    )
+
+
+def _device_cord(
+    cords: Working | None, cords_m: float, device_cord_m: float, cord_gauge_awg: int
+) -> Working | None:
+    """Return the check of the cord at the device, where the cords' length follows the table."""
+    if cords is None or not device_cord_m or cord_gauge_awg not in tia568.ROOM_CORDS_M:
+        return None
+    return working(
+        tia568.work_area_cord_m,
+        title="Cord left for the device, at least the one used",
+        limit=Limit(device_cord_m, "≥", tia568.CORD_TABLE),
+        uses=cords.uses,
+        cords_m=cords.result,
+        room_cords_m=cords_m - device_cord_m,
+        gauge_awg=cord_gauge_awg,
     )

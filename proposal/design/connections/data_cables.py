@@ -1,11 +1,12 @@
 """The data cables of a room: identity, ends, length parts and checks; and what every cable has."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.connections.cable_checks import (
     AMBIENT_USE,
     BUNDLE_USE,
+    CORD_GAUGE_USE,
     DATA_CABLE_USE,
     DEVICE_CORD_USE,
     EQUIPMENT_CORD_USE,
@@ -16,6 +17,7 @@ from proposal.design.connections.cable_checks import (
 from proposal.design.connections.cable_choice import data_cable
 from proposal.design.connections.cable_temperature import TemperatureSegment, hottest_c, temperature_segments
 from proposal.design.connections.jackets import jacket_needs
+from proposal.design.connections.patch_cords import Cord, CordEnd, cord
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.cable_routes import CableRoute
@@ -31,6 +33,7 @@ from proposal.model.project import Project
 from proposal.standards import ieee8023
 from proposal.standards.working import Working
 
+CORD_USES: Mapping[CordEnd, str] = {"rack": EQUIPMENT_CORD_USE, "device": DEVICE_CORD_USE}
 UNCABLED = ("microphone", "loudspeaker")
 PANEL_JACK = "8P8C jack"
 
@@ -52,7 +55,7 @@ class Cable:
     measured: whether the length was given by hand.
     warmth: how much of it lies at which temperature.
     source_w: power that its port's source sets aside by class, W; 0 where it carries none.
-    cords_m: cords at both ends together, m; 0 for other signals.
+    cords: patch cords at its ends; none for other signals.
     screened_wanted: whether the device asks for a screened cable.
     uses: dotted paths of the project inputs that its length rests on; none where it was measured.
     checked: its checks on link, channel and cords; None for other signals.
@@ -77,7 +80,7 @@ class Cable:
     measured: bool
     warmth: tuple[TemperatureSegment, ...]
     source_w: float = 0.0
-    cords_m: float = 0.0
+    cords: tuple[Cord, ...] = ()
     screened_wanted: bool = False
     uses: tuple[str, ...] = ()
     checked: LinkChecks | None = None
@@ -86,6 +89,11 @@ class Cable:
     def temperature_c(self) -> float:
         """Return the highest temperature along the cable, °C."""
         return hottest_c(self.warmth)
+
+    @property
+    def cords_m(self) -> float:
+        """Return the cords at both ends together, m; 0 for other signals."""
+        return sum(cord.length_m for cord in self.cords)
 
     @property
     def channel_m(self) -> float:
@@ -136,7 +144,6 @@ def data_cables(
     host: the breakout whose own switch serves the room, None where every device goes to the rack.
     equipment_room, rack: tags of where cables end.
     """
-    rules = project.brief.rules.cabling
     cables = []
     for device in devices:
         entry = project.library.entry(device.model) if device.model else None
@@ -147,13 +154,12 @@ def data_cables(
             continue
         if host is None or device == host:
             lie = run_to_rack(project, router, device, ports[0], equipment_room, rack)
-            plugged = entry.termination == "plug"
-            cords_m = rules.equipment_cord + (0.0 if plugged else rules.device_cord)
-            cord_uses = (EQUIPMENT_CORD_USE,) if plugged else (EQUIPMENT_CORD_USE, DEVICE_CORD_USE)
+            ends: tuple[CordEnd, ...] = ("rack",) if entry.termination == "plug" else ("rack", "device")
         else:
             lie = run_between(project, device, host)
-            cords_m, cord_uses = rules.device_cord, (DEVICE_CORD_USE,)
-        cables.append(_data_cable(project, device, entry, ports[0], lie, cords_m, cord_uses))
+            # It is plugged into the breakout's own switch; a cord is at its outlet alone, if it has one.
+            ends = () if entry.termination == "plug" else ("device",)
+        cables.append(_data_cable(project, device, entry, ports[0], lie, ends))
     return cables
 
 
@@ -270,10 +276,12 @@ def _data_cable(
     entry: Device,
     port: str,
     lie: CableRun,
-    cords_m: float,
-    cord_uses: tuple[str, ...],
+    cord_ends: tuple[CordEnd, ...],
 ) -> Cable:
-    """Return a data cable with its checks on link, channel and cords."""
+    """Return a data cable with its checks on link, channel and cords.
+
+    cord_ends: the ends at which there is a patch cord.
+    """
     identity = cable_identity(device.tag, port, lie.end)
     measured_m = length_by_hand(project, identity)
     length_m = lie.route.length_m + lie.slack_m if measured_m is None else measured_m
@@ -283,6 +291,11 @@ def _data_cable(
     cable = project.library.cables.get(model)
     rules = project.brief.rules.cabling
     powered = entry.powered_by == "PoE"
+    cords = tuple(one for end in cord_ends if (one := cord(project, end, cable)))
+    cord_uses = (*(CORD_USES[end] for end in cord_ends), *((CORD_GAUGE_USE,) if cord_ends else ()))
+    if cord_ends and not by_hand:
+        # The category and the screen of the cable are asked of its cords.
+        cord_uses += (DATA_CABLE_USE,)
     warmth = temperature_segments(project, lie.route, length_m, rules.bundle_rise if powered else 0.0)
     uses = () if measured_m is not None else lie.uses
     warmth_uses = _warmth_uses(project, lie, powered, bool(by_hand))
@@ -306,14 +319,15 @@ def _data_cable(
         measured=measured_m is not None,
         warmth=warmth,
         source_w=ieee8023.CLASSES[entry.poe.device_class].source_power_w if powered and entry.poe else 0.0,
-        cords_m=cords_m,
+        cords=cords,
         screened_wanted=entry.needs_screened_cable,
         uses=uses,
         checked=link_checks(
             warmth,
-            cords_m,
+            sum(one.length_m for one in cords),
             screened=bool(cable and cable.screened),
             cord_gauge_awg=rules.cord_gauge,
+            device_cord_m=sum(one.length_m for one in cords if one.at == "device"),
             uses=LinkUses(length=uses, warmth=warmth_uses, cords=cord_uses),
         ),
     )

@@ -6,6 +6,7 @@ from typing import Literal
 
 from proposal.design.connections.cable_checks import CORD_GAUGE_USE, EQUIPMENT_CORD_USE
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.patch_cords import cord as patch_cord
 from proposal.design.network.port_demand import Attached, SwitchPorts
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import PoeInput
@@ -138,8 +139,9 @@ def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
         temperature_c=rules.power.cord_temperature,
     )
     if cable is None:
-        conductors, lengths_m = [cord], [rules.cabling.equipment_cord]
-        uses: tuple[str, ...] = (EQUIPMENT_CORD_USE,)
+        at_rack = patch_cord(project, "rack", None)
+        conductors, lengths_m = [cord], [at_rack.length_m if at_rack else 0.0]
+        uses: tuple[str, ...] = (EQUIPMENT_CORD_USE, CORD_GAUGE_USE)
     else:
         conductors = [*(_conductor(project, cable, part.temperature_c) for part in cable.warmth), cord]
         lengths_m = [*(part.length_m for part in cable.warmth), cable.cords_m]

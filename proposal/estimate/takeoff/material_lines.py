@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.patch_cords import CATEGORIES, cord
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import natural
@@ -12,8 +13,6 @@ from proposal.design.solving.objective import Option, cover
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
 from proposal.model.equipment.materials import Connector, DataCable, Outlet
 from proposal.model.project import Project
-
-CATEGORIES = ("5e", "6", "6A")
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,42 +97,27 @@ def _outlet(project: Project, cable: DataCable) -> str:
 
 
 def _cords(project: Project, racks: Racks, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
-    """Return the patch cords: at the rack for each cable and each device in it, and at each outlet."""
-    rules = project.brief.rules.cabling
-    wanted: dict[tuple[float, bool], list[str]] = {}
+    """Return the patch cords of each link, and one at the rack for each device in it."""
+    wanted: dict[str, list[str]] = {}
     for cable in data:
-        entry = project.library.cables.get(cable.model)
-        screened = bool(entry and entry.screened)
-        if cable.end in racks.tags:
-            wanted.setdefault((rules.equipment_cord, screened), []).append(cable.identity)
-        if cable.start_connector != "plug":
-            wanted.setdefault((rules.device_cord, screened), []).append(cable.identity)
-    if room in racks.patched:
-        wanted.setdefault((rules.equipment_cord, False), []).extend(racks.patched[room])
-    lines = []
-    for (length_m, screened), causes in sorted(wanted.items()):
-        model = _cord(project, length_m, screened)
-        if model:
-            entry_of = project.library.entry(model)
-            quantity = Decimal(len(causes))
-            lines.append(
-                line(project, "patching", entry_of, room, quantity, Decimal(0), sorted(causes, key=natural))
-            )
-    return lines
-
-
-def _cord(project: Project, length_m: float, screened: bool) -> str:
-    """Return the shortest copper cord that is long enough, the cheapest of equals."""
-    fitting = [
-        (cord.length, unit_cost(project, cord), code)
-        for code, cord in project.library.patch_cords.items()
-        if cord.medium == "copper"
-        and cord.length >= length_m - 1e-9
-        and (cord.screened or not screened)
-        and cord.gauge is not None
-        and cord.gauge <= project.brief.rules.cabling.cord_gauge
+        for one in cable.cords:
+            wanted.setdefault(one.model, []).append(cable.identity)
+    at_rack = cord(project, "rack", None)
+    if at_rack and room in racks.patched:
+        wanted.setdefault(at_rack.model, []).extend(racks.patched[room])
+    return [
+        line(
+            project,
+            "patching",
+            project.library.entry(model),
+            room,
+            Decimal(len(causes)),
+            Decimal(0),
+            sorted(causes, key=natural),
+        )
+        for model, causes in sorted(wanted.items())
+        if model
     ]
-    return min(fitting)[2] if fitting else ""
 
 
 def _labels(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:

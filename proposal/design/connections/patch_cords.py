@@ -1,0 +1,60 @@
+"""Patch cords: which one of the library is taken at each end of a link, and how long it really is."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.model.equipment.materials import DataCable
+from proposal.model.project import Project
+
+CordEnd = Literal["rack", "device"]
+CATEGORIES = ("5e", "6", "6A")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cord:
+    """One patch cord of a link.
+
+    at: the end it is at.
+    model: code of its model, empty where the library has none that suits.
+    length_m: its own length; what is wanted where the library has none, m.
+    wanted_m: the least that is wanted, m.
+    category, screened: what is asked of it.
+    """
+
+    at: CordEnd
+    model: str
+    length_m: float
+    wanted_m: float
+    category: str
+    screened: bool
+
+
+def cord(project: Project, at: CordEnd, cable: DataCable | None) -> Cord | None:
+    """Return the shortest copper cord that is long enough, the cheapest of equals; None where none is wanted.
+
+    at: the end it is at, which says how long it has to be.
+    cable: what it goes on from; None for a device in the rack, which any category serves.
+    Its conductors are no thinner than the project's rule, its category and screen no less than the cable's.
+    """
+    rules = project.brief.rules.cabling
+    wanted_m = rules.equipment_cord if at == "rack" else rules.device_cord
+    if wanted_m <= 0:
+        return None
+    category = cable.category if cable else CATEGORIES[0]
+    screened = bool(cable and cable.screened)
+    fitting = [
+        (one.length, unit_cost(project, one), code)
+        for code, one in project.library.patch_cords.items()
+        if one.medium == "copper"
+        and one.length >= wanted_m - 1e-9
+        and one.gauge is not None
+        and one.gauge <= rules.cord_gauge
+        and one.category is not None
+        and CATEGORIES.index(one.category) >= CATEGORIES.index(category)
+        and (one.screened or not screened)
+    ]
+    length_m, _, model = min(fitting, default=(wanted_m, None, ""))
+    return Cord(
+        at=at, model=model, length_m=length_m, wanted_m=wanted_m, category=category, screened=screened
+    )
