@@ -28,7 +28,7 @@ from proposal.model.source import ProjectSource
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
-from proposal.publish.proposal_site import templates
+from proposal.publish.edition_site import templates
 
 TOUCHING = ("open", "os.", "shutil.", "glob.", "pathlib.", "tempfile.", "socket.", "subprocess.", "pty.")
 CLOCKS = frozenset({"time", "time_ns", "monotonic", "monotonic_ns", "perf_counter", "now", "utcnow", "today"})

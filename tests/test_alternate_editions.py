@@ -16,8 +16,8 @@ from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.markdown import text
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
+from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
-from proposal.publish.proposal_site import templates
 from tests.canaries import Planter, Scan
 
 ROOT = Path(__file__).resolve().parent.parent

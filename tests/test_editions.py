@@ -29,10 +29,10 @@ from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 from proposal.publish import proposal_site
 from proposal.publish.cache import Cache
+from proposal.publish.edition_site import edition_source
 from proposal.publish.export_files import exported
 from proposal.publish.prices_in_records import received_before
 from proposal.publish.program_folders import own_folders
-from proposal.publish.proposal_site import edition_source
 from tests.canaries import NEVER_PLANTED, Canary, Planter, Scan
 from tests.shared_builds import made_once
 

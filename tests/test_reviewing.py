@@ -26,7 +26,7 @@ from proposal.model.project import Numbered
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import Computed, compute
-from proposal.publish.proposal_site import templates
+from proposal.publish.edition_site import templates
 from tests.editing import Folder
 
 MOST_LINES = 10

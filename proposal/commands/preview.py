@@ -1,7 +1,7 @@
 """Show the proposal while its files are edited: `proposal preview`."""
 
 import gc
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 
@@ -25,22 +25,18 @@ def preview(
     """Show the proposal while its files are written.
 
     It is served on this machine alone and built again whenever a file of the project, of the shared data or
-    of the library changes. While the input is broken the last good pages stay and say what is wrong.
+    of the library changes, the page that is looked at first. While the input is broken the last good pages
+    stay and say what is wrong.
     """
     from proposal.document.readers import READERS
     from proposal.model.loading import read_folder
-    from proposal.publish.earlier_issue import last_issue
     from proposal.publish.preview import serve
-    from proposal.publish.proposal_site import build_proposal
+    from proposal.publish.proposal_preview import ProposalPreview
     from proposal.resources import resource
 
-    def rebuild() -> None:
-        readers = tuple(reader for reader in READERS if reader == edition.value)
-        source, computed = read_and_compute(folder, library)
-        earlier = last_issue(folder, library)
-        # What moves the price takes far longer than a preview may take.
-        build_proposal(source, computed, folder, readers, lambda _: None, earlier=earlier, sensitivity=False)
-        gc.unfreeze()  # the next run computes it anew, so that this can be collected
+    def read() -> tuple[Any, Any]:
+        gc.unfreeze()  # what was computed before is collected
+        return read_and_compute(folder, library)
 
     def told(problem: str) -> None:
         say(problem or "built", stream="stderr" if problem else "stdout")
@@ -50,9 +46,10 @@ def preview(
         read_folder(folder, problems)
         raise InputError(problems)
     watched = [folder, resource("shared"), resource("templates"), *library_folders(library)]
+    reader = next(reader for reader in READERS if reader == edition.value)
     serve(
         watched,
-        rebuild,
+        ProposalPreview(folder, library, reader, read).rebuild,
         lambda: folder / "build" / edition.value / "site",
         port=port,
         ready=lambda address: say(f"Serving {address} (stop with Ctrl+C)"),

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TypeAlias, TypeVar
 
+from proposal.document.rows.sheets import SheetRow
 from proposal.editions import Edition
 from proposal.pages import paths
 from proposal.pages.alternates import (
@@ -31,7 +32,7 @@ from proposal.pages.equipment import devices_page, devices_part_page, equipment_
 from proposal.pages.findings import findings_page
 from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_page
-from proposal.pages.page_context import PageContext, alternate_path, targets_of
+from proposal.pages.page_context import Marks, PageContext, Targets, alternate_path, targets_of
 from proposal.pages.pathways import pathways_page
 from proposal.pages.phrases import capital
 from proposal.pages.power import power_page
@@ -57,7 +58,7 @@ from proposal.pages.takeoff import reels_page, takeoff_page
 from proposal.pages.templating import Templates, View
 from proposal.pages.terms import assumptions_page, cautions_page, responsibilities_page, scope_page
 
-__all__ = ["Drawing", "Navigation", "SitePages", "pages_of"]
+__all__ = ["Drawing", "Navigation", "PlannedPages", "SitePages", "pages_of", "planned_pages"]
 
 Row = TypeVar("Row")
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
@@ -75,12 +76,54 @@ class SitePages:
     nav: Navigation
 
 
+ViewOf: TypeAlias = Callable[[PageContext], View]
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedPages:
+    """The pages of one edition, each written when it is asked for.
+
+    edition: what they show.  nav: as of `SitePages`.
+    views: how the view of each page is made, by its path.
+    targets: where everything stands.  marks: of rows that are new or changed.
+    templates: of all pages.
+    """
+
+    edition: Edition
+    nav: Navigation
+    views: Mapping[str, ViewOf]
+    targets: Targets
+    marks: Marks
+    templates: Templates
+
+    def page(self, path: str) -> str:
+        """Return the Markdown of a page.
+
+        path: of the page, one of `views`.
+        """
+        return self.templates.page(
+            self.views[path](PageContext(path, self.edition, self.targets, self.marks))
+        )
+
+
 def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str]) -> SitePages:
     """Return every page of an edition; which pages there are follows from what the edition holds.
 
     drawings: the rendered sheets of the edition by sheet number.
     templates: file name and text of each template.
     Raises ValueError where a sheet of the edition has no drawing.
+    """
+    planned = planned_pages(edition, drawings, templates)
+    return SitePages(pages={path: planned.page(path) for path in planned.views}, nav=planned.nav)
+
+
+def planned_pages(
+    edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str]
+) -> PlannedPages:
+    """Return the pages of an edition before they are written.
+
+    The parameters are those of `pages_of`; a drawing is asked for when a page that shows it is written.
+    Raises ValueError as `pages_of` does.
     """
     document = edition.document
     missing = [row.number for row in sheets_of(document) if row.number not in drawings]
@@ -95,16 +138,14 @@ def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mappi
     views = _views(edition, drawings, places, nav)
     if edition.changes is not None:
         views[paths.CHANGES] = partial(changes_page, changes=edition.changes, details=details)
-    views = {path: views[path] for path in _paths(nav)}
-    reader = Templates(templates)
-    marks = marks_of(details)
-    pages = {
-        path: reader.page(view(PageContext(path, edition, targets, marks))) for path, view in views.items()
-    }
-    return SitePages(pages=pages, nav=nav)
-
-
-ViewOf: TypeAlias = Callable[[PageContext], View]
+    return PlannedPages(
+        edition=edition,
+        nav=nav,
+        views={path: views[path] for path in _paths(nav)},
+        targets=targets,
+        marks=marks_of(details),
+        templates=Templates(templates),
+    )
 
 
 def _views(
@@ -157,7 +198,7 @@ def _views(
     for sheet in document.room_sheets:
         views[paths.room_sheet_path(sheet.key)] = partial(room_page, sheet=sheet, drawings=drawings)
     for row in sheets_of(document):
-        views[paths.drawing_path(row.number)] = partial(drawing_page, sheet=row, drawing=drawings[row.number])
+        views[paths.drawing_path(row.number)] = partial(_drawing_page, sheet=row, drawings=drawings)
     for place in places:
         views[place.path] = partial(calculation_place_page, place=place)
     devices, cables = device_parts(document), cable_parts(document)
@@ -175,6 +216,10 @@ def _views(
     for one in channel_places:
         views[one.path] = partial(channel_place_page, place=one)
     return views
+
+
+def _drawing_page(here: PageContext, sheet: SheetRow, drawings: Mapping[str, Drawing]) -> View:
+    return drawing_page(here, sheet, drawings[sheet.number])
 
 
 def _paths(nav: Navigation) -> list[str]:

@@ -43,6 +43,8 @@ WORKERS = 2
 # A worker loads the program and the project first, which only longer work than this repays.
 LONGEST_ALONE_S = 8.0
 FEWEST_TIMED = 4
+_REFUSED = b"refused"
+"""What is kept of a case that cannot be."""
 
 Made = TypeVar("Made", bound=BaseModel)
 
@@ -56,6 +58,7 @@ def whole_proposal(
     sensitivity: bool,
     finished: Callable[[Document], Document],
     earlier: Sequence[Received] = (),
+    base: Document | None = None,
 ) -> Proposal:
     """Return the proposal: the base, every open alternate in full, prices of their combinations.
 
@@ -65,6 +68,7 @@ def whole_proposal(
     sensitivity: whether somebody will read what moves the price.
     finished: what is done to the document of the base and of each alternate, such as marking it as a draft.
     earlier: prices that the client received with revisions issued before.
+    base: the document of the base where it is made already, nothing done to it yet.
     Raises InputError where an alternate cannot be computed.
     """
     fingerprint = source.fingerprint()
@@ -90,7 +94,7 @@ def whole_proposal(
     told = all_disclosure_parts(computed, (*received_with(together), *earlier))
     return proposal_of(
         source,
-        finished(document_of(computed).model_copy(update=told)),
+        finished((base or document_of(computed)).model_copy(update=told)),
         {key: finished(document) for key, document in alternates.items()},
         [one.row for one in together],
         moved,
@@ -158,24 +162,59 @@ def _kept(cache: Cache, named: Sequence[str], kind: type[Made], make: Callable[[
         return make()
 
 
+def known_sensitivity(source: ProjectSource, computed: Computed, cache: Cache) -> Sensitivity | None:
+    """Return what moves the price where all of it is kept, None where something has to be computed first.
+
+    computed: the base.
+    cache: keeps what was computed.
+    """
+    cases, tasks, keys = _cases(source)
+    known = _known(cache, tasks, keys)
+    left = [(key, task) for key, task in zip(keys, tasks, strict=True) if key not in known]
+    if any(cache.found(key) != _REFUSED for key, _ in left):
+        return None
+    # Why a value cannot be is soon found again, and may tell words and places that are others now.
+    known |= {key: price_of(source, computed, *task) for key, task in left}
+    return _told(computed, cases, [known[key] for key in keys])
+
+
 def _sensitivity(
     source: ProjectSource, computed: Computed, cache: Cache, progress: Callable[[str], None]
 ) -> Sensitivity:
     """Return what moves the price; only cases whose numbers are others than before are computed."""
-    cases = cases_of(source.base)
-    tasks: list[Task] = [(case, side) for case in cases for side in SIDES]
-    fingerprint = source.numbers_fingerprint()
-    keys = [_price_key(case, side, fingerprint) for case, side in tasks]
-    known: dict[str, Price] = {key: kept for key in keys if (kept := _kept_price(cache, key)) is not None}
-    known |= {key: "" for key, (case, side) in zip(keys, tasks, strict=True) if case.value(side) is None}
+    cases, tasks, keys = _cases(source)
+    known = _known(cache, tasks, keys)
     left = [(key, task) for key, task in zip(keys, tasks, strict=True) if key not in known]
     with closing(_prices(source, computed, [task for _, task in left])) as found:
         for (key, _), price in zip(left, found, strict=True):
             known[key] = price
-            if isinstance(price, Decimal):  # why there is none may tell words and places
-                cache.keep(key, str(price).encode("ascii"))
+            # Why there is none may tell words and places.
+            cache.keep(key, str(price).encode("ascii") if isinstance(price, Decimal) else _REFUSED)
             progress(f"what moves the price: {len(known)} of {len(tasks)}")
-    tried = [known[key] for key in keys]
+    return _told(computed, cases, [known[key] for key in keys])
+
+
+def _cases(source: ProjectSource) -> tuple[tuple[Case, ...], list[Task], list[str]]:
+    """Return everything that can be tried, each side of it, and the key of the price of each."""
+    cases = cases_of(source.base)
+    tasks: list[Task] = [(case, side) for case in cases for side in SIDES]
+    fingerprint = source.numbers_fingerprint()
+    return cases, tasks, [_price_key(case, side, fingerprint) for case, side in tasks]
+
+
+def _known(cache: Cache, tasks: Sequence[Task], keys: Sequence[str]) -> dict[str, Price]:
+    """Return the prices that are kept, by key; an empty text where nothing is tried."""
+    known: dict[str, Price] = {key: kept for key in keys if (kept := _kept_price(cache, key)) is not None}
+    return known | {
+        key: "" for key, (case, side) in zip(keys, tasks, strict=True) if case.value(side) is None
+    }
+
+
+def _told(computed: Computed, cases: Sequence[Case], tried: Sequence[Price]) -> Sensitivity:
+    """Return what moves the price.
+
+    tried: prices of the lower and the upper side of each case.
+    """
     both = zip(cases, tried[::2], tried[1::2], strict=True)
     return sensitivity_of(computed.price.whole.price, both)
 

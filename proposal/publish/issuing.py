@@ -27,6 +27,7 @@ from proposal.publish.cache import Cache
 from proposal.publish.compared_states import record_state
 from proposal.publish.compute_proposal import all_combined, house_findings, received_with
 from proposal.publish.earlier_issue import Earlier
+from proposal.publish.edition_site import language_of
 from proposal.publish.editions_from_record import editions_shown, shown_mark
 from proposal.publish.files import remove, settle, settle_names, write_all
 from proposal.publish.git_commits import commit_at
@@ -35,7 +36,7 @@ from proposal.publish.manifest import Manifest, digest_of, manifest_text
 from proposal.publish.prices_in_records import RECEIVED, issued_prices, received_text, received_until
 from proposal.publish.program_folders import ISSUED, PUBLISHED, OwnFolders, own_folders
 from proposal.publish.project_lock import exclusive
-from proposal.publish.proposal_site import Mark, language_of, made_proposal
+from proposal.publish.proposal_site import Mark, made_proposal
 from proposal.publish.published_editions import versions, write_artifacts
 from proposal.publish.published_list import Published
 from proposal.publish.record import (

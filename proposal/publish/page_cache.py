@@ -29,10 +29,11 @@ _QUICK = 1  # of the levels of compression
 
 
 @contextmanager
-def pages_kept(cache: Cache | None) -> Iterator[None]:
+def pages_kept(cache: Cache | None, between: Callable[[], None] = lambda: None) -> Iterator[None]:
     """Let the site builder take from a cache what it made of pages before, until the block ends.
 
     cache: None where nothing is to be kept.
+    between: called before each page.
     """
     from material.plugins.search.plugin import SearchIndex
     from mkdocs.structure.pages import Page
@@ -44,7 +45,7 @@ def pages_kept(cache: Cache | None) -> Iterator[None]:
     ):
         yield
         return
-    store = _Store(cache)
+    store = _Store(cache, between)
     page.render = lambda page, config, files: store.render(page, config, files, render)
     index.add_entry_from_context = lambda index, page: store.add_entries(index, page, add)
     try:
@@ -69,13 +70,14 @@ def _is_as_tested(method: Any) -> bool:
 class _Store:
     """What is kept for one site."""
 
-    def __init__(self, cache: Cache) -> None:
-        self._cache = cache
+    def __init__(self, cache: Cache, between: Callable[[], None]) -> None:
+        self._cache, self._between = cache, between
         self._installation = _digest(installation())
         self._surroundings: tuple[object, str] | None = None
 
     def render(self, page: Any, config: Any, files: Any, render: Callable[..., None]) -> None:
         """Convert a page, or take what was made of it before."""
+        self._between()
         key = _key("page", self._around(config, files), page.file.src_uri, page.file.url, page.markdown)
         held = self._found(key)
         if held is not None and _restored(page, files, held):
@@ -87,6 +89,7 @@ class _Store:
 
     def add_entries(self, index: Any, page: Any, add: Callable[..., None]) -> None:
         """Add the entries of a page to the search index, or those that were made of it before."""
+        self._between()
         toc = [_token(item) for item in page.toc]
         key = _key("search", self._installation, page.content, toc, page.url, page.title, dict(page.meta))
         held = self._found(key)

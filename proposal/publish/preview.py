@@ -1,11 +1,10 @@
 """Show a project's site over HTTP while it is being written.
 
-The site is made again when a watched file changes. While the input is broken the last good site stays, and
-every page says what is wrong. What the pages need for that is added on the way to the browser, never to
-the files.
+The site is made again when a watched file changes; pages that are looked at are made first, and shown before
+the rest is. While the input is broken the last good site stays, and every page says what is wrong.
 """
 
-import html
+import hashlib
 import json
 import os
 import threading
@@ -13,17 +12,21 @@ from collections.abc import Callable, Iterator, Sequence
 from http import HTTPStatus
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from time import sleep
-from urllib.parse import unquote, urlsplit
+from time import monotonic, sleep
+from urllib.parse import parse_qs, unquote, urlsplit
 
 from proposal.errors import BuildError, Stopped, printable
 from proposal.publish.failures import line_of
+from proposal.publish.pages_ahead import Contents, Overtaken, PagesAhead
+from proposal.publish.preview_additions import STATE_PATH, page_of_its_own, with_additions
 from proposal.publish.stop_signals import followed
 
-_STATE_PATH = "/.proposal/state"
 _MADE_BY_US = frozenset({"build", "published"})
 _LONGEST_WAIT_S = 60.0
 _BETWEEN_SAVES_S, _MOST_SAVES = 0.1, 20
+_BETWEEN_LOOKS_S = 0.2
+_LOOKED_AT_S, _MOST_LOOKED_AT = 30.0, 4
+"""How long ago a page was asked for that is still looked at, and how many of them are made first."""
 _LOOPBACK = frozenset({"127.0.0.1", "localhost", "::1"})
 
 # The system's own table of types differs from machine to machine.
@@ -48,41 +51,12 @@ _TYPES = {
     ".zip": "application/zip",
 }
 
-_SCRIPT = """<script>
-(function (seen) {
-  setInterval(function () {
-    fetch("%(path)s", {cache: "no-store"}).then(function (answer) { return answer.json(); })
-      .then(function (state) { if (state.generation !== seen) location.reload(); })
-      .catch(function () { /* the preview has ended; the page stays */ });
-  }, 700);
-})(%(generation)d);
-</script>
-"""
-
-_PROBLEM = """<div role="alert" style="position:sticky;top:0;z-index:9;max-height:40vh;overflow:auto;
-padding:1rem 1.2rem;background:#fdf1f0;
-color:#5f120d;border-bottom:3px solid #b3261e;font:15px/1.5 sans-serif">
-<strong>%(title)s</strong>
-<pre style="margin:.6rem 0 0;white-space:pre-wrap;overflow-wrap:anywhere;font:13px/1.5 monospace"
->%(problem)s</pre>
-</div>
-"""
-
-_PAGE = """<!doctype html>
-<html lang="en">
-<head><meta charset="utf-8"><meta name="viewport" content="width=device-width,initial-scale=1">
-<title>%(title)s</title></head>
-<body style="margin:0">
-%(body)s</body>
-</html>
-"""
-
 
 class Preview:
     """What is shown: the site as last made, and what is wrong with the input now, if anything."""
 
     def __init__(
-        self, folders: Sequence[Path], rebuild: Callable[[], object], site: Callable[[], Path]
+        self, folders: Sequence[Path], rebuild: Callable[["Making"], object], site: Callable[[], Path]
     ) -> None:
         """Watch folders for changes.
 
@@ -98,8 +72,11 @@ class Preview:
         self._seen: dict[Path, tuple[int, int]] | None = None
         self._idle = threading.Event()
         self._idle.set()
+        self._at_work = threading.Lock()
+        self._ahead: PagesAhead | None = None
+        self._asked: dict[str, float] = {}
         self.problem = ""
-        self.generation = 0
+        self.pending = ""
 
     def refresh(self) -> bool:
         """Make the site again if a watched file has changed since the last time; tell whether it had."""
@@ -107,20 +84,49 @@ class Preview:
         found = dict(self._watched())
         if found == self._seen:
             return False
-        if self._seen is not None:
-            found = self._settled(found)
-        self._seen = found
-        self._idle.clear()
-        try:
-            self._rebuild()
-            problem = ""
-        except Exception as error:  # not even a fault of the program ends the preview
-            problem = line_of(error)
-        finally:
-            self._idle.set()
-        self.problem = problem
-        self.generation += 1
+        while True:
+            if self._seen is not None:
+                found = self._settled(found)
+            self._seen = found
+            self._idle.clear()
+            try:
+                with self._at_work:
+                    self._rebuild(Making(self))
+                problem = ""
+                self._ahead = None
+                break
+            except Overtaken:
+                found = dict(self._watched())
+            except Exception as error:  # not even a fault of the program ends the preview
+                problem = line_of(error)
+                break
+            finally:
+                self._idle.set()
+        self.problem, self.pending = problem, ""
         return True
+
+    def show_ahead(self, contents: Contents) -> None:
+        """Show pages of the site before it is made, those that are looked at at once.
+
+        contents: called while the site is made, and never twice at a time.
+        """
+        ahead = PagesAhead(contents)
+        now = monotonic()
+        looked_at = sorted(self._asked, key=lambda path: -self._asked[path])
+        recent = [path for path in looked_at if now - self._asked[path] < _LOOKED_AT_S]
+        self._asked = {path: self._asked[path] for path in recent}
+        for path in recent[:_MOST_LOOKED_AT]:
+            ahead.make(path)
+        self._ahead, self.problem = ahead, ""
+
+    def make_asked(self) -> None:
+        """Make what browsers wait for of the pages that are shown before the site is made."""
+        if self._ahead is not None:
+            self._ahead.make_asked()
+
+    def is_overtaken(self) -> bool:
+        """Say whether a watched file has changed since the site began to be made."""
+        return dict(self._watched()) != self._seen
 
     def _settled(self, found: dict[Path, tuple[int, int]]) -> dict[Path, tuple[int, int]]:
         """Return the watched files once nobody has saved one for a moment: several saves are one build.
@@ -159,35 +165,77 @@ class Preview:
         target: the path asked for.
         """
         try:
-            path = unquote(urlsplit(target).path)
+            asked = urlsplit(target)
+            path, query = unquote(asked.path), parse_qs(asked.query)
         except ValueError:  # no address at all
-            path = "/.."
-        if path == _STATE_PATH:
-            state = {"generation": self.generation, "broken": bool(self.problem)}
+            path, query = "/..", {}
+        if path == STATE_PATH:
+            shown = query.get("page", ["/"])[0]
+            state = {
+                "page": self._told_apart(self._found(shown)[2]),
+                "broken": bool(self.problem),
+                "pending": self.pending,
+            }
             return HTTPStatus.OK, _TYPES[".json"], json.dumps(state).encode("utf-8")
-        content = self._file(path)
-        if content is None and not self._idle.is_set():
-            # The site may be on its way from one state to the next.
-            self._idle.wait(_LONGEST_WAIT_S)
-            content = self._file(path)
-        status = HTTPStatus.OK
-        suffix = ".html" if path.endswith("/") else Path(path).suffix.lower()
-        if content is None:
-            status, suffix, content = HTTPStatus.NOT_FOUND, ".html", self._file("/404.html")
-            if self._file("/index.html") is None:
-                status, content = HTTPStatus.SERVICE_UNAVAILABLE, self._nothing()
-            elif content is None:
-                content = (_PAGE % {"title": "No such page", "body": "<p>No such page.</p>\n"}).encode(
-                    "utf-8"
-                )
+        status, suffix, content = self._found(path)
         if suffix == ".html":
-            content = self._dressed(content)
+            content = with_additions(content, self._told_apart(content), self.problem, self.pending)
         return status, _TYPES.get(suffix, "application/octet-stream"), content
 
-    def _file(self, path: str) -> bytes | None:
+    def _told_apart(self, content: bytes) -> str:
+        """Return what tells the state of a page from others: what it says, and what is wrong."""
+        return hashlib.sha256(content + self.problem.encode("utf-8", "backslashreplace")).hexdigest()
+
+    def _found(self, path: str) -> tuple[HTTPStatus, str, bytes]:
+        """Return status, suffix and content of what stands at a path, or of what stands for it."""
+        content = self._content(path)
+        end = monotonic() + _LONGEST_WAIT_S
+        # The site may be on its way from one state to the next.
+        while content is None and not self._idle.is_set() and monotonic() < end:
+            self._idle.wait(_BETWEEN_LOOKS_S)
+            content = self._content(path)
+        suffix = ".html" if path.endswith("/") else Path(path).suffix.lower()
+        if content is not None:
+            return HTTPStatus.OK, suffix, content
+        if self._content("/index.html") is None:
+            said = "" if self.problem else "The site is being made."
+            return HTTPStatus.SERVICE_UNAVAILABLE, ".html", page_of_its_own("Preview", said)
+        content = self._content("/404.html") or page_of_its_own("No such page", "No such page.")
+        return HTTPStatus.NOT_FOUND, ".html", content
+
+    def _content(self, path: str) -> bytes | None:
+        """Return what stands at a path: of the pages that are shown first, else of the site."""
         parts = [part for part in path.split("/") if part]
         if any(part in (".", "..") or "\\" in part or "\0" in part or ":" in part for part in parts):
             return None
+        name = "/".join([*parts, "index.html"] if path.endswith("/") else parts)
+        if name.endswith(".html"):
+            self._asked[name] = monotonic()
+        ahead = self._ahead
+        if ahead is not None:
+            content = self._from_ahead(ahead, name)
+            if content is not None:
+                return content
+        return self._file(parts)
+
+    def _from_ahead(self, ahead: PagesAhead, name: str) -> bytes | None:
+        """Return a page that is shown before the site is made; it is made where the site is, in between."""
+        waiting = ahead.asked(name)
+        if self._at_work.acquire(blocking=False):
+            try:
+                ahead.make_asked()
+            finally:
+                self._at_work.release()
+        while not waiting.wait(_BETWEEN_LOOKS_S):
+            if self._idle.is_set() or self._ahead is not ahead:
+                return None
+        return ahead.made(name)
+
+    def _file(self, parts: Sequence[str]) -> bytes | None:
+        """Return a file of the site.
+
+        parts: of its path, none of which leads upward.
+        """
         file = self._real_site().joinpath(*parts)
         try:
             if file.is_dir():
@@ -206,21 +254,38 @@ class Preview:
                 return Path(os.path.realpath(top)) / site.relative_to(top)
         return Path(os.path.realpath(site))
 
-    def _nothing(self) -> bytes:
-        body = "" if self.problem else "<p>The site is being made.</p>\n"
-        return (_PAGE % {"title": "Preview", "body": body}).encode("utf-8")
 
-    def _dressed(self, page: bytes) -> bytes:
-        script = (_SCRIPT % {"path": _STATE_PATH, "generation": self.generation}).encode("utf-8")
-        head, closing, tail = page.rpartition(b"</body>")
-        page = head + script + closing + tail if closing else page + script
-        if self.problem:
-            title = "The project has a problem. What you see is its last good state."
-            banner = _PROBLEM % {"title": title, "problem": html.escape(self.problem)}
-            opening = page.find(b"<body")
-            at = page.find(b">", opening) + 1 if opening >= 0 else 0
-            page = page[:at] + b"\n" + banner.encode("utf-8") + page[at:]
-        return page
+class Making:
+    """What a preview offers while the site is made."""
+
+    def __init__(self, preview: Preview) -> None:
+        """Take the preview that the site is made for."""
+        self._preview = preview
+        self._looked = monotonic()
+        self._pausing = False
+
+    def show_ahead(self, contents: Contents) -> None:
+        """Show pages of the site before it is made, as `Preview.show_ahead` does."""
+        self._preview.show_ahead(contents)
+
+    def say_pending(self, said: str) -> None:
+        """Say on every page what is still being computed; an empty text says nothing."""
+        self._preview.pending = said
+
+    def pause(self) -> None:
+        """Make what browsers wait for; raise Overtaken where a watched file has changed meanwhile."""
+        if self._pausing:  # a page that is made in a pause is made as a whole
+            return
+        self._pausing = True
+        try:
+            self._preview.make_asked()
+        finally:
+            self._pausing = False
+        now = monotonic()
+        if now - self._looked > _BETWEEN_LOOKS_S:
+            self._looked = now
+            if self._preview.is_overtaken():
+                raise Overtaken
 
 
 def listen(preview: Preview, host: str, port: int) -> ThreadingHTTPServer:
@@ -284,7 +349,7 @@ def listen(preview: Preview, host: str, port: int) -> ThreadingHTTPServer:
 
 def serve(
     folders: Sequence[Path],
-    rebuild: Callable[[], object],
+    rebuild: Callable[[Making], object],
     site: Callable[[], Path],
     host: str = "127.0.0.1",
     port: int = 8000,
@@ -292,7 +357,7 @@ def serve(
     ready: Callable[[str], None] | None = None,
     changed: Callable[[str], None] | None = None,
     stop: threading.Event | None = None,
-    interval_s: float = 0.5,
+    interval_s: float = _BETWEEN_LOOKS_S,
 ) -> None:
     """Show a site and make it again whenever a watched file changes, until a signal or `stop` ends it.
 

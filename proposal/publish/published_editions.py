@@ -13,12 +13,13 @@ from proposal.document.readers import READERS, Reader
 from proposal.editions import Edition
 from proposal.publish.archive import archive
 from proposal.publish.cache import Cache
+from proposal.publish.edition_site import edition_source
 from proposal.publish.export_files import exported
 from proposal.publish.files import move, remove, write_all
 from proposal.publish.graph_program import engine_version
 from proposal.publish.manifest import digest_of
 from proposal.publish.program_folders import OwnPath
-from proposal.publish.proposal_site import EDITION_TITLES, edition_source
+from proposal.publish.proposal_site import EDITION_TITLES
 from proposal.publish.published_folder import DOWNLOADS
 from proposal.publish.record import files_below
 from proposal.publish.site import SiteSource, write_site

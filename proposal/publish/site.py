@@ -9,6 +9,7 @@ import os
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import partial
 from importlib.util import find_spec
 from pathlib import Path, PurePosixPath
 from typing import TypeAlias
@@ -23,11 +24,13 @@ from proposal.publish.folder_replacement import replacing
 from proposal.publish.page_cache import pages_kept
 from proposal.publish.program_folders import FILE, OwnPath
 from proposal.publish.project_lock import exclusive
+from proposal.publish.theme_templates import templates_compiled_once
 from proposal.resources import resource
 
 Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
 
-_BRAND_CSS = "assets/proposal/brand.css"
+BRAND_CSS = "assets/proposal/brand.css"
+"""Path of the client's colours in a site."""
 _REVISIONS_SCRIPT = "assets/proposal/revisions.js"
 
 
@@ -129,10 +132,9 @@ def write_site(
     _check(source)
     say(f"writing {len(source.pages)} pages and {len(source.files)} files")
     _write_markdown(source, brand_palette(source.colour), folder / "markdown")
-    config = yaml.safe_dump(_configuration(source), sort_keys=False, allow_unicode=True)
-    write_new(folder / "mkdocs.yml", config.encode("utf-8"))
-    say("making the site")
-    for complaint in _run_mkdocs((folder / "mkdocs.yml").path, source.date, cache):
+    write_new(folder / "mkdocs.yml", configuration_of(source).encode("utf-8"))
+    between = partial(say, "making the site")
+    for complaint in _run_mkdocs((folder / "mkdocs.yml").path, source.date, cache, between):
         say(complaint)
 
 
@@ -167,7 +169,7 @@ def write_front_page(build: OwnPath, editions: Mapping[str, str], title: str, la
 
 def _check(source: SiteSource) -> None:
     seen: dict[str, str] = {}
-    for path in [*source.pages, *source.files, _BRAND_CSS]:
+    for path in [*source.pages, *source.files, BRAND_CSS]:
         parts = PurePosixPath(path)
         if (
             parts.is_absolute()
@@ -202,10 +204,11 @@ def _paths(nav: Navigation) -> Iterator[str]:
 def _write_markdown(source: SiteSource, palette: Palette, folder: OwnPath) -> None:
     write_all(folder, {path: page.encode("utf-8") for path, page in source.pages.items()})
     write_all(folder, source.files)
-    write_new(folder / _BRAND_CSS, _brand_css(palette).encode("utf-8"))
+    write_new(folder / BRAND_CSS, brand_css(palette).encode("utf-8"))
 
 
-def _brand_css(palette: Palette) -> str:
+def brand_css(palette: Palette) -> str:
+    """Return the style sheet of a client's colours."""
     return (
         ':root, [data-md-color-scheme="default"] {\n'
         f"  --brand: {palette.brand};\n  --brand-ink: {palette.ink};\n"
@@ -213,7 +216,15 @@ def _brand_css(palette: Palette) -> str:
     )
 
 
-def _configuration(source: SiteSource) -> dict[str, object]:
+def configuration_of(source: SiteSource, markdown: str = "markdown") -> str:
+    """Return the settings of a site as the site builder reads them.
+
+    markdown: folder of its pages.
+    """
+    return yaml.safe_dump(_settings(source, markdown), sort_keys=False, allow_unicode=True)
+
+
+def _settings(source: SiteSource, markdown: str) -> dict[str, object]:
     common = resource("mkdocs.yml")
     stylesheets = _common_list(common, "extra_css")
     scripts = _common_list(common, "extra_javascript")
@@ -229,11 +240,11 @@ def _configuration(source: SiteSource) -> dict[str, object]:
         # The theme writes these names as they stand.
         "site_name": html.escape(source.short_title),
         "site_description": html.escape(source.title),
-        "docs_dir": "markdown",
+        "docs_dir": markdown,
         "site_dir": "site",
         "exclude_docs": "",
         "theme": theme,
-        "extra_css": [*stylesheets, _BRAND_CSS],
+        "extra_css": [*stylesheets, BRAND_CSS],
         "extra_javascript": [*scripts, *([_REVISIONS_SCRIPT] if source.beside else [])],
         "extra": {
             "proposal": {
@@ -272,17 +283,16 @@ def _speaks(language: str) -> bool:
     )
 
 
-def _run_mkdocs(config: Path, date: datetime.date, cache: Cache | None) -> list[str]:
+def _run_mkdocs(
+    config: Path, date: datetime.date, cache: Cache | None, between: Callable[[], None]
+) -> list[str]:
     """Run the site builder and return what it complained about."""
-    # The theme would print an announcement of its makers' at import.
-    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
-    from mkdocs.commands.build import build
-    from mkdocs.config import load_config
-    from mkdocs.exceptions import MkDocsException
+    between()
+    with at_work(date, cache, between) as complaints:
+        from mkdocs.commands.build import build
+        from mkdocs.config import load_config
+        from mkdocs.exceptions import MkDocsException
 
-    # 1970-01-01 itself is a date that the site builder does not bear.
-    seconds = max(calendar.timegm(date.timetuple()), 1)
-    with _environment("SOURCE_DATE_EPOCH", str(seconds)), _listening() as complaints, pages_kept(cache):
         try:
             build(load_config(config_file=str(config)))
         except OSError as error:
@@ -292,6 +302,29 @@ def _run_mkdocs(config: Path, date: datetime.date, cache: Cache | None) -> list[
             said = [*complaints.getvalue().splitlines(), f"the site could not be made: {error}"]
             raise PartError("\n".join(said)) from error
     return complaints.getvalue().splitlines()
+
+
+@contextmanager
+def at_work(
+    date: datetime.date, cache: Cache | None, between: Callable[[], None] = lambda: None
+) -> Iterator[io.StringIO]:
+    """Prepare the site builder for work, until the block ends; give what gets its complaints.
+
+    date: the only one that any file of the site carries.
+    cache: keeps what was made of pages; None where nothing is to be kept.
+    between: called before each page, where a cache is given.
+    """
+    # The theme would print an announcement of its makers' at import.
+    os.environ.setdefault("NO_MKDOCS_2_WARNING", "1")
+    # 1970-01-01 itself is a date that the site builder does not bear.
+    seconds = max(calendar.timegm(date.timetuple()), 1)
+    with (
+        _environment("SOURCE_DATE_EPOCH", str(seconds)),
+        _listening() as complaints,
+        pages_kept(cache, between),
+        templates_compiled_once(),
+    ):
+        yield complaints
 
 
 @contextmanager
@@ -309,16 +342,14 @@ def _environment(name: str, value: str) -> Iterator[None]:
 
 @contextmanager
 def _listening() -> Iterator[io.StringIO]:
-    """Gather what the site builder would print."""
+    """Gather what the site builder would print; what listened before hears nothing meanwhile."""
     said = io.StringIO()
     handler = logging.StreamHandler(said)
     handler.setLevel(logging.WARNING)
     logger = logging.getLogger("mkdocs")
-    propagate = logger.propagate
-    logger.propagate = False
-    logger.addHandler(handler)
+    propagate, handlers = logger.propagate, logger.handlers
+    logger.propagate, logger.handlers = False, [handler]
     try:
         yield said
     finally:
-        logger.removeHandler(handler)
-        logger.propagate = propagate
+        logger.propagate, logger.handlers = propagate, handlers

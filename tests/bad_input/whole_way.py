@@ -13,8 +13,8 @@ from proposal.model.loading import load_source
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
+from proposal.publish.edition_site import templates
 from proposal.publish.export_files import exported
-from proposal.publish.proposal_site import templates
 from proposal.review.finding import finding_line
 
 FORMATS = ("json", "csv", "xlsx", "ics")

@@ -13,8 +13,8 @@ from proposal.editions import edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pipeline import compute
 from proposal.publish.cache import Cache
+from proposal.publish.edition_site import edition_source
 from proposal.publish.program_folders import own_folders
-from proposal.publish.proposal_site import edition_source
 from proposal.publish.site import build_site
 from tests.browser.harness import NARROW, WIDE, opened
 

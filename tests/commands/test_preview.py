@@ -46,6 +46,10 @@ class Shown:
             assert time.monotonic() < end, f"never as wanted; last {status}: {page[:2000]}"
             time.sleep(0.2)
 
+    def until_rest(self) -> None:
+        """Wait until nothing is being computed any more."""
+        self.until(lambda state: json.loads(state)["pending"] == "", "/.proposal/state")
+
 
 @pytest.fixture
 def preview(tmp_path: Path) -> Iterator[Shown]:
@@ -82,6 +86,7 @@ def alerts(page: str) -> list[str]:
 def test_a_broken_file_is_explained_over_the_last_good_page_until_it_is_repaired(preview: Shown) -> None:
     good = preview.until(lambda page: "One meeting room" in page)
     assert alerts(good) == []
+    preview.until_rest()
     assert preview.get("/rooms/meeting.html")[0] == 200
 
     rooms = preview.project / "rooms.csv"
@@ -106,6 +111,7 @@ def test_a_broken_file_is_explained_over_the_last_good_page_until_it_is_repaired
     assert "Example Hall" not in repaired
     assert "Reading Room" in preview.get("/rooms.html")[1]
     assert json.loads(preview.get("/.proposal/state")[1])["broken"] is False
+    preview.until_rest()
 
     preview.process.send_signal(signal.SIGINT)
     said, _ = preview.process.communicate(timeout=30)

@@ -30,7 +30,7 @@ from proposal.document.whole_proposal import OpenAlternate, Proposal
 from proposal.editions import edition_of, edition_of_proposal, with_changes
 from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
 from proposal.pages.site_pages import pages_of
-from proposal.publish.proposal_site import templates
+from proposal.publish.edition_site import templates
 from proposal.quantities.formatting import money
 from tests.pages.site import drawings_for
 from tests.sample_document import sample_document

@@ -22,8 +22,8 @@ from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.model.loading import load_project
 from proposal.pages.site_pages import SitePages, pages_of
 from proposal.pipeline import compute
+from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
-from proposal.publish.proposal_site import templates
 from tests.canaries import Planter, Scan
 from tests.pages.site import drawings_for
 from tests.sample_document import sample_document

@@ -11,8 +11,8 @@ from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.publish.cache import Cache
+from proposal.publish.edition_site import edition_source, pictures_shown
 from proposal.publish.program_folders import own_folders
-from proposal.publish.proposal_site import edition_source, pictures_shown
 from tests.model.pictures.drawings import GOOD
 
 ROOT = Path(__file__).resolve().parents[2]

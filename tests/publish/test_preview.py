@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -11,7 +12,7 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import BuildError, InputError, Place, Problem
-from proposal.publish.preview import Preview, listen, serve
+from proposal.publish.preview import Making, Preview, listen, serve
 
 PROBLEM = "rooms.csv:14:22: storey: wanted one of L1, L2; found <L4>"
 SHOWN = "rooms.csv:14:22: storey: wanted one of L1, L2; found &lt;L4&gt;"
@@ -36,7 +37,7 @@ class Project:
         # Two edits within the clock's grain must still differ.
         os.utime(file, ns=(self._clock * 10**9, self._clock * 10**9))
 
-    def rebuild(self) -> None:
+    def rebuild(self, making: Making | None = None) -> None:
         self.builds += 1
         words = self.file.read_text()
         if "broken" in words:
@@ -193,8 +194,8 @@ def test_the_page_is_told_when_to_load_again(project: Project) -> None:
         second = json.loads(get(port, "/.proposal/state")[2])
         assert first["broken"] is False
         assert second["broken"] is True
-        assert second["generation"] != first["generation"]
-        assert f"}})({second['generation']});" in get(port)[2]
+        assert second["page"] != first["page"]
+        assert f'}})("{second["page"]}");' in get(port)[2]
 
 
 def test_nothing_of_the_preview_is_in_the_files(project: Project) -> None:
@@ -348,7 +349,7 @@ def test_a_head_request_has_no_body(project: Project) -> None:
 def test_a_request_during_a_build_waits_for_the_file_that_is_missing_meanwhile(project: Project) -> None:
     middle, go_on = threading.Event(), threading.Event()
 
-    def rebuild() -> None:
+    def rebuild(_: Making) -> None:
         middle.set()
         assert go_on.wait(30)
         project.rebuild()
@@ -409,3 +410,113 @@ def test_a_port_that_is_taken_is_said(project: Project) -> None:
         listen(preview, "127.0.0.1", port)
     with pytest.raises(BuildError, match="port 99999"):
         listen(preview, "127.0.0.1", 99999)
+
+
+def test_a_page_that_is_looked_at_is_shown_before_the_site_is_made(project: Project) -> None:
+    """Another one is made when it is asked for, between two steps of the build."""
+    seen: list[bytes] = []
+    made: list[str] = []
+
+    def contents(path: str) -> bytes | None:
+        made.append(path)
+        return f"<html><body>ahead of {path}</body></html>".encode() if path.endswith(".html") else None
+
+    def rebuild(making: Making) -> None:
+        if project.builds:
+            making.show_ahead(contents)
+            assert made == ["rooms.html"]
+            seen.append(preview.answer("/rooms.html")[2])
+            reader = threading.Thread(target=lambda: seen.append(preview.answer("/")[2]))
+            reader.start()
+            while reader.is_alive():
+                making.pause()
+            seen.append(preview.answer("/rooms.html")[2])
+        project.rebuild()
+
+    preview = Preview([project.folder], rebuild, lambda: project.site)
+    preview.refresh()
+    assert b"<p>first</p>" in preview.answer("/rooms.html")[2]
+    project.write("second")
+    preview.refresh()
+    assert [b"ahead of rooms.html" in page for page in seen] == [True, False, True]
+    assert b"ahead of index.html" in seen[1]
+    assert made == ["rooms.html", "index.html"]
+    for path in ("/rooms.html", "/"):  # the site is what is shown in the end
+        page = preview.answer(path)[2]
+        assert b"<p>second</p>" in page
+        assert b"ahead" not in page
+
+
+def test_what_cannot_be_shown_first_is_shown_as_it_was(project: Project) -> None:
+    def contents(path: str) -> bytes | None:
+        raise ZeroDivisionError
+
+    def rebuild(making: Making) -> None:
+        if project.builds:
+            making.show_ahead(contents)
+            assert b"<p>first</p>" in preview.answer("/rooms.html")[2]
+        project.rebuild()
+
+    preview = Preview([project.folder], rebuild, lambda: project.site)
+    preview.refresh()
+    preview.answer("/rooms.html")
+    project.write("second")
+    preview.refresh()
+    assert (project.builds, preview.problem) == (2, "")
+
+
+def test_a_save_overtakes_the_build_of_what_stood_there_before(
+    project: Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("proposal.publish.preview._BETWEEN_LOOKS_S", -1.0)
+    begun: list[str] = []
+
+    def rebuild(making: Making) -> None:
+        begun.append(project.file.read_text())
+        making.pause()  # nothing has changed so far
+        if len(begun) == 1:
+            project.write("second")
+        making.pause()
+        project.rebuild()
+
+    preview = Preview([project.folder], rebuild, lambda: project.site)
+    assert preview.refresh()
+    assert begun == ["first", "second"]
+    assert project.builds == 1
+    assert not preview.refresh()
+    assert b"<p>second</p>" in preview.answer("/")[2]
+
+
+def test_pages_and_their_state_tell_what_is_still_being_computed(project: Project) -> None:
+    states: list[dict[str, object]] = []
+
+    def rebuild(making: Making) -> None:
+        project.rebuild()
+        states.append(json.loads(preview.answer("/.proposal/state")[2]))
+        making.say_pending("What moves the price is <not> known yet.")
+        states.append(json.loads(preview.answer("/.proposal/state")[2]))
+        page = preview.answer("/")[2].decode("utf-8")
+        assert re.search(r'<div role="status" id="proposal-pending" style=[^>]*>\s*What moves', page)
+        assert "the price is &lt;not&gt; known yet." in page
+
+    preview = Preview([project.folder], rebuild, lambda: project.site)
+    preview.refresh()
+    after = json.loads(preview.answer("/.proposal/state")[2])
+    pending = [state["pending"] for state in (*states, after)]
+    assert pending == ["", "What moves the price is <not> known yet.", ""]
+    assert states[0]["page"] == states[1]["page"] == after["page"]  # that is no reason to load it again
+    assert re.search(rb'id="proposal-pending" hidden [^>]*></div>', preview.answer("/")[2])
+
+
+def test_the_state_of_a_page_changes_with_that_page_alone(project: Project) -> None:
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    preview.refresh()
+
+    def state(page: str) -> object:
+        return json.loads(preview.answer(f"/.proposal/state?page=%2F{page}")[2])["page"]
+
+    before = [state("index.html"), state("rooms.html")]
+    assert state("") == before[0]
+    (project.site / "rooms.html").write_text("<html><body>another</body></html>")
+    assert state("index.html") == before[0]
+    assert state("rooms.html") != before[1]

@@ -1,0 +1,205 @@
+"""What the site of one edition is made of: pages, drawings, pictures; each made when it is asked for."""
+
+import html
+import posixpath
+import re
+from collections.abc import Callable, Iterator, Mapping
+from functools import cached_property
+from urllib.parse import unquote
+
+from proposal.document.document import Document
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.kinds import drawing_of
+from proposal.editions import Edition
+from proposal.exports.programme_calendar import programme_calendar
+from proposal.model.pictures.picture import published_picture
+from proposal.pages.drawing_pages import sheets_of
+from proposal.pages.paths import CALENDAR_FILE
+from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
+from proposal.publish.cache import Cache, drawing_key
+from proposal.publish.graph_program import embed_font, lay_out
+from proposal.publish.site import SiteSource
+from proposal.resources import resource
+
+# Whatever else stands in a picture, its quotes and angle brackets are entities.
+_SHOWN = re.compile(r'<img\b[^<>]*? src="([^"<>]*)"')
+_DRAWINGS, _IMAGES = "drawings/", "images/"
+
+
+class EditionSite:
+    """The site of one edition before it is made."""
+
+    def __init__(
+        self,
+        edition: Edition,
+        images: Mapping[str, bytes],
+        cache: Cache,
+        progress: Callable[[str], None] = lambda _: None,
+    ) -> None:
+        """Take what the site shows.
+
+        edition: the document as one reader may see it.
+        images: the project's images by path.
+        cache: keeps rendered drawings.
+        progress: told in a few words what is being done.
+        """
+        self._edition, self._images = edition, images
+        self._drawings = _Drawings(edition, cache, progress)
+
+    @cached_property
+    def planned(self) -> PlannedPages:
+        """The pages, each written when it is asked for."""
+        return planned_pages(self._edition, self._drawings, templates())
+
+    @property
+    def files(self) -> tuple[str, ...]:
+        """The paths of all files beside the pages but pictures that pages show."""
+        cover = self._edition.document.cover
+        return (
+            *(f"{_DRAWINGS}{_file_of(sheet)}" for sheet in sheets_of(self._edition.document)),
+            *((f"{_IMAGES}{cover.logo}",) if cover.logo else ()),
+            *((CALENDAR_FILE,) if self._edition.document.activities else ()),
+        )
+
+    def file(self, path: str) -> bytes | None:
+        """Return a file beside the pages, None where there is none.
+
+        path: in the site; any picture of the project counts that a page might show.
+        """
+        if path in self.files and path.startswith(_DRAWINGS):
+            return self._drawings.svg(path.removeprefix(_DRAWINGS).removesuffix(".svg"))
+        if path == CALENDAR_FILE and path in self.files:
+            return programme_calendar(self._edition)
+        name = path.removeprefix(_IMAGES)
+        if path.startswith(_IMAGES) and name in self._images:
+            return published_picture(name, self._images[name])
+        return None
+
+    def source(self) -> SiteSource:
+        """Return what the whole site is made of."""
+        pages = {path: self.planned.page(path) for path in self.planned.views}
+        shown = [f"{_IMAGES}{name}" for name in pictures_shown(pages) if name in self._images]
+        found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
+        return self.without_contents(
+            pages, {path: content for path, content in found.items() if content is not None}
+        )
+
+    def without_contents(
+        self, pages: Mapping[str, str] | None = None, files: Mapping[str, bytes] | None = None
+    ) -> SiteSource:
+        """Return what the site is made of, with some of its pages and files alone.
+
+        pages, files: by their paths.
+        """
+        document = self._edition.document
+        cover = document.cover
+        return SiteSource(
+            title=f"{cover.name}, revision {cover.revision.identity}",
+            short_title=cover.name,
+            language=language_of(document),
+            nav=self.planned.nav,
+            pages=pages or {},
+            files=files or {},
+            colour=cover.colour,
+            logo=f"{_IMAGES}{cover.logo}" if cover.logo else None,
+            revision=cover.revision.identity,
+            draft=cover.draft,
+            with_errors=bool(cover.with_errors),
+            rebuilt=cover.rebuilt,
+            purpose=cover.revision.purpose,
+            date=cover.revision.date,
+            footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,
+        )
+
+
+class _Drawings(Mapping[str, Drawing]):
+    """The drawings of an edition by sheet number, each drawn when it is asked for."""
+
+    def __init__(self, edition: Edition, cache: Cache, progress: Callable[[str], None]) -> None:
+        self._edition, self._cache, self._progress = edition, cache, progress
+        self._sheets = {sheet.number: sheet for sheet in sheets_of(edition.document)}
+        self._drawn: dict[str, tuple[Drawing, bytes]] = {}
+
+    def __getitem__(self, number: str) -> Drawing:
+        return self._made(number)[0]
+
+    def __contains__(self, number: object) -> bool:
+        return number in self._sheets
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._sheets)
+
+    def __len__(self) -> int:
+        return len(self._sheets)
+
+    def svg(self, number: str) -> bytes:
+        """Return a drawing as it is written to a file."""
+        return self._made(number)[1]
+
+    def _made(self, number: str) -> tuple[Drawing, bytes]:
+        if number not in self._drawn:
+            sheet = self._sheets[number]
+            drawing = drawing_of(self._edition, sheet)
+
+            def render() -> bytes:
+                self._progress(f"drawing {number}")
+                return embed_font(drawing.render(lay_out).decode("utf-8")).encode("utf-8")
+
+            content = self._cache.get_or(drawing_key(sheet.kind, drawing.spec), render)
+            shown = Drawing(
+                number=number,
+                file=_file_of(sheet),
+                title=sheet.title,
+                alternative=f"Sheet {number}: {sheet.title}",
+                description=drawing.alternative,
+                size=_size_px(content),
+            )
+            self._drawn[number] = shown, content
+        return self._drawn[number]
+
+
+def _file_of(sheet: SheetRow) -> str:
+    return f"{sheet.number}.svg"
+
+
+def edition_source(
+    edition: Edition,
+    images: Mapping[str, bytes],
+    cache: Cache,
+    progress: Callable[[str], None] = lambda _: None,
+) -> SiteSource:
+    """Return what the site of an edition is made of: pages, drawings, logo.
+
+    The parameters are those of `EditionSite`.
+    """
+    return EditionSite(edition, images, cache, progress).source()
+
+
+def pictures_shown(pages: Mapping[str, str]) -> list[str]:
+    """Return the names of the files in `images/` that pages show.
+
+    pages: path of each page and its Markdown, in which pictures are ready HTML.
+    """
+    found = {
+        posixpath.normpath(posixpath.join(posixpath.dirname(path), unquote(html.unescape(target))))
+        for path, page in pages.items()
+        for target in _SHOWN.findall(page)
+    }
+    return sorted(path.removeprefix("images/") for path in found if path.startswith("images/"))
+
+
+def _size_px(svg: bytes) -> tuple[int, int] | None:
+    """Return the width and height of a drawing in CSS pixels, of which 96 make an inch."""
+    found = re.search(rb'<svg\b[^>]*? width="([\d.]+)pt" height="([\d.]+)pt"', svg)
+    return (round(float(found[1]) * 96 / 72), round(float(found[2]) * 96 / 72)) if found else None
+
+
+def templates() -> Mapping[str, str]:
+    """Return the page templates by file name."""
+    folder = resource("templates")
+    return {path.name: path.read_text("utf-8") for path in sorted(folder.glob("*.jinja"))}
+
+
+def language_of(document: Document) -> str:
+    """Return the language of the document's locale, in two or three letters."""
+    return document.cover.locale.partition("_")[0]
