@@ -170,6 +170,7 @@ def edition_source(
 ) -> SiteSource:
     """Return what the site of an edition is made of: pages, drawings, logo.
 
+    progress: told in a few words what is being done.
     The parameters are those of `EditionSite`.
     """
     return EditionSite(edition, images, cache, progress).source()

@@ -41,6 +41,7 @@ class OnePageSite:
         """Return a page of the site.
 
         path: of its Markdown, one of `pages`.
+        markdown: its source.
         """
         with at_work(self._source.date, self._cache):
             from mkdocs.commands.build import get_context

@@ -269,7 +269,10 @@ class Making:
         self._preview.show_ahead(contents)
 
     def say_pending(self, said: str) -> None:
-        """Say on every page what is still being computed; an empty text says nothing."""
+        """Say on every page what is still being computed.
+
+        said: in words; empty where nothing is.
+        """
         self._preview.pending = said
 
     def pause(self) -> None:
