@@ -12,7 +12,9 @@ from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
-from proposal.pages.page_context import PageContext, alternate_path, note_box
+from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import note_box
+from proposal.pages.paths import alternate_path
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 

@@ -12,7 +12,8 @@ from proposal.differences.keys import Key
 from proposal.editions import Edition
 from proposal.pages.consequence_tables import changed_totals
 from proposal.pages.markdown import Html, join, text
-from proposal.pages.page_context import Marks, PageContext, row_mark
+from proposal.pages.marks import Marks, row_mark
+from proposal.pages.page_context import PageContext
 from proposal.pages.paths import CHANGES
 from proposal.pages.phrases import capital
 from proposal.pages.schedule_table import Field, fields_of, of_part, schedule

@@ -10,7 +10,8 @@ from proposal.document.rows.terms import Party, RevisionRow
 from proposal.pages import paths
 from proposal.pages.fact_list import Fact, fact_list, fact_of_part, facts_of, leading_to, marked
 from proposal.pages.markdown import Html, text
-from proposal.pages.page_context import PageContext, note_box
+from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import note_box
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, schedule

@@ -6,7 +6,8 @@ from typing import ClassVar
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
-from proposal.pages.page_context import PageContext, note_box
+from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import note_box
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_parts import SchedulePart, device_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, schedule

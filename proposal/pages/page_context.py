@@ -4,44 +4,21 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
 from posixpath import dirname, relpath
-from typing import Literal
 
-from proposal.differences.keys import Key, natural_key
+from proposal.differences.keys import natural_key
 from proposal.document.document import Document
 from proposal.document.readers import Shown
-from proposal.document.rows.sheets import THE_PROGRAMME
 from proposal.document.rows.terms import Cover
 from proposal.document.schedule import Link
 from proposal.document.values import Values, values_of
 from proposal.editions import Edition
-from proposal.pages.markdown import Html, anchor, join, link, plain, text
-from proposal.pages.page_elements import status
-from proposal.pages.paths import (
-    ASSUMPTIONS,
-    DISCLOSURE,
-    EQUIPMENT,
-    FINDINGS,
-    LABOUR_LINES,
-    PATHWAYS,
-    POWER,
-    PRICE_ITEMS,
-    PROGRAMME,
-    ROOMS,
-    TAKEOFF,
-    activity_identity,
-    drawing_path,
-    file_stem,
-    lists_offer,
-    port_name,
-    room_sheet_path,
-    switch_anchor,
-)
+from proposal.pages.link_targets import Space, Targets
+from proposal.pages.markdown import Html, join, link, text
+from proposal.pages.marks import Marks
+from proposal.pages.paths import POWER, alternate_path, switch_anchor
 from proposal.pages.phrases import code_runs, natural
-from proposal.pages.schedule_parts import cable_parts, device_parts, price_line_parts
 from proposal.pages.tables import Cell
 from proposal.quantities import formatting
-
-Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
 
 _SPACES: Mapping[str, Space] = {
     "tag": "tag",
@@ -54,62 +31,6 @@ _SPACES: Mapping[str, Space] = {
     "model": "model",
     "activity": "activity",
 }
-
-Targets = Mapping[tuple[Space, str], str]
-# What stands behind the first cell of a row that is new or changed, by collection and key of the row.
-Marks = Mapping[tuple[str, Key], Html]
-
-
-def alternate_path(key: str) -> str:
-    """Return the path of the page of an alternate.
-
-    key: of the alternate.
-    """
-    return f"alternates/{file_stem(key)}.md"
-
-
-def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targets:
-    """Return where everything that carries a name stands, for as much as the edition holds.
-
-    calculation_paths: path of the page of each working by its number.
-    """
-    found: dict[tuple[Space, str], str] = {}
-
-    def stands(space: Space, names: Iterable[str], path: str) -> None:
-        for name in names:
-            found.setdefault((space, name), f"{path}#{anchor(name)}")
-
-    stands("tag", (row.tag for row in document.rooms), ROOMS)
-    stands("tag", (row.tag for row in document.equipment_rooms), ROOMS)
-    stands("tag", (row.tag for row in document.storeys), ROOMS)
-    for part in device_parts(document):
-        stands("tag", (row.tag for row in part.rows), part.path)
-    for cables in cable_parts(document):
-        stands("tag", (row.identity for row in cables.rows), cables.path)
-    stands("tag", (row.tag for row in document.pathways), PATHWAYS)
-    stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
-    stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
-    stands("number", (row.number for row in document.questions), ASSUMPTIONS)
-    stands("number", (row.number for row in document.findings), FINDINGS)
-    stands("number", (row.number for row in document.house_findings), DISCLOSURE)
-    stands("number", (row.number for row in document.takeoff), TAKEOFF)
-    stands("number", (row.number for row in document.labour), LABOUR_LINES)
-    if lists_offer(document):
-        stands("number", (row.number for row in document.offer), PRICE_ITEMS)
-    for lines in price_line_parts(document):
-        stands("number", (row.number for row in lines.rows), lines.path)
-    for activity in document.activities:
-        found["activity", activity.key] = f"{PROGRAMME}#{anchor(activity_identity(activity.key))}"
-    stands("model", (row.model for row in document.equipment), EQUIPMENT)
-    if document.programme is not None:
-        found["tag", THE_PROGRAMME] = PROGRAMME
-    for number, path in calculation_paths.items():
-        found["number", number] = f"{path}#{anchor(number)}"
-    for sheet in document.room_sheets:
-        found["sheet", sheet.key] = room_sheet_path(sheet.key)
-    for drawing in (*document.sheets, *document.detail_sheets, *document.check_sheets):
-        found["drawing", drawing.number] = drawing_path(drawing.number)
-    return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -335,72 +256,3 @@ class PageContext:
         value: in `unit`.
         """
         return formatting.figure(value, unit, self.cover.units, self.cover.locale)
-
-
-def row_mark(sign: str) -> Html:
-    """Return the mark of a row that is new or changed: a sign and the word."""
-    shown = {"new": "+", "changed": "Δ"}[sign]
-    return Html(f'<span class="row-mark {sign}"><span aria-hidden="true">{shown}</span> {sign}</span>')
-
-
-# Kind of mark of a coded value; one that is not here has none.
-_MARKS: Mapping[str, str] = {
-    "holds": "good",
-    "fails": "bad",
-    "pass": "good",
-    "warning": "care",
-    "error": "bad",
-    "note": "info",
-    "accepted error": "info",
-    "accepted warning": "info",
-    "accepted note": "info",
-    "issued": "good",
-    "draft": "care",
-    "critical": "care",
-    "kept": "good",
-    "late": "care",
-    "alone": "good",
-    "with swaps": "care",
-    "too few spares": "bad",
-    "slots short": "bad",
-    "enough": "good",
-    "too few": "care",
-    "new": "good",
-    "removed": "bad",
-    "changed": "care",
-    "tested at handover": "open",
-    "planned": "good",
-    "impossible": "bad",
-    "not settled": "care",
-    "proven": "good",
-    "not proven least": "care",
-}
-
-
-def mark_of(code: str, word: str) -> Html:
-    """Return a coded value as sign and word; as a word alone where it has no mark.
-
-    code: the value as data hold it.
-    word: as the table of words has it.
-    """
-    kind = _MARKS.get(code)
-    return text(word) if kind is None else status(word, kind)
-
-
-def verdict(word: str) -> Html | None:
-    """Return `holds` or `fails` as sign and word; None where nothing was checked."""
-    return mark_of(word, word) if word else None
-
-
-def note_box(title: str, note: str) -> Html | None:
-    """Return a note of the house in a box of its own, as ready HTML; None where there is none.
-
-    title: heading of the box.
-    note: as it was typed.
-    """
-    if not plain(note):
-        return None
-    return Html(
-        '<div class="admonition internal">\n'
-        f'<p class="admonition-title">{text(title)}</p>\n<p>{text(note)}</p>\n</div>'
-    )

@@ -75,3 +75,17 @@ def status(word: object, kind: str | None = None) -> Html:
     return Html(
         f'<span class="status {chosen}"><span aria-hidden="true">{_SIGNS[chosen]}</span> {text(word)}</span>'
     )
+
+
+def note_box(title: str, note: str) -> Html | None:
+    """Return a note of the house in a box of its own, as ready HTML; None where there is none.
+
+    title: heading of the box.
+    note: as it was typed.
+    """
+    if not plain(note):
+        return None
+    return Html(
+        '<div class="admonition internal">\n'
+        f'<p class="admonition-title">{text(title)}</p>\n<p>{text(note)}</p>\n</div>'
+    )

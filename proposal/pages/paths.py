@@ -76,3 +76,11 @@ def port_name(switch: str, port: int) -> str:
 def lists_offer(document: Document) -> bool:
     """Say whether the offer has a page of its own: of rooms alone, the page of the price says it all."""
     return document.price is not None and document.price.client_detail != "room"
+
+
+def alternate_path(key: str) -> str:
+    """Return the path of the page of an alternate.
+
+    key: of the alternate.
+    """
+    return f"alternates/{file_stem(key)}.md"

@@ -12,7 +12,8 @@ from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Html, text
 from proposal.pages.meeting_day import day_table, day_words, mute_table
-from proposal.pages.page_context import PageContext, note_box
+from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import note_box
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule_table import Field, fields_of, schedule
 

@@ -5,7 +5,8 @@ from typing import ClassVar
 
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.pages.markdown import Html
-from proposal.pages.page_context import PageContext, note_box
+from proposal.pages.page_context import PageContext
+from proposal.pages.page_elements import note_box
 from proposal.pages.prose import prose_of
 from proposal.pages.schedule_table import Field, fields_of, schedule
 

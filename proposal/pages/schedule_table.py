@@ -11,7 +11,8 @@ from proposal.document.schedule import Row as Declaring
 from proposal.document.schedule import Shows, columns_of
 from proposal.document.values import cell_order, cell_text, field_text
 from proposal.pages.markdown import Html, html_text, join, text
-from proposal.pages.page_context import PageContext, mark_of
+from proposal.pages.marks import mark_of
+from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import code_runs, natural
 from proposal.pages.tables import Cell, Column, table
 

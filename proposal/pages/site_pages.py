@@ -32,7 +32,10 @@ from proposal.pages.equipment import devices_page, devices_part_page, equipment_
 from proposal.pages.findings import findings_page
 from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_page
-from proposal.pages.page_context import Marks, PageContext, Targets, alternate_path, targets_of
+from proposal.pages.link_targets import Targets, targets_of
+from proposal.pages.marks import Marks
+from proposal.pages.page_context import PageContext
+from proposal.pages.paths import alternate_path
 from proposal.pages.pathways import pathways_page
 from proposal.pages.phrases import capital
 from proposal.pages.power import power_page

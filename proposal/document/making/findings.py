@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.design import Design
+from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.serials import owners_of, serials
@@ -118,11 +119,12 @@ def finding_count(findings: Sequence[Finding]) -> FindingCount:
 
 def assumption_rows(project: Project, numbers: Numbers) -> tuple[AssumptionRow, ...]:
     """Return the defaults taken, numbered."""
+    words = words_of(project)
     return tuple(
         AssumptionRow(
             number=numbers.assumptions[dotted(one.path)],
             title=one.title,
-            subject=subject_of(project, one.path),
+            subject=subject_of(project, one.path, words),
             value=_value(one.value),
             kind=one.kind,
             source=one.source,
@@ -136,14 +138,14 @@ def question_rows(
     project: Project, numbers: Numbers, workings: Sequence[WorkingRow]
 ) -> tuple[QuestionRow, ...]:
     """Return the open questions, numbered, each with the workings that rest on it."""
-    rows = []
+    rows, words = [], words_of(project)
     for one in project.questions:
         number = numbers.questions[dotted(one.path)]
         rows.append(
             QuestionRow(
                 number=number,
                 title=one.title,
-                subject=subject_of(project, one.path),
+                subject=subject_of(project, one.path, words),
                 value=_value(one.value),
                 kind=one.kind,
                 used_by=tuple(row.number for row in workings if number in row.questions),
@@ -153,7 +155,7 @@ def question_rows(
     return tuple(rows)
 
 
-def subject_of(project: Project, path: Path) -> str:
+def subject_of(project: Project, path: Path, words: Words) -> str:
     """Return what a path is about: the project, the building, a kind of room, a room."""
     if path[0] == "room_types" and path[1] in project.room_types:
         return project.room_types[str(path[1])].name
@@ -161,7 +163,7 @@ def subject_of(project: Project, path: Path) -> str:
         return str(path[1])
     if path[0] == "building" and len(path) > 3:
         return str(path[2])
-    return words_of(project).text("subject.building" if path[0] == "building" else "subject.project")
+    return words.text("subject.building" if path[0] == "building" else "subject.project")
 
 
 def _value(value: object) -> float | str | bool | None:

@@ -54,7 +54,7 @@ _UNPRICED: tuple[Path, ...] = (("project", "rules", "review"), ("project", "rule
 
 def cases_of(project: Project) -> tuple[Case, ...]:
     """Return everything that can be tried, in order of assumptions, questions, hours and rates."""
-    numbers = Numbers.of(project)
+    numbers, words = Numbers.of(project), words_of(project)
     found: list[Case] = []
     points: Sequence[Assumption | Question] = (*project.assumptions, *project.questions)
     for one in points:
@@ -67,14 +67,14 @@ def cases_of(project: Project) -> tuple[Case, ...]:
         row = VariedRow(
             number=known[path],
             title=one.title,
-            subject=subject_of(project, one.path),
+            subject=subject_of(project, one.path, words),
             kind=one.kind,
             value=float(one.value) if isinstance(one.value, Decimal) else one.value,
             lower=lower,
             upper=upper,
         )
         found.append(Case(one.path, row))
-    return (*found, *_of_labour(project.labour, words_of(project)))
+    return (*found, *_of_labour(project.labour, words))
 
 
 def _around(value: object, kind: str) -> tuple[float | bool | None, float | bool | None] | None:

@@ -1,0 +1,75 @@
+"""Where everything that carries a name stands in a site, so that pages can lead to it."""
+
+from collections.abc import Iterable, Mapping
+from typing import Literal
+
+from proposal.document.document import Document
+from proposal.document.rows.sheets import THE_PROGRAMME
+from proposal.pages.markdown import anchor
+from proposal.pages.paths import (
+    ASSUMPTIONS,
+    DISCLOSURE,
+    EQUIPMENT,
+    FINDINGS,
+    LABOUR_LINES,
+    PATHWAYS,
+    POWER,
+    PRICE_ITEMS,
+    PROGRAMME,
+    ROOMS,
+    TAKEOFF,
+    activity_identity,
+    drawing_path,
+    lists_offer,
+    port_name,
+    room_sheet_path,
+)
+from proposal.pages.schedule_parts import cable_parts, device_parts, price_line_parts
+
+Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
+
+Targets = Mapping[tuple[Space, str], str]
+
+
+def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targets:
+    """Return where everything that carries a name stands, for as much as the edition holds.
+
+    calculation_paths: path of the page of each working by its number.
+    """
+    found: dict[tuple[Space, str], str] = {}
+
+    def stands(space: Space, names: Iterable[str], path: str) -> None:
+        for name in names:
+            found.setdefault((space, name), f"{path}#{anchor(name)}")
+
+    stands("tag", (row.tag for row in document.rooms), ROOMS)
+    stands("tag", (row.tag for row in document.equipment_rooms), ROOMS)
+    stands("tag", (row.tag for row in document.storeys), ROOMS)
+    for part in device_parts(document):
+        stands("tag", (row.tag for row in part.rows), part.path)
+    for cables in cable_parts(document):
+        stands("tag", (row.identity for row in cables.rows), cables.path)
+    stands("tag", (row.tag for row in document.pathways), PATHWAYS)
+    stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
+    stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
+    stands("number", (row.number for row in document.questions), ASSUMPTIONS)
+    stands("number", (row.number for row in document.findings), FINDINGS)
+    stands("number", (row.number for row in document.house_findings), DISCLOSURE)
+    stands("number", (row.number for row in document.takeoff), TAKEOFF)
+    stands("number", (row.number for row in document.labour), LABOUR_LINES)
+    if lists_offer(document):
+        stands("number", (row.number for row in document.offer), PRICE_ITEMS)
+    for lines in price_line_parts(document):
+        stands("number", (row.number for row in lines.rows), lines.path)
+    for activity in document.activities:
+        found["activity", activity.key] = f"{PROGRAMME}#{anchor(activity_identity(activity.key))}"
+    stands("model", (row.model for row in document.equipment), EQUIPMENT)
+    if document.programme is not None:
+        found["tag", THE_PROGRAMME] = PROGRAMME
+    for number, path in calculation_paths.items():
+        found["number", number] = f"{path}#{anchor(number)}"
+    for sheet in document.room_sheets:
+        found["sheet", sheet.key] = room_sheet_path(sheet.key)
+    for drawing in (*document.sheets, *document.detail_sheets, *document.check_sheets):
+        found["drawing", drawing.number] = drawing_path(drawing.number)
+    return found
