@@ -8,11 +8,18 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_list_price
 from proposal.design.numbers.numbering import natural
-from proposal.estimate.takeoff.lines import TakeoffLine, cable_lines, equipment_lines, our_cost
+from proposal.estimate.takeoff.lines import (
+    TakeoffLine,
+    accessory_lines,
+    cable_lines,
+    equipment_lines,
+    our_cost,
+)
 from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.takeoff.pathway_lines import pathway_lines
 from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.estimate.takeoff.supports import support_lines
+from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.rounding import shared_out
@@ -79,7 +86,7 @@ def estimate(project: Project, design: Design) -> Estimate:
 
 
 def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -> tuple[EquipmentCount, ...]:
-    """Return the devices by kind and model, which cost what their lines of the take-off cost together."""
+    """Return devices and accessories by kind and model, with the cost of their lines of the take-off."""
     by_model: dict[tuple[str, str], dict[str, int]] = {}
     for device in design.devices:
         if device.tag in design.entries:
@@ -87,7 +94,10 @@ def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -
             rooms[device.room] = rooms.get(device.room, 0) + 1
     costs: dict[str, Decimal] = {}
     for line in lines:
-        if line.section == "equipment":
+        if line.section == "accessories":
+            rooms = by_model.setdefault((project.library.entry(line.model).kind, line.model), {})
+            rooms[line.room] = rooms.get(line.room, 0) + int(line.quantity)
+        if line.section in EQUIPMENT_SECTIONS:
             costs[line.model] = costs.get(line.model, Decimal(0)) + line.cost
     return tuple(
         EquipmentCount(
@@ -119,6 +129,7 @@ def device_costs(project: Project, lines: Sequence[TakeoffLine]) -> Mapping[str,
 
 SECTIONS = (
     "equipment",
+    "accessories",
     "cable",
     "reels",
     "termination",
@@ -139,7 +150,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     for cable in design.cables:
         by_room.setdefault(cable.room, []).append(cable)
     racks = Racks.of(design)
-    lines = equipment_lines(project, design)
+    lines = [*equipment_lines(project, design), *accessory_lines(project, design)]
     for room, cables in by_room.items():
         lines += cable_lines(project, room, cables)
         lines += material_lines(project, racks, room, cables)

@@ -195,8 +195,13 @@ class TakeoffRules(Written):
 
 
 class MicrophoneRules(Written):
-    """How high microphones are in use, where their positions do not say."""
+    """The system of microphones, and how high they are in use where their positions do not say."""
 
+    system: str = assumed(
+        "",
+        "System of the microphones of all rooms that name none, as the library names it.",
+        "Each room has the microphone system with the least cost in it",
+    )
     handheld_height: Annotated[Length, Field(ge=0, le=10)] = assumed(
         1.2,
         "Height of handheld microphones above the floor.",

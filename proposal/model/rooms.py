@@ -53,6 +53,9 @@ class MicrophonePosition(Written):
         default=False, description="Whether the talker hears return audio at the microphone."
     )
     mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
+    accessories: Annotated[tuple[str, ...], Field(max_length=20)] = Field(
+        default=(), description="Model codes of what goes with it, such as a lavalier and a cover."
+    )
 
 
 class Destination(Written):
@@ -98,13 +101,18 @@ class RoomType(Written):
     microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1, max_length=500)] = Field(
         description="Microphones in use at once, by tag."
     )
+    system: str = assumed(
+        "",
+        "System of its microphones, as the library names it; left out, that of the rules, else by cost.",
+        "The microphone system of the project's rules, else the one with the least cost in the room",
+    )
     spare_microphones: Mapping[Form, Annotated[int, Field(ge=0, le=100)]] = assumed(
         dict,
         "Spare microphones held charged, by form.",
         "No spare microphones are held",
         "editable default; about one spare in eight to ten is common practice",
     )
-    spares_linked: bool = assumed(
+    spares_paired: bool = assumed(
         False,
         "Whether spare microphones keep a radio channel of their own.",
         "Spare microphones hold no radio channel until they replace another",

@@ -48,7 +48,8 @@ def sizes_of(sheet: RoomSheet, kind: str) -> tuple[SizeRow, ...]:
 def _sources(sheet: RoomSheet) -> tuple[str, ...]:
     by_form = {form: len(rows) for form, rows in grouped(sheet.microphones, lambda row: row.form).items()}
     count = count_of(len(sheet.microphones), "wireless microphone")
-    sentences = [f"{count} may be in use at once: {forms(by_form.items())}."]
+    system = f" of the system {sheet.system}" if sheet.system else ""
+    sentences = [f"{count}{system} may be in use at once: {forms(by_form.items())}."]
     if spares := forms(sheet.spare_microphones):
         sentences.append(f"Kept charged as spares: {spares}.")
     return tuple(sentences)
@@ -94,10 +95,13 @@ def _charging(sheet: RoomSheet) -> tuple[str, ...]:
     count = sum(row.quantity for row in chargers)
     slots = sum(row.quantity * row.capacity for row in chargers)
     spare = slots - sheet.slots_needed
+    codes = {node.code for node in sheet.flow_nodes if node.kind == "charger"}
+    on_network = any(edge.start in codes for edge in sheet.flow_edges)
+    one = count == 1
+    pairing = f", and {'stays' if one else 'stay'} on the network to pair them with the system"
     return (
-        f"{capital(count_of(count, 'charger'))} ({boxes(chargers)}) {'holds' if count == 1 else 'hold'} "
-        "the microphones between meetings, spares included, and stay on the network "
-        "to link microphones into the system.",
+        f"{capital(count_of(count, 'charger'))} ({boxes(chargers)}) {'holds' if one else 'hold'} "
+        f"the microphones between meetings, spares included{pairing if on_network else ''}.",
         f"{count_of(sheet.slots_needed, 'charge slot')} needed, {slots} provided; {spare_phrase(spare)}.",
     )
 

@@ -115,6 +115,7 @@ def _microphones(here: PageContext, sheet: RoomSheet) -> Html:
             "height_m",
             "return_audio",
             "mute_group",
+            "accessories",
             "access_point",
             "model",
         ),

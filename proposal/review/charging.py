@@ -64,8 +64,7 @@ def slots_missing(project: Project, design: Design) -> Iterator[Finding]:
                 limit=float(len(group.in_use) + len(group.spares)),
                 unit="microphones with a slot",
                 source=COMMON_PRACTICE,
-                remedy="Add chargers with "
-                f"{counted(len(group.without_slot) * group.slots_each, 'slot')} for this form.",
+                remedy=f"Add chargers with {counted(len(group.without_slot), 'slot')} for this form.",
             )
 
 

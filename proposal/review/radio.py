@@ -14,7 +14,7 @@ from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, length_words
+from proposal.review.finding import Finding, Rule, length_words, written_place
 from proposal.review.rooms import links_in_one_space
 from proposal.standards.dect import transceivers_needed
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
@@ -181,7 +181,7 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
             rule="radio-not-settled",
             severity="warning",
             where="radio",
-            place=project.place("building", "radio"),
+            place=written_place(project, ("building", "radio"), ("building", "storeys")),
             message="Whether all radio links find a carrier and slots is not settled: "
             "neither a plan nor a proof was found.",
             source=_INTERFERENCE,
@@ -251,7 +251,7 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
             rule="radio-plan-fragile",
             severity="note",
             where="radio",
-            place=project.place("building", "radio"),
+            place=written_place(project, ("building", "radio"), ("building", "storeys")),
             message=f"With interference 5 dB stronger than computed the plan is {outcome}.",
             source=_INTERFERENCE,
             remedy="Write the walls as they are built, and measure in the fullest neighbourhood.",

@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
+from proposal.design.equipment.charger_choice import slots_by_form, slots_usable
 from proposal.design.equipment.device_capacity import Size
-from proposal.design.equipment.sizing import slots_by_form, slots_usable
 from proposal.design.numbers.numbering import device_tag
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
@@ -38,7 +38,7 @@ def sizes_short(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=kind.key,
                 place=_sizes_place(project, kind, size),
-                message=f"The {noun} chosen by hand are too few for {_rooms(kind)}.",
+                message=f"The {noun} chosen by hand are too few for {rooms_of(kind)}.",
                 value=float(given),
                 limit=float(size.need),
                 unit=f"{unit}s",
@@ -52,7 +52,7 @@ def _slots_given(project: Project, kind: RoomKind, size: Size) -> int:
     """Return the charge slots that the room's forms of microphone can use."""
     entries = [project.library.entry(model) for model in size.models]
     chargers = [entry for entry in entries if isinstance(entry, Charger)]
-    unusable = size.need - slots_usable(chargers, slots_by_form(project, kind.layout))
+    unusable = size.need - slots_usable(chargers, slots_by_form(kind.layout))
     return min(size.given, size.need - unusable) if unusable > 0 else size.given
 
 
@@ -108,9 +108,9 @@ def spares(project: Project, design: Design) -> Iterator[Finding]:
             place=written_place(
                 project, (*kind.path, "spare_microphones"), (*kind.path, "microphones"), kind.path
             ),
-            message=f"Too few spare microphones are held for {_rooms(kind)}."
+            message=f"Too few spare microphones are held for {rooms_of(kind)}."
             if held
-            else f"No spare microphone is held for {_rooms(kind)}.",
+            else f"No spare microphone is held for {rooms_of(kind)}.",
             value=float(held),
             limit=float(wanted),
             unit="microphones",
@@ -181,7 +181,7 @@ def return_audio(project: Project, design: Design) -> Iterator[Finding]:
                 severity="warning",
                 where=kind.key,
                 place=project.place(*kind.path, "microphones", hearing[0], "return_audio"),
-                message=f"Return audio is wanted in {_rooms(kind)}, but nothing sends any.",
+                message=f"Return audio is wanted in {rooms_of(kind)}, but nothing sends any.",
                 source=COMMON_PRACTICE,
                 remedy="Write under returns where it comes from.",
             )
@@ -194,7 +194,7 @@ def return_audio(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=kind.key,
                 place=project.place(*kind.path, "returns"),
-                message=f"There are too few analogue inputs for the return audio of {_rooms(kind)}.",
+                message=f"There are too few analogue inputs for the return audio of {rooms_of(kind)}.",
                 value=float(inputs),
                 limit=float(wanted),
                 unit="inputs",
@@ -221,7 +221,7 @@ def positions_unused(project: Project, design: Design) -> Iterator[Finding]:
                     severity="warning",
                     where=kind.key,
                     place=project.place(*kind.path, "access_points_at", code),
-                    message=f"A position is given for {code}, which {_rooms(kind)} "
+                    message=f"A position is given for {code}, which {rooms_of(kind)} "
                     f"{'do' if len(kind.rooms) > 1 else 'does'} not need.",
                     value=float(len(kind.layout.access_points_at)),
                     limit=float(len(there)),
@@ -245,7 +245,7 @@ def open_questions(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
-def _rooms(kind: RoomKind) -> str:
+def rooms_of(kind: RoomKind) -> str:
     """Return the rooms of a kind in words."""
     return f"{'room' if len(kind.rooms) == 1 else 'rooms'} {listed(kind.rooms)}"
 

@@ -17,6 +17,7 @@ from proposal.review.finding import (
     nothing_to_accept,
     unmatched_acceptances,
 )
+from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
 from proposal.review.pathways import PATHWAY_RULES
@@ -27,6 +28,7 @@ from proposal.review.sound import CHANNEL_RULES
 
 RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
+    *MICROPHONE_SYSTEM_RULES,
     *CABLING_RULES,
     *CABLE_ROUTE_RULES,
     *PATHWAY_RULES,

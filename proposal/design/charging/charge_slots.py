@@ -1,109 +1,131 @@
-"""Which charge slots every microphone of a room has."""
+"""Which charge slot every microphone of a room has."""
 
+from collections import deque
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import get_args
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import Place, assign_places, issued_of, natural
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.project import Numbered, Project
-from proposal.model.rooms import Form
 
 PREFIX = "slot"
-FORMS: tuple[Form, ...] = get_args(Form)
 
 
 @dataclass(frozen=True, slots=True)
 class SlotAssignment:
-    """Where a microphone is charged: tag of the charger, its first slot and how many it covers."""
+    """Where a microphone is charged: tag of the charger and number of its slot, from 1."""
 
     charger: str
-    first: int
-    slots: int
+    slot: int
 
     @property
     def number(self) -> str:
-        """Return the slots as they are written: B101-CH1/3, or B101-CH1/3-4."""
-        last = self.first + self.slots - 1
-        return f"{self.charger}/{self.first}" + (f"-{last}" if last > self.first else "")
+        """Return the slot as it is written: B101-CH1/3."""
+        return f"{self.charger}/{self.slot}"
 
 
 @dataclass(frozen=True, slots=True)
 class _SlotRequest:
-    """A microphone that wants slots, whether it is a spare one, and the places it could have."""
+    """A microphone that wants a slot, whether it is a spare one, and the slots that take it."""
 
     tag: str
     spare: bool
-    slots: int
     places: tuple[Place, ...]
-    chargers: int
+
+    @property
+    def identity(self) -> str:
+        return f"{PREFIX}/{self.tag}"
+
+
+def chargers_of(project: Project, devices: Sequence[Placed]) -> dict[str, Charger]:
+    """Return the chargers among a room's devices, by tag."""
+    return {
+        device.tag: entry
+        for device in devices
+        if device.kind == "charger" and isinstance(entry := project.library.entry(device.model), Charger)
+    }
 
 
 def berths(project: Project, devices: Sequence[Placed]) -> dict[str, SlotAssignment]:
     """Return where each microphone of a room is charged, by tag; one that finds no slot is left out.
 
     devices: the room's.
-    A form that covers two slots starts at an odd one, so that no single slot is lost between two of them.
-    Where slots are short, spare microphones, which rest in theirs all day, have theirs first.
+    As many find one as can. Where slots are short, spare microphones, which rest in theirs all day, have
+    theirs first, then those in use in order of tags.
     """
-    chargers = {
-        device.tag: entry
-        for device in devices
-        if device.kind == "charger" and isinstance(entry := project.library.entry(device.model), Charger)
-    }
-    places = {form: _places(project, form, chargers) for form in FORMS}
-    guests = [
-        _SlotRequest(
-            tag=device.tag,
-            spare=device.location == "charger",
-            slots=project.library.charge_slots.of(entry.form),
-            places=places[entry.form],
-            chargers=sum(entry.form in charger.forms for charger in chargers.values()),
-        )
+    chargers = chargers_of(project, devices)
+    requests = [
+        _SlotRequest(device.tag, device.location == "charger", _places(entry, chargers))
         for device in devices
         if device.kind == "microphone" and device.model
         if isinstance(entry := project.library.entry(device.model), Microphone)
     ]
+    # Who has the least choice chooses first, so that numbers run as people would give them.
+    requests.sort(key=lambda one: (len(one.places), one.spare, natural(one.tag)))
     issued = issued_of(project.issued, PREFIX)
-    found = [
-        _assigned(
-            sorted(guests, key=lambda one: (one.chargers, -one.slots, one.spare, natural(one.tag))), issued
-        )
-    ]
-    # Another order is tried only where somebody finds no slot in this one.
-    orders = [
-        sorted(guests, key=lambda one: (-one.slots, one.chargers, one.spare, natural(one.tag))),
-        sorted(guests, key=lambda one: (not one.spare, -one.slots, one.chargers, natural(one.tag))),
-    ]
-    if len(found[0]) < len(guests):
-        found += [_assigned(order, issued) for order in orders]
-    most = max(len(one) for one in found)
-    # The last order puts spare microphones first, which matters only where some find no slot.
-    best = next(one for one in (found if most == len(guests) else found[::-1]) if len(one) == most)
-    return dict(sorted(best.items(), key=lambda item: natural(item[0])))
+    places = assign_places([(one.identity, one.places) for one in requests], issued)
+    if len(places) < len(requests):
+        places = _most(requests, issued)
+    found = {one.tag: _slot(places[one.identity]) for one in requests if one.identity in places}
+    return dict(sorted(found.items(), key=lambda item: natural(item[0])))
 
 
-def _places(project: Project, form: Form, chargers: Mapping[str, Charger]) -> tuple[Place, ...]:
-    """Return the places that a microphone of a form could have."""
-    slots = project.library.charge_slots.of(form)
+def _places(entry: Microphone, chargers: Mapping[str, Charger]) -> tuple[Place, ...]:
+    """Return the slots that take a microphone: of chargers of its own system, for its form."""
     return tuple(
-        Place(SlotAssignment(tag, first, slots).number, tuple(f"{tag}/{first + n}" for n in range(slots)))
+        Place(SlotAssignment(tag, slot).number, (f"{tag}/{slot}",))
         for tag, charger in chargers.items()
-        if form in charger.forms
-        for first in range(1, charger.slots - slots + 2, slots)
+        if charger.works_with == entry.works_with
+        for slot, forms in enumerate(charger.forms_by_slot, 1)
+        if entry.form in forms
     )
 
 
-def _assigned(guests: Sequence[_SlotRequest], issued: Mapping[str, Numbered]) -> dict[str, SlotAssignment]:
-    places = assign_places([(f"{PREFIX}/{guest.tag}", guest.places) for guest in guests], issued)
-    return {
-        guest.tag: _berth(places[f"{PREFIX}/{guest.tag}"])
-        for guest in guests
-        if f"{PREFIX}/{guest.tag}" in places
-    }
+def _most(requests: Sequence[_SlotRequest], issued: Mapping[str, Numbered]) -> dict[str, Place]:
+    """Return slots for as many microphones as can have one, by augmenting paths.
+
+    A path moves microphones to other slots and takes none away from any, so that who comes first keeps one.
+    """
+    given: dict[str, Place] = {}
+    holder: dict[str, str] = {}
+    by_identity = {one.identity: one for one in requests}
+    used = {number.number for number in issued.values()}
+
+    def wishes(one: _SlotRequest) -> list[Place]:
+        before = issued.get(one.identity)
+        kept = before.number if before and not before.retired else ""
+        return sorted(one.places, key=lambda place: (place.number != kept, place.number in used))
+
+    for one in sorted(requests, key=lambda request: (not request.spare, natural(request.tag))):
+        came: dict[str, tuple[str, Place]] = {}
+        waiting = deque([one.identity])
+        while waiting:
+            identity = waiting.popleft()
+            for place in wishes(by_identity[identity]):
+                if place.number in came:
+                    continue
+                came[place.number] = (identity, place)
+                if place.number not in holder:
+                    _move_along(place.number, came, given, holder)
+                    waiting.clear()
+                    break
+                waiting.append(holder[place.number])
+    return given
 
 
-def _berth(place: Place) -> SlotAssignment:
-    charger, _, first = place.units[0].rpartition("/")
-    return SlotAssignment(charger, int(first), len(place.units))
+def _move_along(
+    free: str, came: Mapping[str, tuple[str, Place]], given: dict[str, Place], holder: dict[str, str]
+) -> None:
+    """Give a free slot to who wanted it, that one's former slot to who wanted that, and so on."""
+    number: str | None = free
+    while number is not None:
+        identity, place = came[number]
+        before = given.get(identity)
+        given[identity], holder[number] = place, identity
+        number = before.number if before else None
+
+
+def _slot(place: Place) -> SlotAssignment:
+    charger, _, slot = place.number.rpartition("/")
+    return SlotAssignment(charger, int(slot))

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.charging.charge_slots import SlotAssignment, berths
+from proposal.design.charging.charge_slots import SlotAssignment, berths, chargers_of
 from proposal.design.charging.meeting_day import (
     Day,
     Pack,
@@ -33,7 +33,7 @@ MOST_CHARGE_W = 60.0
 class GroupDay:
     """The day of a kind of room's microphones of one form and battery.
 
-    battery, slots_each: theirs, and the charge slots that each covers.
+    battery: theirs.
     in_use, spares: codes of those in use at once and of spare ones.
     without_slot: codes of those, in use or spare, for which the room's chargers have no slot.
     slot_power_w: what the busiest of their chargers can give each, all its packs charging; 0 without one.
@@ -51,7 +51,6 @@ class GroupDay:
 
     form: Form
     battery: Battery
-    slots_each: int
     in_use: tuple[str, ...]
     spares: tuple[str, ...]
     without_slot: tuple[str, ...]
@@ -112,11 +111,7 @@ def room_day(project: Project, key: str, layout: RoomType, devices: Sequence[Pla
     if not sessions:
         return None
     homes = berths(project, devices)
-    chargers = {
-        device.tag: entry
-        for device in devices
-        if device.kind == "charger" and isinstance(entry := project.library.entry(device.model), Charger)
-    }
+    chargers = chargers_of(project, devices)
     rules = project.brief.rules.charging
     return RoomDay(
         key=key,
@@ -133,10 +128,11 @@ def room_day(project: Project, key: str, layout: RoomType, devices: Sequence[Pla
 
 @dataclass(slots=True, kw_only=True)
 class _Members:
-    """Microphones of one form and battery."""
+    """Microphones of one form, battery and system."""
 
     form: Form
     battery: Battery
+    system: str
     in_use: list[Placed]
     spares: list[Placed]
 
@@ -148,9 +144,14 @@ def _grouped(project: Project, devices: Sequence[Placed]) -> list[_Members]:
         entry = project.library.entry(device.model) if device.kind == "microphone" and device.model else None
         if not isinstance(entry, Microphone):
             continue
-        alike = [one for one in groups if (one.form, one.battery) == (entry.form, entry.battery)]
+        sort = (entry.form, entry.battery, entry.works_with)
+        alike = [one for one in groups if (one.form, one.battery, one.system) == sort]
         if not alike:
-            alike = [_Members(form=entry.form, battery=entry.battery, in_use=[], spares=[])]
+            alike = [
+                _Members(
+                    form=entry.form, battery=entry.battery, system=entry.works_with, in_use=[], spares=[]
+                )
+            ]
             groups += alike
         (alike[0].spares if device.location == "charger" else alike[0].in_use).append(device)
     return sorted(groups, key=lambda one: one.form)
@@ -169,7 +170,6 @@ def _group(
     """
     rules = project.brief.rules.charging
     reserve, start = rules.reserve, rules.full_at_start
-    slots_each = project.library.charge_slots.of(members.form)
     everyone = [*members.in_use, *members.spares]
     busiest = _busiest([homes[one.tag].charger for one in everyone if one.tag in homes], homes, chargers)
     slot_w, shared_w, packs = busiest
@@ -183,12 +183,11 @@ def _group(
     lasts = day.lowest >= reserve - 1e-9
     pool = pool_needed(aged, usual, talkers, reserve, start)
     longer = None if lasts else longer_breaks_needed(aged, sessions, rules.docked_share, reserve, start)
-    free = sum(one.slots for one in chargers.values()) - sum(home.slots for home in homes.values())
-    lacking = max(pool.spares - len(members.spares), 0) * slots_each - free if pool else 0
+    free = _free_slots(members, homes, chargers)
+    lacking = max(pool.spares - len(members.spares), 0) - free if pool else 0
     return GroupDay(
         form=members.form,
         battery=members.battery,
-        slots_each=slots_each,
         in_use=tuple(one.code for one in members.in_use),
         spares=tuple(one.code for one in members.spares),
         without_slot=tuple(one.code for one in everyone if one.tag not in homes),
@@ -208,6 +207,19 @@ def _group(
         longer_breaks_min=longer,
         last_end=sessions[-1][1] + (longer or 0) * (len(sessions) - 1),
         charge_w=None if lasts else charge_power_needed(aged, usual, reserve, start, MOST_CHARGE_W),
+    )
+
+
+def _free_slots(
+    members: _Members, homes: Mapping[str, SlotAssignment], chargers: Mapping[str, Charger]
+) -> int:
+    """Return how many slots that nobody has take a microphone of a group."""
+    taken = {home.number for home in homes.values()}
+    return sum(
+        members.form in forms and SlotAssignment(tag, slot).number not in taken
+        for tag, charger in chargers.items()
+        if charger.works_with == members.system
+        for slot, forms in enumerate(charger.forms_by_slot, 1)
     )
 
 

@@ -23,7 +23,7 @@ def with_own_switch(
     """Return the breakout whose own switch serves the room, empty for none, and the room's breakouts.
 
     alone: the breakouts where the room is cabled to the equipment room.
-    others: access points and chargers, which need a port each.
+    others: access points and chargers, which need a port each where they are on the network.
     A room that sends or takes networked audio besides needs a managed switch. Cabling to the equipment room
     is charged with the least cost of a managed switch's port for each device.
     """
@@ -31,7 +31,8 @@ def with_own_switch(
         return "", alone
     entries = project.library.of_kind("breakout")
     plugged = [project.library.entry(model) for size in others for model in size.models]
-    rack_cost = _cost(project, alone) + _port_cost(project) * (len(plugged) + len(alone.models))
+    ports = sum(_has_port(entry) for entry in plugged) + len(alone.models)
+    rack_cost = _cost(project, alone) + _port_cost(project) * ports
     best: tuple[Decimal, int, int, str, Size] | None = None
     for host, entry in entries.items():
         if not isinstance(entry, Breakout) or entry.switch is None:
@@ -82,7 +83,7 @@ def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0) -> 
     switch = host.switch
     if switch is None:
         return False
-    devices = [entry for entry in plugged if isinstance(entry, Device)]
+    devices = [entry for entry in plugged if isinstance(entry, Device) and _has_port(entry)]
     powered = [entry.poe for entry in devices if entry.poe and entry.powered_by == "PoE"]
     return (
         len(devices) <= switch.ports - 1
@@ -91,6 +92,11 @@ def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0) -> 
         and sum(ieee8023.CLASSES[poe.device_class].source_power_w for poe in powered)
         <= usable_power_w(switch.budget, headroom) + 1e-9
     )
+
+
+def _has_port(entry: Entry) -> bool:
+    """Return whether a device is on the network; a charger need not be."""
+    return isinstance(entry, Device) and bool(entry.ports_carrying("network"))
 
 
 def still_serves(project: Project, host: str, sizes: Iterable[Size]) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
 from proposal.design.solving.objective import Option
+from proposal.model.equipment.devices import SystemDevice
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 
@@ -77,12 +78,15 @@ def size_of(
     return Size(kind=kind, need=need, models=models, given=given, by_hand=by_hand)
 
 
-def options_of(project: Project, kind: str) -> tuple[Option, ...]:
-    """Return the models of one kind that may be used in the project's region, each with its capacity."""
+def options_of(project: Project, kind: str, system: str = "") -> tuple[Option, ...]:
+    """Return the models of one kind that may be used in the project's region, each with its capacity.
+
+    system: that of the boxes, where they work in one system only.
+    """
     return tuple(
         Option(code, cost_of_one(project, entry), (capacity(entry),))
         for code, entry in project.library.of_kind(kind).items()
-        if works_here(project, entry)
+        if works_here(project, entry) and (not isinstance(entry, SystemDevice) or entry.works_with == system)
     )
 
 

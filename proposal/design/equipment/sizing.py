@@ -1,18 +1,20 @@
 """How many microphones, access points, chargers, breakouts and mixers a kind of room takes."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from itertools import combinations
+from decimal import Decimal
 
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
+from proposal.design.equipment.charger_choice import least_chargers, slots_by_form
 from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import device_code, device_tag, natural
-from proposal.design.solving.objective import Option, cover
-from proposal.model.equipment.devices import Charger, Microphone
+from proposal.design.solving.objective import cover
+from proposal.model.equipment.devices import Microphone, SystemDevice
+from proposal.model.equipment.systems import systems_of
 from proposal.model.project import FixedRoom, Project
-from proposal.model.rooms import Form, Pattern, RoomType
+from proposal.model.rooms import Form, MicrophonePosition, Pattern, RoomType
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +29,7 @@ class Unmet:
 class Sizing:
     """The microphone system of one kind of room.
 
+    system: its name in the library, by which its devices work together.
     channels: radio channels needed.
     slots: charge slots needed.
     sizes: boxes by kind, in the order of the signal.
@@ -39,6 +42,7 @@ class Sizing:
     unmet: what the library cannot supply.
     """
 
+    system: str
     channels: int
     slots: int
     sizes: tuple[Size, ...]
@@ -71,25 +75,59 @@ class Sizing:
 def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
     """Return the least-cost microphone system of a room, or the designer's own, checked.
 
-    project: its region, currency and library.
+    project: its region, currency, rules and library.
     layout: the room's layout.
     fixed: sizes chosen by hand; what stands there is not replaced.
+    Of several systems the one that lacks least is taken, then the least cost of the room's microphones and
+    boxes, then the fewest boxes, the least spare and the order of names.
     """
+    made = [_sized(project, layout, fixed, system) for system in systems_open(project, layout, fixed)]
+    if len(made) == 1:
+        return made[0]
+    return min(
+        made,
+        key=lambda one: (
+            len(one.unmet),
+            _cost(project, one),
+            sum(len(size.models) for size in one.sizes),
+            sum(size.spare for size in one.sizes),
+            one.system,
+        ),
+    )
+
+
+def systems_open(project: Project, layout: RoomType, fixed: FixedRoom) -> tuple[str, ...]:
+    """Return the microphone systems that a room may have: the one written, those chosen by hand, or all.
+
+    Where nothing is left to choose from, it is one without a name.
+    """
+    written = layout.system or project.brief.rules.microphones.system
+    if written:
+        return (written,)
+    chosen = [*(fixed.access_points or ()), *(fixed.chargers or ())]
+    chosen += [code for position in layout.microphones.values() for code in position.accessories]
+    entries = [project.library.entry(code) for code in chosen]
+    by_hand = {entry.works_with for entry in entries if isinstance(entry, SystemDevice)}
+    return tuple(sorted(by_hand or systems_of(project.library))) or ("",)
+
+
+def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) -> Sizing:
+    """Return the least-cost sizes of a room whose microphones are of one system."""
     unmet: list[Unmet] = []
     microphones = {
-        code: _microphone(project, position.form, position.pattern, position.return_audio, code, unmet)
+        code: _microphone(project, system, position, code, unmet)
         for code, position in sorted(layout.microphones.items())
     }
     spares: dict[Form, tuple[str, int]] = {}
     for form, count in sorted(layout.spare_microphones.items()):
         if count:
-            spares[form] = (_spare(project, layout, form, unmet), count)
+            spares[form] = (_spare(project, system, layout, form, unmet), count)
     channels = channels_needed(layout)
-    by_form = slots_by_form(project, layout)
+    by_form = slots_by_form(layout)
     talkers = len(layout.microphones)
     sizes = [
-        _size(project, "access_point", channels, fixed.access_points, unmet),
-        _chargers(project, by_form, fixed.chargers, unmet),
+        _size(project, "access_point", channels, fixed.access_points, unmet, system),
+        _chargers(project, system, by_form, fixed.chargers, unmet),
     ]
     own_switch = ""
     if layout.output == "mixer":
@@ -104,6 +142,7 @@ def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
         if not project.library.loudspeakers:
             unmet.append(Unmet("ceiling loudspeaker", ("loudspeakers",)))
     return Sizing(
+        system=system,
         channels=channels,
         slots=sum(by_form.values()),
         sizes=tuple(sizes),
@@ -114,26 +153,17 @@ def size_room(project: Project, layout: RoomType, fixed: FixedRoom) -> Sizing:
     )
 
 
+def _cost(project: Project, sizing: Sizing) -> Decimal:
+    """Return what the microphones and boxes of a room cost, in the project's currency."""
+    models = [model for size in sizing.sizes for model in size.models]
+    models += [model for model in (*sizing.microphones.values(), *sizing.spare_models) if model]
+    return sum((cost_of_one(project, project.library.entry(model)) for model in models), Decimal(0))
+
+
 def channels_needed(layout: RoomType) -> int:
-    """Return the radio channels of a room: one for each microphone, and for spares where they are linked."""
-    spares = sum(layout.spare_microphones.values()) if layout.spares_linked else 0
+    """Return the radio channels of a room: one for each microphone, and for spares where they are paired."""
+    spares = sum(layout.spare_microphones.values()) if layout.spares_paired else 0
     return len(layout.microphones) + spares
-
-
-def slots_by_form(project: Project, layout: RoomType) -> dict[Form, int]:
-    """Return the charge slots that the microphones of each form take, spare ones included."""
-    slots: dict[Form, int] = {}
-    counts = Counter(position.form for position in layout.microphones.values())
-    counts.update(layout.spare_microphones)
-    for form, count in sorted(counts.items()):
-        if count:
-            slots[form] = project.library.charge_slots.of(form) * count
-    return slots
-
-
-def slots_needed(project: Project, layout: RoomType) -> int:
-    """Return the charge slots of a room: by form, spare microphones included."""
-    return sum(slots_by_form(project, layout).values())
 
 
 def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
@@ -164,92 +194,84 @@ def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
 
 
 def _size(
-    project: Project, kind: str, need: int, by_hand: Mapping[str, int] | None, unmet: list[Unmet]
+    project: Project,
+    kind: str,
+    need: int,
+    by_hand: Mapping[str, int] | None,
+    unmet: list[Unmet],
+    system: str = "",
 ) -> Size:
-    """Return the boxes of one kind: the designer's, or the least-cost ones."""
+    """Return the boxes of one kind: the designer's, or the least-cost ones.
+
+    system: that of the boxes, where they work in one system only.
+    """
     entries = project.library.of_kind(kind)
     if by_hand is not None:
         return size_of(kind, need, by_hand.items(), entries, by_hand=True)
-    chosen = cover(options_of(project, kind), (need,))
+    chosen = cover(options_of(project, kind, system), (need,))
     if chosen is None:
         path = ("loudspeakers",) if kind == "amplifier" else ("microphones",)
-        unmet.append(Unmet(f"{kind.replace('_', ' ')} for the region {_region(project)}", path))
+        unmet.append(Unmet(f"{kind.replace('_', ' ')} {_for_region(project, system)}", path))
     return size_of(kind, need, chosen or (), entries, by_hand=False)
 
 
 def _chargers(
-    project: Project, by_form: Mapping[Form, int], by_hand: Mapping[str, int] | None, unmet: list[Unmet]
+    project: Project,
+    system: str,
+    by_form: Mapping[Form, int],
+    by_hand: Mapping[str, int] | None,
+    unmet: list[Unmet],
 ) -> Size:
-    """Return the chargers of a room, also where a charger takes some forms of microphone only.
+    """Return the chargers of a room: the designer's, or the least-cost ones.
 
     by_form: slots needed by form.
-    Slots suffice if, for every choice of forms, the chargers that take any of them have slots for all of
-    them; that each slot can then be given to one form is Hall's theorem.
     """
     entries = project.library.of_kind("charger")
     need = sum(by_form.values())
     if by_hand is not None:
         return size_of("charger", need, by_hand.items(), entries, by_hand=True)
-    chargers = {code: entry for code, entry in entries.items() if isinstance(entry, Charger)}
-    wanted: dict[tuple[int, ...], int] = {}
-    for some in _choices(tuple(by_form)):
-        gives = tuple(entry.slots if set(some) & set(entry.forms) else 0 for entry in chargers.values())
-        wanted[gives] = max(wanted.get(gives, 0), sum(by_form[form] for form in some))
-    columns = sorted(wanted, key=lambda gives: (-wanted[gives], gives))
-    options = tuple(
-        Option(code, cost_of_one(project, entry), tuple(column[n] for column in columns))
-        for n, (code, entry) in enumerate(chargers.items())
-    )
-    chosen = cover(options, tuple(wanted[column] for column in columns))
+    chosen = least_chargers(project, system, by_form)
     if chosen is None:
-        unmet.append(Unmet(f"charger for {' and '.join(by_form)} microphones", ("microphones",)))
+        where = f" of the system {system}" if system else ""
+        unmet.append(Unmet(f"charger for {' and '.join(by_form)} microphones{where}", ("microphones",)))
     return size_of("charger", need, chosen or (), entries, by_hand=False)
 
 
-def _choices(forms: Sequence[Form]) -> list[tuple[Form, ...]]:
-    return [some for count in range(1, len(forms) + 1) for some in combinations(forms, count)]
-
-
-def slots_usable(chargers: Iterable[Charger], by_form: Mapping[Form, int]) -> int:
-    """Return how many of the slots needed the chargers can really give, form by form.
-
-    by_form: slots needed by form.
-    """
-    boxes = list(chargers)
-    short = max(
-        (
-            sum(by_form[form] for form in some)
-            - sum(one.slots for one in boxes if set(some) & set(one.forms))
-            for some in _choices(tuple(by_form))
-        ),
-        default=0,
-    )
-    return sum(by_form.values()) - max(short, 0)
-
-
-def _spare(project: Project, layout: RoomType, form: Form, unmet: list[Unmet]) -> str:
+def _spare(project: Project, system: str, layout: RoomType, form: Form, unmet: list[Unmet]) -> str:
     """Return the model of spare microphones of a form: that most of the room's microphones of it are."""
-    patterns: list[Pattern] = [place.pattern for place in layout.microphones.values() if place.form == form]
+    alike = [place for place in layout.microphones.values() if place.form == form]
     usual: Pattern | None = None
-    if patterns:
-        usual = min(Counter(patterns).items(), key=lambda item: (-item[1], item[0]))[0]
-    returning = any(place.return_audio for place in layout.microphones.values() if place.form == form)
-    return _microphone(project, form, usual, returning, "", unmet)
+    if alike:
+        usual = min(Counter(place.pattern for place in alike).items(), key=lambda item: (-item[1], item[0]))[
+            0
+        ]
+    returning = any(place.return_audio for place in alike)
+    return _fitting(project, system, form, usual, returning, ("spare_microphones", form), unmet)
 
 
 def _microphone(
+    project: Project, system: str, position: MicrophonePosition, code: str, unmet: list[Unmet]
+) -> str:
+    """Return the least-cost microphone for a position, empty where the library has none."""
+    path = ("microphones", code, "form")
+    return _fitting(project, system, position.form, position.pattern, position.return_audio, path, unmet)
+
+
+def _fitting(
     project: Project,
+    system: str,
     form: Form,
     pattern: Pattern | None,
     hears_return: bool,
-    code: str,
+    path: tuple[str, ...],
     unmet: list[Unmet],
 ) -> str:
-    """Return the least-cost microphone of a form and pattern, empty where the library has none."""
+    """Return the least-cost microphone of a system, form and pattern, empty where the library has none."""
     fitting = [
         (unit_cost(project, entry), natural(model), model)
         for model, entry in project.library.of_kind("microphone").items()
         if isinstance(entry, Microphone)
+        and entry.works_with == system
         and entry.form == form
         and pattern in (None, entry.pattern)
         and (entry.hears_return or not hears_return)
@@ -258,11 +280,11 @@ def _microphone(
     if not fitting:
         words = [pattern or "", form, "microphone", "with return audio" if hears_return else ""]
         what = " ".join(word for word in words if word)
-        path = ("microphones", code, "form") if code else ("spare_microphones", form)
-        unmet.append(Unmet(f"{what} for the region {_region(project)}", path))
+        unmet.append(Unmet(f"{what} {_for_region(project, system)}", path))
         return ""
     return min(fitting)[2]
 
 
-def _region(project: Project) -> str:
-    return project.brief.region.replace("_", " ")
+def _for_region(project: Project, system: str) -> str:
+    region = f"for the region {project.brief.region.replace('_', ' ')}"
+    return f"of the system {system} {region}" if system else region

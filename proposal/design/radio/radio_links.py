@@ -119,12 +119,12 @@ def radio_links(
             by_room.setdefault(device.room, []).append(device)
     boxes = [
         (device.tag, project.rooms[device.room].layout.radio.group, entry.radio.synchronisation,
-         entry.radio.group_size)
+         entry.radio.group_size, entry.works_with)
         for room in sorted(by_room, key=natural)
         for device in by_room[room]
         if isinstance(entry := entries[device.tag], AccessPoint)
     ]  # fmt: skip
-    groups = synchronisation_groups(boxes)
+    groups = _groups(boxes)
     links: list[Link] = []
     margins: list[Margin] = []
     transceivers: dict[str, int] = {}
@@ -141,6 +141,24 @@ def radio_links(
         transceivers=transceivers,
         groups=groups,
     )
+
+
+def _groups(boxes: Sequence[tuple[str, str, str, int, str]]) -> Mapping[str, str]:
+    """Return the synchronisation group of each access point by its tag: systems share no frame.
+
+    boxes: tag, group by hand or empty, how it keeps in step, how many can share a frame, and system.
+    """
+    systems = sorted({system for *_, system in boxes})
+    groups: dict[str, str] = {}
+    for name in systems:
+        suffix = f" {name}" if len(systems) > 1 else ""
+        own = [
+            (tag, f"{group}{suffix}" if group else "", kept, size)
+            for tag, group, kept, size, system in boxes
+            if system == name
+        ]
+        groups |= synchronisation_groups(own, f"building{suffix}")
+    return groups
 
 
 class _Room:

@@ -21,7 +21,7 @@ from proposal.model.rooms import Form, RoomType
 POSITION_USES = (
     "access_points_at",
     "spare_microphones",
-    "spares_linked",
+    "spares_paired",
     "radio.access_point_height",
     "project.rules.radio.access_point_spacing",
     "project.rules.radio.environment",

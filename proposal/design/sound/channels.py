@@ -31,7 +31,7 @@ class Channel:
     access_point, channel: tag, and its channel there; 0 where it has none until it replaces another.
     stream, position: number of the network stream and channel in it; 0 where it has none.
     mixing, input: tag of the mixer or breakout and name of its input or output; empty where it has none.
-    berth: charger and slots, empty where there are none.
+    berth: charger and slot, empty where there is none.
     mute_group, switch: its mute group, and what its switch does.
     """
 
@@ -145,12 +145,12 @@ class _Room:
         )
 
     def radio(self, issued: Mapping[str, Numbered]) -> dict[str, tuple[str, int]]:
-        """Return access point and channel by microphone; linked spares take what talkers leave."""
+        """Return access point and channel by microphone; paired spares take what talkers leave."""
         serving = {code: one.tag for one, _ in self.access_points for code in one.serves}
         sizes = {one.tag: entry.channels for one, entry in self.access_points}
-        linked = self.spares if self.layout.spares_linked else ()
+        paired = self.spares if self.layout.spares_paired else ()
         wanted = [(one.tag, [serving[one.code]]) for one in self.talkers if one.code in serving]
-        wanted += [(one.tag, list(sizes)) for one in linked]
+        wanted += [(one.tag, list(sizes)) for one in paired]
         places = assign_places(
             [
                 (f"{CHANNEL}/{mic}", _places((tag, str(n)) for tag in tags for n in range(1, sizes[tag] + 1)))

@@ -72,6 +72,7 @@ class _Known:
     addresses: Addresses
     plan: ChannelPlan
     ends: Mapping[str, Sequence[AudioEnd]]
+    entries: Mapping[str, Device]
     leader: str
 
     @property
@@ -107,6 +108,7 @@ def settings(
         addresses=addresses,
         plan=plan,
         ends=by_device,
+        entries=entries,
         leader=switches[0] if switches else "",
     )
     ordered = sorted(
@@ -129,11 +131,12 @@ def _of_device(
         if one.tag in channels:
             yield from _microphone(known, channels[one.tag])
         return
-    if not entry.network:
+    if entry.network:
+        yield "Host name", one.tag.lower()
+        yield from _address(known, one.tag, entry)
+        yield "Password", "changed from the delivered one and handed over sealed"
+    elif not isinstance(entry, Charger):
         return
-    yield "Host name", one.tag.lower()
-    yield from _address(known, one.tag, entry)
-    yield "Password", "changed from the delivered one and handed over sealed"
     served = [channel for channel in known.plan.channels if channel.access_point == one.tag]
     match entry:
         case Switch():
@@ -213,7 +216,10 @@ def _microphone(known: _Known, channel: Channel) -> Iterator[tuple[str, str]]:
     if channel.berth:
         yield "Place in slot", channel.berth
     if channel.channel:
-        yield "Pair with", f"{channel.access_point}, channel {channel.channel}"
+        charger = known.entries.get(channel.berth.rpartition("/")[0])
+        by_charger = isinstance(charger, Charger) and charger.pairs
+        way = "in its charge slot" if by_charger else "at the access point"
+        yield "Pair with", f"{channel.access_point}, channel {channel.channel}, {way}"
     else:
         yield "Pair with", "none: it takes the channel of the microphone that it replaces"
     yield "Name", channel.name

@@ -7,6 +7,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
+from proposal.model.equipment.devices import Charger
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 
@@ -64,6 +65,7 @@ class _Drawn:
     layout: RoomType
     by_kind: Mapping[str, Sequence[Placed]]
     capacities: Mapping[str, int]
+    chargers: Mapping[str, Charger]
     cables: Mapping[tuple[str, str], str]
     nodes: list[Node] = field(default_factory=list)
     edges: list[Edge] = field(default_factory=list)
@@ -110,7 +112,12 @@ def signal_flow(
     for cable in cables:
         code = cable.start.removeprefix(f"{cable.room}-")
         by_device.setdefault((cable.start, cable.signal), f"{code}/{cable.start_port}")
-    drawn = _Drawn(layout=layout, by_kind=by_kind, capacities=capacities, cables=by_device)
+    chargers = {
+        device.code: entry
+        for device in by_kind.get("charger", ())
+        if isinstance(entry := project.library.entry(device.model), Charger)
+    }
+    drawn = _Drawn(layout=layout, by_kind=by_kind, capacities=capacities, chargers=chargers, cables=by_device)
     groups = {one.code: _by_form(layout, one) for one in drawn.of("access_point")}
     _microphones(drawn, groups)
     _before_the_network(drawn)
@@ -151,9 +158,13 @@ def _before_the_network(drawn: _Drawn) -> None:
         )
         drawn.join(device.code, NETWORK, NETWORKED, _count(used, "channel"), drawn.cable(device))
     for device in drawn.of("charger"):
-        slots = _count(drawn.capacities[device.code], "slot")
-        drawn.box(device.code, "charger", device.code, device.model, slots)
-        drawn.join(device.code, NETWORK, NETWORKED, "linking and charge state", drawn.cable(device))
+        entry = drawn.chargers.get(device.code)
+        # A charger that is not on the network has no part in the signal.
+        if entry and entry.ports_carrying("network"):
+            slots = _count(drawn.capacities[device.code], "slot")
+            drawn.box(device.code, "charger", device.code, device.model, slots)
+            carried = "pairing and charge state" if entry.pairs else "charge state"
+            drawn.join(device.code, NETWORK, NETWORKED, carried, drawn.cable(device))
 
 
 def _outputs(drawn: _Drawn) -> None:

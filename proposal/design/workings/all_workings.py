@@ -91,7 +91,7 @@ def _devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
     of_kinds = (
         ".".join((*kind.path, field))
         for kind in kinds
-        for field in ("network", "spare_microphones", "spares_linked")
+        for field in ("network", "spare_microphones", "spares_paired")
     )
     return (
         BUILT_IN_HEADROOM_USE,

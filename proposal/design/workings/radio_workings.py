@@ -73,7 +73,7 @@ def _capacity(project: Project, kind: RoomKind, radio: RadioDesign, path: str) -
     if not entries:
         return []
     entry = entries[0][0]
-    uses = (f"{path}.spares_linked", f"{path}.spare_microphones")
+    uses = (f"{path}.spares_paired", f"{path}.spare_microphones")
     limit = Limit(float(kind.sizing.channels), "≥", COMMON_PRACTICE)
     bearers = sum(one.radio.always_on_bearers * count for one, count in entries)
     held = dect.links_on_one_carrier_each if entry.radio.one_carrier else dect.links_spread_over_carriers

@@ -1,11 +1,12 @@
 """The workings of a room's sizes: sums and choices written out for the calculation pages."""
 
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
+from proposal.design.equipment.charger_choice import slots_by_form
 from proposal.design.equipment.device_capacity import Size, capacity
 from proposal.design.equipment.sizing import Sizing
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
-from proposal.standards.sources import COMMON_PRACTICE, Source, source_of_word
+from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.working import Value, Working
 
 OBJECTIVE = Source(
@@ -23,18 +24,18 @@ _NOUNS = {
 def sizing_workings(project: Project, layout: RoomType, sizing: Sizing, path: str) -> tuple[Working, ...]:
     """Return the workings of one kind of room.
 
-    project: its library holds the slots of each form.
+    project: its library holds the boxes.
     path: dotted path of the layout in the project, for the inputs a result uses.
     """
     spares = f"{path}.spare_microphones"
-    linked = f"{path}.spares_linked"
+    paired = f"{path}.spares_paired"
     uses = {
-        "access_point": (spares, linked),
+        "access_point": (spares, paired),
         "charger": (spares,),
         # Whether a breakout's own switch serves the room depends on everything that would be plugged into it.
-        "breakout": (f"{path}.network", BUILT_IN_HEADROOM_USE, spares, linked),
+        "breakout": (f"{path}.network", BUILT_IN_HEADROOM_USE, spares, paired),
     }
-    workings = [_channels(layout, sizing, path, spares), _slots(project, layout, sizing, spares)]
+    workings = [_channels(layout, sizing, path, spares), _slots(layout, sizing, spares)]
     workings += [_boxes(project, size, uses.get(size.kind, ())) for size in sizing.sizes]
     return tuple(workings)
 
@@ -42,44 +43,38 @@ def sizing_workings(project: Project, layout: RoomType, sizing: Sizing, path: st
 def _channels(layout: RoomType, sizing: Sizing, path: str, spares: str) -> Working:
     talkers = len(layout.microphones)
     held = sum(layout.spare_microphones.values())
-    linked = int(layout.spares_linked)
+    paired = int(layout.spares_paired)
     return Working(
         title="Radio channels needed",
-        equation="n = m + s·l",
-        substituted=f"n = {talkers} + {held}·{linked}",
+        equation="n = m + s·p",
+        substituted=f"n = {talkers} + {held}·{paired}",
         result=float(sizing.channels),
         unit="channels",
         source=COMMON_PRACTICE,
         values=(
             Value("m", "microphones in use at once", float(talkers), "-"),
             Value("s", "spare microphones", float(held), "-"),
-            Value("l", "1 where spares keep a link, else 0", float(linked), "-"),
+            Value("p", "1 where spares are paired, else 0", float(paired), "-"),
         ),
-        uses=(spares, f"{path}.spares_linked"),
+        uses=(spares, f"{path}.spares_paired"),
     )
 
 
-def _slots(project: Project, layout: RoomType, sizing: Sizing, spares: str) -> Working:
-    slots = project.library.charge_slots
-    counts: dict[str, int] = {}
-    terms, values = [], []
-    forms = sorted({p.form for p in layout.microphones.values()} | set(layout.spare_microphones))
-    for form in forms:
-        counts[form] = sum(p.form == form for p in layout.microphones.values())
-        counts[form] += layout.spare_microphones.get(form, 0)
-        terms.append(f"{counts[form]}·{slots.of(form)}")
-        values.append(Value(f"m_{form}", f"{form} microphones, spares included", float(counts[form]), "-"))
-        values.append(Value(f"c_{form}", f"slots of one {form} microphone", float(slots.of(form)), "-"))
+def _slots(layout: RoomType, sizing: Sizing, spares: str) -> Working:
+    by_form = slots_by_form(layout)
     return Working(
         title="Charge slots needed",
-        equation="n = sum(m_i·c_i)",
-        substituted="n = " + " + ".join(terms),
+        equation="n = sum(m_i)",
+        substituted="n = " + " + ".join(str(count) for count in by_form.values()),
         result=float(sizing.slots),
         unit="slots",
-        source=source_of_word(slots.source),
-        values=tuple(values),
+        source=COMMON_PRACTICE,
+        values=tuple(
+            Value(f"m_{form}", f"{form} microphones, spares included", float(count), "-")
+            for form, count in by_form.items()
+        ),
         uses=(spares,),
-        note="A gooseneck takes two slots, any other form one, unless the library says otherwise.",
+        note="Every microphone has a slot of its own, in a slot that takes its form.",
     )
 
 

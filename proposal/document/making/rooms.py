@@ -62,6 +62,7 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
                 mute_group=position.mute_group,
                 access_point=served.get(code, ""),
                 model=kind.sizing.microphones[code],
+                accessories=position.accessories,
             )
             for code, position in sorted(layout.microphones.items(), key=lambda item: natural(item[0]))
         ),
@@ -71,6 +72,7 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
             (name, session.start, session.end)
             for name, session in sorted(layout.sessions.items(), key=lambda item: (item[1].start, item[0]))
         ),
+        system=kind.sizing.system,
         sizes=_sizes(project, kind),
         slots_needed=kind.sizing.slots,
         channels_needed=kind.sizing.channels,

@@ -40,6 +40,9 @@ class MicrophoneRow(Row):
         description="Code of the access point that serves it, such as AP1."
     )
     model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
+    accessories: Annotated[tuple[str, ...], Shows("accessories", ALL, "tag", link="model")] = Field(
+        default=(), description="Model codes of what goes with it, such as a lavalier."
+    )
 
 
 class SizeRow(Row):
@@ -202,6 +205,9 @@ class RoomSheet(Row):
         tuple[tuple[str, int, int], ...],
         Shows("session", ALL, ("text", "time of day", "time of day")),
     ] = Field(description="Name, start and end of each session, minutes after midnight.")
+    system: Annotated[str, Shows("microphone_system", ALL)] = Field(
+        default="", description="System of its microphones, by which its devices work together."
+    )
     sizes: Annotated[tuple[SizeRow, ...], Shows("sizes", ALL, "rows")] = Field(
         description="Boxes of each kind."
     )

@@ -23,7 +23,7 @@ from proposal.estimate.price.markup_and_margin import (
     unit_step,
 )
 from proposal.estimate.takeoff.lines import TakeoffLine
-from proposal.estimate.takeoff.systems import SERVICES, supply_phase, system_of_kind
+from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase, system_of_kind
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour, Phase
@@ -160,7 +160,7 @@ class Pricing:
             entry = self.project.library.entry(one.model)
             if entry.furnished_by == "owner":
                 continue
-            group: Group = "equipment" if one.section == "equipment" else "materials"
+            group: Group = "equipment" if one.section in EQUIPMENT_SECTIONS else "materials"
             of_list = self.list_price(entry, one.unit)
             each, rule = self.one(entry, group, one.unit_cost, of_list)
             found.append(

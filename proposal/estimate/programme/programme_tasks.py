@@ -7,7 +7,7 @@ from typing import Literal
 
 from proposal.estimate.labour.labour import LabourEstimate
 from proposal.estimate.programme.critical_path import Activity
-from proposal.estimate.takeoff.systems import WORKSHOP_KINDS
+from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, WORKSHOP_KINDS
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.model.labour.labour import SITE_PHASES, Labour, Phase
 from proposal.model.price.commercial import Commercial
@@ -203,7 +203,7 @@ class _Plan:
         for line in self._estimate.lines:
             entry = self._project.library.entry(line.model)
             if entry.furnished_by == "contractor":
-                kind = entry.kind if line.section == "equipment" else MATERIALS
+                kind = entry.kind if line.section in EQUIPMENT_SECTIONS else MATERIALS
                 longest[kind] = max(longest.get(kind, 0), entry.lead_time_days)
         arrived = {}
         for kind, days in sorted(longest.items()):

@@ -24,7 +24,7 @@ CUT_STEP = step_of(1)
 class TakeoffLine:
     """One line of the take-off.
 
-    section: equipment, cable, termination, patching, labels, supports or consumables.
+    section: equipment, accessories, cable, termination, patching, labels, supports or consumables.
     model: model code.
     room: tag of the room or equipment room; empty for the building.
     quantity: in `unit`, exact.
@@ -136,6 +136,21 @@ def equipment_lines(project: Project, design: Design) -> list[TakeoffLine]:
             grouped.setdefault((device.room, device.model), []).append(device.tag)
     return [
         line(project, "equipment", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
+        for (room, model), tags in grouped.items()
+    ]
+
+
+def accessory_lines(project: Project, design: Design) -> list[TakeoffLine]:
+    """Return one line for what goes with the microphones of each room, by model."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for device in design.devices:
+        if device.kind != "microphone" or device.tag not in design.entries:
+            continue
+        position = project.rooms[device.room].layout.microphones.get(device.code)
+        for model in position.accessories if position else ():
+            grouped.setdefault((device.room, model), []).append(device.tag)
+    return [
+        line(project, "accessories", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
         for (room, model), tags in grouped.items()
     ]
 

@@ -10,6 +10,7 @@ SYSTEMS = (MICROPHONES, MIXING, LOUDSPEAKERS, NETWORK, RACKS, SERVICES)
 
 SYSTEM_OF_KIND: Mapping[str, str] = {
     "microphone": MICROPHONES,
+    "accessory": MICROPHONES,
     "access_point": MICROPHONES,
     "charger": MICROPHONES,
     "breakout": MIXING,
@@ -26,6 +27,9 @@ SYSTEM_OF_KIND: Mapping[str, str] = {
     "standby_supply": RACKS,
 }
 """Every other kind is of the network and cabling."""
+
+EQUIPMENT_SECTIONS = ("equipment", "accessories")
+"""Sections of the take-off whose lines are priced and waited for as equipment, by kind."""
 
 SYSTEM_OF_SIGNAL: Mapping[str, str] = {
     "network": NETWORK,

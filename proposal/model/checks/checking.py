@@ -1,6 +1,6 @@
 """An untyped project, checked: every problem at once, or the frozen project."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
@@ -17,7 +17,12 @@ from proposal.model.checks.references import dangling
 from proposal.model.checks.wording_checks import wrong_standing
 from proposal.model.distance_checks import far_places
 from proposal.model.equipment.library import Library
-from proposal.model.equipment.library_files import LibraryFile, place_in_library, resolved_library
+from proposal.model.equipment.library_files import (
+    LibraryFile,
+    ResolvedLibrary,
+    place_in_library,
+    resolved_library,
+)
 from proposal.model.folder import NO_ROOM_TYPE
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import resolved_labour, with_rates
@@ -179,7 +184,7 @@ def _examined(
     problems += (*resolved.problems, *labour.problems)
     tops = _validated(written, problems, memory)
     plain: Mapping[str, Any] = memory.plain(written.tree)
-    problems += _dangling(written, plain, resolved.codes)
+    problems += _dangling(written, plain, resolved)
     for path, message in (*wrong_tags(plain), *unknown_currencies(plain), *unknown_slabs(plain)):
         problems.append(_problem(written.tree, path, message, key=True))
     wrong = [
@@ -262,13 +267,12 @@ def _valid(
         return None
 
 
-def _dangling(
-    written: ProjectTree, plain: Mapping[str, Any], codes: Mapping[str, Sequence[str]]
-) -> list[Problem]:
+def _dangling(written: ProjectTree, plain: Mapping[str, Any], library: ResolvedLibrary) -> list[Problem]:
     """Return the names that name nothing."""
     found: dict[tuple[Place, str], Problem] = {}
     # Room types first: what is wrong with a type is not said again of each room that changes it.
-    for reference in sorted(dangling(plain, codes), key=lambda each: each.path[0] != "room_types"):
+    names = dangling(plain, library.codes, library.systems)
+    for reference in sorted(names, key=lambda each: each.path[0] != "room_types"):
         if written.broken and not reference.known:
             # The name may stand in a file that could not be read.
             continue

@@ -23,12 +23,17 @@ class Dangling:
     found: str
 
 
-def dangling(tree: Mapping[str, Any], models: Mapping[str, Sequence[str]]) -> Iterator[Dangling]:
+SYSTEM_OF_LIBRARY = "a microphone system of the library"
+
+
+def dangling(
+    tree: Mapping[str, Any], models: Mapping[str, Sequence[str]], systems: Sequence[str]
+) -> Iterator[Dangling]:
     """Yield every reference of a project tree that names nothing.
 
     tree: the untyped project: `project`, `building`, `room_types`, `rooms`, `fixed`; whatever is malformed
         is passed over, since validation reports it.
-    models: model codes of the library by kind.
+    models: model codes of the library by kind.  systems: names of its microphone systems.
     """
     storeys = tuple(_mapping(tree, "building", "storeys"))
     equipment_rooms = tuple(_mapping(tree, "building", "equipment_rooms"))
@@ -47,9 +52,9 @@ def dangling(tree: Mapping[str, Any], models: Mapping[str, Sequence[str]]) -> It
         yield from _named(room, (*path, "storey"), "a storey of building.yaml", storeys)
         yield from _named(room, (*path, "equipment_room"), "an equipment room", equipment_rooms)
         if str(_value(room, "changed")) == "True":
-            yield from _layout(_value(room, "layout"), (*path, "layout"), models)
+            yield from _layout(_value(room, "layout"), (*path, "layout"), models, systems)
     for name, layout in _mapping(tree, "room_types").items():
-        yield from _layout(layout, ("room_types", name), models)
+        yield from _layout(layout, ("room_types", name), models, systems)
     for tag, sizes in _mapping(tree, "fixed", "rooms").items():
         if tag not in rooms:
             yield Dangling(("fixed", "rooms", tag), "the tag of a room", tuple(rooms), tag)
@@ -69,6 +74,9 @@ def dangling(tree: Mapping[str, Any], models: Mapping[str, Sequence[str]]) -> It
     rules = _value(_value(_value(tree, "project"), "rules"), "cabling")
     path = ("project", "rules", "cabling", "data_cable")
     yield from _named(rules, path, "a cable of the library", models["cable"])
+    rules = _value(_value(_value(tree, "project"), "rules"), "microphones")
+    path = ("project", "rules", "microphones", "system")
+    yield from _named(rules, path, SYSTEM_OF_LIBRARY, systems)
 
 
 def _pathways(tree: Any, storeys: Sequence[str], supports: Sequence[str]) -> Iterator[Dangling]:
@@ -86,13 +94,19 @@ def _pathways(tree: Any, storeys: Sequence[str], supports: Sequence[str]) -> Ite
 _SIZED = {"access_points": "access_point", "chargers": "charger", "breakouts": "breakout", "mixers": "mixer"}
 
 
-def _layout(layout: Any, path: Path, models: Mapping[str, Sequence[str]]) -> Iterator[Dangling]:
+def _layout(
+    layout: Any, path: Path, models: Mapping[str, Sequence[str]], systems: Sequence[str]
+) -> Iterator[Dangling]:
     """Yield the dangling names inside one room layout."""
+    yield from _named(layout, (*path, "system"), SYSTEM_OF_LIBRARY, systems)
+    where: Path
     seats = tuple(_mapping(layout, "seats"))
     for tag, microphone in _mapping(layout, "microphones").items():
         yield from _named(microphone, (*path, "microphones", tag, "seat"), "a seat of this room type", seats)
+        where = (*path, "microphones", tag, "accessories")
+        yield from _entries(microphone, where, models["accessory"], "an accessory of the library")
     for tag, loudspeaker in _mapping(layout, "loudspeakers").items():
-        where: Path = (*path, "loudspeakers", tag, "model")
+        where = (*path, "loudspeakers", tag, "model")
         yield from _named(loudspeaker, where, "a loudspeaker of the library", models["loudspeaker"])
 
 

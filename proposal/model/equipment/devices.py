@@ -1,6 +1,6 @@
 """The kinds of device a wireless conference-microphone system is built from."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -43,7 +43,20 @@ Coverage = Annotated[Angle, Field(gt=0, le=180)]
 Tap = Annotated[Power, Field(gt=0, le=10_000)]
 
 
-class Microphone(Device):
+class SystemDevice(Device):
+    """A device that works only with devices of its own system."""
+
+    system: Annotated[str, Field(max_length=100)] = Field(
+        default="", description="System whose devices work together; left out, the maker's name."
+    )
+
+    @property
+    def works_with(self) -> str:
+        """Return the name of the system that it works in."""
+        return self.system or self.maker
+
+
+class Microphone(SystemDevice):
     """A wireless conference microphone."""
 
     kind: Literal["microphone"] = Field(default="microphone", description="Kind of entry.")
@@ -73,7 +86,19 @@ class Microphone(Device):
         return region in self.radio.regions
 
 
-class AccessPoint(Device):
+class Accessory(SystemDevice):
+    """Something that goes with a microphone: what is worn, put on, plugged in or kept beside it."""
+
+    kind: Literal["accessory"] = Field(default="accessory", description="Kind of entry.")
+    role: Literal["lavalier", "headset", "capsule", "cover", "pack", "cord", "mount"] = Field(
+        description="What it is."
+    )
+    forms: Annotated[tuple[Form, ...], Field(min_length=1)] = Field(
+        description="Forms of microphone that it goes with."
+    )
+
+
+class AccessPoint(SystemDevice):
     """An access point that links microphones by radio and sends their audio on the network."""
 
     kind: Literal["access_point"] = Field(default="access_point", description="Kind of entry.")
@@ -89,17 +114,43 @@ class AccessPoint(Device):
         return region in self.radio.regions
 
 
-class Charger(Device):
-    """A charger, which also links microphones into the system."""
+class SlotGroup(Written):
+    """Charge slots that take the same forms of microphone, each slot one microphone."""
+
+    count: Annotated[int, Field(gt=0, le=100)] = Field(description="Slots of this sort.")
+    forms: Annotated[tuple[Form, ...], Field(min_length=1, max_length=4)] = Field(
+        description="Forms that one of them takes."
+    )
+
+
+class Charger(SystemDevice):
+    """A charger, which may also pair microphones with the system."""
 
     kind: Literal["charger"] = Field(default="charger", description="Kind of entry.")
-    slots: Positive = Field(description="Charge slots.")
-    forms: Annotated[tuple[Form, ...], Field(min_length=1)] = Field(description="Forms it can charge.")
+    slot_groups: Annotated[tuple[SlotGroup, ...], Field(min_length=1, max_length=8)] = Field(
+        description="Its charge slots by the forms that they take; they are numbered in this order."
+    )
     slot_power: Annotated[Power, Field(gt=0, le=1000)] = Field(description="Highest power into one slot.")
     shared_power: Annotated[Power, Field(gt=0, le=1000)] = Field(
         description="Highest power into all slots at once."
     )
-    links: bool = Field(default=True, description="Whether a docked microphone is linked into the system.")
+    pairs: bool = Field(
+        default=False, description="Whether a microphone in a slot is paired with the system."
+    )
+
+    @property
+    def slots(self) -> int:
+        """Return the number of its charge slots."""
+        return sum(group.count for group in self.slot_groups)
+
+    @property
+    def forms_by_slot(self) -> tuple[tuple[Form, ...], ...]:
+        """Return the forms that each slot takes, in the order of the slots."""
+        return tuple(group.forms for group in self.slot_groups for _ in range(group.count))
+
+    def slots_for(self, forms: Collection[Form]) -> int:
+        """Return how many of its slots take any of some forms."""
+        return sum(group.count for group in self.slot_groups if not set(forms).isdisjoint(group.forms))
 
 
 class BuiltInSwitch(Written):
@@ -353,6 +404,7 @@ class NetworkPart(Device):
 
 DEVICE_FIELDS: Mapping[str, type[Device]] = {
     "microphones": Microphone,
+    "accessories": Accessory,
     "access_points": AccessPoint,
     "chargers": Charger,
     "breakouts": Breakout,

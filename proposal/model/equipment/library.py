@@ -5,7 +5,7 @@ another: the shared library that ships with the program, a company's own, a proj
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from typing import Annotated, Any
+from typing import Any
 
 from pydantic import Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 from proposal.model.base import Written
 from proposal.model.equipment.devices import (
     DEVICE_FIELDS,
+    Accessory,
     AccessPoint,
     Amplifier,
     AssistiveDevice,
@@ -47,7 +48,6 @@ from proposal.model.equipment.materials import (
     Support,
     Tray,
 )
-from proposal.model.rooms import Form
 
 KIND_OF_FIELD: Mapping[str, str] = {
     field: entry.model_fields["kind"].default for field, entry in {**DEVICE_FIELDS, **MATERIAL_FIELDS}.items()
@@ -55,30 +55,11 @@ KIND_OF_FIELD: Mapping[str, str] = {
 FIELD_OF_KIND: Mapping[str, str] = {kind: field for field, kind in KIND_OF_FIELD.items()}
 
 
-class ChargeSlots(Written):
-    """How many charge slots a microphone of each form takes."""
-
-    source: str = Field(description="Where the figures come from.")
-    handheld: Annotated[int, Field(ge=1, le=4)] = Field(description="Slots of a handheld microphone.")
-    bodypack: Annotated[int, Field(ge=1, le=4)] = Field(description="Slots of a bodypack.")
-    boundary: Annotated[int, Field(ge=1, le=4)] = Field(description="Slots of a boundary microphone.")
-    gooseneck: Annotated[int, Field(ge=1, le=4)] = Field(description="Slots of a gooseneck microphone.")
-
-    def of(self, form: Form) -> int:
-        """Return the slots that one microphone of a form takes."""
-        return {
-            "handheld": self.handheld,
-            "bodypack": self.bodypack,
-            "boundary": self.boundary,
-            "gooseneck": self.gooseneck,
-        }[form]
-
-
 class Library(Written):
     """Every entry there is, by kind and model code."""
 
-    charge_slots: ChargeSlots = Field(description="Charge slots by form of microphone.")
     microphones: Mapping[ModelCode, Microphone] = Field(default={}, description="Microphones.")
+    accessories: Mapping[ModelCode, Accessory] = Field(default={}, description="What goes with microphones.")
     access_points: Mapping[ModelCode, AccessPoint] = Field(default={}, description="Access points.")
     chargers: Mapping[ModelCode, Charger] = Field(default={}, description="Chargers.")
     breakouts: Mapping[ModelCode, Breakout] = Field(default={}, description="Breakouts.")
@@ -182,9 +163,7 @@ def layered(files: Iterable[tuple[Layer, Mapping[str, Any]]]) -> dict[str, Any]:
             if field == "source":
                 continue
             known = library.get(field)
-            if field == "charge_slots" and isinstance(patch, Mapping):
-                library[field] = {**_sourced(source), **merge_patch(known, patch)}
-            elif field in KIND_OF_FIELD and isinstance(patch, Mapping):
+            if field in KIND_OF_FIELD and isinstance(patch, Mapping):
                 library[field] = _entries(known if isinstance(known, Mapping) else {}, patch, layer, source)
             else:
                 library[field] = patch

@@ -7,18 +7,23 @@ from pydantic import BaseModel
 _UNUSED = "nothing was ever computed from it: remove it"
 # Model, by its module and name, and key → what to do.
 REMOVED: Mapping[tuple[str, str], str] = {
+    ("devices.Charger", "forms"): "slot_groups says how many slots take which forms",
+    ("devices.Charger", "links"): "pairs says whether a microphone in a slot is paired with the system",
+    ("devices.Charger", "slots"): "slot_groups says how many slots take which forms",
     ("devices.Loudspeaker", "cut_out"): _UNUSED,
     ("devices.Loudspeaker", "highest_frequency"): _UNUSED,
     ("devices.Loudspeaker", "lowest_frequency"): _UNUSED,
     ("devices.Microphone", "highest_frequency"): _UNUSED,
     ("devices.Microphone", "lowest_frequency"): _UNUSED,
     ("devices.StandbySupply", "conversion"): "transfer_time says it: remove it",
+    ("library.Library", "charge_slots"): "slot_groups of each charger says how many slots take which forms",
     ("materials.AudioCable", "capacitance_pf_m"): _UNUSED,
     ("materials.Box", "widest_conduit"): _UNUSED,
     ("materials.Cable", "coldest_installation"): _UNUSED,
     ("materials.Connector", "insertions"): _UNUSED,
     ("materials.FibreCable", "armoured"): _UNUSED,
     ("parts.Radio", "antennas"): _UNUSED,
+    ("rooms.RoomType", "spares_linked"): "spares_paired says whether spares keep a radio channel",
 }
 
 
