@@ -211,9 +211,9 @@ def change_spares(folder: Folder, made: Design, n: int, m: int) -> None:
     folder.type_of(n)["spare_microphones"] = {"boundary": str(m % 3), "gooseneck": str(m // 3 % 3)}
 
 
-def link_spares(folder: Folder, made: Design, n: int, m: int) -> None:
-    """Link the spare microphones of a room type to access points, or leave them unlinked."""
-    folder.type_of(n)["spares_linked"] = "yes" if m % 2 else "no"
+def pair_spares(folder: Folder, made: Design, n: int, m: int) -> None:
+    """Pair the spare microphones of a room type with access points, or leave them unpaired."""
+    folder.type_of(n)["spares_paired"] = "yes" if m % 2 else "no"
 
 
 def write_positions(folder: Folder, made: Design, n: int, m: int) -> None:
@@ -283,7 +283,7 @@ EDITS: tuple[Edit, ...] = (
     remove_microphones_of_one_side,
     move_microphone,
     change_spares,
-    link_spares,
+    pair_spares,
     write_positions,
     fix_count,
     fix_device,

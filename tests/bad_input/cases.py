@@ -4,6 +4,7 @@ Each message was checked by hand against the text of the file: line and column a
 """
 
 from tests.bad_input.projects import Edits
+from tests.catalogue import model_of, shipped
 
 # name → what is done, what is said
 CASES: dict[str, tuple[Edits, list[str]]] = {}
@@ -274,8 +275,8 @@ CASES |= {
         ["room_types/meeting.yaml:11:31: spare_microphones.boundary: wanted a whole number; found 1.5"],
     ),
     "neither yes nor no": (
-        {"room_types/meeting.yaml": ("output: breakout", "output: breakout\nspares_linked: maybe")},
-        ["room_types/meeting.yaml:13:16: spares_linked: wanted yes or no; found maybe"],
+        {"room_types/meeting.yaml": ("output: breakout", "output: breakout\nspares_paired: maybe")},
+        ["room_types/meeting.yaml:13:16: spares_paired: wanted yes or no; found maybe"],
     ),
     "date of another age": (
         {"project.yaml": ("2031-03-03", "2301-03-03")},
@@ -627,8 +628,8 @@ CASES |= {
             f"{_GOOSE}:5:29: changes.room_types.meeting.microphones: "
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
-            "furniture, seats, microphones, spare_microphones, spares_linked, output, network, destinations "
-            "and 10 more; found outptu (did you mean output?)",
+            "furniture, seats, microphones, system, spare_microphones, spares_paired, output, network "
+            "and 11 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -720,18 +721,22 @@ CASES |= {
 # Several faults in several files: all are told at once, in the order of files and lines.
 # Prices and rates of the project's own.
 _LAST = "    device_cord: unknown\n"
+POINT = model_of(shipped(), "access_point", works_with="Corvenhythe")
 _TRADES = (
     "project manager, design engineer, drafter, workshop technician, cable installer, installer, "
     "network engineer, programmer, commissioning engineer, trainer"
 )
 CASES |= {
     "nothing for something sold": (
-        {"project.yaml": (_LAST, f"{_LAST}price:\n  selling: {{AQ-AP4: 0 EUR}}\n")},
-        ["project.yaml:20:21: price.selling.AQ-AP4: wanted an amount above 0; found 0 EUR"],
+        {"project.yaml": (_LAST, f"{_LAST}price:\n  selling: {{{POINT}: 0 EUR}}\n")},
+        [f"project.yaml:20:{15 + len(POINT)}: price.selling.{POINT}: wanted an amount above 0; found 0 EUR"],
     ),
     "price in steps that nobody can pay": (
-        {"project.yaml": (_LAST, f"{_LAST}price:\n  selling: {{AQ-AP4: 1.005 EUR}}\n")},
-        ["project.yaml:20:21: price.selling.AQ-AP4: wanted an amount in steps of 0.01 EUR; found 1.005 EUR"],
+        {"project.yaml": (_LAST, f"{_LAST}price:\n  selling: {{{POINT}: 1.005 EUR}}\n")},
+        [
+            f"project.yaml:20:{15 + len(POINT)}: price.selling.{POINT}: "
+            "wanted an amount in steps of 0.01 EUR; found 1.005 EUR"
+        ],
     ),
     "unknown detail of prices": (
         {"project.yaml": (_LAST, f"{_LAST}price:\n  client_detail: rooms\n")},
@@ -816,7 +821,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "seats, microphones, "
-            "spare_microphones, spares_linked, output, network, destinations and 10 more; found spare_mics "
+            "system, spare_microphones, spares_paired, output, network and 11 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

@@ -13,23 +13,25 @@ from proposal.quantities.money import Money
 from tests.bad_input.bases import base
 from tests.bad_input.deep_edits import Folder, Path, annotation_of, at_key, with_value
 from tests.bad_input.odd_values import digits, limits
+from tests.catalogue import model_of, shipped
 
 DEEPEST = 7
 NOT_WRITTEN = ("kind", "layer")
 # An entry of each kind of equipment and material that the project uses, or could.
 ENTRIES: Mapping[str, str] = {
-    "microphones": "AQ-MG-C",
-    "access_points": "AQ-AP4",
-    "chargers": "AQ-CH4",
-    "breakouts": "AQ-BO4",
-    "mixers": "AQ-MX8",
+    "microphones": model_of(shipped(), "microphone", works_with="Vasselgate", form="gooseneck"),
+    "accessories": model_of(shipped(), "accessory", works_with="Vasselgate", role="cover"),
+    "access_points": model_of(shipped(), "access_point", works_with="Vasselgate"),
+    "chargers": model_of(shipped(), "charger", works_with="Vasselgate"),
+    "breakouts": model_of(shipped(), "breakout", switch=None),
+    "mixers": model_of(shipped(), "mixer"),
     "switches": "BN-SW8-65",
-    "amplifiers": "AQ-AM2-60",
-    "loudspeakers": "AQ-LS4",
+    "amplifiers": model_of(shipped(), "amplifier"),
+    "loudspeakers": model_of(shipped(), "loudspeaker"),
     "racks": "DR-RK12",
     "rack_parts": "DR-PS8",
     "standby_supplies": "BN-UP1000",
-    "assistive_devices": "AQ-AT1",
+    "assistive_devices": model_of(shipped(), "assistive_device", role="transmitter"),
     "mounts": "DR-MT-B",
     "network_parts": "BN-PI-30",
     "cables": "CC-6AF-R",

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.bad_input.projects import GOOD, Edits, messages_of, write_project
+from tests.catalogue import model_of, shipped
 
 MEETING = "room_types/meeting.yaml"
 FAR_FROM_ROOMS = (
@@ -27,6 +28,7 @@ def _and(text: str) -> Edits:
     return {"building.yaml": BUILDING + text}
 
 
+POINT = model_of(shipped(), "access_point", works_with="Corvenhythe")
 PLACES: dict[str, tuple[Edits, list[str]]] = {
     "room far from all others": (
         {"rooms.csv": ("L1,1,1,0", "L1,90000,1,0")},
@@ -158,8 +160,11 @@ SIZES: dict[str, tuple[Edits, list[str]]] = {
         ],
     ),
     "a thousand access points": (
-        {"fixed.yaml": "rooms: {B001: {access_points: {AQ-AP4: 1000000}}}\n"},
-        ["fixed.yaml:1:40: rooms.B001.access_points.AQ-AP4: wanted at most 100; found 1000000"],
+        {"fixed.yaml": f"rooms: {{B001: {{access_points: {{{POINT}: 1000000}}}}}}\n"},
+        [
+            f"fixed.yaml:1:{34 + len(POINT)}: rooms.B001.access_points.{POINT}: "
+            "wanted at most 100; found 1000000"
+        ],
     ),
     "a neighbour with more links than the band holds": (
         _and("radio: {other_users: {U1: {name: T, storey: L0, at: [9 m, 1 m], links: 61, slot_pairs: 2}}}\n"),

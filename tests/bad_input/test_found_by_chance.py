@@ -10,6 +10,7 @@ import pytest
 from proposal.errors import InputError
 from tests.bad_input.projects import GOOD, Edits, write_project
 from tests.bad_input.whole_way import whole_way
+from tests.catalogue import model_of, shipped
 
 MEETING = "room_types/meeting.yaml"
 
@@ -26,6 +27,9 @@ def _said(folder: Path, edits: Edits) -> list[str]:
     return []
 
 
+POINT = model_of(shipped(), "access_point", works_with="Corvenhythe")
+CHARGER = model_of(shipped(), "charger", works_with="Corvenhythe")
+MICROPHONE = model_of(shipped(), "microphone", works_with="Corvenhythe", form="boundary")
 REFUSED: dict[str, tuple[Edits, list[str]]] = {
     "equipment room on no storey": (
         {"building.yaml": ("storey: L0", "storey: ''")},
@@ -36,12 +40,18 @@ REFUSED: dict[str, tuple[Edits, list[str]]] = {
         ["project.yaml:14:25: subnets.conference.network: wanted a text; found an empty text"],
     ),
     "microphone that drains nothing while it keeps its link": (
-        {"library/own.yaml": "microphones: {AQ-MB-C: {battery: {idle: 0 W}}}\n"},
-        ["library/own.yaml:1:41: microphones.AQ-MB-C.battery.idle: wanted more than 0 W; found 0 W"],
+        {"library/own.yaml": f"microphones: {{{MICROPHONE}: {{battery: {{idle: 0 W}}}}}}\n"},
+        [
+            f"library/own.yaml:1:{34 + len(MICROPHONE)}: microphones.{MICROPHONE}.battery.idle: "
+            "wanted more than 0 W; found 0 W"
+        ],
     ),
     "access point with more channels than the band": (
-        {"library/own.yaml": "access_points: {AQ-AP4: {channels: 500}}\n"},
-        ["library/own.yaml:1:36: access_points.AQ-AP4.channels: wanted at most 120; found 500"],
+        {"library/own.yaml": f"access_points: {{{POINT}: {{channels: 500}}}}\n"},
+        [
+            f"library/own.yaml:1:{30 + len(POINT)}: access_points.{POINT}.channels: "
+            "wanted at most 120; found 500"
+        ],
     ),
     "walls of nothing": (
         {MEETING: ("output: breakout\n", "output: breakout\nradio: {walls: ''}\n")},
@@ -65,12 +75,12 @@ def test_what_was_found_is_refused_with_a_message(edits: Edits, messages: list[s
 
 SHOWN: dict[str, Edits] = {
     "a hundred access points that never fall silent": {
-        "library/own.yaml": "access_points: {AQ-AP2: {radio: {always_on_bearers: 120}}}\n",
-        "fixed.yaml": "rooms: {B001: {access_points: {AQ-AP2: 100}}}\n",
+        "library/own.yaml": f"access_points: {{{POINT}: {{radio: {{always_on_bearers: 120}}}}}}\n",
+        "fixed.yaml": f"rooms: {{B001: {{access_points: {{{POINT}: 100}}}}}}\n",
     },
     "entry of the library without its model code": {
-        "library/own.yaml": "chargers: {AQ-CH4: {model: ''}}\n",
-        "fixed.yaml": "rooms: {B001: {chargers: {AQ-CH4: 1}}}\n",
+        "library/own.yaml": f"chargers: {{{CHARGER}: {{model: ''}}}}\n",
+        "fixed.yaml": f"rooms: {{B001: {{chargers: {{{CHARGER}: 1}}}}}}\n",
     },
 }
 

@@ -218,7 +218,7 @@ def test_spares_keep_their_tags_when_others_of_another_form_join_them() -> None:
 
 
 def test_linked_spares_stay_with_their_access_point_in_channels_and_in_radio() -> None:
-    project = with_layout(minimal(), "meeting", spares_linked=True)
+    project = with_layout(minimal(), "meeting", spares_paired=True)
     made = designed(project)
     (spare,) = (one for one in made.channels.channels if one.spare)
     margin = next(one for one in made.radio.margins if one.microphone == spare.microphone)

@@ -245,21 +245,21 @@ def large_room(access_points: int, forms: int, chargers: int, mixers: int = 2) -
         for form in range(forms):
             name = f"AP{number}-{form}"
             node(name, "microphones", f"M{number * 9}–M{number * 9 + 8}", title=f"{form + 1} × gooseneck")
-            edge(name, f"AP{number}", "radio", "8 links")
+            edge(name, f"AP{number}", "radio", "9 links")
             edge(f"AP{number}", name, "radio", "return audio", back=True)
-        node(f"AP{number}", "access point", "AQ-AP8-LONG", "8 of 8 channels")
-        edge(f"AP{number}", "NET", "networked audio", "8 channels", f"AP{number}/N1")
+        node(f"AP{number}", "access point", "POINT-LONG", "9 of 9 channels")
+        edge(f"AP{number}", "NET", "networked audio", "9 channels", f"AP{number}/N1")
         edge("NET", f"AP{number}", "networked audio", "return audio", back=True)
     for number in range(1, chargers + 1):
-        node(f"CH{number}", "charger", "AQ-CH8-LONG", "8 slots")
-        edge(f"CH{number}", "NET", "networked audio", "linking and charge state", f"CH{number}/N1")
+        node(f"CH{number}", "charger", "CHARGER-LONG", "9 slots")
+        edge(f"CH{number}", "NET", "networked audio", "pairing and charge state", f"CH{number}/N1")
     node("NET", "network", "managed switch in the equipment room", title="Network")
     for number in range(1, mixers + 1):
-        node(f"MX{number}", "mixer", "AQ-MX32-LONG", "32 of 32 inputs")
-        edge("NET", f"MX{number}", "networked audio", "32 channels")
+        node(f"MX{number}", "mixer", "MIXING-LONG", "33 of 33 inputs")
+        edge("NET", f"MX{number}", "networked audio", "33 channels")
         if number > 1:
             edge(f"MX{number}", "MX1", "networked audio", "sub-mix by the network")
-    node("AM1", "amplifier", "AQ-AM2-60-LONG")
+    node("AM1", "amplifier", "AMPLIFIER-LONG")
     edge("MX1", "AM1", "analogue", "3 zones")
     for zone in ("members", "gallery", "presiding"):
         node(f"LS-{zone}", "loudspeakers", "LS1–LS12", title=f"Loudspeakers, zone {zone}")

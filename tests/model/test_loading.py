@@ -105,11 +105,12 @@ def test_a_project_and_a_company_lay_their_libraries_over_the_shared_one(
 def test_a_wrong_library_entry_is_told_with_its_place(folder: Path) -> None:
     code, _, _ = _charger(load_project(folder))
     (folder / "library").mkdir()
-    (folder / "library/own.yaml").write_text(f"chargers:\n  {code}:\n    cost: 111\n    slots: many\n")
+    (folder / "library/own.yaml").write_text(f"chargers:\n  {code}:\n    cost: 111\n    slot_power: many\n")
     assert messages_of(folder) == [
         f"library/own.yaml:3:11: chargers.{code}.cost: wanted an amount with its currency, such as "
         "1250.00 EUR; found 111",
-        f"library/own.yaml:4:12: chargers.{code}.slots: wanted a whole number; found many",
+        f"library/own.yaml:4:17: chargers.{code}.slot_power: wanted a power with its unit, "
+        "such as 30 W or 1.2 kW; found many",
     ]
 
 

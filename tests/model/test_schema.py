@@ -98,7 +98,7 @@ def test_an_editor_finds_no_fault_in_our_projects(file: Path, kind: str) -> None
         ("ceiling: {height: 3 kg, kind: metal}", "ceiling.height"),
         ("ceiling: {height: 3 m, kind: paper}", "ceiling.kind"),
         ("microphones: {M1: {form: gooseneck, pattern: cardioid, at: [1 m, 1 m], sheet: S1}}", "sheet"),
-        ("spares_linked: perhaps", "spares_linked"),
+        ("spares_paired: perhaps", "spares_paired"),
     ],
 )
 def test_an_editor_finds_a_fault(text: str, place: str) -> None:

@@ -30,12 +30,12 @@ labour:
   overtime: 7 %
 price:
   client_detail: system
-  yearly: {{AQ-CH2: {signs} {currency}}}
+  yearly: {{K34146: {signs} {currency}}}
   changes:
-    devices: {{AQ-CH4: {permit} {currency}}}
+    devices: {{K40874: {permit} {currency}}}
     hours: {{installer: {hour} {currency}}}
   rules:
-    models: {{EX-MX8: {{discount: 12 %}}}}
+    models: {{EX-20417: {{discount: 12 %}}}}
     kinds: {{microphone: {{margin: 28 %}}}}
     groups: {{materials: {{markup: 40 %}}, travel: {{markup: 10 %}}}}
     rest: {{margin: 26 %}}
@@ -62,9 +62,8 @@ price:
 LIBRARY = """
 source: editable default (invented)
 chargers:
-  AQ-CH2: {yearly_cost: 33.33 USD}
-  AQ-CH4: {yearly_cost: 44.44 USD}
-  AQ-CH8: {yearly_cost: 55.55 USD}
+  K34146: {yearly_cost: 33.33 USD}
+  K40874: {yearly_cost: 44.44 USD}
 """
 ALTERNATES = {
     # Deductive.

@@ -27,6 +27,7 @@ from proposal.publish.published_folder import PublishedRevision, surroundings
 from proposal.publish.record import document_in, files_in, record_before, records_of
 from proposal.publish.repairing import repair
 from proposal.publish.verifying import verified
+from tests.catalogue import shipped
 from tests.publish import interrupted
 from tests.publish.interrupted import MINIMAL, altered, contents
 from tests.publish.links import asked_outside, broken_links
@@ -231,7 +232,8 @@ def test_the_companys_library_is_kept_and_used_again(
 ) -> None:
     library = tmp_path / "our library"
     library.mkdir()
-    ours = b"access_points:\n  AQ-AP2: {description: Our own words for it}\n"
+    code = min(shipped().access_points, key=lambda one: shipped().access_points[one].channels)
+    ours = f"access_points:\n  '{code}': {{description: Our own words for it}}\n".encode()
     (library / "ours.yaml").write_bytes(ours)
     issue(project, IssueRequest(named={}, library=library), lambda _: None, lambda *_: None)
     record = records_of(project)[0]

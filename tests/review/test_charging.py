@@ -13,6 +13,7 @@ from proposal.model.project import Project
 from proposal.model.rooms import Session
 from proposal.review.charging import nights_too_short, reserve_not_kept, slots_missing
 from proposal.review.sound import outputs_shared, ports_missing
+from tests.catalogue import CHARGER, SMALL_CHARGER, microphone, with_round_catalogue
 from tests.design.charging.test_charge_slots import room
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -31,7 +32,7 @@ def with_day(
     project, found = example()
     written = {name: Session(start=start, end=end) for name, (start, end) in sessions.items()}
     layout = project.room_types["chamber"].model_copy(update={"sessions": written})
-    day = room_day(project, "chamber", layout, room(chargers, microphones, spares))
+    day = room_day(with_round_catalogue(project), "chamber", layout, room(chargers, microphones, spares))
     assert day
     changed = replace(found)
     # A day is computed when it is first asked for; this one is known.
@@ -39,7 +40,7 @@ def with_day(
     return project, changed
 
 
-COUNCIL = {"council": (540, 990)}
+COUNCIL = {"council": (540, 1080)}
 
 
 def test_the_example_lasts_its_days() -> None:
@@ -49,7 +50,7 @@ def test_the_example_lasts_its_days() -> None:
 
 
 def test_too_few_spares_are_an_error_that_sizes_the_pool() -> None:
-    found = list(reserve_not_kept(*with_day(COUNCIL, ["AQ-CH8"] * 2, ["AQ-MG-C"] * 6, [])))
+    found = list(reserve_not_kept(*with_day(COUNCIL, [CHARGER] * 2, [microphone("gooseneck")] * 6, [])))
     assert [one.severity for one in found] == ["error"]
     assert (found[0].rule, found[0].where, found[0].limit) == ("battery-below-reserve", "chamber", 20)
     assert "without swaps: 0%" in found[0].message
@@ -59,7 +60,11 @@ def test_too_few_spares_are_an_error_that_sizes_the_pool() -> None:
 
 
 def test_spares_that_do_make_it_a_warning_with_the_swaps() -> None:
-    found = list(reserve_not_kept(*with_day(COUNCIL, ["AQ-CH8"] * 4, ["AQ-MG-C"] * 6, ["AQ-MG-C"] * 4)))
+    found = list(
+        reserve_not_kept(
+            *with_day(COUNCIL, [CHARGER] * 4, [microphone("gooseneck")] * 6, [microphone("gooseneck")] * 4)
+        )
+    )
     assert [(one.rule, one.severity) for one in found] == [("battery-needs-swaps", "warning")]
     assert "Swapping 4 spares keeps them at" in found[0].message
     assert found[0].remedy == (
@@ -69,15 +74,15 @@ def test_spares_that_do_make_it_a_warning_with_the_swaps() -> None:
 
 
 def test_longer_breaks_and_faster_charging_are_offered_where_they_help() -> None:
-    sessions = {"morning": (540, 750), "afternoon": (765, 990)}
-    found = list(reserve_not_kept(*with_day(sessions, ["AQ-CH8"], ["AQ-MG-C"] * 4, [])))
+    sessions = {"morning": (540, 780), "afternoon": (795, 1065)}
+    found = list(reserve_not_kept(*with_day(sessions, [CHARGER], [microphone("gooseneck")] * 4, [])))
     assert len(found) == 1
     assert "make each break" in found[0].remedy
     assert "so that the day ends at" in found[0].remedy
 
 
 def test_microphones_without_slots_are_an_error_that_names_them() -> None:
-    found = list(slots_missing(*with_day(COUNCIL, ["AQ-CH2"], ["AQ-MH-C"] * 3, [])))
+    found = list(slots_missing(*with_day(COUNCIL, [SMALL_CHARGER], [microphone("handheld")] * 3, [])))
     assert [(one.rule, one.severity, one.value, one.limit) for one in found] == [
         ("no-charge-slot", "error", 2.0, 3.0)
     ]
@@ -86,7 +91,7 @@ def test_microphones_without_slots_are_an_error_that_names_them() -> None:
 
 
 def test_a_night_that_is_too_short_is_a_warning() -> None:
-    found = list(nights_too_short(*with_day({"a": (0, 1320)}, ["AQ-CH8"], ["AQ-MG-C"] * 2, [])))
+    found = list(nights_too_short(*with_day({"a": (0, 1320)}, [CHARGER], [microphone("gooseneck")] * 2, [])))
     assert [one.rule for one in found] == ["night-too-short"]
     assert found[0].limit == 100
     assert found[0].value is not None

@@ -10,6 +10,7 @@ from proposal.model.design_rules import Subnet
 from proposal.model.project import FixedDevice, Numbered, Project
 from proposal.review.finding import Finding
 from proposal.review.numbers import NUMBER_RULES
+from tests.catalogue import with_round_catalogue
 from tests.design.making import changed, minimal, with_layout, with_microphones
 
 
@@ -96,14 +97,14 @@ def test_a_microphone_written_with_a_retired_code_is_warned_of() -> None:
 
 
 def test_a_channel_of_a_microphone_that_is_gone_is_given_again_only_when_no_other_is_left() -> None:
-    # The access point chosen for eight talkers has eight channels: as many as there are.
-    eight = with_microphones(minimal(), "meeting", {"boundary": 8}, spare_microphones={})
-    first = issued(eight)
-    layout = eight.room_types["meeting"]
+    # The access point chosen for five talkers has five channels: as many as there are.
+    five = with_microphones(with_round_catalogue(minimal()), "meeting", {"boundary": 5}, spare_microphones={})
+    first = issued(five)
+    layout = five.room_types["meeting"]
     microphones = {code: one for code, one in layout.microphones.items() if code != "M3"}
-    seven = with_layout(eight, "meeting", microphones=microphones)
-    second = issued(seven.model_copy(update={"issued": first.register}))
-    other = with_layout(eight, "meeting", microphones={**microphones, "M9": layout.microphones["M3"]})
+    four = with_layout(five, "meeting", microphones=microphones)
+    second = issued(four.model_copy(update={"issued": first.register}))
+    other = with_layout(five, "meeting", microphones={**microphones, "M9": layout.microphones["M3"]})
     said = [one for one in found(other, second.register) if one.rule == "number-given-again"]
     assert [one.where for one in said if "radio channel" in one.message] == ["B001-AP1"]
     (channel,) = (one for one in said if "radio channel" in one.message)

@@ -14,10 +14,14 @@ from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from proposal.review.finding import Finding
+from tests.catalogue import model_of, shipped
 from tests.review.editing import PROJECTS, Edit, edited, line_of
 from tests.review.test_rules import faults
 
 TYPE = "room_types/meeting.yaml"
+# A system whose cheapest charger takes its power from its cable, as access points do.
+FED_BY_CABLE = shipped().chargers[model_of(shipped(), "charger", powered_by="PoE")].works_with
+NETWORKED = [code for code, one in shipped().chargers.items() if one.ports_carrying("network")]
 # Every device goes to the rack, along what the edit describes.
 RACK: Edit = [("output: breakout\n", "output: breakout\nnetwork: rack\n")]
 
@@ -110,7 +114,8 @@ CASES = (
         "warning",
         "C1",
         {
-            TYPE: RACK,
+            # Its access point and its charger are both fed over their cables.
+            TYPE: [*RACK, ("*end*", f"system: {FED_BY_CABLE}\n")],
             "building.yaml": building("  C1: {kind: conduit, between: [N1, N2]}\n"),
             "project.yaml": [("*end*", "rules:\n  pathways: {bundle: 1}\n")],
         },
@@ -182,7 +187,7 @@ CASES = (
         {
             TYPE: RACK,
             "library/own.yaml": "chargers:\n"
-            + "".join(f"  {code}: {{ports: {{N: {{speed: 10 Gbit/s}}}}}}\n" for code in ("AQ-CH2", "AQ-CH4")),
+            + "".join(f"  {code}: {{ports: {{N: {{speed: 10 Gbit/s}}}}}}\n" for code in NETWORKED),
             "fixed.yaml": "cables:\n  B001-CH1/N1/ER1-RK1: {type: CC-5U-R}\n",
         },
         ("fixed.yaml", "CC-5U-R"),
@@ -267,7 +272,10 @@ def test_power_above_60_w_in_a_bundle_is_flagged_for_the_table_of_the_code(tmp_p
         {
             TYPE: RACK,
             "building.yaml": building("  C1: {kind: conduit, between: [N1, N2]}\n"),
-            "library/own.yaml": "access_points:\n  AQ-AP2: {poe: {device_class: 8, type: 4}}\n",
+            "library/own.yaml": "access_points:\n"
+            + "".join(
+                f"  '{code}': {{poe: {{device_class: 8, type: 4}}}}\n" for code in shipped().access_points
+            ),
         },
     )
     _, finding = found_in(folder, "bundle-ampacity", "C1")

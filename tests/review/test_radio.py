@@ -14,6 +14,7 @@ from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction
 from proposal.review.finding import Finding
 from proposal.review.radio import RADIO_RULES
 from proposal.review.rules import findings
+from tests.catalogue import with_round_catalogue
 
 ROOT = Path(__file__).resolve().parents[2]
 RULES = {
@@ -25,7 +26,7 @@ RULES = {
 
 @cache
 def minimal() -> Project:
-    return load_project(ROOT / "tests" / "projects" / "minimal")
+    return with_round_catalogue(load_project(ROOT / "tests" / "projects" / "minimal"))
 
 
 def changed(**layout: Any) -> Project:

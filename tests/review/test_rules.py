@@ -15,11 +15,25 @@ import pytest
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from proposal.review.finding import SEVERITIES, Finding, finding_line
+from tests.catalogue import model_of
+from tests.design.making import designed, minimal
 from tests.review.editing import PROJECTS, Edit, edited, line_of
 
 ROOT = PROJECTS.parent.parent
 GOOD = (ROOT / "example_project", PROJECTS / "us_customary", PROJECTS / "minimal")
 LIBRARY = "library/own.yaml"
+(KIND,) = designed(minimal()).kinds
+MINIMAL, SYSTEM = minimal().library, KIND.sizing.system
+MIXER = model_of(MINIMAL, "mixer")
+# An access point of the room's system that the room does not have.
+POINT = next(
+    code
+    for code, one in MINIMAL.access_points.items()
+    if one.works_with == SYSTEM and all(code not in size.models for size in KIND.sizing.sizes)
+)
+FED_BY_CABLE = MINIMAL.chargers[model_of(MINIMAL, "charger", powered_by="PoE")].works_with
+MANY = 1 + max(one.return_inputs for one in MINIMAL.breakouts.values())
+SMALL_AMPLIFIER = min(MINIMAL.amplifiers, key=lambda code: MINIMAL.amplifiers[code].channels)
 
 
 @dataclass(frozen=True)
@@ -125,11 +139,11 @@ CASES = (
         "warning",
         "ER1-SW1",
         {
-            # 7 W for the access point and 15.4 W for the breakout out of 25 W, of which 20 are usable.
-            TYPE: [RACK],
-            LIBRARY: switch(budget="25 W"),
+            # Class 3 for an access point and a charger: 30.8 W out of 35 W, of which 28 W are usable.
+            TYPE: [RACK, ("*end*", f"system: {FED_BY_CABLE}\n")],
+            LIBRARY: switch(budget="35 W"),
             "fixed.yaml": "devices:\n  ER1-SW1:\n    model: BN-SW8-65\n"
-            "  B001-AP1: {switch_port: ER1-SW1/1}\n  B001-BO1: {switch_port: ER1-SW1/2}\n",
+            "  B001-AP1: {switch_port: ER1-SW1/1}\n  B001-CH1: {switch_port: ER1-SW1/2}\n",
         },
         ("fixed.yaml", "model: BN-SW8-65"),
     ),
@@ -205,7 +219,7 @@ CASES = (
         "decision-without-effect",
         "warning",
         "B001",
-        {"fixed.yaml": "rooms:\n  B001:\n    mixers: {AQ-MX8: 1}\n"},
+        {"fixed.yaml": f"rooms:\n  B001:\n    mixers: {{{MIXER}: 1}}\n"},
         ("fixed.yaml", "mixers:"),
     ),
     Case(
@@ -213,10 +227,10 @@ CASES = (
         "error",
         "B001-AP1",
         {
-            LIBRARY: "access_points:\n  AQ-AP4: {radio: {regions: {europe: null}}}\n",
-            "fixed.yaml": "devices:\n  B001-AP1:\n    model: AQ-AP4\n",
+            LIBRARY: f"access_points:\n  {POINT}: {{radio: {{regions: {{europe: null}}}}}}\n",
+            "fixed.yaml": f"devices:\n  B001-AP1:\n    model: {POINT}\n",
         },
-        ("fixed.yaml", "model: AQ-AP4"),
+        ("fixed.yaml", f"model: {POINT}"),
     ),
     *(
         Case(
@@ -226,14 +240,17 @@ CASES = (
             {"fixed.yaml": f"devices:\n  B001-M1:\n    model: {model}\n"},
             ("fixed.yaml", f"model: {model}"),
         )
-        for model in ("AQ-MB-O", "AQ-MG-C")
+        for model in (
+            model_of(MINIMAL, "microphone", works_with=SYSTEM, form="boundary", pattern="omnidirectional"),
+            model_of(MINIMAL, "microphone", works_with=SYSTEM, form="gooseneck", pattern="cardioid"),
+        )
     ),
     Case(
         "return-inputs-short",
         "error",
         "meeting",
-        # The breakout has four inputs for return audio.
-        {TYPE: [("*end*", "returns:\n  far-end: {name: codec, signal: analogue, channels: 5}\n")]},
+        # No breakout has so many inputs for return audio.
+        {TYPE: [("*end*", f"returns:\n  far-end: {{name: codec, signal: analogue, channels: {MANY}}}\n")]},
         (TYPE, "returns:"),
     ),
     Case(
@@ -271,12 +288,17 @@ CASES = (
         "error",
         "B001",
         {
-            # Three zones, and an amplifier of two channels by hand.
+            # Three zones, for which one amplifier is cheapest, and by hand one with fewer channels.
             TYPE: [("*end*", LOUDSPEAKERS)],
-            LIBRARY: "amplifiers:\n  AQ-AM2-60: {cost: 9000.00 EUR}\n  AQ-AM2-120: {cost: 9000.00 EUR}\n",
-            "fixed.yaml": "devices:\n  B001-AM1:\n    model: AQ-AM2-60\n",
+            LIBRARY: "amplifiers:\n"
+            + "".join(
+                f"  {code}: {{cost: 9000.00 EUR}}\n"
+                for code, one in MINIMAL.amplifiers.items()
+                if one.channels < 3
+            ),
+            "fixed.yaml": f"devices:\n  B001-AM1:\n    model: {SMALL_AMPLIFIER}\n",
         },
-        ("fixed.yaml", "model: AQ-AM2-60"),
+        ("fixed.yaml", f"model: {SMALL_AMPLIFIER}"),
     ),
     Case(
         "open-question",

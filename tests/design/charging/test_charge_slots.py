@@ -1,21 +1,24 @@
-"""Charge slots: every microphone's own, no slot twice, two beside each other where a form covers two."""
+"""Charge slots: every microphone's own, no slot twice, each in a slot that takes its form and system."""
 
-from collections.abc import Sequence
-from pathlib import Path
+from collections.abc import Mapping, Sequence
 
+import networkx
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from proposal.design.charging.charge_slots import SlotAssignment, berths
+from proposal.design.charging.charge_slots import berths
 from proposal.design.equipment.placed_devices import Placed
-from proposal.model.loading import load_project
+from proposal.model.equipment.devices import SlotGroup
 from proposal.model.project import Numbered, Project
-
-ROOT = Path(__file__).resolve().parents[3]
+from proposal.model.rooms import Form
+from tests.catalogue import CHARGER, FORMS, SMALL_CHARGER, microphone, with_round_catalogue
+from tests.design.making import minimal
 
 
 @pytest.fixture(scope="module")
 def project() -> Project:
-    return load_project(ROOT / "example_project")
+    return with_round_catalogue(minimal())
 
 
 def room(chargers: Sequence[str], microphones: Sequence[str], spares: Sequence[str] = ()) -> list[Placed]:
@@ -44,57 +47,113 @@ def room(chargers: Sequence[str], microphones: Sequence[str], spares: Sequence[s
     return devices
 
 
-def units(found: dict[str, SlotAssignment]) -> list[tuple[str, int]]:
-    return [(one.charger, one.first + n) for one in found.values() for n in range(one.slots)]
+GOOSENECK, HANDHELD = microphone("gooseneck"), microphone("handheld")
+
+
+def test_slots_are_numbered_group_by_group_and_take_their_forms(project: Project) -> None:
+    # Five slots for goosenecks come first, then five for handheld microphones.
+    found = berths(project, room([CHARGER], [HANDHELD, HANDHELD, GOOSENECK, GOOSENECK]))
+    assert {tag: one.number for tag, one in found.items()} == {
+        "B1-M1": "B1-CH1/6",
+        "B1-M2": "B1-CH1/7",
+        "B1-M3": "B1-CH1/1",
+        "B1-M4": "B1-CH1/2",
+    }
 
 
 @pytest.mark.independent
-def test_four_goosenecks_fill_a_charger_of_eight_slots(project: Project) -> None:
-    found = berths(project, room(["AQ-CH8"], ["AQ-MG-C"] * 4))
-    assert [one.number for one in found.values()] == [
-        "B1-CH1/1-2",
-        "B1-CH1/3-4",
-        "B1-CH1/5-6",
-        "B1-CH1/7-8",
-    ]
+@settings(max_examples=150, deadline=None)
+@given(
+    boxes=st.lists(
+        st.lists(
+            st.tuples(st.integers(1, 3), st.sets(st.sampled_from(FORMS), min_size=1)), min_size=1, max_size=3
+        ),
+        max_size=3,
+    ),
+    in_use=st.lists(st.sampled_from(FORMS), max_size=8),
+    spares=st.lists(st.sampled_from(FORMS), max_size=4),
+    kept=st.dictionaries(st.integers(1, 8), st.integers(1, 9), max_size=4),
+)
+def test_as_many_find_a_slot_as_a_matching_gives_and_spares_before_others(
+    project: Project,
+    boxes: list[list[tuple[int, set[Form]]]],
+    in_use: list[Form],
+    spares: list[Form],
+    kept: dict[int, int],
+) -> None:
+    like = project.library.chargers[CHARGER]
+    chargers = {
+        f"T-{n}": like.model_copy(
+            update={
+                "model": f"T-{n}",
+                "slot_groups": tuple(SlotGroup(count=count, forms=tuple(forms)) for count, forms in groups),
+            }
+        )
+        for n, groups in enumerate(boxes)
+    }
+    library = project.library.model_copy(update={"chargers": chargers})
+    issued = {f"slot/B1-M{mic}": Numbered(number=f"B1-CH1/{slot}") for mic, slot in kept.items()}
+    changed = project.model_copy(update={"library": library, "issued": issued})
+    devices = room(list(chargers), [microphone(one) for one in in_use], [microphone(one) for one in spares])
+    found = berths(changed, devices)
+    assert len({one.number for one in found.values()}) == len(found)
+    takes = {
+        f"B1-CH{n}/{slot}": forms
+        for n, charger in enumerate(chargers.values(), 1)
+        for slot, forms in enumerate(
+            (group.forms for group in charger.slot_groups for _ in range(group.count)), 1
+        )
+    }
+    forms = {f"B1-M{n}": form for n, form in enumerate(in_use, 1)}
+    forms |= {f"B1-MS{n}": form for n, form in enumerate(spares, 1)}
+    assert all(forms[tag] in takes[one.number] for tag, one in found.items())
+    assert len(found) == most_matched(forms, takes)
+    held = {tag: form for tag, form in forms.items() if "MS" in tag}
+    assert sum("MS" in tag for tag in found) == most_matched(held, takes) or len(found) == len(forms)
 
 
-@pytest.mark.parametrize("goosenecks", range(5))
-@pytest.mark.parametrize("handhelds", range(6))
-def test_no_slot_is_given_twice_and_none_is_lost(project: Project, goosenecks: int, handhelds: int) -> None:
-    microphones = ["AQ-MH-C"] * handhelds + ["AQ-MG-C"] * goosenecks
-    found = berths(project, room(["AQ-CH8", "AQ-CH2"], microphones))
-    taken = units(found)
-    assert len(taken) == len(set(taken))
-    wanted = handhelds + 2 * goosenecks
-    assert len(taken) == wanted if wanted <= 10 else len(taken) >= 9
-    assert {slot for charger, slot in taken if charger == "B1-CH1"} <= set(range(1, 9))
-    assert {slot for charger, slot in taken if charger == "B1-CH2"} <= {1, 2}
+def most_matched(forms: Mapping[str, str], takes: Mapping[str, Sequence[str]]) -> int:
+    """Return how many microphones can have a slot at once, by networkx's matching."""
+    graph = networkx.Graph()
+    graph.add_nodes_from(forms)
+    graph.add_edges_from(
+        (tag, slot) for tag, form in forms.items() for slot, some in takes.items() if form in some
+    )
+    return len(networkx.bipartite.maximum_matching(graph, top_nodes=list(forms))) // 2
+
+
+def test_a_microphone_has_no_slot_in_a_charger_of_another_system(project: Project) -> None:
+    library = project.library
+    other = library.chargers[CHARGER].model_copy(update={"system": "Another", "model": "T-OTHER"})
+    changed = project.model_copy(
+        update={"library": library.model_copy(update={"chargers": {**library.chargers, "T-OTHER": other}})}
+    )
+    assert berths(changed, room(["T-OTHER"], [HANDHELD])) == {}
 
 
 def test_spare_microphones_have_slots_first_where_slots_are_short(project: Project) -> None:
-    found = berths(project, room(["AQ-CH4"], ["AQ-MH-C"] * 4, ["AQ-MH-C"] * 2))
+    found = berths(project, room([CHARGER], [HANDHELD] * 4, [HANDHELD] * 2))
     assert {"B1-MS1", "B1-MS2"} <= set(found)
-    assert len(found) == 4
+    assert len(found) == 5
 
 
 def test_a_slot_is_kept_as_issued(project: Project) -> None:
-    issued = {"slot/B1-M2": Numbered(number="B1-CH1/1"), "slot/B1-M1": Numbered(number="B1-CH1/4")}
-    found = berths(project.model_copy(update={"issued": issued}), room(["AQ-CH4"], ["AQ-MH-C"] * 3))
+    issued = {"slot/B1-M2": Numbered(number="B1-CH1/6"), "slot/B1-M1": Numbered(number="B1-CH1/9")}
+    found = berths(project.model_copy(update={"issued": issued}), room([CHARGER], [HANDHELD] * 3))
     assert {tag: one.number for tag, one in found.items()} == {
-        "B1-M1": "B1-CH1/4",
-        "B1-M2": "B1-CH1/1",
-        "B1-M3": "B1-CH1/2",
+        "B1-M1": "B1-CH1/9",
+        "B1-M2": "B1-CH1/6",
+        "B1-M3": "B1-CH1/7",
     }
 
 
 def test_a_slot_of_a_microphone_that_is_gone_is_used_again_where_no_other_is_left(project: Project) -> None:
     issued = {"slot/B1-M9": Numbered(number="B1-CH1/1", retired=True)}
-    one = berths(project.model_copy(update={"issued": issued}), room(["AQ-CH2"], ["AQ-MH-C"]))
+    one = berths(project.model_copy(update={"issued": issued}), room([SMALL_CHARGER], [HANDHELD]))
     assert one["B1-M1"].number == "B1-CH1/2"
-    two = berths(project.model_copy(update={"issued": issued}), room(["AQ-CH2"], ["AQ-MH-C"] * 2))
+    two = berths(project.model_copy(update={"issued": issued}), room([SMALL_CHARGER], [HANDHELD] * 2))
     assert {berth.number for berth in two.values()} == {"B1-CH1/1", "B1-CH1/2"}
 
 
 def test_a_room_without_chargers_has_no_slots(project: Project) -> None:
-    assert berths(project, room([], ["AQ-MH-C"])) == {}
+    assert berths(project, room([], [HANDHELD])) == {}

@@ -92,7 +92,7 @@ def device(code: str, at: tuple[float, float], height_m: float, location: str) -
         tag=f"B001-{code}",
         code=code,
         kind="charger",
-        model="AQ-CH4",
+        model="A-CHARGER",
         room="B001",
         storey="L0",
         at=at,

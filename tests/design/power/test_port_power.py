@@ -55,8 +55,9 @@ def measured(length_m: float, watts: float, ambient_c: float = 20.0) -> tuple[Pr
         "brief.rules.power.connector_resistance": 0.0,
     }.items():
         project = changed(project, path, value)
-    entry = project.library.entry("AQ-AP8")
-    assert isinstance(entry, Device)
+    entry: Device = next(
+        one for one in project.library.access_points.values() if one.poe and one.poe.device_class == 4
+    )
     assert entry.poe is not None
     entry = entry.model_copy(update={"poe": entry.poe.model_copy(update={"maximum": watts, "type": 2})})
     return project, {"B001-AP1": entry}

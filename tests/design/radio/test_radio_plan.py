@@ -159,7 +159,7 @@ def test_another_user_of_the_band_takes_part_and_is_not_judged() -> None:
 
 def test_spares_that_keep_a_link_take_free_channels() -> None:
     project = minimal()
-    linked = changed(project, spares_linked=True)
+    linked = changed(project, spares_paired=True)
     made = design(linked)
     names = [margin.microphone for margin in made.radio.margins]
     assert names == ["B001-M1", "B001-M2", "B001-MS1"]

@@ -111,19 +111,29 @@ def test_one_switch_of_the_project_is_the_querier() -> None:
 
 @pytest.mark.independent
 def test_an_access_point_lists_every_channel_taken_or_free() -> None:
-    sheet = {one.name: one.value for one in example().settings if one.device == "A001-AP4"}
-    assert sheet["Channel 1"] == "A001-M1 M1 presiding officer"
-    assert sheet["Channel 8"] == "free"
-    assert "Channel 9" not in sheet
-    assert sheet["Address mode"] == "static"
-    assert sheet["VLAN"] == "408"
+    project, found = designed("example_project")
+    points = [one for one in found.devices if one.tag.startswith("A001-AP")]
+    free = 0
+    for point in points:
+        sheet = {one.name: one.value for one in found.settings if one.device == point.tag}
+        channels = project.library.access_points[point.model].channels
+        told = [sheet[f"Channel {n}"] for n in range(1, channels + 1)]
+        assert f"Channel {channels + 1}" not in sheet
+        assert {one.partition(" ")[0] for one in told} - {"free"} == {f"A001-{code}" for code in point.serves}
+        free += told.count("free")
+        assert sheet["Address mode"] == "static"
+        assert sheet["VLAN"] == "408"
+    every = sum(project.library.access_points[point.model].channels for point in points)
+    assert free == every - len(project.rooms["A001"].layout.microphones)
+    first = {one.name: one.value for one in found.settings if one.device == "A001-AP1"}
+    assert first["Channel 1"] == "A001-M1 M1 presiding officer"
 
 
 def test_a_microphone_is_told_its_slot_channel_name_switch_and_group() -> None:
     sheet = [(one.name, one.value) for one in example().settings if one.device == "A001-M1"]
     assert sheet == [
-        ("Place in slot", "A001-CH1/1-2"),
-        ("Pair with", "A001-AP4, channel 1"),
+        ("Place in slot", "A001-CH1/1"),
+        ("Pair with", "A001-AP1, channel 1, in its charge slot"),
         ("Name", "M1 presiding officer"),
         ("Switch", "push to talk"),
         ("Mute group", "presiding"),
@@ -141,8 +151,8 @@ def test_control_points_are_those_of_the_library(folder: str) -> None:
 
 def test_a_microphone_answers_through_its_access_point() -> None:
     found = next(one for one in example().controls if one.device == "A001-M1" and one.point == "mute")
-    assert found.through == "A001-AP4"
-    assert found.address == example().addresses.by_tag["A001-AP4"][0]
+    assert found.through == "A001-AP1"
+    assert found.address == example().addresses.by_tag["A001-AP1"][0]
     spare = next(one for one in example().controls if one.device == "A001-MS1")
     assert (spare.through, spare.address) == ("", "")
 

@@ -8,8 +8,14 @@ from proposal.design.sound.muting import MuteState, mute_states
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, MicrophonePosition, RoomType
+from tests.catalogue import model_of, shipped
 
 ROOT = Path(__file__).resolve().parents[3]
+
+
+HELD = model_of(shipped(), "microphone", mute_switch="push to talk")
+TOGGLING = model_of(shipped(), "microphone", mute_switch="toggle")
+MIXER = model_of(shipped(), "mixer")
 
 
 @pytest.fixture(scope="module")
@@ -40,9 +46,9 @@ def lines(states: tuple[MuteState, ...]) -> list[tuple[str, str, str, str, str]]
 
 @pytest.mark.independent
 def test_a_room_with_two_groups_and_two_sorts_of_switch(project: Project) -> None:
-    # AQ-MB-C toggles; AQ-MG-C is live while its switch is held.
+    # One toggles; the other is live while its switch is held.
     layout = room(project, {"M1": "chair", "M2": "members"}, far_end=True)
-    found = mute_states(project, layout, {"M1": "AQ-MG-C", "M2": "AQ-MB-C"}, ["AQ-MX8"])
+    found = mute_states(project, layout, {"M1": HELD, "M2": TOGGLING}, [MIXER])
     own = "as its own switch says"
     assert lines(found) == [
         ("Switch held", "M1", "live", "live", "live"),
@@ -70,7 +76,7 @@ def test_a_room_with_two_groups_and_two_sorts_of_switch(project: Project) -> Non
 @pytest.mark.independent
 def test_a_room_that_nobody_hears_from_outside(project: Project) -> None:
     layout = room(project, {"M1": "all"}, far_end=False)
-    found = mute_states(project, layout, {"M1": "AQ-MB-C"}, [])
+    found = mute_states(project, layout, {"M1": TOGGLING}, [])
     assert lines(found) == [
         ("Switch pressed while live", "M1", "muted", "muted", "no far end"),
         ("Switch pressed while muted", "M1", "live", "live", "no far end"),
@@ -89,12 +95,12 @@ def test_a_room_that_nobody_hears_from_outside(project: Project) -> None:
     ],
 )
 def test_other_switches(project: Project, switch: str, expected: list[tuple[str, str]]) -> None:
-    entry = project.library.microphones["AQ-MB-C"].model_copy(update={"mute_switch": switch})
+    entry = project.library.microphones[TOGGLING].model_copy(update={"mute_switch": switch})
     library = project.library.model_copy(
-        update={"microphones": {**project.library.microphones, "AQ-MB-C": entry}}
+        update={"microphones": {**project.library.microphones, TOGGLING: entry}}
     )
     changed = project.model_copy(update={"library": library})
-    found = mute_states(changed, room(project, {"M1": "all"}, far_end=True), {"M1": "AQ-MB-C"}, [])
+    found = mute_states(changed, room(project, {"M1": "all"}, far_end=True), {"M1": TOGGLING}, [])
     switched = [(one.trigger, one.local_mix) for one in found if one.trigger.lower().find("switch") >= 0]
     assert switched == expected
 
@@ -102,8 +108,9 @@ def test_other_switches(project: Project, switch: str, expected: list[tuple[str,
 @pytest.mark.parametrize("key", ["chamber", "committee_room", "meeting_room", "training_room"])
 def test_indicator_room_and_far_end_never_disagree(project: Project, key: str) -> None:
     layout = project.room_types[key]
-    models = {code: {"gooseneck": "AQ-MG-C", "boundary": "AQ-MB-C", "handheld": "AQ-MH-C",
-                     "bodypack": "AQ-MP-O"}[at.form] for code, at in layout.microphones.items()}  # fmt: skip
-    for one in mute_states(project, layout, models, ["AQ-MX8"]):
+    models = {
+        code: model_of(project.library, "microphone", form=at.form) for code, at in layout.microphones.items()
+    }
+    for one in mute_states(project, layout, models, [MIXER]):
         assert one.indicator in (one.local_mix, "charging")
         assert one.far_end in (one.local_mix, "no far end")

@@ -5,7 +5,7 @@ import pytest
 from proposal.design.design import Design
 from proposal.design.workings.sizing_workings import sizing_workings
 from proposal.standards.working import Working
-from tests.design.making import changed, designed, minimal, with_layout
+from tests.design.making import designed, minimal, with_layout, with_microphones
 
 
 def sizing_of(made: Design) -> dict[str, Working]:
@@ -14,14 +14,14 @@ def sizing_of(made: Design) -> dict[str, Working]:
     return {one.title: one for one in found}
 
 
-@pytest.mark.parametrize(("linked", "channels"), [(False, 2), (True, 3)])
-def test_spares_take_a_channel_only_where_they_keep_a_link(linked: bool, channels: int) -> None:
+@pytest.mark.parametrize(("paired", "channels"), [(False, 2), (True, 3)])
+def test_spares_take_a_channel_only_where_they_are_paired(paired: bool, channels: int) -> None:
     # Two microphones and one spare.
-    made = designed(with_layout(minimal(), "meeting", spares_linked=linked))
+    made = designed(with_layout(minimal(), "meeting", spares_paired=paired))
     working = sizing_of(made)["Radio channels needed"]
     assert working.result == channels
-    assert working.substituted == f"n = 2 + 1·{int(linked)}"
-    assert [value.number for value in working.values] == [2, 1, int(linked)]
+    assert working.substituted == f"n = 2 + 1·{int(paired)}"
+    assert [value.number for value in working.values] == [2, 1, int(paired)]
 
 
 def test_workings_stand_by_chapter_and_every_cable_has_some() -> None:
@@ -33,8 +33,14 @@ def test_workings_stand_by_chapter_and_every_cable_has_some() -> None:
     assert subjects == {cable.identity for cable in made.cables}
 
 
-def test_charge_slots_are_told_with_the_source_that_the_library_gives() -> None:
-    slots = minimal().library.charge_slots.model_copy(update={"source": "editable default (measured by us)"})
-    ours = designed(changed(minimal(), "library.charge_slots", slots))
-    (told,) = {str(one.working.source) for one in ours.workings if one.working.title == "Charge slots needed"}
-    assert told == "editable default: measured by us"
+def test_charge_slots_needed_are_added_up_by_form() -> None:
+    project = with_microphones(minimal(), "meeting", {"gooseneck": 3, "handheld": 2})
+    # Three goosenecks, two handheld microphones, and the spare boundary one of the project: one slot each.
+    working = sizing_of(designed(project))["Charge slots needed"]
+    assert working.substituted == "n = 1 + 3 + 2"
+    assert working.result == 6
+    assert [(value.symbol, value.number) for value in working.values] == [
+        ("m_boundary", 1),
+        ("m_gooseneck", 3),
+        ("m_handheld", 2),
+    ]

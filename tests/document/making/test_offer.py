@@ -3,7 +3,7 @@
 import random
 from collections.abc import Mapping
 from dataclasses import replace
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -21,10 +21,24 @@ from tests.document.test_labour_and_price import EXAMPLE, computed_of, document
 
 D = Decimal
 CENT = D("0.01")
-STATED = {"AQ-AP4": "1395.00 EUR", "AQ-MB-O": "620.00 EUR", "AQ-CH8": "925.00 EUR"}
+LIBRARY = computed_of(EXAMPLE).project.library
+
+
+def used(kind: str) -> str:
+    """Return the model of which the example has most of a kind."""
+    rows = [row for row in document(EXAMPLE).equipment if row.kind == kind]
+    return max(rows, key=lambda row: (row.quantity, row.model)).model
+
+
+STATED = {
+    used("access point"): "1395.00 EUR",
+    used("microphone"): "620.00 EUR",
+    used("charger"): "925.00 EUR",
+}
+MIXER = used("mixer")
 BOOK: dict[str, Any] = {
     "selling": STATED,
-    "rules": {"models": {"AQ-MX32": {"discount": "12 %"}}},
+    "rules": {"models": {MIXER: {"discount": "12 %"}}},
     "surcharges": {
         "freight": {"name": "Freight", "share": "2 %", "of": ["equipment"], "rule": {"markup": "8 %"}},
         "permit": {"name": "Permit", "amount": "640.00 EUR"},
@@ -94,11 +108,8 @@ def test_line_by_line_only_what_is_stated_or_passed_on_at_cost_is_told() -> None
     """What has a rule, work, materials, freight by share and storage with a margin lie in the lump."""
     client = offered({"client_detail": "line"})
     told = {row.item: row.unit_price for row in client.offer if row.item}
-    assert told == {
-        "AQ-AP4": D("1395.00"),
-        "AQ-MB-O": D("620.00"),
-        "AQ-CH8": D("925.00"),
-        "AQ-MX32": D("6072.00"),  # 6,900.00 less 12 %
+    assert told == {model: D(price.removesuffix(" EUR")) for model, price in STATED.items()} | {
+        MIXER: (LIBRARY.mixers[MIXER].list_price.amount * D("0.88")).quantize(CENT, ROUND_HALF_UP)
     }
     others = {row.description for row in client.offer if not row.item}
     assert others == {"Permit", "Signs", "Materials, work and all that is not listed"}

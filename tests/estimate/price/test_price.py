@@ -236,8 +236,9 @@ def test_a_stated_price_stands_whatever_a_device_costs() -> None:
 
 
 def test_prices_for_changes_are_those_stated_and_no_others() -> None:
+    (point,) = [each for each in computed(MINIMAL).design.devices if each.kind == "access_point"]
     changes = {
-        "devices": {"AQ-AP2": "1050.00 EUR"},
+        "devices": {point.model: "1050.00 EUR"},
         "cables": {"CC-5U-R": "4.50 EUR"},
         "ends": {"CC-5U-R": "35.00 EUR"},
         "hours": {"installer": "70.00 EUR"},
@@ -245,7 +246,7 @@ def test_prices_for_changes_are_those_stated_and_no_others() -> None:
     found = price_of(MINIMAL, {"changes": changes}).unit_prices
     stated = {(one.to, one.item): one.stated for one in found if one.stated is not None}
     assert stated == {
-        ("device", "AQ-AP2"): D("1050.00"),
+        ("device", point.model): D("1050.00"),
         ("metre of cable", "CC-5U-R"): D("4.50"),
         ("ends of a cable", "CC-5U-R"): D("35.00"),
         ("hour", "installer"): D("70.00"),

@@ -202,7 +202,7 @@ def test_names_and_days_that_cannot_be_are_found() -> None:
     )
     labour = shared_labour()
     found = dict(
-        wrong_commercial(commercial, labour, ["B001"], ["ER1"], ["L0"], {"AQ-AP2": "device"}, D(2031, 3, 3))
+        wrong_commercial(commercial, labour, ["B001"], ["ER1"], ["L0"], {"A-DEVICE": "device"}, D(2031, 3, 3))
     )
     assert set(found) == {
         ("price", "rules", "kinds", "acces_point"),

@@ -5,11 +5,9 @@ from typing import Any, get_args
 import pytest
 from pydantic import BaseModel, ValidationError
 
-from proposal.model.equipment.devices import DEVICE_FIELDS, AccessPoint
+from proposal.model.equipment.devices import DEVICE_FIELDS, AccessPoint, Charger, SlotGroup
 from proposal.model.equipment.library import FIELD_OF_KIND, Library, file_schema, layered, merge_patch
 from proposal.model.equipment.materials import MATERIAL_FIELDS
-
-CHARGE_SLOTS = {"handheld": "1", "bodypack": "1", "boundary": "1", "gooseneck": "2"}
 
 
 def an_access_point(**changed: Any) -> dict[str, Any]:
@@ -54,11 +52,10 @@ def a_file(source: str, **entries: dict[str, Any] | None) -> dict[str, Any]:
 
 
 SHARED = a_file("editable default (invented)", ZZ_1=an_access_point(), ZZ_2=an_access_point())
-SLOTS = {"source": "common practice", "charge_slots": CHARGE_SLOTS}
 
 
 def resolved(*files: tuple[Any, dict[str, Any]]) -> Library:
-    return Library.model_validate(layered((("shared", SLOTS), *files)))
+    return Library.model_validate(layered(files))
 
 
 @pytest.mark.published
@@ -143,14 +140,23 @@ def test_entries_come_in_the_order_of_kinds_and_codes_however_files_are_ordered(
         there.entry("C")
 
 
-def test_charge_slots_keep_the_source_of_their_file_and_can_be_changed_by_a_project() -> None:
-    library = resolved(("project", {"charge_slots": {"boundary": "2"}}))
-    assert library.charge_slots.source == "common practice"
-    assert [library.charge_slots.of(form) for form in ("handheld", "boundary", "gooseneck")] == [1, 2, 2]
+def test_slots_of_a_charger_are_counted_and_numbered_by_what_they_take() -> None:
+    groups = [SlotGroup(count=2, forms=("gooseneck", "boundary")), SlotGroup(count=3, forms=("boundary",))]
+    charger = Charger.model_construct(slot_groups=tuple(groups), system="", maker="Nobody (invented)")
+    assert charger.slots == 5
+    assert [charger.slots_for([form]) for form in ("gooseneck", "boundary", "handheld")] == [2, 5, 0]
+    assert charger.slots_for(["gooseneck", "boundary"]) == 5
+    assert charger.forms_by_slot == (groups[0].forms,) * 2 + (groups[1].forms,) * 3
+
+
+def test_a_device_works_in_the_system_that_it_names_else_in_its_makers() -> None:
+    one = AccessPoint.model_validate(an_access_point())
+    assert one.works_with == "Nobody (invented)"
+    assert AccessPoint.model_validate(an_access_point(system="Plain")).works_with == "Plain"
 
 
 def test_a_model_code_under_two_kinds_is_refused() -> None:
-    both = layered((("shared", SLOTS), ("shared", SHARED)))
+    both = layered((("shared", SHARED),))
     both["mounts"] = {
         "ZZ-1": {
             **{key: an_access_point()[key] for key in ("maker", "description", "list_price", "cost")},
