@@ -90,13 +90,13 @@ def test_what_is_gone_is_retired_and_a_number_given_up_is_kept_apart() -> None:
 
 
 def test_the_middle_access_point_taken_away_leaves_the_others_their_tags() -> None:
-    # Three groups of eight at the west end, in the middle and at the east end of a long room.
+    # Three groups of ten at the west end, in the middle and at the east end of a long room.
     def groups(*wests: float) -> Project:
         like = minimal().room_types["meeting"].microphones["M1"]
         microphones = {
-            f"M{n}{k}": like.model_copy(update={"at": (west + 0.4 * (k % 4), 1.5 + 2 * (k // 4)), "seat": ""})
+            f"M{n}{k}": like.model_copy(update={"at": (west + 0.4 * (k % 5), 1.5 + 2 * (k // 5)), "seat": ""})
             for n, west in ((int(west), west) for west in wests)
-            for k in range(8)
+            for k in range(10)
         }
         return with_layout(
             minimal(),
@@ -112,26 +112,26 @@ def test_the_middle_access_point_taken_away_leaves_the_others_their_tags() -> No
     def access_points(made: Design) -> dict[str, float]:
         return {one.tag: one.at[0] for one in made.devices if one.kind == "access_point"}
 
-    first = designed(with_fixed_eights(groups(2, 15, 28), 3))
+    first = designed(with_fixed_tens(groups(2, 15, 28), 3))
     assert list(access_points(first)) == ["B001-AP1", "B001-AP2", "B001-AP3"]
     by_west = sorted(access_points(first), key=lambda tag: access_points(first)[tag])
-    second = design(after(with_fixed_eights(groups(2, 28), 2), first))
+    second = design(after(with_fixed_tens(groups(2, 28), 2), first))
     assert set(access_points(second)) == {by_west[0], by_west[2]}
     assert numbers(second)[f"address/{by_west[2]}"] == numbers(first)[f"address/{by_west[2]}"]
     assert numbers(second)[f"port/{by_west[0]}"] == numbers(first)[f"port/{by_west[0]}"]
-    third = design(after(with_fixed_eights(groups(2, 15, 28), 3), second))
+    third = design(after(with_fixed_tens(groups(2, 15, 28), 3), second))
     assert set(access_points(third)) == {by_west[0], by_west[2], "B001-AP4"}
     assert numbers(third)["address/B001-AP4"] not in numbers(first).values()
     # Whatever is needed, the second one's tag is nobody's.
-    fourth = design(after(with_fixed_eights(groups(2, 15, 28), 6), third))
+    fourth = design(after(with_fixed_tens(groups(2, 15, 28), 6), third))
     assert by_west[1] not in access_points(fourth)
     assert len(access_points(fourth)) == 6
 
 
-def with_fixed_eights(project: Project, count: int) -> Project:
-    """Return a project whose room has so many access points of eight channels."""
-    eights = sorted(code for code, one in project.library.access_points.items() if one.channels == 8)
-    return changed(project, "fixed.rooms", {"B001": FixedRoom(access_points={eights[0]: count})})
+def with_fixed_tens(project: Project, count: int) -> Project:
+    """Return a project whose room has so many access points of ten channels."""
+    tens = sorted(code for code, one in project.library.access_points.items() if one.channels == 10)
+    return changed(project, "fixed.rooms", {"B001": FixedRoom(access_points={tens[0]: count})})
 
 
 def test_rooms_of_a_type_that_have_another_history_are_a_kind_of_their_own() -> None:

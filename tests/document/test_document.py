@@ -16,6 +16,7 @@ from proposal.document.making.findings import dotted
 from proposal.document.readers import READERS, Shown
 from proposal.document.schedule import Shows
 from proposal.editions import edition_of
+from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 from tests.design.making import EXAMPLE, PROJECTS, changed, minimal, project_of
 
@@ -187,7 +188,11 @@ def test_every_device_stands_in_a_room_or_equipment_room_and_is_counted(folder: 
     places = {row.tag for row in (*made.rooms, *made.equipment_rooms)}
     assert {row.room for row in made.devices} <= places
     counted = Counter({line.model: line.quantity for line in made.equipment})
-    assert counted == Counter(row.model for row in made.devices)
+    chosen = Counter(row.model for row in made.devices)
+    for room in load_project(folder).rooms.values():
+        for position in room.layout.microphones.values():
+            chosen.update(position.accessories)
+    assert counted == chosen
 
 
 @every_project

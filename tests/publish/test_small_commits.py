@@ -23,7 +23,7 @@ CHANGES = {
         "room_types/committee_room.yaml",
         "spare_microphones: {gooseneck: 1}",
         "spare_microphones: {gooseneck: 2}",
-        {"devices": "A101-MS2", "takeoff": "AQ-CH2"},
+        {"devices": "A101-MS2", "takeoff": "A101"},
     ),
     "a markup": (
         "project.yaml",
