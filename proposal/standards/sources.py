@@ -38,20 +38,5 @@ class Source:
         return f"{name} (memory)" if self.memory else name
 
 
-def source_of_word(word: str) -> Source:
-    """Return the source that a source word of a data file names, such as `common practice (invented)`.
-
-    word: begins with the kind of source; without one it is the title of a publication, and nothing at all is
-        an editable default.
-    """
-    memory = word.endswith("(memory)")
-    rest = word.removesuffix("(memory)").strip()
-    kinds: tuple[Kind, ...] = ("common practice", "editable default")
-    for kind in kinds:
-        if rest.startswith(kind):
-            return Source(rest.removeprefix(kind).strip(" :;,()"), kind=kind, memory=memory)
-    return Source(rest, memory=memory) if rest else Source(kind="editable default", memory=memory)
-
-
 COMMON_PRACTICE = Source(kind="common practice")
 EDITABLE_DEFAULT = Source(kind="editable default")

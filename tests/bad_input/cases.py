@@ -580,7 +580,7 @@ CASES |= {
     "kind of equipment misspelt": (
         {"library/own.yaml": "charger: {}\n"},
         [
-            "library/own.yaml:1:1: wanted one of charge_slots, microphones, "
+            "library/own.yaml:1:1: wanted one of microphones, accessories, "
             "access_points, chargers, breakouts, "
             "mixers, switches, amplifiers, loudspeakers, racks, rack_parts, standby_supplies and 18 more; "
             "found charger (did you mean chargers?)"

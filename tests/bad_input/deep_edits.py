@@ -168,7 +168,7 @@ def odd_number(chance: random.Random, folder: Folder) -> None:
 
 def odd_entry_of_the_library(chance: random.Random, folder: Folder) -> None:
     """Let the project's or the company's library say one field of a device or material otherwise."""
-    kind = chance.choice(tuple(name for name in Library.model_fields if name != "charge_slots"))
+    kind = chance.choice(tuple(Library.model_fields))
     entry = wanted_at(Library, (kind, "x"))
     codes = folder.base.keys.get(kind, ()) or folder.base.texts.get("model", ())
     if entry is None or not codes:

@@ -15,7 +15,6 @@ from proposal.model.equipment.devices import Accessory, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.library import FIELD_OF_KIND, Library, layered
 from proposal.model.equipment.materials import Cable, DataCable, LoudspeakerCable
-from proposal.model.equipment.systems import systems_of
 from proposal.resources import resource
 from tests.catalogue import FORMS, PATTERNS
 
@@ -96,7 +95,7 @@ def test_makers_are_plainly_invented_and_every_entry_knows_its_layer_and_source(
 
 def test_the_sizes_that_systems_are_built_from_are_all_there() -> None:
     library = catalogue()
-    for system in systems_of(library):
+    for system in library.systems:
         forms = {one.form for one in library.microphones.values() if one.works_with == system}
         assert forms == set(FORMS), system
         assert any(one.works_with == system for one in library.access_points.values()), system
@@ -201,7 +200,7 @@ def test_a_breakouts_own_switch_has_the_ports_that_are_told() -> None:
 def test_systems_have_no_ladder_in_common_and_none_that_doubles() -> None:
     """Capacities were drawn by chance: no size twice or half another one of its system, not all even."""
     library = catalogue()
-    systems = systems_of(library)
+    systems = library.systems
     assert len(systems) >= 3
     ladders = {
         system: sorted(one.channels for one in library.access_points.values() if one.works_with == system)
@@ -311,7 +310,7 @@ def test_a_new_pack_lasts_its_run_time_and_a_slot_can_charge_it() -> None:
         ]
         assert battery.charge_power <= max(slots), entry.model
     runs = {(one.works_with, one.form): one.battery.run_time for one in catalogue().microphones.values()}
-    for system in systems_of(catalogue()):
+    for system in catalogue().systems:
         assert len({runs[system, form] for form in FORMS}) > 1
     for charger in catalogue().chargers.values():
         assert charger.shared_power <= charger.slots * charger.slot_power
@@ -332,7 +331,7 @@ def test_a_box_costs_less_than_smaller_ones_of_the_same_size_together() -> None:
     library = catalogue()
     ladders = [
         {one.channels: one.cost.amount for one in library.access_points.values() if one.works_with == system}
-        for system in systems_of(library)
+        for system in library.systems
     ]
     for costs in (*ladders, {one.inputs: one.cost.amount for one in library.mixers.values()}):
         for need in costs:

@@ -12,7 +12,6 @@ from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
 from proposal.model.equipment.devices import Microphone, SystemDevice
-from proposal.model.equipment.systems import systems_of
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import Form, MicrophonePosition, Pattern, RoomType
 
@@ -108,7 +107,7 @@ def systems_open(project: Project, layout: RoomType, fixed: FixedRoom) -> tuple[
     chosen += [code for position in layout.microphones.values() for code in position.accessories]
     entries = [project.library.entry(code) for code in chosen]
     by_hand = {entry.works_with for entry in entries if isinstance(entry, SystemDevice)}
-    return tuple(sorted(by_hand or systems_of(project.library))) or ("",)
+    return tuple(sorted(by_hand or project.library.systems)) or ("",)
 
 
 def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) -> Sizing:

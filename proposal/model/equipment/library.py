@@ -111,6 +111,12 @@ class Library(Written):
                 return entries[model]
         raise KeyError(model)
 
+    @property
+    def systems(self) -> tuple[str, ...]:
+        """Return the names of the systems that have microphones or access points, in order."""
+        devices = (*self.microphones.values(), *self.access_points.values())
+        return tuple(sorted({entry.works_with for entry in devices}))
+
     def entries(self) -> Iterator[Entry]:
         """Yield every entry, kind by kind, in the order of the codes."""
         for kind in FIELD_OF_KIND:

@@ -11,7 +11,6 @@ from pydantic import ValidationError
 from proposal.errors import Place, Problem
 from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import FIELD_OF_KIND, KIND_OF_FIELD, Library, layered
-from proposal.model.equipment.systems import systems_of
 from proposal.model.reading.tree import Mapping, Node, Text, merge, plain
 from proposal.model.reading.tree import Sequence as List
 from proposal.model.reading.validation_messages import dotted, problems_of
@@ -47,7 +46,7 @@ class ResolvedLibrary:
     @property
     def systems(self) -> tuple[str, ...]:
         """Return the names of its microphone systems, none where something is wrong with it."""
-        return systems_of(self.library) if self.library else ()
+        return self.library.systems if self.library else ()
 
 
 @dataclass(frozen=True, slots=True)

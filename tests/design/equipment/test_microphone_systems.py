@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError
-from proposal.model.equipment.systems import systems_of
 from proposal.model.loading import load_project
 from proposal.model.project import FixedDevice, Project
 from proposal.pipeline import Computed, compute
@@ -16,7 +15,7 @@ from tests.design.making import PROJECTS, changed, designed, minimal, project_of
 from tests.model.reading.test_removed_keys import told
 from tests.review.editing import edited
 
-SYSTEMS = systems_of(shipped())
+SYSTEMS = shipped().systems
 
 
 def message_of(folder: Path) -> str:

@@ -12,7 +12,6 @@ from proposal.design.equipment.built_in_switch import fits_on
 from proposal.design.equipment.charger_choice import slots_by_form, slots_usable
 from proposal.design.equipment.sizing import Sizing, size_room
 from proposal.model.equipment.devices import Breakout, Charger, SlotGroup, SystemDevice
-from proposal.model.equipment.systems import systems_of
 from proposal.model.project import FixedDevice, FixedRoom, Project
 from proposal.model.rooms import Destination, Form
 from proposal.quantities.money import Money
@@ -302,7 +301,7 @@ def test_chargers_are_chosen_at_least_cost(sizes: list[tuple[Groups, int]], coun
 
 
 @pytest.mark.independent
-@pytest.mark.parametrize("system", systems_of(minimal().library))
+@pytest.mark.parametrize("system", minimal().library.systems)
 @pytest.mark.parametrize("count", [1, 2, 5, 8])
 def test_the_shipped_catalogue_is_chosen_from_as_by_trying_every_choice(system: str, count: int) -> None:
     library = minimal().library
@@ -336,7 +335,7 @@ def test_the_shipped_catalogue_is_chosen_from_as_by_trying_every_choice(system: 
 def test_a_room_takes_the_system_with_the_least_cost_in_it() -> None:
     project = minimal()
     costs = {}
-    for system in systems_of(project.library):
+    for system in project.library.systems:
         sizing = sizing_of(with_layout(project, "meeting", system=system))
         assert sizing.system == system
         models = [model for size in sizing.sizes for model in size.models]
@@ -349,7 +348,7 @@ def test_a_room_takes_the_system_with_the_least_cost_in_it() -> None:
 
 
 def test_the_system_of_the_rules_holds_for_rooms_that_name_none() -> None:
-    first, *_, last = systems_of(minimal().library)
+    first, *_, last = minimal().library.systems
     project = changed(minimal(), "brief.rules.microphones.system", last)
     assert sizing_of(project).system == last
     assert sizing_of(with_layout(project, "meeting", system=first)).system == first
@@ -357,7 +356,7 @@ def test_the_system_of_the_rules_holds_for_rooms_that_name_none() -> None:
 
 def test_boxes_and_accessories_chosen_by_hand_choose_the_system() -> None:
     project = minimal()
-    for system in systems_of(project.library):
+    for system in project.library.systems:
         code = model_of(project.library, "access_point", works_with=system)
         assert sizing_of(project, FixedRoom(access_points={code: 1})).system == system
         code = model_of(project.library, "accessory", works_with=system)

@@ -126,6 +126,9 @@ def test_a_client_sees_rooms_without_positions_of_devices_or_pathways(documents:
 
 
 def test_the_alternative_tells_rooms_and_pathways_in_words(documents: dict[str, Document]) -> None:
-    words = plan.alternative(specs(documents["metric"])[0])
+    document = documents["metric"]
+    words = plan.alternative(specs(document)[0])
+    in_tray = sum("T01" in row.pathways for row in document.cables)
     assert "Room A001 Assembly Chamber, 18.0 m by 16.0 m" in words
-    assert "Tray T01 with 15 cables." in words
+    assert in_tray > 10
+    assert f"Tray T01 with {in_tray} cables." in words
