@@ -122,7 +122,7 @@ def test_goosenecks_take_as_many_charge_slots_in_other_chargers(proposal: Propos
     assert proposal.alternates[0].row.key == GOOSENECKS
     for reader in ("client", "reviewer", "estimator", "installer"):
         edition = edition_of_proposal(proposal, reader)
-        totals = {(one.group, one.name): one for one in edition.alternates[0].consequences}
+        totals = {(one.group_title, one.title): one for one in edition.alternates[0].consequences}
         needed = totals["Rooms", "charge slots needed"]
         assert needed.before == needed.after == _microphones(EXAMPLE)
 
@@ -138,7 +138,7 @@ def test_only_who_may_read_prices_reads_combinations(proposal: Proposal) -> None
     client = edition_of_proposal(proposal, "client")
     assert [row.total for row in client.combinations] == [row.total for row in proposal.combinations]
     assert {row.cost for row in client.combinations} == {None}
-    names = {one.name for one in client.alternates[0].consequences}
+    names = {one.title for one in client.alternates[0].consequences}
     assert "price with tax" in names
     assert names.isdisjoint({"cost", "margin", "cost of equipment", "hours"})
 
