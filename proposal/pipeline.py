@@ -1,9 +1,9 @@
 """From a checked project to everything computed from it: a pure function."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from proposal.design.decisions_by_hand import WrongDecision
 from proposal.design.design import Design, design
@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from proposal.estimate.takeoff_and_reels import Estimate
     from proposal.review.disclosure import Disclosed
     from proposal.review.received import Received
+
+Step: TypeAlias = Literal["estimate", "labour", "price"]
+STEPS: tuple[Step, ...] = ("estimate", "labour", "price")
+"""The steps from a design to its price, each of which rests on those before it."""
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -135,6 +139,17 @@ class Computed:
         from proposal.review.price import price_findings
 
         return tuple(marked(self.project, price_findings(self.project, self.price)))
+
+    def again(self, project: Project, design: Design, kept: Iterable[Step]) -> "Computed":
+        """Return everything computed of another project, some steps of which are the same as of this one.
+
+        design: of that project.
+        kept: the steps that are the same.
+        """
+        computed = Computed(project=project, design=design)
+        for step in kept:
+            computed.__dict__[step] = getattr(self, step)
+        return computed
 
     @property
     def errors(self) -> tuple[Finding, ...]:

@@ -18,6 +18,7 @@ from pydantic import BaseModel, ValidationError
 from proposal.document.document import Document
 from proposal.document.making.disclosure import all_disclosure_parts, all_house_findings
 from proposal.document.making.document import document_of
+from proposal.document.making.price_again import PriceAgain
 from proposal.document.making.proposal import (
     Combined,
     Computing,
@@ -236,12 +237,13 @@ def _kept_price(cache: Cache, key: str) -> Decimal | None:
 def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Generator[Price, None, None]:
     """Yield the price of each task in order, from two processes where that is worth while."""
     begun = monotonic()
+    again = PriceAgain(computed.project) if len(tasks) >= FEWEST_TIMED else None
     for done, (case, side) in enumerate(tasks):
         still = (monotonic() - begun) / done * (len(tasks) - done) if done >= FEWEST_TIMED else 0.0
         if still > LONGEST_ALONE_S and (os.cpu_count() or 1) >= WORKERS:
             yield from _shared(source, computed, tasks[done:])
             return
-        yield price_of(source, computed, case, side)
+        yield price_of(source, computed, case, side, again)
 
 
 def _shared(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Price]:

@@ -17,6 +17,7 @@ from contextlib import contextmanager, suppress
 from decimal import Decimal
 from typing import IO, Any, TypeAlias
 
+from proposal.document.making.price_again import PriceAgain
 from proposal.document.making.sensitivity import Case, Side, price_of
 from proposal.errors import PartError
 from proposal.model.source import ProjectSource, source_of
@@ -142,9 +143,11 @@ def _answer(questions: "queue.SimpleQueue[Any]", answers: IO[bytes]) -> None:
         parts, surroundings, tasks = questions.get()
         source = source_of(parts, surroundings, [])
         computed = compute(source.base)
+        again = PriceAgain(source.base)
         say(True, None)
         while True:
-            say(True, price_of(source, computed, *tasks[questions.get()]))
+            case, side = tasks[questions.get()]
+            say(True, price_of(source, computed, case, side, again))
     except (BrokenPipeError, MemoryError):
         return  # what this process does not do the one that started it does
     except Exception:  # whatever it is, it is told where people read it

@@ -46,6 +46,12 @@ def rounded_up(amount: Decimal, step: Decimal) -> Decimal:
     return amount.quantize(step, ROUND_CEILING, _ENOUGH)
 
 
+def _exponent(number: Decimal) -> int:
+    exponent = number.as_tuple().exponent
+    assert isinstance(exponent, int)
+    return exponent
+
+
 def shared_out(total: Decimal, weights: Sequence[Decimal], step: Decimal) -> tuple[Decimal, ...]:
     """Return a part of a total for each weight, in proportion, that add up to the total.
 
@@ -56,17 +62,19 @@ def shared_out(total: Decimal, weights: Sequence[Decimal], step: Decimal) -> tup
     """
     if not weights or min(weights) < 0:
         raise ValueError("wanted at least one weight and none below 0")
-    shares = [Fraction(weight) for weight in weights]
+    # Whole numbers in proportion to the weights: nothing is lost, and they are soon divided.
+    finest = min(0, *(_exponent(weight) for weight in weights))
+    shares = [int(weight.scaleb(-finest, _ENOUGH)) for weight in weights]
     whole = sum(shares)
     if not whole:
-        shares, whole = [Fraction(1)] * len(shares), Fraction(len(shares))
+        shares, whole = [1] * len(shares), len(shares)
     steps = Fraction(total) / Fraction(step)
     if steps.denominator != 1:
         raise ValueError(f"wanted a total in steps of {step}; found {total}")
     sign, count = (-1 if steps < 0 else 1), abs(int(steps))
-    exact = [count * share / whole for share in shares]
-    parts = [part.numerator // part.denominator for part in exact]
-    by_remainder = sorted(range(len(parts)), key=lambda n: (parts[n] - exact[n], n))
+    divided = [divmod(count * share, whole) for share in shares]
+    parts = [part for part, _ in divided]
+    by_remainder = sorted(range(len(parts)), key=lambda n: (-divided[n][1], n))
     for n in by_remainder[: count - sum(parts)]:
         parts[n] += 1
     return tuple(rounded(sign * part * step, step) for part in parts)

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from proposal.design.charging.meeting_day import FULL, Pack, Stretch, charging
 
@@ -29,6 +30,12 @@ def rotation(pack: Pack, day: Sequence[Stretch], talkers: int, spares: int, star
     The rule that people can keep to: when a spare in its slot is full and the emptiest microphone in use has
     fallen to where charging is fast, the two change places. Before that its slot could do little for it.
     """
+    return _rotation(pack, tuple(day), talkers, spares, start)
+
+
+@lru_cache(maxsize=1024)
+def _rotation(pack: Pack, day: tuple[Stretch, ...], talkers: int, spares: int, start: float) -> Rotation:
+    """Return what `rotation` does: rooms of a kind, and alternates, often have the same day."""
     used = [start] * (talkers if spares else 1)  # without spares one is like the other
     resting = [start] * spares
     lowest = start

@@ -14,6 +14,7 @@ from typing import Literal
 from proposal.document.headings import Words
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.findings import Numbers, dotted, subject_of
+from proposal.document.making.price_again import PriceAgain
 from proposal.document.rows.alternates import Sensitivity, VariedRow
 from proposal.errors import InputError
 from proposal.model.labour.labour import PHASES, Labour, Task, Trade
@@ -105,23 +106,25 @@ def _factor(path: Path, title: str, subject: str) -> Case:
     return Case(path, row)
 
 
-def price_of(source: ProjectSource, base: Computed, case: Case, side: Side) -> Decimal | str:
+def price_of(
+    source: ProjectSource, base: Computed, case: Case, side: Side, again: PriceAgain | None = None
+) -> Decimal | str:
     """Return the price before tax with one value tried, or why it cannot be.
 
     base: the base, computed; labour changes nothing of its design.
+    again: computes of the base again what reads the value; None where everything is to be computed.
     """
     value = case.value(side)
     if value is None:
         return ""
     try:
         if case.path[:2] in (_HOURS, _RATES):
-            project = base.project.model_copy(
-                update={"labour": scaled(base.project.labour, case.path, Decimal(repr(value)))}
-            )
-            computed = Computed(project=project, design=base.design)
-        else:
-            computed = compute(source.varied(case.path, in_a_file(value, case.row.kind)))
-        return computed.price.whole.price
+            labour = scaled(base.project.labour, case.path, Decimal(repr(value)))
+            project = base.project.model_copy(update={"labour": labour})
+            whole = Computed(project=project, design=base.design)
+            return whole.price.whole.price if again is None else again.price(project)
+        project = source.varied(case.path, in_a_file(value, case.row.kind))
+        return compute(project).price.whole.price if again is None else again.price(project)
     except InputError as error:
         return error.problems[0].message
 
