@@ -23,6 +23,7 @@ from proposal.design.pathways.runs_outside import RunOutside, runs_outside
 from proposal.design.power.port_power import PoweredPort, powered_port
 from proposal.design.power.power_budget import SwitchPower, switch_power
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
+from proposal.design.radio.synchronisation import networks
 from proposal.design.rooms.device_positions import charging_point, first_rack, least_cost, place_room
 from proposal.design.rooms.room_kinds import RoomKind, room_kinds
 from proposal.design.sound.audio_ends import AudioEnd, audio_ends
@@ -101,7 +102,11 @@ class Design:
     @cached_property
     def radio(self) -> RadioDesign:
         """Levels, neighbours and the plan of carriers and slots."""
-        return radio_design(self.project, self.devices, self.entries, self.channels.linked)
+        racks = [device.tag for device in self.devices if device.kind == "rack"]
+        joined = networks(
+            ((cable.start, cable.end) for cable in self.cables if cable.signal == "network"), racks
+        )
+        return radio_design(self.project, self.devices, self.entries, self.channels.linked, joined)
 
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":

@@ -52,8 +52,7 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
 
 def radio_numbers(design: Design) -> dict[str, Numbered]:
     """Return carrier and slot of every radio link that is planned, by identity."""
-    basis = design.radio.basis
-    planned = planned_cells(basis.links, basis.owner, basis.plan.cells)
+    planned = planned_cells(design.radio.air.cells)
     return {f"{RADIO}/{identity}": Numbered(number=number) for identity, number in planned.items()}
 
 

@@ -50,8 +50,10 @@ from proposal.document.rows.programme import (
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
+    LeverRow,
     MarginRow,
     NeighbourhoodRow,
+    OverfullRow,
     RadioCaseRow,
     RadioPlaceRow,
     RadioSummary,
@@ -253,6 +255,12 @@ class Document(Row):
     )
     radio: Annotated[RadioSummary | None, Shows("radio_as_a_whole", ALL, "rows")] = Field(
         default=None, description="What came of radio; nothing where no microphone is linked."
+    )
+    overfull: Annotated[tuple[OverfullRow, ...], Shows("rooms_too_full", ALL, "rows")] = Field(
+        default=(), description="Rooms that together want more of the air than there is."
+    )
+    levers: Annotated[tuple[LeverRow, ...], Shows("what_would_help", ALL, "rows")] = Field(
+        default=(), description="What would help where not all find a place on the air, most helpful first."
     )
     margins: Annotated[tuple[MarginRow, ...], Shows("microphone_levels", NOT_CLIENT, "rows")] = Field(
         default=(), description="How each microphone is received."

@@ -7,8 +7,10 @@ from typing import ClassVar
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
+    LeverRow,
     MarginRow,
     NeighbourhoodRow,
+    OverfullRow,
     RadioCaseRow,
     RadioPlaceRow,
     RadioSummary,
@@ -29,6 +31,7 @@ class RadioPage:
     """What came of radio, and for those who check and build it the figures behind.
 
     outcome: in a sentence.  lines: what it means, in sentences.
+    too_full: who has too many, in sentences; sums: the table that shows it; levers: what would help.
     cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
     margins: room and table of its microphones.
     """
@@ -36,6 +39,9 @@ class RadioPage:
     template: ClassVar[str] = "radio.md.jinja"
     outcome: Html
     lines: tuple[Html, ...]
+    too_full: tuple[Html, ...]
+    sums: Html | None
+    levers: Html | None
     cases: Html | None
     neighbourhoods: Html | None
     disturbances: Html | None
@@ -57,6 +63,9 @@ def radio_page(here: PageContext) -> RadioPage:
     return RadioPage(
         outcome=text(_outcome(document.radio)),
         lines=_lines(here, document.radio),
+        too_full=tuple(text(_too_full(row)) for row in document.overfull),
+        sums=_sums(here) if document.overfull else None,
+        levers=_levers(here) if document.levers else None,
         cases=_cases(here) if document.radio_cases else None,
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
         disturbances=_disturbances(here) if document.disturbances else None,
@@ -80,15 +89,55 @@ def _outcome(radio: RadioSummary) -> str:
             f"There is room on the air for {links} at once: a plan was found that gives each link a carrier "
             "and slots of its own wherever links disturb each other, over all rooms and storeys."
         )
+    found = ""
+    if radio.missing:
+        found = f" {capital(formatting.count_of(radio.missing, 'microphone'))} of them found no place."
     if radio.outcome == "impossible":
-        return (
-            f"There is no room on the air for {links} at once: no plan of carriers and slots exists for "
-            f"{formatting.listed(radio.over_rooms)}."
-        )
+        return f"There is no room on the air for {links} at once.{found}"
     return (
-        f"Whether there is room on the air for {links} at once is not settled: neither a plan nor a proof "
-        "against one was found."
+        f"Whether there is room on the air for {links} at once is not settled: no sum rules it out, "
+        f"and no plan was found.{found}"
     )
+
+
+def _too_full(row: OverfullRow) -> str:
+    """Return in everyday words who has too many microphones, and why."""
+    rooms = formatting.listed(row.rooms)
+    many = formatting.count_of(row.links, "microphone")
+    if row.kind == "transceivers":
+        return (
+            f"{row.access_point} serves {many} and has radio for {row.held // row.slot_pairs}: "
+            f"{row.over_links} too many."
+        )
+    hear = (
+        f"The rooms {rooms} hear each other"
+        if len(row.rooms) > 1
+        else f"All microphones of {rooms} hear each other"
+    )
+    share = "each needs a part of the air for itself"
+    if row.kind == "neighbouring":
+        share = "some are so loud beside others that even the next channel is lost to them"
+    return (
+        f"{hear}, and {share}. Together they hold {row.held // row.slot_pairs} microphones at once; {many} "
+        f"are wanted: {row.over_links} too many."
+    )
+
+
+def _sums(here: PageContext) -> Html:
+    fields: list[Field[OverfullRow]] = [
+        *fields_of(
+            here, OverfullRow, "rooms", "kind", "access_point", "links", "slot_pairs", "bearers", "sum"
+        ),
+        *fields_of(here, OverfullRow, "wanted", "carriers", "held", "over_links"),
+    ]
+    return schedule(
+        "Rooms that want more of the air than there is, in slot pairs", fields, here.document.overfull
+    )
+
+
+def _levers(here: PageContext) -> Html:
+    fields: list[Field[LeverRow]] = [*fields_of(here, LeverRow, "name", "text", "rooms", "missing")]
+    return schedule("What would help, the most helpful first", fields, here.document.levers)
 
 
 def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
@@ -98,7 +147,7 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         f"{formatting.count_of(radio.carriers, 'carrier')} of the licence-exempt band."
     ]
     if radio.over:
-        lines.append(f"Wanted and available: {radio.over}.")
+        lines.append(f"Wanted and available where it is fullest: {radio.over}.")
     if radio.worst_margin_db is not None:
         margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
         lines.append(
@@ -106,6 +155,17 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
             if radio.worst_margin_db >= 0
             else f"The weakest microphone lacks {margin} of what it needs, bodies and fading allowed for."
         )
+    if radio.walls_off_db is not None:
+        off = here.short_quantity(radio.walls_off_db, "level")
+        lines.append(
+            f"The plan holds as long as walls and floors lose no more than {off} less than computed."
+        )
+        if radio.measured_db is not None:
+            least = here.short_quantity(float(math.ceil(radio.measured_db)), "level")
+            lines.append(
+                f"A measurement between {formatting.listed(radio.measured_rooms)} would settle it: from "
+                f"antenna to antenna the loss must be {least} or more."
+            )
     if radio.other_links:
         others = capital(formatting.count_of(radio.other_links, "link"))
         lines.append(f"{others} of other users of the band in and near the building are taken into account.")
@@ -122,7 +182,21 @@ def _cases(here: PageContext) -> Html:
 def _neighbourhoods(here: PageContext) -> Html:
     fields: list[Field[NeighbourhoodRow]] = [
         *fields_of(
-            here, NeighbourhoodRow, "number", "rooms", "links", "bearers", "wanted", "held", "spare_links"
+            here,
+            NeighbourhoodRow,
+            *(
+                "number",
+                "rooms",
+                "kind",
+                "access_point",
+                "links",
+                "bearers",
+                "sum",
+                "wanted",
+                "carriers",
+                "held",
+            ),
+            "spare_links",
         ),
     ]
     return schedule("Neighbourhoods, fullest first", fields, here.document.neighbourhoods)
@@ -142,7 +216,9 @@ def _disturbances(here: PageContext) -> Html:
 
 def _further(here: PageContext) -> Html:
     fields: list[Field[FurtherRow]] = [
-        *fields_of(here, FurtherRow, "room", "links", "could_be_added"),
+        *fields_of(
+            here, FurtherRow, "room", "links", "bearers", "wanted", "held", "near_far", "could_be_added"
+        ),
     ]
     return schedule("Microphones that could still be added in each room", fields, here.document.further)
 
@@ -173,7 +249,7 @@ def _margins(here: PageContext, room: str, rows: tuple[MarginRow, ...]) -> Html:
 def _plan(here: PageContext) -> Html:
     fields: list[Field[RadioPlaceRow]] = [
         *fields_of(here, RadioPlaceRow, "identity", "kind", "access_point", "group", "carrier"),
-        *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db"),
+        *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db", "quiet_db"),
     ]
     return schedule(
         "One plan of carriers and slots", fields, here.document.radio_places, mark=here.mark("radio_places")

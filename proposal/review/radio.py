@@ -7,15 +7,18 @@ from itertools import combinations
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import natural
+from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood
 from proposal.design.radio.placement import place
+from proposal.design.radio.radio_cases import SHIFT_DB
 from proposal.design.radio.radio_settings import power_limit_dbm, spacing_m
 from proposal.design.radio.room_placement import placement_task
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
+from proposal.quantities.formatting import count_of, listed
 from proposal.review.finding import Finding, Rule, length_words, written_place
-from proposal.review.rooms import links_in_one_space
+from proposal.review.radio_words import levers_words, overfull_words
 from proposal.standards.dect import transceivers_needed
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
@@ -173,89 +176,126 @@ def _outside(project: Project, design: Design, device: Placed) -> Finding:
 
 
 def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error where no plan of carriers and slots exists, a warning where that is not settled."""
+    """Yield an error for each neighbourhood that is too full, with the sum; the first says what helps."""
     radio = design.radio
-    proof = radio.proof
-    if radio.outcome == "not settled":
-        yield Finding(
-            rule="radio-not-settled",
-            severity="warning",
-            where="radio",
-            place=written_place(project, ("building", "radio"), ("building", "storeys")),
-            message="Whether all radio links find a carrier and slots is not settled: "
-            "neither a plan nor a proof was found.",
-            source=_INTERFERENCE,
-            remedy="Survey on site, or take links out of the fullest neighbourhood until a plan is found.",
-        )
-    if radio.outcome != "impossible" or proof is None:
+    if radio.outcome != "impossible":
         return
-    if proof.kind == "carrier" and len(proof.rooms) == 1 and proof.rooms[0] in project.rooms:
-        said = {finding.where for finding in links_in_one_space(project, design)}
-        if _kind(design, proof.rooms[0]).key in said:
-            return
-    rooms = ", ".join(proof.rooms)
-    if proof.kind == "transceivers":
-        tag = next((p.link.access_point for p in radio.planned if p.link.identity == proof.identities[0]), "")
-        entry = design.entries.get(tag)
-        links = sum(one.link.access_point == tag and one.link.kind == "link" for one in radio.planned)
-        wanted = transceivers_needed(links, entry.radio.slot_pairs) if isinstance(entry, AccessPoint) else 0
+    too_full = [one for one in radio.neighbourhoods if one.over]
+    proof = radio.air.plan.proof
+    if not too_full and proof is not None:
+        too_full = [neighbourhood(radio.air, proof)]
+    helps = levers_words(radio.levers, project.brief.units)
+    for number, one in enumerate(too_full):
+        alone = one.rooms[0] if len(one.rooms) == 1 else "radio"
+        if one.kind == "transceivers":
+            yield _transceivers_short(project, design, one)
+            continue
         yield Finding(
-            rule="transceivers-short",
+            rule="radio-impossible",
             severity="error",
-            where=tag,
-            place=_place_of(project, design, tag),
-            message=f"{tag} has too few transceivers for its links and its always-on bearer.",
-            value=float(proof.wanted),
-            limit=float(proof.held),
-            unit=proof.unit,
-            source=Source("ETSI EN 300 175-2"),
-            remedy=f"Choose an access point with {wanted} transceivers or more, or serve fewer links by it.",
+            where=alone,
+            place=project.place("rooms", next((tag for tag in one.rooms if tag in project.rooms), "")),
+            message=overfull_words(one),
+            value=float(one.wanted) if one.over else None,
+            limit=float(one.held) if one.over else None,
+            unit="slot pairs",
+            source=_INTERFERENCE,
+            remedy=helps
+            if number == 0
+            else f"Take {count_of(one.over_links, 'link')} out here, as said of the "
+            "fullest neighbourhood, for which what would help is planned over the whole building.",
         )
-        return
-    over = proof.wanted - proof.held
-    lines = {
-        "carrier": f"Links in {rooms} all disturb each other and are more than the carriers hold.",
-        "neighbouring": f"Links in {rooms} disturb each other on neighbouring carriers too.",
-        "search": f"Links in {rooms} find no plan together: a complete search found none.",
-    }
-    helps = [case.name for case in radio.cases.all if case.outcome == "planned"]
-    remedy = "Use fewer wireless microphones at once in these rooms, or heavier walls between them"
-    if proof.kind != "search":
-        remedy = (
-            f"Take {over} {proof.unit} out of {rooms}: fewer wireless microphones at once, or equipment with "
-            "fewer slot pairs a link"
-        )
-    if helps:
-        remedy += f"; a plan exists with {' or with '.join(helps)}"
-    yield Finding(
-        rule="radio-impossible",
+
+
+def _transceivers_short(project: Project, design: Design, one: Neighbourhood) -> Finding:
+    entry = design.entries.get(one.access_point)
+    wanted = transceivers_needed(one.links, entry.radio.slot_pairs) if isinstance(entry, AccessPoint) else 0
+    return Finding(
+        rule="transceivers-short",
         severity="error",
-        where=proof.rooms[0] if len(proof.rooms) == 1 else "radio",
-        place=project.place("rooms", proof.rooms[0]),
-        message=lines[proof.kind],
-        value=float(proof.wanted) if proof.kind != "search" else None,
-        limit=float(proof.held) if proof.kind != "search" else None,
-        unit=proof.unit,
-        source=_INTERFERENCE,
-        remedy=f"{remedy}.",
+        where=one.access_point,
+        place=_place_of(project, design, one.access_point),
+        message=overfull_words(one),
+        value=float(one.wanted),
+        limit=float(one.held),
+        unit="slot pairs",
+        source=Source("ETSI EN 300 175-2"),
+        remedy=f"Choose an access point with {wanted} transceivers or more, or serve fewer links by it.",
     )
 
 
-def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a note where the plan does not stand interference that is 5 dB stronger than computed."""
+def plan_not_settled(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where some links found no place though no sum rules that out, with what would help."""
+    radio = design.radio
+    if radio.outcome != "not settled":
+        return
+    missing = radio.air.missing
+    rooms = listed(sorted({link.room for link in missing}, key=natural))
+    fullest = radio.neighbourhoods[0]
+    yield Finding(
+        rule="radio-not-settled",
+        severity="warning",
+        where="radio",
+        place=written_place(project, ("building", "radio"), ("building", "storeys")),
+        message=f"{count_of(len(missing), 'link')} of {len(radio.air.links)} found no place on the air, in "
+        f"{rooms}, though no sum rules it out. Fullest: {overfull_words(fullest)}",
+        value=float(fullest.wanted),
+        limit=float(fullest.held),
+        unit="slot pairs",
+        source=_INTERFERENCE,
+        remedy=levers_words(radio.levers, project.brief.units),
+    )
+
+
+def plan_without_reserve(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for neighbourhoods whose every slot pair is taken: nothing can change its channel."""
     if design.radio.outcome != "planned":
         return
-    outcome = design.radio.cases.stronger.outcome
-    if outcome != "planned":
-        yield Finding(
-            rule="radio-plan-fragile",
-            severity="note",
-            where="radio",
-            place=written_place(project, ("building", "radio"), ("building", "storeys")),
-            message=f"With interference 5 dB stronger than computed the plan is {outcome}.",
-            source=_INTERFERENCE,
-            remedy="Write the walls as they are built, and measure in the fullest neighbourhood.",
+    for one in design.radio.neighbourhoods:
+        if one.kind == "carrier" and one.wanted == one.held:
+            yield Finding(
+                rule="radio-no-reserve",
+                severity="warning",
+                where=one.rooms[0] if len(one.rooms) == 1 else "radio",
+                place=project.place("rooms", next((tag for tag in one.rooms if tag in project.rooms), "")),
+                message=f"Every slot pair is taken: {overfull_words(one)}",
+                value=float(one.wanted),
+                limit=float(one.held),
+                unit="slot pairs",
+                source=COMMON_PRACTICE,
+                remedy="Use one wireless microphone less at once, so that a disturbed link can move.",
+            )
+
+
+def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a note where the plan does not stand walls and interference 5 dB off, with what to measure."""
+    tolerance = design.radio.tolerance
+    if design.radio.outcome != "planned":
+        return
+    stronger = design.radio.cases.stronger.outcome
+    walls = tolerance is not None and tolerance.off_db < SHIFT_DB
+    if stronger == "planned" and not walls:
+        return
+    said = f"With interference {SHIFT_DB:g} dB stronger than computed the plan is {stronger}."
+    remedy = "Write the walls as they are built, and measure in the fullest neighbourhood."
+    if tolerance is not None and walls:
+        said = (
+            f"The plan breaks where all walls and floors lose {tolerance.off_db + 1} dB less than computed."
         )
+        if tolerance.loss_db is not None:
+            remedy = (
+                f"Measure between {listed(tolerance.rooms)}: the loss from antenna to antenna must be "
+                f"{math.ceil(tolerance.loss_db)} dB or more."
+            )
+    yield Finding(
+        rule="radio-plan-fragile",
+        severity="note",
+        where="radio",
+        place=written_place(project, ("building", "radio"), ("building", "storeys")),
+        message=said,
+        source=_INTERFERENCE,
+        remedy=remedy,
+    )
 
 
 def power_settings(project: Project, design: Design) -> Iterator[Finding]:
@@ -331,6 +371,8 @@ RADIO_RULES: tuple[Rule, ...] = (
     access_points_close,
     access_points_out_of_place,
     plan_impossible,
+    plan_not_settled,
+    plan_without_reserve,
     plan_fragile,
     power_settings,
 )

@@ -1,6 +1,6 @@
 """Rules about rooms: sizes, spares, radio links, ceilings and open questions."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.charger_choice import slots_by_form, slots_usable
@@ -8,13 +8,11 @@ from proposal.design.equipment.device_capacity import Size
 from proposal.design.numbers.numbering import device_tag
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
-from proposal.model.equipment.devices import AccessPoint, Breakout, Charger, Mixer
+from proposal.model.equipment.devices import Breakout, Charger, Mixer
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
-from proposal.standards import dect
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
-from proposal.standards.validity import OutOfRange
 
 _SHORT = {
     "access_point": ("channels-short", "radio channels", "channel"),
@@ -134,42 +132,6 @@ def metal_ceilings(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
-def links_in_one_space(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error for rooms with more radio links than one space carries."""
-    for kind in design.kinds:
-        size = kind.sizing.size("access_point")
-        most = _links_carried(project, size.models if size else ())
-        if most is not None and kind.sizing.channels > most:
-            yield Finding(
-                rule="too-many-links",
-                severity="error",
-                where=kind.key,
-                place=project.place(*kind.path, "microphones"),
-                message="More radio links are wanted in one space than the band carries.",
-                value=float(kind.sizing.channels),
-                limit=float(most),
-                unit="links",
-                source=COMMON_PRACTICE,
-                remedy="Use fewer wireless microphones at once, or equipment with fewer slot pairs a link.",
-            )
-
-
-def _links_carried(project: Project, models: Sequence[str]) -> int | None:
-    """Return the links that one space carries with these access points, by the least able of them."""
-    entries = [project.library.entry(model) for model in models]
-    access_points = [entry for entry in entries if isinstance(entry, AccessPoint)]
-    region = project.brief.region
-    bearers = sum(entry.radio.always_on_bearers for entry in access_points)
-    carried = []
-    for radio in (entry.radio for entry in access_points if region in entry.radio.regions):
-        links = dect.links_on_one_carrier_each if radio.one_carrier else dect.links_spread_over_carriers
-        try:
-            carried.append(links(radio.regions[region].carriers, radio.slot_pairs, bearers))
-        except OutOfRange:
-            carried.append(0)
-    return min(carried, default=None)
-
-
 def return_audio(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning where return audio is wanted and has no source, an error where inputs for it lack."""
     for kind in design.kinds:
@@ -255,7 +217,6 @@ ROOM_RULES: tuple[Rule, ...] = (
     nothing_suits,
     spares,
     metal_ceilings,
-    links_in_one_space,
     return_audio,
     positions_unused,
     open_questions,

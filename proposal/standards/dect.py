@@ -16,6 +16,8 @@ from proposal.standards.validity import OneOf, Range
 EN_300_175_2 = Source("ETSI EN 300 175-2")
 CFR_15_319 = Source("47 CFR 15.319", clause="(c), (e)")
 CFR_15_323 = Source("47 CFR 15.323")
+LISTENING = Source("47 CFR 15.323", clause="(c)(2), (5), (9)", memory=True)
+DUMMY_BEARER = Source("ETSI EN 300 175-3", memory=True)
 
 SLOT_PAIRS = 12
 """Of a frame of 10 ms, which has 24 full slots."""
@@ -26,20 +28,39 @@ ADJACENT_CARRIER_TOLERANCE_DB: Mapping[int, float] = MappingProxyType({1: 13.0, 
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Listening:
+    """What a region asks of a device before it transmits.
+
+    open_db, least_interfered_db: margins of the thresholds of an open channel and the quietest one [dB]
+    least_channels: duplex access channels that must be defined for the second threshold to count (memory) [-]
+    most_bandwidth_hz, most_share: what one device, or devices within 1 m, may hold: so much bandwidth, or
+        such a share of the windows (memory) [Hz], [-]
+    repeated_after_h: after so long access is sought anew (memory) [h]
+    """
+
+    open_db: float = 30.0
+    least_interfered_db: float = 50.0
+    least_channels: int = 20
+    most_bandwidth_hz: float = 6e6
+    most_share: float = 1 / 3
+    repeated_after_h: float = 8.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Region:
     """What a region allows.
 
     name: the region
     carriers_hz: centre of each carrier [Hz], shape (carriers,)
     peak_power_dbm: greatest peak power before any antenna rule [dBm]
-    listens_first: whether a system must listen before it transmits
+    listening: what a device must do before it transmits, None where it need not listen
     source: where it stands
     """
 
     name: str
     carriers_hz: tuple[float, ...]
     peak_power_dbm: float
-    listens_first: bool
+    listening: Listening | None
     source: Source
 
 
@@ -100,6 +121,30 @@ def united_states_power_limit_dbm(bandwidth_hz: float, gain_dbi: float) -> float
     Source: 47 CFR 15.319(c) and (e).
     """
     return 10 * math.log10(0.1 * math.sqrt(bandwidth_hz)) - max(gain_dbi - 3, 0)
+
+
+@formula(
+    title="Threshold of listening before transmitting",
+    equation="T = 15·log10(B) − 184 + M − P",
+    source=LISTENING,
+    result=("T", "dBm"),
+    where={
+        "bandwidth_hz": ("B", "emission bandwidth", "Hz"),
+        "power_dbm": ("P", "transmit power", "dBm"),
+        "margin_db": ("M", "30 for an open channel, 50 for the least interfered one", "dB"),
+    },
+    valid={"bandwidth_hz": Range(50e3, 2.5e6), "power_dbm": Range(-60, 60), "margin_db": OneOf((30, 50))},
+)
+def listening_threshold_dbm(bandwidth_hz: float, power_dbm: float, margin_db: float) -> float:
+    """Return the level of others at or under which a device may use a channel [dBm].
+
+    bandwidth_hz: emission bandwidth, 50 kHz to 2.5 MHz [Hz]
+    power_dbm: transmit power [dBm]
+    margin_db: 30 for an open channel, 50 for the least interfered one [dB]
+
+    Source: 47 CFR 15.323(c)(2), (5), (9); formula and margins seen in a certification report of 2008.
+    """
+    return 15 * math.log10(bandwidth_hz) - 184 + margin_db - power_dbm
 
 
 @formula(
@@ -224,14 +269,14 @@ REGIONS: Mapping[str, Region] = MappingProxyType(
             name="Europe",
             carriers_hz=tuple(european_carrier_hz(carrier) for carrier in range(10)),
             peak_power_dbm=24.0,
-            listens_first=False,
+            listening=None,
             source=EN_300_175_2,
         ),
         "United States": Region(
             name="United States",
             carriers_hz=tuple(united_states_carrier_hz(carrier) for carrier in range(5)),
             peak_power_dbm=round(united_states_power_limit_dbm(1.4e6, 0.0), 1),
-            listens_first=True,
+            listening=Listening(),
             source=CFR_15_319,
         ),
     }

@@ -133,17 +133,19 @@ def test_others_on_the_band_can_make_a_plan_impossible_and_the_proof_is_counted(
     telephones = BandUser(name="Telephones", storey="L0", at=(3.5, 3.5), links=60)
     found = one(with_users(minimal(), U1=telephones), "radio-impossible")
     assert found.severity == "error"
-    # Sixty telephones block two slot pairs each, two microphones four and the bearer two: 63 runs of two or
-    # more, of which ten carriers hold sixty.
-    assert (found.value, found.limit, found.unit) == (63.0, 60.0, "links")
-    assert "B001, U1" in found.message
-    assert "Take 3 links out" in found.remedy
+    # Sixty telephones block two slot pairs each, two microphones four: 128, of which ten carriers of twelve
+    # hold 120.
+    assert (found.value, found.limit, found.unit) == (128.0, 120.0, "slot pairs")
+    assert "B001 and U1" in found.message
+    assert "2 × 4 + 60 × 2 = 128 slot pairs" in found.message
 
 
-def test_a_room_too_full_is_said_once_by_the_rule_of_rooms() -> None:
+def test_rooms_too_full_are_said_once_each_in_one_unit() -> None:
     project = load_project(ROOT / "tests" / "projects" / "failing")
-    found = [one for one in findings(project, design(project)) if one.rule == "too-many-links"]
-    assert len(found) == 1
+    found = [one for one in findings(project, design(project)) if one.rule == "radio-impossible"]
+    assert found
+    assert {one.unit for one in found} == {"slot pairs"}
+    assert len({one.message for one in found}) == len(found)
 
 
 @pytest.mark.parametrize(

@@ -1,14 +1,15 @@
 """The radio links of a building: who talks to which access point, at what level, and others on the band."""
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.propagation import Surface, Surroundings, obstructions_db, surroundings
-from proposal.design.radio.radio_neighbours import Link, Position, synchronisation_groups
+from proposal.design.radio.radio_neighbours import Link, Position
 from proposal.design.radio.radio_settings import (
     RadioEnd,
     body_loss_db,
@@ -16,7 +17,9 @@ from proposal.design.radio.radio_settings import (
     power_limit_dbm,
     radio_end,
     ratio_db,
+    refused_dbm,
 )
+from proposal.design.radio.synchronisation import InStep, synchronisation_groups
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
@@ -73,6 +76,28 @@ class RadioLinks:
     groups: Mapping[str, str]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What radio is asked of.
+
+    devices: every device, in order of tags; entries: the library entry of each by tag.
+    linked: access point of every microphone that has a channel, by tag.
+    joined: network of each device by its tag, where access points keep in step over one.
+    """
+
+    project: Project
+    devices: Sequence[Placed]
+    entries: Mapping[str, Device]
+    linked: Mapping[str, str]
+    joined: Mapping[str, str]
+
+    def links(self, lower_by: Mapping[str, int] | None = None) -> RadioLinks:
+        """Return its links, by room at so many power settings below the ones chosen."""
+        return radio_links(
+            self.project, self.devices, self.entries, self.linked, joined=self.joined, lower_by=lower_by
+        )
+
+
 def outlines(project: Project) -> list[Surface]:
     """Return the outlines of all rooms in the building with what their walls lose, in order of tags."""
     losses = project.radio_losses.walls
@@ -104,13 +129,15 @@ def radio_links(
     entries: Mapping[str, Device],
     linked: Mapping[str, str],
     *,
-    lower_by: int = 0,
+    joined: Mapping[str, str] | None = None,
+    lower_by: Mapping[str, int] | None = None,
 ) -> RadioLinks:
     """Return the links of a building.
 
     devices: every device, in order of tags; entries: the library entry of each by tag.
     linked: access point of every microphone that has a channel, by tag.
-    lower_by: power settings below the ones chosen.
+    joined: network of each device by its tag, where access points keep in step over one.
+    lower_by: power settings below the ones chosen, by room.
     """
     around = building_surroundings(project)
     by_room: dict[str, list[Placed]] = {}
@@ -118,18 +145,24 @@ def radio_links(
         if isinstance(entries.get(device.tag), AccessPoint | Microphone):
             by_room.setdefault(device.room, []).append(device)
     boxes = [
-        (device.tag, project.rooms[device.room].layout.radio.group, entry.radio.synchronisation,
-         entry.radio.group_size, entry.works_with)
+        InStep(
+            tag=device.tag,
+            by_hand=project.rooms[device.room].layout.radio.group,
+            kept=entry.radio.synchronisation,
+            size=entry.radio.group_size,
+            system=entry.works_with,
+        )
         for room in sorted(by_room, key=natural)
         for device in by_room[room]
         if isinstance(entry := entries[device.tag], AccessPoint)
-    ]  # fmt: skip
-    groups = _groups(boxes)
+    ]
+    groups = synchronisation_groups(boxes, joined)
     links: list[Link] = []
     margins: list[Margin] = []
     transceivers: dict[str, int] = {}
     for room in sorted(by_room, key=natural):
-        made = _Room(project, around, project.rooms[room], by_room[room], entries, linked, groups, lower_by)
+        lower = (lower_by or {}).get(room, 0)
+        made = _Room(project, around, project.rooms[room], by_room[room], entries, linked, groups, lower)
         links += made.links
         margins += made.margins
         transceivers |= made.transceivers
@@ -141,24 +174,6 @@ def radio_links(
         transceivers=transceivers,
         groups=groups,
     )
-
-
-def _groups(boxes: Sequence[tuple[str, str, str, int, str]]) -> Mapping[str, str]:
-    """Return the synchronisation group of each access point by its tag: systems share no frame.
-
-    boxes: tag, group by hand or empty, how it keeps in step, how many can share a frame, and system.
-    """
-    systems = sorted({system for *_, system in boxes})
-    groups: dict[str, str] = {}
-    for name in systems:
-        suffix = f" {name}" if len(systems) > 1 else ""
-        own = [
-            (tag, f"{group}{suffix}" if group else "", kept, size)
-            for tag, group, kept, size, system in boxes
-            if system == name
-        ]
-        groups |= synchronisation_groups(own, f"building{suffix}")
-    return groups
 
 
 class _Room:
@@ -195,23 +210,54 @@ class _Room:
 
     def _link(self) -> None:
         served = self._served()
-        best: dict[str, list[Link]] = {device.tag: [] for device, _, _ in self.boxes}
         for microphone in self.microphones:
             number = served.get(microphone[0].tag)
-            if number is None:
-                continue
-            margin = self._margin(microphone, number)
-            link = self._of(microphone, number, margin.loss_db)
-            self.margins.append(margin)
-            self.links.append(link)
-            best[link.access_point].append(link)
-        for device, entry, _ in self.boxes:
-            own = best[device.tag]
-            if own:
-                # The bearer must reach whoever joins: it is computed with the link that is received worst.
-                weakest = min(own, key=lambda link: (link.down_dbm, natural(link.identity)))
-                for n in range(entry.radio.always_on_bearers):
-                    self.links.append(_bearer(weakest, f"{device.tag} bearer {n + 1}"))
+            if number is not None:
+                margin = self._margin(microphone, number)
+                self.margins.append(margin)
+                self.links.append(self._of(microphone, number, margin.loss_db))
+        busy = set(served.values())
+        for number in range(len(self.boxes)):
+            # One that carries traffic needs no bearer besides.
+            if number not in busy:
+                self.links += self._idle(number)
+
+    def _idle(self, number: int) -> list[Link]:
+        """Return what an access point without traffic keeps on the air.
+
+        It must reach whoever joins: it is computed with the microphone of the room that is received worst.
+        """
+        device, entry, end = self.boxes[number]
+        possible = [self._of(one, number, self.paths[one[0].tag][number][0]) for one in self.microphones]
+        weakest = min(possible, key=lambda link: (link.down_dbm, natural(link.identity)), default=None)
+        if weakest is None:
+            at = self._position(device)
+            weakest = Link(
+                identity=device.tag,
+                room=device.room,
+                access_point=device.tag,
+                group=self.groups[device.tag],
+                microphone_at=at,
+                access_point_at=at,
+                microphone_dbm=end.radiated_dbm,
+                access_point_dbm=end.radiated_dbm,
+                up_dbm=math.inf,
+                down_dbm=math.inf,
+                ratio_db=0.0,
+                slot_pairs=1,
+            )
+        return [
+            replace(
+                weakest,
+                identity=f"{device.tag} bearer {n + 1}",
+                kind="bearer",
+                slot_pairs=1,
+                one_carrier=True,
+                in_a_row=True,
+                refused_dbm=math.inf,
+            )
+            for n in range(entry.radio.always_on_bearers)
+        ]
 
     def _served(self) -> dict[str, int]:
         """Return the number of the access point of each microphone tag that has one."""
@@ -305,29 +351,8 @@ class _Room:
             slot_pairs=access_point.radio.slot_pairs,
             one_carrier=access_point.radio.one_carrier,
             in_a_row=access_point.radio.in_a_row,
+            refused_dbm=refused_dbm(self.project, end),
         )
-
-
-def _bearer(weakest: Link, identity: str) -> Link:
-    """Return an access point's always-on bearer, computed with its weakest link."""
-    return Link(
-        identity=identity,
-        kind="bearer",
-        room=weakest.room,
-        access_point=weakest.access_point,
-        group=weakest.group,
-        microphone_at=weakest.microphone_at,
-        access_point_at=weakest.access_point_at,
-        microphone_dbm=weakest.microphone_dbm,
-        access_point_dbm=weakest.access_point_dbm,
-        microphone_gain_db=weakest.microphone_gain_db,
-        access_point_gain_db=weakest.access_point_gain_db,
-        up_dbm=weakest.up_dbm,
-        down_dbm=weakest.down_dbm,
-        body_db=weakest.body_db,
-        ratio_db=weakest.ratio_db,
-        slot_pairs=1,
-    )
 
 
 def to_own(room: Room, point: tuple[float, float]) -> tuple[float, float]:
@@ -357,8 +382,8 @@ def _other_users(project: Project) -> list[Link]:
                     access_point_at=at,
                     microphone_dbm=power,
                     access_point_dbm=power,
-                    up_dbm=float("inf"),
-                    down_dbm=float("inf"),
+                    up_dbm=math.inf,
+                    down_dbm=math.inf,
                     ratio_db=0.0,
                     slot_pairs=user.slot_pairs,
                 )

@@ -5,7 +5,8 @@ microphone; where two links do not share a frame, also access point by access po
 microphone. Wanted levels carry the losses of bodies, unwanted ones do not.
 """
 
-from collections.abc import Mapping, Sequence
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -22,6 +23,8 @@ LinkKind = Literal["link", "bearer", "other"]
 
 REACH_DB = 25.0
 """Pairs that miss a conflict by more than this are not listed; the check of sums counts them at this much."""
+NOTHING_DB = -500.0
+"""Stands for no level at all, so that differences stay finite."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,6 +43,8 @@ class Link:
     ratio_db: carrier to interference that is wanted, margin included.
     slot_pairs: slot pairs it takes.
     one_carrier, in_a_row: whether these stay on one carrier, and follow each other.
+    refused_dbm: where the region has the microphone listen first, the level of all others in either direction
+        above which it may not use a place; infinite elsewhere.
     """
 
     identity: str
@@ -60,6 +65,7 @@ class Link:
     slot_pairs: int
     one_carrier: bool = True
     in_a_row: bool = True
+    refused_dbm: float = math.inf
 
 
 @dataclass(frozen=True)
@@ -68,37 +74,49 @@ class Interference:
 
     links: all of them, in order.
     disturbed, disturber: numbers of links, shape (pairs,), in order of disturbed and disturber.
-    up_db, down_db: how far the unwanted level at the access point, at the microphone, lies above what the
-        disturbed link bears, dB: 0 or more is a conflict.
+    over_db: how far the unwanted level lies above what the disturbed link bears, dB, shape (pairs, ends):
+        0 or more is a conflict. Ends: at the access point, at the microphone; where microphones listen first
+        also the access point and the microphone of the other, each heard by the one that listens.
     reach_db: pairs not listed lie below minus this.
     """
 
     links: tuple[Link, ...]
     disturbed: Integers
     disturber: Integers
-    up_db: Floats
-    down_db: Floats
+    over_db: Floats
     reach_db: float = REACH_DB
 
-    def shifted(self, wanted_db: Floats, sent_db: Floats, threshold_db: float) -> "Interference":
-        """Return what becomes of it with other levels, shape (links,) each, and another threshold.
+    def shifted(
+        self, wanted_db: Floats | float = 0.0, sent_db: Floats | float = 0.0, paths_db: Floats | float = 0.0
+    ) -> "Interference":
+        """Return what becomes of it with other levels.
 
-        wanted_db: what is added to each link's wanted levels.
-        sent_db: what is added to each link's power.
-        threshold_db: what is added to the ratio wanted.
+        wanted_db: what is added to each link's wanted levels, shape (links,).
+        sent_db: what is added to each link's power, shape (links,); who listens bears so much less.
+        paths_db: what is added to the level on each unwanted path, shape (pairs,).
         """
-        change = sent_db[self.disturber] - wanted_db[self.disturbed] + threshold_db
+        wanted, sent = (np.broadcast_to(one, len(self.links)) for one in (wanted_db, sent_db))
+        paths = np.broadcast_to(paths_db, len(self.disturbed))
+        sent_here = sent[self.disturber] + paths
+        over = self.over_db.copy()
+        over[:, :2] += (sent_here - wanted[self.disturbed])[:, None]
+        over[:, 2:] += (sent_here + sent[self.disturbed])[:, None]
+        nearer = float(np.max(paths, initial=0.0)) + float(np.max(sent, initial=0.0))
         return replace(
-            self,
-            up_db=self.up_db + change,
-            down_db=self.down_db + change,
-            reach_db=self.reach_db - float(np.max(sent_db, initial=0.0)) - threshold_db
-            + float(np.min(wanted_db, initial=0.0)),
-        )  # fmt: skip
+            self, over_db=over, reach_db=self.reach_db - nearer + float(np.min(wanted, initial=0.0))
+        )
+
+    def between_rooms(self) -> NDArray[np.bool_]:
+        """Say of each pair whether its links are those of two rooms."""
+        rooms: dict[str, int] = {}
+        room = np.array([rooms.setdefault(link.room, len(rooms)) for link in self.links], dtype=np.int64)
+        apart: NDArray[np.bool_] = room[self.disturbed] != room[self.disturber]
+        return apart
 
     def worst_db(self) -> Floats:
-        """Return the worse of both directions of each pair, shape (pairs,)."""
-        return np.maximum(self.up_db, self.down_db)
+        """Return the worst end of each pair, shape (pairs,)."""
+        worst: Floats = self.over_db.max(axis=1, initial=-math.inf)
+        return worst
 
     def conflicts(self) -> set[tuple[int, int]]:
         """Return the pairs of links, lower number first, that cannot share carrier and slot."""
@@ -116,7 +134,7 @@ class Interference:
         Source: `proposal.standards.dect.ADJACENT_CARRIER_TOLERANCE_DB` (memory).
         """
         ratio = np.array([link.ratio_db for link in self.links])
-        stronger = self.worst_db() - ratio[self.disturbed]
+        stronger = self.over_db[:, :2].max(axis=1, initial=-math.inf) - ratio[self.disturbed]
         bad = stronger > ADJACENT_CARRIER_TOLERANCE_DB[carriers_away]
         return _ordered(self.disturbed[bad], self.disturber[bad])
 
@@ -133,20 +151,10 @@ def interference(links: Sequence[Link], around: Surroundings) -> Interference:
     around: walls and floors.
     """
     places = _Places(links)
-    pairs = _near(places, links, around)
-    parts = [_between(places, links, around, pairs)] if pairs else []
-    disturbed, disturber, up, down = (
-        (np.concatenate(one) for one in zip(*parts, strict=True))
-        if parts
-        else (np.zeros(0, dtype=np.int64), np.zeros(0, dtype=np.int64), np.zeros(0), np.zeros(0))
-    )
+    disturbed, disturber, over = _between(places, around, _near(places, around))
     order = np.lexsort((disturber, disturbed))
     return Interference(
-        links=tuple(links),
-        disturbed=disturbed[order],
-        disturber=disturber[order],
-        up_db=up[order],
-        down_db=down[order],
+        links=tuple(links), disturbed=disturbed[order], disturber=disturber[order], over_db=over[order]
     )
 
 
@@ -162,13 +170,14 @@ class _Places:
         self.gain_down = np.array([link.microphone_gain_db for link in links])
         self.borne_up = np.array([link.up_dbm - link.ratio_db for link in links])
         self.borne_down = np.array([link.down_dbm - link.ratio_db for link in links])
+        self.refused = np.array([link.refused_dbm for link in links])
+        self.listening = bool(np.isfinite(self.refused).any())
         names = sorted({link.room for link in links})
         number = {room: n for n, room in enumerate(names)}
-        self.rooms: list[Integers] = [np.zeros(0, dtype=np.int64) for _ in names]
         of_room: list[list[int]] = [[] for _ in names]
         for n, link in enumerate(links):
             of_room[number[link.room]].append(n)
-        self.rooms = [np.array(members, dtype=np.int64) for members in of_room]
+        self.rooms: list[Integers] = [np.array(members, dtype=np.int64) for members in of_room]
         groups: dict[str, int] = {}
         self.group = np.array([groups.setdefault(link.group, len(groups)) for link in links])
         # One access point stands for all of its links: its paths are computed once.
@@ -178,7 +187,7 @@ class _Places:
         )
 
 
-def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[tuple[int, int]]:
+def _near(places: _Places, around: Surroundings) -> list[tuple[int, int]]:
     """Return the pairs of rooms, in order and each with itself, that no bound keeps apart.
 
     The bound: the strongest antenna of one room over the shortest way, with the floors between and the walls
@@ -193,7 +202,8 @@ def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[
         highs.append(points.max(axis=0))
         sent.append(max(places.sent_up[members].max(), places.sent_down[members].max()))
         gain = max(places.gain_up[members].max(), places.gain_down[members].max())
-        borne.append(min(places.borne_up[members].min(), places.borne_down[members].min()) - gain)
+        least = (places.borne_up[members], places.borne_down[members], places.refused[members])
+        borne.append(min(float(one.min()) for one in least) - gain)
     low, high = np.array(lows), np.array(highs)
     strongest, weakest = np.array(sent), np.array(borne)
     bottom, top = around.storey_number(low[:, 2]), around.storey_number(high[:, 2])
@@ -225,11 +235,11 @@ def _near(places: _Places, links: Sequence[Link], around: Surroundings) -> list[
 
 
 def _between(
-    places: _Places, links: Sequence[Link], around: Surroundings, pairs: Sequence[tuple[int, int]]
-) -> tuple[Integers, Integers, Floats, Floats]:
-    """Return the listed pairs of links of all near rooms: disturbed, disturber, up, down."""
-    one: list[Integers] = []
-    other: list[Integers] = []
+    places: _Places, around: Surroundings, pairs: Sequence[tuple[int, int]]
+) -> tuple[Integers, Integers, Floats]:
+    """Return the listed pairs of links of near rooms: disturbed, disturber, and how far over at each end."""
+    one: list[Integers] = [np.zeros(0, dtype=np.int64)]
+    other: list[Integers] = [np.zeros(0, dtype=np.int64)]
     for n, m in pairs:
         first, second = places.rooms[n], places.rooms[m]
         i, j = np.repeat(first, len(second)), np.tile(second, len(first))
@@ -241,26 +251,34 @@ def _between(
             one += [i, j]
             other += [j, i]
     i, j = np.concatenate(one), np.concatenate(other)
-    # Beyond these losses a pair would not be listed.
-    enough_up = places.sent_up[j] + places.gain_up[i] - places.borne_up[i] + REACH_DB
-    enough_down = places.sent_down[j] + places.gain_down[i] - places.borne_down[i] + REACH_DB
+    microphones, boxes = places.microphones, places.access_points
     a, b = places.stands_for[i], places.stands_for[j]
-    up = enough_up - _loss_db(around, places.microphones, places.access_points, j, a, enough_up)
-    down = enough_down - _loss_db(around, places.microphones, places.access_points, i, b, enough_down)
-    sliding = np.nonzero(places.group[i] != places.group[j])[0]
-    if len(sliding):
-        k, h = i[sliding], j[sliding]
-        enough = places.sent_up[h] + places.gain_down[k] - places.borne_down[k] + REACH_DB
-        low, high = np.minimum(k, h), np.maximum(k, h)
-        heard = enough - _loss_db(around, places.microphones, places.microphones, low, high, enough)
-        down[sliding] = np.maximum(down[sliding], heard)
-        enough = places.sent_down[h] + places.gain_up[k] - places.borne_up[k] + REACH_DB
-        one_box, other_box = places.stands_for[k], places.stands_for[h]
-        low, high = np.minimum(one_box, other_box), np.maximum(one_box, other_box)
-        heard = enough - _loss_db(around, places.access_points, places.access_points, low, high, enough)
-        up[sliding] = np.maximum(up[sliding], heard)
-    listed = np.maximum(up, down) >= 0
-    return i[listed], j[listed], up[listed] - REACH_DB, down[listed] - REACH_DB
+    down_borne = np.minimum(places.borne_down, places.refused)
+    # Beyond these losses a pair would not be listed.
+    up_sent, down_sent = places.sent_up[j] + places.gain_up[i], places.sent_down[j] + places.gain_down[i]
+    up = up_sent - _loss_db(around, microphones, boxes, j, a, up_sent - places.borne_up[i] + REACH_DB)
+    down = down_sent - _loss_db(around, microphones, boxes, i, b, down_sent - down_borne[i] + REACH_DB)
+    low, high = np.minimum(i, j), np.maximum(i, j)
+    sliding = places.group[i] != places.group[j]
+    heard = np.full(len(i), -np.inf)
+    asked = np.nonzero(sliding | places.listening)[0]
+    if len(asked):
+        sent = places.sent_up[j[asked]] + places.gain_down[i[asked]]
+        enough = sent - down_borne[i[asked]] + REACH_DB
+        heard[asked] = sent - _loss_db(around, microphones, microphones, low[asked], high[asked], enough)
+    if sliding.any():
+        k = np.nonzero(sliding)[0]
+        low, high = np.minimum(a[k], b[k]), np.maximum(a[k], b[k])
+        sent = places.sent_down[j[k]] + places.gain_up[i[k]]
+        enough = sent - places.borne_up[i[k]] + REACH_DB
+        up[k] = np.maximum(up[k], sent - _loss_db(around, boxes, boxes, low, high, enough))
+    at_microphone = np.where(sliding, np.maximum(down, heard), down)
+    over = [up - places.borne_up[i], at_microphone - places.borne_down[i]]
+    if places.listening:
+        over += [down - places.refused[i], heard - places.refused[i]]
+    ends = np.maximum(np.stack(over, axis=1), NOTHING_DB)
+    listed = ends.max(axis=1, initial=NOTHING_DB) >= -REACH_DB
+    return i[listed], j[listed], ends[listed]
 
 
 def _loss_db(
@@ -275,27 +293,3 @@ def _loss_db(
     most = np.full(len(keys), -np.inf)
     np.maximum.at(most, where, enough_db)
     return around.unwanted_loss_db(starts[a], ends[b], most)[where]
-
-
-def synchronisation_groups(
-    access_points: Sequence[tuple[str, str, str, int]], together: str = "building"
-) -> Mapping[str, str]:
-    """Return the synchronisation group of each access point by its tag.
-
-    together: what the group of those kept in step is called.
-    access_points: in order: tag, group by hand or empty, how it keeps in step (network, radio or none), and
-        how many of its kind can share a frame.
-    Those kept in step share one frame up to the least number that any of them can; further ones start
-    another. An access point that keeps no step is a group of its own.
-    """
-    groups: dict[str, str] = {}
-    ordered = [one for one in access_points if not one[1] and one[2] != "none"]
-    most = min((size for *_, size in ordered), default=1)
-    for number, (tag, *_rest) in enumerate(ordered):
-        groups[tag] = f"{together} {number // most + 1}" if len(ordered) > most else together
-    for tag, by_hand, kept, _ in access_points:
-        if by_hand:
-            groups[tag] = by_hand
-        elif kept == "none":
-            groups[tag] = tag
-    return groups

@@ -1,5 +1,6 @@
 """Power, gains and limits of the radios of a project: equipment, region, and what the project sets."""
 
+import math
 from dataclasses import dataclass
 
 from proposal.model.equipment.devices import AccessPoint, Microphone
@@ -46,6 +47,19 @@ def power_limit_dbm(project: Project, gain_db: float) -> float:
     if project.brief.region == "north_america":
         return dect.united_states_power_limit_dbm(project.brief.rules.radio.emission_bandwidth, gain_db)
     return region(project).peak_power_dbm
+
+
+def refused_dbm(project: Project, end: RadioEnd) -> float:
+    """Return the level of others above which a device may not use a place; infinite where none listens.
+
+    end: the device that listens.
+    Source: `proposal.standards.dect.listening_threshold_dbm`.
+    """
+    rules = region(project).listening
+    if rules is None:
+        return math.inf
+    bandwidth_hz = project.brief.rules.radio.emission_bandwidth
+    return dect.listening_threshold_dbm(bandwidth_hz, end.power_dbm, rules.least_interfered_db)
 
 
 def radio_end(

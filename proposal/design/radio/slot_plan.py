@@ -1,30 +1,29 @@
 """A plan of carriers and slots for all radio links of a building, or the proof that there is none.
 
 The plan shows that room exists; the equipment chooses its own carriers and slots from day to day. It is found
-by a greedy pass; what did not fit is laid by moving others out of its way, and where that fails by an integer
-programme over the links concerned. Nothing here depends on a clock: searches end after a number of steps or
-nodes.
+by a greedy pass; what did not fit is laid by moving others out of its way, and where that fails and few are
+concerned by an integer programme. Nothing here depends on a clock: searches end after counted steps or nodes.
 """
 
 import math
+from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
-from proposal.design.radio.slot_graph import Clique, SlotGraph, proof_of_impossible
-from proposal.design.radio.slot_grid import Board, Cell, laid_greedily
-from proposal.design.radio.slot_interference import Sums
-from proposal.design.radio.slot_repair import repaired
-from proposal.design.radio.slot_solver import exact_cells
+from proposal.design.radio.slot_board import Board, Cell
+from proposal.design.radio.slot_cliques import Clique, fullness, proof_of_impossible
+from proposal.design.radio.slot_exact import exact_cells
+from proposal.design.radio.slot_graph import SlotGraph
 
 Outcome = Literal["planned", "impossible", "not settled"]
 
 SHARE_THAT_JOINS = 0.05
-MOST_UNSETTLED = 3
-"""The exact search ends after so many groups of links without a plan: the others alone would not make one."""
+MOST_STEPS_A_DEMAND = 3
+PATIENCE = 1_000
+LITTLE_PATIENCE = 100
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,15 +31,17 @@ class Plan:
     """What came of planning.
 
     outcome: planned, impossible or not settled.
-    cells: of every demand where planned; where not settled of as many as fitted, None for the others.
+    cells: of every demand where planned; else of as many as fitted, None for the others.
     proof: the demands that prove that no plan exists, where impossible.
     exact: whether the integer programme was needed.
+    steps: how often something was laid.
     """
 
     outcome: Outcome
     cells: tuple[Cell | None, ...]
     proof: Clique | None = None
     exact: bool = False
+    steps: int = 0
 
 
 def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
@@ -49,27 +50,63 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     graph: what has to be planned.
     known: a plan of the same demands under other levels, which may need little change to hold under these.
     """
-    adapted = _adapted(graph, known) if known else None
+    adapted = _adapted(graph, known) if any(known) else None
     if adapted and not adapted.left:
-        return Plan(outcome="planned", cells=adapted.cells)
+        return Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps)
     proof = proof_of_impossible(graph)
     if proof:
         return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
-    if adapted and not repaired(adapted):
-        return Plan(outcome="planned", cells=adapted.cells)
+    return _planned(graph, adapted)
+
+
+def fitting_plan(graph: SlotGraph) -> Plan:
+    """Return a plan for as many demands as are laid in few steps, whether or not all of them could be.
+
+    graph: what has to be planned.
+    """
     board = Board(graph)
     laid_greedily(board)
-    if not repaired(board):
-        return Plan(outcome="planned", cells=board.cells)
-    # First the links in conflict with those left, then those that sums join to them as well.
-    searched: set[tuple[int, ...]] = set()
-    for least_share in (math.inf, SHARE_THAT_JOINS):
-        proof = _laid_exactly(graph, board, least_share, searched)
-        if proof:
-            return Plan(outcome="impossible", cells=board.cells, proof=proof, exact=True)
+    repaired(board, LITTLE_PATIENCE)
+    return Plan(outcome="not settled" if board.left else "planned", cells=board.cells, steps=board.steps)
+
+
+def board_of(graph: SlotGraph, plan: Plan) -> Board:
+    """Return carriers and slots with a plan laid on them, to ask what could be added."""
+    board = Board(graph)
+    board.lay(plan.cells)
+    return board
+
+
+def _planned(graph: SlotGraph, adapted: Board | None) -> Plan:
+    """Return a plan found by laying one by one, moving, and searching; first from an adapted one."""
+    boards = [adapted] if adapted else []
+    boards.append(Board(graph))
+    steps = 0
+    for board in boards:
+        if board is not adapted:
+            laid_greedily(board)
+        repaired(board)
+        steps += board.steps
         if not board.left:
-            return Plan(outcome="planned", cells=board.cells, exact=True)
-    return Plan(outcome="not settled", cells=board.cells, exact=True)
+            return Plan(outcome="planned", cells=board.cells, steps=steps)
+    board, exact = boards[-1], False
+    # First the links in conflict with those left, then those that sums join to them as well.
+    groups = dict.fromkeys(
+        tuple(part) for share in (math.inf, SHARE_THAT_JOINS) for part in graph.components(share)
+    )
+    for component in groups:
+        if board.left.isdisjoint(component):
+            continue
+        exact = True
+        found = exact_cells(graph, component)
+        if found is False:
+            proof = fullness(graph, component, graph.carriers, "search")
+            return Plan(outcome="impossible", cells=board.cells, proof=proof, exact=True, steps=steps)
+        if found is True:
+            continue
+        _exchanged(board, component, found)
+    outcome: Outcome = "not settled" if board.left else "planned"
+    return Plan(outcome=outcome, cells=board.cells, exact=exact, steps=board.steps + steps)
 
 
 def _adapted(graph: SlotGraph, known: Sequence[Cell | None]) -> Board:
@@ -88,71 +125,57 @@ def _adapted(graph: SlotGraph, known: Sequence[Cell | None]) -> Board:
     return board
 
 
-def _laid_exactly(
-    graph: SlotGraph, board: Board, least_share: float, searched: set[tuple[int, ...]]
-) -> Clique | None:
-    """Lay what is left by exact search, small groups of links first; return what proves that it cannot be.
+def laid_greedily(board: Board) -> None:
+    """Lay as many demands as can be, the long ones first, of equal ones those with most neighbours.
 
-    searched: groups that were searched before without result, to which this adds.
+    board: an empty one.
     """
-    unsettled = 0
-    for component in sorted(graph.components(least_share), key=lambda one: (len(one), one)):
-        if tuple(component) in searched or (board.carrier_of[component] >= 0).all():
-            continue
-        found = exact_cells(graph, component)
-        if isinstance(found, Clique):
-            return found
-        if found is None or not _exchanged(board, component, found):
-            searched.add(tuple(component))
-            unsettled += 1
-            if unsettled == MOST_UNSETTLED:
-                break
-    return None
-
-
-def _exchanged(board: Board, component: Sequence[int], cells: Sequence[Cell]) -> bool:
-    """Lay a group anew, unless sums elsewhere in the building do not allow it; say whether it lies there."""
-    before = [board.cell_of(demand) for demand in component]
-    for demand in component:
-        board.take_away(demand)
-    for number, (demand, cell) in enumerate(zip(component, cells, strict=True)):
-        if not board.fits(demand, cell):
-            for other in component[:number]:
-                board.take_away(other)
-            for other, was in zip(component, before, strict=True):
-                if was is not None:
-                    board.put(other, was)
-            return False
-        board.put(demand, cell)
-    return True
-
-
-def largest_shares(graph: SlotGraph, cells: Sequence[Cell | None]) -> NDArray[np.float64]:
-    """Return what each demand bears of the sum of all others in its worst slot, as a share of what it can.
-
-    cells: a plan. Nothing for demands that are not planned and for those of other users.
-    """
-    shares = np.zeros(len(graph.lengths))
-    if graph.shares is None:
-        return shares
-    judged = [n for n, cell in enumerate(cells) if cell is not None and graph.access_point[n] >= 0]
-    sums = Sums(graph, judged)
-    members: dict[tuple[int, int], set[int]] = {}
-    for demand, cell in enumerate(cells):
-        if cell is not None:
-            for slot in range(cell.slot, cell.slot + graph.lengths[demand]):
-                members.setdefault((cell.carrier, slot), set()).add(demand)
-    for (_, _), together in sorted(members.items()):
-        for demand in sorted(together):
-            if graph.access_point[demand] >= 0:
-                shares[demand] = max(shares[demand], sums.share(demand, together - {demand}))
-    return shares
-
-
-def board_of(graph: SlotGraph, plan: Plan) -> Board:
-    """Return carriers and slots with a plan laid on them, to ask what could be added."""
-    board = Board(graph)
-    for demand, cell in enumerate(plan.cells):
+    graph = board.graph
+    weight = [int(board.lengths[near].sum()) for near in graph.near[0]]
+    for demand in sorted(range(len(weight)), key=lambda n: (-graph.lengths[n], -weight[n], n)):
+        cell = board.best(demand)
         if cell is not None:
             board.put(demand, cell)
-    return board
+
+
+def repaired(board: Board, patience: int = PATIENCE) -> set[int]:
+    """Lay what does not lie yet, and whatever makes room for it; return what is left in the best arrangement.
+
+    board: with something laid on it; patience: steps in a row that may leave no fewer than before.
+    A demand that finds no place free takes the cheapest: one of demands that were without a place themselves
+    the fewest times. So what is hard to lay settles first, and no ring of moves is run through for ever. The
+    search ends after so many steps for each demand, or when patience does.
+    """
+    lengths = board.graph.lengths
+    waiting = deque(sorted(board.left, key=lambda demand: (-lengths[demand], demand)))
+    weight = np.ones(len(lengths), dtype=np.int64)
+    fewest, kept, idle = len(waiting), board.cells, 0
+    for _ in range(patience + MOST_STEPS_A_DEMAND * len(lengths)):
+        if not waiting or idle == patience:
+            break
+        idle += 1
+        demand = waiting.popleft()
+        cell = board.best(demand)
+        if cell is None:
+            if len(waiting) + 1 < fewest:
+                fewest, kept, idle = len(waiting) + 1, board.cells, 0
+            weight[demand] += 1
+            cell = board.cheapest(demand, weight)
+            waiting.extend(board.cleared(demand, cell, weight))
+        board.put(demand, cell)
+    if waiting and len(waiting) >= fewest:
+        board.lay(kept)
+    return board.left
+
+
+def _exchanged(board: Board, component: Sequence[int], cells: Sequence[Cell]) -> None:
+    """Lay a group anew, unless sums elsewhere in the building do not allow it."""
+    before = board.cells
+    for demand in component:
+        if board.carrier_of[demand] >= 0:
+            board.take_away(demand)
+    for demand, cell in zip(component, cells, strict=True):
+        if not board.fits(demand, cell):
+            board.lay(before)
+            return
+        board.put(demand, cell)

@@ -65,17 +65,17 @@ def _of_kind(project: Project, kind: RoomKind, radio: RadioDesign) -> list[Worki
 def _capacity(project: Project, kind: RoomKind, radio: RadioDesign, path: str) -> list[Working]:
     size = kind.sizing.size("access_point")
     entries = [
-        (entry, count)
-        for code, count in (size.boxes if size else ())
+        entry
+        for code, _ in (size.boxes if size else ())
         if isinstance(entry := project.library.entry(code), AccessPoint)
         and project.brief.region in entry.radio.regions
     ]
     if not entries:
         return []
-    entry = entries[0][0]
+    entry = entries[0]
     uses = (f"{path}.spares_paired", f"{path}.spare_microphones")
     limit = Limit(float(kind.sizing.channels), "≥", COMMON_PRACTICE)
-    bearers = sum(one.radio.always_on_bearers * count for one, count in entries)
+    bearers = max((room.bearers for room in radio.rooms if room.room in kind.rooms), default=0)
     held = dect.links_on_one_carrier_each if entry.radio.one_carrier else dect.links_spread_over_carriers
     found = [
         working(
@@ -94,7 +94,7 @@ def _capacity(project: Project, kind: RoomKind, radio: RadioDesign, path: str) -
         found.append(
             working(dect.links_beside_unsynchronised, unit="links", carriers=radio.carriers, blocked=blocked)
         )
-    for one, _ in entries:
+    for one in entries:
         links = min(one.channels, kind.sizing.channels)
         found.append(
             working(

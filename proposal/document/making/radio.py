@@ -2,23 +2,32 @@
 
 from typing import TypedDict
 
+from proposal.design.radio.air_arithmetic import MOST_FURTHER, Neighbourhood, RoomOnAir
+from proposal.design.radio.radio_cases import Case
+from proposal.design.radio.radio_levers import Lever
 from proposal.design.radio.radio_links import Margin
-from proposal.design.radio.radio_plan import MOST_FURTHER, Case, Neighbourhood, RadioDesign
+from proposal.design.radio.radio_plan import RadioDesign
 from proposal.design.radio.radio_settings import region
 from proposal.document.making.by_name import ByName
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
+    LeverRow,
     MarginRow,
     NeighbourhoodRow,
+    OverfullRow,
     RadioCaseRow,
     RadioPlaceRow,
     RadioSummary,
 )
 from proposal.model.project import Project
+from proposal.review.radio_words import lever_words, sum_words
 from proposal.standards.itu_p1238 import coverage_probability
 
-_NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood, "number")
+_NEIGHBOURHOOD = ByName(NeighbourhoodRow, Neighbourhood, "number", "sum")
+_OVERFULL = ByName(OverfullRow, Neighbourhood, "sum", "over_links")
+_FURTHER = ByName(FurtherRow, RoomOnAir, "at_least")
+_LEVER = ByName(LeverRow, Lever, "text")
 _MARGIN = ByName(
     MarginRow,
     Margin,
@@ -32,6 +41,8 @@ class RadioParts(TypedDict, total=False):
     """The rows about radio; none of them where nothing is linked by radio."""
 
     radio: RadioSummary | None
+    overfull: tuple[OverfullRow, ...]
+    levers: tuple[LeverRow, ...]
     margins: tuple[MarginRow, ...]
     radio_places: tuple[RadioPlaceRow, ...]
     neighbourhoods: tuple[NeighbourhoodRow, ...]
@@ -46,11 +57,14 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
         return {}
     carriers_hz = region(project).carriers_hz
     spread = project.brief.rules.radio.spread
-    links: dict[str, int] = {}
-    for margin in radio.margins:
-        links[margin.room] = links.get(margin.room, 0) + 1
     return {
         "radio": _summary(radio),
+        "overfull": tuple(
+            _OVERFULL.of(one, sum=sum_words(one), over_links=one.over_links)
+            for one in radio.neighbourhoods
+            if one.over
+        ),
+        "levers": tuple(_LEVER.of(one, text=lever_words(one, project.brief.units)) for one in radio.levers),
         "margins": tuple(
             _MARGIN.of(
                 one,
@@ -75,16 +89,15 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
                 carrier_hz=None if one.carrier is None else carriers_hz[one.carrier],
                 slots=one.slots,
                 clear_db=_rounded_or_none(one.clear_db),
+                quiet_db=_rounded_or_none(one.quiet_db),
             )
             for one in radio.planned
         ),
         "neighbourhoods": tuple(
-            _NEIGHBOURHOOD.of(one, number=f"N{number}") for number, one in enumerate(radio.neighbourhoods, 1)
+            _NEIGHBOURHOOD.of(one, number=f"N{number}", sum=sum_words(one))
+            for number, one in enumerate(radio.neighbourhoods, 1)
         ),
-        "further": tuple(
-            FurtherRow(room=room, links=links.get(room, 0), further=count, at_least=count == MOST_FURTHER)
-            for room, count in radio.further.items()
-        ),
+        "further": tuple(_FURTHER.of(one, at_least=one.further == MOST_FURTHER) for one in radio.rooms),
         "radio_cases": tuple(
             _CASE.of(one, worst_margin_db=_rounded_or_none(one.worst_margin_db)) for one in radio.cases.all
         ),
@@ -104,8 +117,8 @@ def _rounded_or_none(value: float | None) -> float | None:
 
 
 def _summary(radio: RadioDesign) -> RadioSummary:
-    proof = radio.proof
-    counted = proof is not None and proof.kind != "search"
+    over = next((one for one in radio.neighbourhoods if one.over), None)
+    tolerance = radio.tolerance
     return RadioSummary(
         outcome=radio.outcome,
         links=len(radio.margins),
@@ -113,6 +126,10 @@ def _summary(radio: RadioDesign) -> RadioSummary:
         carriers=radio.carriers,
         worst_margin_db=_rounded_or_none(min((margin.margin_db for margin in radio.margins), default=None)),
         other_links=sum(one.link.kind == "other" for one in radio.planned),
-        over=f"{proof.wanted} {proof.unit} of {proof.held}" if proof is not None and counted else "",
-        over_rooms=proof.rooms if proof is not None else (),
+        over=f"{over.wanted} slot pairs of {over.held}" if over else "",
+        over_rooms=over.rooms if over else (),
+        missing=sum(link.kind == "link" for link in radio.air.missing),
+        walls_off_db=None if tolerance is None else float(tolerance.off_db),
+        measured_rooms=tolerance.rooms if tolerance else (),
+        measured_db=_rounded_or_none(tolerance.loss_db) if tolerance else None,
     )

@@ -32,10 +32,74 @@ class RadioSummary(Row):
         description="Links of others on the band that were counted in."
     )
     over: Annotated[str, Shows("over", ALL)] = Field(
-        description="Where impossible: what is wanted against what there is, such as `43 links of 40`."
+        description="Where impossible: slot pairs wanted against those there are, as `99 slot pairs of 60`."
     )
     over_rooms: Annotated[tuple[str, ...], Shows("over_rooms", ALL, "tag")] = Field(
         description="Where impossible: tags of the rooms."
+    )
+    missing: Annotated[int, Shows("without_a_place", ALL, "count")] = Field(
+        default=0, description="Microphones for which no place on the air was found beside the others."
+    )
+    walls_off_db: Annotated[float | None, Shows("walls_may_lose_less_by", NOT_CLIENT, "whole dB")] = Field(
+        default=None,
+        description="By so much less than computed all walls and floors may lose before the plan breaks, dB.",
+    )
+    measured_rooms: Annotated[tuple[str, ...], Shows("to_be_measured_between", NOT_CLIENT, "tag")] = Field(
+        default=(), description="Tags of the two rooms between which a measurement would settle it."
+    )
+    measured_db: Annotated[float | None, Shows("least_loss_there", NOT_CLIENT, "whole dB")] = Field(
+        default=None, description="Loss between antennas of theirs that the plan wants at least, dB."
+    )
+
+
+class OverfullRow(Row):
+    """Rooms that together want more of the air than there is, with the sum that shows it."""
+
+    schedule: ClassVar = Schedule("overfull", subject="radio", key=("kind", "access_point", "rooms"))
+
+    kind: Annotated[str, Shows("kind", ALL, "word", words="overfull")] = Field(
+        description="carrier, neighbouring, transceivers or search."
+    )
+    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag")] = Field(
+        description="Tags of rooms and other users."
+    )
+    access_point: Annotated[str, Shows("access_point", ALL, "tag")] = Field(
+        description="Tag of the access point whose transceivers are too few for them."
+    )
+    links: Annotated[int, Shows("links", ALL, "count")] = Field(description="Links.")
+    slot_pairs: Annotated[int, Shows("slot_pairs_a_link", ALL, "count")] = Field(
+        description="Slot pairs of a link."
+    )
+    bearers: Annotated[int, Shows("idle_bearers", ALL, "count")] = Field(
+        description="Bearers of access points without traffic."
+    )
+    sum: Annotated[str, Shows("sum_of_slot_pairs", ALL, follows=True)] = Field(
+        description="How the slot pairs wanted come about, such as `33 × 3`."
+    )
+    wanted: Annotated[int, Shows("slot_pairs_wanted", ALL, "count", follows=True)] = Field(
+        description="Slot pairs wanted."
+    )
+    carriers: Annotated[int, Shows("carriers", ALL, "count")] = Field(
+        description="Carriers that they can use, or transceivers."
+    )
+    held: Annotated[int, Shows("slot_pairs_there_are", ALL, "count", follows=True)] = Field(
+        description="Slot pairs there are, as many as whole links can use."
+    )
+    over_links: Annotated[int, Shows("links_too_many", ALL, "count", follows=True)] = Field(
+        description="Links too many."
+    )
+
+
+class LeverRow(Row):
+    """One thing that would help where not all find a place on the air, found by planning anew."""
+
+    schedule: ClassVar = Schedule("lever", subject="radio", key=("name",))
+
+    name: Annotated[str, Shows("change", ALL, "word")] = Field(description="What is changed.")
+    rooms: Annotated[tuple[str, ...], Shows("rooms", ALL, "tag")] = Field(description="Tags of rooms.")
+    text: Annotated[str, Shows("what_to_do", ALL)] = Field(description="What to do, in words.")
+    missing: Annotated[int, Shows("then_without_a_place", ALL, "count")] = Field(
+        description="Microphones that find no place then; none where there is a plan."
     )
 
 
@@ -117,6 +181,10 @@ class RadioPlaceRow(Row):
     clear_db: Annotated[float | None, Shows("above_interference", NOT_CLIENT, "dB", follows=True)] = Field(
         default=None, description="Carrier to the sum of interference, less what is wanted, dB."
     )
+    quiet_db: Annotated[float | None, Shows("below_refusal", NOT_CLIENT, "whole dB", follows=True)] = Field(
+        default=None,
+        description="How far all that its microphone hears of others lies under what would refuse it, dB.",
+    )
 
     @composed(Shows("clear_of_the_sum_of_interference_by", NOT_CLIENT, "whole dB", together=True))
     def clear_whole_db(self) -> int | None:
@@ -127,17 +195,30 @@ class RadioPlaceRow(Row):
 class NeighbourhoodRow(Row):
     """Links of which no two can share a carrier and a slot."""
 
-    schedule: ClassVar = Schedule("neighbourhood", subject="radio", key=("rooms",))
+    schedule: ClassVar = Schedule("neighbourhood", subject="radio", key=("kind", "access_point", "rooms"))
 
     number: Annotated[str, Shows("number", NOT_CLIENT, "tag", serial=True)] = Field(
         default="", description="Number, such as N1, fullest first."
+    )
+    kind: Annotated[str, Shows("kind", NOT_CLIENT, "word", words="overfull")] = Field(
+        default="carrier", description="carrier, neighbouring, transceivers or search."
+    )
+    access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag")] = Field(
+        default="",
+        description="Tag of the access point that has them all, where its transceivers are too few.",
     )
     rooms: Annotated[tuple[str, ...], Shows("rooms", NOT_CLIENT, "tag", link="tag")] = Field(
         default=(), description="Tags of rooms and other users."
     )
     links: Annotated[int, Shows("links", NOT_CLIENT, "count")] = Field(default=0, description="Links.")
-    bearers: Annotated[int, Shows("always_on_bearers", NOT_CLIENT, "count")] = Field(
-        default=0, description="Always-on bearers."
+    sum: Annotated[str, Shows("sum_of_slot_pairs", NOT_CLIENT, follows=True)] = Field(
+        default="", description="How the slot pairs wanted come about, such as `33 × 3`."
+    )
+    carriers: Annotated[int, Shows("carriers", NOT_CLIENT, "count")] = Field(
+        default=0, description="Carriers that they can use, or transceivers."
+    )
+    bearers: Annotated[int, Shows("idle_bearers", NOT_CLIENT, "count")] = Field(
+        default=0, description="Bearers of access points without traffic."
     )
     wanted: Annotated[int, Shows("slot_pairs_wanted", NOT_CLIENT, "count")] = Field(
         default=0, description="Slot pairs wanted."
@@ -158,6 +239,18 @@ class FurtherRow(Row):
     room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag")] = Field(default="", description="Tag.")
     links: Annotated[int, Shows("microphones_on_the_air", NOT_CLIENT, "count")] = Field(
         default=0, description="Microphones it has on the air."
+    )
+    bearers: Annotated[int, Shows("idle_bearers", NOT_CLIENT, "count")] = Field(
+        default=0, description="Bearers of its access points without traffic."
+    )
+    wanted: Annotated[int, Shows("slot_pairs_wanted", NOT_CLIENT, "count")] = Field(
+        default=0, description="Slot pairs that it wants by itself."
+    )
+    held: Annotated[int, Shows("slot_pairs_there_are", NOT_CLIENT, "count")] = Field(
+        default=0, description="Slot pairs there are, as many as whole links can use."
+    )
+    near_far: Annotated[int, Shows("pairs_kept_off_the_next_carrier", NOT_CLIENT, "count")] = Field(
+        default=0, description="Pairs of its links that cannot use neighbouring carriers in one slot."
     )
     further: Annotated[int, Shows("further", NOT_CLIENT, "count")] = Field(
         default=0, description="How many more, moving nothing."

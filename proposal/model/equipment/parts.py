@@ -187,7 +187,7 @@ class Radio(Written):
     one_carrier: bool = Field(description="Whether the slot pairs of a link stay on one carrier.")
     in_a_row: bool = Field(description="Whether the slots of a link follow each other.")
     always_on_bearers: Annotated[int, Field(ge=0, le=120)] = Field(
-        default=0, description="Bearers it keeps on the air, linked or not."
+        default=0, description="Bearers an access point keeps on the air while it carries no traffic."
     )
     sensitivity: Annotated[LevelDbm, Field(ge=-150, le=0)] = Field(
         description="Least level it receives well."

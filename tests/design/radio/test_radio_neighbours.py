@@ -13,10 +13,10 @@ from proposal.design.radio.radio_neighbours import (
     Interference,
     Link,
     interference,
-    synchronisation_groups,
 )
 from proposal.design.radio.slot_graph import slot_graph
 from proposal.design.radio.slot_plan import slot_plan
+from proposal.design.radio.synchronisation import InStep, networks, synchronisation_groups
 from tests.design.radio_oracle import over_db, path_loss_db
 
 HZ = 1.89e9
@@ -63,8 +63,8 @@ def loss(start: tuple[float, float, float], end: tuple[float, float, float]) -> 
 
 def listed(found: Interference) -> dict[tuple[int, int], tuple[float, float]]:
     return {
-        (int(i), int(j)): (float(u), float(d))
-        for i, j, u, d in zip(found.disturbed, found.disturber, found.up_db, found.down_db, strict=True)
+        (int(i), int(j)): (float(over[0]), float(over[1]))
+        for i, j, over in zip(found.disturbed, found.disturber, found.over_db, strict=True)
     }
 
 
@@ -135,27 +135,50 @@ def test_near_and_far_links_cannot_use_neighbouring_carriers() -> None:
 def test_other_assumptions_shift_what_is_there() -> None:
     links = [link("R1", 0, 0), link("R2", 40.0, 0.0)]
     found = interference(links, around(()))
-    nothing = np.zeros(2)
     before = listed(found)[0, 1]
-    louder = listed(found.shifted(nothing, np.array([0.0, 3.0]), 0.0))[0, 1]
-    stronger = listed(found.shifted(np.array([8.0, 0.0]), nothing, 0.0))[0, 1]
-    stricter = listed(found.shifted(nothing, nothing, 5.0))[0, 1]
+    louder = listed(found.shifted(sent_db=np.array([0.0, 3.0])))[0, 1]
+    stronger = listed(found.shifted(wanted_db=np.array([8.0, 0.0])))[0, 1]
+    stricter = listed(found.shifted(paths_db=5.0))[0, 1]
     assert louder == pytest.approx((before[0] + 3, before[1] + 3))
     assert stronger == pytest.approx((before[0] - 8, before[1] - 8))
     assert stricter == pytest.approx((before[0] + 5, before[1] + 5))
-    assert found.shifted(nothing, nothing, 5.0).reach_db == REACH_DB - 5
+    assert found.shifted(paths_db=5.0).reach_db == REACH_DB - 5
 
 
 def test_access_points_share_a_frame_as_far_as_the_equipment_can() -> None:
-    boxes = [(f"AP{n}", "", "network", 2) for n in range(1, 6)]
+    def box(tag: str, kept: str = "network", by_hand: str = "", size: int = 2) -> InStep:
+        return InStep(tag=tag, by_hand=by_hand, kept=kept, size=size)
+
+    boxes = [box(f"AP{n}") for n in range(1, 6)]
     groups = synchronisation_groups(boxes)
     assert list(groups.values()) == ["building 1", "building 1", "building 2", "building 2", "building 3"]
     assert set(synchronisation_groups(boxes[:2]).values()) == {"building"}
-    assert synchronisation_groups([("AP1", "", "none", 1), ("AP2", "", "none", 1)]) == {
+    assert synchronisation_groups([box("AP1", "none"), box("AP2", "none")]) == {
         "AP1": "AP1",
         "AP2": "AP2",
     }
-    assert synchronisation_groups([("AP1", "north", "network", 8)]) == {"AP1": "north"}
+    assert synchronisation_groups([box("AP1", by_hand="north", size=8)]) == {"AP1": "north"}
+
+
+def test_access_points_keep_in_step_with_those_on_their_own_network_alone() -> None:
+    joined = networks(
+        [
+            ("A-AP1", "ER1-RK1"),
+            ("B-AP1", "ER2-RK1"),
+            ("C-AP1", "C-BO1"),
+            ("C-AP2", "C-BO1"),
+            ("D-AP1", "D-BO1"),
+        ],
+        ["ER1-RK1", "ER2-RK1"],
+    )
+    tags = ("A-AP1", "B-AP1", "C-AP1", "C-AP2", "D-AP1")
+    boxes = [InStep(tag=tag, by_hand="", kept="network", size=9) for tag in tags]
+    groups = synchronisation_groups(boxes, joined)
+    assert groups["A-AP1"] == groups["B-AP1"] == "building"
+    assert groups["C-AP1"] == groups["C-AP2"]
+    assert len({groups["A-AP1"], groups["C-AP1"], groups["D-AP1"]}) == 3
+    by_radio = [InStep(tag=tag, by_hand="", kept="radio", size=9) for tag in tags]
+    assert set(synchronisation_groups(by_radio, joined).values()) == {"building"}
 
 
 @pytest.mark.published

@@ -5,8 +5,8 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_graph import SlotGraph
-from proposal.design.radio.slot_grid import Board, Cell
 
 CARRIERS = 2
 UNLISTED = 0.07
@@ -23,7 +23,7 @@ def graph(lengths: list[int], owners: list[int], listed: Shares) -> SlotGraph:
         access_point=tuple(owners),
         transceivers=(99,),
         conflicts=frozenset(),
-        shares=(one, other, up, down),
+        shares=(one, other, np.stack([up, down], axis=1)),
         unlisted_share=UNLISTED,
     )
 
@@ -51,14 +51,14 @@ def test_what_is_free_is_what_the_definition_allows_whatever_was_laid_and_taken_
     listed = data.draw(st.dictionaries(pairs, st.tuples(share, share), min_size=1, max_size=count * count))
     board = Board(graph(lengths, owners, listed))
     for demand in data.draw(st.lists(st.integers(0, count - 1), max_size=40)):
-        if board.cell_of(demand) is None:
+        if board.carrier_of[demand] < 0:
             cell = board.best(demand)
             if cell is not None:
                 board.put(demand, cell)
         else:
             board.take_away(demand)
     for demand in range(count):
-        if board.cell_of(demand) is not None:
+        if board.carrier_of[demand] >= 0:
             continue
         for carrier in range(CARRIERS):
             for slot in range(12 - lengths[demand] + 1):

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import SlotGraph
-from proposal.design.radio.slot_grid import Cell
-from proposal.design.radio.slot_plan import Plan, board_of, largest_shares, slot_plan
+from proposal.design.radio.slot_plan import Plan, board_of, slot_plan
 from tests.design import radio_checker
 
 
@@ -22,10 +22,9 @@ def cells_of(plan: Plan) -> list[tuple[int, int] | None]:
 def wrong(graph: SlotGraph, plan: Plan) -> list[str]:
     over = None
     if graph.shares is not None:
-        one, other, up, down = graph.shares
         over = {
             (int(i), int(j)): (10 * float(np.log10(u)), 10 * float(np.log10(d)))
-            for i, j, u, d in zip(one, other, up, down, strict=True)
+            for i, j, (u, d) in zip(*graph.shares, strict=True)
         }
     return radio_checker.wrong(
         carriers=graph.carriers,
@@ -163,7 +162,8 @@ def test_ten_carriers_hold_the_links_of_common_practice_and_not_one_more(length:
     beyond = slot_plan(clique_of(held + 1, length, 10))
     assert beyond.outcome == "impossible"
     assert beyond.proof is not None
-    assert (beyond.proof.kind, beyond.proof.wanted, beyond.proof.held) == ("carrier", held + 1, held)
+    one_more = ((held + 1) * length, held * length)
+    assert (beyond.proof.kind, beyond.proof.wanted, beyond.proof.held) == ("carrier", *one_more)
 
 
 def test_links_that_exclude_neighbouring_carriers_too_get_every_second_carrier() -> None:
@@ -202,15 +202,15 @@ def test_links_that_bear_each_other_alone_but_not_together_are_kept_apart() -> N
     # each takes 0.6 of what another bears: two may meet, three may not (common to all: 4 cells on 1 carrier)
     pairs = [(a, b) for a in range(8) for b in range(8) if a != b]
     one, other = np.array(pairs).T
-    shares = (one, other, np.full(len(pairs), 0.6), np.full(len(pairs), 0.1))
+    shares = (one, other, np.tile([0.6, 0.1], (len(pairs), 1)))
     graph = clique_of(8, 3, 1, conflicts=frozenset(), shares=shares)
     plan = slot_plan(graph)
     assert plan.outcome == "planned"
     assert wrong(graph, plan) == []
-    assert largest_shares(graph, plan.cells).max() == pytest.approx(0.6, rel=1e-9)
+    assert board_of(graph, plan).shares().max() == pytest.approx(0.6, rel=1e-9)
     nine = [(a, b) for a in range(9) for b in range(9) if a != b]
     one, other = np.array(nine).T
-    shares = (one, other, np.full(len(nine), 0.6), np.full(len(nine), 0.1))
+    shares = (one, other, np.tile([0.6, 0.1], (len(nine), 1)))
     assert slot_plan(clique_of(9, 3, 1, conflicts=frozenset(), shares=shares)).outcome == "impossible"
 
 

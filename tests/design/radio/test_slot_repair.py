@@ -4,27 +4,23 @@ from itertools import combinations
 
 import pytest
 
+from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_graph import SlotGraph
-from proposal.design.radio.slot_grid import Board, Cell, laid_greedily
-from proposal.design.radio.slot_plan import Plan, slot_plan
-from proposal.design.radio.slot_repair import MOST_STEPS_A_DEMAND, PATIENCE, repaired
+from proposal.design.radio.slot_plan import (
+    MOST_STEPS_A_DEMAND,
+    PATIENCE,
+    Plan,
+    laid_greedily,
+    repaired,
+    slot_plan,
+)
 from tests.design.radio.test_slot_plan import clique_of, wrong
 from tests.design.radio_building import building
 
 
-class Counted(Board):
-    """A board that counts how often something is laid on it."""
-
-    puts = 0
-
-    def put(self, demand: int, cell: Cell) -> None:
-        self.puts += 1
-        super().put(demand, cell)
-
-
-def laid(graph: SlotGraph) -> Counted:
+def laid(graph: SlotGraph) -> Board:
     """Return a board after the greedy pass and the repair."""
-    board = Counted(graph)
+    board = Board(graph)
     laid_greedily(board)
     repaired(board)
     return board
@@ -64,7 +60,7 @@ def test_what_cannot_be_laid_leaves_the_best_arrangement_and_ends_after_counted_
     board = laid(clique_of(43, 3, 10))
     assert len(board.left) == 3
     # once more for all of the arrangement that is laid again at the end
-    assert board.puts <= PATIENCE + MOST_STEPS_A_DEMAND * 43 + 3 * 43
+    assert board.steps <= PATIENCE + MOST_STEPS_A_DEMAND * 43 + 3 * 43
 
 
 @pytest.mark.independent
@@ -92,11 +88,11 @@ def test_the_steps_grow_with_the_building_and_not_with_its_square() -> None:
     for rooms in (24, 96):
         board = laid(building(rooms, slab_db=40, wall_db=30))
         assert not board.left
-        puts[rooms] = board.puts
+        puts[rooms] = board.steps
     assert puts[96] < 8 * puts[24]  # quadratic would be 16 times
 
 
-def test_mending_a_known_plan_keeps_more_of_it_than_planning_anew() -> None:
+def test_adapting_a_known_plan_keeps_more_of_it_than_planning_anew() -> None:
     known = slot_plan(building(48, slab_db=40, wall_db=30))
     louder = building(48, slab_db=30, wall_db=30)
     adapted = slot_plan(louder, known.cells)

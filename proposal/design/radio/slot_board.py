@@ -1,0 +1,331 @@
+"""Carriers and slots on which demands are laid one by one, what is free beside them, and what is in the way.
+
+Loads are what a demand bears of all others in its slot together, as whole parts of what it bears at most, so
+that what was added is taken away without a trace.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from proposal.design.radio.slot_graph import Floats, Integers, SlotGraph
+from proposal.standards.dect import SLOT_PAIRS
+
+Marks = NDArray[np.bool_]
+
+ONE = 2**40
+"""All that a demand bears."""
+MOST_SHARE = 4.0
+"""Shares are cut here, far above what anyone bears, so that sums of them stay whole numbers of 64 bits."""
+UNJUDGED = 2**61
+ROUNDING_NOISE = 1e-9
+QUARTER = ONE // 4
+"""What one disturber is taken to contribute to a sum that is too high."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """Where a demand lies: its carrier, and its first slot pair of the frame, both from 0."""
+
+    carrier: int
+    slot: int
+
+
+class Board:
+    """Carriers and slots with what lies on them.
+
+    carrier_of, slot_of: where each demand lies, carrier -1 for nowhere; changed only by the board.
+    steps: how often something was laid.
+    """
+
+    def __init__(self, graph: SlotGraph) -> None:
+        """Lay out empty carriers and slots.
+
+        graph: what is to be planned on them.
+        """
+        self.graph = graph
+        count, longest = len(graph.lengths), max(graph.lengths, default=1)
+        self.steps = 0
+        self.lengths = np.array(graph.lengths, dtype=np.int64)
+        self.carrier_of = np.full(count, -1, dtype=np.int64)
+        self.slot_of = np.zeros(count, dtype=np.int64)
+        self._blocked = np.zeros((count, graph.carriers, SLOT_PAIRS), dtype=np.int32)
+        self._busy = np.zeros((max(len(graph.transceivers), 1), SLOT_PAIRS), dtype=np.int32)
+        self._served = graph.served()
+        pairs = np.zeros(0, dtype=np.int64)
+        disturbed, disturber, shares = graph.shares or (pairs, pairs, np.zeros((0, 2)))
+        parts = np.rint(np.minimum(shares, MOST_SHARE) * ONE).astype(np.int64)
+        ends = parts.shape[1]
+        # By disturber: whom it disturbs, and by how much. By disturbed: who does, at its worst end.
+        order = np.lexsort((disturbed, disturber))
+        cuts = np.searchsorted(disturber[order], np.arange(1, count))
+        self._hears = list(zip(np.split(disturbed[order], cuts), np.split(parts[order], cuts), strict=True))
+        order = np.lexsort((disturber, disturbed))
+        cuts = np.searchsorted(disturbed[order], np.arange(1, count))
+        worst = parts.max(axis=1, initial=0)
+        self._heard = list(zip(np.split(disturber[order], cuts), np.split(worst[order], cuts), strict=True))
+        self._unlisted = round(graph.unlisted_share * ONE) if graph.shares else 0
+        # Another user's reception is not ours to judge.
+        judged = np.array(graph.access_point, dtype=np.int64) >= 0
+        self._most = np.where(judged, int((1 + ROUNDING_NOISE) * ONE), UNJUDGED)
+        self._load = np.zeros((count, graph.carriers, SLOT_PAIRS, ends), dtype=np.int64)
+        self._there = np.zeros((graph.carriers, SLOT_PAIRS), dtype=np.int64)
+        # How much more each demand bears in each of its slots, at each end, where it lies.
+        self._spare = np.full((count, longest, ends), UNJUDGED, dtype=np.int64)
+
+    @property
+    def cells(self) -> tuple[Cell | None, ...]:
+        """Where each demand lies."""
+        places = zip(self.carrier_of.tolist(), self.slot_of.tolist(), strict=True)
+        return tuple(None if carrier < 0 else Cell(carrier, slot) for carrier, slot in places)
+
+    @property
+    def left(self) -> set[int]:
+        """The demands that do not lie anywhere."""
+        return set(np.nonzero(self.carrier_of < 0)[0].tolist())
+
+    def lay(self, cells: tuple[Cell | None, ...]) -> None:
+        """Lay everything so and nothing else."""
+        for demand in np.nonzero(self.carrier_of >= 0)[0].tolist():
+            self.take_away(demand)
+        for demand, cell in enumerate(cells):
+            if cell is not None:
+                self.put(demand, cell)
+
+    def put(self, demand: int, cell: Cell) -> None:
+        """Lay a demand, which lies nowhere, at a place."""
+        self.steps += 1
+        self.carrier_of[demand], self.slot_of[demand] = cell.carrier, cell.slot
+        self._change(demand, cell, 1)
+
+    def take_away(self, demand: int) -> None:
+        """Take a demand from where it lies."""
+        cell = Cell(int(self.carrier_of[demand]), int(self.slot_of[demand]))
+        self.carrier_of[demand] = -1
+        self._spare[demand] = UNJUDGED
+        self._change(demand, cell, -1)
+
+    def _change(self, demand: int, cell: Cell, by: int) -> None:
+        end = cell.slot + self.graph.lengths[demand]
+        for away, lists in self.graph.near.items():
+            for carrier in {cell.carrier - away, cell.carrier + away}:
+                if 0 <= carrier < self.graph.carriers:
+                    self._blocked[lists[demand], carrier, cell.slot : end] += by
+        self._blocked[self.graph.never[demand], :, cell.slot : end] += by
+        if (tag := self.graph.access_point[demand]) >= 0:
+            self._busy[tag, cell.slot : end] += by
+        if self.graph.shares is None:
+            return
+        hearing, parts = self._hears[demand]
+        self._load[hearing, cell.carrier, cell.slot : end] += by * (parts - self._unlisted)[:, None, :]
+        self._there[cell.carrier, cell.slot : end] += by
+        touched = (self.carrier_of == cell.carrier) & (self.slot_of < end)
+        members, _, slots = self._slots(np.nonzero(touched & (self.slot_of + self.lengths > cell.slot))[0])
+        others = (self._there[cell.carrier, slots] - 1) * self._unlisted
+        borne = self._load[members, cell.carrier, slots] + others[:, None]
+        self._spare[members, slots - self.slot_of[members]] = self._most[members, None] - borne
+
+    def _slots(
+        self, members: Integers, carriers: Integers | None = None
+    ) -> tuple[Integers, Integers, Integers]:
+        """Return members, carriers and slots, one for each slot in which a member lies.
+
+        carriers: of each member, its own where left out.
+        """
+        count = self.lengths[members]
+        step = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
+        own = self.carrier_of[members] if carriers is None else carriers
+        return (
+            np.repeat(members, count),
+            np.repeat(own, count),
+            np.repeat(self.slot_of[members], count) + step,
+        )
+
+    def _strained(self, demand: int) -> tuple[Integers, Integers, Integers]:
+        """Return members, carriers and slots of what lies there and would not bear a demand as well."""
+        share = np.full((len(self.lengths), self._spare.shape[2]), self._unlisted)
+        hearing, parts = self._hears[demand]
+        share[hearing] = parts
+        share[demand] = 0
+        over: Marks = (share[:, None, :] > self._spare).any(axis=2)
+        members, steps = np.nonzero(over)
+        return members, self.carrier_of[members], self.slot_of[members] + steps
+
+    def _excess(self, demand: int) -> Integers:
+        """Return by carrier and slot how far what lies there is above what a demand bears, or below it."""
+        excess: Integers = self._load[demand].max(axis=2) + self._there * self._unlisted - self._most[demand]
+        return excess
+
+    def _all_tuned(self, demand: int) -> Marks:
+        """Say of each slot whether all transceivers of a demand's access point are taken."""
+        tag = self.graph.access_point[demand]
+        if tag < 0:
+            return np.zeros(SLOT_PAIRS, dtype=np.bool_)
+        taken: Marks = self._busy[tag] >= self.graph.transceivers[tag]
+        return taken
+
+    def free(self, demand: int) -> Marks:
+        """Say of each carrier and slot whether a demand may lie there as far as that slot is concerned.
+
+        demand: one that lies nowhere.
+        """
+        free: Marks = (self._blocked[demand] == 0) & ~self._all_tuned(demand)
+        if self.graph.shares is not None and free.any():
+            free &= self._excess(demand) <= 0
+            _, carriers, slots = self._strained(demand)
+            free[carriers, slots] = False
+        return free
+
+    def fits(self, demand: int, cell: Cell) -> bool:
+        """Say whether a demand that lies nowhere may lie at a place beside what is there."""
+        end = cell.slot + self.graph.lengths[demand]
+        return end <= SLOT_PAIRS and bool(self.free(demand)[cell.carrier, cell.slot : end].all())
+
+    def best(self, demand: int) -> Cell | None:
+        """Return the free place that takes the fewest choices from neighbours not laid yet, None for none.
+
+        demand: its number.
+        Runs of one length lie side by side from slot 0.
+        """
+        usable = self._runs(demand, self.free(demand)).all(axis=2)
+        if not usable.any():
+            return None
+        near = self.graph.near[0][demand]
+        waiting = near[self.carrier_of[near] < 0]
+        costs = self._runs(demand, (self._blocked[waiting] == 0).sum(axis=0)).sum(axis=2)
+        costs[~usable] = costs.max() + 1
+        return self._first_least(demand, costs)
+
+    def _runs(self, demand: int, by_slot: NDArray[np.generic]) -> NDArray[np.generic]:
+        """Return what stands by carrier and slot, gathered in runs of a demand's length."""
+        length = self.graph.lengths[demand]
+        starts = SLOT_PAIRS // length
+        return by_slot[:, : starts * length].reshape(len(by_slot), starts, length)
+
+    def _first_least(self, demand: int, costs: Integers) -> Cell:
+        """Return the run that costs least; of equal ones the earliest slot, then the lowest carrier."""
+        start, carrier = divmod(int(costs.T.argmin()), len(costs))
+        return Cell(carrier, start * self.graph.lengths[demand])
+
+    def _in_the_way(self, demand: int) -> tuple[Integers, Integers, Integers]:
+        """Return members, carriers and slots: what lies somewhere and keeps a demand from which of them."""
+        held = []
+        for away, lists in self.graph.near.items():
+            laid = lists[demand][self.carrier_of[lists[demand]] >= 0]
+            for step in {-away, away}:
+                there = self.carrier_of[laid] + step
+                inside = (there >= 0) & (there < self.graph.carriers)
+                held.append(self._slots(laid[inside], there[inside]))
+        laid = self.graph.never[demand]
+        laid = laid[self.carrier_of[laid] >= 0]
+        held += [self._slots(laid, np.full(len(laid), carrier)) for carrier in range(self.graph.carriers)]
+        if self.graph.shares is not None:
+            members, carriers, slots = self._strained(demand)
+            further = ~np.isin(members, self.graph.near[0][demand])
+            held.append((members[further], carriers[further], slots[further]))
+        members, carriers, slots = (np.concatenate(one) for one in zip(*held, strict=True))
+        return members, carriers, slots
+
+    def cheapest(self, demand: int, weight: Integers) -> Cell:
+        """Return the place where what is in the way weighs least: an estimate.
+
+        demand: its number; weight: of each demand.
+        """
+        members, carriers, slots = self._in_the_way(demand)
+        price = np.zeros((self.graph.carriers, SLOT_PAIRS), dtype=np.int64)
+        np.add.at(price, (carriers, slots), weight[members])
+        tuned = self._all_tuned(demand)
+        if tuned.any():
+            own = self._served[self.graph.access_point[demand]]
+            members, _, slots = self._slots(own[self.carrier_of[own] >= 0])
+            lightest = np.full(SLOT_PAIRS, weight.max())
+            np.minimum.at(lightest, slots, weight[members])
+            price += np.where(tuned, lightest, 0)
+        if self.graph.shares is not None:
+            excess = self._excess(demand)
+            price += np.where(excess > 0, 1 + excess // QUARTER, 0)
+        return self._first_least(demand, self._runs(demand, price).sum(axis=2))
+
+    def cleared(self, demand: int, cell: Cell, weight: Integers) -> list[int]:
+        """Take away what keeps a demand from a place, and return it.
+
+        demand, cell: which and where; weight: of each demand.
+        """
+        end = cell.slot + self.graph.lengths[demand]
+        away: list[int] = []
+        members, carriers, slots = self._in_the_way(demand)
+        hit = (carriers == cell.carrier) & (slots >= cell.slot) & (slots < end)
+        for member in np.unique(members[hit]).tolist():
+            self._push(member, away)
+        while (tuned := self._all_tuned(demand)[cell.slot : end]).any():
+            own = self._served[self.graph.access_point[demand]]
+            members, _, slots = self._slots(own[self.carrier_of[own] >= 0])
+            there = members[slots == cell.slot + int(tuned.argmax())]
+            self._push(min(there.tolist(), key=lambda other: (weight[other], other)), away)
+        while self.graph.shares is not None:
+            excess = self._excess(demand)[cell.carrier, cell.slot : end]
+            if excess.max() <= 0:
+                break
+            slot = cell.slot + int(excess.argmax())
+            on = (self.carrier_of == cell.carrier) & (self.slot_of <= slot)
+            there = np.nonzero(on & (self.slot_of + self.lengths > slot))[0]
+            share = np.full(len(self.lengths), float(self._unlisted))
+            disturber, parts = self._heard[demand]
+            share[disturber] = parts
+            self._push(int(there[(share[there] / weight[there]).argmax()]), away)
+        return away
+
+    def _push(self, demand: int, away: list[int]) -> None:
+        self.take_away(demand)
+        away.append(demand)
+
+    def shares(self) -> Floats:
+        """Return what each demand bears where it lies, in its worst slot at its worst end, of what it can.
+
+        Shape (demands, 2): of carrier to interference, and of listening; zero where it is not judged.
+        """
+        found = np.zeros((len(self.lengths), 2))
+        if self.graph.shares is None:
+            return found
+        members, carriers, slots = self._slots(
+            np.nonzero((self.carrier_of >= 0) & (self._most < UNJUDGED))[0]
+        )
+        others = (self._there[carriers, slots] - 1) * self._unlisted
+        load = np.where(self._there[carriers, slots, None] > 1, self._load[members, carriers, slots], 0)
+        borne = np.maximum(load + others[:, None], 0) / ONE
+        for column, ends in enumerate((slice(0, 2), slice(2, None))):
+            np.maximum.at(found[:, column], members, borne[:, ends].max(axis=1, initial=0.0))
+        return found
+
+    def further(self, like: int, most: int) -> int:
+        """Return how many demands like a given one could be added without moving anything, up to `most`.
+
+        like: they share its place, length and levels, exclude each other, and have transceivers of their own.
+        """
+        length, carriers = self.graph.lengths[like], self.graph.carriers
+        free = (self._blocked[like] == 0) & (self._excess(like) <= 0)
+        if self.graph.shares is not None:
+            _, strained, slots = self._strained(like)
+            free[strained, slots] = False
+        tag = self.graph.access_point[like]
+        alike = [
+            away
+            for away, lists in self.graph.near.items()
+            if away == 0 or any(self.graph.access_point[other] == tag for other in lists[like].tolist())
+        ]
+
+        def block(carrier: int, slot: int) -> None:
+            for other in {carrier + sign * away for away in alike for sign in (-1, 1)}:
+                if 0 <= other < carriers:
+                    free[other, slot : slot + length] = False
+
+        if self.carrier_of[like] >= 0:
+            block(int(self.carrier_of[like]), int(self.slot_of[like]))
+        count = 0
+        for slot in range(SLOT_PAIRS - length + 1):
+            for carrier in range(carriers):
+                if count < most and free[carrier, slot : slot + length].all():
+                    block(carrier, slot)
+                    count += 1
+        return count

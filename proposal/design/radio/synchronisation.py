@@ -1,0 +1,72 @@
+"""Which access points share a frame: those on one network, as many as the equipment can keep in step."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+TOGETHER = "building"
+"""What the group of those kept in step on the building's network is called."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InStep:
+    """An access point as its group sees it.
+
+    tag: its own.
+    by_hand: name of its group, empty where nobody wrote one.
+    kept: how it keeps in step: network, radio or none.
+    size: how many of its kind can share a frame.
+    system: what it works with; systems share no frame.
+    """
+
+    tag: str
+    by_hand: str
+    kept: str
+    size: int
+    system: str = ""
+
+
+def networks(cables: Iterable[tuple[str, str]], racks: Iterable[str]) -> Mapping[str, str]:
+    """Return the network that each device is joined to, by its tag.
+
+    cables: tags at both ends of each network cable.
+    racks: tags of racks, whose switches are the building's network.
+    What no cable joins to a rack is a network of its own, called by its first device.
+    """
+    import networkx
+
+    graph = networkx.Graph(cables)
+    graph.add_edges_from((TOGETHER, rack) for rack in racks)
+    found: dict[str, str] = {}
+    for part in networkx.connected_components(graph):
+        name = TOGETHER if TOGETHER in part else min(part)
+        found |= dict.fromkeys(part, name)
+    return found
+
+
+def synchronisation_groups(
+    access_points: Sequence[InStep], joined: Mapping[str, str] | None = None
+) -> Mapping[str, str]:
+    """Return the synchronisation group of each access point by its tag.
+
+    access_points: in order.
+    joined: network of each access point that keeps in step over one, the building's where left out.
+    Those kept in step share one frame up to the least number that any of them can; further ones start
+    another. An access point that keeps no step is a group of its own.
+    """
+    several = len({one.system for one in access_points}) > 1
+    groups: dict[str, str] = {}
+    waiting: dict[str, list[InStep]] = {}
+    for one in access_points:
+        own = f" {one.system}" if several else ""
+        if one.by_hand:
+            groups[one.tag] = one.by_hand + own
+        elif one.kept == "none":
+            groups[one.tag] = one.tag
+        else:
+            network = (joined or {}).get(one.tag, TOGETHER) if one.kept == "network" else TOGETHER
+            waiting.setdefault(network + own, []).append(one)
+    for name, members in waiting.items():
+        most = min(one.size for one in members)
+        for number, one in enumerate(members):
+            groups[one.tag] = f"{name} {number // most + 1}" if len(members) > most else name
+    return groups

@@ -1,0 +1,92 @@
+"""What is said of carriers and slots, in words: the sum of slot pairs, who has too many, what would help."""
+
+from collections.abc import Sequence
+
+from proposal.design.radio.air_arithmetic import Neighbourhood
+from proposal.design.radio.radio_levers import Lever
+from proposal.quantities.formatting import count_of, listed
+from proposal.quantities.units import Units
+from proposal.review.finding import length_words
+from proposal.standards.dect import SLOT_PAIRS
+
+
+def sum_words(one: Neighbourhood) -> str:
+    """Return how the slot pairs that a neighbourhood wants come about, such as `33 × 3 + 1 × 1`."""
+    return " + ".join(f"{count} × {pairs}" for count, pairs in one.terms)
+
+
+def held_words(one: Neighbourhood) -> str:
+    """Return how many slot pairs there are for a neighbourhood, and why not all where some are no use."""
+    name = "transceiver" if one.kind == "transceivers" else "carrier"
+    plain = one.carriers * SLOT_PAIRS
+    there = f"{count_of(one.carriers, name)} of {SLOT_PAIRS} have {plain} slot pairs"
+    if one.held == plain:
+        return there
+    return f"{there}, of which whole links can use {one.held}"
+
+
+def overfull_words(one: Neighbourhood) -> str:
+    """Return the sum that shows how a neighbourhood is too full, in one unit, and what that means."""
+    rooms = listed(one.rooms)
+    why = {
+        "carrier": f"{rooms} hear each other, so that no two of their links can share a carrier and a slot. "
+        if len(one.rooms) > 1
+        else f"The links of {rooms} cannot share a carrier and a slot. ",
+        "neighbouring": f"Links in {rooms} differ so much in level that no two of them can use even "
+        "neighbouring carriers in one slot. ",
+        "transceivers": f"{one.access_point} serves them all. ",
+        "search": f"A complete search found no plan for the links of {rooms} together. ",
+    }[one.kind]
+    idle = f" and {count_of(one.bearers, 'idle access point')}" if one.bearers else ""
+    links = count_of(one.links, "link")
+    wanted = f"{links}{idle} want {sum_words(one)} = {one.wanted} slot pairs"
+    if not one.over:
+        return f"{why}{wanted}; {held_words(one)}."
+    many = "1 link" if one.over_links == 1 else f"{one.over_links} links"
+    return f"{why}{wanted}, but {held_words(one)}: {one.over} too many, which is {many}."
+
+
+def lever_words(lever: Lever, units: Units) -> str:
+    """Return what to do, in words.
+
+    lever: what would help; units: in which positions are written.
+    """
+    rooms = listed(lever.rooms)
+    by_room = listed(
+        [f"{amount} in {room}" for room, amount in zip(lever.rooms, lever.amounts, strict=False)]
+    )
+    return {
+        "lower power": lambda: f"set the radio lower by so many power settings: {by_room}",
+        "access points moved": lambda: (
+            "hang "
+            + listed(
+                [
+                    f"{tag} at {length_words(x, units)}, {length_words(y, units)}"
+                    for tag, (x, y) in lever.places
+                ]
+            )
+        ),
+        "fewer slot pairs": lambda: f"take equipment with {count_of(lever.amount or 1, 'slot pair')} a link",
+        "wired microphones": lambda: f"wire microphones of seats that never move: {by_room}",
+        "more loss": lambda: (
+            f"have {lever.amount} dB more loss than computed between {rooms}, to be measured"
+        ),
+        "fewer microphones": lambda: f"use fewer wireless microphones at once: {by_room}",
+    }[lever.name]()
+
+
+def levers_words(levers: Sequence[Lever], units: Units) -> str:
+    """Return all that would help as one remedy, the most helpful first.
+
+    levers: in order; units: in which positions are written.
+    """
+    if not levers:
+        return (
+            "Nothing that was tried leaves a place for every link: survey on site, and plan with fewer links."
+        )
+    said = [
+        f"({number}) {lever_words(one, units)}"
+        + ("" if one.missing == 0 else f" (then {count_of(one.missing, 'link')} still without a place)")
+        for number, one in enumerate(levers, 1)
+    ]
+    return f"What would help, each planned anew, the most helpful first: {'; '.join(said)}."
