@@ -41,7 +41,6 @@ BROKEN_RULES = {
             "outputs-short",
             "slots-short",
             "nothing-suits",
-            "too-many-links",
             "radio-impossible",
             "mixed-systems",
             "accessory-does-not-fit",

@@ -249,7 +249,7 @@ def _margins(here: PageContext, room: str, rows: tuple[MarginRow, ...]) -> Html:
 def _plan(here: PageContext) -> Html:
     fields: list[Field[RadioPlaceRow]] = [
         *fields_of(here, RadioPlaceRow, "identity", "kind", "access_point", "group", "carrier"),
-        *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db", "quiet_db"),
+        *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db", "quiet_db", "access"),
     ]
     return schedule(
         "One plan of carriers and slots", fields, here.document.radio_places, mark=here.mark("radio_places")

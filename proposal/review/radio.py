@@ -10,7 +10,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood
 from proposal.design.radio.placement import place
 from proposal.design.radio.radio_cases import SHIFT_DB
-from proposal.design.radio.radio_settings import power_limit_dbm, spacing_m
+from proposal.design.radio.radio_settings import power_limit_dbm, region, spacing_m
 from proposal.design.radio.room_placement import placement_task
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
@@ -19,7 +19,7 @@ from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 from proposal.review.finding import Finding, Rule, length_words, written_place
 from proposal.review.radio_words import levers_words, overfull_words
-from proposal.standards.dect import transceivers_needed
+from proposal.standards.dect import LISTENING, transceivers_needed
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 _LEVELS = Source("received level at least sensitivity and fade margin", kind="common practice")
@@ -267,6 +267,45 @@ def plan_without_reserve(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
+def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where microphones that listen first may find their places taken, by all they hear."""
+    rules = region(project).listening
+    unproven = [tag for tag, access in design.radio.accesses.items() if access == "not proven"]
+    if rules is None or not unproven:
+        return
+    rooms = {margin.microphone: margin.room for margin in design.radio.margins}
+    where = listed(sorted({rooms[tag] for tag in unproven}, key=natural))
+    yield Finding(
+        rule="radio-reuse-not-proven",
+        severity="warning",
+        where="radio",
+        place=project.place("building", "radio"),
+        message=f"That {count_of(len(unproven), 'link')} in {where} may use places again that others use "
+        "was not proven: their microphones hear others above the first threshold there, and a quieter place "
+        f"elsewhere. Access is sought anew every {rules.repeated_after_h:g} h.",
+        source=LISTENING,
+        remedy="Measure what these microphones hear with all rooms in use, or lower the power of others.",
+    )
+
+
+def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for access points that hold more of the band than one device may."""
+    for one in design.radio.heavy:
+        yield Finding(
+            rule="radio-share-exceeded",
+            severity="warning",
+            where=one.access_point,
+            place=_place_of(project, design, one.access_point),
+            message=f"{one.access_point} holds more of the band than one device may: it fills "
+            f"{count_of(one.carriers, 'carrier')}.",
+            value=float(one.slot_pairs),
+            limit=float(one.most),
+            unit="slot pairs",
+            source=LISTENING,
+            remedy="Serve fewer links by it, or choose more access points with fewer channels.",
+        )
+
+
 def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a note where the plan does not stand walls and interference 5 dB off, with what to measure."""
     tolerance = design.radio.tolerance
@@ -373,6 +412,8 @@ RADIO_RULES: tuple[Rule, ...] = (
     plan_impossible,
     plan_not_settled,
     plan_without_reserve,
+    places_not_proven,
+    shares_exceeded,
     plan_fragile,
     power_settings,
 )

@@ -17,7 +17,6 @@ EN_300_175_2 = Source("ETSI EN 300 175-2")
 CFR_15_319 = Source("47 CFR 15.319", clause="(c), (e)")
 CFR_15_323 = Source("47 CFR 15.323")
 LISTENING = Source("47 CFR 15.323", clause="(c)(2), (5), (9)", memory=True)
-DUMMY_BEARER = Source("ETSI EN 300 175-3", memory=True)
 
 SLOT_PAIRS = 12
 """Of a frame of 10 ms, which has 24 full slots."""

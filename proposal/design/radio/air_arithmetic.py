@@ -101,12 +101,18 @@ def neighbourhoods(air: AirPlan) -> tuple[Neighbourhood, ...]:
         if clique.over:
             note(clique, air.links[air.owner[clique.members[0]]].access_point)
     kept: list[tuple[frozenset[str], Clique]] = []
+    told: set[str] = set()
     by_weight = sorted(
         found.items(), key=lambda item: (-item[1].over, -item[1].wanted, sorted(item[0][2], key=natural))
     )
     for (_, _, rooms), clique in by_weight:
-        inside = any(rooms <= other for other, _ in kept)
-        if len(kept) < MOST_NEIGHBOURHOODS and (clique.over or not inside):
+        if clique.over:
+            # One that tells of no further room is left out; a room too full by itself is told.
+            known = len(rooms) > 1 and clique.kind == "carrier" and rooms <= told
+            told |= rooms if len(rooms) > 1 else set()
+        else:
+            known = any(rooms <= other for other, _ in kept)
+        if len(kept) < MOST_NEIGHBOURHOODS and not known:
             kept.append((rooms, clique))
     return tuple(neighbourhood(air, clique) for _, clique in kept)
 

@@ -217,17 +217,18 @@ class _Room:
                 self.margins.append(margin)
                 self.links.append(self._of(microphone, number, margin.loss_db))
         busy = set(served.values())
-        for number in range(len(self.boxes)):
-            # One that carries traffic needs no bearer besides.
-            if number not in busy:
-                self.links += self._idle(number)
+        bearers = [entry.radio.always_on_bearers for _, entry, _ in self.boxes]
+        for number, count in enumerate(bearers):
+            # One that carries traffic needs no bearer besides (the standard's dummy bearer; memory).
+            if count and number not in busy:
+                self.links += self._idle(number, count)
 
-    def _idle(self, number: int) -> list[Link]:
-        """Return what an access point without traffic keeps on the air.
+    def _idle(self, number: int, bearers: int) -> list[Link]:
+        """Return the bearers that an access point without traffic keeps on the air.
 
         It must reach whoever joins: it is computed with the microphone of the room that is received worst.
         """
-        device, entry, end = self.boxes[number]
+        device, _, end = self.boxes[number]
         possible = [self._of(one, number, self.paths[one[0].tag][number][0]) for one in self.microphones]
         weakest = min(possible, key=lambda link: (link.down_dbm, natural(link.identity)), default=None)
         if weakest is None:
@@ -256,7 +257,7 @@ class _Room:
                 in_a_row=True,
                 refused_dbm=math.inf,
             )
-            for n in range(entry.radio.always_on_bearers)
+            for n in range(bearers)
         ]
 
     def _served(self) -> dict[str, int]:

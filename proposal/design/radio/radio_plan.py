@@ -9,6 +9,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import Neighbourhood, RoomOnAir, neighbourhoods, rooms_on_air
 from proposal.design.radio.air_plan import AirPlan, air_plan
 from proposal.design.radio.earlier_plan import known_cells
+from proposal.design.radio.listening import Access, Heavy, accesses, heavy
 from proposal.design.radio.radio_cases import Cases, Tolerance
 from proposal.design.radio.radio_levers import Lever, levers
 from proposal.design.radio.radio_links import Asked, Margin
@@ -82,6 +83,19 @@ class RadioDesign:
     def tolerance(self) -> Tolerance | None:
         """How far the loss of walls and floors may be off before the plan breaks; None without a plan."""
         return self.cases.tolerance
+
+    @cached_property
+    def accesses(self) -> Mapping[str, Access]:
+        """How each microphone would come by its place where it must listen first, by its tag."""
+        rules = region(self.asked.project).listening
+        return accesses(self.air, rules) if rules else {}
+
+    @cached_property
+    def heavy(self) -> Sequence[Heavy]:
+        """Access points that hold more of the band than one device may where it must listen first."""
+        rules = region(self.asked.project).listening
+        bandwidth_hz = self.asked.project.brief.rules.radio.emission_bandwidth
+        return heavy(self.air, rules, bandwidth_hz) if rules else ()
 
     @cached_property
     def levers(self) -> tuple[Lever, ...]:

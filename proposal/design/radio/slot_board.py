@@ -148,7 +148,7 @@ class Board:
         hearing, parts = self._hears[demand]
         share[hearing] = parts
         share[demand] = 0
-        over: Marks = (share[:, None, :] > self._spare).any(axis=2)
+        over: Marks = np.any(share[:, None, :] > self._spare, axis=2)
         members, steps = np.nonzero(over)
         return members, self.carrier_of[members], self.slot_of[members] + steps
 
@@ -297,6 +297,42 @@ class Board:
         for column, ends in enumerate((slice(0, 2), slice(2, None))):
             np.maximum.at(found[:, column], members, borne[:, ends].max(axis=1, initial=0.0))
         return found
+
+    def quietest(self, demand: int) -> float:
+        """Return the least share that a demand would hear of all others, in any run of its length.
+
+        demand: one that lies somewhere and listens; its own run is among them.
+        """
+        length, heard = self.graph.lengths[demand], self._heard_by(demand)
+        starts = SLOT_PAIRS - length + 1
+        runs = np.stack([heard[:, step : step + starts] for step in range(length)])
+        return float(max(runs.max(axis=0).min(), 0)) / ONE
+
+    def _heard_by(self, demand: int) -> Integers:
+        """Return by carrier and slot the share that a demand hears of all others; it may lie somewhere."""
+        there = self._there.copy()
+        if (carrier := self.carrier_of[demand]) >= 0:
+            slot = self.slot_of[demand]
+            there[carrier, slot : slot + self.graph.lengths[demand]] -= 1
+        heard: Integers = (self._load[demand, :, :, 2:] + there[:, :, None] * self._unlisted).max(axis=2)
+        return heard
+
+    def quieten(self, demand: int) -> bool:
+        """Lay a demand where it hears least among the places free for it; say whether it moved.
+
+        demand: one that lies somewhere and listens.
+        """
+        before = Cell(int(self.carrier_of[demand]), int(self.slot_of[demand]))
+        self.take_away(demand)
+        usable = self._runs(demand, self.free(demand)).all(axis=2)
+        heard = self._runs(demand, self._heard_by(demand)).max(axis=2)
+        heard[~usable] = UNJUDGED
+        quietest = self._first_least(demand, heard)
+        end = before.slot + self.graph.lengths[demand]
+        now = self._heard_by(demand)[before.carrier, before.slot : end].max()
+        run = heard[quietest.carrier, quietest.slot // self.graph.lengths[demand]]
+        self.put(demand, quietest if run < now else before)
+        return bool(run < now)
 
     def further(self, like: int, most: int) -> int:
         """Return how many demands like a given one could be added without moving anything, up to `most`.

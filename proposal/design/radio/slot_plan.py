@@ -8,7 +8,7 @@ concerned by an integer programme. Nothing here depends on a clock: searches end
 import math
 from collections import deque
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -21,6 +21,9 @@ from proposal.design.radio.slot_graph import SlotGraph
 Outcome = Literal["planned", "impossible", "not settled"]
 
 SHARE_THAT_JOINS = 0.05
+OPEN_SHARE = 0.01
+"""A place is open to a link that hears no more of others: thresholds of listening are 20 dB apart."""
+MOST_PASSES = 5
 MOST_STEPS_A_DEMAND = 3
 PATIENCE = 1_000
 LITTLE_PATIENCE = 100
@@ -52,11 +55,11 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     """
     adapted = _adapted(graph, known) if any(known) else None
     if adapted and not adapted.left:
-        return Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps)
+        return _quietened(graph, Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps))
     proof = proof_of_impossible(graph)
     if proof:
         return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
-    return _planned(graph, adapted)
+    return _quietened(graph, _planned(graph, adapted))
 
 
 def fitting_plan(graph: SlotGraph) -> Plan:
@@ -107,6 +110,22 @@ def _planned(graph: SlotGraph, adapted: Board | None) -> Plan:
         _exchanged(board, component, found)
     outcome: Outcome = "not settled" if board.left else "planned"
     return Plan(outcome=outcome, cells=board.cells, exact=exact, steps=board.steps + steps)
+
+
+def _quietened(graph: SlotGraph, plan: Plan) -> Plan:
+    """Return a plan in which links that hear much where they lie have moved to quieter places free for them.
+
+    Microphones that listen first would do so; a plan in which they all may stay is the answer as it is.
+    """
+    if plan.outcome != "planned" or graph.shares is None or graph.shares[2].shape[1] < 3:
+        return plan
+    board = board_of(graph, plan)
+    for _ in range(MOST_PASSES):
+        loud = (board.shares()[:, 1] > OPEN_SHARE).nonzero()[0].tolist()
+        moved = [board.quieten(demand) for demand in loud]
+        if not any(moved):
+            break
+    return replace(plan, cells=board.cells, steps=plan.steps + board.steps)
 
 
 def _adapted(graph: SlotGraph, known: Sequence[Cell | None]) -> Board:

@@ -90,6 +90,7 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
                 slots=one.slots,
                 clear_db=_rounded_or_none(one.clear_db),
                 quiet_db=_rounded_or_none(one.quiet_db),
+                access=radio.accesses.get(one.link.identity, ""),
             )
             for one in radio.planned
         ),

@@ -40,14 +40,14 @@ class RadioSummary(Row):
     missing: Annotated[int, Shows("without_a_place", ALL, "count")] = Field(
         default=0, description="Microphones for which no place on the air was found beside the others."
     )
-    walls_off_db: Annotated[float | None, Shows("walls_may_lose_less_by", NOT_CLIENT, "whole dB")] = Field(
+    walls_off_db: Annotated[float | None, Shows("walls_may_lose_less_by", NOT_CLIENT, "dB")] = Field(
         default=None,
         description="By so much less than computed all walls and floors may lose before the plan breaks, dB.",
     )
     measured_rooms: Annotated[tuple[str, ...], Shows("to_be_measured_between", NOT_CLIENT, "tag")] = Field(
         default=(), description="Tags of the two rooms between which a measurement would settle it."
     )
-    measured_db: Annotated[float | None, Shows("least_loss_there", NOT_CLIENT, "whole dB")] = Field(
+    measured_db: Annotated[float | None, Shows("least_loss_there", NOT_CLIENT, "dB")] = Field(
         default=None, description="Loss between antennas of theirs that the plan wants at least, dB."
     )
 
@@ -181,9 +181,12 @@ class RadioPlaceRow(Row):
     clear_db: Annotated[float | None, Shows("above_interference", NOT_CLIENT, "dB", follows=True)] = Field(
         default=None, description="Carrier to the sum of interference, less what is wanted, dB."
     )
-    quiet_db: Annotated[float | None, Shows("below_refusal", NOT_CLIENT, "whole dB", follows=True)] = Field(
+    quiet_db: Annotated[float | None, Shows("below_refusal", NOT_CLIENT, "dB", follows=True)] = Field(
         default=None,
         description="How far all that its microphone hears of others lies under what would refuse it, dB.",
+    )
+    access: Annotated[str, Shows("access_to_it", NOT_CLIENT, "word")] = Field(
+        default="", description="open, least interfered or not proven, where microphones listen first."
     )
 
     @composed(Shows("clear_of_the_sum_of_interference_by", NOT_CLIENT, "whole dB", together=True))
@@ -201,7 +204,7 @@ class NeighbourhoodRow(Row):
         default="", description="Number, such as N1, fullest first."
     )
     kind: Annotated[str, Shows("kind", NOT_CLIENT, "word", words="overfull")] = Field(
-        default="carrier", description="carrier, neighbouring, transceivers or search."
+        default="", description="carrier, neighbouring, transceivers or search."
     )
     access_point: Annotated[str, Shows("access_point", NOT_CLIENT, "tag")] = Field(
         default="",
