@@ -76,11 +76,11 @@ def neighbourhoods(air: AirPlan) -> tuple[Neighbourhood, ...]:
     Those within another are left out, unless they are too full themselves.
     """
     graph = air.graph
-    found: dict[tuple[ProofKind, str, frozenset[str]], Clique] = {}
+    found: dict[tuple[str, frozenset[str]], Clique] = {}
 
     def note(clique: Clique, access_point: str = "") -> None:
         rooms = frozenset(air.links[air.owner[demand]].room for demand in clique.members)
-        key = (clique.kind, access_point, rooms)
+        key = (access_point, rooms)
         if key not in found or clique.wanted - clique.held > found[key].wanted - found[key].held:
             found[key] = clique
 
@@ -103,9 +103,9 @@ def neighbourhoods(air: AirPlan) -> tuple[Neighbourhood, ...]:
     kept: list[tuple[frozenset[str], Clique]] = []
     told: set[str] = set()
     by_weight = sorted(
-        found.items(), key=lambda item: (-item[1].over, -item[1].wanted, sorted(item[0][2], key=natural))
+        found.items(), key=lambda item: (-item[1].over, -item[1].wanted, sorted(item[0][1], key=natural))
     )
-    for (_, _, rooms), clique in by_weight:
+    for (_, rooms), clique in by_weight:
         if clique.over:
             # One that tells of no further room is left out; a room too full by itself is told.
             known = len(rooms) > 1 and clique.kind == "carrier" and rooms <= told

@@ -55,7 +55,7 @@ class RadioSummary(Row):
 class OverfullRow(Row):
     """Rooms that together want more of the air than there is, with the sum that shows it."""
 
-    schedule: ClassVar = Schedule("overfull", subject="radio", key=("kind", "access_point", "rooms"))
+    schedule: ClassVar = Schedule("overfull", subject="radio", key=("access_point", "rooms"))
 
     kind: Annotated[str, Shows("kind", ALL, "word", words="overfull")] = Field(
         description="carrier, neighbouring, transceivers or search."
@@ -198,7 +198,7 @@ class RadioPlaceRow(Row):
 class NeighbourhoodRow(Row):
     """Links of which no two can share a carrier and a slot."""
 
-    schedule: ClassVar = Schedule("neighbourhood", subject="radio", key=("kind", "access_point", "rooms"))
+    schedule: ClassVar = Schedule("neighbourhood", subject="radio", key=("access_point", "rooms"))
 
     number: Annotated[str, Shows("number", NOT_CLIENT, "tag", serial=True)] = Field(
         default="", description="Number, such as N1, fullest first."
