@@ -1,15 +1,17 @@
 """The design: everything that follows from a project, joined."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from proposal.design.charging.room_days import RoomDay, room_day
+from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable, data_cables
 from proposal.design.connections.line_cables import amplifier_feeds, loudspeaker_lines
 from proposal.design.connections.patching import on_own_switch, with_host_ports, with_panel_ports
+from proposal.design.connections.warmed_cables import warmed_cables
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
 from proposal.design.network.addresses import Addresses, addresses
@@ -25,7 +27,7 @@ from proposal.design.power.power_budget import SwitchPower, switch_power
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
 from proposal.design.radio.synchronisation import networks
 from proposal.design.rooms.device_positions import charging_point, first_rack, least_cost, place_room
-from proposal.design.rooms.room_kinds import RoomKind, room_kinds
+from proposal.design.rooms.room_kinds import RoomKind, devices_uses, room_kinds
 from proposal.design.sound.audio_ends import AudioEnd, audio_ends
 from proposal.design.sound.channels import ChannelPlan, channel_plan
 from proposal.model.equipment.entry import Device
@@ -203,8 +205,14 @@ def design(project: Project) -> Design:
     devices = [device for room in rooms for device in room.devices] + _racks(project)
     entries = _entries(project, devices)
     cables = with_panel_ports(project, [cable for room in rooms for cable in room.cables])
+    bundles = warming(project, cables, devices_uses(kinds))
+    cables = warmed_cables(project, cables, bundles)
+    finished = {cable.identity: cable for cable in cables}
+    rooms = tuple(
+        replace(room, cables=tuple(finished[cable.identity] for cable in room.cables)) for room in rooms
+    )
     laid = laid_by_pathway(project, cables)
-    pathways, runs = pathway_designs(project, laid), pull_runs(project, laid)
+    pathways, runs = pathway_designs(project, laid, bundles.pathways), pull_runs(project, laid)
     closets = tuple(
         closet(project, tag, _wanting(project, tag, rooms, entries))
         for tag in sorted(project.building.equipment_rooms, key=natural)

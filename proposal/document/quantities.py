@@ -22,6 +22,7 @@ Quantity = Literal[
     "newtons",
     "degrees",
     "temperature",
+    "temperature rise",
     "watts",
     "volts",
     "ohms",

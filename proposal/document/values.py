@@ -22,6 +22,7 @@ _KINDS: Mapping[Quantity, str] = {
     "newtons": "force",
     "degrees": "angle",
     "temperature": "temperature",
+    "temperature rise": "temperature_rise",
     "watts": "power",
     "volts": "voltage",
     "ohms": "resistance",

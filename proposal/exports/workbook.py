@@ -25,6 +25,7 @@ _NUMBERS: Mapping[Quantity, str] = {
     "small length": "0.0",
     "newtons": "0",
     "temperature": "0.0",
+    "temperature rise": "0.0",
     "hours": "#,##0.00",
     "date": "yyyy-mm-dd",
 }

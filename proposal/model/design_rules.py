@@ -11,7 +11,7 @@ from proposal.model.pathways.pathways import CableTemperature
 from proposal.model.radio.radio import RadioRules
 from proposal.model.rooms import Form
 from proposal.quantities.dates import Date
-from proposal.quantities.parsing import Force, Fraction, Length, Level, Resistance, TemperatureRise
+from proposal.quantities.parsing import Force, Fraction, Length, Level, Resistance
 
 
 def _whole_number(value: object) -> object:
@@ -56,9 +56,6 @@ class CablingRules(Written):
     rack_height: Annotated[Length, Field(ge=0, le=20)] = assumed(
         1.0, "Height above the floor at which cables end in a rack.", "Height at which cables end in a rack"
     )
-    bundle_rise: Annotated[TemperatureRise, Field(ge=0, le=15)] = assumed(
-        5.0, "Warming of bundles by power over Ethernet.", "Warming of bundles by power over Ethernet"
-    )
     data_cable: str = assumed(
         "",
         "Model code of the data cable; the least-cost one that suits the equipment where left out.",
@@ -85,11 +82,20 @@ class PathwayRules(Written):
         "Share of a tray, or of the hooks' area, that cables may take",
         "common practice",
     )
-    bundle: Annotated[int, Field(ge=1, le=1000)] = assumed(
-        24,
-        "Most cables with power over Ethernet tied in one bundle.",
-        "Most cables with power over Ethernet tied in one bundle",
-        "common practice",
+    bundle: Annotated[int, Field(ge=1, le=1000)] | None = assumed(
+        None,
+        "Cables tied in one bundle; all that lie together where left out.",
+        "All cables that lie together in a pathway, or on a run outside pathways, make one bundle",
+    )
+    warming_open: Annotated[float, Field(ge=0, le=100)] = assumed(
+        1.5,
+        "Kelvin by which each watt of heat in a metre of a bundle in the open warms it (tray, hooks).",
+        "Warming of a bundle in the open for each watt of heat in a metre of it, in kelvin",
+    )
+    warming_enclosed: Annotated[float, Field(ge=0, le=100)] = assumed(
+        2.5,
+        "Kelvin by which each watt of heat in a metre of a bundle in a conduit or sleeve warms it.",
+        "Warming of a bundle in a conduit or sleeve for each watt of heat in a metre of it, in kelvin",
     )
     friction: Annotated[float, Field(ge=0, le=1)] = assumed(
         0.35,

@@ -12,6 +12,7 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.tables import Column
 
 FARTHEST_PULL_M = 30.0
+HIGHEST_RISE_K = 15.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,6 +22,7 @@ class PathwaysPage:
     contents: None where no cable takes a pathway.
     conduits: which cables lie in each conduit and sleeve; None where there are none.
     farthest: how far pull points should stand apart at most (TIA-569).
+    warmest: by how much power over Ethernet may warm a bundle at most (TIA TSB-184-A).
     pulls: None where the building has no conduit with cables.
     sections: links to the drawings of the fullest conduits, None where there are none.
     """
@@ -31,6 +33,7 @@ class PathwaysPage:
     conduits: Html | None
     pulls: Html | None
     farthest: Html
+    warmest: Html
     sections: Html | None
     nodes: Html
 
@@ -48,6 +51,7 @@ def pathways_page(here: PageContext) -> PathwaysPage:
         conduits=_conduits(here),
         pulls=_pulls(here) if document.pulls else None,
         farthest=text(here.short_quantity(FARTHEST_PULL_M, "length")),
+        warmest=text(here.short_quantity(HIGHEST_RISE_K, "temperature_rise")),
         sections=join(sections, ", ") if sections else None,
         nodes=_nodes(here),
     )
@@ -63,6 +67,8 @@ def _pathways(here: PageContext) -> Html:
             here,
             PathwayRow,
             "powered",
+            "tied",
+            "rise_k",
             "fill",
             "limit",
             "spare",

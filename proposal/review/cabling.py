@@ -180,7 +180,7 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
                 place=written_place(
                     project,
                     ("building", "ceiling_temperature"),
-                    ("project", "rules", "cabling", "bundle_rise"),
+                    ("project", "rules", "pathways", "bundle"),
                     ("building",),
                 ),
                 message="The cable gets warmer than it is rated for, or than the standard covers.",

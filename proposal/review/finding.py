@@ -113,7 +113,7 @@ def finding_line(finding: Finding, units: Units) -> str:
     return f"{head}{numbers} {finding.remedy}{accepted}"
 
 
-_CONVERTED = {"m": "length", "°C": "temperature"}
+_CONVERTED = {"m": "length", "°C": "temperature", "K": "temperature_rise"}
 
 
 def _figure(value: float, unit: str, units: Units) -> str:

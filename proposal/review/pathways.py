@@ -8,7 +8,8 @@ from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.pathways.pulling import Pull, PullRun
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, counted, length_words
+from proposal.review.finding import Finding, Rule, counted, length_words, written_place
+from proposal.standards.bundle_warming import HIGHEST_RISE
 from proposal.standards.cable_pulling import (
     PULL_ANGLE_LIMIT,
     PULL_ANGLE_WARNING,
@@ -114,23 +115,29 @@ def jams(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def bundles(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield warnings for bundles with power over Ethernet that are large or carry more than 60 W."""
-    most = project.brief.rules.pathways.bundle
+    """Yield an error for bundles that power over Ethernet warms too much, a warning for more than 60 W."""
     for one in design.pathways:
         place = project.place("building", "pathways", one.tag)
-        # In a tray cables lie in bundles of the size allowed; elsewhere all of them make one.
-        if one.kind in (*ROUND_KINDS, "hooks") and one.powered > most:
+        bundle = one.bundle
+        if bundle is not None and bundle.rise is not None and not bundle.holds:
             yield Finding(
-                rule="bundle-too-large",
-                severity="warning",
+                rule="bundle-too-warm",
+                severity="error",
                 where=one.tag,
-                place=place,
-                message="More cables with power over Ethernet lie in one bundle than the rules allow.",
-                value=float(one.powered),
-                limit=float(most),
-                unit="cables",
-                source=COMMON_PRACTICE,
-                remedy="Split the bundle, or take some of the cables by another route.",
+                place=written_place(
+                    project,
+                    ("building", "pathways", one.tag, "bundle"),
+                    ("project", "rules", "pathways", "bundle"),
+                    ("building", "pathways", one.tag),
+                ),
+                message=f"Power over Ethernet warms {counted(bundle.tied, 'cable')} tied together too much.",
+                value=bundle.rise.result,
+                limit=HIGHEST_RISE.value,
+                unit="K",
+                source=HIGHEST_RISE.source,
+                remedy=f"Tie at most {bundle.most} of them in one bundle."
+                if bundle.most
+                else "Use cables with thicker conductors, or take some of them by another route.",
             )
         strongest = max((cable.source_w for cable in one.cables), default=0.0)
         if strongest > BUNDLED_POWER.value and len(one.cables) > 1:

@@ -119,7 +119,7 @@ def test_the_inputs_that_matter_most_do_change_workings() -> None:
     before = results(designed(project))
     for field, value in (
         ("rules.cabling.rack_slack", 9.0),
-        ("rules.cabling.bundle_rise", 14.0),
+        ("rules.pathways.warming_open", 90.0),
         ("rules.cabling.device_cord", 4.0),
         ("rules.power.connector_resistance", 0.6),
         ("rules.power.headroom", 0.4),

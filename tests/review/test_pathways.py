@@ -110,16 +110,18 @@ CASES = (
         ("building.yaml", "  C1:"),
     ),
     Case(
-        "bundle-too-large",
-        "warning",
+        "bundle-too-warm",
+        "error",
         "C1",
         {
-            # Its access point and its charger are both fed over their cables.
+            # Its access point and its charger are both fed over their cables, of thin wire.
             TYPE: [*RACK, ("*end*", f"system: {FED_BY_CABLE}\n")],
             "building.yaml": building("  C1: {kind: conduit, between: [N1, N2]}\n"),
-            "project.yaml": [("*end*", "rules:\n  pathways: {bundle: 1}\n")],
+            "project.yaml": [("*end*", "rules:\n  pathways: {warming_enclosed: 100, bundle: 9}\n")],
+            "library/own.yaml": "cables:\n  CC-5U-R: {pair_resistance: 900 ohm}\n"
+            "  CC-5F-R: {pair_resistance: 900 ohm}\n",
         },
-        ("building.yaml", "  C1:"),
+        ("project.yaml", "pathways: {"),
     ),
     Case(
         "lines-beside-data",
@@ -367,6 +369,7 @@ def test_a_hot_void_shortens_an_unscreened_link_to_the_printed_84_m(tmp_path: Pa
         "minimal",
         {
             TYPE: RACK,
+            "project.yaml": [("*end*", "rules:\n  pathways: {warming_open: 0}\n")],
             "building.yaml": [
                 ("storeys:\n", "ceiling_temperature: 40 °C\nstoreys:\n"),
                 *building(
@@ -390,6 +393,7 @@ def test_temperature_is_summed_over_the_stretches(tmp_path: Path) -> None:
         "minimal",
         {
             TYPE: RACK,
+            "project.yaml": [("*end*", "rules:\n  pathways: {warming_open: 0}\n")],
             "building.yaml": [
                 ("storeys:\n", "ceiling_temperature: 20 °C\nstoreys:\n"),
                 *building(

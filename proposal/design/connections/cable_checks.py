@@ -8,7 +8,6 @@ from proposal.standards import tia568
 from proposal.standards.working import Limit, Working, working
 
 AMBIENT_USE = "building.ceiling_temperature"
-BUNDLE_USE = "project.rules.cabling.bundle_rise"
 DATA_CABLE_USE = "project.rules.cabling.data_cable"
 CORD_GAUGE_USE = "project.rules.cabling.cord_gauge"
 EQUIPMENT_CORD_USE = "project.rules.cabling.equipment_cord"

@@ -1,6 +1,6 @@
 """How warm a cable is along its route: the air of each space, and what power over Ethernet adds."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.pathways.cable_routes import CableRoute
@@ -16,27 +16,40 @@ class TemperatureSegment:
 
 
 def temperature_segments(
-    project: Project, route: CableRoute, length_m: float, rise_k: float
+    project: Project,
+    route: CableRoute,
+    length_m: float,
+    rises_k: Mapping[str, float],
+    outside: Sequence[tuple[float, float]] = (),
 ) -> tuple[TemperatureSegment, ...]:
     """Return how much of a cable lies at which temperature, coldest first.
 
     route: its route; what lies outside spaces is at the ceiling temperature, as is the slack at both ends.
     length_m: the whole cable, m. One that was measured is shared out as the route is.
-    rise_k: warming by power over Ethernet, K.
+    rises_k: warming by power over Ethernet in each pathway, K, by its tag.
+    outside: of its level runs outside pathways: metres, and the warming there, K.
     """
     ceiling_c = project.building.ceiling_temperature
     by_temperature = {ceiling_c: 0.0}
+    run_m = sum(part_m for part_m, _ in outside)
+    level_m = sum(stretch.length_m for stretch in route.stretches if stretch.level is not None)
+    for part_m, rise_k in outside:
+        warm_c = ceiling_c + rise_k
+        by_temperature[warm_c] = by_temperature.get(warm_c, 0.0) + part_m * level_m / run_m
     for stretch in route.stretches:
+        if stretch.level is not None and outside:
+            continue
         space = project.building.spaces.get(stretch.space)
         air_c = ceiling_c if space is None or space.temperature is None else space.temperature
-        by_temperature[air_c] = by_temperature.get(air_c, 0.0) + stretch.length_m
+        at_c = air_c + rises_k.get(stretch.pathway, 0.0)
+        by_temperature[at_c] = by_temperature.get(at_c, 0.0) + stretch.length_m
     share = min(1.0, length_m / route.length_m) if route.length_m > 0 else 0.0
-    lengths = {air_c: part_m * share for air_c, part_m in by_temperature.items()}
+    lengths = {at_c: part_m * share for at_c, part_m in by_temperature.items()}
     lengths[ceiling_c] += max(length_m - route.length_m, 0.0)
     if len(lengths) == 1:
         lengths = {ceiling_c: length_m}
-    lying = {air_c: part_m for air_c, part_m in lengths.items() if part_m > 0} or {ceiling_c: 0.0}
-    return tuple(TemperatureSegment(part_m, air_c + rise_k) for air_c, part_m in sorted(lying.items()))
+    lying = {at_c: part_m for at_c, part_m in lengths.items() if part_m > 0} or {ceiling_c: 0.0}
+    return tuple(TemperatureSegment(part_m, at_c) for at_c, part_m in sorted(lying.items()))
 
 
 def hottest_c(warmth: Sequence[TemperatureSegment]) -> float:

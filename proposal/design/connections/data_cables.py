@@ -5,14 +5,12 @@ from dataclasses import dataclass
 
 from proposal.design.connections.cable_checks import (
     AMBIENT_USE,
-    BUNDLE_USE,
     CORD_GAUGE_USE,
     DATA_CABLE_USE,
     DEVICE_CORD_USE,
     EQUIPMENT_CORD_USE,
     LinkChecks,
     LinkUses,
-    link_checks,
 )
 from proposal.design.connections.cable_choice import data_cable
 from proposal.design.connections.cable_temperature import TemperatureSegment, hottest_c, temperature_segments
@@ -55,9 +53,12 @@ class Cable:
     measured: whether the length was given by hand.
     warmth: how much of it lies at which temperature.
     source_w: power that its port's source sets aside by class, W; 0 where it carries none.
+    poe_class: class of power over Ethernet that it carries, None where it carries none.
     cords: patch cords at its ends; none for other signals.
     screened_wanted: whether the device asks for a screened cable.
     uses: dotted paths of the project inputs that its length rests on; none where it was measured.
+    route_uses: those that its route rests on, and so who lies beside it.
+    link_uses: those behind its checks, but for what warms it; None for other signals.
     checked: its checks on link, channel and cords; None for other signals.
     """
 
@@ -80,9 +81,12 @@ class Cable:
     measured: bool
     warmth: tuple[TemperatureSegment, ...]
     source_w: float = 0.0
+    poe_class: int | None = None
     cords: tuple[Cord, ...] = ()
     screened_wanted: bool = False
     uses: tuple[str, ...] = ()
+    route_uses: tuple[str, ...] = ()
+    link_uses: LinkUses | None = None
     checked: LinkChecks | None = None
 
     @property
@@ -126,6 +130,11 @@ class CableRun:
     slack_m: float
     slack_ends_m: tuple[float, float]
     uses: tuple[str, ...]
+
+    @property
+    def route_uses(self) -> tuple[str, ...]:
+        """Return the inputs that its way rests on: slack and terminations are no part of it."""
+        return tuple(use for use in self.uses if not use.endswith(("_slack", ".termination")))
 
 
 def data_cables(
@@ -278,7 +287,7 @@ def _data_cable(
     lie: CableRun,
     cord_ends: tuple[CordEnd, ...],
 ) -> Cable:
-    """Return a data cable with its checks on link, channel and cords.
+    """Return a data cable, its temperatures and checks left for when all cables have their routes.
 
     cord_ends: the ends at which there is a patch cord.
     """
@@ -289,16 +298,14 @@ def _data_cable(
     needs = jacket_needs(project, lie.route, rises=device.storey != lie.end_storey)
     model = by_hand or data_cable(project, entry.needs_screened_cable, needs)
     cable = project.library.cables.get(model)
-    rules = project.brief.rules.cabling
-    powered = entry.powered_by == "PoE"
+    poe_class = entry.poe.device_class if entry.poe and entry.powered_by == "PoE" else None
     cords = tuple(one for end in cord_ends if (one := cord(project, end, cable)))
     cord_uses = (*(CORD_USES[end] for end in cord_ends), *((CORD_GAUGE_USE,) if cord_ends else ()))
     if cord_ends and not by_hand:
         # The category and the screen of the cable are asked of its cords.
         cord_uses += (DATA_CABLE_USE,)
-    warmth = temperature_segments(project, lie.route, length_m, rules.bundle_rise if powered else 0.0)
     uses = () if measured_m is not None else lie.uses
-    warmth_uses = _warmth_uses(project, lie, powered, bool(by_hand))
+    warmth_uses = _warmth_uses(project, lie, bool(by_hand))
     return Cable(
         identity=identity,
         signal="network",
@@ -317,39 +324,28 @@ def _data_cable(
         slack_ends_m=lie.slack_ends_m,
         length_m=length_m,
         measured=measured_m is not None,
-        warmth=warmth,
-        source_w=ieee8023.CLASSES[entry.poe.device_class].source_power_w if powered and entry.poe else 0.0,
+        warmth=temperature_segments(project, lie.route, length_m, {}),
+        source_w=0.0 if poe_class is None else ieee8023.CLASSES[poe_class].source_power_w,
+        poe_class=poe_class,
         cords=cords,
         screened_wanted=entry.needs_screened_cable,
         uses=uses,
-        checked=link_checks(
-            warmth,
-            sum(one.length_m for one in cords),
-            screened=bool(cable and cable.screened),
-            cord_gauge_awg=rules.cord_gauge,
-            device_cord_m=sum(one.length_m for one in cords if one.at == "device"),
-            uses=LinkUses(length=uses, warmth=warmth_uses, cords=cord_uses),
-        ),
+        route_uses=lie.route_uses,
+        link_uses=LinkUses(length=uses, warmth=warmth_uses, cords=cord_uses),
     )
 
 
-def _warmth_uses(project: Project, lie: CableRun, powered: bool, by_hand: bool) -> tuple[str, ...]:
-    """Return the dotted paths of the inputs behind a cable's temperatures and its kind.
+def _warmth_uses(project: Project, lie: CableRun, by_hand: bool) -> tuple[str, ...]:
+    """Return the dotted paths of the inputs behind the air around a cable and its kind.
 
-    Where spaces are described, both rest on the way that the cable takes through them; and whether a
-    breakout is powered by its cable may rest on where the room is cabled to.
+    Where spaces are described, both rest on the way that the cable takes through them.
     """
     spaces = dict.fromkeys(stretch.space for stretch in lie.route.stretches if stretch.space)
     return (
         AMBIENT_USE,
         *(f"building.spaces.{tag}.temperature" for tag in spaces),
-        *((BUNDLE_USE,) if powered else ()),
         *(() if by_hand else (DATA_CABLE_USE,)),
-        *(
-            use
-            for use in lie.uses
-            if project.building.spaces or use.endswith((".network", ".built_in_headroom"))
-        ),
+        *(lie.uses if project.building.spaces else ()),
     )
 
 

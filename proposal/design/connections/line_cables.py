@@ -155,6 +155,7 @@ def _line(
         slack_ends_m=lie.slack_ends_m,
         length_m=length_m,
         measured=measured_m is not None,
-        warmth=temperature_segments(project, lie.route, length_m, 0.0),
+        warmth=temperature_segments(project, lie.route, length_m, {}),
         uses=() if measured_m is not None else lie.uses,
+        route_uses=lie.route_uses,
     )

@@ -2,9 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from types import MappingProxyType
 
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.bundles import Bundle
 from proposal.design.pathways.cables_in_pathways import CableInPathway
 from proposal.design.pathways.pathway_graph import pathway_length_m
 from proposal.model.equipment.materials import Support
@@ -30,6 +32,7 @@ class PathwayDesign:
     jam: ratio that tells whether three cables can jam; None unless there are three.
     spare: further cables of the widest that would keep within the limit; None where that is not known.
     radius_m: radius of its bends; None without bends or where it is not known.
+    bundle: how its cables are tied, and how warm power makes them; None where nothing lies in it.
     hung_n, carried_n: weight on one hook and what it can carry, N; None for other kinds.
     """
 
@@ -50,6 +53,7 @@ class PathwayDesign:
     jam: Working | None = None
     spare: int | None = None
     radius_m: float | None = None
+    bundle: Bundle | None = None
     hung_n: float | None = None
     carried_n: float | None = None
 
@@ -71,24 +75,34 @@ class PathwayDesign:
     @property
     def checks(self) -> tuple[Working, ...]:
         """Return its workings."""
-        return tuple(one for one in (self.fill, self.jam) if one is not None)
+        rise = self.bundle.rise if self.bundle else None
+        return tuple(one for one in (self.fill, self.jam, rise) if one is not None)
 
     @property
     def holds(self) -> bool:
-        """Return whether its cables keep within the limit and hooks carry them."""
+        """Return whether its cables keep within the limits of fill and warming, and hooks carry them."""
         filled = self.fill is None or self.fill.verdict != "fails"
-        return filled and (self.hung_n or 0.0) <= (self.carried_n or float("inf"))
+        cool = self.bundle is None or self.bundle.holds
+        return filled and cool and (self.hung_n or 0.0) <= (self.carried_n or float("inf"))
 
 
 def pathway_designs(
-    project: Project, laid: Mapping[str, Sequence[CableInPathway]]
+    project: Project,
+    laid: Mapping[str, Sequence[CableInPathway]],
+    bundles: Mapping[str, Bundle] = MappingProxyType({}),
 ) -> tuple[PathwayDesign, ...]:
     """Return every pathway with what lies in it, in order of tags.
 
     laid: the cables in each pathway, by tag.
+    bundles: how they are tied and warmed, by tag.
     """
     return tuple(
-        _designed(project, tag, tuple(sorted(laid.get(tag, ()), key=lambda cable: natural(cable.identity))))
+        replace(
+            _designed(
+                project, tag, tuple(sorted(laid.get(tag, ()), key=lambda cable: natural(cable.identity)))
+            ),
+            bundle=bundles.get(tag),
+        )
         for tag in sorted(project.building.pathways, key=natural)
     )
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from proposal.design.connections.cable_checks import CORD_GAUGE_USE, EQUIPMENT_CORD_USE
+from proposal.design.connections.conductors import conductor
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import cord as patch_cord
 from proposal.design.network.port_demand import Attached, SwitchPorts
@@ -160,29 +161,10 @@ def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
 
 
 def _conductor(project: Project, cable: Cable, at_c: float) -> Working:
-    """Return the resistance of one conductor of a cable, from its gauge or from what its maker states.
+    """Return the resistance of one conductor of a cable.
 
     at_c: temperature of a stretch of it, °C.
     """
     entry = project.library.cables.get(cable.model)
     uses = cable.checked.rises[0].uses if cable.checked else ()
-    if entry is None:
-        # Where no cable suits, what it would be is not known: it is taken for as thin as the cords.
-        uses = (*uses, CORD_GAUGE_USE)
-    temperature_c = min(max(at_c, wire.COLDEST_CONDUCTOR_C), wire.WARMEST_CONDUCTOR_C)
-    title = "Resistance of one conductor of the cable for each metre"
-    if entry and entry.pair_resistance is not None:
-        return working(
-            wire.stated_resistance_ohm_per_m,
-            title=title,
-            uses=uses,
-            pair_ohm=entry.pair_resistance,
-            temperature_c=temperature_c,
-        )
-    return working(
-        wire.conductor_resistance_ohm_per_m,
-        title=title,
-        uses=uses,
-        gauge_awg=entry.gauge if entry else project.brief.rules.cabling.cord_gauge,
-        temperature_c=temperature_c,
-    )
+    return conductor(project, entry, at_c, uses if entry else (*uses, CORD_GAUGE_USE))

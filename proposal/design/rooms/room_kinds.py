@@ -1,8 +1,9 @@
 """Kinds of room: rooms that are built alike and so are designed once."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.sizing import Sizing, size_room
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.kept_codes import Earlier, coded, earlier_devices
@@ -66,3 +67,17 @@ def _kinds(
             layout=layout,
             sizing=system,
         )
+
+
+def devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
+    """Return the inputs on which it rests how many devices there are, and which are on switches."""
+    of_kinds = (
+        ".".join((*kind.path, field))
+        for kind in kinds
+        for field in ("network", "spare_microphones", "spares_paired")
+    )
+    return (
+        BUILT_IN_HEADROOM_USE,
+        *of_kinds,
+        *(f"rooms.{tag}.equipment_room" for kind in kinds for tag in kind.rooms),
+    )

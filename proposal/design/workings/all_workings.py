@@ -4,13 +4,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from proposal.design.connections.data_cables import Cable
-from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.pathways.pulling import PullRun
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.power.power_budget import SwitchPower
-from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.rooms.room_kinds import RoomKind, devices_uses
 from proposal.design.workings.sizing_workings import sizing_workings
 from proposal.model.project import Project
 from proposal.standards.reserve import ports_wanted
@@ -64,7 +63,7 @@ def noted_workings(
         Noted(
             chapter="Network",
             subject=one.equipment_room,
-            working=_ports_wanted(project, one, _devices_uses(kinds)),
+            working=_ports_wanted(project, one, devices_uses(kinds)),
         )
         for one in closets
         if one.wanting
@@ -78,26 +77,12 @@ def noted_workings(
         Noted(
             chapter="Power",
             subject=power.switch.device.tag,
-            working=replace(one, uses=tuple(dict.fromkeys((*one.uses, *_devices_uses(kinds))))),
+            working=replace(one, uses=tuple(dict.fromkeys((*one.uses, *devices_uses(kinds))))),
         )
         for power in powers
         for one in power.checks
     ]
     return tuple(noted)
-
-
-def _devices_uses(kinds: Sequence[RoomKind]) -> tuple[str, ...]:
-    """Return the inputs on which it rests how many devices there are, and which are on switches."""
-    of_kinds = (
-        ".".join((*kind.path, field))
-        for kind in kinds
-        for field in ("network", "spare_microphones", "spares_paired")
-    )
-    return (
-        BUILT_IN_HEADROOM_USE,
-        *of_kinds,
-        *(f"rooms.{tag}.equipment_room" for kind in kinds for tag in kind.rooms),
-    )
 
 
 def _ports_wanted(project: Project, closet: EquipmentRoomSwitches, devices_uses: tuple[str, ...]) -> Working:

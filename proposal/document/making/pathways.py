@@ -45,7 +45,8 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
     start, end = building.nodes[one.start], building.nodes[one.end]
     space = building.spaces.get(one.space)
     warm = space.temperature if space is not None and space.temperature is not None else None
-    checked = one.fill is not None or one.hung_n is not None
+    warmed = one.bundle is not None and one.bundle.rise is not None
+    checked = one.fill is not None or one.hung_n is not None or warmed
     return PathwayRow(
         tag=one.tag,
         kind=one.kind,
@@ -63,6 +64,8 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         internal_diameter_m=one.tubing.internal_diameter_m if one.tubing else None,
         cables=tuple(cable.identity for cable in one.cables),
         powered=one.powered,
+        tied=one.bundle.tied if one.bundle else None,
+        rise_k=one.bundle.rise_k if one.bundle else None,
         fill=one.fill.result if one.fill else None,
         limit=one.fill.limit if one.fill else None,
         spare=one.spare,

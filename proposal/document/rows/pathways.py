@@ -102,6 +102,12 @@ class PathwayRow(Row):
     powered: Annotated[int, Shows("with_power", NOT_CLIENT, "count", zero=False, follows=True)] = Field(
         default=0, description="Cables with power over Ethernet."
     )
+    tied: Annotated[int | None, Shows("tied_together", NOT_CLIENT, "count")] = Field(
+        default=None, description="Cables tied in one bundle; None where nothing lies in it."
+    )
+    rise_k: Annotated[float | None, Shows("bundle_warming", NOT_CLIENT, "temperature rise")] = Field(
+        default=None, description="Warming of its warmest bundle by power over Ethernet, K."
+    )
     fill: Annotated[float | None, Shows("filled", NOT_CLIENT, "share")] = Field(
         default=None, description="Share that is filled."
     )

@@ -90,6 +90,10 @@ class Pathway(Written):
     mains_distance: Annotated[Length, Field(ge=0, le=100)] | None = Field(
         default=None, description="Least distance to mains cables along it; left out where there are none."
     )
+    bundle: Annotated[int, Field(ge=1, le=1000)] | None = Field(
+        default=None,
+        description="Cables tied in one bundle in it; left out, as the rules for pathways say.",
+    )
     carries: Carries = Field(
         default="anything", description="What may lie in it: anything, network or loudspeaker lines."
     )

@@ -15,14 +15,14 @@ from tests.review.editing import edited
 WAY = CableRoute((Stretch("to T1", 4.0), Stretch("T1", 20.0, "T1", "hot"), Stretch("T2", 10.0, "T2", "cool")))
 
 
-def warmth(length_m: float, rise_k: float = 0.0) -> tuple[TemperatureSegment, ...]:
+def warmth(length_m: float, **rises_k: float) -> tuple[TemperatureSegment, ...]:
     building = building_of({}, {})
     building["spaces"] = {
         "hot": {"name": "Hot", "temperature": 45.0},
         "cool": {"name": "Cool", "temperature": 18.0},
     }
     building["ceiling_temperature"] = 30.0
-    return temperature_segments(project_with(building), WAY, length_m, rise_k)
+    return temperature_segments(project_with(building), WAY, length_m, rises_k)
 
 
 def test_each_space_has_its_own_air_and_slack_lies_at_the_ceilings() -> None:
@@ -34,8 +34,20 @@ def test_each_space_has_its_own_air_and_slack_lies_at_the_ceilings() -> None:
     assert hottest_c(warmth(38.0)) == 45.0
 
 
-def test_power_warms_every_stretch() -> None:
-    assert [part.temperature_c for part in warmth(38.0, 5.0)] == [23.0, 35.0, 50.0]
+def test_power_warms_the_stretch_in_which_the_bundle_lies_and_no_other() -> None:
+    assert [part.temperature_c for part in warmth(38.0, T1=5.0)] == [18.0, 30.0, 50.0]
+    # The slack and the run to the tray at 30 °C, 10 m at 18 + 12 °C beside them.
+    assert warmth(38.0, T2=12.0) == (TemperatureSegment(18.0, 30.0), TemperatureSegment(20.0, 45.0))
+
+
+def test_a_run_outside_pathways_is_warmed_part_by_part() -> None:
+    level = CableRoute(
+        (Stretch("up", 2.0, vertical=True), Stretch("along", 9.0, level=((0, 0, 3), (9, 0, 3))))
+    )
+    project = project_with({**building_of({}, {}), "ceiling_temperature": 30.0})
+    segments = temperature_segments(project, level, 12.0, {}, [(6.0, 0.2), (3.0, 0.4)])
+    assert [part.length_m for part in segments] == pytest.approx([3.0, 6.0, 3.0])
+    assert [part.temperature_c for part in segments] == pytest.approx([30.0, 30.2, 30.4])
 
 
 def test_a_measured_length_shorter_than_the_way_is_shared_out_as_the_way_is() -> None:
@@ -65,7 +77,8 @@ def test_the_loop_of_a_powered_channel_is_summed_stretch_by_stretch(tmp_path: Pa
     computed = compute(load_project(folder))
     cable = next(one for one in computed.design.cables if "-AP1/N1" in one.identity)
     port = next(one for one in computed.design.ports if one.attached.tag == "B001-AP1")
-    assert len(cable.warmth) == 2
+    # The ceiling, the tray, and between them the run outside on which the cable warms itself.
+    assert len(cable.warmth) == 3
 
     def per_metre(gauge_awg: int, at_c: float) -> float:
         # ASTM B258 and 17.241 nΩ·m at 20 °C (IACS), 0.393 % for each kelvin

@@ -49,7 +49,7 @@ def measured(length_m: float, watts: float, ambient_c: float = 20.0) -> tuple[Pr
     project = changed(project, "fixed.cables", {identity: FixedCable(length=length_m, type="CC-5U-R")})
     for path, value in {
         "building.ceiling_temperature": ambient_c,
-        "brief.rules.cabling.bundle_rise": 0.0,
+        "brief.rules.pathways.warming_open": 0.0,
         "brief.rules.cabling.equipment_cord": 0.0,
         "brief.rules.cabling.device_cord": 0.0,
         "brief.rules.power.connector_resistance": 0.0,

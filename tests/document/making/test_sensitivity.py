@@ -114,7 +114,7 @@ def test_a_value_that_the_input_refuses_is_not_possible_and_says_why(
 def test_the_rule_by_kind_of_value(source: ProjectSource) -> None:
     by_name = {case.path[-1]: case.row for case in cases_of(source.base) if case.path[0] == "project"}
     assert (by_name["rack_height"].lower, by_name["rack_height"].upper) == (0.8, 1.2)  # a quantity, 1 m
-    assert (by_name["bundle"].lower, by_name["bundle"].upper) == (23.0, 25.0)  # a whole number
+    assert (by_name["cord_gauge"].lower, by_name["cord_gauge"].upper) == (23.0, 25.0)  # a whole number
     assert (by_name["spoilage"].lower, by_name["spoilage"].upper) == (0.056, 0.084)  # a share of 7 %
     assert (by_name["full_at_start"].lower, by_name["full_at_start"].upper) == (0.8, None)  # all already
     assert (by_name["price_pathways"].lower, by_name["price_pathways"].upper) == (None, True)
