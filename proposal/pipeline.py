@@ -99,6 +99,18 @@ class Computed:
 
         others: all else that the client receives beside the price as it stands, or ever received.
         """
+        for known, found in self._disclosures:
+            if known == tuple(others):
+                return found
+        self._disclosures.append((tuple(others), self._disclosed(others)))
+        return self._disclosures[-1][1]
+
+    @cached_property
+    def _disclosures(self) -> "list[tuple[tuple[Received, ...], tuple[Disclosed, ...]]]":
+        """What was found out already, with what it was asked of."""
+        return []
+
+    def _disclosed(self, others: "Sequence[Received]") -> "tuple[Disclosed, ...]":
         from proposal.review.client_knowledge import Known
         from proposal.review.disclosure import Asking
         from proposal.review.disclosure_remedies import with_remedies

@@ -13,6 +13,7 @@ import html
 import re
 import unicodedata
 from collections.abc import Iterable
+from functools import lru_cache
 from urllib.parse import quote, urlsplit
 
 
@@ -40,8 +41,13 @@ def plain(value: object) -> str:
     Line breaks, tabs and runs of spaces become one space, but for spaces that hold words together; control
     characters, lone surrogates and directional overrides are dropped.
     """
+    return _one_line(str(value))
+
+
+@lru_cache(maxsize=65_536)
+def _one_line(written: str) -> str:
     # A break is a space before controls are dropped, so that two lines never grow together.
-    folded = _SPACE.sub(" ", str(value))
+    folded = _SPACE.sub(" ", written)
     if folded.isascii() and folded.isprintable():  # nearly all text; the rest is looked at sign by sign
         return folded.strip()
     return "".join(sign for sign in folded if visible(sign)).strip()
@@ -97,6 +103,7 @@ def anchor(identity: str) -> str:
     )
 
 
+@lru_cache(maxsize=65_536)
 def safe_href(href: str) -> str | None:
     """Return a link's target made harmless, or None where it must not be a link.
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import lru_cache
 from posixpath import dirname, relpath
 
 from proposal.differences.keys import natural_key
@@ -75,7 +76,7 @@ class PageContext:
         path, sign, fragment = path.partition("#")
         if path == self.path and fragment:
             return f"#{fragment}"
-        return relpath(path, dirname(self.path) or ".") + sign + fragment
+        return _way(dirname(self.path), path) + sign + fragment
 
     def to(self, path: str, label: object) -> Html:
         """Return a link to a page by its path.
@@ -256,3 +257,9 @@ class PageContext:
         value: in `unit`.
         """
         return formatting.figure(value, unit, self.cover.units, self.cover.locale)
+
+
+@lru_cache(maxsize=65_536)
+def _way(folder: str, path: str) -> str:
+    """Return the way from a folder of the site to a file of it."""
+    return relpath(path, folder or ".")

@@ -15,11 +15,14 @@ from importlib.metadata import version
 from pathlib import Path
 
 from proposal.errors import InputError
+from proposal.publish.cache_pruning import prune
 from proposal.publish.files import replace
 from proposal.publish.graph_program import engine_version
 from proposal.publish.program_folders import OwnPath
 
 _LIBRARIES = ("graphviz", "matplotlib")
+_USED: dict[OwnPath, set[str]] = {}
+"""What this process has used of each folder since it was last pruned."""
 
 
 class Cache:
@@ -28,6 +31,7 @@ class Cache:
     def __init__(self, folder: OwnPath) -> None:
         """Use a folder, which is made when something is first kept."""
         self._folder = folder
+        self._used = _USED.setdefault(folder, set())
 
     def get_or(self, key: str, make: Callable[[], bytes]) -> bytes:
         """Return what is kept under a key, or make it and keep it.
@@ -46,14 +50,26 @@ class Cache:
 
         key: as it was kept under.
         """
-        return _read(self._path(key))
+        content = _read(self._path(key))
+        if content is not None:
+            self._used.add(key)
+        return content
 
     def keep(self, key: str, content: bytes) -> None:
         """Keep something; a folder that cannot be written to keeps nothing.
 
         key: of all that the content was made from.
         """
+        self._used.add(key)
         _write(self._path(key), content)
+
+    def prune(self) -> None:
+        """Let go of what no build has used for long; what this process has used since the last time stays.
+
+        Called once a build, while no other run builds there.
+        """
+        prune(self._folder, self._used)
+        self._used.clear()
 
     def _path(self, key: str) -> OwnPath:
         return self._folder / f"{key[:2]}/{key}"

@@ -128,6 +128,16 @@ class OwnPath:
         except FileNotFoundError:
             return []
 
+    def sizes(self) -> dict[str, int]:
+        """Return the size of each file in this folder, in bytes, by name in order."""
+        try:
+            with self.opened(_none) as level:
+                names = sorted(os.listdir(level.folder if level.handle is None else level.handle))
+                found = {name: level.found(name) for name in names}
+        except FileNotFoundError:
+            return {}
+        return {name: one.st_size for name, one in found.items() if one and kind_of(one) == FILE}
+
     def read(self) -> bytes | None:
         """Return what this file holds, None where there is none."""
         try:

@@ -151,6 +151,7 @@ def place_editions(
         document = next(iter(editions.values())).document
         write_front_page(build, titles, document.cover.name, language_of(document))
         placed()
+        cache.prune()
     return built
 
 
