@@ -53,6 +53,12 @@ class CablingRules(Written):
     cord_gauge: CordGauge = assumed(
         24, "Conductor gauge of patch cords, AWG.", "Conductor gauge of patch cords, AWG"
     )
+    panel_ports: Annotated[int, Field(ge=1, le=96)] = assumed(
+        24,
+        "Ports of a patch panel, where the library holds no panel for copper cables.",
+        "Ports of a patch panel, where the library holds none",
+        "common practice",
+    )
     rack_height: Annotated[Length, Field(ge=0, le=20)] = assumed(
         1.0, "Height above the floor at which cables end in a rack.", "Height at which cables end in a rack"
     )

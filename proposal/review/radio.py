@@ -9,7 +9,6 @@ from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood
 from proposal.design.radio.placement import place
-from proposal.design.radio.radio_cases import SHIFT_DB
 from proposal.design.radio.radio_settings import power_limit_dbm, region, spacing_m
 from proposal.design.radio.room_placement import placement_task
 from proposal.design.rooms.room_kinds import RoomKind
@@ -307,15 +306,15 @@ def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a note where the plan does not stand walls and interference 5 dB off, with what to measure."""
+    """Yield a note where walls or interference that are off break the plan, and what to measure."""
     tolerance = design.radio.tolerance
     if design.radio.outcome != "planned":
         return
-    stronger = design.radio.cases.stronger.outcome
-    walls = tolerance is not None and tolerance.off_db < SHIFT_DB
+    stronger, shift_db = design.radio.cases.stronger.outcome, design.radio.cases.shift_db
+    walls = tolerance is not None and tolerance.off_db < shift_db
     if stronger == "planned" and not walls:
         return
-    said = f"With interference {SHIFT_DB:g} dB stronger than computed the plan is {stronger}."
+    said = f"With interference {shift_db:g} dB stronger than computed the plan is {stronger}."
     remedy = "Write the walls as they are built, and measure in the fullest neighbourhood."
     if tolerance is not None and walls:
         said = (

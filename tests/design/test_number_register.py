@@ -202,6 +202,20 @@ def test_a_panel_port_stays_as_long_as_panels_have_it() -> None:
     assert then("ER2-RK1/PP1/5") == "ER1-RK1/PP1/1"
 
 
+def test_without_a_panel_in_the_library_the_rules_say_how_many_ports_one_has() -> None:
+    rack = with_layout(minimal(), "meeting", network="rack")
+    issued = {"panel/B001-AP1/N1/ER1-RK1": Numbered(number="ER1-RK1/PP1/12")}
+    bare = rack.model_copy(
+        update={"issued": issued, "library": rack.library.model_copy(update={"patch_panels": {}})}
+    )
+
+    def then(project: Project) -> str:
+        return numbers(design(project))["panel/B001-AP1/N1/ER1-RK1"]
+
+    assert then(bare) == "ER1-RK1/PP1/12"  # of the 24 that are assumed
+    assert then(changed(bare, "brief.rules.cabling.panel_ports", 8)) == "ER1-RK1/PP1/1"
+
+
 def test_spares_keep_their_tags_when_others_of_another_form_join_them() -> None:
     gooseneck = with_microphones(minimal(), "meeting", {"gooseneck": 2}, spare_microphones={"gooseneck": 1})
     first = designed(gooseneck)

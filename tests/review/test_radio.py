@@ -8,11 +8,13 @@ import pytest
 
 from proposal.design.design import design
 from proposal.design.radio.radio_settings import radio_end
+from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction
+from proposal.pipeline import compute
 from proposal.review.finding import Finding
-from proposal.review.radio import RADIO_RULES
+from proposal.review.radio import RADIO_RULES, plan_fragile
 from proposal.review.rules import findings
 from tests.catalogue import with_round_catalogue
 
@@ -214,3 +216,20 @@ def test_every_rule_has_a_source_and_a_remedy() -> None:
         assert finding.rule in RULES
         assert str(finding.source)
         assert finding.remedy.endswith(".")
+
+
+@pytest.mark.parametrize(("shift_db", "told"), [(5.0, False), (15.0, True)])
+def test_how_much_stronger_interference_is_tried_is_a_rule_and_is_said(shift_db: float, told: bool) -> None:
+    project = with_rules(load_project(ROOT / "example_project"), interference_shift=shift_db)
+    said_of_it = [one.message for one in plan_fragile(project, design(project))]
+    assert said_of_it == (
+        ["With interference 15 dB stronger than computed the plan is impossible."] if told else []
+    )
+
+
+def test_the_cases_of_the_plan_are_named_with_what_was_tried() -> None:
+    project = with_rules(minimal(), interference_shift=7.5)
+    assert [row.name for row in document_of(compute(project)).radio_cases] == [
+        "as designed", "interference 7.5 dB stronger", "interference 7.5 dB weaker",
+        "one power setting lower", "no body loss",
+    ]  # fmt: skip

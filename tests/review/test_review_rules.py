@@ -105,6 +105,9 @@ def test_what_is_not_written_is_an_assumption_and_moves_no_price() -> None:
     tried = {case.path[2] for case in cases_of(project) if case.path[:2] == ("project", "rules")}
     assert not tried & {"review", "priorities"}
     assert "cabling" in tried
+    further = {case.path[3] for case in cases_of(project) if case.path[:2] == ("project", "rules")}
+    assert not further & {"interference_shift", "panel_ports"}
+    assert {"fade_margin", "rack_slack"} <= further
 
 
 @pytest.mark.published

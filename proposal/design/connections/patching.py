@@ -22,7 +22,6 @@ from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
-USUAL_PANEL_PORTS = 24
 UPLINK = 1
 
 
@@ -56,11 +55,11 @@ def _port(number: str) -> int:
 
 
 def _panel_ports(project: Project) -> int:
-    """Return the ports of the panel that costs least."""
+    """Return the ports of the panel that costs least; where there is none, as the rules assume."""
+    usual = project.brief.rules.cabling.panel_ports
     panels = [panel for panel in project.library.patch_panels.values() if panel.medium == "copper"]
-    if not panels:
-        return USUAL_PANEL_PORTS
-    return min(panels, key=lambda panel: (unit_cost(project, panel), panel.model)).ports
+    cheapest = min(panels, key=lambda panel: (unit_cost(project, panel), panel.model), default=None)
+    return usual if cheapest is None else cheapest.ports
 
 
 def on_own_switch(

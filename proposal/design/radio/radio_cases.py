@@ -15,12 +15,11 @@ from proposal.design.radio.slot_plan import Outcome
 
 Marks = NDArray[np.bool_]
 
-SHIFT_DB = 5.0
 MOST_OFF_DB = 15
 """Nobody asks about walls and floors that lose still less than computed."""
 
 CaseName = Literal[
-    "as designed", "interference 5 dB stronger", "interference 5 dB weaker", "one power setting lower",
+    "as designed", "interference stronger", "interference weaker", "one power setting lower",
     "no body loss",
 ]  # fmt: skip
 
@@ -54,6 +53,7 @@ class Cases:
 
     def __init__(self, asked: Asked, made: RadioLinks, air: AirPlan) -> None:
         """Keep what the cases start from."""
+        self.shift_db = asked.project.brief.rules.radio.interference_shift
         self._asked = asked
         self._made = made
         self._air = air
@@ -66,12 +66,12 @@ class Cases:
     @cached_property
     def stronger(self) -> Case:
         """All interference stronger than computed."""
-        return self._shifted("interference 5 dB stronger", SHIFT_DB)
+        return self._shifted("interference stronger", self.shift_db)
 
     @cached_property
     def weaker(self) -> Case:
         """All interference weaker than computed."""
-        return self._shifted("interference 5 dB weaker", -SHIFT_DB)
+        return self._shifted("interference weaker", -self.shift_db)
 
     @cached_property
     def lower_power(self) -> Case:

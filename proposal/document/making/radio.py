@@ -9,6 +9,7 @@ from proposal.design.radio.radio_links import Margin
 from proposal.design.radio.radio_plan import RadioDesign
 from proposal.design.radio.radio_settings import region
 from proposal.document.making.by_name import ByName
+from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
@@ -21,6 +22,7 @@ from proposal.document.rows.radio import (
     RadioSummary,
 )
 from proposal.model.project import Project
+from proposal.quantities import formatting
 from proposal.review.radio_words import lever_words, sum_words
 from proposal.standards.itu_p1238 import coverage_probability
 
@@ -34,7 +36,7 @@ _MARGIN = ByName(
     *("distance_m", "loss_db", "received_dbm", "wanted_dbm", "margin_db", "probability", "second_db"),
     "verdict",
 )
-_CASE = ByName(RadioCaseRow, Case, "worst_margin_db")
+_CASE = ByName(RadioCaseRow, Case, "name", "worst_margin_db")
 
 
 class RadioParts(TypedDict, total=False):
@@ -57,6 +59,10 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
         return {}
     carriers_hz = region(project).carriers_hz
     spread = project.brief.rules.radio.spread
+    words = words_of(project)
+    shift = formatting.short_quantity(
+        radio.cases.shift_db, "level", project.brief.units, project.brief.locale
+    )
     return {
         "radio": _summary(radio),
         "overfull": tuple(
@@ -100,7 +106,12 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
         ),
         "further": tuple(_FURTHER.of(one, at_least=one.further == MOST_FURTHER) for one in radio.rooms),
         "radio_cases": tuple(
-            _CASE.of(one, worst_margin_db=_rounded_or_none(one.worst_margin_db)) for one in radio.cases.all
+            _CASE.of(
+                one,
+                name=words.text(f"radio_case.{one.name.replace(' ', '_')}", level=shift),
+                worst_margin_db=_rounded_or_none(one.worst_margin_db),
+            )
+            for one in radio.cases.all
         ),
         "disturbances": tuple(
             DisturbanceRow(rooms=(a, b), over_db=_rounded(over)) for a, b, over in radio.conflicts

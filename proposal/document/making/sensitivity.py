@@ -49,8 +49,14 @@ class Case:
         return self.row.lower if side == "lower" else self.row.upper
 
 
-# What a review says, and what a switch does when it is short, moves no price.
-_UNPRICED: tuple[Path, ...] = (("project", "rules", "review"), ("project", "rules", "priorities"))
+# What a review says, what a switch does when it is short, how the plan is tried, how ports are numbered
+# without a panel: none of it moves a price.
+_UNPRICED: tuple[Path, ...] = (
+    ("project", "rules", "review"),
+    ("project", "rules", "priorities"),
+    ("project", "rules", "radio", "interference_shift"),
+    ("project", "rules", "cabling", "panel_ports"),
+)
 
 
 def cases_of(project: Project) -> tuple[Case, ...]:
@@ -60,7 +66,7 @@ def cases_of(project: Project) -> tuple[Case, ...]:
     points: Sequence[Assumption | Question] = (*project.assumptions, *project.questions)
     for one in points:
         values = _around(one.value, one.kind)
-        if values is None or any(isinstance(key, int) for key in one.path) or one.path[:3] in _UNPRICED:
+        if values is None or any(isinstance(key, int) for key in one.path) or _is_unpriced(one.path):
             continue
         path = dotted(one.path)
         known = numbers.questions if isinstance(one, Question) else numbers.assumptions
@@ -76,6 +82,10 @@ def cases_of(project: Project) -> tuple[Case, ...]:
         )
         found.append(Case(one.path, row))
     return (*found, *_of_labour(project.labour, words))
+
+
+def _is_unpriced(path: Path) -> bool:
+    return any(path[: len(part)] == part for part in _UNPRICED)
 
 
 def _around(value: object, kind: str) -> tuple[float | bool | None, float | bool | None] | None:

@@ -144,6 +144,12 @@ class RadioRules(Written):
         "Spread of received levels about their median (standard deviation)",
         "ITU-R P.1238 (memory)",
     )
+    interference_shift: Annotated[Level, Field(gt=0, le=15)] = assumed(
+        5.0,
+        "How much stronger and weaker than computed interference is tried.",
+        "How much stronger and weaker than computed interference is tried",
+        "common practice",
+    )
     environment: Environment = assumed(
         "office",
         "Kind of building of the path-loss model: office, residential or commercial.",

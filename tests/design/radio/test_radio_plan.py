@@ -142,7 +142,7 @@ def test_the_sensitivity_names_every_assumption_that_the_outcome_rests_on() -> N
     _, made = example()
     cases = {case.name: case for case in made.radio.cases.all}
     assert set(cases) == {
-        "as designed", "interference 5 dB stronger", "interference 5 dB weaker", "one power setting lower",
+        "as designed", "interference stronger", "interference weaker", "one power setting lower",
         "no body loss",
     }  # fmt: skip
     designed = cases["as designed"].worst_margin_db
