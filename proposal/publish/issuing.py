@@ -31,7 +31,7 @@ from proposal.publish.edition_site import language_of
 from proposal.publish.editions_from_record import editions_shown, shown_mark
 from proposal.publish.files import remove, settle, settle_names, write_all
 from proposal.publish.git_commits import commit_at
-from proposal.publish.latest_schedules import schedules_of, write_latest
+from proposal.publish.issued_schedules import schedules_of, write_latest
 from proposal.publish.manifest import Manifest, digest_of, manifest_text
 from proposal.publish.prices_in_records import RECEIVED, issued_prices, received_text, received_until
 from proposal.publish.program_folders import ISSUED, PUBLISHED, OwnFolders, own_folders

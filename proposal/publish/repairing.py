@@ -10,7 +10,7 @@ from proposal.errors import BuildError, InputError, Place, Problem
 from proposal.publish.cache import Cache
 from proposal.publish.editions_from_record import remade
 from proposal.publish.files import remove
-from proposal.publish.latest_schedules import expected_latest, latest_is_as_written, write_latest
+from proposal.publish.issued_schedules import expected_latest, latest_is_as_written, write_latest
 from proposal.publish.merge_conflicts import refuse_record_conflicts
 from proposal.publish.program_folders import ISSUED, OwnFolders, own_folders, regular_content
 from proposal.publish.project_lock import exclusive

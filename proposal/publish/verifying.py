@@ -15,7 +15,7 @@ from typing import Literal
 from proposal.document.readers import READERS
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import MANIFEST
-from proposal.publish.latest_schedules import expected_latest, latest_is_as_written
+from proposal.publish.issued_schedules import expected_latest, latest_is_as_written
 from proposal.publish.manifest import digest_of
 from proposal.publish.merge_conflicts import refuse_conflicts
 from proposal.publish.program_folders import (
