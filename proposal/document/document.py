@@ -61,7 +61,7 @@ from proposal.document.rows.radio import (
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
-from proposal.document.rows.takeoff import ReelOrderRow, TakeoffRow
+from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, TakeoffRow
 from proposal.document.rows.terms import Caution, Cover, DutyRow
 from proposal.document.schedule import (
     ALL,
@@ -123,6 +123,9 @@ class Document(Row):
     )
     takeoff: Annotated[tuple[TakeoffRow, ...], Shows("take_off", NOT_CLIENT, "rows")] = Field(
         default=(), description="Lines of the take-off."
+    )
+    purchases: Annotated[tuple[PurchaseRow, ...], Shows("what_is_bought", NOT_CLIENT, "rows")] = Field(
+        default=(), description="What is bought besides devices, in wholes."
     )
     reel_orders: Annotated[tuple[ReelOrderRow, ...], Shows("reels_to_order", NOT_CLIENT, "rows")] = Field(
         default=(), description="Reels to order, by type of cable."

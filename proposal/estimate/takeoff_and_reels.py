@@ -17,6 +17,7 @@ from proposal.estimate.takeoff.lines import (
 )
 from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.takeoff.pathway_lines import pathway_lines
+from proposal.estimate.takeoff.purchases import Purchase, purchases, with_shares
 from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.estimate.takeoff.supports import support_lines
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS
@@ -59,6 +60,7 @@ class Estimate:
     cables: by model.
     lines: the take-off, in order of sections, rooms and models; materials_cost: the sum of its costs,
         equipment included.
+    purchases: what is bought for them besides devices, in whole pieces, packs and reels.
     reels: the reels of each type of cable.
     """
 
@@ -67,13 +69,16 @@ class Estimate:
     cables: tuple[CableLength, ...]
     lines: tuple[TakeoffLine, ...]
     materials_cost: Decimal
+    purchases: tuple[Purchase, ...]
     reels: tuple[ReelOrder, ...]
 
 
 def estimate(project: Project, design: Design) -> Estimate:
     """Return what a design takes and what its equipment costs."""
     reels = reel_orders(project, design)
-    lines = takeoff_lines(project, design, reels)
+    needs = takeoff_lines(project, design, reels)
+    bought = purchases(project, needs, reels)
+    lines = with_shares(project, needs, bought)
     equipment = _equipment(project, design, lines)
     return Estimate(
         equipment=equipment,
@@ -81,6 +86,7 @@ def estimate(project: Project, design: Design) -> Estimate:
         cables=_cable_lengths(design),
         lines=lines,
         materials_cost=sum((line.cost for line in lines), Decimal(0)),
+        purchases=bought,
         reels=reels,
     )
 
@@ -142,7 +148,7 @@ SECTIONS = (
 
 
 def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) -> tuple[TakeoffLine, ...]:
-    """Return every line of the take-off, in order of sections, rooms and models.
+    """Return every line of the take-off with the need of its room, in order of sections, rooms and models.
 
     reels: the reels of each type of cable.
     """
@@ -157,7 +163,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     lines += support_lines(project, design)
     lines += shared_lines(project, design)
     lines += pathway_lines(project, design.pathways)
-    lines += reel_lines(project, reels)
+    lines += reel_lines(project, reels, design.cables)
     order = {name: n for n, name in enumerate(SECTIONS)}
     return tuple(
         sorted(

@@ -86,10 +86,11 @@ def _place(here: PageContext, room: str) -> str:
 
 def _lines(here: PageContext, room: str, rows: Sequence[PriceLineRow]) -> Html:
     fields: list[Field[PriceLineRow]] = [
+        *fields_of(here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost"),
+        *fields_of(here, PriceLineRow, "cost_of_wholes", "cost", "cost_from"),
         *fields_of(
-            here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost", "cost", "cost_from"
+            here, PriceLineRow, "rule", "rule_value", "unit_price", "wholes", "spread", "price", "tax"
         ),
-        *fields_of(here, PriceLineRow, "rule", "rule_value", "unit_price", "spread", "price", "tax"),
         *fields_of(here, PriceLineRow, "list_price", "reserve", "group", "kind", "item", "system", "phase"),
         *fields_of(here, PriceLineRow, "tax_place", "tax_kind", "rate", "causes"),
     ]

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -19,6 +19,7 @@ class TakeoffPage:
     """Every line of the take-off, a table a section.
 
     sections: heading and lines of each.
+    purchases: what is bought besides devices; None where nothing is.
     total: what all lines cost, where the edition knows.
     labour: link to the labour, where the edition holds it.
     """
@@ -26,6 +27,7 @@ class TakeoffPage:
     template: ClassVar[str] = "takeoff.md.jinja"
     prose: Html | None
     sections: tuple[tuple[Html, Html], ...]
+    purchases: Html | None
     total: Html | None
     labour: Html | None
 
@@ -38,6 +40,7 @@ def takeoff_page(here: PageContext) -> TakeoffPage:
     return TakeoffPage(
         prose=prose_of(document, "takeoff", here.path),
         sections=tuple((text(capital(name)), _lines(here, name, rows)) for name, rows in by_section.items()),
+        purchases=_purchases(here, document.purchases) if document.purchases else None,
         total=None if total is None else text(money(total, here.cover.currency, here.cover.locale)),
         labour=here.to(paths.LABOUR, "labour") if document.labour else None,
     )
@@ -65,6 +68,7 @@ def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
             "reels",
             "waste",
             "unit_cost",
+            "wholes",
             "cost",
             "trades",
             "base_hours",
@@ -81,6 +85,20 @@ def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
         identity=lambda row: row.number,
         total="Sum" if any(row.cost is not None or row.hours is not None for row in rows) else "",
         mark=here.mark("takeoff"),
+    )
+
+
+def _purchases(here: PageContext, rows: Sequence[PurchaseRow]) -> Html:
+    fields: list[Field[PurchaseRow]] = [
+        *fields_of(here, PurchaseRow, "section", "item", "description", "need", "unit"),
+        *fields_of(here, PurchaseRow, "sold_as", "pieces", "bought", "unit_cost", "cost"),
+    ]
+    return schedule(
+        "What is bought",
+        fields,
+        rows,
+        total="Sum" if any(row.cost is not None for row in rows) else "",
+        mark=here.mark("purchases"),
     )
 
 

@@ -111,6 +111,8 @@ def _part(project: Project, line: PriceLine, step: Decimal) -> Part:
     """Return what one line is, without what is spread over it."""
     sort, name = _sort(project, line)
     rounds = sort in ("rule", "discount")
+    # Of what is bought in wholes, cost and price are shares as well, each within a step of the exact one.
+    shared = bool(line.wholes or line.cost_of_wholes)
     finest = unit_step(line.unit_cost, step, piece_unit(project.brief.currency))
     return Part(
         sort=sort,
@@ -119,7 +121,7 @@ def _part(project: Project, line: PriceLine, step: Decimal) -> Part:
         cost=line.cost,
         price=line.price - line.spread,
         hours=line.quantity if line.kind == "hours" else NOTHING,
-        rounding=step * 2 + abs(line.quantity) * finest if rounds else NOTHING,
+        rounding=step * (4 if shared else 2) + abs(line.quantity) * finest if rounds else NOTHING,
     )
 
 

@@ -65,7 +65,8 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     )
     assert parts.cut_m == Decimal("23.7")
     costs = {(line.section, line.model): line.cost for line in lines}
-    assert costs["termination", "CC-O1-5"] == Decimal("13.86")  # 2 · 1.05 · 6.60
+    # 2 · 1.05 is 2.1, so three are bought: 3 · 6.60.
+    assert costs["termination", "CC-O1-5"] == Decimal("19.80")
     assert costs["cable", "CC-5U-R"] == Decimal("0.56")  # 21.05 m · 7 % · 0.38
 
 
@@ -78,7 +79,9 @@ def test_every_line_costs_what_its_quantity_waste_and_price_say(
     for line in estimate.lines:
         share = line.waste if line.section == "cable" else 1 + line.waste
         exact = line.quantity * share * line.unit_cost
-        assert line.cost == exact.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+        assert line.cost - line.wholes == exact.quantize(Decimal("0.01"), rounding=ROUND_HALF_UP)
+        # Devices are whole, and spoilage is priced by the metre: nothing is rounded up for them.
+        assert not line.wholes or line.section not in ("equipment", "cable")
     assert estimate.materials_cost == sum(line.cost for line in estimate.lines)
 
 

@@ -90,7 +90,9 @@ def test_cells_of_unit_prices_show_all_their_digits(priced: Priced) -> None:
                     assert isinstance(value, Decimal)
                     assert value.as_tuple().exponent <= -priced.places
     (lines,) = (one for one in schedules(priced.edition) if one.name == "price-lines")
-    quantity, each, cost = (column_of(lines, one) for one in ("Quantity", "Unit cost", "Cost"))
+    quantity, each, wholes, cost = (
+        column_of(lines, one) for one in ("Quantity", "Unit cost", "For wholes", "Cost")
+    )
     for row in lines.rows:
-        exact = Decimal(str(row[quantity])) * Decimal(str(row[each]))
+        exact = Decimal(str(row[quantity])) * Decimal(str(row[each])) + Decimal(str(row[wholes]))
         assert abs(exact - Decimal(str(row[cost]))) <= Decimal(5).scaleb(-priced.places - 1)

@@ -102,8 +102,19 @@ def labour_views(document: Document) -> dict[str, tuple[Sums, Sums]]:
             added(
                 [
                     row
+                    for row in document.purchases
+                    if row.section == "reels" and not row.sold_as.endswith(", spare")
+                ],
+                "cost",
+            ),
+        ),
+        "what is bought in wholes": (
+            added(document.purchases, "cost"),
+            added(
+                [
+                    row
                     for row in document.takeoff
-                    if row.section == "reels" and not row.unit.endswith(", spare")
+                    if row.section == "reels" or (row.section != "equipment" and row.unit != "m")
                 ],
                 "cost",
             ),

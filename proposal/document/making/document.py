@@ -27,7 +27,7 @@ from proposal.document.making.radio import radio_parts
 from proposal.document.making.rooms import room_sheet
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.document.making.sound import channel_parts, meeting_day, mute_rows
-from proposal.document.making.takeoff import reel_order_rows, takeoff_rows
+from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.terms import Caution, Cover, Party, RevisionRow
@@ -87,6 +87,7 @@ def _rows_of(computed: Computed) -> Document:
         **price_parts(computed),
         **disclosure_parts(computed),
         takeoff=takeoff_rows(computed),
+        purchases=purchase_rows(computed),
         reel_orders=reel_order_rows(computed),
         materials_cost=computed.estimate.materials_cost,
         workings=workings,

@@ -6,10 +6,11 @@ from typing import TypedDict
 
 from proposal.document.making.by_name import ByName, WholeByName
 from proposal.document.making.serials import serials
-from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
+from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
 from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, takeoff_labour
 from proposal.estimate.reels.cut_plan import Reel
 from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
+from proposal.estimate.takeoff.purchases import Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.model.project import Project
 from proposal.pipeline import Computed
@@ -25,6 +26,7 @@ _LINE = ByName(
     *_PARTS.names,
     *_OF_LABOUR,
 )
+_PURCHASE = ByName(PurchaseRow, Purchase, "item", "description", "bought")
 _REEL = ByName(ReelRow, Reel, "cuts")
 _ORDER = ByName(
     ReelOrderRow,
@@ -101,6 +103,19 @@ def _row(
         recompute=line.section == "reels",
         spoilage_only=line.section == "cable",
         **labour,
+    )
+
+
+def purchase_rows(computed: Computed) -> tuple[PurchaseRow, ...]:
+    """Return what is bought besides devices, in wholes."""
+    return tuple(
+        _PURCHASE.of(
+            one,
+            item=one.model,
+            description=computed.project.library.entry(one.model).description,
+            bought=int(one.bought),
+        )
+        for one in computed.estimate.purchases
     )
 
 

@@ -83,8 +83,23 @@ class PriceLineRow(Row):
     unit_cost: Annotated[Decimal, Shows("unit_cost", HOUSE, "unit price")] = Field(
         default=NOTHING, description="What one unit costs us."
     )
+    cost_of_wholes: Annotated[
+        Decimal, Shows("for_wholes", HOUSE, "money", sums=True, zero=False, follows=True)
+    ] = Field(
+        default=NOTHING,
+        description="Its share of what wholes cost beyond the need; below 0 where a reel costs less than its "
+        "metres.",
+    )
     cost: Annotated[
-        Decimal, Shows("cost", HOUSE, "money", sums=True, formula="{quantity}*{unit_cost}", follows=True)
+        Decimal,
+        Shows(
+            "cost",
+            HOUSE,
+            "money",
+            sums=True,
+            formula="{quantity}*{unit_cost}+{cost_of_wholes}",
+            follows=True,
+        ),
     ] = Field(default=NOTHING, description="What the line costs us.")
     cost_from: Annotated[str, Shows("cost_from", HOUSE)] = Field(
         default="",
@@ -105,12 +120,22 @@ class PriceLineRow(Row):
     unit_price: Annotated[Decimal, Shows("unit_price", HOUSE, "unit price")] = Field(
         default=NOTHING, description="Price of one unit before tax; nothing is spread over it."
     )
+    wholes: Annotated[
+        Decimal, Shows("price_for_wholes", HOUSE, "money", sums=True, zero=False, follows=True)
+    ] = Field(default=NOTHING, description="Its share of what wholes sell for beyond the need.")
     spread: Annotated[
         Decimal, Shows("spread_over_it", HOUSE, "money", sums=True, zero=False, follows=True)
     ] = Field(default=NOTHING, description="Part of the price that is spread over the line.")
     price: Annotated[
         Decimal,
-        Shows("price", HOUSE, "money", sums=True, formula="{quantity}*{unit_price}+{spread}", follows=True),
+        Shows(
+            "price",
+            HOUSE,
+            "money",
+            sums=True,
+            formula="{quantity}*{unit_price}+{wholes}+{spread}",
+            follows=True,
+        ),
     ] = Field(default=NOTHING, description="Before tax.")
     tax_kind: Annotated[str, Shows("as", HOUSE)] = Field(default="", description="goods, services or exempt.")
     tax_place: Annotated[str, Shows("taxed_in", HOUSE)] = Field(

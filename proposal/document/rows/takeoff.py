@@ -56,7 +56,7 @@ class TakeoffRow(Row):
     )
     cut_m: Annotated[Decimal | None, Shows("cut_length", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None,
-        description="Of a cable line, cut length: each cable with tolerance, lead and tail, up to 0.1 m, m.",
+        description="Of a cable line, cut lengths with tolerance, lead and tail, m.",
     )
     count: Annotated[int | None, Shows("cables", NOT_CLIENT, "count")] = Field(
         default=None, description="Of a cable line, how many cables."
@@ -74,13 +74,20 @@ class TakeoffRow(Row):
         default=(), description="Cables or devices the line is for."
     )
     recompute: Annotated[bool, Shows("plan", NOT_CLIENT, "flag")] = Field(
-        default=False, description="Whether the quantity comes from a plan that has to be computed again."
+        default=False, description="Whether its cost comes from a plan that has to be computed again."
     )
     unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="What one unit costs us."
     )
     spoilage_only: Annotated[bool, Shows("spoilage_alone_is_priced", HOUSE, "flag")] = Field(
         default=False, description="Whether the cost is for the spoiled part alone, as reels hold the rest."
+    )
+    wholes: Annotated[Decimal | None, Shows("for_wholes", HOUSE, "money", sums=True, subject="price")] = (
+        Field(
+            default=None,
+            description="Its share of what wholes cost beyond the need; below 0 where a reel costs less than "
+            "its metres.",
+        )
     )
     cost: Annotated[
         Decimal | None,
@@ -89,10 +96,10 @@ class TakeoffRow(Row):
             HOUSE,
             "money",
             sums=True,
-            formula='{quantity}*({waste}+IF({spoilage_only}="yes",0,1))*{unit_cost}',
+            formula='{quantity}*({waste}+IF({spoilage_only}="yes",0,1))*{unit_cost}+{wholes}',
             subject="price",
         ),
-    ] = Field(default=None, description="What the line costs us.")
+    ] = Field(default=None, description="What the line costs us: its share of what is bought.")
     trades: Annotated[tuple[str, ...], Shows("labour", CHECKERS, follows=True)] = Field(
         default=(), description="Who installs its devices or cables, of work that is done to these."
     )
@@ -113,6 +120,44 @@ class TakeoffRow(Row):
     def pathway_causes(self) -> str:
         """What it is for, where that is a pathway: pathways belong to no room and are listed one by one."""
         return ", ".join(self.causes) if "pathways" in (self.section, self.room, self.item, self.unit) else ""
+
+
+class PurchaseRow(Row):
+    """So many of one thing that are bought: whole pieces, packs, reels, rounded up once for the project."""
+
+    schedule: ClassVar = Schedule("purchase", subject="cabling", key=("section", "item", "sold_as"))
+
+    section: Annotated[str, Shows("section", NOT_CLIENT)] = Field(
+        default="", description="Section of the take-off that it is for."
+    )
+    item: Annotated[str, Shows("item", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code."
+    )
+    description: Annotated[str, Shows("description", NOT_CLIENT)] = Field(
+        default="", description="What it is."
+    )
+    need: Annotated[Decimal, Shows("needed", NOT_CLIENT, "how many")] = Field(
+        default=Decimal(0), description="What all rooms need together with waste, in `unit`."
+    )
+    unit: Annotated[str, Shows("unit", NOT_CLIENT, "unit")] = Field(
+        default="", description="What is needed: each or m."
+    )
+    sold_as: Annotated[str, Shows("sold_as", NOT_CLIENT)] = Field(
+        default="", description="What is bought: each, pack, or the length of a reel."
+    )
+    pieces: Annotated[Decimal, Shows("holds", NOT_CLIENT, "how many")] = Field(
+        default=Decimal(0), description="What one of these holds, in `unit`."
+    )
+    bought: Annotated[int, Shows("bought", NOT_CLIENT, "count")] = Field(
+        default=0, description="How many of these are bought."
+    )
+    unit_cost: Annotated[Decimal | None, Shows("unit_cost", HOUSE, "unit price", subject="price")] = Field(
+        default=None, description="What one of these costs us."
+    )
+    cost: Annotated[
+        Decimal | None,
+        Shows("cost", HOUSE, "money", sums=True, formula="{bought}*{unit_cost}", subject="price"),
+    ] = Field(default=None, description="What all of them cost us; the lines of the take-off share it.")
 
 
 class ReelRow(Row):

@@ -32,6 +32,8 @@ class PriceLine:
     cost_from: library that the cost comes from; None where it is a sum of others or stated by the project.
     list_price: list price of one unit, where there is one.
     rule, rule_value: how the cost becomes a price.
+    cost_of_wholes, wholes: what of cost and price is beyond quantity × one, since whole pieces, packs and
+        reels are bought once for the project and shared by need; it may be below 0.
     reserve: cost of the surcharges that are spread over the line; spread: its part of the price.
     unit_price: of one unit, before anything is spread; price: of the line before tax, `spread` included.
     tax_kind, tax_place, tax_rate, tax: tax on the line.
@@ -60,6 +62,8 @@ class PriceLine:
     tax_place: str
     tax_rate: Decimal
     tax: Decimal
+    cost_of_wholes: Decimal = NOTHING
+    wholes: Decimal = NOTHING
     causes: tuple[str, ...] = ()
 
 

@@ -129,7 +129,7 @@ def price_estimate(
     Raises KeyError where an amount stands in a currency without an exchange rate.
     """
     pricing = Pricing(project, price, data)
-    computed = [*pricing.takeoff(estimate.lines), *pricing.hours(labour)]
+    computed = [*pricing.takeoff(estimate.lines, estimate.purchases), *pricing.hours(labour)]
     spread = [one for one in price.surcharges.values() if one.spread]
     lines = (
         *with_spread(computed, spread, pricing.step),

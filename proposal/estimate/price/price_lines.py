@@ -6,7 +6,8 @@ converted exactly, and rounded in the line's cost alone. Every view of the price
 that all of them add to the same totals.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
@@ -23,6 +24,7 @@ from proposal.estimate.price.markup_and_margin import (
     unit_step,
 )
 from proposal.estimate.takeoff.lines import TakeoffLine
+from proposal.estimate.takeoff.purchases import SPARE, OrderKey, Purchase, ordered_together
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase, system_of_kind
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.materials import Cable
@@ -31,7 +33,7 @@ from proposal.model.price.commercial import Group, Price, Surcharge, TaxKind
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit
 from proposal.quantities.money import Money
-from proposal.quantities.rounding import rounded
+from proposal.quantities.rounding import rounded, shared_out
 
 
 class Pricing:
@@ -150,39 +152,74 @@ class Pricing:
             tax_place=place,
             tax_rate=rate,
             tax=rounded(price * rate, self.step),
+            cost_of_wholes=self.nothing,
+            wholes=self.nothing,
             causes=causes,
         )
 
-    def takeoff(self, lines: Sequence[TakeoffLine]) -> list[PriceLine]:
-        """Return the price of every line of the take-off that the contractor furnishes."""
+    def takeoff(self, lines: Sequence[TakeoffLine], bought: Sequence[Purchase]) -> list[PriceLine]:
+        """Return the price of every line of the take-off that the contractor furnishes.
+
+        bought: what is bought for the lines, whose price they share by need.
+        """
+        prices = self._shared_prices(lines, bought)
         found = []
-        for one in lines:
+        for n, one in enumerate(lines):
             entry = self.project.library.entry(one.model)
             if entry.furnished_by == "owner":
                 continue
             group: Group = "equipment" if one.section in EQUIPMENT_SECTIONS else "materials"
-            of_list = self.list_price(entry, one.unit)
+            of_list = self.list_price(entry)
             each, rule = self.one(entry, group, one.unit_cost, of_list)
-            found.append(
-                self.line(
-                    group=group,
-                    kind=entry.kind if group == "equipment" else one.section,
-                    item=one.model,
-                    room=one.room,
-                    system=system_of_kind(entry.kind),
-                    phase=supply_phase(one.section, entry.kind),
-                    quantity=one.priced,
-                    unit=one.unit,
-                    unit_cost=one.unit_cost,
-                    unit_price=each,
-                    rule=rule,
-                    tax_kind=entry.tax_kind,
-                    list_price=of_list,
-                    cost_from=entry.layer,
-                    causes=one.causes,
-                )
+            line = self.line(
+                group=group,
+                kind=entry.kind if group == "equipment" else one.section,
+                item=one.model,
+                room=one.room,
+                system=system_of_kind(entry.kind),
+                phase=supply_phase(one.section, entry.kind),
+                quantity=one.priced,
+                unit=one.unit,
+                unit_cost=one.unit_cost,
+                unit_price=each,
+                rule=rule,
+                tax_kind=entry.tax_kind,
+                list_price=of_list,
+                cost_from=entry.layer,
+                causes=one.causes,
             )
+            found.append(self._with_share(line, one.cost, prices[n]) if n in prices else line)
         return found
+
+    def _shared_prices(
+        self, lines: Sequence[TakeoffLine], bought: Sequence[Purchase]
+    ) -> Mapping[int, Decimal]:
+        """Return the price of each line, by its place, that shares by need what is bought for several."""
+        totals: dict[OrderKey, Decimal] = {}
+        for one in bought:
+            entry = self.project.library.entry(one.model)
+            of_list = self.bought_list_price(entry, one)
+            each, _ = self.one(entry, "materials", one.unit_cost, of_list)
+            price = rounded(one.bought * each, self.step)
+            totals[one.key] = totals.get(one.key, self.nothing) + price
+        return {
+            n: part
+            for key, members in ordered_together(lines).items()
+            for n, part in zip(
+                members, shared_out(totals[key], [lines[n].priced for n in members], self.step), strict=True
+            )
+        }
+
+    def _with_share(self, line: PriceLine, cost: Decimal, price: Decimal) -> PriceLine:
+        """Return a line that costs and sells for its share of what is bought."""
+        return replace(
+            line,
+            cost=cost,
+            cost_of_wholes=cost - line.cost,
+            price=price,
+            wholes=price - line.price,
+            tax=rounded(price * line.tax_rate, self.step),
+        )
 
     def one(
         self, entry: Entry, group: Group, unit_cost: Decimal, of_list: Decimal
@@ -199,13 +236,17 @@ class Pricing:
         rule = self.price.rules.rule(entry.model, entry.kind, group)
         return price_by(rule, unit_cost, of_list, self.unit_step(unit_cost)), named_rule(rule)
 
-    def list_price(self, entry: Entry, unit: str) -> Decimal:
-        """Return the list price of one unit of a take-off line: a piece, a metre or a named reel."""
-        reel = unit.removesuffix(", spare")
-        if isinstance(entry, Cable) and reel in entry.reels:
-            return in_currency(self.project, entry.reels[reel].list_price)
+    def list_price(self, entry: Entry) -> Decimal:
+        """Return the list price of one unit of a take-off line: a piece or a metre."""
         listed = unit_list_price(self.project, entry)
         return rounded(Fraction(listed) / entry.pack_quantity, self.finer) if entry.unit == "pack" else listed
+
+    def bought_list_price(self, entry: Entry, one: Purchase) -> Decimal:
+        """Return the list price of one of what is bought: a piece, a pack, a metre or a reel."""
+        reel = one.sold_as.removesuffix(SPARE)
+        if isinstance(entry, Cable) and reel in entry.reels:
+            return in_currency(self.project, entry.reels[reel].list_price)
+        return unit_list_price(self.project, entry)
 
     def priced(self, entry: Entry, group: Group, cost: Decimal) -> Decimal:
         """Return the price of something that costs so much, by the rule of its entry.
@@ -214,7 +255,7 @@ class Pricing:
         What recurs or is a metre has no list price of its own under a discount: it is priced in proportion.
         """
         rule = self.price.rules.rule(entry.model, entry.kind, group)
-        listed, whole = self.list_price(entry, ""), in_currency(self.project, entry.cost)
+        listed, whole = self.list_price(entry), in_currency(self.project, entry.cost)
         in_proportion = (
             rounded(Fraction(listed) * Fraction(cost) / Fraction(whole), self.finer) if whole else cost
         )

@@ -52,7 +52,7 @@ def unit_prices(pricing: Pricing, design: Design) -> tuple[UnitPrice, ...]:
         hours = hours_of_one(pricing.labour, entry.kind, entry.labour_task)
         supply = NOTHING
         if entry.furnished_by == "contractor":
-            listed = pricing.list_price(entry, "")
+            listed = pricing.list_price(entry)
             supply = pricing.one(entry, "equipment", unit_cost(pricing.project, entry), listed)[0]
         found.append(_unit_price(pricing, "device", model, supply, hours))
     signals = {cable.model: cable.signal for cable in design.cables if cable.model}

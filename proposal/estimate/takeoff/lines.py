@@ -1,7 +1,8 @@
 """Lines of the take-off: what is bought for the cabling and equipment of each room, traced to its causes.
 
-A room's share is never lost: lines stand by room; what serves several rooms (reels, panels) stands under the
-equipment room or the building. Connectors are counted where an outlet or panel does not bring its own.
+A room's share is never lost: lines stand by room and tell its need; what serves several rooms (panels)
+stands under the equipment room or the building. Connectors are counted where an outlet or panel does not
+bring its own.
 """
 
 from collections.abc import Iterable, Sequence
@@ -32,7 +33,10 @@ class TakeoffLine:
     unit_cost: of one unit, in the project's currency; it may be finer than an amount.
     priced: quantity that the cost is for, waste included; cable lines price their spoilage alone, since reels
         hold the rest.
-    cost: priced × unit cost, half up to the smallest unit of the currency.
+    cost: priced × unit cost, half up to the smallest unit of the currency; of what is bought in wholes, the
+        line's share by need of what they cost for the whole project.
+    wholes: what of that share is beyond priced × unit cost, since wholes are bought; it may be below 0, as a
+        reel costs less than its metres.
     parts: what a cable line's length is made of; None for other lines.
     causes: identities of cables, or tags of devices, that the line is for.
     """
@@ -46,6 +50,7 @@ class TakeoffLine:
     unit_cost: Decimal
     priced: Decimal
     cost: Decimal
+    wholes: Decimal = Decimal(0)
     parts: "CableParts | None" = None
     causes: tuple[str, ...] = ()
 

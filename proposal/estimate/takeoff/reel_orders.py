@@ -9,6 +9,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.numbers.numbering import issued_of, natural
 from proposal.estimate.reels.cut_plan import (
+    Cut,
     CutPlan,
     KeptReel,
     Run,
@@ -17,7 +18,7 @@ from proposal.estimate.reels.cut_plan import (
     cut_plan,
     spare_stock,
 )
-from proposal.estimate.takeoff.lines import TakeoffLine, amount_of, cut_length_m, exact
+from proposal.estimate.takeoff.lines import TakeoffLine, amount_of, cut_length_m, exact, line
 from proposal.model.equipment.materials import Cable as CableEntry
 from proposal.model.labour.labour import PHASES, Phase
 from proposal.model.project import Numbered, Project
@@ -153,33 +154,21 @@ def _order(
     )
 
 
-def reel_lines(project: Project, orders: Sequence[ReelOrder]) -> list[TakeoffLine]:
-    """Return a line for the reels of each length that the plans use, and one for each spare."""
+def reel_lines(project: Project, orders: Sequence[ReelOrder], cables: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return a line for each room and type of cable: the metres that are cut for the room.
+
+    cables: of the design.
+    """
+    room_of = {cable.identity: cable.room for cable in cables}
     lines = []
     for order in orders:
-        by_name = {stock.name: stock for stock in order.stocks}
-        for name, count in order.plan.counts:
-            on_them = (reel for reel in order.plan.reels if reel.stock == name)
-            causes = tuple(cut.identity for reel in on_them for cut in reel.cuts)
-            lines.append(_line(project, order.model, by_name[name], count, name, causes))
-        if order.spare:
-            lines.append(_line(project, order.model, order.spare, 1, f"{order.spare.name}, spare", ()))
+        cut: dict[str, list[Cut]] = {}
+        for reel in order.plan.reels:
+            for piece in reel.cuts:
+                cut.setdefault(room_of[piece.identity], []).append(piece)
+        entry = project.library.entry(order.model)
+        for room, pieces in cut.items():
+            metres = sum((piece.length_m for piece in pieces), Decimal(0))
+            causes = sorted((piece.identity for piece in pieces), key=natural)
+            lines.append(line(project, "reels", entry, room, metres, Decimal(0), causes))
     return lines
-
-
-def _line(
-    project: Project, model: str, stock: Stock, count: int, unit: str, causes: tuple[str, ...]
-) -> TakeoffLine:
-    each = Decimal(0) if project.library.entry(model).furnished_by == "owner" else stock.cost
-    return TakeoffLine(
-        section="reels",
-        model=model,
-        room="",
-        quantity=Decimal(count),
-        unit=unit,
-        waste=Decimal(0),
-        unit_cost=each,
-        priced=Decimal(count),
-        cost=amount_of(project, Decimal(count), each),
-        causes=causes,
-    )

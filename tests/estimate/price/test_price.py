@@ -141,8 +141,10 @@ def test_every_view_adds_to_the_total_to_the_cent(book: dict[str, Any], folder: 
 @settings(max_examples=15)
 def test_every_line_is_its_quantity_times_its_price_rounded_half_up(book: dict[str, Any]) -> None:
     for line in price_of(MINIMAL, book).lines:
-        assert line.price == half_up(Fraction(line.quantity) * Fraction(line.unit_price)) + line.spread
-        assert line.cost == half_up(Fraction(line.quantity) * Fraction(line.unit_cost))
+        by_need = half_up(Fraction(line.quantity) * Fraction(line.unit_price))
+        assert line.price == by_need + line.wholes + line.spread
+        assert line.cost == half_up(Fraction(line.quantity) * Fraction(line.unit_cost)) + line.cost_of_wholes
+        assert line.group == "materials" or line.wholes == line.cost_of_wholes == 0
         assert line.tax == half_up(Fraction(line.price) * Fraction(line.tax_rate))
         rates = book["taxes"]["there" if line.room in book["places"] else "here"]
         rate = rates["goods" if line.tax_kind == "goods and services" else line.tax_kind]
