@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from proposal.design.connections.cable_ends import CableEnds
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_list_price
@@ -13,6 +14,7 @@ from proposal.estimate.takeoff.lines import (
     accessory_lines,
     cable_lines,
     equipment_lines,
+    mount_lines,
     our_cost,
 )
 from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
@@ -92,7 +94,7 @@ def estimate(project: Project, design: Design) -> Estimate:
 
 
 def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -> tuple[EquipmentCount, ...]:
-    """Return devices and accessories by kind and model, with the cost of their lines of the take-off."""
+    """Return devices, accessories and mounts by model, with the cost of their lines of the take-off."""
     by_model: dict[tuple[str, str], dict[str, int]] = {}
     for device in design.devices:
         if device.tag in design.entries:
@@ -100,7 +102,7 @@ def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -
             rooms[device.room] = rooms.get(device.room, 0) + 1
     costs: dict[str, Decimal] = {}
     for line in lines:
-        if line.section == "accessories":
+        if line.section in ("accessories", "mounts"):
             rooms = by_model.setdefault((project.library.entry(line.model).kind, line.model), {})
             rooms[line.room] = rooms.get(line.room, 0) + int(line.quantity)
         if line.section in EQUIPMENT_SECTIONS:
@@ -136,6 +138,7 @@ def device_costs(project: Project, lines: Sequence[TakeoffLine]) -> Mapping[str,
 SECTIONS = (
     "equipment",
     "accessories",
+    "mounts",
     "cable",
     "reels",
     "termination",
@@ -156,10 +159,15 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     for cable in design.cables:
         by_room.setdefault(cable.room, []).append(cable)
     racks = Racks.of(design)
-    lines = [*equipment_lines(project, design), *accessory_lines(project, design)]
+    ends = CableEnds(project, design.devices, design.entries)
+    lines = [
+        *equipment_lines(project, design),
+        *accessory_lines(project, design),
+        *mount_lines(project, design),
+    ]
     for room, cables in by_room.items():
         lines += cable_lines(project, room, cables)
-        lines += material_lines(project, racks, room, cables)
+        lines += material_lines(project, racks, ends, room, cables)
     lines += support_lines(project, design)
     lines += shared_lines(project, design)
     lines += pathway_lines(project, design.pathways)

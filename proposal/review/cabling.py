@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from proposal.design.connections.cable_checks import LinkChecks
 from proposal.design.connections.cable_choice import cable_entries
+from proposal.design.connections.cable_ends import CableEnds
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import Cord, cord
 from proposal.design.design import Design
@@ -260,4 +261,23 @@ def cords(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
-CABLING_RULES: tuple[Rule, ...] = (links, materials, cords)
+def ends(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each end of a cable for which the library has no connector or outlet."""
+    made_off = CableEnds(project, design.devices, design.entries)
+    for cable in design.cables:
+        for end in made_off.of(cable):
+            if end.bought and not end.models:
+                yield Finding(
+                    rule="no-connector",
+                    severity="warning",
+                    where=cable.identity,
+                    place=_model_place(project, cable),
+                    message=f"The library has no {end.wanted} that takes {cable.model} at {end.tag}: none is "
+                    "counted or priced.",
+                    source=EDITABLE_DEFAULT,
+                    remedy="Add a fitting one to the project's or the company's library, or choose another "
+                    "cable.",
+                )
+
+
+CABLING_RULES: tuple[Rule, ...] = (links, materials, cords, ends)

@@ -18,6 +18,7 @@ from proposal.review.finding import (
     unmatched_acceptances,
 )
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
+from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
 from proposal.review.pathways import PATHWAY_RULES
@@ -29,6 +30,7 @@ from proposal.review.sound import CHANNEL_RULES
 RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
     *MICROPHONE_SYSTEM_RULES,
+    *MOUNT_RULES,
     *CABLING_RULES,
     *CABLE_ROUTE_RULES,
     *PATHWAY_RULES,

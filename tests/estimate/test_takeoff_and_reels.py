@@ -38,9 +38,11 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     assert counted["cable", "CC-5F-R", "B001", "m"] == Decimal("6.75")
     assert counted["cable", "CC-5U-R", "B001", "m"] == Decimal("17.75") + Decimal("3.3")
     assert counted["equipment", microphone, "B001", "each"] == 3
-    # Breakout and charger end in outlets, the access point in a plug; one cable ends in the rack.
+    # Breakout and charger end in outlets, the access point in a plug; one cable ends in the rack, and two in
+    # plugs at the breakout, that of the access point screened.
     assert counted["termination", "CC-O1-5", "B001", "each"] == 2
-    assert counted["termination", "CC-P6AS", "B001", "each"] == 1
+    assert counted["termination", "CC-P6AS", "B001", "each"] == 2
+    assert counted["termination", "CC-P5", "B001", "each"] == 1
     assert counted["termination", "CC-PP12-6", "ER1", "each"] == 1
     # A cord at the rack for the breakout, and one at each of two outlets.
     assert counted["patching", "CC-PC5-24-2", "B001", "each"] == 3

@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
+from proposal.design.equipment.mounts import mounted
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
@@ -25,7 +26,7 @@ CUT_STEP = step_of(1)
 class TakeoffLine:
     """One line of the take-off.
 
-    section: equipment, accessories, cable, termination, patching, labels, supports or consumables.
+    section: equipment, accessories, mounts, cable, termination, patching, labels, supports or consumables.
     model: model code.
     room: tag of the room or equipment room; empty for the building.
     quantity: in `unit`, exact.
@@ -156,6 +157,18 @@ def accessory_lines(project: Project, design: Design) -> list[TakeoffLine]:
             grouped.setdefault((device.room, model), []).append(device.tag)
     return [
         line(project, "accessories", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
+        for (room, model), tags in grouped.items()
+    ]
+
+
+def mount_lines(project: Project, design: Design) -> list[TakeoffLine]:
+    """Return one line for the mounts of each room, by model."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for device, _, model in mounted(project, design.devices, design.entries):
+        if model:
+            grouped.setdefault((device.room, model), []).append(device.tag)
+    return [
+        line(project, "mounts", project.library.entry(model), room, Decimal(len(tags)), Decimal(0), tags)
         for (room, model), tags in grouped.items()
     ]
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from proposal.design.connections.cable_ends import CATEGORIES, CableEnds, suits
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES, cord
 from proposal.design.design import Design
@@ -11,7 +12,6 @@ from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import natural
 from proposal.design.solving.objective import Option, cover
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
-from proposal.model.equipment.materials import Connector, DataCable, Outlet
 from proposal.model.project import Project
 
 
@@ -36,15 +36,17 @@ class Racks:
         )
 
 
-def material_lines(project: Project, racks: Racks, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+def material_lines(
+    project: Project, racks: Racks, ends: CableEnds, room: str, cables: Sequence[Cable]
+) -> list[TakeoffLine]:
     """Return the lines of what goes with the cables of one room.
 
-    racks: of the whole design.
+    racks, ends: of the whole design.
     room: tag of the room; cables: those that serve it.
     """
     data = [cable for cable in cables if cable.signal == "network"]
     return [
-        *_terminations(project, room, data),
+        *_terminations(project, ends, room, cables),
         *_cords(project, racks, room, data),
         *_labels(project, room, cables),
         *_consumables(project, room, cables),
@@ -56,44 +58,26 @@ def shared_lines(project: Project, design: Design) -> list[TakeoffLine]:
     return [*_panels(project, design), *_device_labels(project, design)]
 
 
-def _terminations(project: Project, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
-    """Return outlets and plugs at the devices; at the rack the panel brings its own jacks."""
+def _terminations(project: Project, ends: CableEnds, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
+    """Return what both ends of each cable are made off with; in a rack the panel brings its own jacks."""
     extra = Decimal(repr(project.brief.rules.takeoff.connector_extra))
     grouped: dict[str, list[str]] = {}
-    for cable in data:
-        entry = project.library.cables.get(cable.model)
-        if entry is None:
-            continue
-        model = _plug(project, entry) if cable.start_connector == "plug" else _outlet(project, entry)
-        if model:
-            grouped.setdefault(model, []).append(cable.identity)
+    for cable in cables:
+        for end in ends.of(cable):
+            for model in end.models:
+                grouped.setdefault(model, []).append(cable.identity)
     return [
-        line(project, "termination", project.library.entry(model), room, Decimal(len(causes)), extra, causes)
-        for model, causes in grouped.items()
+        line(
+            project,
+            "termination",
+            project.library.entry(model),
+            room,
+            Decimal(len(ended)),
+            extra,
+            dict.fromkeys(ended),
+        )
+        for model, ended in grouped.items()
     ]
-
-
-def _fits(category: str | None, screened: bool, cable: DataCable) -> bool:
-    good = category in CATEGORIES and CATEGORIES.index(category) >= CATEGORIES.index(cable.category)
-    return good and (screened or not cable.screened)
-
-
-def _plug(project: Project, cable: DataCable) -> str:
-    fitting = [
-        (unit_cost(project, one), code)
-        for code, one in project.library.connectors.items()
-        if isinstance(one, Connector) and "plug" in one.form and _fits(one.category, one.screened, cable)
-    ]
-    return min(fitting)[1] if fitting else ""
-
-
-def _outlet(project: Project, cable: DataCable) -> str:
-    fitting = [
-        (unit_cost(project, one), code)
-        for code, one in project.library.outlets.items()
-        if isinstance(one, Outlet) and one.jacks == 1 and _fits(one.category, one.screened, cable)
-    ]
-    return min(fitting)[1] if fitting else ""
 
 
 def _cords(project: Project, racks: Racks, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
@@ -196,7 +180,7 @@ def _panels(project: Project, design: Design) -> list[TakeoffLine]:
         options = tuple(
             Option(code, cost_of_one(project, panel), (panel.ports,))
             for code, panel in project.library.patch_panels.items()
-            if panel.medium == "copper" and _fits(panel.category, panel.screened, strictest)
+            if panel.medium == "copper" and suits(panel.category, panel.screened, strictest)
         )
         causes = [cable.identity for cable in cables]
         for code, count in cover(options, (len(cables),)) or ():

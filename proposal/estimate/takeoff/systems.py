@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping
 
+from proposal.model.equipment.devices import Mount
+from proposal.model.equipment.entry import Entry
 from proposal.model.labour.labour import Phase
 
 MICROPHONES, MIXING, LOUDSPEAKERS = "microphones and radio", "mixing", "loudspeakers"
@@ -28,7 +30,7 @@ SYSTEM_OF_KIND: Mapping[str, str] = {
 }
 """Every other kind is of the network and cabling."""
 
-EQUIPMENT_SECTIONS = ("equipment", "accessories")
+EQUIPMENT_SECTIONS = ("equipment", "accessories", "mounts")
 """Sections of the take-off whose lines are priced and waited for as equipment, by kind."""
 
 SYSTEM_OF_SIGNAL: Mapping[str, str] = {
@@ -53,6 +55,11 @@ WORKSHOP_KINDS = frozenset({"rack", "rack_part", "mixer", "amplifier", "switch",
 def system_of_kind(kind: str) -> str:
     """Return the system that a kind of entry belongs to."""
     return SYSTEM_OF_KIND.get(kind, NETWORK)
+
+
+def system_of_entry(entry: Entry) -> str:
+    """Return the system that an entry belongs to; a mount is of the system of what it carries first."""
+    return system_of_kind(entry.carries[0] if isinstance(entry, Mount) and entry.carries else entry.kind)
 
 
 def supply_phase(section: str, kind: str) -> Phase:

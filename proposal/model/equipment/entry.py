@@ -86,6 +86,9 @@ class Device(Entry):
     mounting: tuple[
         Literal["ceiling", "wall", "table", "rack", "hand", "body", "floor", "under table"], ...
     ] = Field(description="Where it may be mounted, the usual place first.")
+    fixings_included: bool = Field(
+        default=False, description="Whether what holds it on a ceiling, a wall or a table comes with it."
+    )
     rack_gap_above: Count = Field(default=0, description="Rack units left free above it for air.")
     airflow: Literal["passive", "front to rear", "side to side"] = Field(
         default="passive", description="Direction of the cooling air."

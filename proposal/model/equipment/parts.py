@@ -78,6 +78,10 @@ class Ports(Written):
     powers: bool = Field(default=False, description="Whether a network port feeds PoE.")
     powered: bool = Field(default=False, description="Whether the device may take its PoE from it.")
     at: Literal["front", "rear", "side"] = Field(default="rear", description="Face of the device.")
+    takes_conductors: bool = Field(
+        default=False,
+        description="Whether conductors are clamped in it without a connector of their own.",
+    )
 
 
 class PoeInput(Written):
