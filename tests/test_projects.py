@@ -50,7 +50,10 @@ BROKEN_RULES = {
         *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard"),
         *("jacket-wrong-for-space", "route-broken"),
     },
-    "warning": {"done-too-late", "link-near-limit", "metal-ceiling", "no-spares", "pull-too-long"},
+    "warning": {
+        *("done-too-late", "link-near-limit", "metal-ceiling", "no-connector", "no-mount", "no-spares"),
+        "pull-too-long",
+    },
     "note": {"far-outside-pathways", "few-spares", "mains-beside"},
 }
 

@@ -153,7 +153,7 @@ def _margins(here: PageContext, caption: str, part: type[PriceSum], rows: Sequen
 
 def _surcharges(here: PageContext) -> Html:
     fields: list[Field[SurchargeRow]] = [
-        *fields_of(here, SurchargeRow, "name", "share", "of", "way", "cost", "price"),
+        *fields_of(here, SurchargeRow, "name", "share", "steps", "of", "way", "cost", "price"),
     ]
     return schedule("What is added on top", fields, here.document.surcharges)
 

@@ -10,7 +10,11 @@ from proposal.model.project import AcceptedFinding, Path, Project
 from proposal.quantities.units import Units, in_units
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
-HOUSE_RULES = ("spread-without-lump", "printed-rate", "one-factor", "client-can-compute")
+HOUSE_RULES = (
+    *("spread-without-lump", "printed-rate", "one-factor", "client-can-compute"),
+    *("price-zero", "cost-above-list", "price-expired", "price-expires", "price-awaited"),
+    "selling-above-list",
+)
 """Rules whose findings tell of prices, costs and margins: for the house alone."""
 Severity = Literal["error", "warning", "note"]
 SEVERITIES: tuple[Severity, ...] = ("error", "warning", "note")

@@ -16,6 +16,7 @@ from proposal.quantities.money import Money
 from proposal.review.disclosure import Disclosed
 from proposal.review.finding import Finding, listed
 from proposal.review.remedy_words import remedy_words
+from proposal.review.supplier_prices import supplier_price_findings
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ def price_findings(project: Project, price: "PriceEstimate") -> Iterator[Finding
     yield from _without_lump(project, price)
     yield from _printed_rates(project, price)
     yield from _factors(project, price)
+    yield from supplier_price_findings(project, price)
 
 
 def _without_lump(project: Project, price: "PriceEstimate") -> Iterator[Finding]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import TypedDict, TypeVar
 
+from proposal.design.equipment.unit_costs import in_currency
 from proposal.document.making.by_name import ByName
 from proposal.document.making.cash import cash_rows
 from proposal.document.making.offer import offer_rows
@@ -33,6 +34,7 @@ from proposal.model.checks.commercial_checks import own_amounts
 from proposal.model.design_rules import ExchangeRate
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.materials import Cable
+from proposal.model.price.commercial import Surcharge
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.quantities.currencies import smallest_unit
@@ -40,6 +42,7 @@ from proposal.quantities.money import Money
 from proposal.quantities.rounding import rounded
 
 SPREAD, OWN_LINE = "spread over lump lines", "a line of its own"
+OF_SUM = "a line of its own, of the sum with itself"
 
 
 _TAX = ByName(TaxRow, TaxSum)
@@ -183,6 +186,7 @@ def _amounts(project: Project, price: PriceEstimate) -> Iterator[Money]:
     if data.travel and data.travel.expenses_a_day:
         yield data.travel.expenses_a_day
     yield from (one.amount for one in rules.surcharges.values() if one.amount is not None)
+    yield from (step.above for one in rules.surcharges.values() for step in one.steps.values())
     yield from (one.price for one in rules.allowances.values())
     yield from own_amounts(project.brief.commercial).values()
 
@@ -229,12 +233,29 @@ def _surcharges(project: Project, price: PriceEstimate) -> Iterator[SurchargeRow
         line = lines.get(key)
         yield SurchargeRow(
             name=one.name,
-            share=None if one.share is None else Decimal(repr(one.share)),
+            share=_share(one),
             of=one.of if one.share is not None else (),
-            way=SPREAD if one.spread else OWN_LINE,
+            steps=_steps(project, one),
+            way=SPREAD if one.spread else OF_SUM if one.share_of_sum is not None else OWN_LINE,
             cost=line.cost if line else _reserve(project, price, key),
             price=line.price if line else None,
         )
+
+
+def _share(one: Surcharge) -> Decimal | None:
+    share = one.share if one.share is not None else one.share_of_sum
+    return None if share is None else Decimal(repr(share))
+
+
+def _steps(project: Project, one: Surcharge) -> tuple[tuple[Decimal, Decimal], ...]:
+    """Return from which amount each step of a sliding scale holds, in the project's currency, and its share."""
+    step_of_money = smallest_unit(project.brief.currency)
+    return tuple(
+        sorted(
+            (rounded(in_currency(project, step.above), step_of_money), Decimal(repr(step.share)))
+            for step in one.steps.values()
+        )
+    )
 
 
 def _reserve(project: Project, price: PriceEstimate, key: str) -> Decimal:

@@ -176,7 +176,10 @@ class SurchargeRow(Row):
         default=(), description="Groups it is computed on."
     )
     way: Annotated[str, Shows("how", HOUSE, words="surcharge")] = Field(
-        default="", description="a line of its own, or spread over the lines."
+        default="", description="a line of its own, a line of the sum with itself, or spread over the lines."
+    )
+    steps: Annotated[tuple[tuple[Decimal, Decimal], ...], Shows("steps", HOUSE, ("money", "share"))] = Field(
+        default=(), description="Of a sliding scale, amount of the sum from which each share holds, and it."
     )
     cost: Annotated[Decimal, Shows("cost", HOUSE, "money", sums=True)] = Field(
         default=NOTHING, description="What it costs us, or is set aside for it."

@@ -131,14 +131,15 @@ def price_estimate(
     pricing = Pricing(project, price, data)
     computed = [*pricing.takeoff(estimate.lines, estimate.purchases), *pricing.hours(labour)]
     spread = [one for one in price.surcharges.values() if one.spread]
-    lines = (
+    lines = [
         *with_spread(computed, spread, pricing.step),
         *pricing.surcharges(computed),
         *pricing.allowances(),
-    )
+    ]
+    lines += pricing.of_the_sum(lines)
     return PriceEstimate(
         currency=project.brief.currency,
-        lines=lines,
+        lines=tuple(lines),
         whole=summed("", lines),
         rooms=room_sums(lines, sorted(project.rooms, key=natural), price.shared_items, pricing.step),
         systems=sums(lines, lambda line: line.system, SYSTEMS),

@@ -23,6 +23,7 @@ from proposal.estimate.price.markup_and_margin import (
     price_by,
     unit_step,
 )
+from proposal.estimate.price.share_of_sum import share_of_sum
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.estimate.takeoff.purchases import SPARE, OrderKey, Purchase, ordered_together
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase, system_of_entry
@@ -376,8 +377,39 @@ class Pricing:
         return [
             self._surcharge(key, surcharge, lines)
             for key, surcharge in self.price.surcharges.items()
-            if not surcharge.spread
+            if not surcharge.spread and surcharge.share_of_sum is None
         ]
+
+    def of_the_sum(self, lines: Sequence[PriceLine]) -> list[PriceLine]:
+        """Return a line for every surcharge that is a share of the whole sum, itself included.
+
+        lines: all others; of several, each is taken of all before it.
+        """
+        rest = sum((line.price for line in lines), NOTHING)
+        found = []
+        for key, one in self.price.surcharges.items():
+            if one.share_of_sum is None:
+                continue
+            steps = sorted(
+                (Fraction(in_currency(self.project, step.above)), Fraction(repr(step.share)))
+                for step in one.steps.values()
+            )
+            shares = [(Fraction(0), Fraction(repr(one.share_of_sum))), *steps]
+            amount = rounded(share_of_sum(Fraction(rest), shares), self.step)
+            rest += amount
+            found.append(
+                self._stated(
+                    "surcharge",
+                    key,
+                    "",
+                    "project management",
+                    amount,
+                    amount,
+                    one.tax_kind,
+                    named_rule(AT_COST),
+                )
+            )
+        return found
 
     def _surcharge(self, key: str, surcharge: Surcharge, lines: Sequence[PriceLine]) -> PriceLine:
         if surcharge.amount is not None:

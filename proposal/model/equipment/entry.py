@@ -1,9 +1,9 @@
 """What every entry of the equipment library has in common."""
 
 from collections.abc import Mapping
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from proposal.model.base import Written
 from proposal.model.equipment.parts import (
@@ -18,11 +18,15 @@ from proposal.model.equipment.parts import (
     Signal,
     Size,
 )
+from proposal.quantities.dates import Date
 from proposal.quantities.money import Money
 from proposal.quantities.parsing import Mass, SoundLevel, Temperature
 
 Layer = Literal["shared", "company", "project"]
 ModelCode = Annotated[str, Field(pattern=r"^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$")]
+
+
+_STAND_INS = (("cost", "list_price"), ("list_price", "cost"))
 
 
 class Entry(Written):
@@ -39,8 +43,18 @@ class Entry(Written):
     )
     maker: str = Field(description="Who makes it.")
     description: str = Field(description="What it is, as the equipment list prints it.")
-    list_price: Money = Field(description="List price of one unit before tax, with its currency.")
-    cost: Money = Field(description="What one unit costs the integrator before tax, with its currency.")
+    list_price: Money = Field(
+        description="List price of one unit before tax, with its currency; `unknown` takes the cost."
+    )
+    cost: Money = Field(
+        description="What one unit costs the integrator before tax, with its currency; `unknown` takes the list price."
+    )
+    awaited: tuple[Literal["cost", "list_price"], ...] = Field(
+        default=(), description="Which of the two is `unknown` until a quote comes, filled in on reading."
+    )
+    prices_hold_until: Date | None = Field(
+        default=None, description="Last day on which cost and list price hold; left out, they hold."
+    )
     unit: Literal["each", "metre", "pack"] = Field(
         default="each", description="What the price and the cost are for."
     )
@@ -67,6 +81,18 @@ class Entry(Written):
         default=0.0, description="Weight of one unit; 0 where it is too small to state."
     )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _awaits_a_quote(cls, value: Any) -> Any:
+        """Take the list price for a cost that is unknown, or the cost for a list price that is."""
+        if not isinstance(value, Mapping):
+            return value
+        awaited = [name for name, _ in _STAND_INS if value.get(name) == "unknown"]
+        if len(awaited) != 1:
+            return value
+        other = dict(_STAND_INS)[awaited[0]]
+        return {**value, awaited[0]: value.get(other), "awaited": tuple(awaited)}
 
     @property
     def currency(self) -> str:

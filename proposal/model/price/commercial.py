@@ -87,6 +87,15 @@ class PriceRules(Written):
         return self.models.get(model) or self.kinds.get(kind) or self.groups.get(group) or self.rest
 
 
+class SumStep(Written):
+    """One step of a sliding scale: the share of what the sum is above an amount."""
+
+    above: WholeAmount = Field(description="Amount from which the share holds, in any currency with a rate.")
+    share: Annotated[Fraction, Field(ge=0, lt=1)] = Field(
+        description="Share of the part of the sum above it, up to the next step."
+    )
+
+
 class Surcharge(Written):
     """Something added on top: freight, insurance, permits, bond, contingency."""
 
@@ -95,6 +104,15 @@ class Surcharge(Written):
         default=None, description="Share of the cost of the groups it is computed on."
     )
     amount: WholeAmount | None = Field(default=None, description="Cost of it, instead of a share.")
+    share_of_sum: Annotated[Fraction, Field(ge=0, lt=1)] | None = Field(
+        default=None,
+        description="Share of the whole sum before tax, itself included, such as a bond: rest × b / (1 − b). "
+        "Of several, each is taken of all before it.",
+    )
+    steps: Mapping[str, SumStep] = Field(
+        default={},
+        description="Sliding scale, each step under a name of your own; `share_of_sum` holds up to the first.",
+    )
     of: tuple[Group, ...] = Field(
         default=("equipment", "materials", "labour", "travel"), description="Groups it is computed on."
     )
@@ -111,8 +129,20 @@ class Surcharge(Written):
     @model_validator(mode="after")
     def _is_one_amount(self) -> "Surcharge":
         """Refuse a surcharge with two sizes, or with none."""
-        if (self.share is None) == (self.amount is None):
-            raise refusal("either a share or an amount", "both" if self.share is not None else "neither")
+        sizes = {"share": self.share, "amount": self.amount, "share_of_sum": self.share_of_sum}
+        given = [name for name, size in sizes.items() if size is not None]
+        if len(given) != 1:
+            raise refusal("one of a share, an amount and share_of_sum", " and ".join(given) or "none")
+        if self.share_of_sum is not None and self.rule is not None:
+            raise refusal("no rule beside share_of_sum, which is passed on as it is", "a rule")
+        if self.steps and self.share_of_sum is None:
+            raise refusal("share_of_sum beside steps", "none")
+        amounts = [step.above.amount for step in self.steps.values()]
+        currencies = {step.above.currency for step in self.steps.values()}
+        if len(currencies) > 1 or len(set(amounts)) < len(amounts):
+            raise refusal("steps above different amounts of one currency", "others")
+        if any(amount <= 0 for amount in amounts):
+            raise refusal("steps above amounts greater than zero", "one that is not")
         if self.spread and (self.share is None or self.rule is not None):
             raise refusal("a share without a rule of its own for what is spread", "an amount or a rule")
         return self

@@ -1,0 +1,142 @@
+"""Rules about the figures behind a price: zero, above the list, past their days, awaited."""
+
+import datetime
+from collections.abc import Iterator
+from decimal import Decimal
+from typing import TYPE_CHECKING
+
+from proposal.design.equipment.unit_costs import in_currency
+from proposal.model.equipment.entry import Entry
+from proposal.model.equipment.materials import Cable
+from proposal.model.project import Project
+from proposal.quantities.money import Money
+from proposal.review.finding import Finding, Severity
+from proposal.standards.sources import EDITABLE_DEFAULT
+
+if TYPE_CHECKING:
+    from proposal.estimate.price.price import PriceEstimate
+
+
+def supplier_price_findings(project: Project, price: "PriceEstimate") -> Iterator[Finding]:
+    """Yield a warning for each figure of the library or the project that a price should not rest on.
+
+    price: of the project.
+    """
+    bought = {line.item for line in price.lines if line.group in ("equipment", "materials")}
+    for model in sorted(bought):
+        entry = project.library.entry(model)
+        yield from _figures(project, entry)
+        yield from _days(project, entry)
+        if entry.awaited:
+            (name,) = entry.awaited
+            what = name.replace("_", " ")
+            yield _finding(
+                project,
+                "price-awaited",
+                "warning",
+                entry,
+                name,
+                f"The {what} of {model} is awaited; what stands in for it is {_stand_in(entry)}.",
+                "Ask the supplier for a quote, and write it in place of `unknown`.",
+            )
+    yield from _stated_above_list(project, bought)
+
+
+def _stand_in(entry: Entry) -> str:
+    return f"its list price of {entry.cost}" if "cost" in entry.awaited else f"its cost of {entry.list_price}"
+
+
+def _amounts(entry: Entry) -> Iterator[tuple[str, Money, Money]]:
+    """Yield what is sold of an entry, with its cost and its list price."""
+    yield entry.model, entry.cost, entry.list_price
+    if isinstance(entry, Cable):
+        for name, reel in sorted(entry.reels.items()):
+            yield f"{entry.model}, {name}", reel.cost, reel.list_price
+
+
+def _figures(project: Project, entry: Entry) -> Iterator[Finding]:
+    for what, cost, listed in _amounts(entry):
+        zero = [name for name, money in (("cost", cost), ("list_price", listed)) if money.amount <= 0]
+        if zero:
+            yield _finding(
+                project,
+                "price-zero",
+                "warning",
+                entry,
+                zero[0],
+                f"The {zero[0].replace('_', ' ')} of {what} is not above zero: it is given away.",
+                "Write what it costs, or say that the owner furnishes it (`furnished_by`).",
+            )
+        elif in_currency(project, cost) > in_currency(project, listed):
+            yield _finding(
+                project,
+                "cost-above-list",
+                "warning",
+                entry,
+                "cost",
+                f"The cost of {what}, {cost}, is above its list price, {listed}.",
+                "Correct the one that is wrong, or ask the supplier for a discount.",
+            )
+
+
+def _days(project: Project, entry: Entry) -> Iterator[Finding]:
+    last = entry.prices_hold_until
+    if last is None:
+        return
+    brief = project.brief
+    holds_until = brief.revision.date + datetime.timedelta(days=brief.terms.validity_days)
+    if last < brief.revision.date:
+        yield _finding(
+            project,
+            "price-expired",
+            "warning",
+            entry,
+            "prices_hold_until",
+            f"The prices of {entry.model} held until {last}, before this revision.",
+            "Ask the supplier for a new quote, and write its prices and its last day.",
+        )
+    elif last < holds_until:
+        yield _finding(
+            project,
+            "price-expires",
+            "note",
+            entry,
+            "prices_hold_until",
+            f"The prices of {entry.model} hold until {last}; this proposal holds until {holds_until}.",
+            "Ask the supplier to hold them longer, or shorten the validity (`terms.validity_days`).",
+        )
+
+
+def _stated_above_list(project: Project, bought: set[str]) -> Iterator[Finding]:
+    """Yield a warning for each price stated by the project that is zero or above the list."""
+    for model, money in sorted(project.brief.price.selling.items()):
+        if model not in bought:
+            continue
+        entry = project.library.entry(model)
+        listed, stated = in_currency(project, entry.list_price), in_currency(project, money)
+        if Decimal(0) < stated <= listed:
+            continue
+        what = "above its list price" if stated > 0 else "not above zero; its list price is"
+        yield Finding(
+            rule="selling-above-list" if stated > 0 else "price-zero",
+            severity="warning",
+            where=model,
+            place=project.place("project", "price", "selling", model),
+            message=f"{model} sells for {money}, {what}, {entry.list_price}.",
+            source=EDITABLE_DEFAULT,
+            remedy="State another price, or leave it to a rule.",
+        )
+
+
+def _finding(
+    project: Project, rule: str, severity: Severity, entry: Entry, field: str, message: str, remedy: str
+) -> Finding:
+    return Finding(
+        rule=rule,
+        severity=severity,
+        where=entry.model,
+        place=project.place("library", entry.model, field),
+        message=f"{message} Written in the {entry.layer} library.",
+        source=EDITABLE_DEFAULT,
+        remedy=remedy,
+    )

@@ -1,0 +1,84 @@
+"""What a price should not rest on is a finding for the house, each saying what to do."""
+
+import datetime
+from collections.abc import Mapping
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from proposal.quantities.money import Money
+from proposal.review.finding import HOUSE_RULES, Finding
+from proposal.review.supplier_prices import supplier_price_findings
+from tests.review.editing import edited
+from tests.design.making import changed, designed, minimal
+
+MODEL = next(device.model for device in designed(minimal()).devices if device.kind == "access_point")
+
+
+def found(**values: Any) -> list[Finding]:
+    """Return the findings of the minimal project with the access point's entry changed."""
+    project = minimal()
+    entry = project.library.entry(MODEL).model_copy(update=values)
+    project = changed(project, ("library", "access_points", MODEL), entry)
+    computed = compute(project)
+    return list(supplier_price_findings(project, computed.price))
+
+
+def euros(amount: str) -> Money:
+    return Money(Decimal(amount), "EUR")
+
+
+DAY = minimal().brief.revision.date
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("values", "rules"),
+    [
+        ({}, []),
+        ({"cost": euros("0.00")}, ["price-zero"]),
+        ({"list_price": euros("0.00")}, ["price-zero"]),
+        ({"cost": euros("100.00"), "list_price": euros("99.99")}, ["cost-above-list"]),
+        ({"cost": euros("99.99"), "list_price": euros("99.99")}, []),
+        ({"prices_hold_until": DAY - datetime.timedelta(days=1)}, ["price-expired"]),
+        # The proposal holds for 90 days.
+        ({"prices_hold_until": DAY}, ["price-expires"]),
+        ({"prices_hold_until": DAY + datetime.timedelta(days=89)}, ["price-expires"]),
+        ({"prices_hold_until": DAY + datetime.timedelta(days=90)}, []),
+        ({"awaited": ("cost",)}, ["price-awaited"]),
+    ],
+)
+def test_a_figure_that_is_wrong_is_one_finding_with_what_to_do(
+    values: Mapping[str, Any], rules: list[str]
+) -> None:
+    told = found(**values)
+    assert [one.rule for one in told] == rules
+    assert all(one.where == MODEL and one.remedy for one in told)
+    assert {one.rule for one in told} <= set(HOUSE_RULES)
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("stated", "rules"),
+    [("0 EUR", ["price-zero"]), ("100000 EUR", ["selling-above-list"]), ("1000 EUR", [])],
+)
+def test_a_stated_price_is_neither_zero_nor_above_the_list(stated: str, rules: list[str]) -> None:
+    project = changed(minimal(), "brief.price.selling", {MODEL: Money.read(stated)})
+    assert [one.rule for one in supplier_price_findings(project, compute(project).price)] == rules
+
+
+def test_an_unknown_cost_takes_the_list_price_and_says_so(tmp_path: Path) -> None:
+    # There is one mount for it, so that no other is chosen in its place.
+    text = "source: editable default (invented)\nmounts:\n  Q43976: {cost: unknown}\n"
+    folder = edited(tmp_path / "project", "minimal", {})
+    (folder / "library").mkdir(exist_ok=True)
+    (folder / "library" / "quotes.yaml").write_text(text, encoding="utf-8")
+    project = load_project(folder)
+    entry = project.library.entry("Q43976")
+    assert entry.cost == entry.list_price
+    assert entry.awaited == ("cost",)
+    assert [one.rule for one in supplier_price_findings(project, compute(project).price)] == ["price-awaited"]
