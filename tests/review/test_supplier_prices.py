@@ -13,8 +13,8 @@ from proposal.pipeline import compute
 from proposal.quantities.money import Money
 from proposal.review.finding import HOUSE_RULES, Finding
 from proposal.review.supplier_prices import supplier_price_findings
-from tests.review.editing import edited
 from tests.design.making import changed, designed, minimal
+from tests.review.editing import edited
 
 MODEL = next(device.model for device in designed(minimal()).devices if device.kind == "access_point")
 

@@ -11,13 +11,13 @@ from fractions import Fraction
 
 from proposal.design.connections.cable_choice import CableEntry, cable_entries
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.patch_cords import CATEGORIES
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.materials import Connector, DataCable
 from proposal.model.project import Project
 
-CATEGORIES = ("5e", "6", "6A")
 PLUG, JACK = "8P8C plug", "8P8C jack"
 _SIGNALS = {"analogue": "analogue audio", "loudspeaker line": "loudspeaker"}
 _PLACES: Mapping[str, tuple[str, ...]] = {"table": ("table", "floor box")}

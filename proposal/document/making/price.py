@@ -248,7 +248,7 @@ def _share(one: Surcharge) -> Decimal | None:
 
 
 def _steps(project: Project, one: Surcharge) -> tuple[tuple[Decimal, Decimal], ...]:
-    """Return from which amount each step of a sliding scale holds, in the project's currency, and its share."""
+    """Return from which amount of the sum each step of a sliding scale holds, and its share."""
     step_of_money = smallest_unit(project.brief.currency)
     return tuple(
         sorted(

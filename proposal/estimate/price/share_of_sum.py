@@ -8,8 +8,8 @@ def share_of_sum(rest: Fraction, shares: Sequence[tuple[Fraction, Fraction]]) ->
     """Return the amount that is its share of the rest and itself together, exactly.
 
     rest: the sum without it.
-    shares: amount of the sum from which each share holds, and the share, from 0 up; each is of the part of the
-        sum between its amount and the next.
+    shares: amount of the sum from which each share holds, and the share, from 0 up; each is of the part of
+        the sum between its amount and the next.
     Of one share b: rest · b / (1 − b). Within a step from a on, with c due on the steps below:
     amount = c + b · (rest + amount − a), so (c + b · (rest − a)) / (1 − b). A sum below 0 bears nothing.
     """

@@ -4,11 +4,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from proposal.design.connections.cable_ends import CATEGORIES, CableEnds, suits
+from proposal.design.connections.cable_ends import CableEnds, suits
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES, cord
 from proposal.design.design import Design
-from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
+from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import natural
 from proposal.design.solving.objective import Option, cover
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost

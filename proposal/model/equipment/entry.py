@@ -47,7 +47,8 @@ class Entry(Written):
         description="List price of one unit before tax, with its currency; `unknown` takes the cost."
     )
     cost: Money = Field(
-        description="What one unit costs the integrator before tax, with its currency; `unknown` takes the list price."
+        description="What one unit costs the integrator before tax, with its currency; `unknown` takes the "
+        "list price."
     )
     awaited: tuple[Literal["cost", "list_price"], ...] = Field(
         default=(), description="Which of the two is `unknown` until a quote comes, filled in on reading."

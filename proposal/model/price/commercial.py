@@ -111,7 +111,7 @@ class Surcharge(Written):
     )
     steps: Mapping[str, SumStep] = Field(
         default={},
-        description="Sliding scale, each step under a name of your own; `share_of_sum` holds up to the first.",
+        description="Sliding scale, each step under a name of your own; below the first, `share_of_sum`.",
     )
     of: tuple[Group, ...] = Field(
         default=("equipment", "materials", "labour", "travel"), description="Groups it is computed on."
