@@ -94,7 +94,7 @@ def estimate(project: Project, design: Design) -> Estimate:
 
 
 def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -> tuple[EquipmentCount, ...]:
-    """Return devices, accessories and mounts by model, with the cost of their lines of the take-off."""
+    """Return devices and accessories by kind and model, with the cost of their lines of the take-off."""
     by_model: dict[tuple[str, str], dict[str, int]] = {}
     for device in design.devices:
         if device.tag in design.entries:
@@ -102,7 +102,7 @@ def _equipment(project: Project, design: Design, lines: Sequence[TakeoffLine]) -
             rooms[device.room] = rooms.get(device.room, 0) + 1
     costs: dict[str, Decimal] = {}
     for line in lines:
-        if line.section in ("accessories", "mounts"):
+        if line.section == "accessories":
             rooms = by_model.setdefault((project.library.entry(line.model).kind, line.model), {})
             rooms[line.room] = rooms.get(line.room, 0) + int(line.quantity)
         if line.section in EQUIPMENT_SECTIONS:

@@ -114,7 +114,8 @@ def labour_views(document: Document) -> dict[str, tuple[Sums, Sums]]:
                 [
                     row
                     for row in document.takeoff
-                    if row.section == "reels" or (row.section != "equipment" and row.unit != "m")
+                    if row.section == "reels"
+                    or (row.section not in ("equipment", "accessories") and row.unit != "m")
                 ],
                 "cost",
             ),

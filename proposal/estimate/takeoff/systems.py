@@ -30,7 +30,7 @@ SYSTEM_OF_KIND: Mapping[str, str] = {
 }
 """Every other kind is of the network and cabling."""
 
-EQUIPMENT_SECTIONS = ("equipment", "accessories", "mounts")
+EQUIPMENT_SECTIONS = ("equipment", "accessories")
 """Sections of the take-off whose lines are priced and waited for as equipment, by kind."""
 
 SYSTEM_OF_SIGNAL: Mapping[str, str] = {
@@ -45,6 +45,7 @@ PHASE_OF_SECTION: Mapping[str, Phase] = {
     "labels": "first fix",
     "supports": "first fix",
     "consumables": "first fix",
+    "mounts": "second fix",
     "termination": "second fix",
     "patching": "second fix",
 }

@@ -372,7 +372,7 @@ def test_what_the_rules_make_of_a_change_is_supply_and_work() -> None:
         ({"payments": {"a": {"name": "A", "share": "90 %", "event": "order"}}}, "add up to 100 %"),
         ({"taxes": {"here": {"name": "VAT", "goods": "20 %", "services": "20 %"}}}, "the place"),
         ({"place": "nowhere"}, "a place of taxes"),
-        ({"surcharges": {"f": {"name": "F"}}}, "either a share or an amount"),
+        ({"surcharges": {"f": {"name": "F"}}}, "one of a share, an amount"),
         ({"surcharges": {"f": {"name": "F", "amount": "5 EUR", "spread": "yes"}}}, "a share without"),
     ],
 )

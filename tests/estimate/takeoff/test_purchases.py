@@ -111,7 +111,7 @@ def test_what_a_room_is_charged_follows_from_cost_by_the_same_shares(computed: C
         if one.group == "materials"
     }
     for one in computed.estimate.lines:
-        if one.section == "equipment":
+        if one.section in ("equipment", "accessories"):
             continue
         if computed.project.library.entry(one.model).furnished_by == "owner":
             continue
