@@ -34,7 +34,7 @@ from proposal.model.price.commercial import Group, Price, Surcharge, TaxKind
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit
 from proposal.quantities.money import Money
-from proposal.quantities.rounding import rounded, shared_out
+from proposal.quantities.rounding import HUNDREDTH, rounded, shared_out
 
 
 class Pricing:
@@ -291,7 +291,18 @@ class Pricing:
             for (room, system, phase, trade), (hours, tasks) in grouped.items()
         ]
         for trade, phase, hours in estimate.overtime_hours:
-            found.append(self._overtime(trade, phase, hours))
+            # The premium is paid where its work is done: in proportion to the hours of each room and system.
+            places = {
+                (room, system): worked
+                for (room, system, of_phase, of_trade), (worked, _) in grouped.items()
+                if (of_phase, of_trade) == (phase, trade)
+            }
+            parts = shared_out(hours, list(places.values()), HUNDREDTH)
+            found += [
+                self._overtime(trade, phase, room, system, part)
+                for (room, system), part in zip(places, parts, strict=True)
+                if part
+            ]
         for trip in estimate.travel:
             found.append(self._hours("travel", "hours", trip.trade, "", SERVICES, "travel", trip.hours, ()))
             found += self._expenses(trip.trade, trip.days)
@@ -326,15 +337,15 @@ class Pricing:
             causes=tasks,
         )
 
-    def _overtime(self, trade: str, phase: Phase, hours: Decimal) -> PriceLine:
+    def _overtime(self, trade: str, phase: Phase, room: str, system: str, hours: Decimal) -> PriceLine:
         cost, selling, rule = self.rates(trade)
         premium = Decimal(repr(self.labour.overtime_premium))
         return self.line(
             group="labour",
             kind="overtime",
             item=trade,
-            room="",
-            system=SERVICES,
+            room=room,
+            system=system,
             phase=phase,
             quantity=hours,
             unit="h",

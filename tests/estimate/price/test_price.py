@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
 
+from proposal.estimate.labour.labour import charged
 from proposal.estimate.labour.labour_lines import hours_of_one
 from proposal.estimate.price.markup_and_margin import price_by, unit_step
 from proposal.estimate.price.price import (
@@ -19,7 +20,7 @@ from proposal.estimate.price.price import (
     room_sums,
     summed,
 )
-from proposal.model.labour.labour import Labour
+from proposal.model.labour.labour import Labour, LabourChoices
 from proposal.model.price.commercial import Price, PriceRule
 from tests.estimate.labour.test_labour import EXAMPLE, MINIMAL, computed, labour_of
 from tests.estimate.labour_data import shared_labour
@@ -412,3 +413,19 @@ def test_what_costs_less_than_a_hundred_steps_is_priced_in_finer_ones() -> None:
     assert unit_step(D("0.995"), CENT, finer) == finer
     assert unit_step(D("0.99"), CENT, finer) == CENT
     assert unit_step(D("1.005"), CENT, finer) == CENT
+
+
+@pytest.mark.independent
+def test_overtime_is_paid_by_the_rooms_whose_work_it_pays() -> None:
+    """Two rooms of 30 h and 10 h of one trade with 10 % overtime: 3 h and 1 h at half of 54.00 more."""
+    data = shared_labour()
+    line = next(one for one in labour_of(MINIMAL, data).lines if one.trade == "cable installer")
+    lines = tuple(
+        replace(line, room=room, storey="L1", hours=D(hours), units=D(1), hours_a_unit=D(hours))
+        for room, hours in (("B001", "30.00"), ("ER1", "10.00"))
+    )
+    estimate = charged(lines, data, LabourChoices(overtime=0.1), D(8))
+    one = computed(MINIMAL)
+    found = price_estimate(one.project, one.design, one.estimate, estimate, data, Price())
+    paid = {each.room: (each.quantity, each.price) for each in found.lines if each.kind == "overtime"}
+    assert paid == {"B001": (D("3.00"), D("81.00")), "ER1": (D("1.00"), D("27.00"))}
