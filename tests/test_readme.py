@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.calls import caller
 from tests.test_cli import COMMANDS
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -69,14 +70,18 @@ def test_every_command_is_named_and_every_named_command_exists() -> None:
     assert listed == named
 
 
-def test_every_option_that_is_named_exists() -> None:
+def test_every_option_that_is_named_exists(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setenv("COLUMNS", "200")
+    call = caller(monkeypatch, capsys)
+    helps = {command: call(command, "--help").out for command in COMMANDS}
     for line in re.findall(r"`(\.venv/bin/proposal [^`]+)`", README) + SHELL_LINES[2:]:
         _, command, *rest = shlex.split(line)
-        helped = program(command, "--help")
         for option in rest:
             if option.startswith("--"):
-                assert option in helped, line
-    helped = "".join(program(command, "--help") for command in COMMANDS)
+                assert option in helps[command], line
+    helped = "".join(helps.values())
     for option in re.findall(r"`(--[a-z]+)[ `]", README):
         assert option in helped, option
 
