@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 
 from proposal.design.connections.cable_choice import cable_entries
+from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.jackets import JACKET_WORDS, jacket_needs, lacking
 from proposal.design.design import Design
+from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, listed, written_place
@@ -47,18 +49,23 @@ def jackets(project: Project, design: Design) -> Iterator[Finding]:
                 rule="jacket-wrong-for-space",
                 severity="error",
                 where=cable.identity,
-                place=written_place(
-                    project,
-                    ("fixed", "cables", cable.identity, "type"),
-                    ("project", "rules", "cabling", "data_cable"),
-                    *(("building", "spaces", space) for space in spaces),
-                    ("rooms", cable.room),
-                ),
+                place=_type_place(project, cable, *spaces),
                 message=f"The route leads through {listed(tuple(spaces))}, which asks for "
                 f"{listed(tuple(JACKET_WORDS[need] for need in missing))}; {cable.model} has none.",
                 source=PLENUM if "plenum" in missing else WET,
                 remedy="Choose a cable with that jacket, or another route.",
             )
+
+
+def _type_place(project: Project, cable: Cable, *spaces: str) -> Place:
+    """Return where the type of a cable is written, else the spaces that ask for another, else its room."""
+    return written_place(
+        project,
+        ("fixed", "cables", cable.identity, "type"),
+        ("project", "rules", "cabling", "data_cable"),
+        *(("building", "spaces", space) for space in spaces),
+        ("rooms", cable.room),
+    )
 
 
 def categories(project: Project, design: Design) -> Iterator[Finding]:
@@ -76,12 +83,7 @@ def categories(project: Project, design: Design) -> Iterator[Finding]:
                 rule="category-too-low",
                 severity="error",
                 where=cable.identity,
-                place=written_place(
-                    project,
-                    ("fixed", "cables", cable.identity, "type"),
-                    ("project", "rules", "cabling", "data_cable"),
-                    ("rooms", cable.room),
-                ),
+                place=_type_place(project, cable),
                 message=f"The port of {cable.start} is faster than category {entry.category} carries.",
                 value=speed / 1e9,
                 limit=highest / 1e9,

@@ -20,6 +20,18 @@ _CHANNELS = Range(1, 64, whole=True)
 _RATES = Range(8_000, 192_000)
 _BYTES = Range(2, 4, whole=True)
 _PACKET_TIMES = Range(0, 0.004, above=True)
+_STREAM = {
+    "channels": ("c", "channels of the stream", "-"),
+    "bytes_per_sample": ("b", "bytes a sample", "byte"),
+    "sample_rate_hz": ("f", "sampling frequency", "Hz"),
+    "packet_time_s": ("t", "packet time", "s"),
+}
+_STREAMS = {
+    "channels": _CHANNELS,
+    "bytes_per_sample": _BYTES,
+    "sample_rate_hz": _RATES,
+    "packet_time_s": _PACKET_TIMES,
+}
 
 
 @formula(
@@ -27,18 +39,8 @@ _PACKET_TIMES = Range(0, 0.004, above=True)
     equation="B = c·b·f·t",
     source=AES67,
     result=("B", "byte"),
-    where={
-        "channels": ("c", "channels of the stream", "-"),
-        "bytes_per_sample": ("b", "bytes a sample", "byte"),
-        "sample_rate_hz": ("f", "sampling frequency", "Hz"),
-        "packet_time_s": ("t", "packet time", "s"),
-    },
-    valid={
-        "channels": _CHANNELS,
-        "bytes_per_sample": _BYTES,
-        "sample_rate_hz": _RATES,
-        "packet_time_s": _PACKET_TIMES,
-    },
+    where=_STREAM,
+    valid=_STREAMS,
 )
 def packet_payload_bytes(
     channels: int,
@@ -63,18 +65,8 @@ def packet_payload_bytes(
     equation="R = 8·(c·b·f·t + 12 + 8 + 20 + 14 + 4 + 8 + 12)/t",
     source=ON_THE_WIRE,
     result=("R", "bit/s"),
-    where={
-        "channels": ("c", "channels of the stream", "-"),
-        "bytes_per_sample": ("b", "bytes a sample", "byte"),
-        "sample_rate_hz": ("f", "sampling frequency", "Hz"),
-        "packet_time_s": ("t", "packet time", "s"),
-    },
-    valid={
-        "channels": _CHANNELS,
-        "bytes_per_sample": _BYTES,
-        "sample_rate_hz": _RATES,
-        "packet_time_s": _PACKET_TIMES,
-    },
+    where=_STREAM,
+    valid=_STREAMS,
 )
 def stream_bandwidth_bit_per_s(
     channels: int,

@@ -6,7 +6,7 @@ editable defaults; a company's own files name only what differs.
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Literal, get_args
 
 from pydantic import BeforeValidator, Field, model_validator
 from pydantic_core import PydanticCustomError
@@ -31,20 +31,7 @@ Phase = Literal[
     "documents",
     "travel",
 ]
-PHASES: tuple[Phase, ...] = (
-    "project management",
-    "design",
-    "drafting",
-    "workshop",
-    "first fix",
-    "second fix",
-    "network",
-    "programming",
-    "commissioning",
-    "training",
-    "documents",
-    "travel",
-)
+PHASES: tuple[Phase, ...] = get_args(Phase)
 SITE_PHASES: tuple[Phase, ...] = ("first fix", "second fix", "network", "commissioning", "training")
 """Phases whose work is done in the building, so that people travel to it."""
 
