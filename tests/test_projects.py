@@ -52,6 +52,7 @@ BROKEN_RULES = {
     },
     "warning": {
         *("done-too-late", "link-near-limit", "metal-ceiling", "no-connector", "no-mount", "no-spares"),
+        "no-label",
         "pull-too-long",
     },
     "note": {"far-outside-pathways", "few-spares", "mains-beside"},

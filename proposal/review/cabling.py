@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from proposal.design.connections.cable_checks import LinkChecks
 from proposal.design.connections.cable_choice import cable_entries
-from proposal.design.connections.cable_ends import CableEnds
+from proposal.design.connections.cable_ends import CableEnds, label_of
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import Cord, cord
 from proposal.design.design import Design
@@ -280,4 +280,27 @@ def ends(project: Project, design: Design) -> Iterator[Finding]:
                 )
 
 
-CABLING_RULES: tuple[Rule, ...] = (links, materials, cords, ends)
+def labels(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each type of cable that no label of the library goes round."""
+    entries = cable_entries(project)
+    without: dict[str, list[Cable]] = {}
+    for cable in design.cables:
+        entry = entries.get(cable.model)
+        if entry is not None and not label_of(project, entry):
+            without.setdefault(cable.model, []).append(cable)
+    for model, cables in sorted(without.items()):
+        yield Finding(
+            rule="no-label",
+            severity="warning",
+            where=model,
+            place=_model_place(project, cables[0]),
+            message=f"The library has no label that goes round {model}: the labels of "
+            f"{counted(len(cables), 'cable')} are neither counted nor priced.",
+            value=entries[model].outside_diameter,
+            unit="m",
+            source=EDITABLE_DEFAULT,
+            remedy="Add a label for cables of this diameter to the project's or the company's library.",
+        )
+
+
+CABLING_RULES: tuple[Rule, ...] = (links, materials, cords, ends, labels)

@@ -110,6 +110,17 @@ class CableEnds:
         return (model,) if model else ()
 
 
+def label_of(project: Project, cable: CableEntry) -> str:
+    """Return the least-cost label that goes round a cable, empty where the library has none."""
+    fitting = {
+        code: one
+        for code, one in project.library.labels.items()
+        if one.marks == "cable"
+        and (one.narrowest_cable or 0.0) <= cable.outside_diameter <= (one.widest_cable or 1.0)
+    }
+    return _least_cost(project, fitting)
+
+
 def suits(category: str | None, screened: bool, cable: DataCable) -> bool:
     """Say whether an outlet, a panel or a connector is as good as the data cable that ends in it.
 

@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from proposal.design.connections.cable_ends import CableEnds, suits
+from proposal.design.connections.cable_choice import cable_entries
+from proposal.design.connections.cable_ends import CableEnds, label_of, suits
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES, cord
 from proposal.design.design import Design
@@ -107,17 +108,12 @@ def _cords(project: Project, racks: Racks, room: str, data: Sequence[Cable]) -> 
 def _labels(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     """Return two labels a cable, of the size that goes round it."""
     grouped: dict[str, list[str]] = {}
+    entries = cable_entries(project)
     for cable in cables:
-        if not cable.model:
-            continue
-        diameter = getattr(project.library.entry(cable.model), "outside_diameter", 0.0)
-        fitting = [
-            (piece_cost(project, one), code)
-            for code, one in project.library.labels.items()
-            if one.marks == "cable" and (one.narrowest_cable or 0.0) <= diameter <= (one.widest_cable or 1.0)
-        ]
-        if fitting:
-            grouped.setdefault(min(fitting)[1], []).append(cable.identity)
+        entry = entries.get(cable.model)
+        model = label_of(project, entry) if entry else ""
+        if model:
+            grouped.setdefault(model, []).append(cable.identity)
     return [
         line(
             project,

@@ -12,11 +12,11 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.connections.cable_ends import CableEnd, CableEnds
+from proposal.design.connections.cable_ends import CableEnd, CableEnds, label_of
 from proposal.design.design import Design
 from proposal.model.project import Project
 from proposal.pipeline import compute
-from proposal.review.cabling import ends
+from proposal.review.cabling import ends, labels
 from tests.design.making import EXAMPLE, PROJECTS, changed, designed, minimal, project_of
 
 
@@ -89,3 +89,15 @@ def test_an_end_for_which_the_library_has_nothing_is_a_finding(path: str, value:
     assert {one.rule for one in found} == {"no-connector"}
     assert any(said in one.message for one in found)
     assert not list(ends(minimal(), designed(minimal())))
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("diameter_mm", "label"),
+    [(1.9, ""), (2.0, "CC-LB-CS"), (3.7, "CC-LB-CS"), (4.0, "CC-LB-C"), (8.1, "CC-LB-CW"), (14.1, "")],
+)
+def test_a_label_goes_round_its_cable_or_is_a_finding(diameter_mm: float, label: str) -> None:
+    project = changed(minimal(), "library.cables.CC-5U-R.outside_diameter", diameter_mm / 1000)
+    assert label_of(project, project.library.cables["CC-5U-R"]) == label
+    found = [one.where for one in labels(project, designed(minimal()))]
+    assert found == ([] if label else ["CC-5U-R"])
