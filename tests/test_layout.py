@@ -17,6 +17,7 @@ MODULES = sorted(
 SAME_SUBJECT = {
     "alternates",
     "building",
+    "bundle_warming",
     "cable_routes",
     "cabling",
     "changes",
