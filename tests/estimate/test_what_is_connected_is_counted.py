@@ -1,0 +1,137 @@
+"""Small buildings drawn at random: what is connected is counted, and what is counted is connected.
+
+`PROPOSAL_LONG_TESTS=50` before this file tries thousands.
+"""
+
+import random
+import tempfile
+from collections import Counter
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+
+from proposal.design.connections.cable_ends import CableEnds
+from proposal.design.equipment.mounts import mounted
+from proposal.estimate.price.price import room_sums
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+from tests.design.making import PROJECTS
+from tests.long_form import cases
+
+D = Decimal
+MINIMAL = PROJECTS / "minimal"
+
+
+def building(folder: Path, seed: int, without: str = "") -> Computed:
+    """Return a building of one to three rooms drawn from a seed; one of them left out where it is named."""
+    chance = random.Random(seed)
+    texts = {path.name: path.read_text(encoding="utf-8") for path in MINIMAL.glob("*.*")}
+    layout = (MINIMAL / "room_types" / "meeting.yaml").read_text(encoding="utf-8")
+    speakers = "".join(
+        f"  LS{n}: {{at: [{chance.randint(10, 50) / 10} m, {chance.randint(10, 40) / 10} m], zone: room}}\n"
+        for n in range(1, chance.randint(0, 3) + 1)
+    )
+    layout += f"loudspeakers:\n{speakers}" if speakers else ""
+    network = chance.choice(["", "network: rack\n"])
+    rooms = [
+        f"B00{n},Meeting Room {n},meeting,L0,{chance.randint(0, 60) / 2} m,{8 * n} m\n"
+        for n in range(1, chance.randint(1, 3) + 1)
+    ]
+    rules = chance.choice(["", f"rules: {{takeoff: {{length_tolerance: {chance.randint(0, 9)} %}}}}\n"])
+    (folder / "room_types").mkdir(parents=True)
+    (folder / "room_types" / "meeting.yaml").write_text(layout + network, encoding="utf-8")
+    kept = [row for row in rooms if not without or not row.startswith(without)]
+    texts["rooms.csv"] = texts["rooms.csv"].splitlines()[0] + "\n" + "".join(kept)
+    texts["project.yaml"] += rules
+    for name, text in texts.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    return compute(load_project(folder))
+
+
+@pytest.mark.parametrize("seed", range(cases(60)))
+def test_what_is_connected_is_counted_and_the_reverse(seed: int) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        computed = building(Path(folder) / "project", seed)
+    design, estimate = computed.design, computed.estimate
+    lines = estimate.lines
+    by_section: dict[str, list[str]] = {}
+    for line in lines:
+        by_section.setdefault(line.section, []).extend(line.causes)
+    cables = sorted(cable.identity for cable in design.cables)
+    assert all(cable.model for cable in design.cables)
+    assert sorted(by_section["cable"]) == cables
+    long_enough = sorted(cable.identity for cable in design.cables if cable.length_m > 0)
+    assert sorted(by_section["reels"]) == long_enough
+    assert sorted(by_section["equipment"]) == sorted(design.entries)
+    hanging = [
+        device.tag for device, _, model in mounted(computed.project, design.devices, design.entries) if model
+    ]
+    assert sorted(by_section.get("mounts", [])) == sorted(hanging)
+    made_off = CableEnds(computed.project, design.devices, design.entries)
+    ends = Counter(model for cable in design.cables for end in made_off.of(cable) for model in end.models)
+    panels = computed.project.library.patch_panels
+    counted: Counter[str] = Counter()
+    labels = cords = D(0)
+    for line in lines:
+        if line.section == "termination" and line.model not in panels:
+            counted[line.model] += int(line.quantity)
+        labels += line.quantity if line.section == "labels" else 0
+        cords += line.quantity if line.section == "patching" else 0
+    assert counted == ends
+    assert labels == 2 * len(cables) + len(design.devices)
+    in_racks = sum(not port.attached.cable for port in design.ports)
+    assert cords == sum(len(cable.cords) for cable in design.cables) + in_racks
+
+
+@pytest.mark.parametrize("seed", range(cases(40)))
+def test_rooms_add_to_the_project_by_need_and_in_money(seed: int) -> None:
+    with tempfile.TemporaryDirectory() as folder:
+        computed = building(Path(folder) / "project", seed)
+    estimate, price = computed.estimate, computed.price
+    need: dict[tuple[str, str], Decimal] = {}
+    cost: dict[tuple[str, str], Decimal] = {}
+    for line in estimate.lines:
+        key = (line.section, line.model)
+        need[key] = need.get(key, D(0)) + line.priced
+        cost[key] = cost.get(key, D(0)) + line.cost
+    bought: dict[tuple[str, str], Decimal] = {}
+    paid: dict[tuple[str, str], Decimal] = {}
+    for one in estimate.purchases:
+        bought[one.key] = bought.get(one.key, D(0)) + one.need
+        paid[one.key] = paid.get(one.key, D(0)) + one.cost
+    assert {key: need[key] for key in bought} == bought
+    assert {key: cost[key] for key in paid} == paid
+    rooms = sorted(computed.project.rooms)
+    for view in ("building group", "shared out"):
+        sums = room_sums(price.lines, rooms, view, D("0.01"))
+        assert sum(one.cost for one in sums) == price.whole.cost
+        assert sum(one.price for one in sums) == price.whole.price
+    assert sum(line.cost for line in price.lines if line.group in ("equipment", "materials")) == sum(
+        line.cost for line in estimate.lines
+    )
+
+
+@pytest.mark.parametrize("seed", range(cases(20)))
+def test_a_room_taken_away_again_leaves_what_was(seed: int) -> None:
+    """Other rooms' needs are the same without it; and with it again, all is as it was."""
+    with tempfile.TemporaryDirectory() as folder:
+        place = Path(folder)
+        whole, again = building(place / "a", seed), building(place / "b", seed)
+        assert whole.estimate == again.estimate
+        assert whole.price == again.price
+        if len(whole.project.rooms) == 1:
+            return
+        gone = max(whole.project.rooms)
+        less = building(place / "c", seed, without=gone)
+    sections = ("equipment", "mounts", "cable", "termination", "patching", "labels")
+    needs = {
+        name: {
+            (line.section, line.model, line.room): line.quantity
+            for line in found.estimate.lines
+            if line.section in sections and line.room in less.project.rooms
+        }
+        for name, found in (("whole", whole), ("less", less))
+    }
+    assert needs["whole"] == needs["less"]
+    assert not any(line.room == gone for line in less.estimate.lines)
