@@ -47,7 +47,7 @@ BROKEN_RULES = {
         ),
         *("no-such-port", "no-such-switch", "no-switch-port", "port-fixed-twice"),
         *("poe-budget-short", "poe-class-short", "poe-voltage-low", "screen-missing"),
-        *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard"),
+        *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard", "mains-too-near"),
         *("jacket-wrong-for-space", "route-broken"),
     },
     "warning": {
@@ -55,7 +55,7 @@ BROKEN_RULES = {
         "no-label",
         "pull-too-long",
     },
-    "note": {"far-outside-pathways", "few-spares", "mains-beside"},
+    "note": {"far-outside-pathways", "few-spares"},
 }
 
 by_name = pytest.mark.parametrize("folder", ALL, ids=lambda folder: folder.name)

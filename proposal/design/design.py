@@ -10,6 +10,7 @@ from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable, data_cables
 from proposal.design.connections.line_cables import amplifier_feeds, loudspeaker_lines
+from proposal.design.connections.parallel_pathways import shared_among_parallel
 from proposal.design.connections.patching import on_own_switch, with_host_ports, with_panel_ports
 from proposal.design.connections.warmed_cables import warmed_cables
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
@@ -205,6 +206,7 @@ def design(project: Project) -> Design:
     devices = [device for room in rooms for device in room.devices] + _racks(project)
     entries = _entries(project, devices)
     cables = with_panel_ports(project, [cable for room in rooms for cable in room.cables])
+    cables = shared_among_parallel(project, cables)
     bundles = warming(project, cables, devices_uses(kinds))
     cables = warmed_cables(project, cables, bundles)
     finished = {cable.identity: cable for cable in cables}

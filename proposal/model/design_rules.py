@@ -103,6 +103,12 @@ class PathwayRules(Written):
         "Kelvin by which each watt of heat in a metre of a bundle in a conduit or sleeve warms it.",
         "Warming of a bundle in a conduit or sleeve for each watt of heat in a metre of it, in kelvin",
     )
+    line_distance: Annotated[Length, Field(ge=0, le=10)] = assumed(
+        0.05,
+        "Distance kept between loudspeaker lines and other cables on trays and hooks.",
+        "Distance between loudspeaker lines and other cables on trays and hooks",
+        "common practice",
+    )
     friction: Annotated[float, Field(ge=0, le=1)] = assumed(
         0.35,
         "Coefficient of friction between cables and conduit.",

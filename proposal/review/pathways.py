@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterator
 
 from proposal.design.design import Design
-from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.pathways.fill import LOUDSPEAKER_LINE, PathwayDesign, chosen_tubing
 from proposal.design.pathways.pulling import Pull, PullRun
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
@@ -29,6 +29,18 @@ from proposal.standards.nfpa70 import (
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 EUROPEAN_SEPARATION = Source("EN 50174-2", clause="separation from power cabling", memory=True)
+EUROPEAN_DISTANCE_M = 0.05
+WET_LOCATIONS = Source("NFPA 70", clause="Article 100, and 800 for cables that enter a building", memory=True)
+WET_PLACES = {
+    "outdoors": (
+        "in it leave the building.",
+        "Give them jackets for outdoors, and protect both ends against surges where they enter.",
+    ),
+    "slab on grade": (
+        "in it lie in a slab on grade, which is a wet location.",
+        "Give them jackets for wet locations, or take them above the slab.",
+    ),
+}
 LINES_APART = Source("NFPA 70", clause="640.9(C)", memory=True)
 
 
@@ -47,7 +59,7 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 limit=(one.fill.limit or 0.0) * 100,
                 unit="%",
                 source=FILL_TABLE if one.kind in ROUND_KINDS else COMMON_PRACTICE,
-                remedy=_room_for(one),
+                remedy=_beside(one) if project.building.pathways[one.tag].existing else _room_for(one),
             )
         elif one.spare == 0:
             yield Finding(
@@ -72,6 +84,28 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 source=EDITABLE_DEFAULT,
                 remedy="Use stronger hooks, or a tray.",
             )
+
+
+def _beside(one: PathwayDesign) -> str:
+    """Return what would hold the cables of an overfull pathway that is there already: one more beside it."""
+    if one.kind not in ROUND_KINDS or one.tubing is None:
+        return "It is there already: take cables by another pathway, or add one beside it."
+    area_m2 = one.tubing.area_m2
+    most = next(
+        (
+            n
+            for n in range(len(one.cables) - 1, 0, -1)
+            if conduit_fill(one.diameters_m[:n], area_m2) <= permitted_fill(n)
+        ),
+        0,
+    )
+    rest_m = one.diameters_m[most:]
+    added = chosen_tubing(rest_m)
+    size = f"one of trade size {added.trade_size}" if added else "a tray"
+    return (
+        f"It is there already and holds {most}: take the other {len(rest_m)} by another pathway, or add "
+        f"{size} beside it for them."
+    )
 
 
 def _room_for(one: PathwayDesign) -> str:
@@ -156,46 +190,98 @@ def bundles(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def separations(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield an error for raceways shared with loudspeaker lines, a warning for mains that come near."""
+    """Yield findings for loudspeaker lines beside other cables, and for mains that come near."""
     for one in design.pathways:
-        place = project.place("building", "pathways", one.tag)
-        signals = {cable.signal for cable in one.cables}
-        if one.kind in ROUND_KINDS and "loudspeaker line" in signals and len(signals) > 1:
-            yield Finding(
-                rule="lines-beside-data",
-                severity="error",
-                where=one.tag,
-                place=place,
-                message="Loudspeaker lines share it with other cables.",
-                source=LINES_APART,
-                remedy="Keep a conduit for loudspeaker lines: write what each one carries.",
-            )
-        distance_m = project.building.pathways[one.tag].mains_distance
+        yield from _lines_apart(project, one)
+        yield from _mains_apart(project, one)
+
+
+def _lines_apart(project: Project, one: PathwayDesign) -> Iterator[Finding]:
+    """Yield an error or a warning where loudspeaker lines lie beside other cables.
+
+    In tubing the adopted code forbids it; on trays and hooks it is common practice to keep a distance.
+    """
+    signals = {cable.signal for cable in one.cables}
+    if LOUDSPEAKER_LINE not in signals or len(signals) == 1:
+        return
+    rules = project.brief.rules.pathways
+    place = project.place("building", "pathways", one.tag)
+    if one.kind in ROUND_KINDS:
         american = project.brief.region == "north_america"
-        if one.cables and one.kind in OPEN_KINDS and distance_m is not None:
-            if american and distance_m < MAINS_DISTANCE.value:
-                yield Finding(
-                    rule="mains-too-near",
-                    severity="error",
-                    where=one.tag,
-                    place=project.place("building", "pathways", one.tag, "mains_distance"),
-                    message="Mains cables run nearer to it than the code allows without a barrier.",
-                    value=distance_m,
-                    limit=MAINS_DISTANCE.value,
-                    unit="m",
-                    source=MAINS_DISTANCE.source,
-                    remedy="Move it away, or put a barrier or a raceway between.",
-                )
-            elif not american:
-                yield Finding(
-                    rule="mains-beside",
-                    severity="note",
-                    where=one.tag,
-                    place=project.place("building", "pathways", one.tag, "mains_distance"),
-                    message="Mains cables run along it.",
-                    source=EUROPEAN_SEPARATION,
-                    remedy="Check the distance against the standard's table for these cables and circuits.",
-                )
+        yield Finding(
+            rule="lines-beside-data",
+            severity="error" if american else "warning",
+            where=one.tag,
+            place=place,
+            message="Loudspeaker lines share it with other cables.",
+            source=LINES_APART if american else COMMON_PRACTICE,
+            remedy="Keep a conduit for loudspeaker lines: write what each one carries.",
+        )
+    elif (
+        one.kind in OPEN_KINDS and rules.line_distance > 0 and not project.building.pathways[one.tag].divided
+    ):
+        apart = length_words(rules.line_distance, project.brief.units)
+        yield Finding(
+            rule="lines-near-data",
+            severity="warning",
+            where=one.tag,
+            place=place,
+            message="Loudspeaker lines lie on it with other cables.",
+            source=COMMON_PRACTICE,
+            remedy=f"Keep {apart} between them: by a divider in a tray, or hooks of their own.",
+        )
+
+
+def _mains_apart(project: Project, one: PathwayDesign) -> Iterator[Finding]:
+    """Yield an error where mains come nearer than the adopted code allows without a barrier."""
+    pathway = project.building.pathways[one.tag]
+    distance_m = pathway.mains_distance
+    if not one.cables or one.kind not in OPEN_KINDS or distance_m is None or pathway.barrier:
+        return
+    american = project.brief.region == "north_america"
+    limit_m = MAINS_DISTANCE.value if american else EUROPEAN_DISTANCE_M
+    place = project.place("building", "pathways", one.tag, "mains_distance")
+    if distance_m < limit_m - 1e-9:
+        yield Finding(
+            rule="mains-too-near",
+            severity="error",
+            where=one.tag,
+            place=place,
+            message="Mains cables run nearer to it than is allowed without a barrier.",
+            value=distance_m,
+            limit=limit_m,
+            unit="m",
+            source=MAINS_DISTANCE.source if american else EUROPEAN_SEPARATION,
+            remedy="Move it away, or put a barrier or a raceway between.",
+        )
+    elif not american:
+        yield Finding(
+            rule="mains-beside",
+            severity="note",
+            where=one.tag,
+            place=place,
+            message="Mains cables run along it.",
+            source=EUROPEAN_SEPARATION,
+            remedy="Check the distance against the standard's table for these cables and circuits.",
+        )
+
+
+def wet_places(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each pathway that leads its cables outdoors or through a slab on grade."""
+    for one in design.pathways:
+        space = project.building.spaces.get(one.space)
+        if not one.cables or space is None or space.location not in WET_PLACES:
+            continue
+        message, remedy = WET_PLACES[space.location]
+        yield Finding(
+            rule="cables-outdoors" if space.location == "outdoors" else "cables-in-slab",
+            severity="warning",
+            where=one.tag,
+            place=project.place("building", "spaces", one.space, "location"),
+            message=f"{counted(len(one.cables), 'cable')} {message}",
+            source=WET_LOCATIONS,
+            remedy=remedy,
+        )
 
 
 def bends(project: Project, design: Design) -> Iterator[Finding]:
@@ -292,4 +378,4 @@ def _angle(project: Project, run: PullRun) -> Iterator[Finding]:
         )
 
 
-PATHWAY_RULES: tuple[Rule, ...] = (fills, jams, bundles, separations, bends, pulls)
+PATHWAY_RULES: tuple[Rule, ...] = (fills, jams, bundles, separations, wet_places, bends, pulls)

@@ -3,6 +3,7 @@
 What the failing project breaks is tested with it; the rest is one small edit of the smallest project.
 """
 
+import math
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -125,10 +126,55 @@ CASES = (
     ),
     Case(
         "lines-beside-data",
-        "error",
+        "warning",
         "C1",
         {TYPE: LOUDSPEAKERS, "building.yaml": building("  C1: {kind: conduit, between: [N1, N2]}\n")},
         ("building.yaml", "  C1:"),
+    ),
+    Case(
+        "lines-near-data",
+        "warning",
+        "T1",
+        {TYPE: LOUDSPEAKERS, "building.yaml": building(TRAY % ("100 mm", "50 mm"))},
+        ("building.yaml", "  T1:"),
+    ),
+    Case(
+        "cables-outdoors",
+        "warning",
+        "T1",
+        {
+            TYPE: RACK,
+            "building.yaml": building(
+                "  T1: {kind: tray, between: [N1, N2], width: 100 mm, depth: 50 mm, space: yard}\n",
+                spaces="  yard: {name: Yard, location: outdoors}\n",
+            ),
+        },
+        ("building.yaml", "location: outdoors"),
+    ),
+    Case(
+        "cables-in-slab",
+        "warning",
+        "C1",
+        {
+            TYPE: RACK,
+            "building.yaml": building(
+                "  C1: {kind: conduit, between: [N1, N2], space: slab}\n",
+                spaces="  slab: {name: Ground slab, location: slab on grade}\n",
+            ),
+        },
+        ("building.yaml", "location: slab on grade"),
+    ),
+    Case(
+        "mains-too-near",
+        "error",
+        "T1",
+        {
+            TYPE: RACK,
+            "building.yaml": building(
+                "  T1: {kind: tray, between: [N1, N2], width: 100 mm, depth: 50 mm, mains_distance: 49 mm}\n"
+            ),
+        },
+        ("building.yaml", "mains_distance"),
     ),
     Case(
         "mains-beside",
@@ -137,7 +183,7 @@ CASES = (
         {
             TYPE: RACK,
             "building.yaml": building(
-                "  T1: {kind: tray, between: [N1, N2], width: 100 mm, depth: 50 mm, mains_distance: 20 mm}\n"
+                "  T1: {kind: tray, between: [N1, N2], width: 100 mm, depth: 50 mm, mains_distance: 50 mm}\n"
             ),
         },
         ("building.yaml", "mains_distance"),
@@ -410,3 +456,47 @@ def test_temperature_is_summed_over_the_stretches(tmp_path: Path) -> None:
     assert charger.checked is not None
     assert charger.checked.link.result == pytest.approx(charger.length_m + 0.2 * hot_m)
     assert charger.temperature_c == 60
+
+
+def rules_of(folder: Path, pathway: str, region: str, kind: Edit) -> dict[str, str]:
+    """Return severity by rule of a project whose devices go to the rack along one pathway."""
+    edits = {
+        TYPE: kind,
+        "building.yaml": building(pathway),
+        "project.yaml": [("region: europe", f"region: {region}")],
+    }
+    made = compute(load_project(edited(folder, "minimal", edits)))
+    return {one.rule: one.severity for one in made.findings}
+
+
+@pytest.mark.parametrize(("region", "severity"), [("europe", "warning"), ("north_america", "error")])
+def test_lines_share_tubing_as_the_adopted_code_says(tmp_path: Path, region: str, severity: str) -> None:
+    found = rules_of(tmp_path / "one", "  C1: {kind: conduit, between: [N1, N2]}\n", region, LOUDSPEAKERS)
+    assert found["lines-beside-data"] == severity
+    assert "lines-near-data" not in found
+
+
+def test_a_divider_keeps_lines_apart_on_a_tray_and_a_barrier_mains(tmp_path: Path) -> None:
+    tray = "  T1: {kind: tray, between: [N1, N2], width: 100 mm, depth: 50 mm, mains_distance: 10 mm%s}\n"
+    bare = rules_of(tmp_path / "bare", tray % "", "europe", LOUDSPEAKERS)
+    assert {"lines-near-data", "mains-too-near"} <= set(bare)
+    kept = rules_of(tmp_path / "kept", tray % ", divided: yes, barrier: yes", "europe", LOUDSPEAKERS)
+    assert not {"lines-near-data", "mains-too-near", "mains-beside"} & set(kept)
+
+
+def test_a_divided_tray_is_two_of_half_the_width(tmp_path: Path) -> None:
+    """Every data cable on its side of 50 mm: twice the fill of all but the lines on 100 mm."""
+    tray = "  T1: {kind: tray, between: [N1, N2], width: 100 mm, depth: 50 mm%s}\n"
+    folder = edited(
+        tmp_path / "one",
+        "minimal",
+        {TYPE: LOUDSPEAKERS, "building.yaml": building(tray % ", divided: yes")},
+    )
+    (one,) = compute(load_project(folder)).design.pathways
+    sides: dict[bool, float] = {True: 0.0, False: 0.0}
+    for cable in one.cables:
+        sides[cable.signal == "loudspeaker line"] += math.pi * cable.diameter_m**2 / 4
+    assert min(sides.values()) > 0
+    assert one.fill is not None
+    assert one.fill.result == pytest.approx(max(sides.values()) / (0.050 * 0.050))
+    assert one.width_m == 0.1

@@ -13,6 +13,7 @@ from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.conductors import conductor
 from proposal.design.connections.data_cables import Cable
 from proposal.design.pathways.bundles import Bundle
+from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.design.pathways.runs_outside import runs_outside
 from proposal.model.equipment.materials import DataCable
 from proposal.model.pathways.pathways import ROUND_KINDS
@@ -92,6 +93,8 @@ def _in_pathway(
     ceiling_c = project.building.ceiling_temperature
     air_c = ceiling_c if space is None or space.temperature is None else space.temperature
     tied = project.brief.rules.pathways.bundle if pathway.bundle is None else pathway.bundle
+    if pathway.divided:
+        members = [one for one in members if one.signal != LOUDSPEAKER_LINE]
     return _bundle(
         project,
         members,

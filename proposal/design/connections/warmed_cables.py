@@ -7,6 +7,7 @@ from proposal.design.connections.bundle_warming import Warming
 from proposal.design.connections.cable_checks import link_checks
 from proposal.design.connections.cable_temperature import temperature_segments
 from proposal.design.connections.data_cables import Cable
+from proposal.design.pathways.fill import LOUDSPEAKER_LINE
 from proposal.model.project import Project
 
 
@@ -21,6 +22,9 @@ def warmed_cables(project: Project, cables: Sequence[Cable], warming: Warming) -
 
 
 def _warmed(project: Project, cable: Cable, warming: Warming, rises_k: dict[str, float]) -> Cable:
+    if cable.signal == LOUDSPEAKER_LINE:
+        pathways = project.building.pathways
+        rises_k = {tag: rise_k for tag, rise_k in rises_k.items() if not pathways[tag].divided}
     outside = warming.outside.get(cable.identity, ())
     warmth = temperature_segments(project, cable.route, cable.length_m, rises_k, outside)
     if cable.link_uses is None:

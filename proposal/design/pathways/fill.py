@@ -17,6 +17,8 @@ from proposal.standards.nfpa70 import TUBING, Tubing
 from proposal.standards.sources import COMMON_PRACTICE
 from proposal.standards.working import Limit, Working, working
 
+LOUDSPEAKER_LINE = "loudspeaker line"
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PathwayDesign:
@@ -121,6 +123,8 @@ def _designed(project: Project, tag: str, cables: tuple[CableInPathway, ...]) ->
     if pathway.kind in ROUND_KINDS:
         return _tubing(project, pathway, bare)
     if pathway.kind == "tray" and pathway.width is not None and pathway.depth is not None:
+        if pathway.divided:
+            return _divided_tray(project, bare, pathway.width, pathway.depth)
         return _tray(project, bare, pathway.width, pathway.depth)
     if pathway.kind == "hooks":
         return _hooks(project, pathway, bare)
@@ -247,6 +251,19 @@ def _tray(project: Project, bare: PathwayDesign, width_m: float, depth_m: float)
         fill=fill,
         spare=_spare_by_area(width_m * depth_m * allowed, diameters_m),
     )
+
+
+def _divided_tray(project: Project, bare: PathwayDesign, width_m: float, depth_m: float) -> PathwayDesign:
+    """Return a tray with a divider: two ways of half the width, of which the fuller is told."""
+    sides = [
+        _tray(project, replace(bare, cables=side), width_m / 2, depth_m)
+        for side in (
+            tuple(one for one in bare.cables if one.signal == LOUDSPEAKER_LINE),
+            tuple(one for one in bare.cables if one.signal != LOUDSPEAKER_LINE),
+        )
+    ]
+    fuller = max(sides, key=lambda side: side.fill.result if side.fill else 0.0)
+    return replace(fuller, cables=bare.cables, width_m=width_m, area_m2=width_m * depth_m)
 
 
 def _spare_by_area(usable_m2: float, diameters_m: Sequence[float]) -> int | None:

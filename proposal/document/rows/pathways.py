@@ -87,6 +87,15 @@ class PathwayRow(Row):
     chosen: Annotated[bool, Shows("chosen", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether the program chose the size."
     )
+    existing: Annotated[bool, Shows("existing", NOT_CLIENT, "flag")] = Field(
+        default=False, description="Whether it is there already."
+    )
+    divided: Annotated[bool, Shows("divided", NOT_CLIENT, "flag")] = Field(
+        default=False, description="Whether a divider keeps loudspeaker lines apart in it."
+    )
+    barrier: Annotated[bool, Shows("barrier", NOT_CLIENT, "flag")] = Field(
+        default=False, description="Whether a barrier parts it from mains cables."
+    )
     width_m: Annotated[float | None, Shows("width", NOT_CLIENT, "small length")] = Field(
         default=None, description="Width of a tray, m."
     )

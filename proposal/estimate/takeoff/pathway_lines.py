@@ -16,12 +16,13 @@ from proposal.quantities.rounding import rounded_up
 def pathway_lines(project: Project, pathways: Sequence[PathwayDesign]) -> list[TakeoffLine]:
     """Return one line for each pathway: metres of conduit, sleeve or tray, or the hooks along it.
 
-    Where others furnish pathways, as the standing exclusions say, they are counted and not priced.
+    What is there already is left out. Where others furnish pathways, as the standing exclusions say, they
+    are counted and not priced.
     """
     lines = []
     for pathway in pathways:
         entry = _entry(project, pathway)
-        if entry is None:
+        if entry is None or project.building.pathways[pathway.tag].existing:
             continue
         quantity = exact(pathway.length_m)
         if isinstance(entry, Support):

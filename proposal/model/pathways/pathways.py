@@ -94,6 +94,16 @@ class Pathway(Written):
         default=None,
         description="Cables tied in one bundle in it; left out, as the rules for pathways say.",
     )
+    existing: bool = Field(
+        default=False, description="Whether it is there already, so that it cannot be made larger."
+    )
+    divided: bool = Field(
+        default=False,
+        description="Whether a divider parts a tray in halves, one of them for loudspeaker lines.",
+    )
+    barrier: bool = Field(
+        default=False, description="Whether a barrier parts it from the mains cables along it."
+    )
     carries: Carries = Field(
         default="anything", description="What may lie in it: anything, network or loudspeaker lines."
     )
