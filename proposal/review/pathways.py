@@ -8,6 +8,7 @@ from proposal.design.pathways.fill import LOUDSPEAKER_LINE, PathwayDesign, chose
 from proposal.design.pathways.pulling import Pull, PullRun
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
+from proposal.quantities.units import in_units
 from proposal.review.finding import Finding, Rule, counted, length_words, written_place
 from proposal.standards.bundle_warming import HIGHEST_RISE
 from proposal.standards.cable_pulling import (
@@ -220,7 +221,7 @@ def _lines_apart(project: Project, one: PathwayDesign) -> Iterator[Finding]:
     elif (
         one.kind in OPEN_KINDS and rules.line_distance > 0 and not project.building.pathways[one.tag].divided
     ):
-        apart = length_words(rules.line_distance, project.brief.units)
+        distance, unit = in_units(rules.line_distance, "short_length", project.brief.units)
         yield Finding(
             rule="lines-near-data",
             severity="warning",
@@ -228,7 +229,7 @@ def _lines_apart(project: Project, one: PathwayDesign) -> Iterator[Finding]:
             place=place,
             message="Loudspeaker lines lie on it with other cables.",
             source=COMMON_PRACTICE,
-            remedy=f"Keep {apart} between them: by a divider in a tray, or hooks of their own.",
+            remedy=f"Keep {distance:.3g} {unit} between them: by a divider in a tray, or hooks of their own.",
         )
 
 
