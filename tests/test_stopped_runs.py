@@ -32,10 +32,9 @@ pytestmark = pytest.mark.skipif(
 
 # On a small project one process is faster, so two are asked for.
 IN_TWO_PROCESSES = """
-import os
 from proposal.publish import compute_proposal
 compute_proposal.LONGEST_ALONE_S, compute_proposal.FEWEST_TIMED = -1.0, 1
-os.cpu_count = lambda: 2
+compute_proposal.processors = lambda: 2
 from proposal.__main__ import main
 main()
 """

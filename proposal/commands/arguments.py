@@ -42,6 +42,16 @@ READER, READERS_TO_CHOOSE = "READER", "client, reviewer, estimator or installer"
 EditionOption = Annotated[
     ReaderName, typer.Option("--edition", metavar=READER, help=f"Whose edition: {READERS_TO_CHOOSE}.")
 ]
+Jobs = Annotated[
+    int | None,
+    typer.Option(
+        "--jobs",
+        metavar="N",
+        min=1,
+        max=64,
+        help="How many processes may work at once; by default as many as there are processors.",
+    ),
+]
 LibraryFolder = Annotated[
     Path | None,
     typer.Option(

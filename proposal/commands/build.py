@@ -9,6 +9,7 @@ import typer
 from proposal.commands.arguments import (
     READER,
     READERS_TO_CHOOSE,
+    Jobs,
     LibraryFolder,
     ProjectFolder,
     ReaderName,
@@ -39,6 +40,7 @@ def build(
         ),
     ] = None,
     library: LibraryFolder = None,
+    jobs: Jobs = None,
 ) -> None:
     """Build the browsable proposal and print the page to open.
 
@@ -47,9 +49,10 @@ def build(
     drawing is marked as a draft; nothing in PROJECT/issued or PROJECT/published is touched.
     """
     from proposal.publish.build_results import KnownBuild
+    from proposal.publish.processors import limited_to
 
     readers = [one.value for one in ReaderName if one in (edition or ReaderName)]
-    with progress() as tell:
+    with progress() as tell, limited_to(jobs):
         tell("looking at what has changed")
         known = KnownBuild(folder, library, readers, revision)
         ending = known.ending() or _built(folder, library, readers, revision, known, tell)

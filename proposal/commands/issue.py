@@ -4,7 +4,7 @@ from typing import Annotated, Any
 
 import typer
 
-from proposal.commands.arguments import LibraryFolder, ProjectFolder, given_text
+from proposal.commands.arguments import Jobs, LibraryFolder, ProjectFolder, given_text
 from proposal.commands.printing import number_clashes, print_clashes, print_findings, progress
 from proposal.running import DESIGN_ERRORS, say
 
@@ -43,6 +43,7 @@ def issue(
         typer.Option("--keep", help="Keep what the client is sent in the record too, as one archive."),
     ] = False,
     library: LibraryFolder = None,
+    jobs: Jobs = None,
 ) -> None:
     """Issue a revision: freeze its record and publish its editions.
 
@@ -54,6 +55,7 @@ def issue(
     from proposal.errors import DesignError
     from proposal.publish.issuing import IssueRequest
     from proposal.publish.issuing import issue as issue_revision
+    from proposal.publish.processors import limited_to
 
     given = {"identity": revision, "purpose": purpose}
     named = {key: value for key, value in given.items() if value is not None}
@@ -61,7 +63,7 @@ def issue(
     clashes = number_clashes(folder)
     judged: list[Any] = []
     try:
-        with progress() as tell:
+        with progress() as tell, limited_to(jobs):
             record = issue_revision(folder, wish, tell, lambda *found: judged.append(found))
     except DesignError as error:
         print_findings(*judged[0])

@@ -5,7 +5,7 @@ from typing import Annotated, Any
 
 import typer
 
-from proposal.commands.arguments import EditionOption, LibraryFolder, ProjectFolder, ReaderName
+from proposal.commands.arguments import EditionOption, Jobs, LibraryFolder, ProjectFolder, ReaderName
 from proposal.commands.computing import library_folders, read_and_compute
 from proposal.errors import InputError, Problem
 from proposal.running import say
@@ -21,6 +21,7 @@ def preview(
         ),
     ] = 8000,
     library: LibraryFolder = None,
+    jobs: Jobs = None,
 ) -> None:
     """Show the proposal while its files are written.
 
@@ -31,6 +32,7 @@ def preview(
     from proposal.document.readers import READERS
     from proposal.model.loading import read_folder
     from proposal.publish.preview import serve
+    from proposal.publish.processors import limited_to
     from proposal.publish.proposal_preview import ProposalPreview
     from proposal.resources import resource
 
@@ -47,11 +49,12 @@ def preview(
         raise InputError(problems)
     watched = [folder, resource("shared"), resource("templates"), *library_folders(library)]
     reader = next(reader for reader in READERS if reader == edition.value)
-    serve(
-        watched,
-        ProposalPreview(folder, library, reader, read).rebuild,
-        lambda: folder / "build" / edition.value / "site",
-        port=port,
-        ready=lambda address: say(f"Serving {address} (stop with Ctrl+C)"),
-        changed=told,
-    )
+    with limited_to(jobs):
+        serve(
+            watched,
+            ProposalPreview(folder, library, reader, read).rebuild,
+            lambda: folder / "build" / edition.value / "site",
+            port=port,
+            ready=lambda address: say(f"Serving {address} (stop with Ctrl+C)"),
+            changed=told,
+        )

@@ -5,7 +5,7 @@ import datetime
 import hashlib
 import json
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from collections.abc import Set as AbstractSet
 from contextlib import suppress
 from decimal import Decimal
@@ -30,7 +30,7 @@ class Cache:
 
     def __init__(self, folder: OwnPath) -> None:
         """Use a folder, which is made when something is first kept."""
-        self._folder = folder
+        self.folder = folder
         self._used = _USED.setdefault(folder, set())
 
     def get_or(self, key: str, make: Callable[[], bytes]) -> bytes:
@@ -63,16 +63,27 @@ class Cache:
         self._used.add(key)
         _write(self._path(key), content)
 
+    def used(self) -> frozenset[str]:
+        """Return the keys of what this process has used since the cache was last pruned."""
+        return frozenset(self._used)
+
+    def add_used(self, keys: Iterable[str]) -> None:
+        """Note what another process has used.
+
+        keys: of it.
+        """
+        self._used.update(keys)
+
     def prune(self) -> None:
         """Let go of what no build has used for long; what this process has used since the last time stays.
 
         Called once a build, while no other run builds there.
         """
-        prune(self._folder, self._used)
+        prune(self.folder, self._used)
         self._used.clear()
 
     def _path(self, key: str) -> OwnPath:
-        return self._folder / f"{key[:2]}/{key}"
+        return self.folder / f"{key[:2]}/{key}"
 
 
 def drawing_key(kind: str, spec: object) -> str:

@@ -1,11 +1,10 @@
-"""Compute whole proposals: alternates, their combinations, and what moves the price, in two processes.
+"""Compute whole proposals: alternates, their combinations, and what moves the price, in several processes.
 
 What was computed is kept under the key of all that it follows from, so that a second build finds it.
 """
 
 import hashlib
 import json
-import os
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
 from contextlib import closing
 from decimal import Decimal, InvalidOperation
@@ -36,11 +35,11 @@ from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
 from proposal.publish.price_processes import LostPricerError, Price, Task, prices_in_order
+from proposal.publish.processors import processors
 from proposal.publish.program_version import program
 from proposal.review.finding import Finding
 from proposal.review.received import Received
 
-WORKERS = 2
 # A worker loads the program and the project first, which only longer work than this repays.
 LONGEST_ALONE_S = 8.0
 FEWEST_TIMED = 4
@@ -235,22 +234,22 @@ def _kept_price(cache: Cache, key: str) -> Decimal | None:
 
 
 def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Generator[Price, None, None]:
-    """Yield the price of each task in order, from two processes where that is worth while."""
+    """Yield the price of each task in order, from several processes where that is worth while."""
     begun = monotonic()
     again = PriceAgain(computed.project) if len(tasks) >= FEWEST_TIMED else None
     for done, (case, side) in enumerate(tasks):
         still = (monotonic() - begun) / done * (len(tasks) - done) if done >= FEWEST_TIMED else 0.0
-        if still > LONGEST_ALONE_S and (os.cpu_count() or 1) >= WORKERS:
+        if still > LONGEST_ALONE_S and processors() > 1:
             yield from _shared(source, computed, tasks[done:])
             return
         yield price_of(source, computed, case, side, again)
 
 
 def _shared(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Price]:
-    """Yield the price of each task from two processes; what they do not do is done here."""
+    """Yield the price of each task from several processes; what they do not do is done here."""
     done = 0
     try:
-        with prices_in_order(source, tasks, WORKERS) as found:
+        with prices_in_order(source, tasks, processors()) as found:
             for price in found:
                 done += 1
                 yield price

@@ -4,69 +4,43 @@ A pricer reads what it is to do from a pipe that this process alone can write to
 by SIGKILL, the system closes the pipe; a thread of the pricer waits for nothing else, and ends it at once.
 """
 
-import os
 import pickle
 import queue
-import subprocess
-import sys
-import threading
 import traceback
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from decimal import Decimal
 from typing import IO, Any, TypeAlias
 
 from proposal.document.making.price_again import PriceAgain
 from proposal.document.making.sensitivity import Case, Side, price_of
-from proposal.errors import PartError
 from proposal.model.source import ProjectSource, source_of
 from proposal.pipeline import compute
+from proposal.publish.worker_processes import LostWorkerError, WorkerProcess, serve_with
 
 Task: TypeAlias = tuple[Case, Side]
 Price: TypeAlias = Decimal | str
 
-# Modules are found where this process finds them, and not in the folder where the program was called.
-_BEGIN = "import sys; sys.path[:] = sys.argv[1:]; from proposal.publish.price_processes import serve; serve()"
+_BEGIN = "from proposal.publish.price_processes import serve; serve()"
 
 
-class LostPricerError(Exception):
+class LostPricerError(LostWorkerError):
     """A process that computes prices has ended unexpectedly."""
 
 
-class _Pricer:
+class _Pricer(WorkerProcess):
     """One of the processes."""
 
     def __init__(self) -> None:
-        self.process = subprocess.Popen(  # noqa: S603 - this program's own interpreter
-            [sys.executable, "-P", "-c", _BEGIN, *sys.path],
-            stdin=subprocess.PIPE,
-            stdout=subprocess.PIPE,
-            # What a pricer has to say it sends as an answer; a pricer that is killed says nothing.
-            stderr=subprocess.DEVNULL,
-        )
+        super().__init__(_BEGIN)
 
     def answer(self, question: object) -> Any:
         """Return what the process answers; raises LostPricerError where it has ended."""
-        assert self.process.stdin is not None
-        assert self.process.stdout is not None
         try:
-            pickle.dump(question, self.process.stdin)
-            self.process.stdin.flush()
-            done, answer = pickle.load(self.process.stdout)  # noqa: S301 - from this program's own process
-        except (OSError, EOFError, pickle.UnpicklingError, ValueError) as error:
+            return super().answer(question)
+        except LostWorkerError as error:
             raise LostPricerError from error
-        if not done:
-            raise PartError(answer)
-        return answer
-
-    def end(self) -> None:
-        self.process.kill()
-        self.process.wait()
-        for stream in (self.process.stdout, self.process.stdin):
-            assert stream is not None
-            with suppress(OSError):  # what was still to be told finds nobody
-                stream.close()
 
 
 @contextmanager
@@ -113,25 +87,7 @@ def prices_in_order(source: ProjectSource, tasks: Sequence[Task], count: int) ->
 
 def serve() -> None:
     """Answer questions from the standard input until there are no more, in a process of its own."""
-    # Whatever a library prints must not come among the answers.
-    answers = os.fdopen(os.dup(1), "wb")
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, 1)
-    questions: queue.SimpleQueue[Any] = queue.SimpleQueue()
-    threading.Thread(target=_listen, args=(sys.stdin.buffer, questions), daemon=True).start()
-    try:
-        _answer(questions, answers)
-    finally:
-        os._exit(1)
-
-
-def _listen(stream: IO[bytes], questions: "queue.SimpleQueue[Any]") -> None:
-    """Pass questions on; end the process at once where nobody is left to ask."""
-    try:
-        while True:
-            questions.put(pickle.load(stream))  # noqa: S301 - from the process that started this one
-    finally:
-        os._exit(0)
+    serve_with(_answer)
 
 
 def _answer(questions: "queue.SimpleQueue[Any]", answers: IO[bytes]) -> None:

@@ -19,7 +19,8 @@ from proposal.publish.edition_site import edition_source, language_of
 from proposal.publish.folder_replacement import swapped_in
 from proposal.publish.program_folders import own_folders, refuse_in_the_way
 from proposal.publish.project_lock import exclusive
-from proposal.publish.site import SiteSource, place_site, write_front_page
+from proposal.publish.site import SiteSource, write_front_page
+from proposal.publish.site_processes import place_sites
 from proposal.review.finding import Finding
 
 EDITION_TITLES: Mapping[Reader, str] = {
@@ -141,11 +142,15 @@ def place_editions(
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
         sources[reader] = edition_source(edition, images, cache, progress)
     # Nothing is written before everything could be made.
-    built: dict[Reader, Path] = {}
+    folders = {reader: build / reader for reader in sources}
     with exclusive(build):
-        for reader, made in sources.items():
-            progress(f"{EDITION_TITLES[reader]}: site")
-            built[reader] = place_site(made, build / reader, progress=progress, cache=cache)
+        place_sites(
+            {folders[reader]: made for reader, made in sources.items()},
+            cache,
+            progress,
+            {folders[reader]: EDITION_TITLES[reader] for reader in sources},
+        )
+        built = {reader: (folder / "site/index.html").path for reader, folder in folders.items()}
         # Sites of a former build may be of another state of the project: the front page leads to none.
         titles = {str(reader): EDITION_TITLES[reader] for reader in built}
         document = next(iter(editions.values())).document

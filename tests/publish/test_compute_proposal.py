@@ -163,7 +163,7 @@ def test_two_processes_give_the_same(folder: Path, tmp_path: Path, monkeypatch: 
     alone = made(folder, tmp_path / "alone")
     monkeypatch.setattr(compute_proposal, "LONGEST_ALONE_S", -1.0)
     monkeypatch.setattr(compute_proposal, "FEWEST_TIMED", 1)
-    monkeypatch.setattr(compute_proposal.os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(compute_proposal, "processors", lambda: 2)
     assert made(folder, tmp_path / "shared") == alone
 
 
@@ -174,7 +174,7 @@ def test_processes_that_are_gone_are_done_without(
     alone = made(folder, tmp_path / "alone")
     monkeypatch.setattr(compute_proposal, "LONGEST_ALONE_S", -1.0)
     monkeypatch.setattr(compute_proposal, "FEWEST_TIMED", 1)
-    monkeypatch.setattr(compute_proposal.os, "cpu_count", lambda: 2)
+    monkeypatch.setattr(compute_proposal, "processors", lambda: 2)
     if gone == "never there":
         monkeypatch.setattr(sys, "executable", str(tmp_path / "no interpreter"))
     elif gone == "at once":
