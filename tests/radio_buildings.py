@@ -1,7 +1,13 @@
 """Buildings of many rooms for radio, drawn by a seed: both regions, from empty air to far too much on it."""
 
 import random
+import tempfile
+from functools import lru_cache
 from pathlib import Path
+
+from proposal.design.design import Design, design
+from proposal.model.loading import load_project
+from tests.catalogue import with_round_catalogue
 
 PITCH_M = (8.4, 6.4)
 ROOM_M = (8.0, 6.0)
@@ -46,6 +52,14 @@ def write(folder: Path, seed: int, rooms: int = 25) -> Path:
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_text(text, encoding="utf-8")
     return folder
+
+
+@lru_cache(maxsize=4)
+def made(seed: int, rooms: int = 25) -> Design:
+    """Return the design of a building; every fourth has the shipped catalogue, the others round numbers."""
+    with tempfile.TemporaryDirectory() as folder:
+        project = load_project(write(Path(folder), seed, rooms))
+    return design(project if seed % 4 == 3 else with_round_catalogue(project))
 
 
 def _building(storeys: int, a_row: int, wall_db: int, slab_db: int) -> str:

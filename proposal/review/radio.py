@@ -230,6 +230,12 @@ def plan_not_settled(project: Project, design: Design) -> Iterator[Finding]:
         return
     missing = radio.air.missing
     rooms = listed(sorted({link.room for link in missing}, key=natural))
+    near_far = sum(one.near_far for one in radio.rooms if one.room in {link.room for link in missing})
+    pairs = (
+        f"{count_of(near_far, 'pair')} of links there differ too much in level for neighbouring carriers."
+        if near_far
+        else "No two links there differ too much in level for neighbouring carriers."
+    )
     fullest = radio.neighbourhoods[0]
     yield Finding(
         rule="radio-not-settled",
@@ -237,7 +243,7 @@ def plan_not_settled(project: Project, design: Design) -> Iterator[Finding]:
         where="radio",
         place=written_place(project, ("building", "radio"), ("building", "storeys")),
         message=f"{count_of(len(missing), 'link')} of {len(radio.air.links)} found no place on the air, in "
-        f"{rooms}, though no sum rules it out. Fullest: {overfull_words(fullest)}",
+        f"{rooms}, though no sum rules it out. {pairs} Fullest: {overfull_words(fullest)}",
         value=float(fullest.wanted),
         limit=float(fullest.held),
         unit="slot pairs",

@@ -11,7 +11,7 @@ from proposal.design.radio.radio_settings import radio_end
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
 from proposal.model.project import Project
-from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction
+from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction, Wall
 from proposal.pipeline import compute
 from proposal.review.finding import Finding
 from proposal.review.radio import RADIO_RULES, plan_fragile
@@ -22,7 +22,8 @@ ROOT = Path(__file__).resolve().parents[2]
 RULES = {
     "radio-margin-low", "no-second-path", "access-points-close", "access-point-obstructed",
     "access-point-outside-room", "radio-not-settled", "transceivers-short", "radio-impossible",
-    "radio-plan-fragile", "radio-power-above-limit", "radio-power-no-setting",
+    "radio-plan-fragile", "radio-no-reserve", "radio-reuse-not-proven", "radio-share-exceeded",
+    "radio-power-above-limit", "radio-power-no-setting",
 }  # fmt: skip
 
 
@@ -233,3 +234,100 @@ def test_the_cases_of_the_plan_are_named_with_what_was_tried() -> None:
         "as designed", "interference 7.5 dB stronger", "interference 7.5 dB weaker",
         "one power setting lower", "no body loss",
     ]  # fmt: skip
+
+
+def crowded(count: int, *, rooms: int = 1, form: str = "gooseneck", apart_m: float = 0.5) -> Project:
+    """Return rooms side by side with so many microphones each, in the United States, and round numbers."""
+    layout = next(iter(minimal().room_types.values()))
+    first = next(iter(layout.microphones.values())).model_copy(update={"form": form})
+    many = {
+        f"M{n + 1}": first.model_copy(
+            update={"at": (0.6 + apart_m * (n % 10), 0.6 + 2.4 * apart_m * (n // 10))}
+        )
+        for n in range(count)
+    }
+    project = with_round_catalogue(changed(microphones=many, seats={}))
+    tag, room = next(iter(project.rooms.items()))
+    beside = {f"B{n + 1:03d}": room.model_copy(update={"x": room.x + 6.1 * n}) for n in range(rooms)}
+    assert tag in beside
+    brief = project.brief.model_copy(update={"region": "north_america"})
+    return project.model_copy(update={"brief": brief, "rooms": beside})
+
+
+def test_a_room_with_too_many_is_told_by_its_sum_and_no_wall_is_advised() -> None:
+    # 24 links of three slot pairs on five carriers of twelve: 72 of 60, four links too many
+    found = one(crowded(24), "radio-impossible")
+    assert (found.where, found.value, found.limit, found.unit) == ("B001", 72.0, 60.0, "slot pairs")
+    assert "24 × 3 = 72 slot pairs, but 5 carriers of 12 have 60 slot pairs: 12 too many" in found.message
+    assert "wire microphones of seats that never move: 4 in B001" in found.remedy
+    assert "use fewer wireless microphones at once: 4 in B001" in found.remedy
+    assert "take equipment with 2 slot pairs a link" in found.remedy
+    for no_help in ("loss", "wall", "lower"):
+        assert no_help not in found.remedy
+
+
+def test_rooms_side_by_side_are_told_how_much_loss_between_them_would_do() -> None:
+    # 12 links each: 72 of 60 slot pairs as long as they hear each other; 36 each by itself
+    project = crowded(12, rooms=2)
+    found = one(project, "radio-impossible")
+    assert found.where == "radio"
+    assert found.message.startswith("B001 and B002 hear each other")
+    (lever,) = [lever for lever in design(project).radio.levers if lever.name == "more loss"]
+    assert lever.missing == 0
+    assert lever.rooms == ("B001", "B002")
+    assert lever.amount is not None
+
+    def with_walls(loss_db: float) -> str:
+        walls = {"W1": Wall(storey="L0", along=((7.05, -9.0), (7.05, 19.0)), loss=loss_db)}
+        radio_of = BuildingRadio(walls=walls)
+        building = project.building.model_copy(update={"radio": radio_of})
+        return design(project.model_copy(update={"building": building})).radio.outcome
+
+    # The wall between them, which loses 3 dB as the sides of rooms do, built so: a plan; much less: none.
+    assert with_walls(3.0 + lever.amount) == "planned"
+    assert with_walls(3.0) == "impossible"
+
+
+def test_handheld_microphones_are_not_told_to_be_wired() -> None:
+    found = one(crowded(24, form="handheld"), "radio-impossible")
+    assert "wire" not in found.remedy.replace("wireless", "")
+    assert "use fewer wireless microphones at once: 4 in B001" in found.remedy
+
+
+def test_a_room_whose_every_slot_pair_is_taken_is_warned_of() -> None:
+    # close together no link is much louder than another, so that all neighbouring carriers can be used
+    found = one(crowded(20, apart_m=0.02), "radio-no-reserve")
+    assert (found.severity, found.value, found.limit, found.unit) == ("warning", 60.0, 60.0, "slot pairs")
+
+
+def test_how_far_walls_may_be_off_is_told_with_what_to_measure() -> None:
+    project = crowded(12, rooms=2)
+    radio_of = BuildingRadio(walls={"W1": Wall(storey="L0", along=((7.05, -9.0), (7.05, 19.0)), loss=70.0)})
+    building = project.building.model_copy(update={"radio": radio_of})
+    sound = design(project.model_copy(update={"building": building})).radio
+    assert sound.outcome == "planned"
+    (needed,) = [lever.amount for lever in design(project).radio.levers if lever.name == "more loss"]
+    assert needed is not None
+    walls = {"W1": Wall(storey="L0", along=((7.05, -9.0), (7.05, 19.0)), loss=3.0 + needed + 2)}
+    building = project.building.model_copy(update={"radio": BuildingRadio(walls=walls)})
+    near = project.model_copy(update={"building": building})
+    tolerance = design(near).radio.tolerance
+    assert tolerance is not None
+    assert tolerance.off_db == 2
+    assert tolerance.rooms == ("B001", "B002")
+    found = one(near, "radio-plan-fragile")
+    assert "lose 3 dB less than computed" in found.message
+    assert found.remedy.startswith("Measure between B001 and B002")
+
+
+def test_a_room_in_which_near_and_far_leave_fewer_is_told_so_with_the_pairs_counted() -> None:
+    # the same twenty microphones over the whole room: the sum allows them, levels do not
+    project = crowded(20)
+    radio_of = design(project).radio
+    (room,) = radio_of.rooms
+    assert (room.wanted, room.held) == (60, 60)
+    assert room.near_far
+    found = one(project, "radio-not-settled")
+    assert found.message.startswith("1 link of 20 found no place on the air, in B001")
+    assert f"{room.near_far} pairs of links there differ too much in level for neighbouring carriers" in found.message
+    assert "use fewer wireless microphones at once: 1 in B001" in found.remedy

@@ -85,19 +85,19 @@ def neighbourhoods(air: AirPlan) -> tuple[Neighbourhood, ...]:
             found[key] = clique
 
     for members in cliques(graph, 1):
-        note(fullness(graph, members, graph.carriers))
+        note(fullness(graph.lengths, members, graph.carriers))
         for one in {air.links[air.owner[demand]].room for demand in members}:
             own = [demand for demand in members if air.links[air.owner[demand]].room == one]
-            alone = fullness(graph, own, graph.carriers)
+            alone = fullness(graph.lengths, own, graph.carriers)
             if alone.over:
                 note(alone)
     for apart in range(2, len(graph.near) + 1):
         for members in cliques(graph, apart):
-            clique = fullness(graph, members, -(-graph.carriers // apart), "neighbouring")
+            clique = fullness(graph.lengths, members, -(-graph.carriers // apart), "neighbouring")
             if clique.over:
                 note(clique)
     for tag, own_demands in enumerate(graph.served()):
-        clique = fullness(graph, own_demands.tolist(), graph.transceivers[tag], "transceivers")
+        clique = fullness(graph.uses, own_demands.tolist(), graph.transceivers[tag], "transceivers")
         if clique.over:
             note(clique, air.links[air.owner[clique.members[0]]].access_point)
     kept: list[tuple[frozenset[str], Clique]] = []
@@ -123,8 +123,9 @@ def neighbourhood(air: AirPlan, clique: Clique) -> Neighbourhood:
     air: the links, and what came of planning them; clique: the group.
     """
     each: dict[int, int] = {}
+    lengths = air.graph.uses if clique.kind == "transceivers" else air.graph.lengths
     for demand in clique.members:
-        whole = air.graph.lengths[demand] // clique.length * clique.length
+        whole = lengths[demand] // clique.length * clique.length
         each[air.owner[demand]] = each.get(air.owner[demand], 0) + whole
     links = [air.links[number] for number in sorted(each)]
     long = max((pairs for number, pairs in each.items() if air.links[number].kind == "link"), default=1)
@@ -164,7 +165,7 @@ def rooms_on_air(air: AirPlan) -> tuple[RoomOnAir, ...]:
             room=room,
             links=len({air.owner[demand] for demand in own if _is_link(air, demand)}),
             bearers=sum(not _is_link(air, demand) for demand in own),
-            wanted=(alone := fullness(graph, own, graph.carriers)).wanted,
+            wanted=(alone := fullness(graph.lengths, own, graph.carriers)).wanted,
             held=alone.held,
             near_far=len(
                 {

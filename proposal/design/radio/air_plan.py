@@ -9,6 +9,7 @@ import numpy as np
 
 from proposal.design.radio.radio_neighbours import Integers, Interference, Link
 from proposal.design.radio.slot_board import Board, Cell
+from proposal.design.radio.slot_cliques import proof_of_impossible
 from proposal.design.radio.slot_graph import SlotGraph, slot_graph
 from proposal.design.radio.slot_plan import Plan, board_of, fitting_plan, slot_plan
 
@@ -37,7 +38,7 @@ class AirPlan:
     @cached_property
     def fitting(self) -> Plan:
         """The plan, or where there is none one for as many links as fit."""
-        return self.plan if self.plan.outcome == "planned" else fitting_plan(self.graph)
+        return fitting_plan(self.graph) if self.plan.outcome == "impossible" else self.plan
 
     @cached_property
     def board(self) -> Board:
@@ -64,6 +65,17 @@ class AirPlan:
     def under(self, disturbance: Interference) -> "AirPlan":
         """Return the plan of these or other links, as little changed as may be."""
         return air_plan(disturbance, self.graph.carriers, self.transceivers, self.cells)
+
+    def tried(self, disturbance: Interference) -> "AirPlan":
+        """Return what comes of these or other links in few steps: planned, impossible or not settled."""
+        graph, owner = slot_graph(disturbance, self.graph.carriers, self.transceivers)
+        proof = proof_of_impossible(graph)
+        plan = (
+            Plan(outcome="impossible", cells=(None,) * len(owner), proof=proof)
+            if proof
+            else fitting_plan(graph)
+        )
+        return AirPlan(disturbance, self.transceivers, graph, owner, plan)
 
 
 def air_plan(

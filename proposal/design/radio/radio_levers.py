@@ -74,29 +74,22 @@ def troubled(air: AirPlan) -> tuple[str, ...]:
     return tuple(sorted(rooms & ours, key=natural))
 
 
-def _missing(air: AirPlan) -> int:
-    return len(air.missing)
-
-
 def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield the least lowering of these rooms that helps most, as long as all microphones are received."""
-    best: Lever | None = None
+    """Yield the least lowering of these rooms that makes a plan, else the last that all of them bear."""
+    lower_by: Mapping[str, int] = {}
     for lower_by in _lowerings(asked, rooms):
         made = asked.links(lower_by)
-        lowered = [room for room in rooms if lower_by.get(room)]
-        there = air.under(interference(made.links, made.around))
-        missing = _missing(there)
-        if best is None or missing < best.missing:
-            best = Lever(
-                name="lower power",
-                rooms=tuple(lowered),
-                amounts=tuple(lower_by[room] for room in lowered),
-                missing=missing,
-            )
-        if not missing:
+        there = air.tried(interference(made.links, made.around))
+        if there.plan.outcome == "planned":
             break
-    if best is not None:
-        yield best
+    if lower_by:
+        lowered = [room for room in rooms if lower_by.get(room)]
+        yield Lever(
+            name="lower power",
+            rooms=tuple(lowered),
+            amounts=tuple(lower_by[room] for room in lowered),
+            missing=len(there.missing),
+        )
 
 
 def _lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]]:
@@ -144,9 +137,9 @@ def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
             places.append((tags[code], at))
     if places:
         made = replace(asked, devices=devices, linked=linked).links()
-        there = air.under(interference(made.links, made.around))
+        there = air.tried(interference(made.links, made.around))
         where = tuple(dict.fromkeys(device.room for device in devices if device.tag in dict(places)))
-        yield Lever(name="access points moved", rooms=where, places=tuple(places), missing=_missing(there))
+        yield Lever(name="access points moved", rooms=where, places=tuple(places), missing=len(there.missing))
 
 
 def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
@@ -157,8 +150,9 @@ def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Itera
             replace(link, slot_pairs=min(link.slot_pairs, pairs)) if link.kind == "link" else link
             for link in air.links
         ]
-        missing = _missing(air.under(replace(air.disturbance, links=tuple(links))))
-        if not missing or pairs == 1:
+        there = air.tried(replace(air.disturbance, links=tuple(links)))
+        if there.plan.outcome == "planned" or pairs == 1:
+            missing = len(there.missing)
             yield Lever(name="fewer slot pairs", rooms=tuple(rooms), amount=pairs, missing=missing)
             return
 
@@ -171,15 +165,14 @@ def _more_loss(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lev
     if len(rooms) < 2 or not pairs.any():
         return
 
-    def missing(more_db: int) -> int:
-        return _missing(air.under(disturbance.shifted(paths_db=np.where(pairs, -float(more_db), 0.0))))
+    def with_more(more_db: int) -> AirPlan:
+        return air.tried(disturbance.shifted(paths_db=np.where(pairs, -float(more_db), 0.0)))
 
-    low, high = 0, MOST_LOSS_DB
-    left = missing(high)
-    while not left and high - low > 1:
+    low, high, there = 0, MOST_LOSS_DB, with_more(MOST_LOSS_DB)
+    while there.plan.outcome == "planned" and high - low > 1:
         middle = (low + high) // 2
-        low, high = (low, middle) if not missing(middle) else (middle, high)
-    yield Lever(name="more loss", rooms=tuple(rooms), amount=high, missing=left)
+        low, high = (low, middle) if with_more(middle).plan.outcome == "planned" else (middle, high)
+    yield Lever(name="more loss", rooms=tuple(rooms), amount=high, missing=len(there.missing))
 
 
 def _wired(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
@@ -210,7 +203,7 @@ def _without(air: AirPlan, name: LeverName, may_go: Callable[[Link], bool]) -> I
             if chosen is None:
                 break
             gone.add(chosen)
-        there = air.under(only(air.disturbance, [n for n in range(len(air.links)) if n not in gone]))
+        there = air.tried(only(air.disturbance, [n for n in range(len(air.links)) if n not in gone]))
         if not there.missing:
             break
     if gone:
@@ -219,5 +212,5 @@ def _without(air: AirPlan, name: LeverName, may_go: Callable[[Link], bool]) -> I
             name=name,
             rooms=tuple(rooms),
             amounts=tuple(sum(air.links[n].room == room for n in gone) for room in rooms),
-            missing=_missing(there),
+            missing=len(there.missing),
         )

@@ -53,6 +53,13 @@ class Board:
         self._blocked = np.zeros((count, graph.carriers, SLOT_PAIRS), dtype=np.int32)
         self._busy = np.zeros((max(len(graph.transceivers), 1), SLOT_PAIRS), dtype=np.int32)
         self._served = graph.served()
+        self._used = np.array(graph.uses, dtype=np.int64)
+        kinds = {(length, used) for length, used in zip(graph.lengths, graph.uses, strict=True)}
+        self._run_slots = {kind: np.zeros((0, 0), dtype=np.int64) for kind in sorted(kinds)}
+        for demand, kind in enumerate(zip(graph.lengths, graph.uses, strict=True)):
+            if not self._run_slots[kind].size:
+                starts = np.array(graph.starts(demand), dtype=np.int64)
+                self._run_slots[kind] = starts[:, None] + np.arange(kind[0])
         pairs = np.zeros(0, dtype=np.int64)
         disturbed, disturber, shares = graph.shares or (pairs, pairs, np.zeros((0, 2)))
         parts = np.rint(np.minimum(shares, MOST_SHARE) * ONE).astype(np.int64)
@@ -114,7 +121,7 @@ class Board:
                     self._blocked[lists[demand], carrier, cell.slot : end] += by
         self._blocked[self.graph.never[demand], :, cell.slot : end] += by
         if (tag := self.graph.access_point[demand]) >= 0:
-            self._busy[tag, cell.slot : end] += by
+            self._busy[tag, cell.slot : cell.slot + self.graph.uses[demand]] += by
         if self.graph.shares is None:
             return
         hearing, parts = self._hears[demand]
@@ -127,13 +134,13 @@ class Board:
         self._spare[members, slots - self.slot_of[members]] = self._most[members, None] - borne
 
     def _slots(
-        self, members: Integers, carriers: Integers | None = None
+        self, members: Integers, carriers: Integers | None = None, lengths: Integers | None = None
     ) -> tuple[Integers, Integers, Integers]:
         """Return members, carriers and slots, one for each slot in which a member lies.
 
-        carriers: of each member, its own where left out.
+        carriers: of each member, its own where left out; lengths: of all demands, theirs where left out.
         """
-        count = self.lengths[members]
+        count = (self.lengths if lengths is None else lengths)[members]
         step = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
         own = self.carrier_of[members] if carriers is None else carriers
         return (
@@ -166,11 +173,11 @@ class Board:
         return taken
 
     def free(self, demand: int) -> Marks:
-        """Say of each carrier and slot whether a demand may lie there as far as that slot is concerned.
+        """Say of each carrier and slot whether a demand may lie there, as far as others are concerned.
 
         demand: one that lies nowhere.
         """
-        free: Marks = (self._blocked[demand] == 0) & ~self._all_tuned(demand)
+        free: Marks = self._blocked[demand] == 0
         if self.graph.shares is not None and free.any():
             free &= self._excess(demand) <= 0
             _, carriers, slots = self._strained(demand)
@@ -179,8 +186,21 @@ class Board:
 
     def fits(self, demand: int, cell: Cell) -> bool:
         """Say whether a demand that lies nowhere may lie at a place beside what is there."""
-        end = cell.slot + self.graph.lengths[demand]
-        return end <= SLOT_PAIRS and bool(self.free(demand)[cell.carrier, cell.slot : end].all())
+        end, used = cell.slot + self.graph.lengths[demand], cell.slot + self.graph.uses[demand]
+        if end > SLOT_PAIRS or self._all_tuned(demand)[cell.slot : used].any():
+            return False
+        return bool(self.free(demand)[cell.carrier, cell.slot : end].all())
+
+    def _usable(self, demand: int) -> Marks:
+        """Say of each carrier and run whether a demand that lies nowhere may lie there."""
+        tuned = self._runs(demand)[:, : self.graph.uses[demand]]
+        usable: Marks = np.all(self.free(demand)[:, self._runs(demand)], axis=2)
+        usable &= ~np.any(self._all_tuned(demand)[tuned], axis=1)
+        return usable
+
+    def _runs(self, demand: int) -> Integers:
+        """Return the slots of each run in which a demand may lie, shape (runs, its length)."""
+        return self._run_slots[self.graph.lengths[demand], self.graph.uses[demand]]
 
     def best(self, demand: int) -> Cell | None:
         """Return the free place that takes the fewest choices from neighbours not laid yet, None for none.
@@ -188,25 +208,19 @@ class Board:
         demand: its number.
         Runs of one length lie side by side from slot 0.
         """
-        usable = self._runs(demand, self.free(demand)).all(axis=2)
+        usable = self._usable(demand)
         if not usable.any():
             return None
         near = self.graph.near[0][demand]
         waiting = near[self.carrier_of[near] < 0]
-        costs = self._runs(demand, (self._blocked[waiting] == 0).sum(axis=0)).sum(axis=2)
+        costs = (self._blocked[waiting] == 0).sum(axis=0)[:, self._runs(demand)].sum(axis=2)
         costs[~usable] = costs.max() + 1
         return self._first_least(demand, costs)
 
-    def _runs(self, demand: int, by_slot: NDArray[np.generic]) -> NDArray[np.generic]:
-        """Return what stands by carrier and slot, gathered in runs of a demand's length."""
-        length = self.graph.lengths[demand]
-        starts = SLOT_PAIRS // length
-        return by_slot[:, : starts * length].reshape(len(by_slot), starts, length)
-
     def _first_least(self, demand: int, costs: Integers) -> Cell:
         """Return the run that costs least; of equal ones the earliest slot, then the lowest carrier."""
-        start, carrier = divmod(int(costs.T.argmin()), len(costs))
-        return Cell(carrier, start * self.graph.lengths[demand])
+        run, carrier = divmod(int(costs.T.argmin()), len(costs))
+        return Cell(carrier, int(self._runs(demand)[run, 0]))
 
     def _in_the_way(self, demand: int) -> tuple[Integers, Integers, Integers]:
         """Return members, carriers and slots: what lies somewhere and keeps a demand from which of them."""
@@ -238,14 +252,14 @@ class Board:
         tuned = self._all_tuned(demand)
         if tuned.any():
             own = self._served[self.graph.access_point[demand]]
-            members, _, slots = self._slots(own[self.carrier_of[own] >= 0])
+            members, _, slots = self._slots(own[self.carrier_of[own] >= 0], lengths=self._used)
             lightest = np.full(SLOT_PAIRS, weight.max())
             np.minimum.at(lightest, slots, weight[members])
             price += np.where(tuned, lightest, 0)
         if self.graph.shares is not None:
             excess = self._excess(demand)
             price += np.where(excess > 0, 1 + excess // QUARTER, 0)
-        return self._first_least(demand, self._runs(demand, price).sum(axis=2))
+        return self._first_least(demand, price[:, self._runs(demand)].sum(axis=2))
 
     def cleared(self, demand: int, cell: Cell, weight: Integers) -> list[int]:
         """Take away what keeps a demand from a place, and return it.
@@ -258,9 +272,10 @@ class Board:
         hit = (carriers == cell.carrier) & (slots >= cell.slot) & (slots < end)
         for member in np.unique(members[hit]).tolist():
             self._push(member, away)
-        while (tuned := self._all_tuned(demand)[cell.slot : end]).any():
+        used = cell.slot + self.graph.uses[demand]
+        while (tuned := self._all_tuned(demand)[cell.slot : used]).any():
             own = self._served[self.graph.access_point[demand]]
-            members, _, slots = self._slots(own[self.carrier_of[own] >= 0])
+            members, _, slots = self._slots(own[self.carrier_of[own] >= 0], lengths=self._used)
             there = members[slots == cell.slot + int(tuned.argmax())]
             self._push(min(there.tolist(), key=lambda other: (weight[other], other)), away)
         while self.graph.shares is not None:
@@ -324,15 +339,13 @@ class Board:
         """
         before = Cell(int(self.carrier_of[demand]), int(self.slot_of[demand]))
         self.take_away(demand)
-        usable = self._runs(demand, self.free(demand)).all(axis=2)
-        heard = self._runs(demand, self._heard_by(demand)).max(axis=2)
-        heard[~usable] = UNJUDGED
-        quietest = self._first_least(demand, heard)
-        end = before.slot + self.graph.lengths[demand]
-        now = self._heard_by(demand)[before.carrier, before.slot : end].max()
-        run = heard[quietest.carrier, quietest.slot // self.graph.lengths[demand]]
-        self.put(demand, quietest if run < now else before)
-        return bool(run < now)
+        by_slot = self._heard_by(demand)
+        heard = by_slot[:, self._runs(demand)].max(axis=2)
+        heard[~self._usable(demand)] = UNJUDGED
+        now = by_slot[before.carrier, before.slot : before.slot + self.graph.lengths[demand]].max()
+        quieter = bool(heard.min() < now)
+        self.put(demand, self._first_least(demand, heard) if quieter else before)
+        return quieter
 
     def further(self, like: int, most: int) -> int:
         """Return how many demands like a given one could be added without moving anything, up to `most`.

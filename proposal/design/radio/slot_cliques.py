@@ -36,19 +36,21 @@ class Clique:
         return max(self.wanted - self.held, 0)
 
 
-def fullness(graph: SlotGraph, members: Sequence[int], carriers: int, kind: ProofKind = "carrier") -> Clique:
+def fullness(
+    lengths: Sequence[int], members: Sequence[int], carriers: int, kind: ProofKind = "carrier"
+) -> Clique:
     """Return what demands that exclude each other want of so many carriers: where they are fullest.
 
-    members: numbers of the demands.
+    lengths: of all demands; members: numbers of those that exclude each other.
     carriers: number of carriers, or of transceivers.
     kind: why they exclude each other.
     The demands of each length and above are counted against their runs on the carriers, and all together.
     """
     found = []
-    for length in sorted({graph.lengths[demand] for demand in members} | {1}, reverse=True):
-        long = tuple(sorted(demand for demand in members if graph.lengths[demand] >= length))
+    for length in sorted({lengths[demand] for demand in members} | {1}, reverse=True):
+        long = tuple(sorted(demand for demand in members if lengths[demand] >= length))
         # Longer ones take as many runs of this length as lie in them whole.
-        wanted = sum(graph.lengths[demand] // length for demand in long) * length
+        wanted = sum(lengths[demand] // length for demand in long) * length
         held = carriers * (SLOT_PAIRS // length) * length
         found.append(
             Clique(kind=kind, members=long, length=length, carriers=carriers, wanted=wanted, held=held)
@@ -63,13 +65,16 @@ def proof_of_impossible(graph: SlotGraph) -> Clique | None:
     carrier, and such that exclude each other on neighbouring carriers too.
     """
     own = [
-        fullness(graph, members.tolist(), graph.transceivers[tag], "transceivers")
+        fullness(graph.uses, members.tolist(), graph.transceivers[tag], "transceivers")
         for tag, members in enumerate(graph.served())
     ]
-    worst = _fullest(own) or _fullest(fullness(graph, one, graph.carriers) for one in cliques(graph, 1))
+    worst = _fullest(own) or _fullest(
+        fullness(graph.lengths, one, graph.carriers) for one in cliques(graph, 1)
+    )
     for apart in range(2, len(graph.near) + 1):
         worst = worst or _fullest(
-            fullness(graph, one, -(-graph.carriers // apart), "neighbouring") for one in cliques(graph, apart)
+            fullness(graph.lengths, one, -(-graph.carriers // apart), "neighbouring")
+            for one in cliques(graph, apart)
         )
     return worst
 
@@ -85,10 +90,13 @@ def cliques(graph: SlotGraph, apart: int) -> Iterator[tuple[int, ...]]:
     Each access point is a seed with all its demands, and so is that one of them with the most neighbours;
     the access point of which most demands fit is added until none fits. Not every such group is found so.
     """
-    near = [set(one.tolist()) for one in graph.near[0]]
-    for away in range(1, apart):
-        lists = graph.near.get(away)
-        near = [one & set(lists[n].tolist()) if lists else set() for n, one in enumerate(near)]
+    nobody = (np.zeros(0, dtype=np.int64),) * len(graph.lengths)
+    # Parts of one link exclude each other however far apart.
+    near = [
+        set.intersection(*(set(graph.near.get(away, nobody)[n].tolist()) for away in range(apart)))
+        | set(graph.never[n].tolist())
+        for n in range(len(graph.lengths))
+    ]
     excluded = [_bits(one, len(near)) for one in near]
     groups = [members.tolist() for members in graph.served()]
     groups += [[demand] for demand, tag in enumerate(graph.access_point) if tag < 0]

@@ -21,9 +21,9 @@ def exact_cells(graph: SlotGraph, component: Sequence[int]) -> list[Cell] | bool
 
     component: numbers of demands that have to do with nothing else.
     """
-    lengths = {graph.lengths[demand] for demand in component}
-    # Runs of one length can be moved to lie side by side: overlaps only become fewer. Mixed ones cannot.
-    step = max(lengths) if len(lengths) == 1 else 1
+    # Runs of one length lie side by side. Mixed ones cannot.
+    kinds = {graph.starts(demand) for demand in component}
+    step = kinds.pop().step if len(kinds) == 1 else 1
     starts = {d: range(0, SLOT_PAIRS - graph.lengths[d] + 1, step) for d in component}
     if sum(len(one) for one in starts.values()) * graph.carriers > MOST_NUMBERS:
         return True
@@ -68,11 +68,11 @@ class _Programme:
                 for other in lists[one].tolist():
                     self._each_slot([(one, 0), (other, away)], 1)
         for own, most in zip(graph.served(), graph.transceivers, strict=True):
-            if own[0:1].tolist() and int(own[0]) in starts and sum(graph.lengths[d] for d in own) > most:
-                self._any_carrier(own.tolist(), most)
+            if own[0:1].tolist() and int(own[0]) in starts and sum(graph.uses[d] for d in own) > most:
+                self._any_carrier(own.tolist(), most, graph.uses)
         for pair in sorted(graph.apart):
             if pair[0] in starts:
-                self._any_carrier(pair, 1)
+                self._any_carrier(pair, 1, graph.lengths)
         inside = set(component)
         self._bears: dict[int, dict[int, list[float]]] = {}
         if graph.shares is not None:
@@ -81,9 +81,9 @@ class _Programme:
                     self._bears.setdefault(i, {})[j] = shares
         self._limited: set[int] = set()
 
-    def _over(self, demand: int, carrier: int, slot: int) -> list[_Key]:
-        """Return the keys of a demand that cover a slot on a carrier."""
-        length = self.graph.lengths[demand]
+    def _over(self, demand: int, carrier: int, slot: int, used: int | None = None) -> list[_Key]:
+        """Return the keys of a demand that cover a slot on a carrier, so many slots from the first on."""
+        length = used or self.graph.lengths[demand]
         return [(demand, carrier, start) for start in self.starts[demand] if start <= slot < start + length]
 
     def _together(self, keys: Sequence[_Key], most: int, *, least: int = 0) -> None:
@@ -95,10 +95,11 @@ class _Programme:
             for slot in self.slots:
                 self._together([k for d, away in members for k in self._over(d, carrier + away, slot)], most)
 
-    def _any_carrier(self, members: Sequence[int], most: int) -> None:
+    def _any_carrier(self, members: Sequence[int], most: int, lengths: Sequence[int]) -> None:
         for slot in self.slots:
             carriers = range(self.graph.carriers)
-            self._together([k for d in members for c in carriers for k in self._over(d, c, slot)], most)
+            keys = [k for d in members for c in carriers for k in self._over(d, c, slot, lengths[d])]
+            self._together(keys, most)
 
     def limited(self, cells: dict[int, Cell]) -> bool:
         """Add that demands which do not bear the sum of the others here do; say whether there are such.

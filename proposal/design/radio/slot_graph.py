@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from proposal.design.radio.radio_neighbours import Interference, Link
-from proposal.standards.dect import ADJACENT_CARRIER_TOLERANCE_DB, blocked_slot_pairs
+from proposal.standards.dect import ADJACENT_CARRIER_TOLERANCE_DB, SLOT_PAIRS, blocked_slot_pairs
 from proposal.standards.levels import power_ratio, power_ratios
 
 Floats = NDArray[np.float64]
@@ -31,6 +31,8 @@ class SlotGraph:
     apart: pairs that cannot meet in a slot on any carrier: parts of one link.
     shares: disturbed and disturber, shape (pairs,); shares of what the disturbed bears, shape (pairs, ends).
     unlisted_share: share of a disturber that is not listed.
+    tuned: slot pairs of a transceiver that each demand takes, as its length where left out; one that blocks
+        more for a system out of step takes no more of its own access point.
     complete: whether every arrangement that the equipment allows is among those planned here.
     """
 
@@ -43,7 +45,13 @@ class SlotGraph:
     apart: frozenset[tuple[int, int]] = frozenset()
     shares: Shares | None = None
     unlisted_share: float = 0.0
+    tuned: tuple[int, ...] = ()
     complete: bool = True
+
+    @property
+    def uses(self) -> tuple[int, ...]:
+        """The slot pairs of its access point that each demand takes, from its first slot on."""
+        return self.tuned or self.lengths
 
     @cached_property
     def near(self) -> Mapping[int, tuple[Integers, ...]]:
@@ -55,6 +63,16 @@ class SlotGraph:
     def never(self) -> tuple[Integers, ...]:
         """The demands that each demand cannot meet in a slot at all, in order."""
         return _neighbours(len(self.lengths), self.apart)
+
+    def starts(self, demand: int) -> range:
+        """Return the first slots at which a demand may lie.
+
+        demand: its number.
+        Runs of one length can be moved to lie side by side from slot 0: overlaps only become fewer. That does
+        not hold for one that takes fewer slot pairs of its access point than it blocks.
+        """
+        length = self.lengths[demand]
+        return range(0, SLOT_PAIRS - length + 1, length if self.uses[demand] == length else 1)
 
     def served(self) -> tuple[Integers, ...]:
         """Return the demands of each access point, in order."""
@@ -107,10 +125,12 @@ def slot_graph(
     }
     owner: list[int] = []
     lengths: list[int] = []
+    tuned: list[int] = []
     for number, link in enumerate(links):
-        for length in _parts(link, number in sliding):
+        for length, used in zip(_parts(link, number in sliding), _parts(link, False), strict=True):
             owner.append(number)
             lengths.append(length)
+            tuned.append(used)
     parts: dict[int, list[int]] = {}
     for demand, number in enumerate(owner):
         parts.setdefault(number, []).append(demand)
@@ -128,6 +148,7 @@ def slot_graph(
         apart=frozenset(pair for demands in parts.values() for pair in combinations(demands, 2)),
         shares=_shares(disturbance, parts),
         unlisted_share=power_ratio(-disturbance.reach_db),
+        tuned=tuple(tuned),
         complete=all(link.in_a_row or not link.one_carrier for link in links),
     )
     return graph, tuple(owner)

@@ -26,7 +26,7 @@ OPEN_SHARE = 0.01
 MOST_PASSES = 5
 MOST_STEPS_A_DEMAND = 3
 PATIENCE = 1_000
-LITTLE_PATIENCE = 100
+LITTLE_PATIENCE = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +69,7 @@ def fitting_plan(graph: SlotGraph) -> Plan:
     """
     board = Board(graph)
     laid_greedily(board)
-    repaired(board, LITTLE_PATIENCE)
+    repaired(board, patience=LITTLE_PATIENCE, steps_a_demand=1)
     return Plan(outcome="not settled" if board.left else "planned", cells=board.cells, steps=board.steps)
 
 
@@ -103,7 +103,7 @@ def _planned(graph: SlotGraph, adapted: Board | None) -> Plan:
         exact = True
         found = exact_cells(graph, component)
         if found is False:
-            proof = fullness(graph, component, graph.carriers, "search")
+            proof = fullness(graph.lengths, component, graph.carriers, "search")
             return Plan(outcome="impossible", cells=board.cells, proof=proof, exact=True, steps=steps)
         if found is True:
             continue
@@ -157,10 +157,11 @@ def laid_greedily(board: Board) -> None:
             board.put(demand, cell)
 
 
-def repaired(board: Board, patience: int = PATIENCE) -> set[int]:
+def repaired(board: Board, patience: int = PATIENCE, steps_a_demand: int = MOST_STEPS_A_DEMAND) -> set[int]:
     """Lay what does not lie yet, and whatever makes room for it; return what is left in the best arrangement.
 
-    board: with something laid on it; patience: steps in a row that may leave no fewer than before.
+    board: with something laid on it.
+    patience: steps in a row that may leave no fewer than before; steps_a_demand: bounds all steps.
     A demand that finds no place free takes the cheapest: one of demands that were without a place themselves
     the fewest times. So what is hard to lay settles first, and no ring of moves is run through for ever. The
     search ends after so many steps for each demand, or when patience does.
@@ -169,7 +170,7 @@ def repaired(board: Board, patience: int = PATIENCE) -> set[int]:
     waiting = deque(sorted(board.left, key=lambda demand: (-lengths[demand], demand)))
     weight = np.ones(len(lengths), dtype=np.int64)
     fewest, kept, idle = len(waiting), board.cells, 0
-    for _ in range(patience + MOST_STEPS_A_DEMAND * len(lengths)):
+    for _ in range(patience + steps_a_demand * len(lengths)):
         if not waiting or idle == patience:
             break
         idle += 1
