@@ -26,10 +26,12 @@ def wrong(
     access_point: Sequence[int],
     transceivers: Sequence[int],
     over_db: Mapping[tuple[int, int], tuple[float, float]] | None = None,
+    uses: Sequence[int] | None = None,
 ) -> list[str]:
     """Return what is wrong with a plan, nothing where it is good.
 
     cells: carrier and first slot pair of each demand.
+    uses: slot pairs that each takes of its access point, from its first one on; its length where left out.
     over_db: by (disturbed, disturber), how far the unwanted level lies above what the disturbed bears alone.
     """
     found = []
@@ -56,7 +58,11 @@ def wrong(
             found.append(f"{a} and {b} are parts of one link in one slot")
     for tag, most in enumerate(transceivers):
         for slot in range(FRAME_PAIRS):
-            tuned = [n for n, (_, slots) in enumerate(placed) if access_point[n] == tag and slot in slots]
+            tuned = [
+                n
+                for n, (_, slots) in enumerate(placed)
+                if access_point[n] == tag and slot in sorted(slots)[: (uses or lengths)[n]]
+            ]
             if len(tuned) > most:
                 found.append(
                     f"access point {tag} holds {len(tuned)} bearers in slot {slot} with {most} transceivers"

@@ -329,5 +329,8 @@ def test_a_room_in_which_near_and_far_leave_fewer_is_told_so_with_the_pairs_coun
     assert room.near_far
     found = one(project, "radio-not-settled")
     assert found.message.startswith("1 link of 20 found no place on the air, in B001")
-    assert f"{room.near_far} pairs of links there differ too much in level for neighbouring carriers" in found.message
+    assert (
+        f"{room.near_far} pairs of links there differ too much in level for neighbouring carriers"
+        in found.message
+    )
     assert "use fewer wireless microphones at once: 1 in B001" in found.remedy

@@ -11,7 +11,8 @@ Floats = NDArray[np.float64]
 Integers = NDArray[np.int64]
 Marks = NDArray[np.bool_]
 
-MOST_SETS = 150_000
+MOST_SETS = 60_000
+PLACES_EACH = 3
 MOST_TOGETHER = 6
 """Access points in one set: orders of their sizes and groups of them are tried, which grow fast with it."""
 
@@ -23,6 +24,20 @@ def few_enough(places: int, access_points: int) -> bool:
     access_points: how many.
     """
     return access_points <= MOST_TOGETHER and math.comb(places, access_points) <= MOST_SETS
+
+
+def most_places(access_points: int) -> int:
+    """Return how many places may be looked at for so many access points, so that the work is bounded.
+
+    access_points: how many.
+    As many as there may be to try all sets of them; of more than are tried so, a few places for each.
+    """
+    if access_points > MOST_TOGETHER:
+        return PLACES_EACH * access_points
+    places = access_points
+    while math.comb(places + 1, access_points) <= MOST_SETS and places < MOST_SETS:
+        places += 1
+    return places
 
 
 class PlaceSets:

@@ -2,8 +2,8 @@
 
 Candidates are a grid at the ceiling and places on the walls. The answer is exact among them: each step of the
 objective is settled by an integer programme and held while the next is. Margins are rounded to 0.1 dB, so
-that the last digits of a computation cannot choose a place. A room with hundreds of microphones, more than
-any band carries, keeps fewer candidates, spread over the room, so that the work stays bounded.
+that the last digits of a computation cannot choose a place. A room with many access points or hundreds of
+microphones keeps fewer candidates, spread over the room, so that the work stays bounded.
 """
 
 import math
@@ -15,6 +15,7 @@ from typing import Literal
 import numpy as np
 
 from proposal.design.radio.place_search import STEP_DB, Search
+from proposal.design.radio.place_sets import most_places
 from proposal.design.radio.propagation import obstructions_db
 from proposal.model.radio.radio import Environment, Obstruction
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
@@ -215,7 +216,8 @@ def place(task: Task) -> Placement | None:
         return None
     places = candidates(task.outline, task.ceiling_m, task.setting, [talker.at for talker in task.talkers])
     margins = margins_db(task, places)
-    most = max(MOST_PATHS // len(task.talkers), len(task.channels))
+    most = min(MOST_PATHS // len(task.talkers), most_places(len(task.channels)))
+    most = max(most, len(task.channels))
     if len(places) > most:
         kept = spread_out([(*one.at, one.height_m) for one in places], margins, most)
         places = tuple(places[n] for n in kept)

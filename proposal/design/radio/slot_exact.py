@@ -8,9 +8,9 @@ from proposal.design.radio.slot_graph import SlotGraph
 from proposal.design.solving.zero_one import Rows, Unsettled
 from proposal.standards.dect import SLOT_PAIRS
 
-MOST_NUMBERS = 1_500
+MOST_NUMBERS = 300
 """Numbers of a programme: demands times the places that each may take. More take long."""
-MOST_ROWS = 20_000
+MOST_ROWS = 3_000
 MOST_NODES = 100
 MOST_REPEATS = 10
 _Key = tuple[int, int, int]

@@ -35,6 +35,7 @@ def wrong(graph: SlotGraph, plan: Plan) -> list[str]:
         apart=set(graph.apart),
         access_point=graph.access_point,
         transceivers=graph.transceivers,
+        uses=graph.uses,
         over_db=over,
     )
 
