@@ -52,6 +52,7 @@ SAME_SUBJECT = {
     "sheets",
     "signal_flow",
     "sound",
+    "switch_links",
     "takeoff",
     "terms",
     "wording",

@@ -12,12 +12,15 @@ from proposal.design.connections.data_cables import Cable, data_cables
 from proposal.design.connections.line_cables import amplifier_feeds, loudspeaker_lines
 from proposal.design.connections.parallel_pathways import shared_among_parallel
 from proposal.design.connections.patching import on_own_switch, with_host_ports, with_panel_ports
+from proposal.design.connections.switch_links import SwitchLink, switch_links
 from proposal.design.connections.warmed_cables import warmed_cables
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
 from proposal.design.network.addresses import Addresses, addresses
 from proposal.design.network.port_demand import Attached, SwitchPorts, attached
+from proposal.design.network.switch_joins import SwitchJoins, switch_joins
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet
+from proposal.design.network.uplink_loads import UplinkLoad, uplink_loads
 from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
 from proposal.design.pathways.fill import PathwayDesign, pathway_designs
 from proposal.design.pathways.pulling import PullRun, pull_runs
@@ -69,6 +72,7 @@ class Design:
     cables: every cable, in order of identities, with the port it ends in.
     pathways: every pathway with what lies in it; pull_runs: conduits as cables are pulled through them.
     closets: the switches of each equipment room.
+    switch_joins, switch_links, uplink_loads: which switches are joined, by what, and what passes there.
     ports, switches: what every port and every switch gives, breakouts' own switches included.
     channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
@@ -86,6 +90,9 @@ class Design:
     pathways: tuple[PathwayDesign, ...]
     pull_runs: tuple[PullRun, ...]
     closets: tuple[EquipmentRoomSwitches, ...]
+    switch_joins: SwitchJoins
+    switch_links: tuple[SwitchLink, ...]
+    uplink_loads: tuple[UplinkLoad, ...]
     ports: tuple[PoweredPort, ...]
     switches: tuple[SwitchPower, ...]
     addresses: Addresses
@@ -141,7 +148,15 @@ class Design:
         """What a commissioner sets, by device."""
         from proposal.design.sound.configuration import settings
 
-        return settings(self.project, self.devices, self.entries, self.addresses, self.channels, self.ends)
+        return settings(
+            self.project,
+            self.devices,
+            self.entries,
+            self.addresses,
+            self.channels,
+            self.ends,
+            self.switch_joins.joins,
+        )
 
     @cached_property
     def controls(self) -> "tuple[Control, ...]":
@@ -205,7 +220,19 @@ def design(project: Project) -> Design:
     rooms = tuple(_room(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural))
     devices = [device for room in rooms for device in room.devices] + _racks(project)
     entries = _entries(project, devices)
-    cables = with_panel_ports(project, [cable for room in rooms for cable in room.cables])
+    closets = tuple(
+        closet(project, tag, _wanting(project, tag, rooms, entries))
+        for tag in sorted(project.building.equipment_rooms, key=natural)
+    )
+    switches = [switch for one in closets for switch in one.switches]
+    devices += [switch.device for switch in switches]
+    devices.sort(key=lambda device: natural(device.tag))
+    entries = _entries(project, devices)
+    joins = switch_joins(project, closets, entries)
+    in_racks = {switch.device.tag: switch.device for switch in switches}
+    links = switch_links(project, router, joins, in_racks, entries)
+    between = [link.cable for link in links if link.cable]
+    cables = with_panel_ports(project, [*(cable for room in rooms for cable in room.cables), *between])
     cables = shared_among_parallel(project, cables)
     bundles = warming(project, cables, devices_uses(kinds))
     cables = warmed_cables(project, cables, bundles)
@@ -215,14 +242,6 @@ def design(project: Project) -> Design:
     )
     laid = laid_by_pathway(project, cables)
     pathways, runs = pathway_designs(project, laid, bundles.pathways), pull_runs(project, laid)
-    closets = tuple(
-        closet(project, tag, _wanting(project, tag, rooms, entries))
-        for tag in sorted(project.building.equipment_rooms, key=natural)
-    )
-    switches = [switch for one in closets for switch in one.switches]
-    devices += [switch.device for switch in switches]
-    devices.sort(key=lambda device: natural(device.tag))
-    entries = _entries(project, devices)
     switches += [room.own_switch for room in rooms if room.own_switch]
     by_identity = {cable.identity: cable for cable in cables}
     ports: list[PoweredPort] = []
@@ -250,6 +269,16 @@ def design(project: Project) -> Design:
         pathways=pathways,
         pull_runs=runs,
         closets=closets,
+        switch_joins=joins,
+        switch_links=_with_cables(links, cables),
+        uplink_loads=uplink_loads(
+            joins,
+            [link.speed_bit_per_s for link in links],
+            channels.streams,
+            _switch_of(closets, rooms),
+            entries,
+            min((one.device.tag for closet in closets for one in closet.switches), key=natural, default=""),
+        ),
         ports=tuple(ports),
         switches=tuple(powers),
         addresses=given,
@@ -287,6 +316,32 @@ def _room(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDes
         cables=tuple(sorted(cables, key=lambda cable: natural(cable.identity))),
         host=host.tag if host else "",
         own_switch=own_switch,
+    )
+
+
+def _switch_of(closets: Sequence[EquipmentRoomSwitches], rooms: Sequence[RoomDesign]) -> dict[str, str]:
+    """Return the switch of an equipment room to which each device leads, over a breakout's own too."""
+    found = {
+        device.tag: switch.device.tag
+        for closet in closets
+        for switch in closet.switches
+        for device in switch.ports.values()
+    }
+    for room in rooms:
+        if room.own_switch and room.host in found:
+            found |= {
+                device.tag: found[room.host]
+                for device in room.own_switch.ports.values()
+                if device.tag not in found
+            }
+    return found
+
+
+def _with_cables(links: Sequence[SwitchLink], cables: Sequence[Cable]) -> tuple[SwitchLink, ...]:
+    """Return the links between switches, each with its cable as it ends on panels."""
+    by_identity = {cable.identity: cable for cable in cables}
+    return tuple(
+        replace(link, cable=by_identity[link.cable.identity]) if link.cable else link for link in links
     )
 
 

@@ -7,7 +7,9 @@ An identity begins with what kind of number it has:
 | device/B101-AP1 | its tag; with its model, and its place in the room where the program chose it |
 | cable/B101-AP1/N1/ER1-RK1 | the cable's identity |
 | panel/B101-AP1/N1/ER1-RK1 | rack, patch panel and port |
+| panel/ER2-SW1/U1/ER1-RK1/start | rack, panel and port where a cable from rack to rack begins |
 | port/B101-AP1 | switch and port |
+| join/ER2-SW1/ER1-SW1 | uplink port of a switch by which it is joined to another |
 | address/B101-AP1, address/B101-AP1/2 | a network address |
 | stream/B101-AP1/1, group/B101-AP1/1 | number and multicast group of a stream |
 | channel/B101-M1, input/B101-M1, slot/B101-M1 | channel, input or output, charge slots of a microphone |
@@ -21,8 +23,9 @@ A number that was given up while its thing stays is kept as `<identity> was <num
 
 from collections.abc import Iterator, Mapping
 
-from proposal.design.connections.patching import UPLINK
+from proposal.design.connections.patching import PANELS, UPLINK, start_of
 from proposal.design.design import Design
+from proposal.design.network.switch_joins import uplink_identity
 from proposal.design.numbers.numbering import PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
 from proposal.design.radio.earlier_plan import RADIO, planned_cells
 from proposal.model.project import Numbered
@@ -39,6 +42,7 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
         plain[f"cable/{cable.identity}"] = cable.identity
     plain |= dict(_panel_ports(design))
     plain |= dict(_switch_ports(design))
+    plain |= dict(_uplink_ports(design))
     for tag, given in design.addresses.by_tag.items():
         plain |= {f"address/{tag}" + (f"/{n}" if n > 1 else ""): one for n, one in enumerate(given, 1)}
     plain |= design.channels.numbers
@@ -58,8 +62,10 @@ def radio_numbers(design: Design) -> dict[str, Numbered]:
 
 def _panel_ports(design: Design) -> Iterator[tuple[str, str]]:
     for cable in design.cables:
-        if cable.signal == "network" and cable.end_port.startswith("PP"):
+        if cable.signal in PANELS and cable.end_port.startswith(("PP", "FP")):
             yield f"{PANEL}/{cable.identity}", f"{cable.end}/{cable.end_port}"
+        if cable.start_panel:
+            yield f"{PANEL}/{start_of(cable.identity)}", f"{cable.start_rack}/{cable.start_panel}"
 
 
 def _switch_ports(design: Design) -> Iterator[tuple[str, str]]:
@@ -72,6 +78,13 @@ def _switch_ports(design: Design) -> Iterator[tuple[str, str]]:
             for number, device in room.own_switch.ports.items():
                 if number != UPLINK:
                     yield f"{PORT}/{device.tag}", f"{room.own_switch.device.tag}/{number}"
+
+
+def _uplink_ports(design: Design) -> Iterator[tuple[str, str]]:
+    for join in design.switch_joins.joins:
+        yield uplink_identity(join.start, join.end), f"{join.start}/{join.start_port}"
+        if join.end:
+            yield uplink_identity(join.end, join.start), f"{join.end}/{join.end_port}"
 
 
 def joined(issued: Mapping[str, Numbered], given: Mapping[str, Numbered]) -> dict[str, Numbered]:

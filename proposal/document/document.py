@@ -61,6 +61,7 @@ from proposal.document.rows.radio import (
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, TakeoffRow
 from proposal.document.rows.terms import Caution, Cover, DutyRow
 from proposal.document.schedule import (
@@ -238,6 +239,9 @@ class Document(Row):
     pulls: Annotated[tuple[PullRow, ...], Shows("pulls_through_conduits", NOT_CLIENT, "rows")] = Field(
         default=(), description="Conduits as cables are pulled through them."
     )
+    switch_links: Annotated[
+        tuple[SwitchLinkRow, ...], Shows("links_between_switches", NOT_CLIENT, "rows")
+    ] = Field(default=(), description="Links between switches, by the farther switch.")
     ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
         default=(), description="Switch ports in order."
     )

@@ -170,8 +170,9 @@ def _rooms(project: Project) -> dict[str, list[str]]:
 
 
 def _cables(sources: Sources) -> dict[str, list[Cable]]:
-    """Return the cables of each room."""
-    cables: dict[str, list[Cable]] = {tag: [] for tag in sources.project.rooms}
+    """Return the cables of each room and equipment room."""
+    project = sources.project
+    cables: dict[str, list[Cable]] = {tag: [] for tag in (*project.rooms, *project.building.equipment_rooms)}
     for cable in sources.design.cables:
         cables[cable.room].append(cable)
     return cables
@@ -206,7 +207,7 @@ def _detail_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     for tag in _storeys(project):
         places = [(room, len(cables[room]), rows.get(room, 0)) for room in rooms[tag]]
         places += [
-            (place, 0, rows.get(place, 0))
+            (place, len(cables[place]), rows.get(place, 0))
             for place, equipment_room in sorted(project.building.equipment_rooms.items())
             if equipment_room.storey == tag
         ]

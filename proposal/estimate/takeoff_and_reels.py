@@ -22,6 +22,7 @@ from proposal.estimate.takeoff.pathway_lines import pathway_lines
 from proposal.estimate.takeoff.purchases import Purchase, purchases, with_shares
 from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.estimate.takeoff.supports import support_lines
+from proposal.estimate.takeoff.switch_link_lines import switch_link_lines
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit
@@ -170,6 +171,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
         lines += material_lines(project, racks, ends, room, cables)
     lines += support_lines(project, design)
     lines += shared_lines(project, design)
+    lines += switch_link_lines(project, design)
     lines += pathway_lines(project, design.pathways)
     lines += reel_lines(project, reels, design.cables)
     order = {name: n for n, name in enumerate(SECTIONS)}

@@ -141,6 +141,7 @@ def _cables(here: PageContext, part: SchedulePart[CableRow]) -> Html:
             "from_tag",
             "from_port",
             "from_connector",
+            "from_panel",
             "to_tag",
             "to_port",
             "to_connector",

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -13,13 +14,15 @@ from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PowerPage:
-    """Every switch with its budget, and every port.
+    """Every switch with its budget, the links between switches, and every port.
 
+    links: None where there is one switch or none.
     ports: tag of the switch, the id of its part of the page, what drops first, and its ports.
     """
 
     template: ClassVar[str] = "power.md.jinja"
     switches: Html
+    links: Html | None
     ports: tuple[tuple[Html, Html, Html | None, Html], ...]
 
 
@@ -29,6 +32,7 @@ def power_page(here: PageContext) -> PowerPage:
     by_switch = grouped(document.ports, lambda row: row.switch)
     return PowerPage(
         switches=_switches(here),
+        links=_links(here) if document.switch_links else None,
         ports=tuple(
             (
                 text(switch.tag),
@@ -61,6 +65,17 @@ def _switches(here: PageContext) -> Html:
         ),
     ]
     return schedule("Budgets of the switches", fields, here.document.switches, mark=here.mark("switches"))
+
+
+def _links(here: PageContext) -> Html:
+    fields: list[Field[SwitchLinkRow]] = [
+        *fields_of(here, SwitchLinkRow, "identity", "verdict", "from_switch", "from_port", "to_switch"),
+        *fields_of(here, SwitchLinkRow, "to_port", "medium", "module", "length_m", "reach_m", "speed_bit_s"),
+        *fields_of(here, SwitchLinkRow, "inwards_bit_s", "outwards_bit_s", "streams_in", "streams_out"),
+    ]
+    return schedule(
+        "Links between switches", fields, here.document.switch_links, mark=here.mark("switch_links")
+    )
 
 
 def _ports(here: PageContext, switch: str, ports: tuple[PortRow, ...]) -> Html:

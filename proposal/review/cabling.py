@@ -194,7 +194,9 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def _signal_words(cable: Cable) -> str:
-    return {"network": "network link", "analogue": "analogue line"}.get(cable.signal, cable.signal)
+    return {"network": "network link", "analogue": "analogue line", "fibre": "fibre link"}.get(
+        cable.signal, cable.signal
+    )
 
 
 def _make(cable: Cable, entry: DataCable, place: Place) -> Iterator[Finding]:

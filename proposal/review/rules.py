@@ -26,6 +26,7 @@ from proposal.review.power import POWER_RULES
 from proposal.review.radio import RADIO_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
+from proposal.review.switch_links import SWITCH_LINK_RULES
 
 RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
@@ -36,6 +37,7 @@ RULES: tuple[Rule, ...] = (
     *PATHWAY_RULES,
     *POWER_RULES,
     *NETWORK_RULES,
+    *SWITCH_LINK_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,
     *RADIO_RULES,

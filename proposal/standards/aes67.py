@@ -1,14 +1,18 @@
 """Streams of networked audio after AES67 and what they take of an Ethernet link."""
 
+from collections.abc import Sequence
+
 from proposal.standards.formula import formula
 from proposal.standards.sources import Source
 from proposal.standards.validity import Range
 
 AES67 = Source("AES67")
 ON_THE_WIRE = Source("AES67", clause="with the headers of RTP, UDP, IPv4 and Ethernet (IEEE 802.3)")
+ON_A_TAGGED_LINK = Source("AES67", clause="with the tag of IEEE 802.1Q")
 
 SAMPLE_RATE_HZ = 48_000.0
 BYTES_PER_SAMPLE = 3
+TAG_BYTES = 4
 PACKET_TIME_S = 0.001
 MOST_CHANNELS = 8
 """Channels of a stream that every receiver takes, at 48 kHz, 24 bit and 1 ms."""
@@ -87,3 +91,43 @@ def stream_bandwidth_bit_per_s(
     """
     payload = packet_payload_bytes(channels, bytes_per_sample, sample_rate_hz, packet_time_s)
     return 8 * (payload + 12 + 8 + 20 + 14 + 4 + 8 + 12) / packet_time_s
+
+
+@formula(
+    title="Data rate of a stream on a tagged link",
+    equation="T = R + 8·4/t",
+    source=ON_A_TAGGED_LINK,
+    result=("T", "bit/s"),
+    where={
+        "untagged_bit_per_s": ("R", "data rate of the stream without a tag", "bit/s"),
+        "packet_time_s": ("t", "packet time", "s"),
+    },
+    valid={"untagged_bit_per_s": Range(0), "packet_time_s": _PACKET_TIMES},
+)
+def tagged_bandwidth_bit_per_s(untagged_bit_per_s: float, packet_time_s: float = PACKET_TIME_S) -> float:
+    """Return what a stream takes of a link between switches, where each frame names its VLAN [bit/s].
+
+    untagged_bit_per_s: what it takes of an untagged link [bit/s]
+    packet_time_s: time between packets [s]
+
+    Source: IEEE 802.1Q: a tag has four bytes.
+    """
+    return untagged_bit_per_s + 8 * TAG_BYTES / packet_time_s
+
+
+@formula(
+    title="Load of a link between switches",
+    equation="A = sum(T_i)",
+    source=ON_A_TAGGED_LINK,
+    result=("A", "bit/s"),
+    where={"rates_bit_per_s": ("T_i", "data rate of a stream or of a device's control that passes", "bit/s")},
+    valid={"rates_bit_per_s": Range(0)},
+)
+def link_load_bit_per_s(rates_bit_per_s: Sequence[float]) -> float:
+    """Return what passes a link in one direction [bit/s].
+
+    rates_bit_per_s: data rate of each stream and of the control of each device [bit/s], shape (rates,)
+
+    Source: AES67 streams with the tag of IEEE 802.1Q.
+    """
+    return sum(rates_bit_per_s)

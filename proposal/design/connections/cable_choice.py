@@ -4,16 +4,18 @@ from collections.abc import Mapping
 
 from proposal.design.connections.jackets import lacking
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.model.equipment.materials import AudioCable, Cable, DataCable, LoudspeakerCable
+from proposal.model.equipment.materials import AudioCable, Cable, DataCable, FibreCable, LoudspeakerCable
 from proposal.model.project import Project
 
-CableEntry = DataCable | LoudspeakerCable | AudioCable
+FIBRES_OF_A_LINK = 2
+"""One each way."""
+CableEntry = DataCable | LoudspeakerCable | AudioCable | FibreCable
 
 
 def cable_entries(project: Project) -> Mapping[str, CableEntry]:
-    """Return every copper cable of the library by model code, whatever it carries."""
+    """Return every cable of the library by model code, whatever it carries."""
     library = project.library
-    return {**library.cables, **library.loudspeaker_cables, **library.audio_cables}
+    return {**library.cables, **library.loudspeaker_cables, **library.audio_cables, **library.fibre_cables}
 
 
 def data_cable(project: Project, screened: bool, needs: tuple[str, ...] = ()) -> str:
@@ -57,6 +59,20 @@ def audio_cable(project: Project, needs: tuple[str, ...] = ()) -> str:
     needs: what its jacket has to be good for.
     """
     fitting = {code: cable for code, cable in project.library.audio_cables.items() if _lies(cable, needs)}
+    return _least_cost(project, fitting)
+
+
+def fibre_cable(project: Project, fibre: str, needs: tuple[str, ...] = ()) -> str:
+    """Return the model of fibre cable for a link between racks, empty where none suits.
+
+    fibre: sort of fibre, such as OM4.
+    needs: what its jacket has to be good for.
+    """
+    fitting = {
+        code: cable
+        for code, cable in project.library.fibre_cables.items()
+        if cable.fibre == fibre and cable.fibres >= FIBRES_OF_A_LINK and _lies(cable, needs)
+    }
     return _least_cost(project, fitting)
 
 

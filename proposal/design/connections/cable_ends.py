@@ -9,16 +9,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from proposal.design.connections.cable_choice import CableEntry, cable_entries
+from proposal.design.connections.cable_choice import FIBRES_OF_A_LINK, CableEntry, cable_entries
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.entry import Device, Entry
-from proposal.model.equipment.materials import Connector, DataCable
+from proposal.model.equipment.materials import AudioCable, Connector, DataCable, FibreCable, LoudspeakerCable
 from proposal.model.project import Project
 
-PLUG, JACK = "8P8C plug", "8P8C jack"
+PLUG, JACK, FIBRE_PLUG = "8P8C plug", "8P8C jack", "LC fibre plug"
+CopperCable = DataCable | LoudspeakerCable | AudioCable
 _SIGNALS = {"analogue": "analogue audio", "loudspeaker line": "loudspeaker"}
 _PLACES: Mapping[str, tuple[str, ...]] = {"table": ("table", "floor box")}
 
@@ -58,12 +59,30 @@ class CableEnds:
         entry = self._cables.get(cable.model)
         if entry is None:
             return ()
+        if cable.start_rack:
+            places = ((cable.start_rack, cable.start_panel), (cable.end, cable.end_port))
+            return tuple(self._at_panel(entry, tag, port) for tag, port in places)
+        if isinstance(entry, FibreCable):
+            return ()
         if isinstance(entry, DataCable):
             return self._data_start(cable, entry), self._data_end(cable, entry)
         return (
             self._audio(cable, entry, cable.start, cable.start_port),
             self._audio(cable, entry, cable.end, cable.end_port),
         )
+
+    def _at_panel(self, entry: CableEntry, tag: str, port: str) -> CableEnd:
+        """Return an end of a cable from rack to rack: a copper panel has jacks, a fibre takes a plug."""
+        if not isinstance(entry, FibreCable):
+            return CableEnd(tag=tag, port=port, wanted="panel", bought=False)
+        fitting = {
+            code: one
+            for code, one in self._project.library.connectors.items()
+            if one.signal == "fibre" and one.form == FIBRE_PLUG
+        }
+        model = _least_cost(self._project, fitting)
+        models = (model,) * FIBRES_OF_A_LINK if model else ()
+        return CableEnd(tag=tag, port=port, wanted=FIBRE_PLUG, models=models)
 
     def _data_start(self, cable: Cable, entry: DataCable) -> CableEnd:
         if cable.start_connector == "plug":
@@ -87,7 +106,7 @@ class CableEnds:
             return CableEnd(tag=cable.end, port=cable.end_port, wanted="panel", bought=False)
         return self._made_off(cable.end, cable.end_port, entry, "network", PLUG)
 
-    def _audio(self, cable: Cable, entry: CableEntry, tag: str, port: str) -> CableEnd:
+    def _audio(self, cable: Cable, entry: CopperCable, tag: str, port: str) -> CableEnd:
         device = self._entries.get(tag)
         letters = port.rstrip("0123456789")
         sort = device.ports.get(letters) if isinstance(device, Device) else None
@@ -95,11 +114,11 @@ class CableEnds:
             return CableEnd(tag=tag, port=port, wanted=sort.connector, bought=False)
         return self._made_off(tag, port, entry, _SIGNALS[cable.signal], sort.connector if sort else "")
 
-    def _made_off(self, tag: str, port: str, entry: CableEntry, signal: str, form: str) -> CableEnd:
+    def _made_off(self, tag: str, port: str, entry: CopperCable, signal: str, form: str) -> CableEnd:
         wanted = form or f"connector for {signal}"
         return CableEnd(tag=tag, port=port, wanted=wanted, models=self._connector(entry, signal, form))
 
-    def _connector(self, entry: CableEntry, signal: str, form: str) -> tuple[str, ...]:
+    def _connector(self, entry: CopperCable, signal: str, form: str) -> tuple[str, ...]:
         """Return the least-cost connector that takes a cable; of any form where none is named."""
         fitting = {
             code: one
@@ -130,7 +149,7 @@ def suits(category: str | None, screened: bool, cable: DataCable) -> bool:
     return good and (screened or not cable.screened)
 
 
-def _takes(connector: Connector, cable: CableEntry) -> bool:
+def _takes(connector: Connector, cable: CopperCable) -> bool:
     thickest, thinnest = connector.thickest_gauge, connector.thinnest_gauge
     # A thicker conductor has a smaller number.
     gauge = (thickest is None or cable.gauge >= thickest) and (thinnest is None or cable.gauge <= thinnest)

@@ -60,6 +60,8 @@ class Cable:
     route_uses: those that its route rests on, and so who lies beside it.
     link_uses: those behind its checks, but for what warms it; None for other signals.
     checked: its checks on link, channel and cords; None for other signals.
+    reach_m: farthest that the fibre modules at its ends drive, cords included, m; None for other signals.
+    start_rack, start_panel: rack and panel port where it begins, of a cable from rack to rack; else empty.
     """
 
     identity: str
@@ -88,6 +90,9 @@ class Cable:
     route_uses: tuple[str, ...] = ()
     link_uses: LinkUses | None = None
     checked: LinkChecks | None = None
+    reach_m: float | None = None
+    start_rack: str = ""
+    start_panel: str = ""
 
     @property
     def temperature_c(self) -> float:
@@ -106,7 +111,9 @@ class Cable:
 
     @property
     def limit_m(self) -> float | None:
-        """Return the longest permanent link at its temperature, m; None where nothing is checked."""
+        """Return the longest link, for its temperature or modules, m; None where nothing is checked."""
+        if self.reach_m is not None:
+            return self.reach_m - self.cords_m
         return self.checked.limit_m if self.checked else None
 
     @property
@@ -117,7 +124,8 @@ class Cable:
     @property
     def holds(self) -> bool:
         """Return whether every check holds."""
-        return self.checked is None or self.checked.holds
+        within_reach = self.reach_m is None or self.channel_m <= self.reach_m
+        return within_reach and (self.checked is None or self.checked.holds)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,6 +30,23 @@ class Cord:
     screened: bool
 
 
+def fibre_cord(project: Project, fibre: str) -> Cord | None:
+    """Return the shortest fibre cord that is long enough at a rack, the cheapest of equals; None without any.
+
+    fibre: sort of fibre, such as OM4.
+    """
+    wanted_m = project.brief.rules.cabling.equipment_cord
+    fitting = [
+        (one.length, unit_cost(project, one), code)
+        for code, one in project.library.patch_cords.items()
+        if one.medium == "fibre" and one.fibre == fibre and one.length >= wanted_m - 1e-9
+    ]
+    if not fitting:
+        return None
+    length_m, _, model = min(fitting)
+    return Cord(at="rack", model=model, length_m=length_m, wanted_m=wanted_m, category="", screened=False)
+
+
 def cord(project: Project, at: CordEnd, cable: DataCable | None) -> Cord | None:
     """Return the shortest copper cord that is long enough, the cheapest of equals; None where none is wanted.
 

@@ -22,8 +22,9 @@ DEVICE_CODES: Mapping[str, str] = {
     "standby_supply": "UP",
     "rack": "RK",
     "patch_panel": "PP",
+    "fibre_panel": "FP",
 }
-PORT, PANEL, INPUT, END = "port", "panel", "input", "end"
+PORT, PANEL, INPUT, END, JOIN = "port", "panel", "input", "end", "join"
 PLANS = ("radio/", "cut/")
 """How identities begin whose numbers are a plan: they may change, and be given to others."""
 REGISTER_WAS = " was "

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
 from proposal.design.network.streams import Stream
+from proposal.design.network.switch_joins import SwitchJoin
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
@@ -74,6 +75,7 @@ class _Known:
     ends: Mapping[str, Sequence[AudioEnd]]
     entries: Mapping[str, Device]
     leader: str
+    joins: Sequence[SwitchJoin]
 
     @property
     def levels(self) -> LevelRules:
@@ -94,10 +96,11 @@ def settings(
     addresses: Addresses,
     plan: ChannelPlan,
     ends: Sequence[AudioEnd],
+    joins: Sequence[SwitchJoin],
 ) -> tuple[Setting, ...]:
     """Return the settings of every device that has some: switches first, then from the radio to the mix.
 
-    devices, entries: all of the design.  ends: of every room.
+    devices, entries: all of the design.  ends: of every room.  joins: of the switches.
     """
     by_device: dict[str, list[AudioEnd]] = {}
     for end in ends:
@@ -110,6 +113,7 @@ def settings(
         ends=by_device,
         entries=entries,
         leader=switches[0] if switches else "",
+        joins=joins,
     )
     ordered = sorted(
         (one for one in devices if one.kind in ORDER and one.tag in entries),
@@ -191,6 +195,19 @@ def _switch(known: _Known, tag: str, entry: Switch) -> Iterator[tuple[str, str]]
     )
     yield "Energy-efficient Ethernet", "off on every port"
     yield "Port names", "the tag of the device on each port"
+    for port, other in _uplinks(known, tag):
+        vlans = sorted({subnet.vlan for subnet in known.project.brief.subnets.values()})
+        tagged = f"; VLAN {', '.join(map(str, vlans))} tagged" if vlans else ""
+        yield f"Uplink {port}", f"to {other}{tagged}"
+
+
+def _uplinks(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
+    """Yield port and far end of each link from a switch to another."""
+    for join in known.joins:
+        if join.start == tag:
+            yield join.start_port, f"{join.end}/{join.end_port}" if join.end else join.end_port
+        elif join.end == tag:
+            yield join.end_port, f"{join.start}/{join.start_port}"
 
 
 def _access_point(

@@ -11,10 +11,12 @@ from proposal.design.power.port_power import PoweredPort
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
+from proposal.document.making.switch_links import switch_link_rows
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
+from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.estimate.takeoff_and_reels import device_costs
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
@@ -31,7 +33,16 @@ _DEVICE = ByName(
 _CABLE = ByName(
     CableRow,
     Cable,
-    *("from_tag", "from_port", "from_connector", "to_tag", "to_port", "to_connector", "from_storey"),
+    *(
+        "from_tag",
+        "from_port",
+        "from_connector",
+        "from_panel",
+        "to_tag",
+        "to_port",
+        "to_connector",
+        "from_storey",
+    ),
     *("to_storey", "type", "description", "jacket", "route", "pathways", "turns", "estimated_m", "slack_m"),
     *("cords_m", "channel_m", "margin_m", "temperature_c", "verdict"),
 )
@@ -53,6 +64,7 @@ class BuildingParts(TypedDict):
     cable_totals: tuple[CableTotal, ...]
     cables: tuple[CableRow, ...]
     switches: tuple[SwitchRow, ...]
+    switch_links: tuple[SwitchLinkRow, ...]
     ports: tuple[PortRow, ...]
 
 
@@ -92,6 +104,7 @@ def building_parts(computed: Computed) -> BuildingParts:
         ),
         "cables": tuple(_cable(project, cable, words) for cable in design.cables),
         "switches": _switches(design),
+        "switch_links": switch_link_rows(design),
         "ports": _ports(design),
     }
 
@@ -176,15 +189,26 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
 def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserLine, ...]:
     """Return one line for each room, end and type of cable."""
     lines = []
-    for room in design.rooms:
-        grouped: dict[tuple[str, str, str], list[float]] = {}
-        for cable in room.cables:
-            end = room.equipment_room if cable.end.startswith(f"{room.equipment_room}-") else room.tag
-            grouped.setdefault((end, cable.signal, cable.model), []).append(cable.length_m)
+    runs = [
+        (
+            room.tag,
+            room.equipment_room if cable.end.startswith(f"{room.equipment_room}-") else room.tag,
+            cable,
+        )
+        for room in design.rooms
+        for cable in room.cables
+    ]
+    runs += [
+        (link.join.start_room, link.join.end_room, link.cable) for link in design.switch_links if link.cable
+    ]
+    by_place: dict[str, dict[tuple[str, str, str], list[float]]] = {}
+    for place, end, cable in runs:
+        by_place.setdefault(place, {}).setdefault((end, cable.signal, cable.model), []).append(cable.length_m)
+    for place, grouped in by_place.items():
         for (end, signal, model), lengths in sorted(grouped.items()):
             lines.append(
                 RiserLine(
-                    room=room.tag,
+                    room=place,
                     end=end,
                     signal=signal,
                     description=project.library.entry(model).description
@@ -207,6 +231,7 @@ def _cable(project: Project, cable: Cable, words: Words) -> CableRow:
         from_tag=cable.start,
         from_port=cable.start_port,
         from_connector=cable.start_connector,
+        from_panel=f"{cable.start_rack}/{cable.start_panel}" if cable.start_panel else "",
         to_tag=cable.end,
         to_port=cable.end_port,
         to_connector=cable.end_connector,

@@ -20,7 +20,7 @@ class CableRow(Row):
         default="", description="Tag of the room it serves."
     )
     signal: Annotated[str, Shows("signal", NOT_CLIENT, "word")] = Field(
-        default="", description="Network, loudspeaker line, analogue."
+        default="", description="Network, fibre, loudspeaker line, analogue."
     )
     from_tag: Annotated[str, Shows("from", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Device."
@@ -30,6 +30,9 @@ class CableRow(Row):
     )
     from_connector: Annotated[str, Shows("from_connector", NOT_CLIENT)] = Field(
         default="", description="Connector at the device."
+    )
+    from_panel: Annotated[str, Shows("from_panel", NOT_CLIENT)] = Field(
+        default="", description="Rack and panel port where it begins, of a cable from rack to rack."
     )
     to_tag: Annotated[str, Shows("to", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Equipment it ends in."

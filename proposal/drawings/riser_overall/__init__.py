@@ -43,11 +43,16 @@ class RiserRoom:
 
 @dataclass(frozen=True, slots=True)
 class RiserEquipmentRoom:
-    """An equipment room's box.  racks: tag of each rack with how many of each kind stand in it, in words."""
+    """An equipment room's box.
+
+    racks: tag of each rack with how many of each kind stand in it, in words.
+    links: the cables from its racks to other equipment rooms.
+    """
 
     tag: str
     name: str
     racks: tuple[tuple[str, tuple[str, ...]], ...]
+    links: tuple[RiserCables, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +85,19 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RiserSpec:
     rooms = [room for room in document.rooms if not shown or room.tag in shown]
     codes = type_codes(document)
     tags = {room.tag for room in rooms}
-    lines = [line for line in document.riser_lines if line.room in tags]
+    places = {place.tag for place in document.equipment_rooms}
+    lines = [line for line in document.riser_lines if line.room in tags | places]
     ends = {line.end for line in lines} | {room.equipment_room for room in rooms}
     storeys = []
     for storey in reversed(document.storeys):
         boxes = [_room(document, room, lines, codes) for room in rooms if room.storey == storey.tag]
         equipment_rooms = tuple(
-            RiserEquipmentRoom(place.tag, place.name, _racks(document.devices, place.racks))
+            RiserEquipmentRoom(
+                place.tag,
+                place.name,
+                _racks(document.devices, place.racks),
+                _cables(document, place.tag, lines, codes),
+            )
             for place in document.equipment_rooms
             if place.storey == storey.tag and (not shown or place.tag in ends)
         )
@@ -144,9 +155,17 @@ def _room(
     devices = [
         device for device in document.devices if device.room == room.tag and "microphone" not in device.kind
     ]
+    words = [formatting.count_of(room.microphones, "microphone"), *kinds_in_words(devices)]
+    return RiserRoom(room.tag, room.name, tuple(words), _cables(document, room.tag, lines, codes))
+
+
+def _cables(
+    document: Document, tag: str, lines: Sequence[RiserLine], codes: Mapping[str, str]
+) -> tuple[RiserCables, ...]:
+    """Return the cables from a room or equipment room, those that leave it first."""
     cover = document.cover
     places = {place.tag for place in document.equipment_rooms}
-    cables = tuple(
+    return tuple(
         RiserCables(
             f"{line.count} × {codes.get(line.description, line.description)}",
             formatting.length_range(line.shortest_m, line.longest_m, cover.units, cover.locale),
@@ -154,10 +173,8 @@ def _room(
             line.end if line.end in places else "",
         )
         for line in sorted(lines, key=lambda line: line.end not in places)
-        if line.room == room.tag
+        if line.room == tag
     )
-    words = [formatting.count_of(room.microphones, "microphone"), *kinds_in_words(devices)]
-    return RiserRoom(room.tag, room.name, tuple(words), cables)
 
 
 def _racks(devices: Iterable[DeviceRow], racks: Iterable[str]) -> tuple[tuple[str, tuple[str, ...]], ...]:
@@ -178,6 +195,10 @@ def alternative(spec: RiserSpec) -> str:
                 f"{rack}: {formatting.listed(inside) or 'no equipment'}" for rack, inside in place.racks
             )
             sentences.append(f"Equipment room {place.tag} {place.name} with {racks or 'no racks'}.")
+            sentences += [
+                f"From {place.tag} to {link.end}: {link.what}, {link.span}, {link.signal}."
+                for link in place.links
+            ]
         for room in storey.rooms:
             runs = "; ".join(
                 f"{line.what}, {line.span}, {line.signal}, "

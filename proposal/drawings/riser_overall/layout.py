@@ -150,7 +150,8 @@ def _devices_lines(room: RiserRoom) -> tuple[str, ...]:
 
 def _equipment_height(place: RiserEquipmentRoom) -> int:
     racks = [graph.height_pt(1 + len(_rack_lines(inside)), padding_pt=3) for _, inside in place.racks]
-    return graph.height_pt(1, graph.LARGER_PT, 3) + sum(racks) + 2
+    links = [graph.height_pt(1, padding_pt=3)] * len(place.links)
+    return graph.height_pt(1, graph.LARGER_PT, 3) + sum(racks) + sum(links) + 2
 
 
 def _rack_lines(inside: Sequence[str]) -> tuple[str, ...]:
@@ -270,6 +271,11 @@ def _equipment_room(place: RiserEquipmentRoom) -> str:
         )
         height = graph.height_pt(1 + len(lines), padding_pt=3)
         rows.append(graph.row(graph.cell(content, height=height, cellpadding=3)))
+    for link in place.links:
+        words = wrapped(f"to {link.end}: {link.what}, {link.span}", _CENTRE_WIDTH - 14, 1)
+        line = graph.text(words, colour=stroke(link.signal).colour, bold=True)
+        height = graph.height_pt(1, padding_pt=3)
+        rows.append(graph.row(graph.cell(line, height=height, cellpadding=3, align="LEFT")))
     return graph.table(rows, border=1, cellpadding=0, color=INK, bgcolor=PAPER)
 
 

@@ -312,8 +312,9 @@ class _Counting:
     def _hooks(self, hours: Decimal) -> Iterable[_Counted]:
         """Yield the hooks of each room outside pathways, as high as its storey's horizontal runs."""
         _, hung = chosen_hooks(self._project, self._design)
+        project = self._project
         for room, (count, _) in hung.items():
-            storey = self._project.rooms[room].storey
+            storey = (project.rooms.get(room) or project.building.equipment_rooms[room]).storey
             height_m = pathway_height_m(self._project, storey)
             repeats = self._repeats(room)
             yield _Counted(room, room, storey, NETWORK, count, hours, height_m=height_m, repeats=repeats)

@@ -174,13 +174,17 @@ def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[T
 
 
 def _panels(project: Project, design: Design) -> list[TakeoffLine]:
-    """Return the least-cost patch panels of each rack for the cables that end in it."""
+    """Return the least-cost patch panels of each rack for the cables that end or begin in it."""
     ending: dict[str, list[Cable]] = {}
     racks = {device.tag: device.room for device in design.devices if device.kind == "rack"}
+    fibre: dict[str, list[str]] = {}
     for cable in design.cables:
-        if cable.end in racks and cable.signal == "network":
-            ending.setdefault(cable.end, []).append(cable)
-    lines = []
+        for rack in (cable.end, cable.start_rack):
+            if rack in racks and cable.signal == "network":
+                ending.setdefault(rack, []).append(cable)
+            elif rack in racks and cable.signal == "fibre":
+                fibre.setdefault(rack, []).append(cable.identity)
+    lines = _fibre_panels(project, racks, fibre)
     for rack, cables in sorted(ending.items()):
         entries = project.library.cables
         strictest = max(
@@ -200,3 +204,30 @@ def _panels(project: Project, design: Design) -> list[TakeoffLine]:
             entry = project.library.entry(code)
             lines.append(line(project, "termination", entry, racks[rack], Decimal(count), Decimal(0), causes))
     return lines
+
+
+def _fibre_panels(
+    project: Project, racks: Mapping[str, str], ending: Mapping[str, Sequence[str]]
+) -> list[TakeoffLine]:
+    """Return the least-cost fibre panels of each rack; a port takes the two fibres of a link.
+
+    racks: equipment room by rack.  ending: identities of the fibre cables of each rack.
+    """
+    options = tuple(
+        Option(code, cost_of_one(project, panel), (panel.ports,))
+        for code, panel in project.library.patch_panels.items()
+        if panel.medium == "fibre"
+    )
+    return [
+        line(
+            project,
+            "termination",
+            project.library.entry(code),
+            racks[rack],
+            Decimal(count),
+            Decimal(0),
+            causes,
+        )
+        for rack, causes in sorted(ending.items())
+        for code, count in cover(options, (len(causes),)) or ()
+    ]

@@ -35,6 +35,7 @@ EQUIPMENT_SECTIONS = ("equipment", "accessories")
 
 SYSTEM_OF_SIGNAL: Mapping[str, str] = {
     "network": NETWORK,
+    "fibre": NETWORK,
     "analogue": MIXING,
     "loudspeaker line": LOUDSPEAKERS,
 }

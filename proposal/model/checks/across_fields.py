@@ -52,6 +52,24 @@ def wrong_values(
     for above in layouts(tree):
         yield from _wrong_layout(tree, above)
     yield from wrong_pathways(tree)
+    yield from _wrong_joins(tree)
+
+
+def _wrong_joins(tree: Untyped) -> Iterator[Complaint]:
+    """Yield path and message of equipment rooms joined in a ring, and of those joined in two ways."""
+    rooms = mapping_at(tree, "building", "equipment_rooms")
+    joined = {tag: text_at(tree, "building", "equipment_rooms", tag, "joined_to") for tag in rooms}
+    for tag, other in joined.items():
+        path: Path = ("building", "equipment_rooms", tag, "joined_to")
+        met = [tag]
+        while other and other in joined and other not in met:
+            met.append(other)
+            other = joined[other]
+        if other == tag:
+            ring = " to ".join((*met, tag))
+            yield path, f"wanted one that leads to an equipment room joined to no other; found {ring}"
+        if joined[tag] and text_at(tree, "building", "equipment_rooms", tag, "owner_port"):
+            yield path, "wanted joined_to or owner_port; found both"
 
 
 def unknown_currencies(tree: Untyped) -> Iterator[Complaint]:

@@ -43,6 +43,8 @@ def dangling(
     for tag, room in _mapping(tree, "building", "equipment_rooms").items():
         path: Path = ("building", "equipment_rooms", tag)
         yield from _named(room, (*path, "storey"), "a storey of building.yaml", storeys)
+        others = tuple(one for one in equipment_rooms if one != tag)
+        yield from _named(room, (*path, "joined_to"), "another equipment room", others)
         for code, rack in _mapping(room, "racks").items():
             yield from _named(rack, (*path, "racks", code, "model"), "a rack of the library", models["rack"])
     yield from _pathways(tree, storeys, models["support"])

@@ -97,7 +97,7 @@ class Task(Data):
     kinds: tuple[str, ...] = Field(
         default=(), description="Kinds of equipment it is done to, such as access_point."
     )
-    signals: tuple[Literal["network", "analogue", "loudspeaker line"], ...] = Field(
+    signals: tuple[Literal["network", "fibre", "analogue", "loudspeaker line"], ...] = Field(
         default=(), description="Signals of the cables it is done to; all of them where left out."
     )
     hours: Hours | None = Field(default=None, description="Hours for one unit.")

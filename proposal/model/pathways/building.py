@@ -42,6 +42,16 @@ class EquipmentRoom(Written):
     racks: Annotated[Mapping[str, Rack], Field(min_length=1, max_length=100)] = Field(
         description="Racks by their codes, such as RK1."
     )
+    joined_to: Name | None = assumed(
+        None,
+        "Tag of the equipment room to whose switches its own are joined.",
+        "Switches of further equipment rooms are joined to those of the first by links of their own",
+    )
+    owner_port: str = Field(
+        default="",
+        description="Port of the owner's network that joins its switches to the others instead of a link "
+        "of their own, as the owner names it.",
+    )
 
 
 class Shaft(Written):

@@ -1,0 +1,71 @@
+"""Rules about the links between switches: switches left alone, links that nothing reaches, links overfull."""
+
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.model.project import Project
+from proposal.quantities.formatting import length
+from proposal.review.finding import Finding, Rule
+from proposal.standards.sources import COMMON_PRACTICE
+
+
+def switches_left_alone(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each switch that found no uplink port by which to reach the others."""
+    room_of = {device.tag: device.room for device in design.devices}
+    for tag in design.switch_joins.left:
+        yield Finding(
+            rule="switch-not-joined",
+            severity="error",
+            where=tag,
+            place=project.place("building", "equipment_rooms", room_of[tag]),
+            message=f"{tag} is joined to no other switch: no uplink port is free at both ends. Its access "
+            "points, the clock and the multicast groups do not reach the rest of the system.",
+            source=COMMON_PRACTICE,
+            remedy="Fix switches with more uplink ports in fixed.yaml, fewer and larger switches, or name "
+            "a port of the owner's network (owner_port).",
+        )
+
+
+def links_not_reached(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each pair of switches that no cable and module of the library joins."""
+    for link in design.switch_links:
+        if link.medium:
+            continue
+        room = project.building.equipment_rooms[link.join.start_room]
+        far = length(link.length_m, project.brief.units, project.brief.locale)
+        yield Finding(
+            rule="no-link-between-switches",
+            severity="error",
+            where=link.identity,
+            place=project.place("building", "equipment_rooms", link.join.start_room),
+            message=f"Nothing in the library joins {link.join.start} in {room.name} and {link.join.end}"
+            + (f", {far} away." if link.length_m else "."),
+            source=COMMON_PRACTICE,
+            remedy="Add a fibre module of the uplinks' speed with a cable, a cord and a connector of its "
+            "fibre to the library, or switches with uplinks for copper; or name a port of the owner's "
+            "network (owner_port).",
+        )
+
+
+def links_overfull(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each link between switches that is to carry more than its speed."""
+    for link, load in zip(design.switch_links, design.uplink_loads, strict=True):
+        if not link.medium or load.holds:
+            continue
+        yield Finding(
+            rule="uplink-overfull",
+            severity="error",
+            where=link.identity,
+            place=project.place("building", "equipment_rooms", link.join.start_room),
+            message=f"The link from {link.join.start} to {link.join.end or link.join.end_port} is to carry "
+            "more than its speed.",
+            value=load.highest_bit_per_s / 1e6,
+            limit=link.speed_bit_per_s / 1e6,
+            unit="Mbit/s",
+            source=COMMON_PRACTICE,
+            remedy="Add a faster fibre module to the library, fix switches with faster uplinks, or serve "
+            "rooms from the equipment room where their streams are received.",
+        )
+
+
+SWITCH_LINK_RULES: tuple[Rule, ...] = (switches_left_alone, links_not_reached, links_overfull)
