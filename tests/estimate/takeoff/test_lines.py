@@ -40,6 +40,14 @@ def test_costs_add_to_the_cent() -> None:
         ),
         Decimal(0),
     )
+    by_hand += sum(
+        (
+            2 * unit_cost(project, project.library.entry(link.module))
+            for link in computed.design.switch_links
+            if link.module
+        ),
+        Decimal(0),
+    )
     assert computed.estimate.equipment_cost == by_hand
     for line in computed.estimate.equipment:
         assert line.cost == line.unit_cost * line.quantity
