@@ -27,6 +27,7 @@ MOST_PASSES = 5
 MOST_STEPS_A_DEMAND = 3
 PATIENCE = 1_000
 LITTLE_PATIENCE = 60
+MOST_FITTING_STEPS = 3_000
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +70,7 @@ def fitting_plan(graph: SlotGraph) -> Plan:
     """
     board = Board(graph)
     laid_greedily(board)
-    repaired(board, patience=LITTLE_PATIENCE, steps_a_demand=1)
+    repaired(board, LITTLE_PATIENCE, min(LITTLE_PATIENCE + len(graph.lengths), MOST_FITTING_STEPS))
     return Plan(outcome="not settled" if board.left else "planned", cells=board.cells, steps=board.steps)
 
 
@@ -157,11 +158,12 @@ def laid_greedily(board: Board) -> None:
             board.put(demand, cell)
 
 
-def repaired(board: Board, patience: int = PATIENCE, steps_a_demand: int = MOST_STEPS_A_DEMAND) -> set[int]:
+def repaired(board: Board, patience: int = PATIENCE, most_steps: int | None = None) -> set[int]:
     """Lay what does not lie yet, and whatever makes room for it; return what is left in the best arrangement.
 
     board: with something laid on it.
-    patience: steps in a row that may leave no fewer than before; steps_a_demand: bounds all steps.
+    patience: steps in a row that may leave no fewer than before.
+    most_steps: in all; so many for each demand and patience besides where left out.
     A demand that finds no place free takes the cheapest: one of demands that were without a place themselves
     the fewest times. So what is hard to lay settles first, and no ring of moves is run through for ever. The
     search ends after so many steps for each demand, or when patience does.
@@ -170,7 +172,7 @@ def repaired(board: Board, patience: int = PATIENCE, steps_a_demand: int = MOST_
     waiting = deque(sorted(board.left, key=lambda demand: (-lengths[demand], demand)))
     weight = np.ones(len(lengths), dtype=np.int64)
     fewest, kept, idle = len(waiting), board.cells, 0
-    for _ in range(patience + steps_a_demand * len(lengths)):
+    for _ in range(most_steps or patience + MOST_STEPS_A_DEMAND * len(lengths)):
         if not waiting or idle == patience:
             break
         idle += 1

@@ -8,7 +8,7 @@ from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building, signed_area_m2
 from proposal.design.equipment.sizing import Sizing
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.design.numbers.numbering import device_tag, natural
+from proposal.design.numbers.numbering import device_tag, issued_of, natural
 from proposal.design.radio.radio_settings import access_point_height_m, microphone_height_m
 from proposal.design.radio.room_placement import POSITION_USES, MountedAccessPoint, access_points_by_placement
 from proposal.model.project import Project
@@ -47,21 +47,22 @@ def _inward(start: Point, end: Point, corners: Sequence[Point]) -> Point:
 
 
 def microphones_by_access_point(
-    layout: RoomType, capacities: Mapping[str, int]
+    layout: RoomType, capacities: Mapping[str, int], places: Mapping[str, Point]
 ) -> Mapping[str, tuple[str, ...]]:
     """Return which microphones each access point serves.
 
     layout: the room's layout.
     capacities: channels by code of access point, in order.
-    Where positions are written, the nearest pairs are joined first; else microphones are taken along the
+    places: where access points hang that is known, by code.
+    Where all places are known, the nearest pairs are joined first; else microphones are taken along the
     room's longer side, each access point filled in turn. Microphones without a channel are left out.
     """
     served: dict[str, list[str]] = {code: [] for code in capacities}
     positions = {code: position.at for code, position in layout.microphones.items()}
-    if set(capacities) <= set(layout.access_points_at):
+    if set(capacities) <= set(places):
         pairs = sorted(
             (
-                round(math.dist(positions[microphone], layout.access_points_at[code]), 6),
+                round(math.dist(positions[microphone], places[code]), 6),
                 natural(microphone),
                 code,
             )
@@ -154,7 +155,7 @@ def place_room(
         put("spare_microphone", code, model, charging, layout.charging_height, "charger")
     access_points = _codes(sizing, "access_point")
     capacities = {code: capacity(project.library.entry(model)) for code, model in access_points.items()}
-    hung = _access_points(project, layout, sizing, access_points, capacities)
+    hung = _access_points(project, tag, layout, sizing, access_points, capacities)
     for code, model in access_points.items():
         one = hung[code]
         uses = WRITTEN_USES if code in layout.access_points_at else POSITION_USES
@@ -188,6 +189,7 @@ def place_room(
 
 def _access_points(
     project: Project,
+    tag: str,
     layout: RoomType,
     sizing: Sizing,
     access_points: Mapping[str, str],
@@ -195,16 +197,19 @@ def _access_points(
 ) -> Mapping[str, MountedAccessPoint]:
     """Return where each access point hangs and whom it serves, by its code.
 
-    access_points: model by code; capacities: channels by code.
-    Where no position is written, placement finds the best; one without a written position beside others that
-    have one hangs over the middle of its microphones.
+    tag: of the room; access_points: model by code; capacities: channels by code.
+    Where no position is written, placement finds the best. One without a written position beside others that
+    have one stays where an issued revision hung it, else hangs over the middle of its microphones.
     """
     if not set(access_points) & set(layout.access_points_at):
         in_order = {code: access_points[code] for code in sizing.hung_order or access_points}
         placed = access_points_by_placement(project, layout, sizing.microphones, in_order)
         if placed is not None:
             return placed
-    served = microphones_by_access_point(layout, capacities)
+    issued = {one.number: one for one in issued_of(project.issued, "device").values() if not one.retired}
+    before = {code: issued.get(device_tag(tag, code)) for code in access_points}
+    places = {code: one.at for code, one in before.items() if one and one.at} | layout.access_points_at
+    served = microphones_by_access_point(layout, capacities, places)
     height_m = access_point_height_m(layout)
     hung = {}
     for code in access_points:
@@ -212,7 +217,7 @@ def _access_points(
             charging_point(project, layout)
         ]
         middle = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
-        at = layout.access_points_at.get(code, middle)
+        at = places.get(code, middle)
         hung[code] = MountedAccessPoint(at=at, height_m=height_m, mounting="ceiling", serves=served[code])
     return hung
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 import pytest
 
 from proposal.design.design import design
+from proposal.design.number_register import design_numbers
 from proposal.design.radio.air_arithmetic import neighbourhoods
 from proposal.design.radio.air_plan import AirPlan, air_plan, only
 from proposal.design.radio.propagation import Surroundings
@@ -132,3 +133,16 @@ def test_an_access_point_keeps_a_bearer_only_while_it_carries_no_traffic() -> No
     (bearer,) = [one for one in idle.links if one.kind == "bearer"]
     assert (bearer.access_point, bearer.slot_pairs) == ("B001-AP2", 1)
     assert math.isinf(bearer.refused_dbm)
+
+
+def test_an_access_point_added_by_hand_moves_no_issued_one_and_swaps_no_microphones() -> None:
+    first = sized(minimal(), small=1)
+    issued = design_numbers(design(first))
+    (hung,) = [one for one in design(first).devices if one.kind == "access_point"]
+    # A second one in the far corner, beside the issued one, which no position is written for.
+    added = sized(changed(minimal(), access_points_at={"AP2": (5.5, 0.5)}), small=2)
+    now = design(added.model_copy(update={"issued": issued}))
+    boxes = {one.code: one for one in now.devices if one.kind == "access_point"}
+    assert boxes["AP1"].at == hung.at
+    assert boxes["AP1"].serves == hung.serves
+    assert boxes["AP2"].serves == ()

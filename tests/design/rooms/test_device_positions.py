@@ -1,6 +1,7 @@
 """Where devices stand: into the building, over their microphones, before the longest wall."""
 
 import math
+from collections.abc import Mapping
 
 import pytest
 from hypothesis import given, settings
@@ -11,10 +12,15 @@ from shapely import Polygon, affinity
 from proposal.design.equipment.placed_devices import in_building, signed_area_m2
 from proposal.design.rooms.device_positions import charging_point, microphones_by_access_point
 from proposal.model.project import FixedDevice, Project
-from proposal.model.rooms import Room
+from proposal.model.rooms import Room, RoomType
 from tests.design.making import changed, designed, minimal, with_layout, with_microphones
 
 metres = st.floats(min_value=-60, max_value=60).map(lambda value: round(value, 3))
+
+
+def served_by(layout: RoomType, capacities: dict[str, int]) -> Mapping[str, tuple[str, ...]]:
+    """Return whom each access point serves where those with a written position are the known ones."""
+    return microphones_by_access_point(layout, capacities, layout.access_points_at)
 
 
 def room_at(x: float, y: float, rotation: float, mirrored: bool) -> Room:
@@ -90,21 +96,21 @@ def test_microphones_go_to_the_access_point_that_is_nearest_while_it_has_channel
         minimal(), "meeting", {"boundary": 4}, access_points_at={"AP1": (0.0, 1.0), "AP2": (0.9, 1.0)}
     )
     # Microphones stand at 0.2, 0.4, 0.6, 0.8 m. Nearest pairs first: M4 to AP2 (0.1), M1 to AP1 (0.2).
-    served = microphones_by_access_point(project.room_types["meeting"], {"AP1": 2, "AP2": 2})
+    served = served_by(project.room_types["meeting"], {"AP1": 2, "AP2": 2})
     assert served == {"AP1": ("M1", "M2"), "AP2": ("M3", "M4")}
-    served = microphones_by_access_point(project.room_types["meeting"], {"AP1": 4, "AP2": 1})
+    served = served_by(project.room_types["meeting"], {"AP1": 4, "AP2": 1})
     assert served == {"AP1": ("M1", "M2", "M3"), "AP2": ("M4",)}
 
 
 def test_without_positions_microphones_are_taken_along_the_longer_side() -> None:
     project = with_microphones(minimal(), "meeting", {"boundary": 12})
-    served = microphones_by_access_point(project.room_types["meeting"], {"AP1": 8, "AP2": 4})
+    served = served_by(project.room_types["meeting"], {"AP1": 8, "AP2": 4})
     assert served == {"AP1": tuple(f"M{n}" for n in range(1, 9)), "AP2": ("M9", "M10", "M11", "M12")}
 
 
 def test_a_microphone_without_a_channel_is_served_by_nobody() -> None:
     project = with_microphones(minimal(), "meeting", {"boundary": 3})
-    assert microphones_by_access_point(project.room_types["meeting"], {"AP1": 2}) == {"AP1": ("M1", "M2")}
+    assert served_by(project.room_types["meeting"], {"AP1": 2}) == {"AP1": ("M1", "M2")}
 
 
 def placed(project: Project, tag: str) -> tuple[tuple[float, float], float, str]:
