@@ -208,7 +208,8 @@ def _access_points(
             return placed
     issued = {one.number: one for one in issued_of(project.issued, "device").values() if not one.retired}
     before = {code: issued.get(device_tag(tag, code)) for code in access_points}
-    places = {code: one.at for code, one in before.items() if one and one.at} | layout.access_points_at
+    places = {code: one.at for code, one in before.items() if one and one.at}
+    places.update(layout.access_points_at)
     served = microphones_by_access_point(layout, capacities, places)
     height_m = access_point_height_m(layout)
     hung = {}
