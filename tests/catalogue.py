@@ -14,6 +14,7 @@ from proposal.model.equipment.devices import (
     BuiltInSwitch,
     Charger,
     Microphone,
+    Mixer,
     SlotGroup,
 )
 from proposal.model.equipment.entry import Entry
@@ -30,7 +31,8 @@ FORMS: tuple[Form, ...] = ("handheld", "bodypack", "boundary", "gooseneck")
 PATTERNS: tuple[Pattern, ...] = ("omnidirectional", "cardioid", "supercardioid")
 SMALL_AP, LARGE_AP = "T-A5", "T-A20"
 SMALL_CHARGER, CHARGER = "T-C2", "T-C10"
-BREAKOUT, BREAKOUT_WITH_SWITCH = "T-B10", "T-B10S"
+BREAKOUT, BREAKOUT_WITH_SWITCH, BREAKOUT_THAT_MIXES = "T-B10", "T-B10S", "T-B10X"
+SMALL_MIXER, MIXER = "T-X10", "T-X25"
 ENERGY_WH, IN_USE_W, IDLE_W, DOCKED_W, CHARGE_W, KEPT, AGED = 10.0, 1.0, 0.5, 0.1, 4.0, 0.9, 0.8
 SLOT_W, SHARED_W = 5.0, 20.0
 
@@ -77,7 +79,9 @@ def microphone(form: Form, pattern: Pattern = "cardioid") -> str:
 def with_round_catalogue(project: Project) -> Project:
     """Return a project whose microphone system can only be that of the small catalogue.
 
-    Access points have 5 and 20 channels, breakouts 10 outputs. A charger has 10 slots, five for boundary
+    Access points have 5 and 20 channels. Breakouts have 10 outputs and cost 500, with a switch 600, with a
+    mix 900. Mixers have 10 and 25 networked inputs and outputs, 2 and 6 analogue ones each way, and 2
+    channels each way over USB; they cost 1000 and 2200. A charger has 10 slots, five for boundary
     microphones and goosenecks and five for the others; a small one has 2, for any form.
     """
     return project.model_copy(update={"library": _small(project.library)})
@@ -97,7 +101,12 @@ def _small(library: Library) -> Library:
         SMALL_CHARGER: _charger(library, SMALL_CHARGER, [(2, FORMS)], "100", shared=10.0),
         CHARGER: _charger(library, CHARGER, [(5, FORMS[2:]), (5, FORMS[:2])], "400", shared=SHARED_W),
     }
+    mixers = {
+        SMALL_MIXER: _mixer(library, SMALL_MIXER, 10, 2, "1000"),
+        MIXER: _mixer(library, MIXER, 25, 6, "2200"),
+    }
     breakouts = {
+        BREAKOUT_THAT_MIXES: _breakout(library, BREAKOUT_THAT_MIXES, "900", None, mixes=True),
         BREAKOUT: _breakout(library, BREAKOUT, "500", None),
         BREAKOUT_WITH_SWITCH: _breakout(
             library,
@@ -114,6 +123,7 @@ def _small(library: Library) -> Library:
             "access_points": access_points,
             "chargers": chargers,
             "breakouts": breakouts,
+            "mixers": mixers,
             "accessories": {},
         }
     )
@@ -164,6 +174,8 @@ def _access_point(
         update={"transceivers": transceivers, "always_on_bearers": 1, "antenna_gain": 2.0, "group_size": 64}
     )
     radio = radio.model_copy(update={"synchronisation": "network", "latency": 0.01})
+    assert like.network is not None
+    network = like.network.model_copy(update={"sent_channels": channels, "received_channels": channels})
     poe = PoeInput(device_class=poe_class, type=2 if poe_class > 3 else 1, typical=5.0, maximum=6.0)
     return like.model_copy(
         update={
@@ -173,6 +185,7 @@ def _access_point(
             "cost": _money(cost),
             "radio": radio,
             "poe": poe,
+            "network": network,
             "mains": None,
             "least_spacing": 3.0,
             "needs_screened_cable": True,
@@ -197,10 +210,37 @@ def _charger(
     )
 
 
-def _breakout(library: Library, model: str, cost: str, switch: BuiltInSwitch | None) -> Breakout:
+def _mixer(library: Library, model: str, inputs: int, lines: int, cost: str) -> Mixer:
+    like = next(one for one in library.mixers.values() if one.ports_carrying("USB"))
+    assert like.network is not None
+    ports = {
+        letters: one.model_copy(update={"count": lines}) if one.signal.startswith("analogue") else one
+        for letters, one in like.ports.items()
+    }
+    return like.model_copy(
+        update={
+            "model": model,
+            "inputs": inputs,
+            "networked_outputs": inputs,
+            "line_inputs": lines,
+            "line_outputs": lines,
+            "usb_channels": 2,
+            "ports": ports,
+            "network": like.network.model_copy(
+                update={"sent_channels": inputs, "received_channels": inputs, "whole_streams": False}
+            ),
+            "cost": _money(cost),
+        }
+    )
+
+
+def _breakout(
+    library: Library, model: str, cost: str, switch: BuiltInSwitch | None, *, mixes: bool = False
+) -> Breakout:
     like = next(
         one for one in library.breakouts.values() if (one.switch is None) == (switch is None) and one.mains
     )
+    assert like.network is not None
     ports = {
         letters: one.model_copy(update={"count": 10}) if one.signal.startswith("analogue") else one
         for letters, one in like.ports.items()
@@ -210,6 +250,8 @@ def _breakout(library: Library, model: str, cost: str, switch: BuiltInSwitch | N
             "model": model,
             "channels": 10,
             "return_inputs": 10,
+            "mixes": mixes,
+            "network": like.network.model_copy(update={"sent_channels": 10, "received_channels": 10}),
             "ports": ports,
             "switch": switch,
             "cost": _money(cost),

@@ -124,7 +124,16 @@ class Design:
         from proposal.design.sound.signal_flow import signal_flow
 
         return {
-            kind.key: signal_flow(self.project, kind.layout, first.devices, first.cables, host=first.host)
+            kind.key: signal_flow(
+                self.project,
+                kind.layout,
+                first.devices,
+                first.cables,
+                self.channels.of_room(first.tag),
+                self.channels.streams_of_room(first.tag),
+                [end for end in self.ends if any(one.tag == end.device for one in first.devices)],
+                host=first.host,
+            )
             for kind, first in self._first_rooms()
         }
 
@@ -254,11 +263,7 @@ def design(project: Project) -> Design:
         powers.append(switch_power(switch, of_switch))
     given = addresses(project, [(tag, _addresses_of(entry)) for tag, entry in entries.items()])
     channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
-    ends = tuple(
-        end
-        for room in rooms
-        for end in audio_ends(project, room.tag, room.devices, room.cables, channels.streams)
-    )
+    ends = tuple(end for room in rooms for end in audio_ends(project, room.tag, room.devices, channels))
     return Design(
         project=project,
         kinds=kinds,

@@ -131,8 +131,15 @@ def _processing(sheet: RoomSheet) -> tuple[str, ...]:
     named = f" ({boxes(breakouts)})" if breakouts else ""
     return (
         f"Breakouts{named} turn the network's sound into analogue signals for the equipment of the room.",
-        "They do not mix: that is done by what they feed.",
+        f"The {'first of them' if len(breakouts) > 1 else 'breakout'} also makes the mix that goes out."
+        if _mixes(sheet)
+        else "They do not mix: that is done by what they feed.",
     )
+
+
+def _mixes(sheet: RoomSheet) -> bool:
+    """Return whether a breakout of a room makes a mix."""
+    return any(row.what == "mixes" and row.given for row in sheet.carried)
 
 
 def _outputs(sheet: RoomSheet) -> tuple[str, ...]:

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.rooms import CriterionRow, MicrophoneRow, RoomRow, RoomSheet, SizeRow
+from proposal.document.rows.rooms import CarriedRow, CriterionRow, MicrophoneRow, RoomRow, RoomSheet, SizeRow
 from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figures_of
@@ -35,6 +35,7 @@ class RoomPage:
     drawings: tuple[Html, ...]
     works: tuple[tuple[Html, Html], ...]
     equipment: Html
+    carried: Html | None
     criteria: Html
     day_words: tuple[Html, ...]
     day: Html | None
@@ -63,6 +64,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
             (text(part.heading), text(" ".join(part.sentences))) for part in how_it_works(sheet, served_from)
         ),
         equipment=_equipment(here, sheet),
+        carried=_carried(here, sheet),
         criteria=_criteria(here, sheet),
         day_words=day_words(here, sheet),
         day=day_table(here, sheet),
@@ -93,6 +95,13 @@ def _equipment(here: PageContext, sheet: RoomSheet) -> Html:
         *fields_of(here, SizeRow, "capacity_in_all", "needed", "left_over", "chosen_by"),
     ]
     return schedule("Boxes, what they hold and what the room needs", fields, sheet.sizes)
+
+
+def _carried(here: PageContext, sheet: RoomSheet) -> Html | None:
+    if not sheet.carried:
+        return None
+    fields: list[Field[CarriedRow]] = [*fields_of(here, CarriedRow, "what", "need", "given", "spare")]
+    return schedule("What the mixers or breakouts take and send", fields, sheet.carried)
 
 
 def _criteria(here: PageContext, sheet: RoomSheet) -> Html:

@@ -3,13 +3,13 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.equipment.audio_needs import MIXES
 from proposal.design.equipment.charger_choice import slots_by_form, slots_usable
 from proposal.design.equipment.device_capacity import Size
 from proposal.design.numbers.numbering import device_tag
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
-from proposal.model.equipment.devices import Breakout, Charger, Mixer
-from proposal.model.equipment.entry import Entry
+from proposal.model.equipment.devices import Charger
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
@@ -18,7 +18,7 @@ _SHORT = {
     "access_point": ("channels-short", "radio channels", "channel"),
     "charger": ("slots-short", "charge slots", "slot"),
     "mixer": ("inputs-short", "mixer inputs", "input"),
-    "breakout": ("outputs-short", "breakout channels", "channel"),
+    "breakout": ("outputs-short", "breakout outputs", "output"),
     "amplifier": ("amplifier-channels-short", "amplifier channels", "channel"),
 }
 
@@ -28,7 +28,7 @@ def sizes_short(project: Project, design: Design) -> Iterator[Finding]:
     for kind in design.kinds:
         for size in kind.sizing.sizes:
             given = size.given if size.kind != "charger" else _slots_given(project, kind, size)
-            if given >= size.need or not size.by_hand:
+            if size.carried or given >= size.need or not size.by_hand:
                 continue
             rule, noun, unit = _SHORT[size.kind]
             yield Finding(
@@ -44,6 +44,58 @@ def sizes_short(project: Project, design: Design) -> Iterator[Finding]:
                 remedy=f"Choose boxes with {counted(size.need - given, unit, more=True)}, "
                 "or leave the choice to the program.",
             )
+
+
+_IN_WORDS = {
+    "networked inputs": ("inputs-short", "microphones"),
+    "analogue outputs": ("outputs-short", "destinations"),
+    "analogue inputs": ("return-inputs-short", "returns"),
+    "USB channels in": ("inputs-short", "returns"),
+}
+
+
+def audio_short(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each sort of input or output that the mixers or breakouts of a kind of room lack.
+
+    What breakouts cannot carry that nobody chose by hand, a mixer would carry: it is an error of its own.
+    """
+    for kind in design.kinds:
+        size = kind.sizing.size("mixer") or kind.sizing.size("breakout")
+        if size is None:
+            continue
+        choice = "chosen by hand for" if size.by_hand else "of"
+        for one in size.lacking:
+            rule, field = _IN_WORDS.get(
+                one.what, ("inputs-short" if size.kind == "mixer" else "outputs-short", "destinations")
+            )
+            if one.what != MIXES and (size.by_hand or rule == "return-inputs-short"):
+                yield Finding(
+                    rule=rule,
+                    severity="error",
+                    where=kind.key,
+                    place=_sizes_place(project, kind, size)
+                    if size.by_hand
+                    else written_place(project, (*kind.path, field), kind.path),
+                    message=f"The {size.kind}s {choice} {rooms_of(kind)} have too few {one.what}.",
+                    value=float(one.given),
+                    limit=float(one.need),
+                    unit=one.what,
+                    source=COMMON_PRACTICE,
+                    remedy=f"Choose boxes with {one.need - one.given} more, or carry less over them.",
+                )
+        if size.kind == "breakout" and size.models and size.lacking:
+            lacks = listed([f"{one.what} ({one.given} of {one.need})" for one in size.lacking])
+            by_hand = size.by_hand and all(one.what != MIXES for one in size.lacking)
+            if not by_hand:
+                yield Finding(
+                    rule="mix-without-mixer",
+                    severity="error",
+                    where=kind.key,
+                    place=project.place(*kind.path, "output"),
+                    message=f"The breakouts of {rooms_of(kind)} cannot carry what the room names: {lacks}.",
+                    source=COMMON_PRACTICE,
+                    remedy="Write output: mixer, or give every destination a channel for each microphone.",
+                )
 
 
 def _slots_given(project: Project, kind: RoomKind, size: Size) -> int:
@@ -133,7 +185,7 @@ def metal_ceilings(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def return_audio(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning where return audio is wanted and has no source, an error where inputs for it lack."""
+    """Yield a warning where return audio is wanted and has no source, or comes and is heard by nobody."""
     for kind in design.kinds:
         layout = kind.layout
         hearing = [code for code, position in layout.microphones.items() if position.return_audio]
@@ -147,28 +199,16 @@ def return_audio(project: Project, design: Design) -> Iterator[Finding]:
                 source=COMMON_PRACTICE,
                 remedy="Write under returns where it comes from.",
             )
-        wanted = sum(one.channels for one in layout.returns.values() if one.signal == "analogue")
-        size = kind.sizing.size("mixer") or kind.sizing.size("breakout")
-        inputs = sum(_return_inputs(project.library.entry(model)) for model in (size.models if size else ()))
-        if wanted > inputs and size and size.models:
+        if layout.returns and not hearing and not layout.loudspeakers:
             yield Finding(
-                rule="return-inputs-short",
-                severity="error",
+                rule="return-unheard",
+                severity="warning",
                 where=kind.key,
                 place=project.place(*kind.path, "returns"),
-                message=f"There are too few analogue inputs for the return audio of {rooms_of(kind)}.",
-                value=float(inputs),
-                limit=float(wanted),
-                unit="inputs",
+                message=f"Return audio comes into {rooms_of(kind)}, and nobody can hear it there.",
                 source=COMMON_PRACTICE,
-                remedy="Take return audio from the network, or choose boxes with more inputs.",
+                remedy="Write return_audio at the microphones whose talkers hear it, or loudspeakers.",
             )
-
-
-def _return_inputs(entry: Entry) -> int:
-    if isinstance(entry, Breakout):
-        return entry.return_inputs
-    return entry.line_inputs if isinstance(entry, Mixer) else 0
 
 
 def positions_unused(project: Project, design: Design) -> Iterator[Finding]:
@@ -214,6 +254,7 @@ def rooms_of(kind: RoomKind) -> str:
 
 ROOM_RULES: tuple[Rule, ...] = (
     sizes_short,
+    audio_short,
     nothing_suits,
     spares,
     metal_ceilings,

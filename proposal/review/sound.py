@@ -4,9 +4,12 @@ from collections import Counter
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.network.streams import Stream, plays_a_mix
+from proposal.model.equipment.devices import Breakout
+from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, counted, listed
-from proposal.standards.sources import COMMON_PRACTICE
+from proposal.review.finding import Finding, Rule, counted, listed, written_place
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 
 def ports_missing(project: Project, design: Design) -> Iterator[Finding]:
@@ -52,4 +55,53 @@ def outputs_shared(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
-CHANNEL_RULES: tuple[Rule, ...] = (ports_missing, outputs_shared)
+def streams_not_taken(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each device that sends or receives more networked audio than it can.
+
+    What it receives counts by channel used, or by whole streams where it can take no part of one.
+    """
+    for tag, entry in design.entries.items():
+        if entry.network is None:
+            continue
+        sent = [one for one in design.channels.streams if one.sender == tag]
+        taken = [one for one in design.channels.streams if tag in one.receivers]
+        widest = max((one.channels for one in (*sent, *taken)), default=0)
+        for what, value, limit in (
+            ("sends", sum(one.channels for one in sent), entry.network.sent_channels),
+            (
+                "receives",
+                sum(_channels_taken(design, tag, entry, one) for one in taken),
+                entry.network.received_channels,
+            ),
+            ("has in one stream", widest, entry.network.channels_a_stream),
+        ):
+            if value > limit:
+                yield Finding(
+                    rule="stream-not-taken",
+                    severity="error",
+                    where=tag,
+                    place=written_place(project, ("fixed", "devices", tag), ("rooms", _room_of(design, tag))),
+                    message=f"{tag} {what} more channels of networked audio than it can.",
+                    value=float(value),
+                    limit=float(limit),
+                    unit="channels",
+                    source=EDITABLE_DEFAULT,
+                    remedy="Choose a device that carries more, or send less to it.",
+                )
+
+
+def _channels_taken(design: Design, tag: str, entry: Device, stream: Stream) -> int:
+    """Return the channels of a stream that count against what a device receives."""
+    in_it = [one for one in design.channels.channels if one.stream == stream.number]
+    if not in_it or (entry.network and entry.network.whole_streams):
+        return stream.channels
+    layout = design.project.rooms[stream.room].layout
+    mixes = isinstance(entry, Breakout) and entry.mixes and plays_a_mix(layout)
+    return sum(mixes or one.mixing == tag for one in in_it)
+
+
+def _room_of(design: Design, tag: str) -> str:
+    return next(one.room for one in design.devices if one.tag == tag)
+
+
+CHANNEL_RULES: tuple[Rule, ...] = (ports_missing, outputs_shared, streams_not_taken)

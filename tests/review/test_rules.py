@@ -254,6 +254,21 @@ CASES = (
         (TYPE, "returns:"),
     ),
     Case(
+        "mix-without-mixer",
+        "error",
+        "meeting",
+        # No breakout has USB.
+        {TYPE: [("signal: analogue}", "signal: USB}")]},
+        (TYPE, "output: breakout"),
+    ),
+    Case(
+        "return-unheard",
+        "warning",
+        "meeting",
+        {TYPE: [("*end*", "returns:\n  far-end: {name: codec, signal: analogue}\n")]},
+        (TYPE, "returns:"),
+    ),
+    Case(
         "no-return-source",
         "warning",
         "meeting",

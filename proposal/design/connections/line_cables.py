@@ -13,6 +13,7 @@ from proposal.design.connections.data_cables import (
     run_to_rack,
 )
 from proposal.design.connections.jackets import jacket_needs
+from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import (
     END,
@@ -81,7 +82,8 @@ def amplifier_feeds(
     equipment_room, rack: tags of where the cables end.
     A breakout with fewer outputs than the room has zones feeds as many as it can.
     """
-    breakout = next((device for device in devices if device.kind == "breakout"), None)
+    first = first_mixing(project, project.rooms[devices[0].room].layout, devices) if devices else None
+    breakout = first if first and first.kind == "breakout" else None
     entry = project.library.entry(breakout.model) if breakout else None
     if breakout is None or not isinstance(entry, Device):
         return []

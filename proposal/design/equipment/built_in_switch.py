@@ -1,11 +1,13 @@
 """Whether the small switch inside a breakout serves a room, so that it needs no other."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
-from proposal.design.equipment.device_capacity import Size, options_of, size_of
+from proposal.design.equipment.audio_needs import MIXES, AudioNeeds
+from proposal.design.equipment.device_capacity import Size, size_of
+from proposal.design.equipment.mixing_choice import least_mixing, with_carried
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.design.solving.objective import cover
 from proposal.model.equipment.devices import Breakout, Switch
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Project
@@ -18,12 +20,13 @@ BUILT_IN_HEADROOM_USE = "project.rules.power.built_in_headroom"
 
 
 def with_own_switch(
-    project: Project, layout: RoomType, alone: Size, others: Sequence[Size]
+    project: Project, layout: RoomType, alone: Size, others: Sequence[Size], needs: AudioNeeds
 ) -> tuple[str, Size]:
     """Return the breakout whose own switch serves the room, empty for none, and the room's breakouts.
 
     alone: the breakouts where the room is cabled to the equipment room.
     others: access points and chargers, which need a port each where they are on the network.
+    needs: what the room's breakouts have to carry.
     A room that sends or takes networked audio besides needs a managed switch. Cabling to the equipment room
     is charged with the least cost of a managed switch's port for each device.
     """
@@ -37,7 +40,7 @@ def with_own_switch(
     for host, entry in entries.items():
         if not isinstance(entry, Breakout) or entry.switch is None:
             continue
-        boxes = _hosting(project, host, entry, alone, entries)
+        boxes = _hosting(project, host, alone, needs, entries)
         if boxes is None:
             continue
         further = list(boxes.models)
@@ -60,17 +63,18 @@ def _further_devices(layout: RoomType) -> bool:
 
 
 def _hosting(
-    project: Project, host: str, entry: Breakout, alone: Size, entries: Mapping[str, Entry]
+    project: Project, host: str, alone: Size, needs: AudioNeeds, entries: Mapping[str, Entry]
 ) -> Size | None:
     """Return the breakouts of which one is the host: the designer's, or the least-cost ones."""
     if alone.by_hand:
         return alone if host in alone.models else None
-    rest = cover(options_of(project, "breakout"), (alone.need - entry.channels,))
-    if rest is None:
+    # What no breakout can give is told of, and does not choose the switch.
+    short = {one.what for one in alone.lacking}
+    wanted = replace(needs, mixed=()) if MIXES in short else needs
+    chosen = least_mixing(project, "breakout", wanted, host)
+    if chosen is None:
         return None
-    counts = dict(rest)
-    counts[host] = counts.get(host, 0) + 1
-    return size_of("breakout", alone.need, counts.items(), entries, by_hand=False)
+    return with_carried(size_of("breakout", alone.need, chosen, entries, by_hand=False), needs, entries)
 
 
 def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0) -> bool:

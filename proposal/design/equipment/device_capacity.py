@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from proposal.design.equipment.audio_needs import Carried
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
 from proposal.design.solving.objective import Option
@@ -22,6 +23,7 @@ class Size:
     given: what the boxes give together.
     by_hand: whether the designer fixed them.
     codes: code of each box in the room, in the order of models; empty where they are counted from 1.
+    carried: of mixers and breakouts: each sort of input and output, with what is needed and given.
     """
 
     kind: str
@@ -30,6 +32,12 @@ class Size:
     given: int
     by_hand: bool
     codes: tuple[str, ...] = ()
+    carried: tuple[Carried, ...] = ()
+
+    @property
+    def lacking(self) -> tuple[Carried, ...]:
+        """Return the sorts of input and output that fall short."""
+        return tuple(one for one in self.carried if one.spare < 0)
 
     @property
     def boxes(self) -> tuple[tuple[str, int], ...]:

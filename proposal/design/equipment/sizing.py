@@ -5,9 +5,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from proposal.design.equipment.audio_needs import AudioNeeds, microphones_at_once
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
 from proposal.design.equipment.charger_choice import least_chargers, slots_by_form
 from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
+from proposal.design.equipment.mixing_choice import mixing_size, needs_of, with_carried
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
@@ -121,20 +123,21 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
     for form, count in sorted(layout.spare_microphones.items()):
         if count:
             spares[form] = (_spare(project, system, layout, form, unmet), count)
-    channels = channels_needed(layout)
+    channels = microphones_at_once(layout)
     by_form = slots_by_form(layout)
-    talkers = len(layout.microphones)
     sizes = [
         _size(project, "access_point", channels, fixed.access_points, unmet, system),
         _chargers(project, system, by_form, fixed.chargers, unmet),
     ]
     own_switch = ""
+    needs = needs_of(project, layout, sizes[0].models)
     if layout.output == "mixer":
-        sizes.append(_size(project, "mixer", talkers, fixed.mixers, unmet))
+        sizes.append(mixing_size(project, "mixer", needs, fixed.mixers))
     else:
-        breakouts = _size(project, "breakout", talkers, fixed.breakouts, unmet)
-        own_switch, breakouts = with_own_switch(project, layout, breakouts, sizes)
+        breakouts = mixing_size(project, "breakout", needs, fixed.breakouts)
+        own_switch, breakouts = with_own_switch(project, layout, breakouts, sizes, needs)
         sizes.append(breakouts)
+    unmet += _mixing_unmet(project, sizes[-1])
     zones = len({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
     if zones:
         sizes.append(_size(project, "amplifier", zones, None, unmet))
@@ -159,10 +162,17 @@ def _cost(project: Project, sizing: Sizing) -> Decimal:
     return sum((cost_of_one(project, project.library.entry(model)) for model in models), Decimal(0))
 
 
-def channels_needed(layout: RoomType) -> int:
-    """Return the radio channels of a room: one for each microphone, and for spares where they are paired."""
-    spares = sum(layout.spare_microphones.values()) if layout.spares_paired else 0
-    return len(layout.microphones) + spares
+def _mixing_unmet(project: Project, size: Size) -> list[Unmet]:
+    """Return what the library's mixers cannot carry; where breakouts cannot, a mixer is what lacks."""
+    noun = size.kind
+    if size.by_hand:
+        return []
+    if not size.models:
+        return [Unmet(f"{noun} {_for_region(project, '')}", ("microphones",))]
+    if noun == "breakout":
+        return []
+    short = [f"{one.need} {one.what} ({one.given} given)" for one in size.lacking]
+    return [Unmet(f"{noun} with {' and '.join(short)}", ("destinations",))] if short else []
 
 
 def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
@@ -184,12 +194,19 @@ def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
             codes, models = zip(*(dict(size.by_code) | by_hand).items(), strict=True)
             given = sum(capacity(entries[model]) for model in models)
             size = replace(size, models=models, given=given, by_hand=True, codes=codes)
+            if size.carried:
+                size = with_carried(size, _needs(project, room, sizing), entries)
         sizes.append(size)
     microphones = {
         code: fixed_model(code, "microphone") or model for code, model in sizing.microphones.items()
     }
     own_switch = sizing.own_switch if still_serves(project, sizing.own_switch, sizes) else ""
     return replace(sizing, sizes=tuple(sizes), microphones=microphones, own_switch=own_switch)
+
+
+def _needs(project: Project, room: str, sizing: Sizing) -> AudioNeeds:
+    access_points = sizing.size("access_point")
+    return needs_of(project, project.rooms[room].layout, access_points.models if access_points else ())
 
 
 def _size(

@@ -3,11 +3,14 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from proposal.design.equipment.audio_needs import NETWORKED, stream_sizes
+from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import assign, device_tag, issued_of, multicast_group, natural
-from proposal.model.equipment.devices import AccessPoint
+from proposal.model.equipment.devices import AccessPoint, Breakout, Mixer
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.model.rooms import Destination, RoomType
 from proposal.standards import aes67
 
 STREAM = "stream"
@@ -103,7 +106,7 @@ def room_streams(
     radio: Mapping[str, tuple[str, int]],
     inputs: Mapping[str, tuple[str, str]],
 ) -> Iterator[WantedStream]:
-    """Yield the streams of a room: of its access points, of its mix, of its return audio.
+    """Yield the streams of a room: of its access points, of its mixes, of its return audio.
 
     radio: access point and channel by microphone.  inputs: mixer and input, or breakout and output, likewise.
     """
@@ -111,26 +114,48 @@ def room_streams(
     ordered = sorted(devices, key=lambda one: natural(one.tag))
     entries = [(one, project.library.entry(one.model)) for one in ordered if one.kind == "access_point"]
     access_points = [(one, entry) for one, entry in entries if isinstance(entry, AccessPoint)]
-    for one, entry in access_points:
-        yield from _of_access_point(room, one.tag, entry, radio, inputs)
-    mixers = [one.tag for one in ordered if one.kind == "mixer"]
-    for code, destination in sorted(layout.destinations.items(), key=lambda item: natural(item[0])):
-        if mixers and destination.signal == "networked audio":
+    first = first_mixing(project, layout, devices)
+    entry = project.library.entry(first.model) if first else None
+    mixes = isinstance(entry, Mixer) or (isinstance(entry, Breakout) and entry.mixes and plays_a_mix(layout))
+    mixing = {first.tag} if first and isinstance(entry, Breakout) and mixes else set()
+    for one, point in access_points:
+        yield from _of_access_point(room, one.tag, point, radio, inputs, mixing)
+    most = channels_a_stream(entry) if isinstance(entry, Device) else aes67.MOST_CHANNELS
+    if first and first.kind == "mixer":
+        for one in ordered:
+            if one.kind == "mixer" and one.tag != first.tag:
+                carries = f"mix of {one.tag} handed on"
+                yield from _split(room, one.tag, "handed-on", carries, 1, {first.tag}, most)
+    for code, destination in in_order(layout.destinations):
+        if first and mixes and destination.signal == NETWORKED:
             carries = f"mix for {destination.name}"
-            yield from _split(room, mixers[0], code, carries, destination.channels, {code})
+            yield from _split(room, first.tag, code, carries, destination.channels, {code}, most)
     hearing = {
         one.tag
         for one, _ in access_points
         if any(layout.microphones[code].return_audio for code in one.serves)
     }
-    mixing = mixers or [one.tag for one in ordered if one.kind == "breakout"]
-    for code, source in sorted(layout.returns.items(), key=lambda item: natural(item[0])):
-        if source.signal == "networked audio":
-            carries = f"return audio from {source.name}"
-            yield from _split(room, code, "return", carries, source.channels, set(mixing[:1]))
-        if hearing and mixing:
+    for code, source in in_order(layout.returns):
+        # A breakout sends on what enters it on a wire; what comes by the network, talkers take themselves.
+        passed_on = first is not None and (first.kind == "mixer" or source.signal == "analogue")
+        if source.signal == NETWORKED:
+            takers = ({first.tag} if first and mixes else set()) | (set() if passed_on else hearing)
+            if takers:
+                carries = f"return audio from {source.name}"
+                yield from _split(room, code, "return", carries, source.channels, takers, aes67.MOST_CHANNELS)
+        if hearing and first and passed_on:
             carries = f"return audio of {source.name} for talkers"
-            yield from _split(room, mixing[0], f"return-{code}", carries, source.channels, hearing)
+            yield from _split(room, first.tag, f"return-{code}", carries, source.channels, hearing, most)
+
+
+def plays_a_mix(layout: RoomType) -> bool:
+    """Return whether a room has something that a mix could go to."""
+    return bool(layout.destinations or layout.loudspeakers)
+
+
+def in_order(ends: Mapping[str, Destination]) -> list[tuple[str, Destination]]:
+    """Return destinations or sources of return audio by their codes, in order of codes."""
+    return sorted(ends.items(), key=lambda item: natural(item[0]))
 
 
 def _of_access_point(
@@ -139,28 +164,36 @@ def _of_access_point(
     entry: AccessPoint,
     radio: Mapping[str, tuple[str, int]],
     inputs: Mapping[str, tuple[str, str]],
+    mixing: set[str],
 ) -> Iterator[WantedStream]:
-    """Yield the streams of an access point, which carry every channel that it has, taken or free."""
-    most = channels_a_stream(entry)
-    for ordinal, first in enumerate(range(0, entry.channels, most), 1):
-        last = min(first + most, entry.channels)
-        inside = [mic for mic, (serving, n) in radio.items() if serving == tag and first < n <= last]
+    """Yield the streams of an access point, which carry every channel that it has, taken or free.
+
+    mixing: tag of the breakout that takes every microphone into its mix, if there is one.
+    """
+    before = 0
+    for ordinal, size in enumerate(stream_sizes(entry), 1):
+        last = before + size
+        inside = [mic for mic, (serving, n) in radio.items() if serving == tag and before < n <= last]
+        taking = {inputs[mic][0] for mic in inside if mic in inputs}
         yield WantedStream(
             identity=f"{STREAM}/{tag}/{ordinal}",
             name=f"{tag} {ordinal}",
             sender=tag,
             room=room,
-            carries=f"microphone channels {first + 1} to {last}",
-            channels=last - first,
-            receivers=_sorted({inputs[mic][0] for mic in inside if mic in inputs}),
+            carries=f"microphone channels {before + 1} to {last}",
+            channels=size,
+            receivers=_sorted(taking | (mixing if inside else set())),
         )
+        before = last
 
 
 def _split(
-    room: str, sender: str, key: str, carries: str, channels: int, receivers: set[str]
+    room: str, sender: str, key: str, carries: str, channels: int, receivers: set[str], most: int
 ) -> Iterator[WantedStream]:
-    """Yield as many streams as the channels take."""
-    most = aes67.MOST_CHANNELS
+    """Yield as many streams as the channels take.
+
+    most: channels of one stream of its sender.
+    """
     # What others furnish has a code alone; with its room it is told from the same in other rooms.
     full = sender if sender.startswith(device_tag(room, "")) else device_tag(room, sender)
     for ordinal, first in enumerate(range(0, channels, most), 1):

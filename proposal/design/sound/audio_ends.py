@@ -1,17 +1,22 @@
 """What comes in and goes out of mixers and breakouts beside the microphones: mix, zones, return audio."""
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.line_cables import zone_identity, zone_outputs
+from proposal.design.equipment.audio_needs import NETWORKED
+from proposal.design.equipment.device_capacity import capacity
+from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.network.streams import Stream
+from proposal.design.network.streams import Stream, in_order
 from proposal.design.numbers.numbering import END, Place, assign_places, issued_of, natural
-from proposal.model.equipment.devices import Mixer
+from proposal.design.sound.channels import ChannelPlan
+from proposal.model.equipment.devices import Breakout, Mixer
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import Signal
 from proposal.model.project import Project
+from proposal.model.rooms import RoomType
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,9 +24,11 @@ class AudioEnd:
     """One input or output of a mixer or breakout.
 
     device: tag.  direction: input or output.
-    port: name of the port; for networked audio the number of the stream; empty where none was left.
+    port: name of the port; for what a mixer takes by the network the number of its input, else that of the
+        stream; empty where none was left.
     name: what is connected, in words.  signal, channels: how it is carried, and how many.
     stream: number of the stream, 0 where it is none.
+    joined: tags of the devices at its other end, or codes of what others furnish.
     identity: under which the port is kept from issued revisions, empty where it is not.
     """
 
@@ -32,6 +39,7 @@ class AudioEnd:
     signal: str
     channels: int
     stream: int
+    joined: tuple[str, ...] = ()
     identity: str = ""
 
 
@@ -44,90 +52,160 @@ class _Wish:
     name: str
     signal: str
     channels: int
+    joined: tuple[str, ...]
+    stream: int = 0
 
 
 def audio_ends(
-    project: Project,
-    room: str,
-    devices: Sequence[Placed],
-    cables: Sequence[Cable],
-    streams: Sequence[Stream],
+    project: Project, room: str, devices: Sequence[Placed], plan: ChannelPlan
 ) -> tuple[AudioEnd, ...]:
-    """Return what is connected to the first mixer or breakout of a room beside its microphones.
+    """Return what is connected to the mixers or breakouts of a room beside its microphones.
 
-    devices, cables: of the room.  streams: of the project.
-    Zones of loudspeakers come before other analogue outputs. USB carries everything that goes over it on
-    one port.
+    devices: of the room.  plan: channels and streams of the project.
+    Everything comes into and goes out of the first of them; further mixers hand their mix on to it. Zones of
+    loudspeakers come before other analogue outputs. USB carries everything that goes over it on one port.
     """
-    ordered = sorted(devices, key=lambda one: natural(one.tag))
-    mixing = next((one for one in ordered if one.kind == "mixer"), None)
-    breakout = next((one for one in ordered if one.kind == "breakout"), None)
-    one = mixing or breakout
-    entry = project.library.entry(one.model) if one and one.model else None
+    layout = project.rooms[room].layout
+    one = first_mixing(project, layout, devices)
+    entry = project.library.entry(one.model) if one else None
     if one is None or not isinstance(entry, Device):
         return ()
-    wishes = list(_wishes(project, room, mixer=mixing is not None))
-    feeds = {cable.start_port for cable in cables if cable.start == one.tag and cable.signal == "analogue"}
-    ends = [
-        AudioEnd(
-            device=one.tag, direction="output", port=port, name=f"loudspeakers, zone {zone}",
-            signal="analogue", channels=1, stream=0, identity=zone_identity(one.tag, zone),
+    streams = [stream for stream in plan.streams if stream.room == room]
+    mixers = {device.tag for device in devices if device.kind == "mixer"}
+    wishes = list(_wishes(layout, amplifiers_of_zones(project, layout, devices), mixer=one.kind == "mixer"))
+    if one.kind == "mixer":
+        wishes += _taken_by_network(
+            [
+                stream
+                for stream in streams
+                if one.tag in stream.receivers
+                and (stream.sender in mixers or stream.sender in layout.returns)
+            ]
         )
-        for zone, port in (zone_outputs(project, one, entry).items() if feeds else ())
-    ]  # fmt: skip
-    ends += _patched(project, one, entry, [wish for wish in wishes if wish.signal != "networked audio"])
-    by_name = {(stream.sender, stream.carries): stream for stream in streams if stream.room == room}
-    for stream in by_name.values():
-        outgoing = stream.sender == one.tag
-        if outgoing or (one.tag in stream.receivers and not _from_a_device(stream, ordered)):
+    taken = {(channel.mixing, channel.input) for channel in plan.of_room(room)}
+    free = {
+        "output": [port for port in _analogue_ports(entry, "output") if (one.tag, port) not in taken],
+        "input": list(_analogue_ports(entry, "input")),
+        NETWORKED: [
+            str(n)
+            for n in range(1, (entry.inputs if isinstance(entry, Mixer) else 0) + 1)
+            if (one.tag, str(n)) not in taken
+        ],
+    }
+    ends: list[AudioEnd] = []
+    if isinstance(entry, Breakout):
+        outputs = zone_outputs(project, one, entry)
+        for wish in [wish for wish in wishes if wish.key.startswith(ZONE)]:
             ends.append(
                 AudioEnd(
-                    device=one.tag,
-                    direction="output" if outgoing else "input",
-                    port=f"stream {stream.number}",
-                    name=stream.carries,
-                    signal="networked audio",
-                    channels=stream.channels,
-                    stream=stream.number,
+                    device=one.tag, direction="output", name=wish.name, signal="analogue", channels=1,
+                    port=outputs.get(wish.key.removeprefix(ZONE), ""), stream=0, joined=wish.joined,
+                    identity=zone_identity(one.tag, wish.key.removeprefix(ZONE)),
                 )
-            )
-    return tuple(sorted(ends, key=lambda end: (end.direction, end.signal, natural(end.port), end.name)))
-
-
-def _from_a_device(stream: Stream, devices: Sequence[Placed]) -> bool:
-    return any(device.tag == stream.sender for device in devices)
-
-
-def _wishes(project: Project, room: str, *, mixer: bool) -> Iterator[_Wish]:
-    """Yield what wants a port; a breakout gives each microphone an output of its own, never a mix."""
-    layout = project.rooms[room].layout
-    if mixer:
-        for zone in sorted({at.zone for at in layout.loudspeakers.values()}):
-            yield _Wish(
-                key=f"zone-{zone}", direction="output", name=f"loudspeakers, zone {zone}",
-                signal="analogue", channels=1,
             )  # fmt: skip
-        for code, one in sorted(layout.destinations.items(), key=lambda item: natural(item[0])):
-            yield _Wish(
-                key=code, direction="output", name=f"mix for {one.name}", signal=one.signal,
-                channels=one.channels,
-            )  # fmt: skip
-    for code, one in sorted(layout.returns.items(), key=lambda item: natural(item[0])):
+            wishes.remove(wish)
+        fed = set(outputs.values())
+        free["output"] = [port for port in free["output"] if port not in fed]
+    ends += _patched(project, one, entry, free, wishes)
+    ends += [
+        _stream_end(stream, stream.sender, "output")
+        for stream in streams
+        if stream.sender == one.tag or stream.sender in mixers
+    ]
+    if one.kind == "breakout":
+        ends += [
+            _stream_end(stream, one.tag, "input")
+            for stream in streams
+            if one.tag in stream.receivers and stream.sender in layout.returns
+        ]
+    return tuple(
+        sorted(
+            ends,
+            key=lambda end: (end.device != one.tag, end.direction, end.signal, natural(end.port), end.name),
+        )
+    )
+
+
+def _taken_by_network(streams: Sequence[Stream]) -> Iterator[_Wish]:
+    """Yield an input of a mixer for every channel of return audio and mixes that come by the network."""
+    before: Counter[str] = Counter()
+    for stream in streams:
+        before[stream.sender] += 1
         yield _Wish(
-            key=code, direction="input", name=f"return audio from {one.name}", signal=one.signal,
-            channels=one.channels,
+            key=f"{NETWORK_KEY}-{stream.sender}-{before[stream.sender]}",
+            direction="input",
+            name=stream.carries,
+            signal=NETWORKED,
+            channels=stream.channels,
+            joined=(stream.sender,),
+            stream=stream.number,
+        )
+
+
+ZONE, NETWORK_KEY = "zone-", "networked"
+
+
+def _stream_end(stream: Stream, device: str, direction: str) -> AudioEnd:
+    """Return the end of a whole stream at a device."""
+    return AudioEnd(
+        device=device,
+        direction=direction,
+        port=f"stream {stream.number}",
+        name=stream.carries,
+        signal=NETWORKED,
+        channels=stream.channels,
+        stream=stream.number,
+        joined=stream.receivers if direction == "output" else (stream.sender,),
+    )
+
+
+def amplifiers_of_zones(project: Project, layout: RoomType, devices: Sequence[Placed]) -> Mapping[str, str]:
+    """Return the amplifier that plays each zone of a room's loudspeakers; zones take channels in turn.
+
+    devices: of the room.
+    """
+    zones = sorted({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
+    amplifiers = sorted((one for one in devices if one.kind == "amplifier"), key=lambda one: natural(one.tag))
+    channels = [one.tag for one in amplifiers for _ in range(capacity(project.library.entry(one.model)))]
+    return dict(zip(zones, channels, strict=False))
+
+
+def _wishes(layout: RoomType, amplifiers: Mapping[str, str], *, mixer: bool) -> Iterator[_Wish]:
+    """Yield what wants a port of its own: zones, destinations and return audio that come on a wire.
+
+    amplifiers: tag by zone.  mixer: whether it is one, which has USB as well.
+    """
+    for zone in sorted({at.zone for at in layout.loudspeakers.values()}):
+        yield _Wish(
+            key=f"{ZONE}{zone}", direction="output", name=f"loudspeakers, zone {zone}",
+            signal="analogue", channels=1, joined=(amplifiers[zone],) if zone in amplifiers else (),
         )  # fmt: skip
+    for direction, words, ends in (
+        ("output", "mix for", layout.destinations),
+        ("input", "return audio from", layout.returns),
+    ):
+        for code, one in in_order(ends):
+            if one.signal != NETWORKED:
+                yield _Wish(
+                    key=code, direction=direction, name=f"{words} {one.name}", signal=one.signal,
+                    channels=one.channels, joined=(code,),
+                )  # fmt: skip
 
 
-def _patched(project: Project, one: Placed, entry: Device, wishes: Sequence[_Wish]) -> list[AudioEnd]:
-    """Return the ends at ports of the device: a port a channel, and one for all that goes over USB."""
+def _patched(
+    project: Project, one: Placed, entry: Device, free: Mapping[str, Sequence[str]], wishes: Sequence[_Wish]
+) -> list[AudioEnd]:
+    """Return the ends at ports of the device: a port a channel, and one for all that goes over USB.
+
+    free: ports left by way, and networked inputs.
+    """
     wanted: list[tuple[str, list[Place]]] = []
     shown: dict[str, tuple[_Wish, int]] = {}
     for wish in wishes:
         if wish.signal == "USB":
             shown[f"{END}/{one.tag}/{wish.direction}/{wish.key}"] = (wish, wish.channels)
             continue
-        ports = _analogue_ports(entry, wish.direction)
+        ports = free[NETWORKED if wish.signal == NETWORKED else wish.direction]
         for n in range(1, wish.channels + 1):
             identity = f"{END}/{one.tag}/{wish.direction}/{wish.key}/{n}"
             shown[identity] = (wish, 1)
@@ -147,7 +225,8 @@ def _patched(project: Project, one: Placed, entry: Device, wishes: Sequence[_Wis
                 name=wish.name,
                 signal=wish.signal,
                 channels=channels,
-                stream=0,
+                stream=wish.stream,
+                joined=wish.joined,
                 identity=identity if identity in places else "",
             )
         )

@@ -5,6 +5,13 @@ from dataclasses import dataclass
 
 from proposal.design.charging.charge_slots import SlotAssignment, berths
 from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.audio_needs import (
+    NETWORKED,
+    received_most,
+    stream_sizes,
+    takes_whole_streams,
+)
+from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import (
     STREAM,
@@ -71,6 +78,10 @@ class ChannelPlan:
         """Return the channels of a room."""
         return tuple(one for one in self.channels if one.room == room)
 
+    def streams_of_room(self, room: str) -> tuple[Stream, ...]:
+        """Return the streams of a room."""
+        return tuple(one for one in self.streams if one.room == room)
+
 
 def channel_plan(
     project: Project, rooms: Sequence[tuple[str, Sequence[Placed], Sequence[Cable]]]
@@ -88,7 +99,7 @@ def channel_plan(
     for tag, devices, cables in rooms:
         found = _Room.of(project, tag, devices, cables)
         radio = found.radio(issued_channels)
-        inputs = found.inputs(issued_inputs)
+        inputs = found.inputs(issued_inputs, radio)
         homes = berths(project, devices)
         lists.append((tag, radio, inputs, homes))
         wanted += room_streams(project, tag, devices, radio, inputs)
@@ -115,7 +126,10 @@ def name_of(layout: RoomType, code: str, form: str) -> str:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Room:
-    """A room's devices by what they do to the signal, and the outputs that feed amplifiers."""
+    """A room's devices by what they do to the signal, and the outputs that feed amplifiers.
+
+    first: tag of the mixer or breakout that return audio enters and that sends the mix, empty for none.
+    """
 
     project: Project
     tag: str
@@ -126,6 +140,7 @@ class _Room:
     mixers: tuple[tuple[Placed, Mixer], ...]
     breakouts: tuple[tuple[Placed, Breakout], ...]
     feeds: frozenset[tuple[str, str]]
+    first: str
 
     @classmethod
     def of(cls, project: Project, tag: str, devices: Sequence[Placed], cables: Sequence[Cable]) -> "_Room":
@@ -141,6 +156,7 @@ class _Room:
             access_points=tuple((one, e) for one, e in entries if isinstance(e, AccessPoint)),
             mixers=tuple((one, e) for one, e in entries if isinstance(e, Mixer)),
             breakouts=tuple((one, e) for one, e in entries if isinstance(e, Breakout)),
+            first=one.tag if (one := first_mixing(project, project.rooms[tag].layout, devices)) else "",
             feeds=frozenset((one.start, one.start_port) for one in cables if one.signal == "analogue"),
         )
 
@@ -160,21 +176,77 @@ class _Room:
         )
         return {mic: (tag, int(number)) for mic, (tag, number) in _split(places).items()}
 
-    def inputs(self, issued: Mapping[str, Numbered]) -> dict[str, tuple[str, str]]:
-        """Return mixer and input, or breakout and output, by microphone in use.
+    def inputs(
+        self, issued: Mapping[str, Numbered], radio: Mapping[str, tuple[str, int]]
+    ) -> dict[str, tuple[str, str]]:
+        """Return mixer and input, or breakout and output, by microphone that may be heard.
 
-        Outputs that feed an amplifier come last.
+        radio: access point and channel by microphone.
+        What the first mixer or breakout needs for return audio, handed-on mixes and destinations comes last,
+        and outputs that feed an amplifier after that.
         """
-        offered = [(one.tag, str(n)) for one, entry in self.mixers for n in range(1, entry.inputs + 1)]
-        if not self.mixers:
-            offered = [
-                (one.tag, port)
-                for one, entry in self.breakouts
-                for port in entry.ports_carrying("analogue output")[: entry.channels]
-            ]
-            offered.sort(key=lambda one: one in self.feeds)
-        wanted = [(f"{INPUT}/{one.tag}", _places(offered)) for one in self.talkers]
+        if self.mixers:
+            offered = self._ordered(
+                [(one.tag, [str(n) for n in range(1, entry.inputs + 1)]) for one, entry in self.mixers],
+                sum(one.channels for one in self.layout.returns.values() if one.signal == NETWORKED)
+                + len(self.mixers)
+                - 1,
+            )
+        else:
+            offered = self._ordered(
+                [
+                    (one.tag, entry.ports_carrying("analogue output")[: entry.channels])
+                    for one, entry in self.breakouts
+                ],
+                sum(one.channels for one in self.layout.destinations.values() if one.signal == "analogue"),
+            )
+        heard = [*self.talkers, *(one for one in self.spares if one.tag in radio)]
+        boxes = self._boxes_of_streams(radio)
+        wanted = []
+        for one in heard:
+            # Those of its own box come first, the others in their order.
+            box = boxes.get(one.tag, "")
+            own = [place for place in offered if place[0] == box]
+            others = [place for place in offered if place[0] != box]
+            wanted.append((f"{INPUT}/{one.tag}", _places([*own, *others])))
         return _split(assign_places(wanted, issued))
+
+    def _ordered(self, boxes: Sequence[tuple[str, Sequence[str]]], kept: int) -> list[tuple[str, str]]:
+        """Return tag and name of inputs or outputs, those of the first box that are kept for others last.
+
+        kept: how many inputs or outputs of the first box others need.
+        """
+        free = [(tag, name) for tag, names in boxes for name in names if (tag, name) not in self.feeds]
+        fed = [(tag, name) for tag, names in boxes for name in names if (tag, name) in self.feeds]
+        of_first = [one for one in free if one[0] == self.first]
+        last = set(of_first[len(of_first) - kept :] if kept else ())
+        return sorted(free, key=lambda one: one in last) + fed
+
+    def _boxes_of_streams(self, radio: Mapping[str, tuple[str, int]]) -> dict[str, str]:
+        """Return the mixer or breakout that takes each microphone, where whole streams have to be shared out.
+
+        radio: access point and channel by microphone.
+        """
+        boxes: Sequence[tuple[Placed, Mixer | Breakout]] = self.mixers or self.breakouts
+        if len(boxes) < 2 or not any(takes_whole_streams(entry) for _, entry in boxes):
+            return {}
+        left = {one.tag: received_most(entry) for one, entry in boxes}
+        if self.first in left:
+            back = sum(one.channels for one in self.layout.returns.values() if one.signal == NETWORKED)
+            left[self.first] -= back + (len(boxes) - 1 if self.mixers else 0)
+        found: dict[str, str] = {}
+        for one, entry in self.access_points:
+            before = 0
+            for size in stream_sizes(entry):
+                inside = [
+                    mic for mic, (tag, n) in radio.items() if tag == one.tag and before < n <= before + size
+                ]
+                before += size
+                box = next((tag for tag, channels in left.items() if channels >= size), "")
+                if inside and box:
+                    left[box] -= size
+                    found |= dict.fromkeys(inside, box)
+        return found
 
 
 def _places(offered: Iterable[tuple[str, str]]) -> list[Place]:

@@ -4,12 +4,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.network.streams import Stream, in_order
 from proposal.design.numbers.numbering import natural
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.design.sound.channels import Channel
 from proposal.model.equipment.devices import Charger
 from proposal.model.project import Project
-from proposal.model.rooms import Destination, RoomType
+from proposal.model.rooms import RoomType
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +58,6 @@ class Flow:
 
 
 NETWORK = "NET"
-NETWORKED = "networked audio"
 _COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
 
 
@@ -67,6 +70,9 @@ class _Drawn:
     capacities: Mapping[str, int]
     chargers: Mapping[str, Charger]
     cables: Mapping[tuple[str, str], str]
+    channels: Sequence[Channel]
+    streams: Sequence[Stream]
+    ends: Sequence[AudioEnd]
     nodes: list[Node] = field(default_factory=list)
     edges: list[Edge] = field(default_factory=list)
 
@@ -87,17 +93,34 @@ class _Drawn:
         )
 
     @property
+    def codes(self) -> Mapping[str, str]:
+        """Return the code of each device in its room by its tag."""
+        return {device.tag: device.code for devices in self.by_kind.values() for device in devices}
+
+    def ends_with(self, other: str, direction: str) -> list[AudioEnd]:
+        """Return the inputs or outputs that lead to a device, by tag, or to what others furnish, by code."""
+        return [end for end in self.ends if end.direction == direction and other in end.joined]
+
+    @property
     def mixing(self) -> Sequence[Placed]:
         return [*self.of("mixer"), *self.of("breakout")]
 
 
 def signal_flow(
-    project: Project, layout: RoomType, devices: Sequence[Placed], cables: Sequence[Cable], *, host: str
+    project: Project,
+    layout: RoomType,
+    devices: Sequence[Placed],
+    cables: Sequence[Cable],
+    channels: Sequence[Channel],
+    streams: Sequence[Stream],
+    ends: Sequence[AudioEnd],
+    *,
+    host: str,
 ) -> Flow:
     """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
 
     layout: the room's layout.
-    devices, cables: those of one room of the kind.
+    devices, cables, channels, streams, ends: those of one room of the kind, from which every join is read.
     host: tag of the breakout whose own switch serves the room, empty where there is none.
     """
     by_kind: dict[str, list[Placed]] = {}
@@ -117,7 +140,16 @@ def signal_flow(
         for device in by_kind.get("charger", ())
         if isinstance(entry := project.library.entry(device.model), Charger)
     }
-    drawn = _Drawn(layout=layout, by_kind=by_kind, capacities=capacities, chargers=chargers, cables=by_device)
+    drawn = _Drawn(
+        layout=layout,
+        by_kind=by_kind,
+        capacities=capacities,
+        chargers=chargers,
+        cables=by_device,
+        channels=channels,
+        streams=streams,
+        ends=ends,
+    )
     groups = {one.code: _by_form(layout, one) for one in drawn.of("access_point")}
     _microphones(drawn, groups)
     _before_the_network(drawn)
@@ -168,43 +200,70 @@ def _before_the_network(drawn: _Drawn) -> None:
 
 
 def _outputs(drawn: _Drawn) -> None:
-    """Add mixers or breakouts and the destinations of the mix; further mixers hand on to the first."""
-    left = len(drawn.layout.microphones)
+    """Add mixers or breakouts with the microphones they take, and what their outputs lead to."""
     for device in drawn.mixing:
         most = drawn.capacities[device.code]
-        taken = min(left, most)
-        left -= taken
-        noun = "input" if device.kind == "mixer" else "channel"
-        drawn.box(device.code, device.kind, device.code, device.model, f"{taken} of {_count(most, noun)}")
-        drawn.join(NETWORK, device.code, NETWORKED, _count(taken, "channel"), drawn.cable(device))
-    mixers = drawn.of("mixer")
-    for device in mixers[1:]:
-        drawn.join(device.code, mixers[0].code, NETWORKED, "sub-mix by the network")
+        taken = sum(one.mixing == device.tag for one in drawn.channels)
+        inputs = taken + sum(
+            end.channels
+            for end in drawn.ends
+            if end.device == device.tag and end.direction == "input" and end.signal == NETWORKED
+        )
+        if device.kind == "mixer":
+            told = f"{inputs} of {_count(most, 'input')}"
+        else:
+            outputs = sum(
+                end.device == device.tag and end.direction == "output" and bool(end.port)
+                for end in drawn.ends
+                if end.signal == "analogue"
+            )
+            told = f"{taken + outputs} of {_count(most, 'output')}"
+        drawn.box(device.code, device.kind, device.code, device.model, told)
+        received = _channels_received(drawn, device)
+        if received:
+            drawn.join(NETWORK, device.code, NETWORKED, _count(received, "channel"), drawn.cable(device))
+    mixers = {device.tag: device.code for device in drawn.of("mixer")}
+    for end in drawn.ends:
+        if end.device in mixers and end.direction == "output" and set(end.joined) & set(mixers):
+            drawn.join(mixers[end.device], mixers[end.joined[0]], NETWORKED, "mix handed on by the network")
     taken_codes = {node.code for node in drawn.nodes}
-    for code, destination in _in_order(drawn.layout.destinations):
-        channels = _count(destination.channels, "channel")
+    for code, destination in in_order(drawn.layout.destinations):
+        joined = [end for end in drawn.ends_with(code, "output") if end.port]
+        if not joined:
+            continue
         name = _outside(code, taken_codes)
-        drawn.box(name, "destination", destination.name, channels)
-        for device in drawn.mixing[:1] if mixers else drawn.mixing:
-            drawn.join(device.code, name, destination.signal, channels)
+        drawn.box(name, "destination", destination.name, _count(destination.channels, "channel"))
+        for tag in dict.fromkeys(end.device for end in joined):
+            channels = _count(sum(end.channels for end in joined if end.device == tag), "channel")
+            drawn.join(drawn.codes[tag], name, destination.signal, channels)
+
+
+def _channels_received(drawn: _Drawn, device: Placed) -> int:
+    """Return the channels of microphones that a mixer or breakout takes from the network.
+
+    A breakout that makes the room's mix takes every one.
+    """
+    numbers = {stream.number for stream in drawn.streams if device.tag in stream.receivers}
+    if device.kind == "breakout":
+        return sum(one.stream in numbers for one in drawn.channels if one.stream)
+    return sum(one.mixing == device.tag for one in drawn.channels)
 
 
 def _loudspeakers(drawn: _Drawn) -> None:
-    """Add amplifiers and one box for the loudspeakers of each zone, which take its channels in turn."""
+    """Add amplifiers and one box for the loudspeakers of each zone that is fed."""
     zones: dict[str, list[str]] = {}
     for code, loudspeaker in sorted(drawn.layout.loudspeakers.items(), key=lambda item: natural(item[0])):
         zones.setdefault(loudspeaker.zone, []).append(code)
-    left = sorted(zones.items())
-    if not drawn.mixing:
-        return
-    feeding = drawn.mixing[0]
     for device in drawn.of("amplifier"):
-        most = drawn.capacities[device.code]
-        played, left = left[:most], left[most:]
+        feeds = [end for end in drawn.ends_with(device.tag, "output") if end.port]
+        if not feeds:
+            continue
         drawn.box(device.code, "amplifier", device.code, device.model)
-        label = _count(len(played), "zone")
-        drawn.join(feeding.code, device.code, "analogue", label, drawn.cable(feeding, "analogue"))
-        for zone, codes in played:
+        feeding = next(one for one in drawn.mixing if one.tag == feeds[0].device)
+        cable = drawn.cable(feeding, "analogue")
+        drawn.join(feeding.code, device.code, "analogue", _count(len(feeds), "zone"), cable)
+        for zone in (end.name.rpartition("zone ")[2] for end in feeds):
+            codes = zones[zone]
             name = f"LS-{zone}"
             drawn.box(name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes))
             drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", f"{codes[0]}/L1")
@@ -212,33 +271,47 @@ def _loudspeakers(drawn: _Drawn) -> None:
 
 def _returns(drawn: _Drawn) -> None:
     """Add return audio: from its sources by mixer or breakout and the network to those who hear it."""
-    if not drawn.layout.returns or not drawn.mixing:
-        return
-    entry_point = drawn.mixing[0].code
+    points = {device.tag: device for device in drawn.of("access_point")}
     taken_codes = {node.code for node in drawn.nodes if node.kind != "destination"}
-    for code, source in _in_order(drawn.layout.returns):
+    reached: dict[str, None] = {}
+    for code, source in in_order(drawn.layout.returns):
         channels = _count(source.channels, "channel")
+        joined = [end for end in drawn.ends_with(code, "input") if end.port]
+        straight = [
+            tag
+            for stream in drawn.streams
+            if stream.sender == code
+            for tag in stream.receivers
+            if tag in points
+        ]
+        if not joined and not straight:
+            continue
         name = _outside(code, taken_codes)
-        if code not in drawn.layout.destinations:
+        if name not in {node.code for node in drawn.nodes}:
             drawn.box(name, "return", source.name, channels)
-        drawn.join(name, entry_point, source.signal, channels, returning=True)
-    hearing = [
-        (device, form)
-        for device in drawn.of("access_point")
-        for form, codes in _by_form(drawn.layout, device).items()
-        if any(drawn.layout.microphones[code].return_audio for code in codes)
-    ]
-    if not hearing:
-        return
-    drawn.join(entry_point, NETWORK, NETWORKED, "return audio", returning=True)
-    for device in dict.fromkeys(device for device, _ in hearing):
-        drawn.join(NETWORK, device.code, NETWORKED, "return audio", returning=True)
-    for device, form in hearing:
-        drawn.join(device.code, f"{device.code}-{form}", "radio", "return audio", returning=True)
-
-
-def _in_order(ends: Mapping[str, Destination]) -> list[tuple[str, Destination]]:
-    return sorted(ends.items(), key=lambda item: natural(item[0]))
+        for tag in dict.fromkeys(end.device for end in joined):
+            drawn.join(name, drawn.codes[tag], source.signal, channels, returning=True)
+        if straight:
+            drawn.join(name, NETWORK, NETWORKED, channels, returning=True)
+            reached |= dict.fromkeys(straight)
+    for device in drawn.mixing:
+        sent = [
+            tag
+            for stream in drawn.streams
+            if stream.sender == device.tag
+            for tag in stream.receivers
+            if tag in points
+        ]
+        if sent:
+            drawn.join(device.code, NETWORK, NETWORKED, "return audio", returning=True)
+            reached |= dict.fromkeys(sent)
+    for tag in sorted(reached, key=natural):
+        drawn.join(NETWORK, points[tag].code, NETWORKED, "return audio", returning=True)
+    for tag in sorted(reached, key=natural):
+        for form, codes in _by_form(drawn.layout, points[tag]).items():
+            if any(drawn.layout.microphones[code].return_audio for code in codes):
+                code = points[tag].code
+                drawn.join(code, f"{code}-{form}", "radio", "return audio", returning=True)
 
 
 def _outside(code: str, taken: set[str]) -> str:

@@ -10,6 +10,7 @@ from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.signal_flow import Flow
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.rooms import (
+    CarriedRow,
     DestinationRow,
     FlowEdge,
     FlowNode,
@@ -74,6 +75,7 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
         ),
         system=kind.sizing.system,
         sizes=_sizes(project, kind),
+        carried=_carried(kind),
         slots_needed=kind.sizing.slots,
         channels_needed=kind.sizing.channels,
         own_switch=bool(kind.sizing.own_switch),
@@ -108,6 +110,16 @@ def _sizes(project: Project, kind: RoomKind) -> tuple[SizeRow, ...]:
                 )
             )
     return tuple(rows)
+
+
+def _carried(kind: RoomKind) -> tuple[CarriedRow, ...]:
+    """Return what the mixers or breakouts of a kind of room take and send, where the room needs any of it."""
+    size = kind.sizing.size("mixer") or kind.sizing.size("breakout")
+    return tuple(
+        CarriedRow(what=one.what, need=one.need, given=one.given)
+        for one in (size.carried if size else ())
+        if one.need
+    )
 
 
 def _destinations(written: Mapping[str, Destination]) -> tuple[DestinationRow, ...]:

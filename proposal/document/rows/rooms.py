@@ -83,6 +83,21 @@ class SizeRow(Row):
         return self.spare if self.capacity else None
 
 
+class CarriedRow(Row):
+    """One sort of input or output of a room's mixers or breakouts: how many are needed and provided."""
+
+    schedule: ClassVar = Schedule("carried", subject="rooms", key=("what",))
+
+    what: Annotated[str, Shows("input_or_output", ALL)] = Field(description="Sort of input or output.")
+    need: Annotated[int, Shows("needed", ALL, "count")] = Field(description="How many the room needs.")
+    given: Annotated[int, Shows("provided", ALL, "count")] = Field(description="How many the boxes have.")
+
+    @composed(Shows("spare", ALL, "count"))
+    def spare(self) -> int:
+        """What they have over the need."""
+        return self.given - self.need
+
+
 class CriterionRow(Row):
     """A criterion with what is required and what is designed, in words and in the units of its reader."""
 
@@ -210,6 +225,9 @@ class RoomSheet(Row):
     )
     sizes: Annotated[tuple[SizeRow, ...], Shows("sizes", ALL, "rows")] = Field(
         description="Boxes of each kind."
+    )
+    carried: Annotated[tuple[CarriedRow, ...], Shows("inputs_and_outputs", ALL, "rows")] = Field(
+        default=(), description="What its mixers or breakouts take and send, sort by sort."
     )
     slots_needed: Annotated[int, Shows("slots_needed", ALL, "count", follows=True)] = Field(
         description="Charge slots needed."

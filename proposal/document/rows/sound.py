@@ -121,6 +121,9 @@ class AudioEndRow(Row):
         default="", description="Port, or stream of networked audio."
     )
     name: Annotated[str, Shows("connected", NOT_CLIENT)] = Field(default="", description="What is connected.")
+    joined: Annotated[tuple[str, ...], Shows("other_end", NOT_CLIENT, "tag", link="tag")] = Field(
+        default=(), description="Tags of the devices at its other end, or codes of what others furnish."
+    )
     signal: Annotated[str, Shows("signal", NOT_CLIENT, "word")] = Field(
         default="", description="How it is carried."
     )

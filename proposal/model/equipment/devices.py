@@ -174,6 +174,9 @@ class Breakout(Device):
     kind: Literal["breakout"] = Field(default="breakout", description="Kind of entry.")
     channels: Positive = Field(description="Networked channels it brings out.")
     return_inputs: Count = Field(description="Analogue inputs for return audio.")
+    mixes: bool = Field(
+        default=False, description="Whether it can send a mix of all that it receives to an output."
+    )
     switch: BuiltInSwitch | None = Field(default=None, description="The switch inside it, if any.")
     highest_level: Level = Field(description="Highest analogue level, referred to 0.775 V.")
 

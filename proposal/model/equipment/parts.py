@@ -151,6 +151,10 @@ class NetworkNeeds(Written):
     channels_a_stream: Annotated[int, Field(ge=1, le=64)] = Field(
         default=8, description="Audio channels in one stream at most."
     )
+    whole_streams: bool = Field(
+        default=False,
+        description="Whether it receives whole streams only, so that channels it does not use count as well.",
+    )
     control_rate: Annotated[DataRate, Field(ge=0)] = Field(description="Data rate of control and monitoring.")
     can_lead_clock: bool = Field(default=False, description="Whether it can be the clock leader.")
     clock_priority: Annotated[int, Field(ge=0, le=255)] = Field(

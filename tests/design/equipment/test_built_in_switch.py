@@ -42,7 +42,12 @@ def test_what_is_used_keeps_within_the_budget_less_the_share_left_free(
 
 
 def ruled(headroom: float) -> Project:
-    return changed(minimal(), "brief.rules.power.built_in_headroom", headroom)
+    """Return the building with one breakout that has a switch, and so much of its power left free."""
+    breakouts = minimal().library.breakouts
+    (model,) = {room.own_switch.device.model for room in designed(minimal()).rooms if room.own_switch}
+    kept = {code: one for code, one in breakouts.items() if code == model or one.switch is None}
+    project = changed(minimal(), "library.breakouts", kept)
+    return changed(project, "brief.rules.power.built_in_headroom", headroom)
 
 
 def hosts(design: Design) -> list[str]:

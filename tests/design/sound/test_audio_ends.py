@@ -27,7 +27,7 @@ def test_no_port_is_used_twice_but_by_usb(folder: str) -> None:
 
 @pytest.mark.independent
 def test_what_the_chamber_sends_and_takes() -> None:
-    # Three zones on analogue outputs, four networked destinations, one networked return.
+    # Three zones on analogue outputs, three networked destinations, one networked return.
     ends = [one for one in example().ends if one.device == "A001-MX1"]
     assert [(one.port, one.name) for one in ends if one.signal == "analogue"] == [
         ("O1", "loudspeakers, zone gallery"),
@@ -39,7 +39,6 @@ def test_what_the_chamber_sends_and_takes() -> None:
         ("input", "return audio from conferencing codec", 1),
         ("output", "mix for conferencing codec", 1),
         ("output", "mix for interpreters' console", 2),
-        ("output", "mix for chamber loudspeakers", 3),
         ("output", "mix for sound archive recorder", 2),
     }
 
