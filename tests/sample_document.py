@@ -16,6 +16,7 @@ from proposal.document.rows.findings import AssumptionRow, FindingCount, Finding
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.rooms import (
+    CarriedRow,
     DestinationRow,
     EquipmentRoomRow,
     FlowEdge,
@@ -374,6 +375,10 @@ def _chamber() -> RoomSheet:
                 spare=8,
                 chosen_by="least cost",
             ),
+        ),
+        carried=(
+            CarriedRow(what="networked inputs", need=8, given=16),
+            CarriedRow(what="analogue outputs", need=2, given=1),
         ),
         slots_needed=16,
         channels_needed=8,
