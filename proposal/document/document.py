@@ -22,6 +22,7 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
+from proposal.document.rows.patching import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.price import (
@@ -242,6 +243,9 @@ class Document(Row):
     switch_links: Annotated[
         tuple[SwitchLinkRow, ...], Shows("links_between_switches", NOT_CLIENT, "rows")
     ] = Field(default=(), description="Links between switches, by the farther switch.")
+    patches: Annotated[tuple[PatchRow, ...], Shows("patch_table", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Joins of the network from end to end, by identity."
+    )
     ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
         default=(), description="Switch ports in order."
     )

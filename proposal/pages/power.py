@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from proposal.document.rows.patching import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.pages import paths
@@ -17,12 +18,14 @@ class PowerPage:
     """Every switch with its budget, the links between switches, and every port.
 
     links: None where there is one switch or none.
+    patches: every join of the network from end to end; None where nothing is on the network.
     ports: tag of the switch, the id of its part of the page, what drops first, and its ports.
     """
 
     template: ClassVar[str] = "power.md.jinja"
     switches: Html
     links: Html | None
+    patches: Html | None
     ports: tuple[tuple[Html, Html, Html | None, Html], ...]
 
 
@@ -33,6 +36,7 @@ def power_page(here: PageContext) -> PowerPage:
     return PowerPage(
         switches=_switches(here),
         links=_links(here) if document.switch_links else None,
+        patches=_patches(here) if document.patches else None,
         ports=tuple(
             (
                 text(switch.tag),
@@ -76,6 +80,14 @@ def _links(here: PageContext) -> Html:
     return schedule(
         "Links between switches", fields, here.document.switch_links, mark=here.mark("switch_links")
     )
+
+
+def _patches(here: PageContext) -> Html:
+    fields: list[Field[PatchRow]] = [
+        *fields_of(here, PatchRow, "identity", "device", "device_port", "first_cord", "first_panel", "cable"),
+        *fields_of(here, PatchRow, "panel", "last_cord", "switch", "switch_port"),
+    ]
+    return schedule("Patch table", fields, here.document.patches, mark=here.mark("patches"))
 
 
 def _ports(here: PageContext, switch: str, ports: tuple[PortRow, ...]) -> Html:

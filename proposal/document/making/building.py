@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.patch_table import Patch
 from proposal.design.design import Design, RoomDesign
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import device_tag, natural
@@ -14,6 +15,7 @@ from proposal.document.making.composed_texts import words_of
 from proposal.document.making.switch_links import switch_link_rows
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.patching import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.document.rows.switch_links import SwitchLinkRow
@@ -50,6 +52,8 @@ _PORT = ByName(
     PortRow, PoweredPort, "device", "cable", "vlan", "poe_class", "allocated_w", "priority", "verdict"
 )
 
+_PATCH = ByName(PatchRow, Patch)
+
 
 class BuildingParts(TypedDict):
     """The rows of the building."""
@@ -65,6 +69,7 @@ class BuildingParts(TypedDict):
     cables: tuple[CableRow, ...]
     switches: tuple[SwitchRow, ...]
     switch_links: tuple[SwitchLinkRow, ...]
+    patches: tuple[PatchRow, ...]
     ports: tuple[PortRow, ...]
 
 
@@ -105,6 +110,7 @@ def building_parts(computed: Computed) -> BuildingParts:
         "cables": tuple(_cable(project, cable, words) for cable in design.cables),
         "switches": _switches(design),
         "switch_links": switch_link_rows(design),
+        "patches": tuple(_PATCH.of(one) for one in design.patches),
         "ports": _ports(design),
     }
 
