@@ -38,6 +38,7 @@ SAME_SUBJECT = {
     "mounts",
     "network",
     "numbers",
+    "patch_table",
     "pathways",
     "power",
     "preview",

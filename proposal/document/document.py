@@ -22,7 +22,7 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
-from proposal.document.rows.patching import PatchRow
+from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.price import (

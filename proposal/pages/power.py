@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.patching import PatchRow
+from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.pages import paths

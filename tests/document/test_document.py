@@ -192,6 +192,8 @@ def test_every_device_stands_in_a_room_or_equipment_room_and_is_counted(folder: 
     for room in load_project(folder).rooms.values():
         for position in room.layout.microphones.values():
             chosen.update(position.accessories)
+    # A module goes into each of the two ports that a link by fibre joins.
+    chosen.update(row.module for row in made.switch_links for _ in range(2) if row.module)
     assert counted == chosen
 
 

@@ -15,7 +15,7 @@ from proposal.document.making.composed_texts import words_of
 from proposal.document.making.switch_links import switch_link_rows
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
-from proposal.document.rows.patching import PatchRow
+from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.document.rows.switch_links import SwitchLinkRow

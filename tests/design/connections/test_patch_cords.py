@@ -59,6 +59,7 @@ def test_every_cord_that_a_channel_counts_is_bought(folder: Path) -> None:
     in_rack = cord(project, "rack", None)
     assert in_rack is not None
     counted[in_rack.model] += sum(not port.attached.cable for port in design.ports)
+    counted.update(one.model for link in design.switch_links if not link.cable for one in link.cords)
     bought: Counter[str] = Counter()
     for line in computed.estimate.lines:
         if line.section == "patching":
@@ -69,7 +70,10 @@ def test_every_cord_that_a_channel_counts_is_bought(folder: Path) -> None:
     )
     in_channels = sum(Decimal(repr(cable.channel_m - cable.length_m)) for cable in design.cables)
     racked = Decimal(repr(in_rack.length_m)) * sum(not port.attached.cable for port in design.ports)
-    assert float(metres) == pytest.approx(float(in_channels + racked))
+    between = sum(
+        Decimal(repr(one.length_m)) for link in design.switch_links if not link.cable for one in link.cords
+    )
+    assert float(metres) == pytest.approx(float(in_channels + racked + between))
 
 
 def test_a_device_with_a_plug_on_the_breakouts_own_switch_takes_no_cord() -> None:
