@@ -38,7 +38,6 @@ from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
 if TYPE_CHECKING:
-    from proposal.design.connections.patch_table import Patch
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
     from proposal.design.sound.muting import MuteState
@@ -118,13 +117,6 @@ class Design:
             ((cable.start, cable.end) for cable in self.cables if cable.signal == "network"), racks
         )
         return radio_design(self.project, self.devices, self.entries, self.channels.linked, joined)
-
-    @cached_property
-    def patches(self) -> "tuple[Patch, ...]":
-        """Every join of the network, from the device's port to the switch's."""
-        from proposal.design.connections.patch_table import patches
-
-        return patches(self)
 
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":

@@ -4,10 +4,10 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.connections.data_cables import Cable
-from proposal.design.connections.patch_table import Patch
 from proposal.design.design import Design, RoomDesign
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.numbers.numbering import device_tag, natural
+from proposal.design.patch_table import Patch, patches
 from proposal.design.power.port_power import PoweredPort
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
@@ -110,7 +110,7 @@ def building_parts(computed: Computed) -> BuildingParts:
         "cables": tuple(_cable(project, cable, words) for cable in design.cables),
         "switches": _switches(design),
         "switch_links": switch_link_rows(design),
-        "patches": tuple(_PATCH.of(one) for one in design.patches),
+        "patches": tuple(_PATCH.of(one) for one in patches(design)),
         "ports": _ports(design),
     }
 

@@ -2,16 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import Cord, cord
 from proposal.design.connections.patching import UPLINK
+from proposal.design.design import Design
 from proposal.design.numbers.numbering import cable_identity, natural
 from proposal.model.equipment.entry import Device
-
-if TYPE_CHECKING:
-    from proposal.design.design import Design
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -40,13 +37,13 @@ class Patch:
     switch_port: str
 
 
-def patches(design: "Design") -> tuple[Patch, ...]:
+def patches(design: Design) -> tuple[Patch, ...]:
     """Return every join of the network, in order of identities."""
     found = [*_of_devices(design), *_of_switches(design)]
     return tuple(sorted(found, key=lambda one: natural(one.identity)))
 
 
-def _of_devices(design: "Design") -> Iterator[Patch]:
+def _of_devices(design: Design) -> Iterator[Patch]:
     """Yield the joins of devices to the switches of equipment rooms and to those inside breakouts."""
     cables = {cable.identity: cable for cable in design.cables}
     hosts = {room.host for room in design.rooms if room.host}
@@ -74,7 +71,7 @@ def _of_devices(design: "Design") -> Iterator[Patch]:
         )
 
 
-def _by_cord(design: "Design", device: str, switch: str, port: str) -> Patch:
+def _by_cord(design: Design, device: str, switch: str, port: str) -> Patch:
     """Return the join of a device in a rack, which a cord alone ties to its switch."""
     entry = design.entries.get(device)
     names = entry.ports_carrying("network") if isinstance(entry, Device) else ()
@@ -94,7 +91,7 @@ def _by_cord(design: "Design", device: str, switch: str, port: str) -> Patch:
     )
 
 
-def _of_switches(design: "Design") -> Iterator[Patch]:
+def _of_switches(design: Design) -> Iterator[Patch]:
     """Yield the joins of switches to each other; the owner's network stands without a tag."""
     for link in design.switch_links:
         join, cable = link.join, link.cable
