@@ -298,8 +298,6 @@ def labels(project: Project, design: Design) -> Iterator[Finding]:
             place=_model_place(project, cables[0]),
             message=f"The library has no label that goes round {model}: the labels of "
             f"{counted(len(cables), 'cable')} are neither counted nor priced.",
-            value=entries[model].outside_diameter,
-            unit="m",
             source=EDITABLE_DEFAULT,
             remedy="Add a label for cables of this diameter to the project's or the company's library.",
         )

@@ -16,7 +16,6 @@ def without_mount(project: Project, design: Design) -> Iterator[Finding]:
     for device, place, model in mounted(project, design.devices, design.entries):
         if model:
             continue
-        entry = design.entries[device.tag]
         yield Finding(
             rule="no-mount",
             severity="warning",
@@ -24,8 +23,6 @@ def without_mount(project: Project, design: Design) -> Iterator[Finding]:
             place=written_place(project, ("fixed", "devices", device.tag), ("rooms", device.room)),
             message=f"The library has no mount that bears {device.model} {_WORDS[place]}: none is counted or "
             "priced.",
-            value=entry.weight,
-            unit="kg",
             source=EDITABLE_DEFAULT,
             remedy="Add a mount to the project's or the company's library, or write `fixings_included` where "
             "the device brings its own.",

@@ -75,7 +75,7 @@ def test_what_was_found_is_refused_with_a_message(edits: Edits, messages: list[s
 
 SHOWN: dict[str, Edits] = {
     "a hundred access points that never fall silent": {
-        "library/own.yaml": f"access_points: {{{POINT}: {{radio: {{always_on_bearers: 120}}}}}}\n",
+        "library/own.yaml": f"access_points: {{{POINT}: {{radio: {{always_on_bearers: 4}}}}}}\n",
         "fixed.yaml": f"rooms: {{B001: {{access_points: {{{POINT}: 100}}}}}}\n",
     },
     "entry of the library without its model code": {

@@ -1,4 +1,4 @@
-"""Generated buildings are projects with the rooms and room types that were asked for, and no findings."""
+"""Generated buildings are projects with the rooms and types asked for, without errors or warnings."""
 
 from pathlib import Path
 
@@ -13,4 +13,4 @@ from proposal.pipeline import compute
 def test_a_generated_building_is_a_good_design(tmp_path: Path, rooms: int, types: int, kinds: int) -> None:
     project = load_project(building.write(tmp_path / "building", rooms, types=types))
     assert (len(project.rooms), len(project.room_types)) == (rooms, kinds)
-    assert [finding.rule for finding in compute(project).findings] == []
+    assert [one.rule for one in compute(project).findings if one.severity != "note"] == []

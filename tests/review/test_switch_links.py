@@ -41,12 +41,17 @@ def test_switches_that_nothing_of_the_library_joins_are_an_error() -> None:
 def test_a_link_that_is_to_carry_more_than_its_speed_is_an_error() -> None:
     project = project_of(EXAMPLE)
     parts = {
-        code: one.model_copy(update={"speed": 100e6}) for code, one in project.library.network_parts.items()
+        code: one.model_copy(update={"speed": 20e6}) for code, one in project.library.network_parts.items()
     }
     made = designed(changed(project, "library.network_parts", parts))
-    (found,) = links_overfull(project, made)
+    found = {one.where: one for one in links_overfull(project, made)}
     # Everything sent on the upper floors goes towards the querier on the ground floor.
-    (load,) = (one for one in made.uplink_loads if not one.holds)
-    assert found.value == load.inwards.result / 1e6
-    assert found.limit == 100
-    assert found.where.startswith("ER2-SW1/U1/")
+    (riser,) = (link.identity for link in made.switch_links if link.cable)
+    fuller = {
+        link.identity: load.highest_bit_per_s / 1e6
+        for link, load in zip(made.switch_links, made.uplink_loads, strict=True)
+        if load.highest_bit_per_s > 20e6
+    }
+    assert {where: one.value for where, one in found.items()} == fuller
+    assert riser in fuller
+    assert {(one.rule, one.limit) for one in found.values()} == {("uplink-overfull", 20)}

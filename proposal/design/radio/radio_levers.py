@@ -24,6 +24,8 @@ NEVER_MOVES = ("gooseneck", "boundary")
 MOST_SETTINGS = 4
 MOST_LOSS_DB = 40
 MOST_ROUNDS = 4
+MOST_LINKS = 2_000
+"""Links and bearers of a building for which levers are planned; each takes a plan of its own."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,8 +52,10 @@ def levers(asked: Asked, air: AirPlan) -> tuple[Lever, ...]:
 
     asked: what the links were made from.
     air: the links, and what came of planning them: no plan for all.
-    Of equally helpful ones those come first that cost least.
+    Of equally helpful ones those come first that cost least. Beyond `MOST_LINKS` none is planned.
     """
+    if len(air.links) > MOST_LINKS:
+        return ()
     rooms = troubled(air)
     tried = (_lower_power, _moved, _fewer_slot_pairs, _wired, _more_loss, _fewer)
     found = [lever for one in tried for lever in one(asked, air, rooms)]

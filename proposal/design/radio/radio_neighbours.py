@@ -288,6 +288,8 @@ def _loss_db(
 
     enough_db: of each, the loss beyond which nobody asks.
     """
+    if not len(one):
+        return np.zeros(0)
     keys, where = np.unique(one * len(ends) + other, return_inverse=True)
     a, b = keys // len(ends), keys % len(ends)
     most = np.full(len(keys), -np.inf)

@@ -82,12 +82,12 @@ class TakeoffRow(Row):
     spoilage_only: Annotated[bool, Shows("spoilage_alone_is_priced", HOUSE, "flag")] = Field(
         default=False, description="Whether the cost is for the spoiled part alone, as reels hold the rest."
     )
-    wholes: Annotated[Decimal | None, Shows("for_wholes", HOUSE, "money", sums=True, subject="price")] = (
-        Field(
-            default=None,
-            description="Its share of what wholes cost beyond the need; below 0 where a reel costs less than "
-            "its metres.",
-        )
+    wholes: Annotated[
+        Decimal | None, Shows("for_wholes", HOUSE, "money", sums=True, subject="price", follows=True)
+    ] = Field(
+        default=None,
+        description="Its share of what wholes cost beyond the need; below 0 where a reel costs less than "
+        "its metres.",
     )
     cost: Annotated[
         Decimal | None,
@@ -98,6 +98,7 @@ class TakeoffRow(Row):
             sums=True,
             formula='{quantity}*({waste}+IF({spoilage_only}="yes",0,1))*{unit_cost}+{wholes}',
             subject="price",
+            follows=True,
         ),
     ] = Field(default=None, description="What the line costs us: its share of what is bought.")
     trades: Annotated[tuple[str, ...], Shows("labour", CHECKERS, follows=True)] = Field(

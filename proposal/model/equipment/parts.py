@@ -194,7 +194,7 @@ class Radio(Written):
     slot_pairs: Annotated[int, Field(ge=1, le=12)] = Field(description="Slot pairs of one link.")
     one_carrier: bool = Field(description="Whether the slot pairs of a link stay on one carrier.")
     in_a_row: bool = Field(description="Whether the slots of a link follow each other.")
-    always_on_bearers: Annotated[int, Field(ge=0, le=120)] = Field(
+    always_on_bearers: Annotated[int, Field(ge=0, le=4)] = Field(
         default=0, description="Bearers an access point keeps on the air while it carries no traffic."
     )
     sensitivity: Annotated[LevelDbm, Field(ge=-150, le=0)] = Field(
