@@ -13,12 +13,13 @@ from tests.attacker.judging import Judged, judged, recovered, untold
 
 SHORT = range(1, 7)
 ACTED = {
-    3: {"before tax", "on request"},
-    4: {"own cost of an alternate"},
-    9: {"own cost", "own cost of an alternate"},
-    41: {"fewer hours"},
+    3: {"fewer hours"},
+    4: {"one tax", "on request", "own cost of an alternate"},
+    9: {"on request", "own cost of an alternate"},
+    22: {"before tax", "own cost", "own cost of an alternate"},
+    41: {"own cost of an alternate"},
 }
-"""Projects whose houses are told of much, and some of what they do."""
+"""Projects whose houses are told of much, and what they do: together nearly every remedy that there is."""
 SUPPOSING = ("pairs of states", "least sums")
 """Attacks that suppose what is not so where houses act: more of what they claim is wrong than right."""
 
@@ -40,10 +41,16 @@ def test_what_the_attacker_finds_out_the_house_was_told_before(one: Made) -> Non
     assert [found for found in untold(one) if found.claim.by != "least sums"] == []
 
 
-def test_nothing_that_prices_share_is_found_out(claims: list[Judged]) -> None:
-    """Neither what is spread nor hours, nor a factor behind the prices of several things."""
+def test_nothing_that_prices_share_is_found_out(one: Made, claims: list[Judged]) -> None:
+    """Neither what is spread nor a factor behind several prices; hours only where the house was told.
+
+    A house whose conditions add much to the hours of the shared library is told so, and these houses have not
+    acted on it. The third of them acts below, by fewer hours, and nothing of it is found out then.
+    """
     secrets = {found.claim.secret for found in claims if found.found_out}
-    assert secrets <= {"margin", "margin of a difference", "margin of goods"}
+    told_of_hours = any(each.kind == "hours" and not each.enough for each in one.disclosed)
+    hours = {"hours"} if told_of_hours else set()
+    assert secrets <= {"margin", "margin of a difference", "margin of goods"} | hours
 
 
 def test_what_can_be_claimed_for_certain_holds_the_value(claims: list[Judged]) -> None:
