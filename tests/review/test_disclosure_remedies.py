@@ -19,11 +19,14 @@ STEPS = 1.25
 
 
 def asked(one: Computed, base: Received, *others: Received) -> tuple[Disclosed, ...]:
+    """Return what is found out of a price put in the place of a project's own; nothing of it is kept."""
     vars(one)["received"] = base
+    vars(one).pop("_disclosures", None)
     try:
         return one.disclosed(others)
     finally:
         vars(one).pop("received")
+        vars(one).pop("_disclosures", None)
 
 
 def told(one: Computed, base: Received, *others: Received) -> list[Finding]:
