@@ -33,6 +33,7 @@ FOOTPRINT = unary_union([box(0, 3, 58, 21), box(58, 3, 66, 21), box(66, 0, 90, 2
 # Every rule the failing project was written to break, and no other.
 BROKEN_RULES = {
     "error": {
+        "no-link-between-switches",
         *("address-outside", "address-twice", "battery-below-reserve", "network-full"),
         *("cable-too-warm", "channel-too-long", "cords-too-long", "link-too-long", "not-copper"),
         *(
@@ -51,7 +52,14 @@ BROKEN_RULES = {
         *("jacket-wrong-for-space", "route-broken"),
     },
     "warning": {
-        *("done-too-late", "link-near-limit", "metal-ceiling", "no-connector", "no-mount", "no-spares"),
+        *(
+            "done-too-late",
+            "link-near-limit",
+            "metal-ceiling",
+            "no-connector",
+            "no-mount",
+            "no-spares",
+        ),
         "no-label",
         "pull-too-long",
     },

@@ -185,7 +185,8 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
         too_full = [neighbourhood(radio.air, proof)]
     helps = levers_words(radio.levers, project.brief.units)
     for number, one in enumerate(too_full):
-        alone = one.rooms[0] if len(one.rooms) == 1 else "radio"
+        several = "radio" if number == 0 else ", ".join(one.rooms)
+        alone = one.rooms[0] if len(one.rooms) == 1 else several
         if one.kind == "transceivers":
             yield _transceivers_short(project, design, one)
             continue

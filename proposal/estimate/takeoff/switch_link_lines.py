@@ -14,18 +14,30 @@ NONE = Decimal(0)
 
 def switch_link_lines(project: Project, design: Design) -> list[TakeoffLine]:
     """Return what the links between switches take beside their cables, by the room of the farther switch."""
-    return [one for link in design.switch_links for one in _of_link(project, link)]
+    grouped: dict[tuple[str, str, str], list[str]] = {}
+    for link in design.switch_links:
+        for section, model in _pieces(link):
+            grouped.setdefault((section, link.join.start_room, model), []).append(link.identity)
+    return [
+        line(
+            project,
+            section,
+            project.library.entry(model),
+            room,
+            Decimal(len(causes)),
+            NONE,
+            tuple(dict.fromkeys(causes)),
+        )
+        for (section, room, model), causes in grouped.items()
+    ]
 
 
-def _of_link(project: Project, link: SwitchLink) -> Iterator[TakeoffLine]:
-    room, causes = link.join.start_room, (link.identity,)
+def _pieces(link: SwitchLink) -> Iterator[tuple[str, str]]:
+    """Yield section and model of each piece: modules, and cords but those of a copper cable.
+
+    The cords of copper cables are counted with those of all such cables.
+    """
     if link.module:
-        entry = project.library.entry(link.module)
-        yield line(project, "accessories", entry, room, Decimal(ENDS), NONE, causes)
-    counts: dict[str, int] = {}
-    for cord in link.cords:
-        # Those of a copper cable are counted with the cords of all such cables.
-        if cord.model and (link.cable is None or link.medium == "fibre"):
-            counts[cord.model] = counts.get(cord.model, 0) + 1
-    for model, count in counts.items():
-        yield line(project, "patching", project.library.entry(model), room, Decimal(count), NONE, causes)
+        yield from [("accessories", link.module)] * ENDS
+    if link.cable is None or link.medium == "fibre":
+        yield from (("patching", cord.model) for cord in link.cords if cord.model)

@@ -48,11 +48,11 @@ def test_the_days_of_one_meeting_room_by_hand() -> None:
     assert plan.events["accepted"] == plan.finish == D(2031, 5, 29)
     assert plan.driving[0] == "order"
     assert plan.driving[-1] == "accepted"
-    # Materials take 10 days, so first fix is on 29 April; it may wait until the Friday before second fix,
-    # 18 working days: 30 April, 1 and 2 May, and three weeks.
+    # Materials take 21 days, as mounts do, until Friday 9 May, so first fix is on Monday 12 May; it may wait
+    # until the Friday before second fix, nine working days: four of that week, and five of the next.
     first_fix = next(task for task in plan.tasks if task.key == "first fix L0")
-    assert first_fix.start == D(2031, 4, 29)
-    assert first_fix.total_float == 18
+    assert first_fix.start == D(2031, 5, 12)
+    assert first_fix.total_float == 9
     due = payment_days(plan, [("1", "order", 30), ("4", "accepted", 0)])
     assert due == (("1", D(2031, 5, 2)), ("4", D(2031, 5, 29)))
 
