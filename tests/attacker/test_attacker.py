@@ -36,7 +36,9 @@ def claims(one: Made) -> list[Judged]:
     return judged(one)
 
 
-OPEN = {6: "the margin of goods can be bounded by their tax where the house is not told of it yet"}
+OPEN = {
+    6: "between two states the check knows the house's hours, but not the library's, which a client knows"
+}
 """Projects of which something is found out that no finding tells: faults of ours that are known."""
 
 
