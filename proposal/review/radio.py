@@ -183,7 +183,7 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
     proof = radio.air.plan.proof
     if not too_full and proof is not None:
         too_full = [neighbourhood(radio.air, proof)]
-    helps = levers_words(radio.levers, project.brief.units)
+    helps = levers_words(radio.levers, project.brief.units, radio.planned_alone)
     for number, one in enumerate(too_full):
         several = "radio" if number == 0 else ", ".join(one.rooms)
         alone = one.rooms[0] if len(one.rooms) == 1 else several
@@ -202,8 +202,8 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
             source=_INTERFERENCE,
             remedy=helps
             if number == 0
-            else f"Take {count_of(one.over_links, 'link')} out here, as said of the "
-            "fullest neighbourhood, for which what would help is planned over the whole building.",
+            else f"Take {count_of(one.over_links, 'link')} out here, or do here what would help in the "
+            "fullest neighbourhood.",
         )
 
 
@@ -249,7 +249,7 @@ def plan_not_settled(project: Project, design: Design) -> Iterator[Finding]:
         limit=float(fullest.held),
         unit="slot pairs",
         source=_INTERFERENCE,
-        remedy=levers_words(radio.levers, project.brief.units),
+        remedy=levers_words(radio.levers, project.brief.units, radio.planned_alone),
     )
 
 

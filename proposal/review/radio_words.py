@@ -75,18 +75,21 @@ def lever_words(lever: Lever, units: Units) -> str:
     }[lever.name]()
 
 
-def levers_words(levers: Sequence[Lever], units: Units) -> str:
+def levers_words(levers: Sequence[Lever], units: Units, alone: tuple[str, ...] = ()) -> str:
     """Return all that would help as one remedy, the most helpful first.
 
     levers: in order; units: in which positions are written.
+    alone: rooms that were planned without the rest of the building; none where all of it was.
     """
+    where = f" in {listed(alone)}, planned without the rest of the building" if alone else ""
     if not levers:
         return (
-            "Nothing that was tried leaves a place for every link: survey on site, and plan with fewer links."
+            f"Nothing that was tried{where} leaves a place for every link: survey on site, and plan with "
+            "fewer links."
         )
     said = [
         f"({number}) {lever_words(one, units)}"
         + ("" if one.missing == 0 else f" (then {count_of(one.missing, 'link')} still without a place)")
         for number, one in enumerate(levers, 1)
     ]
-    return f"What would help, each planned anew, the most helpful first: {'; '.join(said)}."
+    return f"What would help{where}, each planned anew, the most helpful first: {'; '.join(said)}."

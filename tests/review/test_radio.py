@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from proposal.design.design import design
+from proposal.design.radio import radio_levers, radio_plan
 from proposal.design.radio.radio_settings import radio_end
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
@@ -264,6 +265,34 @@ def test_a_room_with_too_many_is_told_by_its_sum_and_no_wall_is_advised() -> Non
     assert "take equipment with 2 slot pairs a link" in found.remedy
     for no_help in ("loss", "wall", "lower"):
         assert no_help not in found.remedy
+
+
+def test_of_a_very_large_building_only_the_fullest_neighbourhood_is_planned_anew(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    # Two rooms of 24 links far apart: 72 of 60 slot pairs in each. With 30 links at most, the second is left
+    # out; with 20 nothing is planned anew.
+    project = crowded(24, rooms=2)
+    far = project.rooms["B002"].model_copy(update={"x": 3000.0})
+    rooms = {"B001": project.rooms["B001"], "B002": far}
+    project = project.model_copy(update={"rooms": rooms})
+
+    def first(project: Project) -> Finding:
+        found = [each for each in said(project) if each.rule == "radio-impossible"]
+        assert [each.where for each in found] == ["B001", "B002"]
+        return found[0]
+
+    for module in (radio_levers, radio_plan):
+        monkeypatch.setattr(module, "MOST_LINKS", 30)
+    found = first(project)
+    made = design(project).radio
+    assert made.planned_alone == ("B001",)
+    assert found.remedy.startswith("What would help in B001, planned without the rest of the building, each")
+    assert {room for lever in made.levers for room in lever.rooms} == {"B001"}
+    assert any(lever.name == "fewer microphones" and lever.amounts == (4,) for lever in made.levers)
+    monkeypatch.setattr(radio_levers, "MOST_LINKS", 20)
+    assert design(project).radio.levers == ()
+    assert "Nothing that was tried in B001" in first(project).remedy
 
 
 def test_rooms_side_by_side_are_told_how_much_loss_between_them_would_do() -> None:

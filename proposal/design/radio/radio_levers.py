@@ -24,8 +24,8 @@ NEVER_MOVES = ("gooseneck", "boundary")
 MOST_SETTINGS = 4
 MOST_LOSS_DB = 40
 MOST_ROUNDS = 4
-MOST_LINKS = 2_000
-"""Links and bearers of a building for which levers are planned; each takes a plan of its own."""
+MOST_LINKS = 600
+"""Links and bearers of a building over which levers are planned; beyond, its fullest neighbourhood alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,13 +47,16 @@ class Lever:
     missing: int
 
 
-def levers(asked: Asked, air: AirPlan) -> tuple[Lever, ...]:
+def levers(asked: Asked, air: AirPlan, alone: Sequence[str] = ()) -> tuple[Lever, ...]:
     """Return what helps, the most helpful first; what helps nothing is left out.
 
     asked: what the links were made from.
     air: the links, and what came of planning them: no plan for all.
-    Of equally helpful ones those come first that cost least. Beyond `MOST_LINKS` none is planned.
+    alone: rooms that are planned without the others; none for the whole building.
+    Of equally helpful ones those come first that cost least. Where too many links are left, none is planned.
     """
+    if alone:
+        asked, air = _alone(asked, air, alone)
     if len(air.links) > MOST_LINKS:
         return ()
     rooms = troubled(air)
@@ -61,6 +64,18 @@ def levers(asked: Asked, air: AirPlan) -> tuple[Lever, ...]:
     found = [lever for one in tried for lever in one(asked, air, rooms)]
     now = len(air.missing)
     return tuple(sorted((one for one in found if one.missing < now), key=lambda one: one.missing))
+
+
+def _alone(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> tuple[Asked, AirPlan]:
+    """Return what was asked of some rooms, and their plan without the others."""
+    here = {device.tag for device in asked.devices if device.room in rooms}
+    kept = [n for n, link in enumerate(air.links) if link.room in rooms]
+    own = replace(
+        asked,
+        devices=[device for device in asked.devices if device.tag in here],
+        linked={microphone: point for microphone, point in asked.linked.items() if microphone in here},
+    )
+    return own, air.tried(only(air.disturbance, kept))
 
 
 def troubled(air: AirPlan) -> tuple[str, ...]:

@@ -11,7 +11,7 @@ from proposal.design.radio.air_plan import AirPlan, air_plan
 from proposal.design.radio.earlier_plan import known_cells
 from proposal.design.radio.listening import Access, Heavy, accesses, heavy
 from proposal.design.radio.radio_cases import Cases, Tolerance
-from proposal.design.radio.radio_levers import Lever, levers
+from proposal.design.radio.radio_levers import MOST_LINKS, Lever, levers
 from proposal.design.radio.radio_links import Asked, Margin
 from proposal.design.radio.radio_neighbours import Interference, Link, interference
 from proposal.design.radio.radio_settings import region
@@ -98,9 +98,17 @@ class RadioDesign:
         return heavy(self.air, rules, bandwidth_hz) if rules else ()
 
     @cached_property
+    def planned_alone(self) -> tuple[str, ...]:
+        """Rooms of the fullest neighbourhood, where levers are planned for them alone; else none."""
+        if len(self.air.links) <= MOST_LINKS:
+            return ()
+        ours = {link.room for link in self.air.links if link.kind == "link"}
+        return tuple(sorted(ours & set(self.neighbourhoods[0].rooms), key=natural))
+
+    @cached_property
     def levers(self) -> tuple[Lever, ...]:
         """What would help where not all links find a place, the most helpful first."""
-        return () if self.outcome == "planned" else levers(self.asked, self.air)
+        return () if self.outcome == "planned" else levers(self.asked, self.air, self.planned_alone)
 
 
 def radio_design(
