@@ -126,9 +126,9 @@ class Document(Row):
     takeoff: Annotated[tuple[TakeoffRow, ...], Shows("take_off", NOT_CLIENT, "rows")] = Field(
         default=(), description="Lines of the take-off."
     )
-    purchases: Annotated[
-        tuple[PurchaseRow, ...], Shows("what_is_bought", NOT_CLIENT, "rows", follows=True)
-    ] = Field(default=(), description="What is bought besides devices, in wholes.")
+    purchases: Annotated[tuple[PurchaseRow, ...], Shows("what_is_bought", NOT_CLIENT, "rows")] = Field(
+        default=(), description="What is bought besides devices, in wholes."
+    )
     reel_orders: Annotated[tuple[ReelOrderRow, ...], Shows("reels_to_order", NOT_CLIENT, "rows")] = Field(
         default=(), description="Reels to order, by type of cable."
     )

@@ -314,13 +314,14 @@ def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:
 
 def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a note where walls or interference that are off break the plan, and what to measure."""
-    tolerance = design.radio.tolerance
     if design.radio.outcome != "planned":
         return
     stronger, shift_db = design.radio.cases.stronger.outcome, design.radio.cases.shift_db
-    walls = tolerance is not None and tolerance.off_db < shift_db
-    if stronger == "planned" and not walls:
+    if stronger == "planned":
+        # What bears so much more from everywhere bears walls and floors that lose so much less.
         return
+    tolerance = design.radio.tolerance
+    walls = tolerance is not None and tolerance.off_db < shift_db
     said = f"With interference {shift_db:g} dB stronger than computed the plan is {stronger}."
     remedy = "Write the walls as they are built, and measure in the fullest neighbourhood."
     if tolerance is not None and walls:

@@ -19,7 +19,7 @@ ACTED = {
     22: {"before tax", "own cost", "own cost of an alternate"},
     41: {"own cost of an alternate"},
 }
-"""Projects whose houses are told of much, and what they do: together nearly every remedy that there is."""
+"""Projects whose houses are told of much, and what they did when this was written: nearly every remedy."""
 SUPPOSING = ("pairs of states", "least sums")
 """Attacks that suppose what is not so where houses act: more of what they claim is wrong than right."""
 
@@ -48,7 +48,7 @@ def test_what_the_attacker_finds_out_the_house_was_told_before(
     """What a supposition that is mostly wrong hits by accident does not count: nobody can tell it apart."""
     found_out = [found for found in untold(one) if found.claim.by != "least sums"]
     known = OPEN.get(request.node.callspec.params["one"])
-    if known and found_out:
+    if known and {found.claim.by for found in found_out} == {"pairs of states"}:
         pytest.xfail(known)
     assert found_out == []
 

@@ -1,8 +1,9 @@
 """What the schedules of `issued/latest/` leave out can be worked out of what they hold."""
 
+import math
 from collections import Counter
 from collections.abc import Iterator
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 import pytest
@@ -11,6 +12,7 @@ from proposal.document.document import Document
 from proposal.document.schedule import columns_of, parts_of
 from proposal.editions import Edition, edition_of
 from proposal.exports.table import Table, lasting_schedules
+from tests.design.making import EXAMPLE, PROJECTS, project_of
 
 PLACES = ("example", "us")
 Rows = list[dict[str, Any]]
@@ -99,6 +101,30 @@ def test_contents_of_pathways(rows: dict[str, Rows], document: Document) -> None
     assert found == {(one.pathway, one.type): one.count for one in document.pathway_contents}
 
 
+def test_how_full_pathways_are(rows: dict[str, Rows], document: Document, project: str) -> None:
+    """Of trays and conduits in which nothing is kept apart, from the cables and their diameters.
+
+    Areas of conduits are printed in whole mm² beside diameters of a tenth of a millimetre: to half of it in
+    15.8 mm, twice, they are the same.
+    """
+    library = project_of(EXAMPLE if project == "example" else PROJECTS / "us_customary").library
+    judged = 0
+    for pathway in document.pathways:
+        tray = (pathway.width_m or 0) * (pathway.depth_m or 0)
+        inside = tray or math.pi / 4 * (pathway.internal_diameter_m or 0) ** 2
+        if not inside or pathway.divided or pathway.fill is None:
+            continue
+        diameters = [
+            library.entry(cable["type"]).outside_diameter  # type: ignore[attr-defined] # of a cable
+            for cable in rows["cables"]
+            if pathway.tag in (cable["pathways"] or "").split(", ")
+        ]
+        filled = math.pi / 4 * sum(diameter**2 for diameter in diameters) / inside
+        assert pathway.fill == pytest.approx(filled, rel=1e-6 if tray else 2 * 0.05 / 15.8), pathway.tag
+        judged += 1
+    assert judged > 0
+
+
 def test_equipment_by_model(rows: dict[str, Rows], document: Document) -> None:
     devices = rows["devices"]
     counted = {one.model: one.quantity for one in document.equipment}
@@ -110,7 +136,7 @@ def test_equipment_by_model(rows: dict[str, Rows], document: Document) -> None:
     assert found == counted
     costs: dict[str, Decimal] = {}
     for line in accessories:
-        costs[line["item"]] = costs.get(line["item"], Decimal(0)) + (line["cost"] or Decimal(0))
+        costs[line["item"]] = costs.get(line["item"], Decimal(0)) + line["quantity"] * line["unit_cost"]
     for device in devices:
         costs[device["model"]] = costs.get(device["model"], Decimal(0)) + (device["unit_cost"] or Decimal(0))
     assert costs == {one.model: one.cost for one in document.equipment}
@@ -125,8 +151,16 @@ def test_hours_of_a_trade_in_a_phase(rows: dict[str, Rows], document: Document) 
 
 
 def test_what_equipment_and_materials_cost(rows: dict[str, Rows], document: Document) -> None:
+    """What is bought in wholes costs what it was bought for; of all else each line, to the cent."""
     costs = [one.cost for one in document.price_lines if one.group in ("equipment", "materials")]
-    assert sum(line["cost"] or 0 for line in rows["takeoff"]) == sum(costs)
+    bought = {(one["section"], one["item"]) for one in rows["purchases"]}
+    found = sum(one["cost"] for one in rows["purchases"])
+    for line in rows["takeoff"]:
+        if (line["section"], line["item"]) not in bought:
+            share = line["waste"] + (0 if line["spoilage_only"] else 1)
+            exact = line["quantity"] * share * (line["unit_cost"] or 0)
+            found += exact.quantize(Decimal("0.01"), ROUND_HALF_UP)
+    assert found == sum(costs)
 
 
 def test_power_and_ports_of_switches(rows: dict[str, Rows], document: Document) -> None:

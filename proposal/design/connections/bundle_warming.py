@@ -142,7 +142,9 @@ def _bundle(
                 (ENCLOSED_USE if enclosed else OPEN_USE, BUNDLE_USE, *devices_uses, *_uses(members))
             )
         ),
-        note=f"Of {len(members)} cables {together} are tied together, the hottest first.",
+        note="All its cables are tied together."
+        if together == len(members)
+        else f"Of {len(members)} cables {together} are tied together, the hottest first.",
         heats_w_per_m=tuple(heats[:together]),
         warming_k_m_per_w=coefficient,
         air_c=air_c,

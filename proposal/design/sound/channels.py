@@ -21,7 +21,7 @@ from proposal.design.network.streams import (
     numbered_streams,
     room_streams,
 )
-from proposal.design.numbers.numbering import INPUT, Place, assign_places, issued_of, natural
+from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
 from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone, Mixer
 from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
@@ -214,12 +214,15 @@ class _Room:
     def _ordered(self, boxes: Sequence[tuple[str, Sequence[str]]], kept: int) -> list[tuple[str, str]]:
         """Return tag and name of inputs or outputs, those of the first box that are kept for others last.
 
-        kept: how many inputs or outputs of the first box others need.
+        kept: how many inputs or outputs of the first box others need: those that they were issued, then the
+            highest.
         """
         free = [(tag, name) for tag, names in boxes for name in names if (tag, name) not in self.feeds]
         fed = [(tag, name) for tag, names in boxes for name in names if (tag, name) in self.feeds]
         of_first = [one for one in free if one[0] == self.first]
-        last = set(of_first[len(of_first) - kept :] if kept else ())
+        issued = {one.number for one in issued_of(self.project.issued, END).values() if not one.retired}
+        by_use = sorted(of_first, key=lambda one: f"{one[0]}/{one[1]}" in issued)
+        last = set(by_use[len(by_use) - kept :] if kept else ())
         return sorted(free, key=lambda one: one in last) + fed
 
     def _boxes_of_streams(self, radio: Mapping[str, tuple[str, int]]) -> dict[str, str]:

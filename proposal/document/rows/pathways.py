@@ -111,19 +111,19 @@ class PathwayRow(Row):
     powered: Annotated[int, Shows("with_power", NOT_CLIENT, "count", zero=False, follows=True)] = Field(
         default=0, description="Cables with power over Ethernet."
     )
-    tied: Annotated[int | None, Shows("tied_together", NOT_CLIENT, "count")] = Field(
+    tied: Annotated[int | None, Shows("tied_together", NOT_CLIENT, "count", follows=True)] = Field(
         default=None, description="Cables tied in one bundle; None where nothing lies in it."
     )
-    rise_k: Annotated[float | None, Shows("bundle_warming", NOT_CLIENT, "temperature rise")] = Field(
-        default=None, description="Warming of its warmest bundle by power over Ethernet, K."
+    rise_k: Annotated[float | None, Shows("bundle_warming", NOT_CLIENT, "temperature rise", follows=True)] = (
+        Field(default=None, description="Warming of its warmest bundle by power over Ethernet, K.")
     )
-    fill: Annotated[float | None, Shows("filled", NOT_CLIENT, "share")] = Field(
+    fill: Annotated[float | None, Shows("filled", NOT_CLIENT, "share", follows=True)] = Field(
         default=None, description="Share that is filled."
     )
     limit: Annotated[float | None, Shows("limit", NOT_CLIENT, "share")] = Field(
         default=None, description="Share that may be filled."
     )
-    spare: Annotated[int | None, Shows("room_for", NOT_CLIENT, "count")] = Field(
+    spare: Annotated[int | None, Shows("room_for", NOT_CLIENT, "count", follows=True)] = Field(
         default=None, description="Further cables of the widest that fit."
     )
     jam_ratio: Annotated[float | None, Shows("jam_ratio", NOT_CLIENT, "ratio")] = Field(
