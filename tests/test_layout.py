@@ -47,6 +47,7 @@ SAME_SUBJECT = {
     "quantities",
     "radio",
     "radio_neighbours",
+    "radio_plan",
     "rooms",
     "schema",
     "sensitivity",

@@ -26,7 +26,7 @@ class Stroke:
 _STROKES = {
     "network": Stroke("#0a5a9c", "solid", 1.2, "normal"),
     "networked audio": Stroke("#0a5a9c", "solid", 1.2, "normal"),
-    "fibre": Stroke("#5a5f00", "solid", 1.6, "box"),
+    "fibre": Stroke("#5a5f00", "dashed", 1.6, "box"),
     "radio": Stroke("#00694f", "dotted", 1.8, "vee"),
     "analogue": Stroke("#1c2530", "solid", 0.8, "empty"),
     "usb": Stroke("#7b3f8c", "solid", 1.2, "diamond"),

@@ -15,7 +15,8 @@ from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction, Wall
 from proposal.pipeline import compute
 from proposal.review.finding import Finding
-from proposal.review.radio import RADIO_RULES, plan_fragile
+from proposal.review.radio import RADIO_RULES
+from proposal.review.radio_plan import plan_fragile
 from proposal.review.rules import findings
 from tests.catalogue import with_round_catalogue
 

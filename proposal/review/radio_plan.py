@@ -1,0 +1,221 @@
+"""Rules about the plan of carriers and slots: whether there is one, what it leaves and what it rests on."""
+
+import math
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.design.numbers.numbering import natural
+from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood
+from proposal.design.radio.radio_settings import region
+from proposal.design.rooms.room_kinds import RoomKind
+from proposal.errors import Place
+from proposal.model.equipment.devices import AccessPoint
+from proposal.model.project import Project
+from proposal.quantities.formatting import count_of, listed
+from proposal.review.finding import Finding, Rule, written_place
+from proposal.review.radio_words import levers_words, overfull_words
+from proposal.standards.dect import LISTENING, transceivers_needed
+from proposal.standards.sources import COMMON_PRACTICE, Source
+
+_INTERFERENCE = Source(
+    "carrier to interference of the equipment and fade margin", kind="common practice", memory=True
+)
+
+
+def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each neighbourhood that is too full, with the sum; the first says what helps."""
+    radio = design.radio
+    if radio.outcome != "impossible":
+        return
+    too_full = [one for one in radio.neighbourhoods if one.over]
+    proof = radio.air.plan.proof
+    if not too_full and proof is not None:
+        too_full = [neighbourhood(radio.air, proof)]
+    helps = levers_words(radio.levers, project.brief.units, radio.planned_alone)
+    for number, one in enumerate(too_full):
+        several = "radio" if number == 0 else ", ".join(one.rooms)
+        alone = one.rooms[0] if len(one.rooms) == 1 else several
+        if one.kind == "transceivers":
+            yield _transceivers_short(project, design, one)
+            continue
+        yield Finding(
+            rule="radio-impossible",
+            severity="error",
+            where=alone,
+            place=project.place("rooms", next((tag for tag in one.rooms if tag in project.rooms), "")),
+            message=overfull_words(one),
+            value=float(one.wanted) if one.over else None,
+            limit=float(one.held) if one.over else None,
+            unit="slot pairs",
+            source=_INTERFERENCE,
+            remedy=helps
+            if number == 0
+            else f"Take {count_of(one.over_links, 'link')} out here, or do here what would help in the "
+            "fullest neighbourhood.",
+        )
+
+
+def _transceivers_short(project: Project, design: Design, one: Neighbourhood) -> Finding:
+    entry = design.entries.get(one.access_point)
+    wanted = transceivers_needed(one.links, entry.radio.slot_pairs) if isinstance(entry, AccessPoint) else 0
+    return Finding(
+        rule="transceivers-short",
+        severity="error",
+        where=one.access_point,
+        place=place_of(project, design, one.access_point),
+        message=overfull_words(one),
+        value=float(one.wanted),
+        limit=float(one.held),
+        unit="slot pairs",
+        source=Source("ETSI EN 300 175-2"),
+        remedy=f"Choose an access point with {wanted} transceivers or more, or serve fewer links by it.",
+    )
+
+
+def plan_not_settled(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where some links found no place though no sum rules that out, with what would help."""
+    radio = design.radio
+    if radio.outcome != "not settled":
+        return
+    missing = radio.air.missing
+    rooms = listed(sorted({link.room for link in missing}, key=natural))
+    near_far = sum(one.near_far for one in radio.rooms if one.room in {link.room for link in missing})
+    pairs = (
+        f"{count_of(near_far, 'pair')} of links there differ too much in level for neighbouring carriers."
+        if near_far
+        else "No two links there differ too much in level for neighbouring carriers."
+    )
+    fullest = radio.neighbourhoods[0]
+    yield Finding(
+        rule="radio-not-settled",
+        severity="warning",
+        where="radio",
+        place=written_place(project, ("building", "radio"), ("building", "storeys")),
+        message=f"{count_of(len(missing), 'link')} of {len(radio.air.links)} found no place on the air, in "
+        f"{rooms}, though no sum rules it out. {pairs} Fullest: {overfull_words(fullest)}",
+        value=float(fullest.wanted),
+        limit=float(fullest.held),
+        unit="slot pairs",
+        source=_INTERFERENCE,
+        remedy=levers_words(radio.levers, project.brief.units, radio.planned_alone),
+    )
+
+
+def plan_without_reserve(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for neighbourhoods whose every slot pair is taken: nothing can change its channel."""
+    if design.radio.outcome != "planned":
+        return
+    for one in design.radio.neighbourhoods:
+        if one.kind == "carrier" and one.wanted == one.held:
+            yield Finding(
+                rule="radio-no-reserve",
+                severity="warning",
+                where=one.rooms[0] if len(one.rooms) == 1 else "radio",
+                place=project.place("rooms", next((tag for tag in one.rooms if tag in project.rooms), "")),
+                message=f"Every slot pair is taken: {overfull_words(one)}",
+                value=float(one.wanted),
+                limit=float(one.held),
+                unit="slot pairs",
+                source=COMMON_PRACTICE,
+                remedy="Use one wireless microphone less at once, so that a disturbed link can move.",
+            )
+
+
+def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where microphones that listen first may find their places taken, by all they hear."""
+    rules = region(project).listening
+    unproven = [tag for tag, access in design.radio.accesses.items() if access == "not proven"]
+    if rules is None or not unproven:
+        return
+    rooms = {margin.microphone: margin.room for margin in design.radio.margins}
+    where = listed(sorted({rooms[tag] for tag in unproven}, key=natural))
+    yield Finding(
+        rule="radio-reuse-not-proven",
+        severity="warning",
+        where="radio",
+        place=project.place("building", "radio"),
+        message=f"That {count_of(len(unproven), 'link')} in {where} may use places again that others use "
+        "was not proven: their microphones hear others above the first threshold there, and a quieter place "
+        f"elsewhere. Access is sought anew every {rules.repeated_after_h:g} h.",
+        source=LISTENING,
+        remedy="Measure what these microphones hear with all rooms in use, or lower the power of others.",
+    )
+
+
+def shares_exceeded(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for access points that hold more of the band than one device may."""
+    for one in design.radio.heavy:
+        yield Finding(
+            rule="radio-share-exceeded",
+            severity="warning",
+            where=one.access_point,
+            place=place_of(project, design, one.access_point),
+            message=f"{one.access_point} holds more of the band than one device may: it fills "
+            f"{count_of(one.carriers, 'carrier')}.",
+            value=float(one.slot_pairs),
+            limit=float(one.most),
+            unit="slot pairs",
+            source=LISTENING,
+            remedy="Serve fewer links by it, or choose more access points with fewer channels.",
+        )
+
+
+def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a note where walls or interference that are off break the plan, and what to measure."""
+    if design.radio.outcome != "planned":
+        return
+    stronger, shift_db = design.radio.cases.stronger.outcome, design.radio.cases.shift_db
+    if stronger == "planned":
+        # What bears so much more from everywhere bears walls and floors that lose so much less.
+        return
+    tolerance = design.radio.tolerance
+    walls = tolerance is not None and tolerance.off_db < shift_db
+    said = f"With interference {shift_db:g} dB stronger than computed the plan is {stronger}."
+    remedy = "Write the walls as they are built, and measure in the fullest neighbourhood."
+    if tolerance is not None and walls:
+        said = (
+            f"The plan breaks where all walls and floors lose {tolerance.off_db + 1} dB less than computed."
+        )
+        if tolerance.loss_db is not None:
+            remedy = (
+                f"Measure between {listed(tolerance.rooms)}: the loss from antenna to antenna must be "
+                f"{math.ceil(tolerance.loss_db)} dB or more."
+            )
+    yield Finding(
+        rule="radio-plan-fragile",
+        severity="note",
+        where="radio",
+        place=written_place(project, ("building", "radio"), ("building", "storeys")),
+        message=said,
+        source=_INTERFERENCE,
+        remedy=remedy,
+    )
+
+
+def kind_of(design: Design, room: str) -> RoomKind:
+    """Return the kind of a room, by its tag."""
+    return next(kind for kind in design.kinds if room in kind.rooms)
+
+
+def place_of(project: Project, design: Design, tag: str) -> Place:
+    """Return where the position of an access point stands, by its tag, or what else it follows from."""
+    if tag in project.fixed.devices:
+        return project.place("fixed", "devices", tag)
+    for room in design.rooms:
+        for device in room.devices:
+            if device.tag == tag:
+                kind = kind_of(design, room.tag)
+                if device.code in kind.layout.access_points_at:
+                    return project.place(*kind.path, "access_points_at", device.code)
+                return project.place(*kind.path)
+    return project.place("rooms")
+
+
+RADIO_PLAN_RULES: tuple[Rule, ...] = (
+    plan_impossible,
+    plan_not_settled,
+    plan_without_reserve,
+    places_not_proven,
+    shares_exceeded,
+    plan_fragile,
+)
