@@ -9,9 +9,8 @@ import numpy as np
 
 from proposal.design.radio.radio_neighbours import Integers, Interference, Link
 from proposal.design.radio.slot_board import Board, Cell
-from proposal.design.radio.slot_cliques import proof_of_impossible
 from proposal.design.radio.slot_graph import SlotGraph, slot_graph
-from proposal.design.radio.slot_plan import Plan, board_of, fitting_plan, slot_plan
+from proposal.design.radio.slot_plan import Plan, board_of, fitting_plan, quick_plan, slot_plan
 
 
 @dataclass(frozen=True)
@@ -69,13 +68,8 @@ class AirPlan:
     def tried(self, disturbance: Interference) -> "AirPlan":
         """Return what comes of these or other links in few steps: planned, impossible or not settled."""
         graph, owner = slot_graph(disturbance, self.graph.carriers, self.transceivers)
-        proof = proof_of_impossible(graph)
-        plan = (
-            Plan(outcome="impossible", cells=(None,) * len(owner), proof=proof)
-            if proof
-            else fitting_plan(graph)
-        )
-        return AirPlan(disturbance, self.transceivers, graph, owner, plan)
+        known = _known(disturbance.links, owner, self.cells)
+        return AirPlan(disturbance, self.transceivers, graph, owner, quick_plan(graph, known))
 
 
 def air_plan(
@@ -92,15 +86,21 @@ def air_plan(
     known: where an earlier plan put links, by their identities.
     """
     graph, owner = slot_graph(disturbance, carriers, transceivers)
-    # A link that takes other slot pairs than before is planned anew.
+    plan = slot_plan(graph, _known(disturbance.links, owner, known))
+    return AirPlan(disturbance, transceivers, graph, owner, plan)
+
+
+def _known(
+    links: Sequence[Link], owner: Sequence[int], known: Mapping[str, Sequence[Cell]]
+) -> list[Cell | None]:
+    """Return where a plan puts each demand; a link that takes other slot pairs there is planned anew."""
     count = Counter(owner)
     before = {
         number: list(each)
-        for number, link in enumerate(disturbance.links)
+        for number, link in enumerate(links)
         if len(each := known.get(link.identity, ())) == count[number]
     }
-    cells: list[Cell | None] = [before[number].pop(0) if number in before else None for number in owner]
-    return AirPlan(disturbance, transceivers, graph, owner, slot_plan(graph, cells))
+    return [before[number].pop(0) if number in before else None for number in owner]
 
 
 def only(disturbance: Interference, kept: Sequence[int]) -> Interference:

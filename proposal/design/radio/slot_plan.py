@@ -63,6 +63,25 @@ def slot_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
     return _quietened(graph, _planned(graph, adapted))
 
 
+def quick_plan(graph: SlotGraph, known: Sequence[Cell | None] = ()) -> Plan:
+    """Return a plan found by changing a known one a little, else in few steps; or why there is none.
+
+    graph: what has to be planned.
+    known: a plan of the same demands under other levels.
+    """
+    adapted = _adapted(graph, known) if any(known) else None
+    if adapted and not adapted.left:
+        return Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps)
+    proof = proof_of_impossible(graph)
+    if proof:
+        return Plan(outcome="impossible", cells=(None,) * len(graph.lengths), proof=proof)
+    if adapted:
+        repaired(adapted, LITTLE_PATIENCE, min(LITTLE_PATIENCE + len(graph.lengths), MOST_FITTING_STEPS))
+        if not adapted.left:
+            return Plan(outcome="planned", cells=adapted.cells, steps=adapted.steps)
+    return fitting_plan(graph)
+
+
 def fitting_plan(graph: SlotGraph) -> Plan:
     """Return a plan for as many demands as are laid in few steps, whether or not all of them could be.
 

@@ -45,7 +45,7 @@ def minimal() -> Project:
 
 
 @pytest.mark.independent
-def test_the_plan_of_the_example_passes_the_checker_with_levels_reckoned_path_by_path() -> None:
+def test_the_plan_of_the_example_passes_the_checker_with_levels_computed_path_by_path() -> None:
     project, made = example()
     around = building_surroundings(project)
     links = [planned.link for planned in made.radio.planned]
@@ -80,6 +80,7 @@ def test_the_plan_of_the_example_passes_the_checker_with_levels_reckoned_path_by
         if links[i].access_point == links[j].access_point:
             conflicts.add((i, j))
     tags = sorted({link.access_point for link in links if link.kind != "other"})
+    usual = {"link": 3, "bearer": 1, "other": 1}
     assert (
         radio_checker.wrong(
             carriers=10,
@@ -94,14 +95,15 @@ def test_the_plan_of_the_example_passes_the_checker_with_levels_reckoned_path_by
             access_point=[tags.index(link.access_point) if link.kind != "other" else -1 for link in links],
             transceivers=[made.entries[tag].radio.transceivers for tag in tags],  # type: ignore[attr-defined]
             over_db=over,
+            # What it blocks for a system out of step takes no transceiver of its access point.
+            uses=[usual[planned.link.kind] for planned in made.radio.planned],
         )
         == []
     )
     # A link in conflict with one that is not in step keeps the slot pairs it blocks for it: three and one.
     for n, planned in enumerate(made.radio.planned):
         sliding = any(n in pair and links[pair[0]].group != links[pair[1]].group for pair in conflicts)
-        usual = {"link": 3, "bearer": 1, "other": 1}[planned.link.kind]
-        assert len(planned.slots) == usual + sliding
+        assert len(planned.slots) == usual[planned.link.kind] + sliding
 
 
 def test_a_microphone_is_received_as_worked_by_hand() -> None:
