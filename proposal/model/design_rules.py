@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.equipment.parts import Region
 from proposal.model.pathways.pathways import CableTemperature
 from proposal.model.radio.radio import RadioRules
 from proposal.model.rooms import Form
@@ -19,6 +20,7 @@ def _whole_number(value: object) -> object:
     return int(value) if isinstance(value, str) and value in ("24", "26", "28") else value
 
 
+FireCode = Literal["by region", "NFPA 70", "EN 50575"]
 CordGauge = Annotated[Literal[24, 26, 28], BeforeValidator(_whole_number)]
 
 
@@ -67,6 +69,25 @@ class CablingRules(Written):
         "Model code of the data cable; the least-cost one that suits the equipment where left out.",
         "The least-cost data cable that suits the equipment",
     )
+    fire_code: FireCode = assumed(
+        "by region",
+        "Code for the jackets of cables: NFPA 70, or classes of reaction to fire after EN 50575.",
+        "NFPA 70 is adopted in North America; elsewhere cables have classes of reaction to fire (EN 50575)",
+    )
+    halogen_free: bool = assumed(
+        False,
+        "Whether cables have to be free of halogens.",
+        "Whether cables have to be free of halogens",
+    )
+
+    def nfpa_70(self, region: Region) -> bool:
+        """Return whether NFPA 70 is adopted: as written, else in North America.
+
+        region: radio region of the project.
+        """
+        if self.fire_code == "by region":
+            return region == "north_america"
+        return self.fire_code == "NFPA 70"
 
 
 class PathwayRules(Written):

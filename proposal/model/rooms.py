@@ -22,6 +22,11 @@ class Ceiling(Written):
     kind: Literal["mineral tile", "plasterboard", "metal", "timber", "open"] = Field(
         description="What the ceiling is made of; metal hinders radio."
     )
+    space: str = Field(
+        default="",
+        description="Tag of the space above it, in which cables outside pathways lie; that of its storey "
+        "where left out.",
+    )
 
 
 class Furniture(Written):

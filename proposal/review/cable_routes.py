@@ -4,17 +4,25 @@ from collections.abc import Iterator
 
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.data_cables import Cable
-from proposal.design.connections.jackets import JACKET_WORDS, jacket_needs, lacking
+from proposal.design.connections.jackets import (
+    JACKET_WORDS,
+    UNKNOWN_CEILING,
+    jacket_needs,
+    lacking,
+    suits_unknown_ceiling,
+    unknown_ceiling_words,
+)
 from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, listed, written_place
-from proposal.standards.sources import COMMON_PRACTICE, Source
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
 
 RATES = Source("IEEE 802.3", memory=True)
 WET = Source("NFPA 70", clause="300.5(B)", memory=True)
+CLASSES = Source("EN 50575", memory=True)
 PLENUM = Source("NFPA 70", clause="300.22 and 800.113", memory=True)
 
 
@@ -54,6 +62,46 @@ def jackets(project: Project, design: Design) -> Iterator[Finding]:
                 f"{listed(tuple(JACKET_WORDS[need] for need in missing))}; {cable.model} has none.",
                 source=PLENUM if "plenum" in missing else WET,
                 remedy="Choose a cable with that jacket, or another route.",
+            )
+
+
+def ceilings(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a finding for each cable whose jacket does not suit a ceiling space that is not described."""
+    entries = cable_entries(project)
+    wanted = unknown_ceiling_words(project)
+    adopted = project.brief.rules.cabling.nfpa_70(project.brief.region)
+    for cable in design.cables:
+        entry = entries.get(cable.model)
+        if entry is None or suits_unknown_ceiling(project, entry.jacket):
+            continue
+        if UNKNOWN_CEILING in jacket_needs(project, cable.route, rises=False):
+            yield Finding(
+                rule="jacket-for-unknown-ceiling",
+                severity="error" if adopted else "warning",
+                where=cable.identity,
+                place=_type_place(project, cable),
+                message="The cable lies in a ceiling space that is not described, which is taken to ask for "
+                f"{wanted}; {cable.model} has none.",
+                source=PLENUM if adopted else CLASSES,
+                remedy=f"Add a fitting cable with {wanted} to the project's or the company's library, choose "
+                f"one, or describe the space: ceiling_space of storey {cable.start_storey}.",
+            )
+
+
+def halogens(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each cable with halogens where cables have to be free of them."""
+    entries = cable_entries(project)
+    for cable in design.cables:
+        entry = entries.get(cable.model)
+        if entry is not None and project.brief.rules.cabling.halogen_free and not entry.jacket.low_smoke:
+            yield Finding(
+                rule="jacket-not-halogen-free",
+                severity="error",
+                where=cable.identity,
+                place=_type_place(project, cable),
+                message=f"Cables have to be free of halogens; {cable.model} is not.",
+                source=EDITABLE_DEFAULT,
+                remedy="Choose a cable that is free of halogens, or leave the choice to the program.",
             )
 
 
@@ -116,4 +164,11 @@ def outside(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
-CABLE_ROUTE_RULES: tuple[Rule, ...] = (fixed_routes, jackets, categories, outside)
+CABLE_ROUTE_RULES: tuple[Rule, ...] = (
+    fixed_routes,
+    jackets,
+    ceilings,
+    halogens,
+    categories,
+    outside,
+)

@@ -146,6 +146,7 @@ def _model_place(project: Project, cable: Cable) -> Place:
 def materials(project: Project, design: Design) -> Iterator[Finding]:
     """Yield errors for cables of the wrong make: none, no screen, not copper, no riser jacket, too warm."""
     entries = cable_entries(project)
+    free = " free of halogens" if project.brief.rules.cabling.halogen_free else ""
     for cable in design.cables:
         entry = entries.get(cable.model)
         if entry is None:
@@ -154,7 +155,7 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=cable.identity,
                 place=project.place("rooms", cable.room),
-                message=f"The library has no cable that suits this {_signal_words(cable)}.",
+                message=f"The library has no cable{free} that suits this {_signal_words(cable)}.",
                 source=EDITABLE_DEFAULT,
                 remedy="Add a fitting cable to the project's or the company's library.",
             )

@@ -35,8 +35,8 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     lines = projects["minimal"].estimate.lines
     (microphone,) = {one.model for one in projects["minimal"].design.devices if one.kind == "microphone"}
     counted = {(line.section, line.model, line.room, line.unit): line.quantity for line in lines}
-    assert counted["cable", "CC-5F-R", "B001", "m"] == Decimal("6.75")
-    assert counted["cable", "CC-5U-R", "B001", "m"] == Decimal("17.75") + Decimal("3.3")
+    assert counted["cable", "CC-5F-L", "B001", "m"] == Decimal("6.75")
+    assert counted["cable", "CC-5U-L", "B001", "m"] == Decimal("17.75") + Decimal("3.3")
     assert counted["equipment", microphone, "B001", "each"] == 3
     # Breakout and charger end in outlets, the access point in a plug; one cable ends in the rack, and two in
     # plugs at the breakout, that of the access point screened.
@@ -56,7 +56,7 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     # the access point's 2.0 m to the breakout, at another height, has 2.
     assert counted["supports", "DR-HK32", "B001", "each"] == 9
     assert counted["consumables", "DR-TIE", "B001", "each"] == 12
-    parts = next(line.parts for line in lines if line.model == "CC-5U-R" and line.section == "cable")
+    parts = next(line.parts for line in lines if line.model == "CC-5U-L" and line.section == "cable")
     assert parts is not None
     # At the devices twice 1.5 m, at the rack 3 m and beside the breakout 1.5 m, twice 0.3 m for the ends;
     # 17.75 m is cut as 17.75 · 1.03 + 1 = 19.2825, so 19.3 m, and 3.3 m as 4.399, so 4.4 m.
@@ -69,7 +69,7 @@ def test_one_meeting_room_counted_by_hand(projects: dict[str, Computed]) -> None
     costs = {(line.section, line.model): line.cost for line in lines}
     # 2 · 1.05 is 2.1, so three are bought: 3 · 6.60.
     assert costs["termination", "CC-O1-5"] == Decimal("19.80")
-    assert costs["cable", "CC-5U-R"] == Decimal("0.56")  # 21.05 m · 7 % · 0.38
+    assert costs["cable", "CC-5U-L"] == Decimal("0.63")  # 21.05 m · 7 % · 0.43
 
 
 @pytest.mark.independent

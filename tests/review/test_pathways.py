@@ -93,8 +93,8 @@ CASES = (
         {
             TYPE: RACK,
             "building.yaml": building("  C1: {kind: conduit, between: [N1, N2], size: 3/4}\n"),
-            "library/own.yaml": "cables:\n  CC-5U-R: {outside_diameter: 7.2 mm}\n"
-            "  CC-5F-R: {outside_diameter: 7.2 mm}\n",
+            "library/own.yaml": "cables:\n  CC-5U-L: {outside_diameter: 7.2 mm}\n"
+            "  CC-5F-L: {outside_diameter: 7.2 mm}\n",
         },
         ("building.yaml", "  C1:"),
     ),
@@ -105,8 +105,8 @@ CASES = (
         {
             TYPE: RACK,
             "building.yaml": building("  C1: {kind: conduit, between: [N1, N2], size: 3/4}\n"),
-            "library/own.yaml": "cables:\n  CC-5U-R: {outside_diameter: 7 mm}\n"
-            "  CC-5F-R: {outside_diameter: 7 mm}\n",
+            "library/own.yaml": "cables:\n  CC-5U-L: {outside_diameter: 7 mm}\n"
+            "  CC-5F-L: {outside_diameter: 7 mm}\n",
         },
         ("building.yaml", "  C1:"),
     ),
@@ -119,8 +119,8 @@ CASES = (
             TYPE: [*RACK, ("*end*", f"system: {FED_BY_CABLE}\n")],
             "building.yaml": building("  C1: {kind: conduit, between: [N1, N2]}\n"),
             "project.yaml": [("*end*", "rules:\n  pathways: {warming_enclosed: 100, bundle: 9}\n")],
-            "library/own.yaml": "cables:\n  CC-5U-R: {pair_resistance: 900 ohm}\n"
-            "  CC-5F-R: {pair_resistance: 900 ohm}\n",
+            "library/own.yaml": "cables:\n  CC-5U-L: {pair_resistance: 900 ohm}\n"
+            "  CC-5F-L: {pair_resistance: 900 ohm}\n",
         },
         ("project.yaml", "pathways: {"),
     ),

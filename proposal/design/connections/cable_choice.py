@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from proposal.design.connections.jackets import lacking
+from proposal.design.connections.jackets import UNKNOWN_CEILING, best_for_unknown_ceiling, lacking
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.materials import AudioCable, Cable, DataCable, FibreCable, LoudspeakerCable
 from proposal.model.project import Project
@@ -27,7 +27,7 @@ def data_cable(project: Project, screened: bool, needs: tuple[str, ...] = ()) ->
     if project.brief.rules.cabling.data_cable:
         return project.brief.rules.cabling.data_cable
     fitting = {code: cable for code, cable in project.library.cables.items() if suits(cable, screened, needs)}
-    return _least_cost(project, fitting)
+    return _chosen(project, fitting, needs)
 
 
 def suits(cable: DataCable, screened: bool, needs: tuple[str, ...] = ()) -> bool:
@@ -50,7 +50,7 @@ def loudspeaker_cable(project: Project, needs: tuple[str, ...] = ()) -> str:
         for code, cable in project.library.loudspeaker_cables.items()
         if cable.conductor == "copper" and _lies(cable, needs)
     }
-    return _least_cost(project, fitting)
+    return _chosen(project, fitting, needs)
 
 
 def audio_cable(project: Project, needs: tuple[str, ...] = ()) -> str:
@@ -59,7 +59,7 @@ def audio_cable(project: Project, needs: tuple[str, ...] = ()) -> str:
     needs: what its jacket has to be good for.
     """
     fitting = {code: cable for code, cable in project.library.audio_cables.items() if _lies(cable, needs)}
-    return _least_cost(project, fitting)
+    return _chosen(project, fitting, needs)
 
 
 def fibre_cable(project: Project, fibre: str, needs: tuple[str, ...] = ()) -> str:
@@ -73,7 +73,7 @@ def fibre_cable(project: Project, fibre: str, needs: tuple[str, ...] = ()) -> st
         for code, cable in project.library.fibre_cables.items()
         if cable.fibre == fibre and cable.fibres >= FIBRES_OF_A_LINK and _lies(cable, needs)
     }
-    return _least_cost(project, fitting)
+    return _chosen(project, fitting, needs)
 
 
 def _lies(cable: Cable, needs: tuple[str, ...]) -> bool:
@@ -82,5 +82,10 @@ def _lies(cable: Cable, needs: tuple[str, ...]) -> bool:
     return not lacking(cable.jacket, needs if outside else (*needs, "riser"))
 
 
-def _least_cost(project: Project, cables: Mapping[str, Cable]) -> str:
-    return min(((unit_cost(project, cable), code) for code, cable in cables.items()), default=(None, ""))[1]
+def _chosen(project: Project, cables: Mapping[str, Cable], needs: tuple[str, ...]) -> str:
+    """Return the least-cost cable, free of halogens where that is asked, best for a ceiling not described."""
+    asked = project.brief.rules.cabling.halogen_free
+    fitting = {code: cable for code, cable in cables.items() if cable.jacket.low_smoke or not asked}
+    if UNKNOWN_CEILING in needs:
+        fitting = best_for_unknown_ceiling(project, fitting)
+    return min(((unit_cost(project, cable), code) for code, cable in fitting.items()), default=(None, ""))[1]

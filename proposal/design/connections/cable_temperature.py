@@ -32,15 +32,14 @@ def temperature_segments(
     ceiling_c = project.building.ceiling_temperature
     by_temperature = {ceiling_c: 0.0}
     run_m = sum(part_m for part_m, _ in outside)
-    level_m = sum(stretch.length_m for stretch in route.stretches if stretch.level is not None)
-    for part_m, rise_k in outside:
-        warm_c = ceiling_c + rise_k
-        by_temperature[warm_c] = by_temperature.get(warm_c, 0.0) + part_m * level_m / run_m
     for stretch in route.stretches:
-        if stretch.level is not None and outside:
-            continue
         space = project.building.spaces.get(stretch.space)
         air_c = ceiling_c if space is None or space.temperature is None else space.temperature
+        if stretch.level is not None and outside:
+            for part_m, rise_k in outside:
+                lying_m = part_m * stretch.length_m / run_m
+                by_temperature[air_c + rise_k] = by_temperature.get(air_c + rise_k, 0.0) + lying_m
+            continue
         at_c = air_c + rises_k.get(stretch.pathway, 0.0)
         by_temperature[at_c] = by_temperature.get(at_c, 0.0) + stretch.length_m
     share = min(1.0, length_m / route.length_m) if route.length_m > 0 else 0.0

@@ -14,7 +14,7 @@ from proposal.design.connections.cable_checks import (
 )
 from proposal.design.connections.cable_choice import data_cable
 from proposal.design.connections.cable_temperature import TemperatureSegment, hottest_c, temperature_segments
-from proposal.design.connections.jackets import jacket_needs
+from proposal.design.connections.jackets import in_ceilings, jacket_needs, jacket_uses
 from proposal.design.connections.patch_cords import Cord, CordEnd, cord
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
@@ -207,6 +207,7 @@ def run_to_rack(
     )
     rules = project.brief.rules.cabling
     end_storey = project.building.equipment_rooms[equipment_room].storey
+    route = in_ceilings(project, route, device.room, device.storey, end_storey)
     slack_m, slack_use = _slack_at(project, device)
     routes = dict.fromkeys((device.storey, end_storey))
     uses = (
@@ -262,7 +263,7 @@ def run_between(project: Project, start: Placed, end: Placed) -> CableRun:
     return CableRun(
         end=end.tag,
         end_storey=end.storey,
-        route=local_route(project, start, end),
+        route=in_ceilings(project, local_route(project, start, end), start.room, start.storey, end.storey),
         slack_m=start_m + end_m + project.brief.rules.cabling.termination,
         slack_ends_m=(start_m, end_m),
         uses=tuple(dict.fromkeys(uses)),
@@ -307,13 +308,14 @@ def _data_cable(
     model = by_hand or data_cable(project, entry.needs_screened_cable, needs)
     cable = project.library.cables.get(model)
     poe_class = entry.poe.device_class if entry.poe and entry.powered_by == "PoE" else None
+    jacket = () if by_hand else jacket_uses(project, lie.route, device.storey, lie.end_storey)
     cords = tuple(one for end in cord_ends if (one := cord(project, end, cable)))
     cord_uses = (*(CORD_USES[end] for end in cord_ends), *((CORD_GAUGE_USE,) if cord_ends else ()))
     if cord_ends and not by_hand:
         # The category and the screen of the cable are asked of its cords.
-        cord_uses += (DATA_CABLE_USE,)
+        cord_uses += (DATA_CABLE_USE, *jacket)
     uses = () if measured_m is not None else lie.uses
-    warmth_uses = _warmth_uses(project, lie, bool(by_hand))
+    warmth_uses = (*_warmth_uses(project, lie, bool(by_hand)), *jacket)
     return Cable(
         identity=identity,
         signal="network",

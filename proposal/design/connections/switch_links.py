@@ -16,7 +16,7 @@ from proposal.design.connections.data_cables import (
     model_by_hand,
     route_uses,
 )
-from proposal.design.connections.jackets import jacket_needs
+from proposal.design.connections.jackets import in_ceilings, jacket_needs
 from proposal.design.connections.patch_cords import Cord, cord, fibre_cord
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
@@ -187,6 +187,7 @@ def _between_racks(project: Project, router: Router, join: SwitchJoin, start: Pl
     route = router.route(
         start.at, start.height_m, start.storey, join.end_room, pinned=fixed.route if fixed else ()
     )
+    route = in_ceilings(project, route, start.room, start.storey, end_storey)
     slack_m = 2 * rules.rack_slack + rules.termination
     measured_m = length_by_hand(project, identity)
     storeys = dict.fromkeys((start.storey, end_storey))

@@ -23,6 +23,7 @@ class Dangling:
     found: str
 
 
+A_SPACE = "a space of building.yaml"
 SYSTEM_OF_LIBRARY = "a microphone system of the library"
 
 
@@ -39,9 +40,14 @@ def dangling(
     equipment_rooms = tuple(_mapping(tree, "building", "equipment_rooms"))
     room_types = tuple(_mapping(tree, "room_types"))
     pathways = tuple(_mapping(tree, "building", "pathways"))
+    spaces = tuple(_mapping(tree, "building", "spaces"))
     rooms = _mapping(tree, "rooms")
+    path: Path
+    for tag, storey in _mapping(tree, "building", "storeys").items():
+        path = ("building", "storeys", tag, "ceiling_space")
+        yield from _named(storey, path, A_SPACE, spaces)
     for tag, room in _mapping(tree, "building", "equipment_rooms").items():
-        path: Path = ("building", "equipment_rooms", tag)
+        path = ("building", "equipment_rooms", tag)
         yield from _named(room, (*path, "storey"), "a storey of building.yaml", storeys)
         others = tuple(one for one in equipment_rooms if one != tag)
         yield from _named(room, (*path, "joined_to"), "another equipment room", others)
@@ -54,9 +60,9 @@ def dangling(
         yield from _named(room, (*path, "storey"), "a storey of building.yaml", storeys)
         yield from _named(room, (*path, "equipment_room"), "an equipment room", equipment_rooms)
         if str(_value(room, "changed")) == "True":
-            yield from _layout(_value(room, "layout"), (*path, "layout"), models, systems)
+            yield from _layout(_value(room, "layout"), (*path, "layout"), models, systems, spaces)
     for name, layout in _mapping(tree, "room_types").items():
-        yield from _layout(layout, ("room_types", name), models, systems)
+        yield from _layout(layout, ("room_types", name), models, systems, spaces)
     for tag, sizes in _mapping(tree, "fixed", "rooms").items():
         if tag not in rooms:
             yield Dangling(("fixed", "rooms", tag), "the tag of a room", tuple(rooms), tag)
@@ -88,7 +94,7 @@ def _pathways(tree: Any, storeys: Sequence[str], supports: Sequence[str]) -> Ite
         yield from _named(node, ("building", "nodes", tag, "storey"), "a storey of building.yaml", storeys)
     for tag, pathway in _mapping(tree, "building", "pathways").items():
         path: Path = ("building", "pathways", tag)
-        yield from _named(pathway, (*path, "space"), "a space of building.yaml", spaces)
+        yield from _named(pathway, (*path, "space"), A_SPACE, spaces)
         yield from _named(pathway, (*path, "support"), "a support of the library", supports)
         yield from _entries(pathway, (*path, "between"), nodes, "a node of building.yaml")
 
@@ -97,11 +103,16 @@ _SIZED = {"access_points": "access_point", "chargers": "charger", "breakouts": "
 
 
 def _layout(
-    layout: Any, path: Path, models: Mapping[str, Sequence[str]], systems: Sequence[str]
+    layout: Any,
+    path: Path,
+    models: Mapping[str, Sequence[str]],
+    systems: Sequence[str],
+    spaces: Sequence[str],
 ) -> Iterator[Dangling]:
     """Yield the dangling names inside one room layout."""
     yield from _named(layout, (*path, "system"), SYSTEM_OF_LIBRARY, systems)
-    where: Path
+    where: Path = (*path, "ceiling", "space")
+    yield from _named(_value(layout, "ceiling"), where, A_SPACE, spaces)
     seats = tuple(_mapping(layout, "seats"))
     for tag, microphone in _mapping(layout, "microphones").items():
         yield from _named(microphone, (*path, "microphones", tag, "seat"), "a seat of this room type", seats)

@@ -23,6 +23,12 @@ class Storey(Written):
         "Height of horizontal cable runs above this floor.",
         "Cables run below the floor above, as far as the rules for pathways say",
     )
+    ceiling_space: str = assumed(
+        "",
+        "Tag of the space above its ceilings, in which cables outside pathways lie.",
+        "The space above the ceilings is not described: jackets there are plenum where NFPA 70 is adopted, "
+        "elsewhere of the best class of reaction to fire in the library",
+    )
 
 
 class Rack(Written):

@@ -77,10 +77,10 @@ def test_the_take_off_counts_every_end_and_its_extra(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("path", "value", "said"),
     [
-        ("library.connectors.CC-P6AS.screened", False, "8P8C plug that takes CC-5F-R at B001-AP1"),
-        ("library.connectors.CC-P6AS.thinnest_gauge", 20, "8P8C plug that takes CC-5F-R at B001-AP1"),
-        ("library.connectors.CC-P6AS.widest_cable", 0.002, "8P8C plug that takes CC-5F-R at B001-AP1"),
-        ("library.outlets", {}, "outlet (table) that takes CC-5U-R at B001-BO1"),
+        ("library.connectors.CC-P6AS.screened", False, "8P8C plug that takes CC-5F-L at B001-AP1"),
+        ("library.connectors.CC-P6AS.thinnest_gauge", 20, "8P8C plug that takes CC-5F-L at B001-AP1"),
+        ("library.connectors.CC-P6AS.widest_cable", 0.002, "8P8C plug that takes CC-5F-L at B001-AP1"),
+        ("library.outlets", {}, "outlet (table) that takes CC-5U-L at B001-BO1"),
     ],
 )
 def test_an_end_for_which_the_library_has_nothing_is_a_finding(path: str, value: object, said: str) -> None:
@@ -97,7 +97,7 @@ def test_an_end_for_which_the_library_has_nothing_is_a_finding(path: str, value:
     [(1.9, ""), (2.0, "CC-LB-CS"), (3.7, "CC-LB-CS"), (4.0, "CC-LB-C"), (8.1, "CC-LB-CW"), (14.1, "")],
 )
 def test_a_label_goes_round_its_cable_or_is_a_finding(diameter_mm: float, label: str) -> None:
-    project = changed(minimal(), "library.cables.CC-5U-R.outside_diameter", diameter_mm / 1000)
-    assert label_of(project, project.library.cables["CC-5U-R"]) == label
+    project = changed(minimal(), "library.cables.CC-5U-L.outside_diameter", diameter_mm / 1000)
+    assert label_of(project, project.library.cables["CC-5U-L"]) == label
     found = [one.where for one in labels(project, designed(minimal()))]
-    assert found == ([] if label else ["CC-5U-R"])
+    assert found == ([] if label else ["CC-5U-L"])

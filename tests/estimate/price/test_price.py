@@ -242,16 +242,16 @@ def test_prices_for_changes_are_those_stated_and_no_others() -> None:
     (point,) = [each for each in computed(MINIMAL).design.devices if each.kind == "access_point"]
     changes = {
         "devices": {point.model: "1050.00 EUR"},
-        "cables": {"CC-5U-R": "4.50 EUR"},
-        "ends": {"CC-5U-R": "35.00 EUR"},
+        "cables": {"CC-5U-L": "4.50 EUR"},
+        "ends": {"CC-5U-L": "35.00 EUR"},
         "hours": {"installer": "70.00 EUR"},
     }
     found = price_of(MINIMAL, {"changes": changes}).unit_prices
     stated = {(one.to, one.item): one.stated for one in found if one.stated is not None}
     assert stated == {
         ("device", point.model): D("1050.00"),
-        ("metre of cable", "CC-5U-R"): D("4.50"),
-        ("ends of a cable", "CC-5U-R"): D("35.00"),
+        ("metre of cable", "CC-5U-L"): D("4.50"),
+        ("ends of a cable", "CC-5U-L"): D("35.00"),
         ("hour", "installer"): D("70.00"),
     }
 
@@ -359,9 +359,9 @@ def test_what_the_rules_make_of_a_change_is_supply_and_work() -> None:
     )
     assert point.computed == point.supply + point.work
     assert point.stated is None
-    ends = found["ends of a cable", "CC-5U-R"]
+    ends = found["ends of a cable", "CC-5U-L"]
     assert ends.hours == D("0.41")  # 0.33 h terminated, two labels at 0.04 h
-    assert found["metre of cable", "CC-5U-R"].hours == D("0.03609")
+    assert found["metre of cable", "CC-5U-L"].hours == D("0.03609")
 
 
 @pytest.mark.parametrize(
