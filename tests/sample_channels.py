@@ -1,6 +1,6 @@
 """The sample document's channels, settings, muting and meeting day, with texts of an unkind author."""
 
-from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
+from proposal.document.rows.charging import FurtherDay, MeetingDay, MuteRow, PackDay
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 
 SCRIPT = "<script>alert(1)</script>"
@@ -84,6 +84,22 @@ def sample_day() -> MeetingDay:
         night_h=16.5,
         sessions=((540.0, 990.0),),
         packs=(alone, swaps, short, lost),
+    )
+
+
+def sample_further_days() -> tuple[FurtherDay, ...]:
+    """Return a further kind of day, on which one form takes more swaps and another does not last."""
+    usual = sample_day()
+    alone, swaps, *_ = usual.packs
+    held = {name: getattr(usual, name) for name in ("reserve", "docked_share", "in_use_share")}
+    packs = (
+        alone.model_copy(
+            update={"verdict": "too few spares", "aged_lowest": 0.03, "lowest_at": 1390.0, "pool": 3}
+        ),
+        swaps.model_copy(update={"held_swaps": 29, "pool_swaps": 31}),
+    )
+    return (
+        FurtherDay(name=f"budget {SCRIPT}", night_h=9.25, sessions=((515.0, 1390.0),), packs=packs, **held),
     )
 
 

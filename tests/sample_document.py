@@ -35,6 +35,7 @@ from tests.sample_channels import (
     sample_controls,
     sample_day,
     sample_ends,
+    sample_further_days,
     sample_mutes,
     sample_settings,
     sample_streams,
@@ -419,6 +420,7 @@ def _chamber() -> RoomSheet:
             _flow("NET", "AP1", "networked audio", "return", returning=True),
         ),
         day=sample_day(),
+        further_days=sample_further_days(),
         mutes=sample_mutes(),
         internal_note="Chairman dislikes table boxes.",
     )

@@ -24,7 +24,14 @@ ROOT = Path(__file__).resolve().parent.parent
 EXAMPLE = ROOT / "example_project"
 STARTER = ROOT / "shared" / "starter"
 PROJECTS = ROOT / "tests" / "projects"
-GOOD = (EXAMPLE, STARTER, PROJECTS / "minimal", PROJECTS / "us_customary", PROJECTS / "further_inputs")
+GOOD = (
+    EXAMPLE,
+    STARTER,
+    PROJECTS / "minimal",
+    PROJECTS / "us_customary",
+    PROJECTS / "further_inputs",
+    PROJECTS / "states",
+)
 ALL = (*GOOD, PROJECTS / "failing")
 
 # Assembly House: the wing, the core and the chamber's block, as its building.yaml describes them.

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from proposal.design.charging.room_days import RoomDay, room_day
+from proposal.design.charging.room_days import RoomDay, room_days
 from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable, data_cables
@@ -101,13 +101,13 @@ class Design:
     wrong_by_hand: tuple[WrongDecision, ...]
 
     @cached_property
-    def days(self) -> Mapping[str, RoomDay]:
-        """The meeting day of each kind of room where sessions are written, by its key."""
+    def days(self) -> Mapping[str, tuple[RoomDay, ...]]:
+        """The meeting days of each kind of room with sessions, the usual one first, by its key."""
         found = (
-            (kind.key, room_day(self.project, kind.key, kind.layout, first.devices))
+            (kind.key, room_days(self.project, kind.key, kind.layout, first.devices))
             for kind, first in self._first_rooms()
         )
-        return {key: day for key, day in found if day}
+        return {key: days for key, days in found if days}
 
     @cached_property
     def radio(self) -> RadioDesign:

@@ -291,7 +291,10 @@ KINDS = (
         name="charge timeline",
         series="B",
         title=_of_room("Meeting day"),
-        drawings=lambda sources: ((key, WHOLE) for key in sources.design.days),
+        drawings=lambda sources: (
+            (key, tuple(Part((day.name,)) if day.name else Part() for day in days))
+            for key, days in sources.design.days.items()
+        ),
     ),
     SheetKind(
         name="conduit sections",

@@ -74,7 +74,7 @@ class Destination(Written):
 
 
 class Session(Written):
-    """One meeting of the room's usual day."""
+    """One meeting of a day of the room."""
 
     start: TimeOfDay = Field(description="When it starts, such as 09:00.")
     end: TimeOfDay = Field(description="When it ends.")
@@ -160,6 +160,13 @@ class RoomType(Written):
     )
     sessions: Annotated[Mapping[str, Session], Field(max_length=100)] = Field(
         default={}, description="The meetings of a usual day by name."
+    )
+    days: Annotated[
+        Mapping[Name, Annotated[Mapping[str, Session], Field(min_length=1, max_length=100)]],
+        Field(max_length=20),
+    ] = Field(
+        default={},
+        description="Further kinds of day by name, such as budget: the meetings of such a day by name.",
     )
     radio: RoomRadio = Field(
         default=unwritten(RoomRadio), description="Power, walls, group and obstructions of its radio."

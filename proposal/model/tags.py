@@ -30,6 +30,7 @@ _TAGGED_IN_LAYOUT: Mapping[str, str] = {
     "returns": "",
     "loudspeakers": "",
     "access_points_at": "AP",
+    "days": "",
 }
 _DEVICE_TAG = re.compile(r"(.+)-[A-Z]{1,2}[0-9]+")
 

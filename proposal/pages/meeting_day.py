@@ -1,6 +1,8 @@
-"""The meeting day and the muting of a kind of room, as its page tells them."""
+"""The meeting days and the muting of a kind of room, as its page tells them."""
 
-from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
+from collections.abc import Iterator, Sequence
+
+from proposal.document.rows.charging import MuteRow, OneDay, PackDay
 from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -12,19 +14,71 @@ from proposal.quantities.formatting import count_of
 
 
 def day_words(here: PageContext, sheet: RoomSheet) -> tuple[Html, ...]:
-    """Return paragraphs about a kind of room's meeting day: what was taken into account, then each form."""
-    day = sheet.day
-    if day is None:
+    """Return paragraphs about a kind of room's meeting days: what was taken into account, then each form.
+
+    Further kinds of day follow by name, and last what holds on which day.
+    """
+    days = _days(sheet)
+    if not days:
         return ()
+    _, day = days[0]
     opening = (
         f"Computed with batteries at the end of their life, microphones open for "
         f"{_share(here, day.in_use_share)} of each session and docked for {_share(here, day.docked_share)} "
         f"of each break. At no time may less than {_share(here, day.reserve)} be left."
     )
-    return (text(opening), *(text(" ".join(_of_pack(here, day, pack))) for pack in day.packs))
+    paragraphs = [opening]
+    for name, one in days:
+        lines = [" ".join(_of_pack(here, pack)) for pack in one.packs]
+        if name:
+            lines[:1] = [f"{_on_day(here, name, one)} {line}" for line in lines[:1]]
+        paragraphs += lines
+    if len(days) > 1:
+        paragraphs += _by_day(days)
+    return tuple(text(one) for one in paragraphs)
 
 
-def _of_pack(here: PageContext, day: MeetingDay, pack: PackDay) -> list[str]:
+def _days(sheet: RoomSheet) -> list[tuple[str, OneDay]]:
+    """Return a kind of room's meeting days by name, the usual one without a name first."""
+    usual = [("", sheet.day)] if sheet.day else []
+    return [*usual, *((day.name, day) for day in sheet.further_days)]
+
+
+def _on_day(here: PageContext, name: str, day: OneDay) -> str:
+    sessions = [f"{_time(here, start)} to {_time(here, end)}" for start, end in day.sessions]
+    return f"On the day {name}, with sessions {formatting.listed(sessions)}:"
+
+
+def _by_day(days: Sequence[tuple[str, OneDay]]) -> Iterator[str]:
+    """Yield for each form how it lasts on which day, and which day wants most spares where they differ."""
+    packs = [
+        (f"the day {name}" if name else "the usual day", pack) for name, day in days for pack in day.packs
+    ]
+    for form in dict.fromkeys(pack.form for _, pack in packs):
+        held: dict[str, list[str]] = {}
+        pools: dict[int, list[str]] = {}
+        for on_day, pack in packs:
+            if pack.form == form:
+                held.setdefault(_HOLDS[pack.verdict], []).append(on_day)
+                if pack.pool is not None:
+                    pools.setdefault(pack.pool, []).append(on_day)
+        said = "; ".join(f"{verdict} on {formatting.listed(on_days)}" for verdict, on_days in held.items())
+        sentence = f"{form.capitalize()} microphones: {said}."
+        if len(pools) > 1:
+            most = max(pools)
+            sentence += f" The spares wanted are those of {formatting.listed(pools[most])}: {most}."
+        yield sentence
+
+
+_HOLDS = {
+    "alone": "no swaps",
+    "with swaps": "swaps with the spares held",
+    "too few spares": "not enough spares",
+    "slots short": "not enough charge slots",
+}
+
+
+def _of_pack(here: PageContext, pack: PackDay) -> list[str]:
     """Return the sentences about microphones of one form and battery."""
     count = len(pack.in_use)
     lowest = f"{here.quantity(pack.aged_lowest, 'fraction')} at {_time(here, pack.lowest_at)}"
@@ -67,10 +121,12 @@ def _of_pack(here: PageContext, day: MeetingDay, pack: PackDay) -> list[str]:
     return sentences
 
 
-def day_table(here: PageContext, sheet: RoomSheet) -> Html | None:
-    """Return the figures of a kind of room's meeting day, None where it has none."""
-    if sheet.day is None:
-        return None
+def day_tables(here: PageContext, sheet: RoomSheet) -> tuple[Html, ...]:
+    """Return the figures of each of a kind of room's meeting days, the usual one first."""
+    return tuple(_day_table(here, name, day) for name, day in _days(sheet))
+
+
+def _day_table(here: PageContext, name: str, day: OneDay) -> Html:
     fields: list[Field[PackDay]] = [
         *fields_of(here, PackDay, "form", "verdict"),
         Field(Column(here.heading("in_use"), numeric=True), lambda row: here.count(len(row.in_use))),
@@ -78,7 +134,8 @@ def day_table(here: PageContext, sheet: RoomSheet) -> Html | None:
         *fields_of(here, PackDay, "run_time_h", "fresh_lowest", "aged_lowest", "lowest_at"),
         *fields_of(here, PackDay, "full_after_h", "pool", "pool_swaps"),
     ]
-    return schedule("State of charge over the meeting day", fields, sheet.day.packs)
+    over = f"day {name}" if name else "meeting day"
+    return schedule(f"State of charge over the {over}", fields, day.packs)
 
 
 def mute_table(here: PageContext, sheet: RoomSheet) -> Html | None:

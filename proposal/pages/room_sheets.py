@@ -11,7 +11,7 @@ from proposal.pages.drawing_pages import Drawing, figures_of
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Html, text
-from proposal.pages.meeting_day import day_table, day_words, mute_table
+from proposal.pages.meeting_day import day_tables, day_words, mute_table
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
 from proposal.pages.prose import prose_of, room_prose_name
@@ -23,7 +23,7 @@ class RoomPage:
     """A kind of room as designed.
 
     works: step of the signal's way and what happens there.
-    day_words, day, timelines: the meeting day in words, figures and drawings; empty where it has none.
+    day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
     level_maps: radio level over the room.
     """
 
@@ -38,7 +38,7 @@ class RoomPage:
     carried: Html | None
     criteria: Html
     day_words: tuple[Html, ...]
-    day: Html | None
+    days: tuple[Html, ...]
     timelines: tuple[Html, ...]
     level_maps: tuple[Html, ...]
     mutes: Html | None
@@ -67,7 +67,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         carried=_carried(here, sheet),
         criteria=_criteria(here, sheet),
         day_words=day_words(here, sheet),
-        day=day_table(here, sheet),
+        days=day_tables(here, sheet),
         timelines=figures_of(here, drawings, CHARGE_TIMELINE, sheet.key),
         level_maps=figures_of(here, drawings, LEVEL_MAP, sheet.key),
         mutes=mute_table(here, sheet),

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.design import Design
 from proposal.design.rooms.room_kinds import RoomKind
+from proposal.errors import Place
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
@@ -20,8 +21,8 @@ def reserve_not_kept(project: Project, design: Design) -> Iterator[Finding]:
         run_out = f", empty for {group.aged.empty_minutes:.0f} minutes" if group.aged.empty_minutes else ""
         message = (
             f"{_capital(group.form)} microphones with batteries at the end of their life do not last the day "
-            f"of {_rooms(kind)} without swaps: {group.aged.lowest:.0%} at {clock(group.aged.lowest_at)}"
-            f"{run_out}."
+            f"{_on(day)}of {_rooms(kind)} without swaps: {group.aged.lowest:.0%} at "
+            f"{clock(group.aged.lowest_at)}{run_out}."
         )
         if enough:
             message += (
@@ -35,7 +36,7 @@ def reserve_not_kept(project: Project, design: Design) -> Iterator[Finding]:
             rule="battery-needs-swaps" if enough else "battery-below-reserve",
             severity="warning" if enough else "error",
             where=kind.key,
-            place=project.place(*kind.path, "sessions"),
+            place=_place(project, kind, day),
             message=message,
             value=group.aged.lowest * 100,
             limit=day.rules.reserve * 100,
@@ -49,8 +50,9 @@ def reserve_not_kept(project: Project, design: Design) -> Iterator[Finding]:
 
 def slots_missing(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for microphones that have no charge slot of their own."""
-    for kind, _, group in _groups(design):
-        if group.without_slot:
+    for kind, day, group in _groups(design):
+        # A slot is there or not, whatever the day.
+        if group.without_slot and day is design.days[kind.key][0]:
             yield Finding(
                 rule="no-charge-slot",
                 severity="error",
@@ -70,16 +72,16 @@ def slots_missing(project: Project, design: Design) -> Iterator[Finding]:
 
 def nights_too_short(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning where microphones in their slots are not full again by the next morning."""
-    for kind, _, group in _groups(design):
+    for kind, day, group in _groups(design):
         if group.aged.full_after_h is None and not group.slotless:
             yield Finding(
                 rule="night-too-short",
                 severity="warning",
                 where=kind.key,
-                place=project.place(*kind.path, "sessions"),
+                place=_place(project, kind, day),
                 message=(
                     f"{_capital(group.form)} microphones of {_rooms(kind)} are not full when the next day "
-                    f"begins: {group.aged.morning:.0%}."
+                    f"begins{f' after the day {day.name}' if day.name else ''}: {group.aged.morning:.0%}."
                 ),
                 value=group.aged.morning * 100,
                 limit=100.0,
@@ -130,9 +132,17 @@ def _remedies(day: RoomDay, group: GroupDay, *, enough: bool) -> str:
 
 def _groups(design: Design) -> Iterator[tuple[RoomKind, RoomDay, GroupDay]]:
     for kind in design.kinds:
-        day = design.days.get(kind.key)
-        if day:
+        for day in design.days.get(kind.key, ()):
             yield from ((kind, day, group) for group in day.groups)
+
+
+def _on(day: RoomDay) -> str:
+    return f"{day.name} " if day.name else ""
+
+
+def _place(project: Project, kind: RoomKind, day: RoomDay) -> Place:
+    """Return where the sessions of a day are written."""
+    return project.place(*kind.path, *(("days", day.name) if day.name else ("sessions",)))
 
 
 def _capital(text: str) -> str:

@@ -629,7 +629,7 @@ CASES |= {
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
             "furniture, seats, microphones, system, spare_microphones, spares_paired, output, network "
-            "and 11 more; found outptu (did you mean output?)",
+            "and 12 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (

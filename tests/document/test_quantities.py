@@ -172,7 +172,12 @@ ENDINGS: Mapping[str, set[str]] = {
 }
 # Names that end so and mean something else: days of the week, and charge that a battery keeps.
 # The price of an alternate is "stated" or "on request", as its file says it.
-OTHERWISE = {"ProgrammeSummary.working_days", "MeetingDay.reserve", "AlternateRow.price"}
+OTHERWISE = {
+    "ProgrammeSummary.working_days",
+    "MeetingDay.reserve",
+    "FurtherDay.reserve",
+    "AlternateRow.price",
+}
 
 
 @every_class

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.charging.room_days import room_day
+from proposal.design.charging.room_days import room_days
 from proposal.design.design import Design, design
 from proposal.model.loading import load_project
 from proposal.model.project import Project
@@ -32,11 +32,10 @@ def with_day(
     project, found = example()
     written = {name: Session(start=start, end=end) for name, (start, end) in sessions.items()}
     layout = project.room_types["chamber"].model_copy(update={"sessions": written})
-    day = room_day(with_round_catalogue(project), "chamber", layout, room(chargers, microphones, spares))
-    assert day
+    days = room_days(with_round_catalogue(project), "chamber", layout, room(chargers, microphones, spares))
     changed = replace(found)
     # A day is computed when it is first asked for; this one is known.
-    changed.__dict__["days"] = {"chamber": day}
+    changed.__dict__["days"] = {"chamber": days}
     return project, changed
 
 
@@ -96,6 +95,16 @@ def test_a_night_that_is_too_short_is_a_warning() -> None:
     assert found[0].limit == 100
     assert found[0].value is not None
     assert 0 < found[0].value < 100
+
+
+def test_findings_name_the_kind_of_day_and_the_line_of_its_sessions() -> None:
+    project = load_project(ROOT / "tests" / "projects" / "states")
+    found = design(project)
+    (one,) = reserve_not_kept(project, found)
+    assert (one.rule, one.severity, one.where) == ("battery-needs-swaps", "warning", "meeting")
+    assert "do not last the day budget of rooms B001 and B002 without swaps" in one.message
+    text = (ROOT / "tests" / "projects" / "states" / "room_types" / "meeting.yaml").read_text()
+    assert text.splitlines()[one.place.line - 1].strip() == "budget:"
 
 
 @pytest.mark.parametrize("wanted", ["mix for recorder", "loudspeakers, zone room"])

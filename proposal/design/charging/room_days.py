@@ -1,4 +1,4 @@
-"""The meeting day of each kind of room: how low its microphones get, and what would keep them going."""
+"""The meeting days of each kind of room: how low its microphones get, and what would keep them going."""
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
@@ -23,7 +23,7 @@ from proposal.model.design_rules import ChargingRules
 from proposal.model.equipment.devices import Charger, Microphone
 from proposal.model.equipment.parts import Battery
 from proposal.model.project import Project
-from proposal.model.rooms import Form, RoomType
+from proposal.model.rooms import Form, RoomType, Session
 from proposal.standards.battery import slot_power_w
 
 MOST_CHARGE_W = 60.0
@@ -78,9 +78,10 @@ class GroupDay:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoomDay:
-    """The meeting day of a kind of room.
+    """A meeting day of a kind of room.
 
     key: of the kind.
+    name: of the kind of day; empty for the usual one.
     sessions: start and end of each, minutes after midnight, joined where no break parts them.
     night_h: hours from the last session to the first of the next day.
     groups: its microphones by form and battery.
@@ -91,6 +92,7 @@ class RoomDay:
     sessions: tuple[tuple[float, float], ...]
     night_h: float
     groups: tuple[GroupDay, ...]
+    name: str = ""
 
     def judged(self, group: GroupDay) -> str:
         """Return how a group lasts: alone, with swaps, too few spares, or slots short."""
@@ -102,19 +104,27 @@ class RoomDay:
         return "with swaps" if group.held.lowest >= reserve else "too few spares"
 
 
-def room_day(project: Project, key: str, layout: RoomType, devices: Sequence[Placed]) -> RoomDay | None:
-    """Return the meeting day of a kind of room, None where no sessions are written.
+def room_days(project: Project, key: str, layout: RoomType, devices: Sequence[Placed]) -> tuple[RoomDay, ...]:
+    """Return the meeting days of a kind of room: the usual one, where sessions are written, then the others.
 
     key, layout: of the kind.  devices: those of its first room.
     """
-    sessions = merged([(float(one.start), float(one.end)) for one in layout.sessions.values()])
-    if not sessions:
-        return None
+    written = {"": layout.sessions} | {name: layout.days[name] for name in sorted(layout.days, key=natural)}
+    return tuple(
+        _day(project, key, devices, name, sessions) for name, sessions in written.items() if sessions
+    )
+
+
+def _day(
+    project: Project, key: str, devices: Sequence[Placed], name: str, written: Mapping[str, Session]
+) -> RoomDay:
+    sessions = merged([(float(one.start), float(one.end)) for one in written.values()])
     homes = berths(project, devices)
     chargers = chargers_of(project, devices)
     rules = project.brief.rules.charging
     return RoomDay(
         key=key,
+        name=name,
         rules=rules,
         sessions=sessions,
         night_h=(sessions[0][0] + 24 * 60 - sessions[-1][1]) / 60,

@@ -14,8 +14,13 @@ from proposal.standards.working import Limit, Working, working
 RULES = "project.rules.charging"
 
 
-def meeting_day_workings(kinds: Sequence[RoomKind], days: Mapping[str, RoomDay]) -> tuple[Noted, ...]:
-    """Return the workings of every kind of room's meeting day, under a chapter of their own."""
+def meeting_day_workings(
+    kinds: Sequence[RoomKind], days: Mapping[str, Sequence[RoomDay]]
+) -> tuple[Noted, ...]:
+    """Return the workings of every kind of room's meeting days, under a chapter of their own.
+
+    days: of each kind of room, by its key.
+    """
     return tuple(
         Noted(chapter="Meeting day", subject=kind.key, working=one)
         for kind in kinds
@@ -24,15 +29,24 @@ def meeting_day_workings(kinds: Sequence[RoomKind], days: Mapping[str, RoomDay])
     )
 
 
-def charging_workings(day: RoomDay, path: str) -> tuple[Working, ...]:
-    """Return the workings of a kind of room's meeting day.
+def charging_workings(days: Sequence[RoomDay], path: str) -> tuple[Working, ...]:
+    """Return the workings of a kind of room's meeting days.
 
+    days: the usual one first; what is the same on all of them is worked once, of the first.
     path: dotted path of the layout in the project, for the inputs a result uses.
     """
-    return tuple(one for group in day.groups for one in _of_group(day, group, f"{path}.spare_microphones"))
+    spares = f"{path}.spare_microphones"
+    return tuple(
+        one
+        for day in days
+        for group in day.groups
+        for part in (*((_of_pack,) if day is days[0] else ()), _of_day)
+        for one in part(day, group, spares)
+    )
 
 
-def _of_group(day: RoomDay, group: GroupDay, spares: str) -> Iterator[Working]:
+def _of_pack(day: RoomDay, group: GroupDay, spares: str) -> Iterator[Working]:
+    """Yield what does not depend on the kind of day."""
     rules, battery = day.rules, group.battery
     yield working(
         run_time_h,
@@ -53,10 +67,16 @@ def _of_group(day: RoomDay, group: GroupDay, spares: str) -> Iterator[Working]:
             shared_w=group.shared_w,
             packs=group.packs,
         )
-    lowest = group.lowest
+
+
+def _of_day(day: RoomDay, group: GroupDay, spares: str) -> Iterator[Working]:
+    """Yield what a day's sessions lead to; titles name the day unless it is the usual one."""
+    rules, lowest = day.rules, group.lowest
+    on_day = f" on the day {day.name}" if day.name else ""
     yield working(
         state_of_charge,
-        title=f"Lowest state of charge of a {group.form} microphone, its battery at the end of its life",
+        title=f"Lowest state of charge of a {group.form} microphone{on_day}, "
+        "its battery at the end of its life",
         limit=Limit(rules.reserve, "≥", EDITABLE_DEFAULT),
         uses=tuple(
             f"{RULES}.{name}" for name in ("reserve", "full_at_start", "in_use_share", "docked_share")
@@ -70,7 +90,7 @@ def _of_group(day: RoomDay, group: GroupDay, spares: str) -> Iterator[Working]:
         evening = next(level for at, level in lowest.points if at >= day.sessions[-1][1])
         yield working(
             charge_time_h,
-            title=f"Time until a {group.form} microphone is full after the last session",
+            title=f"Time until a {group.form} microphone is full after the last session{on_day}",
             limit=Limit(day.night_h, "≤", COMMON_PRACTICE),
             uses=(f"{RULES}.docked_share", spares),
             note="The limit is the time to the first session of the next day.",

@@ -26,7 +26,7 @@ from proposal.document.making.programme import programme_parts
 from proposal.document.making.radio import radio_parts
 from proposal.document.making.rooms import room_sheet
 from proposal.document.making.scope_and_exclusions import standing_parts
-from proposal.document.making.sound import channel_parts, meeting_day, mute_rows
+from proposal.document.making.sound import channel_parts, meeting_days, mute_rows
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
@@ -71,7 +71,7 @@ def _rows_of(computed: Computed) -> Document:
         room_sheets=tuple(
             room_sheet(project, kind, design.flows[kind.key]).model_copy(
                 update={
-                    "day": meeting_day(design.days.get(kind.key)),
+                    **meeting_days(design.days.get(kind.key, ())),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }

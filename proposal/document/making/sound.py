@@ -1,5 +1,6 @@
 """Rows of the way of sound, of settings and of the meeting day, made from the design."""
 
+from collections.abc import Sequence
 from typing import TypedDict
 
 from proposal.design.charging.room_days import GroupDay, RoomDay
@@ -11,7 +12,7 @@ from proposal.design.sound.configuration import Control, Setting
 from proposal.design.sound.muting import MuteState
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
-from proposal.document.rows.charging import MeetingDay, MuteRow, PackDay
+from proposal.document.rows.charging import FurtherDay, MeetingDay, MuteRow, PackDay
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 from proposal.standards.battery import run_time_h
 
@@ -65,18 +66,42 @@ def mute_rows(states: tuple[MuteState, ...]) -> tuple[MuteRow, ...]:
     return tuple(_MUTE.of(one) for one in states)
 
 
-def meeting_day(day: RoomDay | None) -> MeetingDay | None:
-    """Return the meeting day of a kind of room, None where it has none."""
-    if day is None:
-        return None
-    return MeetingDay(
-        reserve=day.rules.reserve,
-        docked_share=day.rules.docked_share,
-        in_use_share=day.rules.in_use_share,
-        night_h=day.night_h,
-        sessions=day.sessions,
-        packs=tuple(_pack_day(day, group) for group in day.groups),
-    )
+class DayParts(TypedDict):
+    """The rows about the meeting days of a kind of room."""
+
+    day: MeetingDay | None
+    further_days: tuple[FurtherDay, ...]
+
+
+def meeting_days(days: Sequence[RoomDay]) -> DayParts:
+    """Return the fields of a kind of room that hold its meeting days, by name.
+
+    days: the usual one first; none where no sessions are written.
+    """
+    return {
+        "day": next((MeetingDay(**_day_fields(day)) for day in days if not day.name), None),
+        "further_days": tuple(FurtherDay(name=day.name, **_day_fields(day)) for day in days if day.name),
+    }
+
+
+class _DayFields(TypedDict):
+    reserve: float
+    docked_share: float
+    in_use_share: float
+    night_h: float
+    sessions: tuple[tuple[float, float], ...]
+    packs: tuple[PackDay, ...]
+
+
+def _day_fields(day: RoomDay) -> _DayFields:
+    return {
+        "reserve": day.rules.reserve,
+        "docked_share": day.rules.docked_share,
+        "in_use_share": day.rules.in_use_share,
+        "night_h": day.night_h,
+        "sessions": day.sessions,
+        "packs": tuple(_pack_day(day, group) for group in day.groups),
+    }
 
 
 def _pack_day(day: RoomDay, group: GroupDay) -> PackDay:

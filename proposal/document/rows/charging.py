@@ -101,10 +101,8 @@ class PackDay(Row):
     ] = Field(description="The same for one that finds no slot; empty where all do.")
 
 
-class MeetingDay(Row):
-    """The meeting day of a kind of room."""
-
-    schedule: ClassVar = Schedule("meeting_day", subject="rooms")
+class OneDay(Row):
+    """What a meeting day of a kind of room holds, whichever kind of day it is."""
 
     reserve: Annotated[float, Shows("reserve", ALL, "share")] = Field(
         description="Least state of charge wanted, 0 to 1."
@@ -124,3 +122,17 @@ class MeetingDay(Row):
     packs: Annotated[tuple[PackDay, ...], Shows("packs", ALL, "rows")] = Field(
         description="Its microphones by form and battery."
     )
+
+
+class MeetingDay(OneDay):
+    """The usual meeting day of a kind of room."""
+
+    schedule: ClassVar = Schedule("meeting_day", subject="rooms")
+
+
+class FurtherDay(OneDay):
+    """A meeting day of a kind of room besides its usual one."""
+
+    schedule: ClassVar = Schedule("further_day", subject="rooms", key=("name",))
+
+    name: Annotated[str, Shows("kind_of_day", ALL)] = Field(description="Name of the kind of day.")

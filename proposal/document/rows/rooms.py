@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.rows.charging import MeetingDay, MuteRow
+from proposal.document.rows.charging import FurtherDay, MeetingDay, MuteRow
 from proposal.document.rows.level_map import LevelMapRow
 from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
 
@@ -246,7 +246,10 @@ class RoomSheet(Row):
         description="Where return audio comes from."
     )
     day: Annotated[MeetingDay | None, Shows("day", ALL, "rows")] = Field(
-        default=None, description="Its meeting day; None where no sessions are written."
+        default=None, description="Its usual meeting day; None where no sessions of one are written."
+    )
+    further_days: Annotated[tuple[FurtherDay, ...], Shows("further_days", ALL, "rows")] = Field(
+        default=(), description="Its other kinds of meeting day, in order of names."
     )
     mutes: Annotated[tuple[MuteRow, ...], Shows("mutes", ALL, "rows")] = Field(
         default=(), description="Truth table of muting."

@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from proposal.document.rows.charging import PackDay
+from proposal.document.rows.charging import OneDay, PackDay
+from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
@@ -40,7 +41,7 @@ class TimelineSpec:
     """All that the timeline of a kind of room shows.
 
     sessions: start and end, minutes after midnight.  reserve: least state of charge, 0 to 1.
-    until: where the timeline ends, minutes after midnight.
+    until: where the timeline ends, minutes after midnight.  day: kind of day; empty for the usual one.
     """
 
     strip: TitleBlock
@@ -49,6 +50,7 @@ class TimelineSpec:
     reserve: float
     until: float
     lines: tuple[Line, ...]
+    day: str = ""
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> TimelineSpec:
@@ -57,20 +59,30 @@ def spec_of(edition: Edition, sheet: SheetRow) -> TimelineSpec:
     Raises ValueError for a kind of room without sessions.
     """
     room = next(row for row in edition.document.room_sheets if row.key == sheet.subject)
-    if room.day is None:
+    name = next(iter(sheet.members), "")
+    day = _day(room, name)
+    if day is None:
         raise ValueError(f"wanted a kind of room with sessions; found {sheet.subject}")
-    evening = room.day.sessions[-1][1]
-    full = [pack.full_after_h for pack in room.day.packs]
+    evening = day.sessions[-1][1]
+    full = [pack.full_after_h for pack in day.packs]
     hours = max((one for one in full if one is not None), default=0.0)
-    night = room.day.night_h
+    night = day.night_h
     return TimelineSpec(
         strip=strip_of(edition, sheet),
         locale=edition.document.cover.locale,
-        sessions=room.day.sessions,
-        reserve=room.day.reserve,
+        sessions=day.sessions,
+        reserve=day.reserve,
         until=evening + 60 * (night if None in full else min(hours + 1, night)),
-        lines=tuple(_line(pack) for pack in room.day.packs),
+        lines=tuple(_line(pack) for pack in day.packs),
+        day=name,
     )
+
+
+def _day(room: RoomSheet, name: str) -> OneDay | None:
+    """Return the day of a name, the usual one where it is empty."""
+    if not name:
+        return room.day
+    return next((day for day in room.further_days if day.name == name), None)
 
 
 def _line(pack: PackDay) -> Line:
@@ -103,8 +115,9 @@ def alternative(spec: TimelineSpec) -> str:
     sessions = ", ".join(
         f"{clock(start, spec.locale)} to {clock(end, spec.locale)}" for start, end in spec.sessions
     )
+    over = f"day {spec.day}" if spec.day else "day"
     sentences = [
-        f"State of charge over the day. Sessions {sessions}. The reserve is {per_cent(spec.reserve)}."
+        f"State of charge over the {over}. Sessions {sessions}. The reserve is {per_cent(spec.reserve)}."
     ]
     for line in spec.lines:
         fresh = min(level for _, level in line.fresh)

@@ -84,7 +84,8 @@ def _panel(axes: "Axes", spec: TimelineSpec, line: Line) -> None:
     axes.set_ylabel("state of charge", fontsize=7.5)
     for side in ("top", "right"):
         axes.spines[side].set_visible(False)
-    axes.set_title(plain(line.title), fontsize=9.5, weight="bold", loc="left", pad=4)
+    on_day = f"day {spec.day}: " if spec.day else ""
+    axes.set_title(plain(f"{on_day}{line.title}"), fontsize=9.5, weight="bold", loc="left", pad=4)
 
 
 def _ticks(start: float, end: float) -> list[int]:

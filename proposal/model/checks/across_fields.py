@@ -134,8 +134,8 @@ def _wrong_layout(tree: Untyped, above: tuple[str, ...]) -> Iterator[Complaint]:
     for path in outlines:
         if message := _wrong_outline(mapping_at(tree, *path[:-1]).get("outline")):
             yield path, message
-    for name in mapping_at(tree, *above, "sessions"):
-        path = (*above, "sessions", name)
+    holders = [(*above, "sessions"), *((*above, "days", day) for day in mapping_at(tree, *above, "days"))]
+    for path in ((*holder, name) for holder in holders for name in mapping_at(tree, *holder)):
         start = _read(_TIMES, text_at(tree, *path, "start"))
         end = _read(_TIMES, text_at(tree, *path, "end"))
         if start is not None and end is not None and end <= start:

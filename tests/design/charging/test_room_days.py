@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from proposal.design.charging.meeting_day import settled, stretches
-from proposal.design.charging.room_days import GroupDay, RoomDay, room_day
+from proposal.design.charging.room_days import GroupDay, RoomDay, room_days
 from proposal.design.equipment.placed_devices import Placed
 from proposal.model.loading import load_project
 from proposal.model.project import Project
@@ -36,8 +36,7 @@ def day_of(sessions: Mapping[str, tuple[int, int]], devices: list[Placed], **rul
             "brief": brief.model_copy(update={"rules": brief.rules.model_copy(update={"charging": charging})})
         }
     )
-    found = room_day(changed, "chamber", layout.model_copy(update={"sessions": written}), devices)
-    assert found
+    (found,) = room_days(changed, "chamber", layout.model_copy(update={"sessions": written}), devices)
     return found
 
 
@@ -147,9 +146,39 @@ def test_rules_of_the_project_are_followed() -> None:
 
 def test_a_room_without_sessions_has_no_day() -> None:
     layout = project().room_types["chamber"].model_copy(update={"sessions": {}})
-    assert room_day(project(), "chamber", layout, room([CHARGER], [GOOSENECK])) is None
+    assert room_days(project(), "chamber", layout, room([CHARGER], [GOOSENECK])) == ()
 
 
 def test_the_day_is_that_of_the_simulation() -> None:
     group = only(day_of({"a": (540, 660), "b": (720, 840)}, room([CHARGER], [GOOSENECK] * 2)))
     assert group.aged == settled(group.pack, stretches([(540, 660), (720, 840)], 0.5), 1.0)
+
+
+@pytest.mark.independent
+def test_each_kind_of_day_is_simulated_and_the_long_one_empties_a_pack_when_it_does_on_paper() -> None:
+    # Usual: 3 h at 1 W of 8 Wh leave 5 Wh. Budget: 4 h at 1 W and an idle hour at 0.5 W leave 3.5 Wh, which
+    # are gone 3.5 h into the afternoon, at 16:30, half an hour before it ends.
+    layout = project().room_types["chamber"]
+    usual = {"morning": Session(start=540, end=720)}
+    budget = {"morning": Session(start=480, end=720), "afternoon": Session(start=780, end=1020)}
+    brief = project().brief
+    charging = brief.rules.charging.model_copy(update={"docked_share": 0.0})
+    rules = brief.rules.model_copy(update={"charging": charging})
+    found = room_days(
+        project().model_copy(update={"brief": brief.model_copy(update={"rules": rules})}),
+        "chamber",
+        layout.model_copy(update={"sessions": usual, "days": {"budget": budget}}),
+        room([CHARGER] * 2, [GOOSENECK] * 6),
+    )
+    assert [day.name for day in found] == ["", "budget"]
+    short, long = (only(day).aged for day in found)
+    assert (short.lowest, short.lowest_at, short.empty_minutes) == (pytest.approx(5 / 8), 720, 0)
+    assert (long.lowest, long.lowest_at, long.empty_minutes) == (0, pytest.approx(990), pytest.approx(30))
+    assert [day.judged(only(day)) for day in found] == ["alone", "too few spares"]
+
+
+def test_a_room_may_have_special_days_and_no_usual_one() -> None:
+    day = {"morning": Session(start=540, end=720)}
+    layout = project().room_types["chamber"].model_copy(update={"sessions": {}, "days": {"budget": day}})
+    found = room_days(project(), "chamber", layout, room([CHARGER], [GOOSENECK]))
+    assert [one.name for one in found] == ["budget"]
