@@ -821,7 +821,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "seats, microphones, "
-            "system, spare_microphones, spares_paired, output, network and 11 more; found spare_mics "
+            "system, spare_microphones, spares_paired, output, network and 12 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),
