@@ -28,8 +28,14 @@ _CABLE_WORDS = {
     "cable": "a data cable",
     "loudspeaker_cable": "a loudspeaker cable",
     "audio_cable": "an audio cable",
+    "fibre_cable": "a fibre cable",
 }
-_CABLE_KINDS = {"network": "cable", "loudspeaker line": "loudspeaker_cable", "analogue": "audio_cable"}
+_CABLE_KINDS = {
+    "network": "cable",
+    "loudspeaker line": "loudspeaker_cable",
+    "analogue": "audio_cable",
+    "fibre": "fibre_cable",
+}
 
 
 def wrong_decisions(

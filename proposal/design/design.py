@@ -6,10 +6,12 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from proposal.design.charging.room_days import RoomDay, room_days
+from proposal.design.connections.amplifier_channels import AmplifierChannel, amplifier_channels
+from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable, data_cables
-from proposal.design.connections.line_cables import amplifier_feeds, loudspeaker_lines
+from proposal.design.connections.line_cables import loudspeaker_lines
 from proposal.design.connections.parallel_pathways import shared_among_parallel
 from proposal.design.connections.patching import on_own_switch, with_host_ports, with_panel_ports
 from proposal.design.connections.switch_links import SwitchLink, switch_links
@@ -75,6 +77,7 @@ class Design:
     switch_joins, switch_links, uplink_loads: which switches are joined, by what, and what passes there.
     ports, switches: what every port and every switch gives, breakouts' own switches included.
     channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
+    amplifier_channels: of amplifiers that play zones of loudspeakers.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
 
     What only documents tell (flows, mutes, settings, controls, level maps, workings) follows when it is first
@@ -98,6 +101,7 @@ class Design:
     addresses: Addresses
     channels: ChannelPlan
     ends: tuple[AudioEnd, ...]
+    amplifier_channels: tuple[AmplifierChannel, ...]
     wrong_by_hand: tuple[WrongDecision, ...]
 
     @cached_property
@@ -289,6 +293,9 @@ def design(project: Project) -> Design:
         addresses=given,
         channels=channels,
         ends=ends,
+        amplifier_channels=tuple(
+            one for room in rooms for one in amplifier_channels(project, room.devices).values()
+        ),
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
 

@@ -14,6 +14,7 @@ An identity begins with what kind of number it has:
 | stream/B101-AP1/1, group/B101-AP1/1 | number and multicast group of a stream |
 | channel/B101-M1, input/B101-M1, slot/B101-M1 | channel, input or output, charge slots of a microphone |
 | end/B101-MX1/output/zone-A | what else is at an input or output |
+| end/B101/amplifier/zone-A/1 | the channel of an amplifier that plays a zone |
 | sheet/S/boardroom/1 | a drawing sheet |
 | reel/CAT6A/3 | a reel of the cut plan of a type of cable, with the length it is bought in |
 | radio/B101-M1, cut/B101-AP1/N1/ER1-RK1 | carrier and slot, reel: plans, which may change |
@@ -51,6 +52,7 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
         if kind == "stream":
             plain[f"group/{rest}"] = multicast_group(int(number))
     plain |= {end.identity: f"{end.device}/{end.port}" for end in design.ends if end.identity}
+    plain |= {one.identity: f"{one.amplifier}/{one.number}" for one in design.amplifier_channels}
     return found | {identity: Numbered(number=number) for identity, number in plain.items()}
 
 

@@ -107,6 +107,10 @@ class CableEnds:
         return self._made_off(cable.end, cable.end_port, entry, "network", PLUG)
 
     def _audio(self, cable: Cable, entry: CopperCable, tag: str, port: str) -> CableEnd:
+        if tag not in self._devices or self._devices[tag].kind == "rack":
+            # It goes on to a device in the rack, whose port is known by tag and name.
+            named, _, name = port.rpartition("/")
+            tag, port = (named, name) if named else (tag, port)
         device = self._entries.get(tag)
         letters = port.rstrip("0123456789")
         sort = device.ports.get(letters) if isinstance(device, Device) else None

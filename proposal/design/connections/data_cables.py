@@ -95,6 +95,11 @@ class Cable:
     start_panel: str = ""
 
     @property
+    def in_rack(self) -> bool:
+        """Return whether it is a lead that lies inside a rack."""
+        return any(stretch.in_rack for stretch in self.route.stretches)
+
+    @property
     def temperature_c(self) -> float:
         """Return the highest temperature along the cable, °C."""
         return hottest_c(self.warmth)

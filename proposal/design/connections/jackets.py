@@ -88,7 +88,7 @@ def jacket_needs(project: Project, route: CableRoute, *, rises: bool) -> tuple[s
 
 
 def _is_undescribed(stretch: Stretch) -> bool:
-    return not stretch.pathway and not stretch.space
+    return not (stretch.pathway or stretch.space or stretch.in_rack)
 
 
 def lacking(jacket: Jacket, needs: tuple[str, ...]) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from proposal.design.equipment.audio_needs import Carried
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
 from proposal.design.solving.objective import Option
-from proposal.model.equipment.devices import SystemDevice
+from proposal.model.equipment.devices import Amplifier, SystemDevice
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 
@@ -61,12 +61,16 @@ _CAPACITY = {
     "charger": "slots",
     "mixer": "inputs",
     "breakout": "channels",
-    "amplifier": "channels",
 }
 
 
 def capacity(entry: Entry) -> int:
-    """Return the channels, slots or inputs of one box."""
+    """Return the channels, slots or inputs of one box.
+
+    An amplifier plays as many zones as it has channels and analogue inputs that feed them.
+    """
+    if isinstance(entry, Amplifier):
+        return min(entry.channels, entry.line_inputs)
     return int(getattr(entry, _CAPACITY[str(getattr(entry, "kind", ""))]))
 
 

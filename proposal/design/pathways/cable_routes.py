@@ -19,6 +19,7 @@ class Stretch:
     to: tag of the node it reaches, empty where it ends between nodes.
     vertical: whether it goes straight up or down.
     level: where a level run outside pathways begins and ends, at one height; None for all else.
+    in_rack: whether it lies inside a rack, from one device to another.
     """
 
     name: str
@@ -28,6 +29,7 @@ class Stretch:
     to: str = ""
     vertical: bool = False
     level: Level | None = None
+    in_rack: bool = False
 
 
 def right_angled(
@@ -81,4 +83,6 @@ class CableRoute:
     @property
     def outside_m(self) -> float:
         """Return how much of it lies outside pathways, m."""
-        return sum(stretch.length_m for stretch in self.stretches if not stretch.pathway)
+        return sum(
+            stretch.length_m for stretch in self.stretches if not stretch.pathway and not stretch.in_rack
+        )

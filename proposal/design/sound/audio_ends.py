@@ -4,17 +4,20 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from proposal.design.connections.line_cables import zone_identity, zone_outputs
+from proposal.design.connections.amplifier_channels import (
+    amplifier_channels,
+    analogue_outputs,
+    zone_identity,
+    zone_outputs,
+)
 from proposal.design.equipment.audio_needs import NETWORKED
-from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import Stream, in_order
 from proposal.design.numbers.numbering import END, Place, assign_places, issued_of, natural
 from proposal.design.sound.channels import ChannelPlan
-from proposal.model.equipment.devices import Breakout, Mixer
+from proposal.model.equipment.devices import Mixer
 from proposal.model.equipment.entry import Device
-from proposal.model.equipment.parts import Signal
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
@@ -72,7 +75,8 @@ def audio_ends(
         return ()
     streams = [stream for stream in plan.streams if stream.room == room]
     mixers = {device.tag for device in devices if device.kind == "mixer"}
-    wishes = list(_wishes(layout, amplifiers_of_zones(project, layout, devices), mixer=one.kind == "mixer"))
+    amplifiers = {zone: at.amplifier for zone, at in amplifier_channels(project, devices).items()}
+    wishes = list(_wishes(layout, amplifiers))
     if one.kind == "mixer":
         wishes += _taken_by_network(
             [
@@ -93,19 +97,18 @@ def audio_ends(
         ],
     }
     ends: list[AudioEnd] = []
-    if isinstance(entry, Breakout):
-        outputs = zone_outputs(project, one, entry)
-        for wish in [wish for wish in wishes if wish.key.startswith(ZONE)]:
-            ends.append(
-                AudioEnd(
-                    device=one.tag, direction="output", name=wish.name, signal="analogue", channels=1,
-                    port=outputs.get(wish.key.removeprefix(ZONE), ""), stream=0, joined=wish.joined,
-                    identity=zone_identity(one.tag, wish.key.removeprefix(ZONE)),
-                )
-            )  # fmt: skip
-            wishes.remove(wish)
-        fed = set(outputs.values())
-        free["output"] = [port for port in free["output"] if port not in fed]
+    outputs = zone_outputs(project, one, entry)
+    for wish in [wish for wish in wishes if wish.key.startswith(ZONE)]:
+        ends.append(
+            AudioEnd(
+                device=one.tag, direction="output", name=wish.name, signal="analogue", channels=1,
+                port=outputs.get(wish.key.removeprefix(ZONE), ""), stream=0, joined=wish.joined,
+                identity=zone_identity(one.tag, wish.key.removeprefix(ZONE)),
+            )
+        )  # fmt: skip
+        wishes.remove(wish)
+    fed = set(outputs.values())
+    free["output"] = [port for port in free["output"] if port not in fed]
     ends += _patched(project, one, entry, free, wishes)
     ends += [
         _stream_end(stream, stream.sender, "output")
@@ -159,21 +162,10 @@ def _stream_end(stream: Stream, device: str, direction: str) -> AudioEnd:
     )
 
 
-def amplifiers_of_zones(project: Project, layout: RoomType, devices: Sequence[Placed]) -> Mapping[str, str]:
-    """Return the amplifier that plays each zone of a room's loudspeakers; zones take channels in turn.
-
-    devices: of the room.
-    """
-    zones = sorted({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
-    amplifiers = sorted((one for one in devices if one.kind == "amplifier"), key=lambda one: natural(one.tag))
-    channels = [one.tag for one in amplifiers for _ in range(capacity(project.library.entry(one.model)))]
-    return dict(zip(zones, channels, strict=False))
-
-
-def _wishes(layout: RoomType, amplifiers: Mapping[str, str], *, mixer: bool) -> Iterator[_Wish]:
+def _wishes(layout: RoomType, amplifiers: Mapping[str, str]) -> Iterator[_Wish]:
     """Yield what wants a port of its own: zones, destinations and return audio that come on a wire.
 
-    amplifiers: tag by zone.  mixer: whether it is one, which has USB as well.
+    amplifiers: tag by zone.
     """
     for zone in sorted({at.zone for at in layout.loudspeakers.values()}):
         yield _Wish(
@@ -235,8 +227,7 @@ def _patched(
 
 def _analogue_ports(entry: Device, direction: str) -> tuple[str, ...]:
     """Return the names of analogue ports, made from their count where the library does not list them."""
-    signal: Signal = "analogue output" if direction == "output" else "analogue input"
-    counted = 0
-    if isinstance(entry, Mixer):
-        counted = entry.line_outputs if direction == "output" else entry.line_inputs
-    return entry.ports_carrying(signal) or tuple(f"line {direction} {n}" for n in range(1, counted + 1))
+    if direction == "output":
+        return analogue_outputs(entry)
+    counted = entry.line_inputs if isinstance(entry, Mixer) else 0
+    return entry.ports_carrying("analogue input") or tuple(f"line input {n}" for n in range(1, counted + 1))

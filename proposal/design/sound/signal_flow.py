@@ -82,6 +82,9 @@ class _Drawn:
     def cable(self, device: Placed, signal: str = "network") -> str:
         return self.cables.get((device.tag, signal), "")
 
+    def cable_of_port(self, device: Placed, port: str) -> str:
+        return self.cables.get((device.tag, port), "")
+
     def box(self, code: str, kind: str, title: str, *lines: str) -> None:
         self.nodes.append(Node(code, kind, title, lines))
 
@@ -135,6 +138,7 @@ def signal_flow(
     for cable in cables:
         code = cable.start.removeprefix(f"{cable.room}-")
         by_device.setdefault((cable.start, cable.signal), f"{code}/{cable.start_port}")
+        by_device[cable.start, cable.start_port] = f"{code}/{cable.start_port}"
     chargers = {
         device.code: entry
         for device in by_kind.get("charger", ())
@@ -260,9 +264,10 @@ def _loudspeakers(drawn: _Drawn) -> None:
             continue
         drawn.box(device.code, "amplifier", device.code, device.model)
         feeding = next(one for one in drawn.mixing if one.tag == feeds[0].device)
-        cable = drawn.cable(feeding, "analogue")
-        drawn.join(feeding.code, device.code, "analogue", _count(len(feeds), "zone"), cable)
-        for zone in (end.name.rpartition("zone ")[2] for end in feeds):
+        for end in feeds:
+            zone = end.name.rpartition("zone ")[2]
+            cable = drawn.cable_of_port(feeding, end.port)
+            drawn.join(feeding.code, device.code, "analogue", f"zone {zone}", cable)
             codes = zones[zone]
             name = f"LS-{zone}"
             drawn.box(name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes))

@@ -195,10 +195,13 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
 def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserLine, ...]:
     """Return one line for each room, end and type of cable."""
     lines = []
+    # A lead inside a rack leaves its equipment room as little as a cable within a room leaves that.
     runs = [
         (
-            room.tag,
-            room.equipment_room if cable.end.startswith(f"{room.equipment_room}-") else room.tag,
+            room.equipment_room if cable.in_rack else room.tag,
+            room.equipment_room
+            if cable.in_rack or cable.end.startswith(f"{room.equipment_room}-")
+            else room.tag,
             cable,
         )
         for room in design.rooms

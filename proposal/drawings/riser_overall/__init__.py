@@ -170,7 +170,7 @@ def _cables(
             f"{line.count} × {codes.get(line.description, line.description)}",
             formatting.length_range(line.shortest_m, line.longest_m, cover.units, cover.locale),
             line.signal,
-            line.end if line.end in places else "",
+            line.end if line.end in places and line.end != tag else "",
         )
         for line in sorted(lines, key=lambda line: line.end not in places)
         if line.room == tag
@@ -197,6 +197,8 @@ def alternative(spec: RiserSpec) -> str:
             sentences.append(f"Equipment room {place.tag} {place.name} with {racks or 'no racks'}.")
             sentences += [
                 f"From {place.tag} to {link.end}: {link.what}, {link.span}, {link.signal}."
+                if link.end
+                else f"Inside racks of {place.tag}: {link.what}, {link.span}, {link.signal}."
                 for link in place.links
             ]
         for room in storey.rooms:

@@ -272,7 +272,8 @@ def _equipment_room(place: RiserEquipmentRoom) -> str:
         height = graph.height_pt(1 + len(lines), padding_pt=3)
         rows.append(graph.row(graph.cell(content, height=height, cellpadding=3)))
     for link in place.links:
-        words = wrapped(f"to {link.end}: {link.what}, {link.span}", _CENTRE_WIDTH - 14, 1)
+        where = f"to {link.end}" if link.end else "inside racks"
+        words = wrapped(f"{where}: {link.what}, {link.span}", _CENTRE_WIDTH - 14, 1)
         line = graph.text(words, colour=stroke(link.signal).colour, bold=True)
         height = graph.height_pt(1, padding_pt=3)
         rows.append(graph.row(graph.cell(line, height=height, cellpadding=3, align="LEFT")))

@@ -221,12 +221,14 @@ class _Counting:
         self._kind = {tag: kind.key for kind in design.kinds for tag in kind.rooms}
 
     def of(self, key: str, task: Task) -> Iterable[_Counted]:
-        """Yield the devices, cables, hooks, rooms or sheets that a task is done to."""
+        """Yield the devices, cables, leads, hooks, rooms or sheets that a task is done to."""
         assert task.hours is not None
         if task.to == "device":
             yield from self._devices(key, task, task.hours)
         elif task.to in ("cable", "cable end"):
             yield from self._cables(task, task.hours)
+        elif task.to == "lead in a rack":
+            yield from self._leads(task, task.hours)
         elif task.to == "room":
             yield from self._rooms(task, task.hours)
         elif task.to == "hook":
@@ -269,7 +271,7 @@ class _Counting:
         return device.kind in task.kinds
 
     def _cables(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
-        cables = [one for one in self._design.cables if not task.signals or one.signal in task.signals]
+        cables = [one for one in self._done_to(task) if not one.in_rack]
         together: dict[tuple[str, ...], int] = {}
         for cable in cables:
             pull = _pull(cable)
@@ -293,6 +295,24 @@ class _Counting:
                 pulled_together=together[pull] if by_length else 1,
                 repeats=self._repeats(cable.room),
             )
+
+    def _leads(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
+        """Yield the leads that lie inside racks."""
+        for cable in self._done_to(task):
+            if cable.in_rack:
+                yield _Counted(
+                    cable.identity,
+                    cable.room,
+                    cable.start_storey,
+                    SYSTEM_OF_SIGNAL.get(cable.signal, SERVICES),
+                    ONE,
+                    hours,
+                    repeats=self._repeats(cable.room),
+                )
+
+    def _done_to(self, task: Task) -> list[Cable]:
+        """Return the cables with the signals that a task names."""
+        return [one for one in self._design.cables if not task.signals or one.signal in task.signals]
 
     def _run_height_m(self, cable: Cable) -> float:
         """Return how high above the floor a cable is pulled, m: 0 where it climbs nowhere."""

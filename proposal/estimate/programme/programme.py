@@ -154,8 +154,13 @@ def _days_shown(
 
 
 def _latest(moment: Timed, calendar: WorkCalendar, finish: int) -> int:
-    """Return the last day that is early enough: the one its calendar works before the latest finish."""
-    return calendar.before(moment.late_finish, 1)[0] if moment.total_float else finish
+    """Return the last day that is early enough: the one its calendar works before the latest finish.
+
+    finish: day on which it is shown to be over. A milestone that waits for nothing is shown on the day that
+    begins with it, so its latest one is shown so too.
+    """
+    end = moment.late_finish + (1 if finish >= moment.early_finish else 0)
+    return calendar.before(end, 1)[0] if moment.total_float else finish
 
 
 def _task(one: Planned, moment: Timed, days: tuple[int, int, int], driving: bool) -> ProgrammeTask:

@@ -167,9 +167,12 @@ def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[T
     for _, entry in sorted(project.library.consumables.items()):
         if entry.use == "fire-stopping" and not furnishes_fire_stopping(project):
             continue
-        quantity = Decimal(repr(entry.pieces_a_cable)) * len(causes)
+        # A lead inside a rack is pulled through nothing.
+        pulled = [cable.identity for cable in cables if not cable.in_rack]
+        used_by = pulled if entry.use == "pulling lubricant" else causes
+        quantity = Decimal(repr(entry.pieces_a_cable)) * len(used_by)
         if quantity:
-            lines.append(line(project, "consumables", entry, room, quantity, Decimal(0), causes))
+            lines.append(line(project, "consumables", entry, room, quantity, Decimal(0), used_by))
     return lines
 
 

@@ -82,11 +82,14 @@ def group_name(storey: str, phase: Phase) -> str:
 
 
 def pull_groups(project: Project, cables: Iterable[Cable]) -> Mapping[str, str]:
-    """Return the pull group of each cable by its identity: its storey, and the phase whose task pulls it."""
-    pulling = [task for task in project.labour.tasks.values() if task.to == "cable" and task.length]
+    """Return the pull group of each cable by its identity: its storey, and the phase whose task lays it."""
+    tasks = project.labour.tasks.values()
+    pulling = [task for task in tasks if task.to == "cable" and task.length]
+    wiring = [task for task in tasks if task.to == "lead in a rack"]
     found = {}
     for cable in cables:
-        phases = [task.phase for task in pulling if not task.signals or cable.signal in task.signals]
+        doing = wiring if cable.in_rack else pulling
+        phases = [task.phase for task in doing if not task.signals or cable.signal in task.signals]
         found[cable.identity] = group_name(cable.start_storey, phases[0] if phases else FIRST_FIX)
     return found
 

@@ -39,6 +39,7 @@ Bound = Literal[
     "device",
     "cable",
     "cable end",
+    "lead in a rack",
     "hook",
     "room",
     "kind of room",

@@ -206,7 +206,12 @@ def test_lines_rooms_trades_and_phases_add_to_the_same_hours_and_name_what_they_
         if tasks[line.task].to == "cable":
             assert set(line.causes) <= cables
     pulled = [cause for line in found.lines if line.unit == "m" for cause in line.causes]
-    assert sorted(pulled) == sorted(cables)
+    leads = {cable.identity for cable in design.cables if cable.in_rack}
+    assert sorted(pulled) == sorted(cables - leads)
+    wired = [
+        cause for line in found.lines if tasks[line.task].to == "lead in a rack" for cause in line.causes
+    ]
+    assert sorted(wired) == sorted(leads)
 
 
 @given(st.decimals(-1_000_000, 1_000_000, places=2), st.lists(st.decimals(0, 1000, places=3), min_size=1))
