@@ -82,22 +82,24 @@ def _built(
     from proposal.document.readers import READERS
     from proposal.publish.build_results import Ending
     from proposal.publish.earlier_issue import last_issue
+    from proposal.publish.kept_plans import radio_plans_kept
     from proposal.publish.proposal_site import NO_MARK, Mark, build_proposal, house_findings_of
 
-    tell("reading the project")
-    if revision is None:
-        source, computed = read_and_compute(folder, library)
-        mark = NO_MARK
-    else:
-        source, computed = read_and_compute(folder, library, {"identity": revision})
-        mark = Mark(draft=True)
-        _refuse_issued(folder, computed.project)
-    earlier = last_issue(folder, library)
-    wanted = tuple(reader for reader in READERS if reader in readers)
-    build_proposal(source, computed, folder, wanted, tell, mark, earlier, placed=known.placed)
-    of_the_price = house_findings_of(source, computed, folder, tell, earlier)
-    lines = (*lines_of_clashes(number_clashes(folder)), *lines_of_findings(computed, of_the_price))
-    ending = Ending(lines, DESIGN_ERRORS if computed.errors else GOOD)
+    with radio_plans_kept(folder):
+        tell("reading the project")
+        if revision is None:
+            source, computed = read_and_compute(folder, library)
+            mark = NO_MARK
+        else:
+            source, computed = read_and_compute(folder, library, {"identity": revision})
+            mark = Mark(draft=True)
+            _refuse_issued(folder, computed.project)
+        earlier = last_issue(folder, library)
+        wanted = tuple(reader for reader in READERS if reader in readers)
+        build_proposal(source, computed, folder, wanted, tell, mark, earlier, placed=known.placed)
+        of_the_price = house_findings_of(source, computed, folder, tell, earlier)
+        lines = (*lines_of_clashes(number_clashes(folder)), *lines_of_findings(computed, of_the_price))
+        ending = Ending(lines, DESIGN_ERRORS if computed.errors else GOOD)
     known.keep(ending)
     return ending
 

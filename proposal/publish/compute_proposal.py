@@ -6,7 +6,7 @@ What was computed is kept under the key of all that it follows from, so that a s
 import hashlib
 import json
 from collections.abc import Callable, Generator, Iterable, Iterator, Sequence
-from contextlib import closing
+from contextlib import closing, suppress
 from decimal import Decimal, InvalidOperation
 from functools import partial
 from time import monotonic
@@ -26,6 +26,7 @@ from proposal.document.making.proposal import (
     combined,
     computed_with,
     each_once,
+    named_anew,
     proposal_of,
 )
 from proposal.document.making.sensitivity import SIDES, Case, Side, cases_of, price_of, sensitivity_of
@@ -113,13 +114,19 @@ def all_combined(
     cache: keeps what was computed.
     computing: computes a project with some alternates.
     """
-    fingerprint = source.fingerprint()
+    fingerprint = source.numbers_fingerprint()
     found = []
     for chosen in combinations_of(source.priced):
         progress(f"price of {len(chosen)} alternates together")
         named = ("combination", *chosen, fingerprint)
-        found.append(_kept(cache, named, Combined, partial(combined, source, chosen, computing)))
+        one = _kept(cache, named, Combined, partial(combined, source, chosen, computing), _is_possible)
+        found.append(named_anew(source, one))
     return tuple(found)
+
+
+def _is_possible(one: Combined) -> bool:
+    # Why alternates cannot be chosen together may tell words and places, and is soon found again.
+    return one.row.price is not None
 
 
 def house_findings(
@@ -144,22 +151,23 @@ def received_with(together: Iterable[Combined]) -> tuple[Received, ...]:
     return tuple(one.received for one in together if one.received is not None and one.row.chosen)
 
 
-def _kept(cache: Cache, named: Sequence[str], kind: type[Made], make: Callable[[], Made]) -> Made:
+def _kept(
+    cache: Cache,
+    named: Sequence[str],
+    kind: type[Made],
+    make: Callable[[], Made],
+    is_to_be_kept: Callable[[Made], bool] = lambda _: True,
+) -> Made:
     """Return what is kept under a name, or make it and keep it; what cannot be read is made again."""
     key = hashlib.sha256(json.dumps([*named, program()]).encode("utf-8")).hexdigest()
-    made: list[Made] = []
-
-    def content() -> bytes:
-        made.append(make())
-        return made[0].model_dump_json().encode("utf-8")
-
-    found = cache.get_or(key, content)
-    if made:
-        return made[0]
-    try:
-        return kind.model_validate_json(found)
-    except ValidationError:
-        return make()
+    found = cache.found(key)
+    if found is not None:
+        with suppress(ValidationError):
+            return kind.model_validate_json(found)
+    made = make()
+    if is_to_be_kept(made):
+        cache.keep(key, made.model_dump_json().encode("utf-8"))
+    return made
 
 
 def known_sensitivity(source: ProjectSource, computed: Computed, cache: Cache) -> Sensitivity | None:

@@ -14,6 +14,7 @@ from proposal.publish.cache import Cache
 from proposal.publish.compute_proposal import known_sensitivity
 from proposal.publish.earlier_issue import Earlier, last_issue
 from proposal.publish.edition_site import EditionSite
+from proposal.publish.kept_plans import radio_plans_kept
 from proposal.publish.one_page import OnePageSite
 from proposal.publish.preview import Making
 from proposal.publish.program_folders import own_folders
@@ -49,6 +50,10 @@ class ProposalPreview:
         making: of the preview that shows it.
         Raises InputError and BuildError; the site of the former build then stays.
         """
+        with radio_plans_kept(self._folder):
+            self._rebuild(making)
+
+    def _rebuild(self, making: Making) -> None:
         source, computed = self._read()
         earlier = last_issue(self._folder, self._library)
         base = document_of(computed)

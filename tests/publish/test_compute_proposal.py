@@ -15,6 +15,7 @@ from proposal.document.whole_proposal import Proposal
 from proposal.errors import PartError
 from proposal.model.loading import load_source
 from proposal.model.project import Project
+from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 from proposal.publish import compute_proposal, price_processes
 from proposal.publish.cache import Cache
@@ -135,6 +136,41 @@ def test_another_word_computes_no_case_again(
     brief.write_text(brief.read_text() + "rules: {cabling: {rack_slack: 4 m}}\n")
     with pytest.raises(AssertionError, match="once more"):
         made(folder, tmp_path / "cache")
+
+
+def test_another_word_computes_no_combination_again(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shutil.copy(folder / "alternates" / "more.yaml", folder / "alternates" / "most.yaml")
+    most = folder / "alternates" / "most.yaml"
+    most.write_text(
+        most.read_text().replace("More spares", "Most spares").replace("boundary: 2", "boundary: 3")
+    )
+    first = made(folder, tmp_path / "cache")
+    # Both say how many spares there are, so they exclude each other: why is told with names and places.
+    assert [one.price is None for one in first.combinations] == [False, False, False, True]
+    most.write_text("# A line more moves every place.\n" + most.read_text().replace("Most spares", "Enough"))
+    asked: list[tuple[str, ...]] = []
+
+    def noted(source: ProjectSource, chosen: tuple[str, ...], computing: making.Computing) -> making.Combined:
+        asked.append(chosen)
+        return making.combined(source, chosen, computing)
+
+    monkeypatch.setattr(compute_proposal, "combined", noted)
+    warm = made(folder, tmp_path / "cache")
+    assert asked == [("more", "most")]
+    assert stored_offer(warm) == stored_offer(made(folder, tmp_path / "another cache"))
+    source = load_source(folder)
+    together = compute_proposal.all_combined(
+        source, Cache(OwnPath(tmp_path) / "cache"), lambda _: None, making.computed_with
+    )
+    assert [one.received.label for one in together if one.received] == [
+        "the whole price", "More spares", "Enough",
+    ]  # fmt: skip
+    most.write_text(most.read_text().replace("boundary: 3", "boundary: 4"))
+    asked.clear()
+    made(folder, tmp_path / "cache")
+    assert ("most",) in asked
 
 
 def test_another_program_computes_again(

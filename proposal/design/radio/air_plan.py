@@ -10,7 +10,8 @@ import numpy as np
 from proposal.design.radio.radio_neighbours import Integers, Interference, Link
 from proposal.design.radio.slot_board import Board, Cell
 from proposal.design.radio.slot_graph import SlotGraph, slot_graph
-from proposal.design.radio.slot_plan import Plan, board_of, fitting_plan, quick_plan, slot_plan
+from proposal.design.radio.slot_plan import Plan, board_of, fitting_plan
+from proposal.design.radio.slot_plans_once import quick_plan_once, slot_plan_once
 
 
 @dataclass(frozen=True)
@@ -69,7 +70,7 @@ class AirPlan:
         """Return what comes of these or other links in few steps: planned, impossible or not settled."""
         graph, owner = slot_graph(disturbance, self.graph.carriers, self.transceivers)
         known = _known(disturbance.links, owner, self.cells)
-        return AirPlan(disturbance, self.transceivers, graph, owner, quick_plan(graph, known))
+        return AirPlan(disturbance, self.transceivers, graph, owner, quick_plan_once(graph, known))
 
 
 def air_plan(
@@ -86,7 +87,7 @@ def air_plan(
     known: where an earlier plan put links, by their identities.
     """
     graph, owner = slot_graph(disturbance, carriers, transceivers)
-    plan = slot_plan(graph, _known(disturbance.links, owner, known))
+    plan = slot_plan_once(graph, _known(disturbance.links, owner, known))
     return AirPlan(disturbance, transceivers, graph, owner, plan)
 
 

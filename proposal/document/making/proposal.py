@@ -133,9 +133,24 @@ def _received(source: ProjectSource, chosen: Sequence[str], computed: Computed) 
     """Return what the client receives of the price with some alternates; of the base where there are none."""
     if not chosen:
         return computed.received
-    names = " with ".join(source.base.alternates[key].name for key in chosen)
     state: State = "alternate" if len(chosen) == 1 else "combination"
-    return received(" ".join(chosen), names, state, computed.project, computed.price)
+    return received(" ".join(chosen), _label(source, chosen), state, computed.project, computed.price)
+
+
+def _label(source: ProjectSource, chosen: Sequence[str]) -> str:
+    return " with ".join(source.base.alternates[key].name for key in chosen)
+
+
+def named_anew(source: ProjectSource, one: Combined) -> Combined:
+    """Return alternates together as their names are now: nothing else of what is received is a word.
+
+    source: makes the project, perhaps with other words than when the price was computed.
+    one: possible together, or not.
+    """
+    if one.received is None or not one.row.chosen:
+        return one
+    label = _label(source, one.row.chosen)
+    return one.model_copy(update={"received": one.received.model_copy(update={"label": label})})
 
 
 def with_reasons(rows: Sequence[CombinationRow]) -> tuple[CombinationRow, ...]:
