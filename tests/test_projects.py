@@ -61,6 +61,7 @@ BROKEN_RULES = {
     "warning": {
         *(
             "done-too-late",
+            "joined-behind-a-wall",
             "link-near-limit",
             "metal-ceiling",
             "no-connector",

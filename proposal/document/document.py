@@ -56,12 +56,15 @@ from proposal.document.rows.radio import (
     NeighbourhoodRow,
     OverfullRow,
     RadioCaseRow,
+    RadioMoveRow,
     RadioPlaceRow,
+    RadioStateRow,
     RadioSummary,
 )
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.rows.states import StateRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, TakeoffRow
 from proposal.document.rows.terms import Caution, Cover, DutyRow
@@ -114,6 +117,9 @@ class Document(Row):
         description="Kinds of room as designed."
     )
     rooms: Annotated[tuple[RoomRow, ...], Shows("rooms", ALL, "rows")] = Field(description="Rooms by tag.")
+    states: Annotated[tuple[StateRow, ...], Shows("states", ALL, "rows")] = Field(
+        default=(), description="States in which the building is used, in the order written."
+    )
     devices: Annotated[tuple[DeviceRow, ...], Shows("equipment_by_device", ALL, "rows")] = Field(
         description="Devices by tag."
     )
@@ -290,6 +296,12 @@ class Document(Row):
     )
     disturbances: Annotated[tuple[DisturbanceRow, ...], Shows("disturbances", NOT_CLIENT, "rows")] = Field(
         default=(), description="Pairs of rooms whose links disturb each other."
+    )
+    radio_states: Annotated[tuple[RadioStateRow, ...], Shows("radio_by_state", ALL, "rows")] = Field(
+        default=(), description="What of radio holds in which states; nothing where it is the same in all."
+    )
+    radio_moves: Annotated[tuple[RadioMoveRow, ...], Shows("links_elsewhere", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Links that lie elsewhere in some states than in the plan of the others."
     )
     programme: Annotated[ProgrammeSummary | None, Shows("programme_as_a_whole", ALL, "rows")] = Field(
         default=None, description="When the work is done, as a whole."

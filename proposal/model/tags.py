@@ -19,6 +19,7 @@ _TAGGED: Mapping[tuple[str, ...], str] = {
     ("building", "spaces"): "",
     ("building", "nodes"): "",
     ("building", "pathways"): "",
+    ("building", "states"): "",
     ("room_types",): "",
     ("rooms",): "",
 }

@@ -5,6 +5,7 @@ from proposal.pages.markdown import anchor
 
 CHANGES = "changes.md"
 COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md"
+STATES = "states.md"
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
 PATHWAYS = "pathways.md"

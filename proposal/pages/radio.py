@@ -12,6 +12,7 @@ from proposal.document.rows.radio import (
     NeighbourhoodRow,
     OverfullRow,
     RadioCaseRow,
+    RadioMoveRow,
     RadioPlaceRow,
     RadioSummary,
 )
@@ -21,6 +22,7 @@ from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.pages.states import radio_states_table
 from proposal.quantities import formatting
 
 RADIO = "radio.md"
@@ -34,6 +36,7 @@ class RadioPage:
     too_full: who has too many, in sentences; sums: the table that shows it; levers: what would help.
     cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
     margins: room and table of its microphones.
+    states: what differs by state of the building; elsewhere: links that lie elsewhere in some of them.
     """
 
     template: ClassVar[str] = "radio.md.jinja"
@@ -48,6 +51,8 @@ class RadioPage:
     further: Html | None
     margins: tuple[tuple[Html, Html], ...]
     plan: Html | None
+    states: Html | None
+    elsewhere: Html | None
     drawings: tuple[Html, ...]
 
 
@@ -75,6 +80,8 @@ def radio_page(here: PageContext) -> RadioPage:
             for room, rows in grouped(document.margins, lambda row: row.room).items()
         ),
         plan=_plan(here) if document.radio_places else None,
+        states=radio_states_table(here) if document.radio_states else None,
+        elsewhere=_elsewhere(here) if document.radio_moves else None,
         drawings=tuple(
             here.drawing(row.number, f"{row.number} {row.title}")
             for row in sheets_of_kind(document, LEVEL_MAP, RADIO_NEIGHBOURS)
@@ -244,6 +251,13 @@ def _margins(here: PageContext, room: str, rows: tuple[MarginRow, ...]) -> Html:
         ),
     ]
     return schedule(f"Levels of the microphones of {room}", fields, rows, mark=here.mark("margins"))
+
+
+def _elsewhere(here: PageContext) -> Html:
+    fields: list[Field[RadioMoveRow]] = [
+        *fields_of(here, RadioMoveRow, "states", "identity", "carrier", "slots"),
+    ]
+    return schedule("Links that lie elsewhere in other states", fields, here.document.radio_moves)
 
 
 def _plan(here: PageContext) -> Html:

@@ -56,6 +56,7 @@ from proposal.pages.schedule_parts import (
 )
 from proposal.pages.schedule_table import grouped
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
+from proposal.pages.states import states_page
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page
 from proposal.pages.templating import Templates, View
@@ -162,6 +163,7 @@ def _views(
         ),
         paths.SUMMARY: summary_page,
         paths.ROOMS: rooms_page,
+        paths.STATES: states_page,
         paths.SYSTEM: system_page,
         paths.DRAWINGS: drawings_page,
         paths.EQUIPMENT: equipment_page,
@@ -238,6 +240,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
     document = edition.document
     rooms: Navigation = (
         ("Room schedule", paths.ROOMS),
+        *((("States of the building", paths.STATES),) if document.states else ()),
         *((sheet.title, paths.room_sheet_path(sheet.key)) for sheet in document.room_sheets),
     )
     by_kind = grouped(sheets_of(document), lambda row: row.kind)

@@ -5,15 +5,17 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood
+from proposal.design.radio.air_arithmetic import Neighbourhood, neighbourhood, neighbourhoods
+from proposal.design.radio.air_plan import AirPlan
 from proposal.design.radio.radio_settings import region
+from proposal.design.radio.radio_states import moved_from, opens_to_another
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.errors import Place
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.project import Project
 from proposal.quantities.formatting import count_of, listed
 from proposal.review.finding import Finding, Rule, written_place
-from proposal.review.radio_words import levers_words, overfull_words
+from proposal.review.radio_words import levers_words, overfull_words, sum_words
 from proposal.standards.dect import LISTENING, transceivers_needed
 from proposal.standards.sources import COMMON_PRACTICE, Source
 
@@ -43,7 +45,7 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
             severity="error",
             where=alone,
             place=project.place("rooms", next((tag for tag in one.rooms if tag in project.rooms), "")),
-            message=overfull_words(one),
+            message=in_states(design) + overfull_words(one),
             value=float(one.wanted) if one.over else None,
             limit=float(one.held) if one.over else None,
             unit="slot pairs",
@@ -53,6 +55,49 @@ def plan_impossible(project: Project, design: Design) -> Iterator[Finding]:
             else f"Take {count_of(one.over_links, 'link')} out here, or do here what would help in the "
             "fullest neighbourhood.",
         )
+
+
+def in_states(design: Design) -> str:
+    """Return in which states a plan was looked for, as words to begin with; none where in all of them."""
+    radio = design.radio
+    if radio.air is radio.common:
+        return ""
+    names = next(one.alike.names for one in radio.states if one.air is radio.air)
+    return f"In the {'state' if len(names) == 1 else 'states'} {listed(names)}: "
+
+
+def plan_changes_with_state(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where each state has a plan but none holds in all, with the sums and what changes."""
+    radio = design.radio
+    if radio.air is radio.common or radio.outcome != "planned":
+        return
+    together = neighbourhoods(radio.common)[0]
+    sums = [f"{listed(one.alike.names)}: {_fullest(one.air)}" for one in radio.states]
+    first, *others = radio.states
+    changes = [
+        f"{count_of(len(moved_from(first.air, one.air)), 'link')} in {listed(one.alike.names)}"
+        for one in others
+    ]
+    yield Finding(
+        rule="radio-changes-with-state",
+        severity="warning",
+        where="radio",
+        place=project.place("building", "states"),
+        message=f"No one plan was found that holds in all states: {overfull_words(together)} In each state "
+        f"there is one ({'; '.join(sums)}). Against {listed(first.alike.names)}, other carriers or slots "
+        f"are used by {listed(changes)}.",
+        value=float(together.wanted),
+        limit=float(together.held),
+        unit="slot pairs",
+        source=_INTERFERENCE,
+        remedy="Let the links settle after each change of state before a meeting begins, and walk-test each "
+        "state; or use fewer wireless microphones at once.",
+    )
+
+
+def _fullest(air: AirPlan) -> str:
+    fullest = neighbourhoods(air)[0]
+    return f"{sum_words(fullest)} = {fullest.wanted} of {fullest.held} slot pairs where it is fullest"
 
 
 def _transceivers_short(project: Project, design: Design, one: Neighbourhood) -> Finding:
@@ -91,8 +136,9 @@ def plan_not_settled(project: Project, design: Design) -> Iterator[Finding]:
         severity="warning",
         where="radio",
         place=written_place(project, ("building", "radio"), ("building", "storeys")),
-        message=f"{count_of(len(missing), 'link')} of {len(radio.air.links)} found no place on the air, in "
-        f"{rooms}, though no sum rules it out. {pairs} Fullest: {overfull_words(fullest)}",
+        message=f"{in_states(design)}{count_of(len(missing), 'link')} of {len(radio.air.links)} found no "
+        f"place on the air, in {rooms}, though no sum rules it out. {pairs} Fullest: "
+        f"{overfull_words(fullest)}",
         value=float(fullest.wanted),
         limit=float(fullest.held),
         unit="slot pairs",
@@ -192,6 +238,24 @@ def plan_fragile(project: Project, design: Design) -> Iterator[Finding]:
     )
 
 
+def joined_without_opening(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for rooms that a state joins though no wall at them is written as open in it."""
+    for name, state in project.building.states.items():
+        for tags in state.join:
+            closed = [tag for tag in tags if not opens_to_another(project, name, tag, tags)]
+            if closed:
+                yield Finding(
+                    rule="joined-behind-a-wall",
+                    severity="warning",
+                    where=closed[0],
+                    place=project.place("building", "states", name),
+                    message=f"The state {name} joins {listed(tags)}, but no wall between {closed[0]} and "
+                    "another of them is open in it: radio is planned as if it stood closed.",
+                    source=COMMON_PRACTICE,
+                    remedy=f"Write the wall under radio.walls, with its loss and open_in: [{name}].",
+                )
+
+
 def kind_of(design: Design, room: str) -> RoomKind:
     """Return the kind of a room, by its tag."""
     return next(kind for kind in design.kinds if room in kind.rooms)
@@ -214,6 +278,8 @@ def place_of(project: Project, design: Design, tag: str) -> Place:
 RADIO_PLAN_RULES: tuple[Rule, ...] = (
     plan_impossible,
     plan_not_settled,
+    plan_changes_with_state,
+    joined_without_opening,
     plan_without_reserve,
     places_not_proven,
     shares_exceeded,

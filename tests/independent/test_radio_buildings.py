@@ -5,12 +5,15 @@ outcome, steps and time of each.
 """
 
 import time
+from collections.abc import Sequence
 from itertools import combinations
 
 import pytest
 
 from proposal.design.design import Design
+from proposal.design.radio.propagation import Surroundings
 from proposal.design.radio.radio_links import building_surroundings
+from proposal.design.radio.radio_plan import PlannedLink
 from proposal.model.equipment.devices import AccessPoint
 from proposal.review.rules import findings
 from tests.independent import radio
@@ -24,7 +27,13 @@ MOST_SECONDS = 5.0
 
 
 def on_paper(design: Design) -> tuple[radio.Building, list[radio.Radio], dict[str, int]]:
-    around = building_surroundings(design.project)
+    return on_paper_of(design, building_surroundings(design.project), design.radio.planned)
+
+
+def on_paper_of(
+    design: Design, around: Surroundings, planned: Sequence[PlannedLink]
+) -> tuple[radio.Building, list[radio.Radio], dict[str, int]]:
+    """Return a building in one of its states, with links where a plan puts them, for the checker."""
     number = {tag: n for n, tag in enumerate(around.storeys)}
     building = radio.Building(
         hz=around.frequency_hz,
@@ -55,7 +64,7 @@ def on_paper(design: Design) -> tuple[radio.Building, list[radio.Radio], dict[st
             slots=one.slots,
             tuned=one.link.slot_pairs,
         )
-        for one in design.radio.planned
+        for one in planned
     ]
     transceivers = {
         tag: entry.radio.transceivers

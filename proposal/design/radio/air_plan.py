@@ -55,8 +55,16 @@ class AirPlan:
     @property
     def cells(self) -> dict[str, tuple[Cell, ...]]:
         """Return where the plan puts each link that it puts anywhere, by the link's identity."""
+        return self._cells_of(self.plan)
+
+    @property
+    def fitting_cells(self) -> dict[str, tuple[Cell, ...]]:
+        """Return the same of the plan for as many links as fit."""
+        return self._cells_of(self.fitting)
+
+    def _cells_of(self, plan: Plan) -> dict[str, tuple[Cell, ...]]:
         found: dict[str, list[Cell | None]] = {}
-        for number, cell in zip(self.owner, self.plan.cells, strict=True):
+        for number, cell in zip(self.owner, plan.cells, strict=True):
             found.setdefault(self.links[number].identity, []).append(cell)
         return {
             identity: tuple(cell for cell in each if cell) for identity, each in found.items() if all(each)

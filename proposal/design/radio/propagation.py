@@ -47,17 +47,22 @@ class Surface:
     loss_db: float
 
 
-def wall_lines(radio: BuildingRadio, losses: RadioLosses, rooms: Iterable[Surface]) -> tuple[WallLine, ...]:
+def wall_lines(
+    radio: BuildingRadio, losses: RadioLosses, rooms: Iterable[Surface], state: str = ""
+) -> tuple[WallLine, ...]:
     """Return the walls that unwanted paths may cross: those written, then the sides of rooms.
 
     radio: walls of the building.
     losses: table of losses; a wall's own loss goes before it.
+    state: of the building, empty where it has none; a wall that is open in it loses nothing.
     rooms: outlines, in order. Where a side of a room runs along a wall that is there already it is that
         wall; of two sides of rooms the one that loses less stands for the wall between them.
     """
     lines: list[WallLine] = []
     for _, wall in sorted(radio.walls.items()):
         least = losses.walls[wall.construction].least if wall.loss is None else wall.loss
+        if state in wall.open_in:
+            least = 0.0
         points = wall.along
         lines += [WallLine(wall.storey, a, b, least) for a, b in pairwise(points) if a != b]
     sides = [
@@ -310,11 +315,13 @@ def surroundings(
     rooms: Iterable[Surface],
     frequency_hz: float,
     environment: Environment,
+    state: str = "",
 ) -> Surroundings:
     """Return what lies between antennas in a building.
 
     frequency_hz: of the radio, Hz.
     environment: kind of building, which sets the loss with distance.
+    state: of the building, whose open walls lose nothing; empty where it has none.
     building: its storeys.
     radio: its walls and floors.
     losses: table of losses.
@@ -327,7 +334,7 @@ def surroundings(
         floors_m=tuple(storey.height for _, storey in ordered),
         slab_db=tuple(radio.slabs[tag].loss if tag in radio.slabs else usual.first for tag, _ in ordered),
         further_db=usual.further,
-        walls=wall_lines(radio, losses, rooms),
+        walls=wall_lines(radio, losses, rooms, state),
         frequency_hz=frequency_hz,
         environment=environment,
     )

@@ -10,7 +10,8 @@ from numpy.typing import NDArray
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_plan import AirPlan
 from proposal.design.radio.radio_links import Asked, RadioLinks
-from proposal.design.radio.radio_neighbours import Interference, interference
+from proposal.design.radio.radio_neighbours import Interference
+from proposal.design.radio.radio_states import on_air
 from proposal.design.radio.slot_plan import Outcome
 
 Marks = NDArray[np.bool_]
@@ -76,11 +77,11 @@ class Cases:
     @cached_property
     def lower_power(self) -> Case:
         """Every radio of ours one power setting lower."""
-        lower = self._asked.links(dict.fromkeys(self._asked.project.rooms, 1))
+        lower = on_air(self._asked, dict.fromkeys(self._asked.project.rooms, 1))
         return self._case(
             "one power setting lower",
-            self._air.under(interference(lower.links, lower.around)),
-            min((margin.margin_db for margin in lower.margins), default=None),
+            self._air.under(lower.disturbance),
+            min((margin.margin_db for margin in lower.made.margins), default=None),
         )
 
     @cached_property

@@ -11,7 +11,8 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import neighbourhoods
 from proposal.design.radio.air_plan import AirPlan, only
 from proposal.design.radio.radio_links import Asked
-from proposal.design.radio.radio_neighbours import Link, interference
+from proposal.design.radio.radio_neighbours import Link
+from proposal.design.radio.radio_states import on_air
 from proposal.design.radio.room_placement import access_points_by_placement
 from proposal.model.equipment.devices import AccessPoint, Microphone
 
@@ -97,8 +98,7 @@ def _lower_power(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[L
     """Yield the least lowering of these rooms that makes a plan, else the last that all of them bear."""
     lower_by: Mapping[str, int] = {}
     for lower_by in _lowerings(asked, rooms):
-        made = asked.links(lower_by)
-        there = air.tried(interference(made.links, made.around))
+        there = air.tried(on_air(asked, lower_by).disturbance)
         if there.plan.outcome == "planned":
             break
     if lower_by:
@@ -115,8 +115,12 @@ def _lowerings(asked: Asked, rooms: Sequence[str]) -> Iterator[Mapping[str, int]
     """Yield settings below the ones chosen by room: the same for all, then for each as many as it bears."""
     bears = dict.fromkeys(rooms, 0)
     for settings in range(1, MOST_SETTINGS + 1):
-        made = asked.links(dict.fromkeys(rooms, settings))
-        weak = {margin.room for margin in made.margins if margin.margin_db < 0}
+        margins = [
+            margin
+            for state in asked.states
+            for margin in asked.links(dict.fromkeys(rooms, settings), state).margins
+        ]
+        weak = {margin.room for margin in margins if margin.margin_db < 0}
         for room in rooms:
             if room not in weak and bears[room] == settings - 1:
                 bears[room] = settings
@@ -155,8 +159,7 @@ def _moved(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
             linked |= {tags[microphone]: tags[code] for microphone in one.serves if microphone in tags}
             places.append((tags[code], at))
     if places:
-        made = replace(asked, devices=devices, linked=linked).links()
-        there = air.tried(interference(made.links, made.around))
+        there = air.tried(on_air(replace(asked, devices=devices, linked=linked)).disturbance)
         where = tuple(dict.fromkeys(device.room for device in devices if device.tag in dict(places)))
         yield Lever(name="access points moved", rooms=where, places=tuple(places), missing=len(there.missing))
 
@@ -177,11 +180,18 @@ def _fewer_slot_pairs(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Itera
 
 
 def _more_loss(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:
-    """Yield the least loss more between these rooms that makes a plan; none for one room."""
+    """Yield the least loss more between these rooms that makes a plan; none for one room.
+
+    Rooms that a state joins have no wall between them that could lose more.
+    """
     here = np.array([link.room in rooms for link in air.links], dtype=np.bool_)
     disturbance = air.disturbance
     pairs = disturbance.between_rooms() & here[disturbance.disturbed] & here[disturbance.disturber]
-    if len(rooms) < 2 or not pairs.any():
+    one_room = _joined(asked)
+    number = {room: n for n, room in enumerate(dict.fromkeys(one_room.get(tag, tag) for tag in rooms))}
+    whole = np.array([number.get(one_room.get(link.room, link.room), -1) for link in air.links])
+    pairs &= whole[disturbance.disturbed] != whole[disturbance.disturber]
+    if len(number) < 2 or not pairs.any():
         return
 
     def with_more(more_db: int) -> AirPlan:
@@ -192,6 +202,12 @@ def _more_loss(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lev
         middle = (low + high) // 2
         low, high = (low, middle) if with_more(middle).plan.outcome == "planned" else (middle, high)
     yield Lever(name="more loss", rooms=tuple(rooms), amount=high, missing=len(there.missing))
+
+
+def _joined(asked: Asked) -> Mapping[str, str]:
+    """Return the first room of those it is joined with of every room that a state asked for joins."""
+    states = [asked.project.building.states[name] for name in asked.states if name]
+    return {tag: tags[0] for state in states for tags in state.join for tag in tags}
 
 
 def _wired(asked: Asked, air: AirPlan, rooms: Sequence[str]) -> Iterator[Lever]:

@@ -83,6 +83,7 @@ class Asked:
     devices: every device, in order of tags; entries: the library entry of each by tag.
     linked: access point of every microphone that has a channel, by tag.
     joined: network of each device by its tag, where access points keep in step over one.
+    states: one for each way in which the walls of the building stand.
     """
 
     project: Project
@@ -90,11 +91,18 @@ class Asked:
     entries: Mapping[str, Device]
     linked: Mapping[str, str]
     joined: Mapping[str, str]
+    states: tuple[str, ...] = ("",)
 
-    def links(self, lower_by: Mapping[str, int] | None = None) -> RadioLinks:
-        """Return its links, by room at so many power settings below the ones chosen."""
+    def links(self, lower_by: Mapping[str, int] | None, state: str) -> RadioLinks:
+        """Return its links in a state, by room at so many power settings below the ones chosen."""
         return radio_links(
-            self.project, self.devices, self.entries, self.linked, joined=self.joined, lower_by=lower_by
+            self.project,
+            self.devices,
+            self.entries,
+            self.linked,
+            joined=self.joined,
+            lower_by=lower_by,
+            state=state,
         )
 
 
@@ -111,8 +119,11 @@ def outlines(project: Project) -> list[Surface]:
     ]
 
 
-def building_surroundings(project: Project) -> Surroundings:
-    """Return what lies between the antennas of a project's building."""
+def building_surroundings(project: Project, state: str = "") -> Surroundings:
+    """Return what lies between the antennas of a project's building.
+
+    state: whose open walls lose nothing; all stand closed where it is empty.
+    """
     return surroundings(
         project.building,
         project.building.radio,
@@ -120,6 +131,7 @@ def building_surroundings(project: Project) -> Surroundings:
         outlines(project),
         frequency_hz(project),
         project.brief.rules.radio.environment,
+        state,
     )
 
 
@@ -131,6 +143,7 @@ def radio_links(
     *,
     joined: Mapping[str, str] | None = None,
     lower_by: Mapping[str, int] | None = None,
+    state: str = "",
 ) -> RadioLinks:
     """Return the links of a building.
 
@@ -138,8 +151,9 @@ def radio_links(
     linked: access point of every microphone that has a channel, by tag.
     joined: network of each device by its tag, where access points keep in step over one.
     lower_by: power settings below the ones chosen, by room.
+    state: of the building, whose open walls lose nothing; empty where it has none.
     """
-    around = building_surroundings(project)
+    around = building_surroundings(project, state)
     by_room: dict[str, list[Placed]] = {}
     for device in devices:
         if isinstance(entries.get(device.tag), AccessPoint | Microphone):

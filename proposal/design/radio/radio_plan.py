@@ -1,7 +1,7 @@
 """Radio over the whole building: levels, neighbours, the plan of carriers and slots, and what it rests on."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from proposal.design.equipment.placed_devices import Placed
@@ -13,8 +13,16 @@ from proposal.design.radio.listening import Access, Heavy, accesses, heavy
 from proposal.design.radio.radio_cases import Cases, Tolerance
 from proposal.design.radio.radio_levers import MOST_LINKS, Lever, levers
 from proposal.design.radio.radio_links import Asked, Margin
-from proposal.design.radio.radio_neighbours import Interference, Link, interference
+from proposal.design.radio.radio_neighbours import Interference, Link
 from proposal.design.radio.radio_settings import region
+from proposal.design.radio.radio_states import (
+    RadioInState,
+    alike_states,
+    hardest,
+    one_on_air,
+    plans_by_state,
+    together,
+)
 from proposal.design.radio.slot_plan import Outcome
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
@@ -45,7 +53,10 @@ class RadioDesign:
 
     carriers: that all equipment can use.
     margins: of every linked microphone, in order of tags.
-    air: every link, and what came of planning them.
+    air: every link, and what came of planning them: for all states together, or where that has no plan, in
+        the states with the worst outcome.
+    common: what came of planning for all states together.
+    states: radio in each of the states, those that are alike for it as one; none where all are.
     cases: the outcome as designed and under other assumptions.
     conflicts: pairs of rooms with links that disturb each other, and by how much the worst pair does, dB.
     groups: synchronisation group by access point.
@@ -57,6 +68,8 @@ class RadioDesign:
     cases: Cases
     conflicts: tuple[tuple[str, str, float], ...]
     groups: Mapping[str, str]
+    common: AirPlan
+    states: tuple[RadioInState, ...]
     asked: Asked = field(repr=False, compare=False)
 
     @property
@@ -67,7 +80,7 @@ class RadioDesign:
     @cached_property
     def planned(self) -> tuple[PlannedLink, ...]:
         """Every link with its place, in order of rooms and tags."""
-        return _planned(self.air)
+        return planned_links(self.air)
 
     @cached_property
     def neighbourhoods(self) -> tuple[Neighbourhood, ...]:
@@ -124,18 +137,34 @@ def radio_design(
     linked: access point of every microphone that has a channel, by tag.
     joined: network of each device by its tag, where access points keep in step over one.
     """
-    asked = Asked(project=project, devices=devices, entries=entries, linked=linked, joined=joined or {})
-    made = asked.links()
+    alike = alike_states(project)
+    asked = Asked(
+        project=project,
+        devices=devices,
+        entries=entries,
+        linked=linked,
+        joined=joined or {},
+        states=tuple(one.names[0] for one in alike),
+    )
     carriers = _carriers(project, entries)
-    disturbance = interference(made.links, made.around)
-    air = air_plan(disturbance, carriers, made.transceivers, known_cells(project.issued, carriers))
+    known = known_cells(project.issued, carriers)
+    each = [one_on_air(asked, state) for state in asked.states]
+    worst = together(each)
+    common = air_plan(worst.disturbance, carriers, worst.made.transceivers, known)
+    states = plans_by_state(list(zip(alike, each, strict=True)), common, known) if len(alike) > 1 else ()
+    air = common
+    if states and common.plan.outcome != "planned":
+        hard = hardest(states)
+        air, asked = hard.air, replace(asked, states=hard.alike.names[:1])
     return RadioDesign(
         carriers=carriers,
-        margins=made.margins,
+        margins=worst.made.margins,
         air=air,
-        cases=Cases(asked, made, air),
-        conflicts=_conflicts(disturbance),
-        groups=made.groups,
+        cases=Cases(asked, worst.made, air),
+        conflicts=conflicts_of(worst.disturbance),
+        groups=worst.made.groups,
+        common=common,
+        states=states,
         asked=asked,
     )
 
@@ -150,7 +179,11 @@ def _carriers(project: Project, entries: Mapping[str, Device]) -> int:
     return min([len(region(project).carriers_hz), *own])
 
 
-def _planned(air: AirPlan) -> tuple[PlannedLink, ...]:
+def planned_links(air: AirPlan) -> tuple[PlannedLink, ...]:
+    """Return every link with its place in a plan.
+
+    air: the links, and what came of planning them.
+    """
     shares = air.board.shares()
     slots: dict[int, list[int]] = {}
     carrier: dict[int, int] = {}
@@ -178,8 +211,11 @@ def _below_db(share: float) -> float | None:
     return -level_of_ratio_db(share) if share > 0 else None
 
 
-def _conflicts(disturbance: Interference) -> tuple[tuple[str, str, float], ...]:
-    """Return the pairs of rooms that disturb each other, in order, and by how much the worst links do."""
+def conflicts_of(disturbance: Interference) -> tuple[tuple[str, str, float], ...]:
+    """Return the pairs of rooms that disturb each other, in order, and by how much the worst links do.
+
+    disturbance: how links disturb each other.
+    """
     worst: dict[tuple[str, str], float] = {}
     over = disturbance.worst_db()
     for number in ((over >= 0) & disturbance.between_rooms()).nonzero()[0].tolist():

@@ -2,12 +2,14 @@
 
 from typing import TypedDict
 
-from proposal.design.radio.air_arithmetic import MOST_FURTHER, Neighbourhood, RoomOnAir
+from proposal.design.numbers.numbering import natural
+from proposal.design.radio.air_arithmetic import MOST_FURTHER, Neighbourhood, RoomOnAir, neighbourhoods
 from proposal.design.radio.radio_cases import Case
 from proposal.design.radio.radio_levers import Lever
 from proposal.design.radio.radio_links import Margin
-from proposal.design.radio.radio_plan import RadioDesign
+from proposal.design.radio.radio_plan import RadioDesign, conflicts_of, planned_links
 from proposal.design.radio.radio_settings import region
+from proposal.design.radio.radio_states import moved_from
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.radio import (
@@ -18,7 +20,9 @@ from proposal.document.rows.radio import (
     NeighbourhoodRow,
     OverfullRow,
     RadioCaseRow,
+    RadioMoveRow,
     RadioPlaceRow,
+    RadioStateRow,
     RadioSummary,
 )
 from proposal.model.project import Project
@@ -51,6 +55,8 @@ class RadioParts(TypedDict, total=False):
     further: tuple[FurtherRow, ...]
     radio_cases: tuple[RadioCaseRow, ...]
     disturbances: tuple[DisturbanceRow, ...]
+    radio_states: tuple[RadioStateRow, ...]
+    radio_moves: tuple[RadioMoveRow, ...]
 
 
 def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
@@ -116,7 +122,51 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
         "disturbances": tuple(
             DisturbanceRow(rooms=(a, b), over_db=_rounded(over)) for a, b, over in radio.conflicts
         ),
+        "radio_states": _states(radio),
+        "radio_moves": _moves(radio),
     }
+
+
+def _states(radio: RadioDesign) -> tuple[RadioStateRow, ...]:
+    """Return what holds in which states; nothing where radio is the same in all."""
+    pairs = [{(a, b) for a, b, _ in conflicts_of(one.air.disturbance)} for one in radio.states]
+    everywhere = frozenset[tuple[str, str]](pairs[0] if pairs else ()).intersection(*pairs)
+    rows = []
+    for one, here in zip(radio.states, pairs, strict=True):
+        fullest = neighbourhoods(one.air)[0]
+        clear = [link.clear_db for link in planned_links(one.air) if link.clear_db is not None]
+        only = sorted(here - everywhere, key=lambda pair: [natural(tag) for tag in pair])
+        rows.append(
+            RadioStateRow(
+                states=one.alike.names,
+                outcome=one.air.plan.outcome,
+                sum=sum_words(fullest),
+                wanted=fullest.wanted,
+                held=fullest.held,
+                missing=sum(link.kind == "link" for link in one.air.missing),
+                elsewhere=len(moved_from(radio.air, one.air)),
+                worst_margin_db=_rounded_or_none(
+                    min((margin.margin_db for margin in one.margins), default=None)
+                ),
+                least_clear_db=_rounded_or_none(min(clear, default=None)),
+                disturbing=tuple(formatting.listed(pair) for pair in only),
+            )
+        )
+    return tuple(rows)
+
+
+def _moves(radio: RadioDesign) -> tuple[RadioMoveRow, ...]:
+    rows = []
+    for one in radio.states:
+        names = moved_from(radio.air, one.air)
+        rows += [
+            RadioMoveRow(
+                states=one.alike.names, identity=link.link.identity, carrier=link.carrier, slots=link.slots
+            )
+            for link in planned_links(one.air)
+            if link.link.identity in names
+        ]
+    return tuple(rows)
 
 
 def _rounded(value: float) -> float:

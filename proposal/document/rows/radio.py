@@ -300,3 +300,57 @@ class DisturbanceRow(Row):
     def over_whole_db(self) -> int:
         """The same, rounded to the safe side: levels indoors are not known any closer."""
         return math.ceil(self.over_db)
+
+
+class RadioStateRow(Row):
+    """What of radio holds in states of the building that are alike for it."""
+
+    schedule: ClassVar = Schedule("radio_state", subject="radio", key=("states",))
+
+    states: Annotated[tuple[str, ...], Shows("states", ALL)] = Field(description="Names of the states.")
+    outcome: Annotated[str, Shows("plan", ALL, "verdict")] = Field(
+        description="planned, impossible or not settled."
+    )
+    sum: Annotated[str, Shows("sum_of_slot_pairs", ALL)] = Field(
+        description="How the slot pairs wanted where it is fullest come about, such as `33 × 3`."
+    )
+    wanted: Annotated[int, Shows("slot_pairs_wanted", ALL, "count")] = Field(
+        description="Slot pairs wanted where it is fullest."
+    )
+    held: Annotated[int, Shows("slot_pairs_there_are", ALL, "count")] = Field(
+        description="Slot pairs there are for those."
+    )
+    missing: Annotated[int, Shows("without_a_place", ALL, "count")] = Field(
+        description="Microphones for which no place on the air was found beside the others."
+    )
+    elsewhere: Annotated[int, Shows("links_elsewhere", ALL, "count")] = Field(
+        description="Links that lie on other carriers or slots than in the plan that is printed whole."
+    )
+    worst_margin_db: Annotated[float | None, Shows("margin_of_the_weakest_microphone", NOT_CLIENT, "dB")] = (
+        Field(default=None, description="Margin of the weakest microphone, dB.")
+    )
+    least_clear_db: Annotated[float | None, Shows("least_above_interference", NOT_CLIENT, "dB")] = Field(
+        default=None, description="Carrier to the sum of interference, less what is wanted, at its least, dB."
+    )
+    disturbing: Annotated[tuple[str, ...], Shows("rooms_that_disturb_each_other", NOT_CLIENT)] = Field(
+        default=(), description="Pairs of rooms that disturb each other in these states and not in all."
+    )
+
+
+class RadioMoveRow(Row):
+    """Where a link lies in some states, other than in the plan that is printed whole."""
+
+    schedule: ClassVar = Schedule("radio_move", subject="radio", key=("states", "identity"))
+
+    states: Annotated[tuple[str, ...], Shows("states", NOT_CLIENT)] = Field(
+        default=(), description="Names of the states."
+    )
+    identity: Annotated[str, Shows("link", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the microphone, or name of a bearer."
+    )
+    carrier: Annotated[int | None, Shows("carrier", NOT_CLIENT, "number")] = Field(
+        default=None, description="Carrier, from 0."
+    )
+    slots: Annotated[
+        tuple[int, ...], Shows("slot_pairs", NOT_CLIENT, "number", sorted=True, empty="none")
+    ] = Field(default=(), description="Slot pairs of the frame, from 0.")

@@ -9,6 +9,7 @@ from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Space
 from proposal.model.radio.radio import BuildingRadio
 from proposal.model.rooms import Point
+from proposal.model.states import State
 from proposal.quantities.parsing import Length
 
 
@@ -97,4 +98,7 @@ class Building(Written):
     radio: BuildingRadio = Field(
         default=unwritten(BuildingRadio),
         description="Walls and floors as radio meets them, and others on the band.",
+    )
+    states: Annotated[Mapping[str, State], Field(max_length=50)] = Field(
+        default={}, description="States in which the building is used, by name; one without a name left out."
     )

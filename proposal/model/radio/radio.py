@@ -28,6 +28,9 @@ class Wall(Written):
     loss: _Loss | None = Field(
         default=None, description="Loss of a radio path that crosses it; that of its construction left out."
     )
+    open_in: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
+        default=(), description="Names of the states in which it stands open, as an operable wall does."
+    )
 
 
 class Slab(Written):

@@ -1,0 +1,19 @@
+"""Rows about the states of a building."""
+
+from proposal.document.rows.states import StateRow
+from proposal.model.project import Project
+from proposal.quantities.formatting import listed
+
+
+def state_rows(project: Project) -> tuple[StateRow, ...]:
+    """Return the states of a project's building in the order written; none where it names none."""
+    walls = sorted(project.building.radio.walls.items())
+    return tuple(
+        StateRow(
+            name=name,
+            joined=tuple(listed(tags) for tags in state.join),
+            open_walls=tuple(tag for tag, wall in walls if name in wall.open_in),
+            kind_of_day=state.day,
+        )
+        for name, state in project.building.states.items()
+    )

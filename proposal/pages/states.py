@@ -1,0 +1,67 @@
+"""The states in which the building is used, and what holds in each."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.rows.radio import RadioStateRow
+from proposal.document.rows.states import StateRow
+from proposal.pages.markdown import Html, text
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.quantities import formatting
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StatesPage:
+    """States of the building.
+
+    sentences: one or more of each state.
+    states, radio: tables; radio is None where it is the same in all states.
+    """
+
+    template: ClassVar[str] = "states.md.jinja"
+    sentences: tuple[Html, ...]
+    states: Html
+    radio: Html | None
+
+
+def states_page(here: PageContext) -> StatesPage:
+    """Return the page of the states of the building."""
+    document = here.document
+    return StatesPage(
+        sentences=tuple(text(_sentence(here, row)) for row in document.states),
+        states=schedule(
+            "States of the building",
+            [*fields_of(here, StateRow, "name", "joined", "open_walls", "kind_of_day")],
+            document.states,
+            mark=here.mark("states"),
+        ),
+        radio=radio_states_table(here) if document.radio_states else None,
+    )
+
+
+def radio_states_table(here: PageContext) -> Html:
+    """Return what of radio differs by state."""
+    fields: list[Field[RadioStateRow]] = [
+        *fields_of(here, RadioStateRow, "states", "outcome", "sum", "wanted", "held", "missing", "elsewhere"),
+        *fields_of(here, RadioStateRow, "worst_margin_db", "least_clear_db", "disturbing"),
+    ]
+    return schedule("What of radio differs by state", fields, here.document.radio_states)
+
+
+def _sentence(here: PageContext, row: StateRow) -> str:
+    """Return what a state means, in everyday words."""
+    said = [f"{group} are one room" for group in row.joined] or ["every room is by itself"]
+    if row.kind_of_day:
+        said.append(f"the day is {row.kind_of_day}")
+    found = next((one for one in here.document.radio_states if row.name in one.states), None)
+    if found is not None:
+        said.append(_RADIO[found.outcome])
+    return f"In the state {row.name} {formatting.listed(said)}."
+
+
+_RADIO = {
+    "planned": "there is room on the air for all microphones",
+    "impossible": "there is no room on the air for all microphones at once",
+    "not settled": "it is not settled whether all microphones have room on the air",
+}
