@@ -54,6 +54,7 @@ SAME_SUBJECT = {
     "sheets",
     "signal_flow",
     "sound",
+    "states",
     "switch_links",
     "takeoff",
     "terms",
