@@ -54,6 +54,7 @@ SAME_SUBJECT = {
     "sheets",
     "signal_flow",
     "sound",
+    "owner_equipment",
     "states",
     "switch_links",
     "takeoff",

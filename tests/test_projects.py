@@ -57,6 +57,7 @@ BROKEN_RULES = {
         *("poe-budget-short", "poe-class-short", "poe-voltage-low", "screen-missing"),
         *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard", "mains-too-near"),
         *("jacket-wrong-for-space", "route-broken"),
+        *("owner-ports-short", "owner-not-on-network", "owner-switch-apart"),
     },
     "warning": {
         *(
@@ -67,6 +68,7 @@ BROKEN_RULES = {
             "no-connector",
             "no-mount",
             "no-spares",
+            "owner-equipment-unjoined",
         ),
         "no-label",
         "pull-too-long",

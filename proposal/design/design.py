@@ -20,10 +20,18 @@ from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
 from proposal.design.network.addresses import Addresses, addresses
 from proposal.design.network.port_demand import Attached, SwitchPorts, attached
+from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoins, switch_joins
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet
 from proposal.design.network.uplink_loads import UplinkLoad, uplink_loads
 from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
+from proposal.design.owner.owner_devices import OwnerDevice, entries_of, owner_devices, owner_switches
+from proposal.design.owner.owner_joins import (
+    OwnerJoin,
+    owner_audio_cables,
+    owner_joins,
+    owner_network_cables,
+)
 from proposal.design.pathways.fill import PathwayDesign, pathway_designs
 from proposal.design.pathways.pulling import PullRun, pull_runs
 from proposal.design.pathways.routing import Router
@@ -70,7 +78,8 @@ class RoomDesign:
 class Design:
     """All that follows from a project.
 
-    devices: every device, in order of tags; entries: the library entry of each.
+    devices: every device, in order of tags; entries: the library entry of each, but for the owner's.
+    owners, owner_joins: the owner's equipment, and how it is joined to mixers and breakouts.
     cables: every cable, in order of identities, with the port it ends in.
     pathways: every pathway with what lies in it; pull_runs: conduits as cables are pulled through them.
     closets: the switches of each equipment room.
@@ -89,6 +98,8 @@ class Design:
     rooms: tuple[RoomDesign, ...]
     devices: tuple[Placed, ...]
     entries: Mapping[str, Device]
+    owners: tuple[OwnerDevice, ...]
+    owner_joins: tuple[OwnerJoin, ...]
     cables: tuple[Cable, ...]
     pathways: tuple[PathwayDesign, ...]
     pull_runs: tuple[PullRun, ...]
@@ -103,6 +114,11 @@ class Design:
     ends: tuple[AudioEnd, ...]
     amplifier_channels: tuple[AmplifierChannel, ...]
     wrong_by_hand: tuple[WrongDecision, ...]
+
+    @cached_property
+    def every_entry(self) -> Mapping[str, Device]:
+        """The ports and power of every device by tag, the owner's included."""
+        return {**self.entries, **entries_of(self.owners)}
 
     @cached_property
     def days(self) -> Mapping[str, tuple[RoomDay, ...]]:
@@ -137,6 +153,12 @@ class Design:
                 self.channels.streams_of_room(first.tag),
                 [end for end in self.ends if any(one.tag == end.device for one in first.devices)],
                 host=first.host,
+                owners={
+                    code: one.device.code if one.device.room == first.tag else one.device.tag
+                    for one in self.owners
+                    if first.tag in one.rooms
+                    for code in one.written.serves
+                },
             )
             for kind, first in self._first_rooms()
         }
@@ -231,16 +253,25 @@ def design(project: Project) -> Design:
     kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
     router = Router(project)
     rooms = tuple(_room(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural))
-    devices = [device for room in rooms for device in room.devices] + _racks(project)
+    channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
+    ends_of = {room.tag: audio_ends(project, room.tag, room.devices, channels) for room in rooms}
+    owners = owner_devices(project)
+    rooms, joins_of_owner = _with_owners(project, router, rooms, owners, ends_of)
+    in_closets = [one.device for one in owners if one.device.room in project.building.equipment_rooms]
+    devices = [device for room in rooms for device in room.devices] + _racks(project) + in_closets
     entries = _entries(project, devices)
+    every_entry = {**entries, **entries_of(owners)}
     closets = tuple(
-        closet(project, tag, _wanting(project, tag, rooms, entries))
+        closet(
+            project, tag, _wanting(project, tag, rooms, in_closets, every_entry), owner_switches(owners, tag)
+        )
         for tag in sorted(project.building.equipment_rooms, key=natural)
     )
     switches = [switch for one in closets for switch in one.switches]
-    devices += [switch.device for switch in switches]
+    devices += [switch.device for switch in switches if not switch.offered]
     devices.sort(key=lambda device: natural(device.tag))
     entries = _entries(project, devices)
+    every_entry = {**entries, **entries_of(owners)}
     joins = switch_joins(project, closets, entries)
     in_racks = {switch.device.tag: switch.device for switch in switches}
     links = switch_links(project, router, joins, in_racks, entries)
@@ -261,19 +292,21 @@ def design(project: Project) -> Design:
     powers = []
     for switch in switches:
         of_switch = {
-            number: powered_port(project, switch, number, by_identity, entries) for number in switch.ports
+            number: powered_port(project, switch, number, by_identity, every_entry) for number in switch.ports
         }
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch))
-    given = addresses(project, [(tag, _addresses_of(entry)) for tag, entry in entries.items()])
-    channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
-    ends = tuple(end for room in rooms for end in audio_ends(project, room.tag, room.devices, channels))
+    wanted = [(tag, _addresses_of(entry)) for tag, entry in entries.items()]
+    wanted += [(one.device.tag, one.written.addresses) for one in owners if one.on_network]
+    given = addresses(project, wanted)
     return Design(
         project=project,
         kinds=kinds,
         rooms=rooms,
         devices=tuple(devices),
         entries=entries,
+        owners=owners,
+        owner_joins=joins_of_owner,
         cables=cables,
         pathways=pathways,
         pull_runs=runs,
@@ -283,7 +316,7 @@ def design(project: Project) -> Design:
         uplink_loads=uplink_loads(
             joins,
             [link.speed_bit_per_s for link in links],
-            channels.streams,
+            _with_owner_tags(channels.streams, owners),
             _switch_of(closets, rooms),
             entries,
             min((one.device.tag for closet in closets for one in closet.switches), key=natural, default=""),
@@ -292,10 +325,10 @@ def design(project: Project) -> Design:
         switches=tuple(powers),
         addresses=given,
         channels=channels,
-        ends=ends,
         amplifier_channels=tuple(
             one for room in rooms for one in amplifier_channels(project, room.devices).values()
         ),
+        ends=tuple(end for room in rooms for end in ends_of[room.tag]),
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
 
@@ -331,6 +364,35 @@ def _room(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDes
     )
 
 
+def _with_owners(
+    project: Project,
+    router: Router,
+    rooms: tuple[RoomDesign, ...],
+    owners: Sequence[OwnerDevice],
+    ends: Mapping[str, Sequence[AudioEnd]],
+) -> tuple[tuple[RoomDesign, ...], tuple[OwnerJoin, ...]]:
+    """Return the rooms with the owner's equipment and its cables, and how it is joined.
+
+    ends: inputs and outputs of mixers and breakouts by room.
+    """
+    if not owners:
+        return rooms, ()
+    by_tag = {device.tag: device for room in rooms for device in room.devices}
+    joins, audio = owner_audio_cables(
+        project, router, owners, owner_joins(project, owners, ends), by_tag,
+        _entries(project, list(by_tag.values())),
+    )  # fmt: skip
+    serving = {room.tag: room.equipment_room for room in rooms}
+    network = owner_network_cables(project, router, owners, serving)
+    made = []
+    for room in rooms:
+        more = [*audio.get(room.tag, ()), *(cable for cable in network if cable.room == room.tag)]
+        placed = tuple(one.device for one in owners if one.device.room == room.tag)
+        cables = sorted((*room.cables, *more), key=lambda cable: natural(cable.identity))
+        made.append(replace(room, devices=(*room.devices, *placed), cables=tuple(cables)))
+    return tuple(made), joins
+
+
 def _switch_of(closets: Sequence[EquipmentRoomSwitches], rooms: Sequence[RoomDesign]) -> dict[str, str]:
     """Return the switch of an equipment room to which each device leads, over a breakout's own too."""
     found = {
@@ -347,6 +409,21 @@ def _switch_of(closets: Sequence[EquipmentRoomSwitches], rooms: Sequence[RoomDes
                 if device.tag not in found
             }
     return found
+
+
+def _with_owner_tags(streams: Sequence[Stream], owners: Sequence[OwnerDevice]) -> tuple[Stream, ...]:
+    """Return the streams with the tags of the owner's equipment in place of what it is in a room."""
+    tags = {
+        (room, code): one.device.tag for one in owners for room in one.rooms for code in one.written.serves
+    }
+    return tuple(
+        replace(
+            stream,
+            sender=tags.get((stream.room, stream.sender), stream.sender),
+            receivers=tuple(tags.get((stream.room, tag), tag) for tag in stream.receivers),
+        )
+        for stream in streams
+    )
 
 
 def _with_cables(links: Sequence[SwitchLink], cables: Sequence[Cable]) -> tuple[SwitchLink, ...]:
@@ -392,9 +469,16 @@ def _addresses_of(entry: Device) -> int:
 
 
 def _wanting(
-    project: Project, equipment_room: str, rooms: Sequence[RoomDesign], entries: Mapping[str, Device]
+    project: Project,
+    equipment_room: str,
+    rooms: Sequence[RoomDesign],
+    in_closets: Sequence[Placed],
+    entries: Mapping[str, Device],
 ) -> list[Attached]:
-    """Return what wants a port on the switches of an equipment room: cabled devices and those in its rack."""
+    """Return what wants a port on the switches of an equipment room: cabled devices and those in its racks.
+
+    in_closets: equipment of the owner in equipment rooms.
+    """
     rack = first_rack(project, equipment_room)
     priorities = project.brief.rules.priorities
     wanting = []
@@ -413,4 +497,8 @@ def _wanting(
             in_rack = device.location == rack and bool(entry.ports_carrying("network"))
             if device.tag in cable_of or in_rack:
                 wanting.append(attached(priorities, device, entry, cable_of.get(device.tag, "")))
+    for device in in_closets:
+        entry = entries[device.tag]
+        if device.room == equipment_room and entry.ports_carrying("network"):
+            wanting.append(attached(priorities, device, entry, ""))
     return wanting

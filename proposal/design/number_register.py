@@ -53,6 +53,7 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
             plain[f"group/{rest}"] = multicast_group(int(number))
     plain |= {end.identity: f"{end.device}/{end.port}" for end in design.ends if end.identity}
     plain |= {one.identity: f"{one.amplifier}/{one.number}" for one in design.amplifier_channels}
+    plain |= {one.identity: f"{one.owner}/{one.owner_port}" for one in design.owner_joins if one.owner_port}
     return found | {identity: Numbered(number=number) for identity, number in plain.items()}
 
 

@@ -73,7 +73,7 @@ def _of_devices(design: Design) -> Iterator[Patch]:
 
 def _by_cord(design: Design, device: str, switch: str, port: str) -> Patch:
     """Return the join of a device in a rack, which a cord alone ties to its switch."""
-    entry = design.entries.get(device)
+    entry = design.every_entry.get(device)
     names = entry.ports_carrying("network") if isinstance(entry, Device) else ()
     name = names[0] if names else ""
     one = cord(design.project, "rack", None)

@@ -47,12 +47,14 @@ def _facts(design: Design) -> Iterator[Fact]:
             yield _AT[device.location]
         if device.height_m > project.brief.rules.review.work_at_height and device.kind != "rack":
             yield "work at height"
-        entry = design.entries.get(device.tag)
+        entry = design.every_entry.get(device.tag)
         owner = entry is not None and entry.furnished_by == "owner"
         if device.kind == "switch":
             yield "switches of the owner" if owner else "new switches"
         if owner:
             yield "equipment of the owner"
+    if any(one.written.switch for one in design.owners):
+        yield "switches of the owner"
     for pathway in project.building.pathways.values():
         yield _PATHWAYS[pathway.kind]
     if not project.building.pathways:

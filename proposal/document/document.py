@@ -22,6 +22,7 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
+from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
@@ -122,6 +123,12 @@ class Document(Row):
     )
     devices: Annotated[tuple[DeviceRow, ...], Shows("equipment_by_device", ALL, "rows")] = Field(
         description="Devices by tag."
+    )
+    owner_equipment: Annotated[tuple[OwnerEquipmentRow, ...], Shows("owner_equipment", ALL, "rows")] = Field(
+        default=(), description="Equipment of the owner by tag, with what it needs."
+    )
+    owner_joins: Annotated[tuple[OwnerJoinRow, ...], Shows("owner_joins", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Ports of the owner's equipment, and what they are joined to."
     )
     equipment: Annotated[
         tuple[EquipmentLine, ...], Shows("equipment_by_model", ALL, "rows", follows=True)

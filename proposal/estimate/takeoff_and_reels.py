@@ -160,7 +160,10 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     for cable in design.cables:
         by_room.setdefault(cable.room, []).append(cable)
     racks = Racks.of(design)
-    ends = CableEnds(project, design.devices, design.entries)
+    for room in racks.patched:
+        # Where the owner's equipment stands in a rack, there may be cords without a cable.
+        by_room.setdefault(room, [])
+    ends = CableEnds(project, design.devices, design.every_entry)
     lines = [
         *equipment_lines(project, design),
         *accessory_lines(project, design),

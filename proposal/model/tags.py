@@ -47,6 +47,10 @@ def wrong_tags(tree: Untyped) -> Iterator[tuple[Path, str]]:
         for tag in mapping_at(tree, "building", "equipment_rooms")
     }
     collections |= {
+        ("building", "owner_equipment", place): "OE"
+        for place in mapping_at(tree, "building", "owner_equipment")
+    }
+    collections |= {
         (*above, name): code for above in layouts(tree) for name, code in _TAGGED_IN_LAYOUT.items()
     }
     for path, code in collections.items():

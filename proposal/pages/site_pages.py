@@ -34,6 +34,7 @@ from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_page
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.marks import Marks
+from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import alternate_path
 from proposal.pages.pathways import pathways_page
@@ -168,6 +169,7 @@ def _views(
         paths.DRAWINGS: drawings_page,
         paths.EQUIPMENT: equipment_page,
         paths.DEVICES: devices_page,
+        paths.OWNER_EQUIPMENT: owner_equipment_page,
         paths.CABLES: cables_page,
         paths.CABLE_SCHEDULE: cable_schedule_page,
         paths.PATHWAYS: pathways_page,
@@ -252,6 +254,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
     schedules: list[tuple[str, str | Navigation]] = [
         ("Equipment by model", paths.EQUIPMENT),
         ("Equipment by device", _parts_of(paths.DEVICES, device_parts(document))),
+        *((("Furnished by the owner", paths.OWNER_EQUIPMENT),) if document.owner_equipment else ()),
         ("Cable totals and runs", paths.CABLES),
     ]
     if document.cables:

@@ -266,7 +266,7 @@ def cords(project: Project, design: Design) -> Iterator[Finding]:
 
 def ends(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for each end of a cable for which the library has no connector or outlet."""
-    made_off = CableEnds(project, design.devices, design.entries)
+    made_off = CableEnds(project, design.devices, design.every_entry)
     for cable in design.cables:
         for end in made_off.of(cable):
             if end.bought and not end.models:

@@ -16,7 +16,7 @@ PORT_REMEDY = "Write each port once, as the tag of a switch and a number, such a
 
 def switch_ports(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each port that two devices are fixed to, or that does not exist."""
-    most = {switch.device.tag: switch.access_ports for closet in design.closets for switch in closet.switches}
+    there = {switch.device.tag: switch.numbers for closet in design.closets for switch in closet.switches}
     wanted: dict[tuple[str, str] | str, list[str]] = {}
     for tag, device in sorted(project.fixed.devices.items()):
         if device.switch_port:
@@ -26,10 +26,10 @@ def switch_ports(project: Project, design: Design) -> Iterator[Finding]:
         are = "is" if len(tags) == 1 else "are"
         rule, message = "", ""
         switch, number = port if isinstance(port, tuple) else ("", "0")
-        if switch not in most:
+        if switch not in there:
             rule = "no-such-switch"
             message = f"{listed(tags)} {are} fixed to a port of a switch that is not there."
-        elif not 1 <= int(number) <= most[switch]:
+        elif int(number) not in there[switch]:
             rule, message = (
                 "no-such-port",
                 f"{listed(tags)} {are} fixed to a port that {switch} does not have.",
@@ -37,15 +37,15 @@ def switch_ports(project: Project, design: Design) -> Iterator[Finding]:
         elif len(tags) > 1:
             rule, message = "port-fixed-twice", f"{listed(tags)} are fixed to the same port."
         if rule:
-            there = rule == "no-such-port"
+            no_port = rule == "no-such-port"
             yield Finding(
                 rule=rule,
                 severity="error",
                 where=written,
                 place=project.place("fixed", "devices", tags[-1], "switch_port"),
                 message=message,
-                value=float(number) if there else None,
-                limit=float(most[switch]) if there else None,
+                value=float(number) if no_port else None,
+                limit=float(max(there[switch])) if no_port else None,
                 source=COMMON_PRACTICE,
                 remedy=PORT_REMEDY,
             )

@@ -19,6 +19,7 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for devices that found no switch port, a warning where too few are spare."""
     for closet in design.closets:
         place = project.place("building", "equipment_rooms", closet.equipment_room)
+        owned = [one.device.tag for one in closet.switches if one.offered]
         if closet.left:
             yield Finding(
                 rule="no-switch-port",
@@ -30,7 +31,10 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
                 limit=0.0,
                 unit="ports",
                 source=COMMON_PRACTICE,
-                remedy="Add a managed switch of the class and budget needed to the library, "
+                remedy=f"Ask the owner for more free ports on {listed(owned)}, or fix a switch of ours in "
+                "fixed.yaml."
+                if owned
+                else "Add a managed switch of the class and budget needed to the library, "
                 "or change the switches and ports fixed by hand.",
             )
         given = sum(switch.access_ports for switch in closet.switches)

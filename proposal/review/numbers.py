@@ -104,9 +104,10 @@ def _reason(design: Design, kind: str, ones: Sequence[tuple[str, str, str]]) -> 
         power = next((one for one in design.switches if one.switch.device.tag == switch), None)
         if power is None:
             return f", as {switch} is no longer there"
-        ports = power.switch.access_ports
-        if all(old.rpartition("/")[2].isdecimal() and int(old.rpartition("/")[2]) > ports for old in olds):
-            return f", as {switch} now has {counted(ports, 'port')}"
+        ports = power.switch.numbers
+        numbers = [old.rpartition("/")[2] for old in olds]
+        if all(number.isdecimal() and int(number) not in ports for number in numbers):
+            return f", as {switch} now has {counted(len(ports), 'port')}"
     if kind in ("channel", "slot", "input", "end"):
         tags = {one.tag for one in design.devices}
         boxes = {old.rpartition("/")[0] for old in olds}

@@ -55,7 +55,8 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 severity="error",
                 where=one.tag,
                 place=place,
-                message=f"{counted(len(one.cables), 'cable')} fill more of it than is allowed.",
+                message=f"{counted(len(one.cables), 'cable')}{_beside_the_owners(one)} fill more of it "
+                "than is allowed.",
                 value=one.fill.result * 100,
                 limit=(one.fill.limit or 0.0) * 100,
                 unit="%",
@@ -87,20 +88,26 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
+def _beside_the_owners(one: PathwayDesign) -> str:
+    """Return in words the cables of the owner that lie in a pathway; nothing where there are none."""
+    count = len(one.owner_cables_m)
+    return f" and {counted(count, 'cable')} of the owner" if count else ""
+
+
 def _beside(one: PathwayDesign) -> str:
     """Return what would hold the cables of an overfull pathway that is there already: one more beside it."""
     if one.kind not in ROUND_KINDS or one.tubing is None:
         return "It is there already: take cables by another pathway, or add one beside it."
-    area_m2 = one.tubing.area_m2
+    area_m2, before = one.tubing.area_m2, len(one.owner_cables_m)
     most = next(
         (
             n
             for n in range(len(one.cables) - 1, 0, -1)
-            if conduit_fill(one.diameters_m[:n], area_m2) <= permitted_fill(n)
+            if conduit_fill(one.diameters_m[: before + n], area_m2) <= permitted_fill(before + n)
         ),
         0,
     )
-    rest_m = one.diameters_m[most:]
+    rest_m = one.diameters_m[before + most :]
     added = chosen_tubing(rest_m)
     size = f"one of trade size {added.trade_size}" if added else "a tray"
     return (
@@ -113,7 +120,7 @@ def _room_for(one: PathwayDesign) -> str:
     """Return what would hold the cables of an overfull pathway."""
     if one.kind not in ROUND_KINDS:
         return "Use a larger one, or take cables by another route."
-    allowed = permitted_fill(len(one.cables))
+    allowed = permitted_fill(len(one.diameters_m))
     larger = next(
         (
             tubing.trade_size

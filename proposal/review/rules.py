@@ -21,6 +21,7 @@ from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
 from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
+from proposal.review.owner_equipment import OWNER_EQUIPMENT_RULES
 from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.power import POWER_RULES
 from proposal.review.radio import RADIO_RULES
@@ -38,6 +39,7 @@ RULES: tuple[Rule, ...] = (
     *POWER_RULES,
     *NETWORK_RULES,
     *SWITCH_LINK_RULES,
+    *OWNER_EQUIPMENT_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,
     *RADIO_RULES,

@@ -13,6 +13,7 @@ import pytest
 
 from proposal.design.connections.cable_ends import CableEnds
 from proposal.design.equipment.mounts import mounted
+from proposal.design.patch_table import patches
 from proposal.estimate.price.price import room_sums
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
@@ -21,6 +22,26 @@ from tests.long_form import cases
 
 D = Decimal
 MINIMAL = PROJECTS / "minimal"
+
+
+SIGNALS = ("analogue", "networked audio")
+
+
+def owned(chance: random.Random, rooms: list[str]) -> str:
+    """Return equipment of the owner in some rooms or in the equipment room, with few ports or many."""
+    place = chance.choice(["", "meeting", "ER1"])
+    if not place:
+        return ""
+    inputs, on_network = (
+        chance.randint(1, 4),
+        chance.choice(["", "N: {signal: network, count: 1, connector: jack}"]),
+    )
+    serves = f"rooms: [{', '.join(rooms)}], " if place == "ER1" else ""
+    ports = f"I: {{signal: analogue input, count: {inputs}, connector: '3-pin circular, male'}}, {on_network}"
+    return (
+        f"owner_equipment:\n  {place}:\n    OE1: {{kind: codec, name: Codec, {serves}serves: [far-end], "
+        f"ports: {{{ports}}}}}\n"
+    )
 
 
 def building(folder: Path, seed: int, without: str = "") -> Computed:
@@ -38,6 +59,10 @@ def building(folder: Path, seed: int, without: str = "") -> Computed:
         f"B00{n},Meeting Room {n},meeting,L0,{chance.randint(0, 60) / 2} m,{8 * n} m\n"
         for n in range(1, chance.randint(1, 3) + 1)
     ]
+    texts["building.yaml"] += owned(chance, [row[:4] for row in rooms if not row.startswith(without or "-")])
+    if "far-end" in texts["building.yaml"]:
+        ends = f"{{name: codec, signal: {chance.choice(SIGNALS)}, channels: {chance.randint(1, 3)}}}"
+        layout = layout.replace("{name: conferencing codec, signal: analogue}", ends)
     rules = chance.choice(["", f"rules: {{takeoff: {{length_tolerance: {chance.randint(0, 9)} %}}}}\n"])
     (folder / "room_types").mkdir(parents=True)
     (folder / "room_types" / "meeting.yaml").write_text(layout + network, encoding="utf-8")
@@ -68,7 +93,7 @@ def test_what_is_connected_is_counted_and_the_reverse(seed: int) -> None:
         device.tag for device, _, model in mounted(computed.project, design.devices, design.entries) if model
     ]
     assert sorted(by_section.get("mounts", [])) == sorted(hanging)
-    made_off = CableEnds(computed.project, design.devices, design.entries)
+    made_off = CableEnds(computed.project, design.devices, design.every_entry)
     ends = Counter(model for cable in design.cables for end in made_off.of(cable) for model in end.models)
     panels = computed.project.library.patch_panels
     counted: Counter[str] = Counter()
@@ -83,6 +108,34 @@ def test_what_is_connected_is_counted_and_the_reverse(seed: int) -> None:
     in_racks = sum(not port.attached.cable for port in design.ports)
     between = sum(len(link.cords) for link in design.switch_links if link.cable is None)
     assert cords == sum(len(cable.cords) for cable in design.cables) + in_racks + between
+
+
+@pytest.mark.parametrize("seed", range(cases(60)))
+def test_equipment_of_the_owner_is_used_no_further_than_it_exists(seed: int) -> None:
+    """Ports are given once, none beyond those there are; what has none left is an error that says so."""
+    with tempfile.TemporaryDirectory() as folder:
+        computed = building(Path(folder) / "project", seed)
+    design = computed.design
+    there = {
+        one.device.tag: {
+            f"{letters}{n}" for letters, sort in one.written.ports.items() for n in range(1, sort.count + 1)
+        }
+        for one in design.owners
+    }
+    used = Counter((one.owner, one.owner_port) for one in design.owner_joins if one.owner_port)
+    used += Counter((one.device, one.device_port) for one in patches(design) if one.device in there)
+    assert all(port in there[tag] for tag, port in used)
+    assert set(used.values()) <= {1}
+    # Each channel that leaves for it is joined, or is told of.
+    out = [end for end in design.ends if "far-end" in end.joined and end.signal == "analogue" and end.port]
+    assert len([one for one in design.owner_joins if one.end.port]) == (len(out) if there else 0)
+    short = {one.where for one in computed.findings if one.rule == "owner-ports-short"}
+    assert short == {one.owner for one in design.owner_joins if not one.owner_port}
+    cables = {cable.identity for cable in design.cables}
+    assert {one.cable for one in design.owner_joins if one.owner_port and one.end.port} <= cables
+    assert not any(
+        line.section == "equipment" and set(line.causes) & set(there) for line in computed.estimate.lines
+    )
 
 
 @pytest.mark.parametrize("seed", range(cases(40)))

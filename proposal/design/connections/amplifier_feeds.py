@@ -43,7 +43,7 @@ def amplifier_feeds(
             lie = run_to_rack(project, router, first, port, equipment_room, rack, "anything")
             end_port = f"{channel.amplifier}/{channel.input}" if channel and channel.input else ""
         elif channel is not None:
-            lie = _inside_a_rack(project, first, channel.amplifier)
+            lie = inside_a_rack(project, first, channel.amplifier)
             end_port = channel.input
         else:
             continue
@@ -60,10 +60,10 @@ def amplifier_feeds(
     return feeds
 
 
-def _inside_a_rack(project: Project, start: Placed, end: str) -> CableRun:
+def inside_a_rack(project: Project, start: Placed, end: str) -> CableRun:
     """Return how a lead lies from one device of a rack to another: as long as the cords at the rack are.
 
-    end: tag of the other device.
+    start, end: the one device, and the tag of the other.
     """
     length_m = project.brief.rules.cabling.equipment_cord
     return CableRun(

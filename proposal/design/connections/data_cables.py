@@ -181,7 +181,7 @@ def data_cables(
             lie = run_between(project, device, host)
             # It is plugged into the breakout's own switch; a cord is at its outlet alone, if it has one.
             ends = () if entry.termination == "plug" else ("device",)
-        cables.append(_data_cable(project, device, entry, ports[0], lie, ends))
+        cables.append(data_cable_of(project, device, entry, ports[0], lie, ends))
     return cables
 
 
@@ -293,7 +293,7 @@ def model_by_hand(project: Project, identity: str) -> str:
     return fixed.type if fixed else ""
 
 
-def _data_cable(
+def data_cable_of(
     project: Project,
     device: Placed,
     entry: Device,
@@ -303,6 +303,8 @@ def _data_cable(
 ) -> Cable:
     """Return a data cable, its temperatures and checks left for when all cables have their routes.
 
+    device, entry, port: where it begins.
+    lie: how it lies.
     cord_ends: the ends at which there is a patch cord.
     """
     identity = cable_identity(device.tag, port, lie.end)

@@ -44,9 +44,10 @@ def holds(project: Project, tag: str, cables: Sequence[Cable]) -> bool:
 def _fits(project: Project, tag: str, diameters_m: Sequence[float]) -> bool:
     size = project.building.pathways[tag].size
     tubing = list(nfpa70.TUBING.values())[-1] if size == "choose" else nfpa70.TUBING[size]
-    known = [diameter_m for diameter_m in diameters_m if diameter_m > 0]
-    if not known:
+    ours = [diameter_m for diameter_m in diameters_m if diameter_m > 0]
+    if not ours:
         return True
+    known = [*project.building.pathways[tag].owner_cables, *ours]
     return nfpa70.conduit_fill(known, tubing.area_m2) <= nfpa70.permitted_fill(len(known)) + 1e-12
 
 

@@ -44,6 +44,7 @@ class SwitchPorts:
     headroom, spare_ports: shares of power and of ports to be left free.
     headroom_use: dotted path of the rule that the headroom stands in.
     ports: what is attached, by port number.
+    offered: numbers of the ports of an owner's switch that are free; empty for a switch of ours.
     """
 
     device: Placed
@@ -55,6 +56,12 @@ class SwitchPorts:
     spare_ports: float
     ports: Mapping[int, Attached]
     headroom_use: str = HEADROOM_USE
+    offered: tuple[int, ...] = ()
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Return the numbers of its ports for devices."""
+        return self.offered or tuple(range(1, self.access_ports + 1))
 
     @property
     def usable_w(self) -> float:

@@ -67,12 +67,16 @@ def switch_joins(
     closets: the switches of each equipment room.
     entries: the library entry of every device by tag.
     The first switch of a room is the one with most uplinks. A room is joined to the one that building.yaml
-    names, else to the first that has switches; an uplink port given in an issued revision stays.
+    names, else to the first that has switches; an uplink port given in an issued revision stays. Where the
+    owner's switches serve devices too, the first room is joined to the owner's network as well, if it names
+    a port of it.
     """
-    rooms = {closet.equipment_room: _ordered(closet, entries) for closet in closets if closet.switches}
+    ours = {closet.equipment_room: _ordered(closet, entries) for closet in closets}
+    rooms = {room: tags for room, tags in ours.items() if tags}
     if not rooms:
         return SwitchJoins(first="", joins=(), left=())
     main = _main_room(project, rooms)
+    owned = any(switch.offered for closet in closets for switch in closet.switches)
     free = {tag: _uplinks(entries[tag]) for tags in rooms.values() for tag in tags}
     pairs: list[tuple[str, str, str, str]] = []
     left: list[str] = []
@@ -80,7 +84,8 @@ def switch_joins(
     for room in [main, *_outwards(project, rooms, main)]:
         first, *further = rooms[room]
         toward = _toward(project, rooms, room, main)
-        ways = [(first, toward, joined.get(toward, []))] if room != main else []
+        to_owner = owned and bool(project.building.equipment_rooms[room].owner_port)
+        ways = [(first, toward, joined.get(toward, []))] if room != main or to_owner else []
         joined[room] = [] if ways else [first]
         ways += [(tag, room, joined[room]) for tag in further]
         for tag, other, candidates in ways:
@@ -104,8 +109,8 @@ def switch_joins(
 
 
 def _ordered(closet: EquipmentRoomSwitches, entries: Mapping[str, Device]) -> list[str]:
-    """Return the switches of a room, the one with most uplinks first, then in order of tags."""
-    tags = [switch.device.tag for switch in closet.switches]
+    """Return our switches of a room, the one with most uplinks first, then in order of tags."""
+    tags = [switch.device.tag for switch in closet.switches if not switch.offered]
     return sorted(tags, key=lambda tag: (-_uplinks(entries[tag]), natural(tag)))
 
 

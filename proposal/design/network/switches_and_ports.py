@@ -44,11 +44,39 @@ class EquipmentRoomSwitches:
     left: tuple[str, ...]
 
 
-def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -> EquipmentRoomSwitches:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OfferedSwitch:
+    """A switch that stands in an equipment room, ours or the owner's.
+
+    device: where it stands.
+    poe_ports, poe_class, poe_type, budget_w: ports that feed power, their class and Type, power for all, W.
+    numbers: its ports for devices.
+    spare_ports: share of them to be left free.
+    owned: whether it is the owner's.
+    """
+
+    device: Placed
+    poe_ports: int
+    poe_class: int
+    poe_type: int
+    budget_w: float
+    numbers: tuple[int, ...]
+    spare_ports: float
+    owned: bool = False
+
+
+def closet(
+    project: Project,
+    equipment_room: str,
+    wanting: Sequence[Attached],
+    owned: Sequence[OfferedSwitch] = (),
+) -> EquipmentRoomSwitches:
     """Return the least-cost switches of an equipment room and who is patched where.
 
     equipment_room: its tag.
     wanting: devices that want a port.
+    owned: the owner's switches that stand there. Where there are some, no other is chosen: what they have
+        free is all there is, but for switches fixed by hand.
     Switches fixed by hand stand, and what they give is taken off the need. Devices that take most power come
     first, each to the first switch whose class, power and ports suffice, spare ports kept on every switch as
     far as that goes. Where one is left out because its share of the power falls between two switches, the
@@ -57,11 +85,20 @@ def closet(project: Project, equipment_room: str, wanting: Sequence[Attached]) -
     rules = project.brief.rules
     by_number = _fixed_switches(project, equipment_room)
     before = _earlier(project, equipment_room, by_number)
-    if not wanting and not by_number:
+    if not wanting and not by_number and not owned:
         return EquipmentRoomSwitches(
             equipment_room=equipment_room, wanting=(), wanted_ports=0, switches=(), left=()
         )
     ports = ports_wanted(len(wanting), rules.network.spare_ports)
+    if owned:
+        patched, over = _patch(project, [*owned, *_placed(project, equipment_room, by_number)], wanting)
+        return EquipmentRoomSwitches(
+            equipment_room=equipment_room,
+            wanting=tuple(device.tag for device in wanting),
+            wanted_ports=len(wanting),
+            switches=patched,
+            left=over,
+        )
     asked = SwitchNeeds.of(wanting)
     entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
     headroom = rules.power.headroom
@@ -131,9 +168,7 @@ def _numbered(
     return dict(sorted({**fixed, **dict(zip(numbers, chosen, strict=True))}.items()))
 
 
-def _placed(
-    project: Project, equipment_room: str, models: Mapping[int, Switch]
-) -> list[tuple[Placed, Switch]]:
+def _placed(project: Project, equipment_room: str, models: Mapping[int, Switch]) -> list[OfferedSwitch]:
     """Return the switches, each with its tag and what the designer fixed of it."""
     place = project.building.equipment_rooms[equipment_room]
     switches = []
@@ -150,7 +185,17 @@ def _placed(
             height_m=project.brief.rules.cabling.rack_height,
             location=first_rack(project, equipment_room),
         )
-        switches.append((by_hand(placed, project.fixed.devices.get(placed.tag)), entry))
+        switches.append(
+            OfferedSwitch(
+                device=by_hand(placed, project.fixed.devices.get(placed.tag)),
+                poe_ports=entry.poe_ports,
+                poe_class=entry.poe_class,
+                poe_type=entry.poe_type,
+                budget_w=entry.budget,
+                numbers=tuple(range(1, entry.access_ports + 1)),
+                spare_ports=project.brief.rules.network.spare_ports,
+            )
+        )
     return switches
 
 
@@ -165,14 +210,14 @@ class _Free:
 
 
 def _patch(
-    project: Project, switches: Sequence[tuple[Placed, Switch]], wanting: Sequence[Attached]
+    project: Project, switches: Sequence[OfferedSwitch], wanting: Sequence[Attached]
 ) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
     """Return who is patched to which port, and who is left without one.
 
     Devices stay on the switch of issued revisions wherever that leaves no more devices without a port. Where
     it does, those that take most power are given up first, twice as many each time.
     """
-    here = {placed.tag for placed, _ in switches}
+    here = {one.device.tag for one in switches}
     ports = issued_of(project.issued, PORT)
     stays = {}
     for device in wanting:
@@ -194,7 +239,7 @@ def _patch(
 
 def _patched(
     project: Project,
-    switches: Sequence[tuple[Placed, Switch]],
+    switches: Sequence[OfferedSwitch],
     wanting: Sequence[Attached],
     stays: Mapping[str, str],
 ) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
@@ -204,15 +249,15 @@ def _patched(
     """
     rules = project.brief.rules
     free = {
-        placed.tag: _Free(
-            ports=entry.access_ports,
-            poe_ports=entry.poe_ports,
-            power_w=usable_power_w(entry.budget, rules.power.headroom),
-            spare=math.ceil(round(entry.access_ports * rules.network.spare_ports, 6)),
+        one.device.tag: _Free(
+            ports=len(one.numbers),
+            poe_ports=one.poe_ports,
+            power_w=usable_power_w(one.budget_w, rules.power.headroom),
+            spare=math.ceil(round(len(one.numbers) * one.spare_ports, 6)),
         )
-        for placed, entry in switches
+        for one in switches
     }
-    classes = {placed.tag: entry.poe_class for placed, entry in switches}
+    classes = {one.device.tag: one.poe_class for one in switches}
     members: dict[str, list[Attached]] = {tag: [] for tag in free}
     wishes = {device.tag: _wished(project, device.tag) for device in wanting}
     order = sorted(
@@ -250,16 +295,17 @@ def _patched(
             left.append(device.tag)
     patched = tuple(
         SwitchPorts(
-            device=placed,
-            access_ports=entry.access_ports,
-            poe_class=entry.poe_class,
-            poe_type=entry.poe_type,
-            budget_w=entry.budget,
+            device=one.device,
+            access_ports=len(one.numbers),
+            poe_class=one.poe_class,
+            poe_type=one.poe_type,
+            budget_w=one.budget_w,
             headroom=rules.power.headroom,
-            spare_ports=rules.network.spare_ports,
-            ports=_ports(project, placed.tag, entry, members[placed.tag]),
+            spare_ports=one.spare_ports,
+            ports=_ports(project, one, members[one.device.tag]),
+            offered=one.numbers if one.owned else (),
         )
-        for placed, entry in switches
+        for one in switches
     )
     return patched, tuple(left)
 
@@ -272,12 +318,11 @@ def _wished(project: Project, tag: str) -> tuple[str, str] | None:
     return port_named(fixed.switch_port) or ("", "")
 
 
-def _ports(project: Project, switch: str, entry: Switch, members: Sequence[Attached]) -> dict[int, Attached]:
+def _ports(project: Project, switch: OfferedSwitch, members: Sequence[Attached]) -> dict[int, Attached]:
     """Return the attached devices by port number: powered ones on the lowest ports, by tag."""
     by_tag = {device.tag: device for device in members}
     wishes = {tag: _wished(project, tag) for tag in by_tag}
     fixed = {tag: wish[1] for tag, wish in wishes.items() if wish}
     order = sorted(by_tag, key=lambda tag: (by_tag[tag].poe_class is None, natural(tag)))
-    ports = range(1, entry.access_ports + 1)
-    numbers = assign_ports(switch, order, fixed, project.issued, ports)
+    numbers = assign_ports(switch.device.tag, order, fixed, project.issued, switch.numbers)
     return {number: by_tag[tag] for tag, number in sorted(numbers.items(), key=lambda item: item[1])}

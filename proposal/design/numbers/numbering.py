@@ -23,6 +23,7 @@ DEVICE_CODES: Mapping[str, str] = {
     "rack": "RK",
     "patch_panel": "PP",
     "fibre_panel": "FP",
+    "owner_equipment": "OE",
 }
 PORT, PANEL, INPUT, END, JOIN = "port", "panel", "input", "end", "join"
 PLANS = ("radio/", "cut/")

@@ -24,7 +24,7 @@ LOUDSPEAKER_LINE = "loudspeaker line"
 class PathwayDesign:
     """One pathway with what lies in it.
 
-    cables: in order of identities.
+    cables: in order of identities.  owner_cables_m: diameters of those of the owner that lie in it, m.
     size: trade size, or model of a support; empty where none is known.
     width_m, depth_m: of a tray.
     chosen: whether the program chose the size.
@@ -45,6 +45,7 @@ class PathwayDesign:
     space: str
     length_m: float
     cables: tuple[CableInPathway, ...]
+    owner_cables_m: tuple[float, ...] = ()
     size: str = ""
     width_m: float | None = None
     depth_m: float | None = None
@@ -61,8 +62,8 @@ class PathwayDesign:
 
     @property
     def diameters_m(self) -> tuple[float, ...]:
-        """Return the outside diameters of its cables, m."""
-        return tuple(cable.diameter_m for cable in self.cables)
+        """Return the outside diameters of all cables in it, the owner's first, m."""
+        return (*self.owner_cables_m, *(cable.diameter_m for cable in self.cables))
 
     @property
     def powered(self) -> int:
@@ -119,6 +120,7 @@ def _designed(project: Project, tag: str, cables: tuple[CableInPathway, ...]) ->
         space=pathway.space,
         length_m=pathway_length_m(project, tag),
         cables=cables,
+        owner_cables_m=pathway.owner_cables,
     )
     if pathway.kind in ROUND_KINDS:
         return _tubing(project, pathway, bare)
@@ -168,7 +170,7 @@ def _tubing(project: Project, pathway: Pathway, bare: PathwayDesign) -> PathwayD
         tubing = None
     fill = jam = spare = None
     if tubing is not None and bare.cables:
-        allowed = Limit(nfpa70.permitted_fill(len(bare.cables)), "≤", nfpa70.FILL_TABLE)
+        allowed = Limit(nfpa70.permitted_fill(len(diameters_m)), "≤", nfpa70.FILL_TABLE)
         fill = working(
             nfpa70.conduit_fill,
             title=f"Fill of {bare.tag}, trade size {tubing.trade_size}",
@@ -177,7 +179,7 @@ def _tubing(project: Project, pathway: Pathway, bare: PathwayDesign) -> PathwayD
             diameters_m=diameters_m,
             area_m2=tubing.area_m2,
         )
-        if len(bare.cables) == nfpa70.JAMMING_CABLES:
+        if len(diameters_m) == nfpa70.JAMMING_CABLES:
             jam = working(
                 nfpa70.jam_ratio,
                 title=f"Jam ratio of the three cables in {bare.tag}",
@@ -254,7 +256,10 @@ def _tray(project: Project, bare: PathwayDesign, width_m: float, depth_m: float)
 
 
 def _divided_tray(project: Project, bare: PathwayDesign, width_m: float, depth_m: float) -> PathwayDesign:
-    """Return a tray with a divider: two ways of half the width, of which the fuller is told."""
+    """Return a tray with a divider: two ways of half the width, of which the fuller is told.
+
+    On which side cables of the owner lie is not known: they count on both.
+    """
     sides = [
         _tray(project, replace(bare, cables=side), width_m / 2, depth_m)
         for side in (

@@ -73,6 +73,7 @@ class _Drawn:
     channels: Sequence[Channel]
     streams: Sequence[Stream]
     ends: Sequence[AudioEnd]
+    owners: Mapping[str, str]
     nodes: list[Node] = field(default_factory=list)
     edges: list[Edge] = field(default_factory=list)
 
@@ -104,6 +105,10 @@ class _Drawn:
         """Return the inputs or outputs that lead to a device, by tag, or to what others furnish, by code."""
         return [end for end in self.ends if end.direction == direction and other in end.joined]
 
+    def owner_lines(self, code: str) -> tuple[str, ...]:
+        """Return the tag of the owner's equipment that a destination or return is, none where it is open."""
+        return (self.owners[code],) if code in self.owners else ()
+
     @property
     def mixing(self) -> Sequence[Placed]:
         return [*self.of("mixer"), *self.of("breakout")]
@@ -119,12 +124,14 @@ def signal_flow(
     ends: Sequence[AudioEnd],
     *,
     host: str,
+    owners: Mapping[str, str],
 ) -> Flow:
     """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
 
     layout: the room's layout.
     devices, cables, channels, streams, ends: those of one room of the kind, from which every join is read.
     host: tag of the breakout whose own switch serves the room, empty where there is none.
+    owners: code in the room, or tag elsewhere, of the owner's equipment by the destination or return it is.
     """
     by_kind: dict[str, list[Placed]] = {}
     for device in devices:
@@ -153,6 +160,7 @@ def signal_flow(
         channels=channels,
         streams=streams,
         ends=ends,
+        owners=owners,
     )
     groups = {one.code: _by_form(layout, one) for one in drawn.of("access_point")}
     _microphones(drawn, groups)
@@ -236,7 +244,8 @@ def _outputs(drawn: _Drawn) -> None:
         if not joined:
             continue
         name = _outside(code, taken_codes)
-        drawn.box(name, "destination", destination.name, _count(destination.channels, "channel"))
+        channels = _count(destination.channels, "channel")
+        drawn.box(name, "destination", destination.name, channels, *drawn.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
             channels = _count(sum(end.channels for end in joined if end.device == tag), "channel")
             drawn.join(drawn.codes[tag], name, destination.signal, channels)
@@ -293,7 +302,7 @@ def _returns(drawn: _Drawn) -> None:
             continue
         name = _outside(code, taken_codes)
         if name not in {node.code for node in drawn.nodes}:
-            drawn.box(name, "return", source.name, channels)
+            drawn.box(name, "return", source.name, channels, *drawn.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
             drawn.join(name, drawn.codes[tag], source.signal, channels, returning=True)
         if straight:

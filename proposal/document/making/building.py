@@ -143,13 +143,19 @@ def _devices(computed: Computed) -> tuple[DeviceRow, ...]:
     }
     costs = device_costs(computed.project, computed.estimate.lines)
     return tuple(
-        _device(design, device, ports.get(device.tag, ""), costs[device.tag])
+        _device(design, device, ports.get(device.tag, ""), costs.get(device.tag))
         for device in design.devices
-        if device.tag in design.entries
+        if device.tag in design.every_entry
     )
 
 
-def _device(design: Design, device: Placed, switch_port: str, cost: Decimal) -> DeviceRow:
+def _device(design: Design, device: Placed, switch_port: str, cost: Decimal | None) -> DeviceRow:
+    """Return the row of a device.
+
+    cost: what it costs us; None where the owner has it.
+    """
+    if device.tag not in design.entries:
+        return _owner_device(design, device, switch_port)
     entry = design.entries[device.tag]
     powers = [power for power in (entry.poe, entry.mains) if power]
     address = ", ".join(design.addresses.by_tag.get(device.tag, ()))
@@ -173,6 +179,30 @@ def _device(design: Design, device: Placed, switch_port: str, cost: Decimal) -> 
     )
 
 
+def _owner_device(design: Design, device: Placed, switch_port: str) -> DeviceRow:
+    """Return the row of equipment of the owner: it has no model of the library, and nobody buys it."""
+    one = next(one for one in design.owners if one.device == device)
+    address = ", ".join(design.addresses.by_tag.get(device.tag, ()))
+    return _DEVICE.of(
+        device,
+        kind="owner's device",
+        maker="",
+        description=one.written.name,
+        rack_units=one.written.rack_units,
+        typical_w=one.written.power,
+        maximum_w=one.written.power,
+        poe_class=one.written.poe.device_class if one.written.poe else None,
+        weight_kg=0.0,
+        furnished_by="owner",
+        lead_time_days=0,
+        address=address,
+        host=device.tag.lower() if address else "",
+        switch_port=switch_port,
+        unit_cost=None,
+        internal_note="",
+    )
+
+
 def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
     lines = []
     for line in computed.estimate.equipment:
@@ -192,6 +222,14 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
     return tuple(lines)
 
 
+def _end_of(project: Project, room: RoomDesign, cable: Cable) -> str:
+    """Return the room or equipment room in which a cable of a room ends."""
+    if cable.in_rack:
+        return room.equipment_room
+    place = cable.end.rpartition("-")[0]
+    return place if place in project.building.equipment_rooms else room.tag
+
+
 def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserLine, ...]:
     """Return one line for each room, end and type of cable."""
     lines = []
@@ -199,9 +237,7 @@ def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserL
     runs = [
         (
             room.equipment_room if cable.in_rack else room.tag,
-            room.equipment_room
-            if cable.in_rack or cable.end.startswith(f"{room.equipment_room}-")
-            else room.tag,
+            _end_of(project, room, cable),
             cable,
         )
         for room in design.rooms
@@ -290,7 +326,7 @@ def _ports(design: Design) -> tuple[PortRow, ...]:
     rows = []
     for power in design.switches:
         tag = power.switch.device.tag
-        for number in sorted({*range(1, power.switch.access_ports + 1), *power.switch.ports}):
+        for number in sorted({*power.switch.numbers, *power.switch.ports}):
             port = by_number.get((tag, number))
             rows.append(_port(port, design) if port else PortRow(switch=tag, port=number))
     return tuple(rows)

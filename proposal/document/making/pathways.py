@@ -60,6 +60,7 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         size=one.size,
         chosen=one.chosen,
         existing=building.pathways[one.tag].existing,
+        owner_cables=len(one.owner_cables_m),
         divided=building.pathways[one.tag].divided,
         barrier=building.pathways[one.tag].barrier,
         width_m=one.width_m,

@@ -90,6 +90,9 @@ class PathwayRow(Row):
     existing: Annotated[bool, Shows("existing", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether it is there already."
     )
+    owner_cables: Annotated[int, Shows("cables_of_the_owner", NOT_CLIENT, "count", zero=False)] = Field(
+        default=0, description="Cables of the owner that lie in it already."
+    )
     divided: Annotated[bool, Shows("divided", NOT_CLIENT, "flag")] = Field(
         default=False, description="Whether a divider keeps loudspeaker lines apart in it."
     )

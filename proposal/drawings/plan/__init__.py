@@ -11,7 +11,7 @@ from proposal.editions import Edition
 from proposal.quantities import formatting
 
 Point = tuple[float, float]
-MARKED = ("access point", "charger", "breakout", "loudspeaker", "microphone")
+MARKED = ("access point", "charger", "breakout", "loudspeaker", "microphone", "owner's device")
 
 
 @dataclass(frozen=True, slots=True)

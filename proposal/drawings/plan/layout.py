@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 _MARKS: dict[str, tuple[str, str, float]] = {
     "access point": ("^", "#00694f", 7.0),
     "charger": ("s", "#7b3f8c", 6.0),
+    "owner's device": ("p", "#5a5a5a", 6.0),
     "breakout": ("D", "#0a5a9c", 5.5),
     "loudspeaker": ("o", "#a33d00", 4.5),
     "microphone": (".", INK, 3.5),
@@ -23,7 +24,7 @@ _MARKS: dict[str, tuple[str, str, float]] = {
 _PATHWAYS = {"tray": ("-", 2.4), "conduit": ("--", 1.2), "hooks": (":", 1.8), "sleeve": ("-", 4.0)}
 _OTHER_PATHWAY = ("-.", 1.2)
 _RUN = "#0a5a9c"
-_LEGEND_ORDER = ("access point", "charger", "breakout", "loudspeaker", "microphone")
+_LEGEND_ORDER = ("access point", "charger", "breakout", "loudspeaker", "microphone", "owner's device")
 _OPEN = ("loudspeaker",)
 
 

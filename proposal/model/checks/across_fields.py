@@ -9,6 +9,7 @@ from typing import Any
 
 from pydantic import TypeAdapter, ValidationError
 
+from proposal.model.checks.owner_equipment_checks import wrong_owner_equipment
 from proposal.model.checks.pathway_checks import wrong_pathways
 from proposal.model.project import Path
 from proposal.model.reading.project_tree import Untyped, layouts, mapping_at, text_at
@@ -52,6 +53,7 @@ def wrong_values(
     for above in layouts(tree):
         yield from _wrong_layout(tree, above)
     yield from wrong_pathways(tree)
+    yield from wrong_owner_equipment(tree)
     yield from _wrong_joins(tree)
 
 

@@ -41,6 +41,9 @@ def wrong_pathways(tree: Untyped) -> Iterator[tuple[Path, str]]:
                 yield (*path, field), f"wanted this for {' or '.join(kinds)} only; found {pathway.kind}"
         if pathway.kind == "tray" and (pathway.width is None or pathway.depth is None):
             yield path, "wanted width and depth of a tray; found none"
+        if pathway.owner_cables and not pathway.existing:
+            message = "wanted this of a pathway that is there already (existing) only"
+            yield (*path, "owner_cables"), f"{message}; found it of a new one"
         start, end = (nodes.get(name) for name in pathway.between)
         if pathway.between[0] == pathway.between[1]:
             message = f"wanted two nodes; found {shown(pathway.between[0])} twice"

@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import Field
 
 from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Space
 from proposal.model.radio.radio import BuildingRadio
 from proposal.model.rooms import Point
@@ -94,6 +95,11 @@ class Building(Written):
     pathways: Annotated[Mapping[str, Pathway], Field(max_length=5000)] = Field(
         default={},
         description="Trays, conduits, hooks, sleeves and riser shafts by tag; right-angled runs without any.",
+    )
+    owner_equipment: Annotated[Mapping[str, Mapping[str, OwnerEquipment]], Field(max_length=1000)] = Field(
+        default={},
+        description="Equipment of the owner by its code, such as OE1, under the tag of its room or equipment "
+        "room; under the name of a room type it stands in each of its rooms.",
     )
     radio: BuildingRadio = Field(
         default=unwritten(BuildingRadio),

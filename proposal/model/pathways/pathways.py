@@ -97,6 +97,12 @@ class Pathway(Written):
     existing: bool = Field(
         default=False, description="Whether it is there already, so that it cannot be made larger."
     )
+    owner_cables: Annotated[tuple[Annotated[Length, Field(gt=0, le=0.2)], ...], Field(max_length=1000)] = (
+        Field(
+            default=(),
+            description="Outside diameters of the owner's cables in an existing one, such as [6 mm].",
+        )
+    )
     divided: bool = Field(
         default=False,
         description="Whether a divider parts a tray in halves, one of them for loudspeaker lines.",

@@ -122,6 +122,18 @@ def test_spare_capacity_is_what_can_be_added(minimal: Project, count: int) -> No
     assert found.spare == max(more)
 
 
+@pytest.mark.parametrize(("ours", "holds"), [(1, True), (2, True), (3, False)])
+def test_cables_of_the_owner_fill_an_existing_conduit_too(minimal: Project, ours: int, holds: bool) -> None:
+    """Trade size 3/4 has 343 mm², of which 40 % hold four cables of 6 mm (113 mm²) and no fifth (141 mm²)."""
+    found = designed(
+        minimal, cables(ours), kind="conduit", size="3/4", existing=True, owner_cables=(0.006, 0.006)
+    )
+    assert found.holds is holds
+    assert found.fill is not None
+    assert found.fill.result == pytest.approx((2 + ours) * math.pi * 9 / 343, rel=2e-3)
+    assert found.spare == max(0, 2 - ours)
+
+
 def test_an_empty_conduit_has_no_size_and_no_fill(minimal: Project) -> None:
     found = designed(minimal, [], kind="conduit")
     assert (found.size, found.fill, found.spare) == ("", None, None)

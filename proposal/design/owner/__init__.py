@@ -1,0 +1,1 @@
+"""Equipment that the owner has, and how it is joined to ours."""

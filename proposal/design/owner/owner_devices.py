@@ -1,0 +1,147 @@
+"""The owner's equipment as devices: one each where building.yaml places it, with the ports that it has."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
+from proposal.design.network.switches_and_ports import OfferedSwitch
+from proposal.design.numbers.numbering import device_tag, natural
+from proposal.design.rooms.device_positions import charging_point, first_rack
+from proposal.model.equipment.entry import Device
+from proposal.model.owner_equipment import OwnerEquipment
+from proposal.model.project import Project
+
+OWNER_EQUIPMENT = "owner_equipment"
+"""Kind of device."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OwnerDevice:
+    """One thing that the owner furnishes, where it stands.
+
+    place: key in building.yaml under which it is written: a room, an equipment room or a room type.
+    written: what is written of it.
+    device: where it stands.  entry: its ports and power as those of a device.
+    rooms: tags of the rooms that it serves.
+    """
+
+    place: str
+    written: OwnerEquipment
+    device: Placed
+    entry: Device
+    rooms: tuple[str, ...]
+
+    @property
+    def on_network(self) -> bool:
+        """Return whether it is joined to the network: where a network port of it may be used."""
+        return bool(self.entry.ports_carrying("network"))
+
+
+def owner_devices(project: Project) -> tuple[OwnerDevice, ...]:
+    """Return the equipment of the owner, in order of tags."""
+    found = [
+        _in_equipment_room(project, place, code, one)
+        if place in project.building.equipment_rooms
+        else _in_room(project, place, tag, code, one)
+        for place, items in project.building.owner_equipment.items()
+        for tag in _places(project, place)
+        for code, one in items.items()
+    ]
+    return tuple(sorted(found, key=lambda one: natural(one.device.tag)))
+
+
+def _places(project: Project, place: str) -> tuple[str, ...]:
+    """Return the tags of the rooms or of the equipment room that a key of building.yaml means."""
+    if place in project.rooms or place in project.building.equipment_rooms:
+        return (place,)
+    return tuple(tag for tag, room in project.rooms.items() if room.type == place)
+
+
+def _in_room(project: Project, place: str, tag: str, code: str, one: OwnerEquipment) -> OwnerDevice:
+    room = project.rooms[tag]
+    layout = room.layout
+    at = charging_point(project, layout) if one.at is None else one.at
+    device = Placed(
+        tag=device_tag(tag, code),
+        code=code,
+        kind=OWNER_EQUIPMENT,
+        model="",
+        room=tag,
+        storey=room.storey,
+        at=in_building(room, at),
+        height_m=layout.charging_height if one.height is None else one.height,
+        location="table",
+        uses=(f"building.owner_equipment.{place}.{code}.at",),
+    )
+    return _finished(project, place, one, device, (tag,))
+
+
+def _in_equipment_room(project: Project, tag: str, code: str, one: OwnerEquipment) -> OwnerDevice:
+    closet = project.building.equipment_rooms[tag]
+    device = Placed(
+        tag=device_tag(tag, code),
+        code=code,
+        kind=OWNER_EQUIPMENT,
+        model="",
+        room=tag,
+        storey=closet.storey,
+        at=closet.at,
+        height_m=project.brief.rules.cabling.rack_height,
+        location=device_tag(tag, one.rack) if one.rack else first_rack(project, tag),
+    )
+    return _finished(project, tag, one, device, one.rooms)
+
+
+def _finished(
+    project: Project, place: str, one: OwnerEquipment, device: Placed, rooms: tuple[str, ...]
+) -> OwnerDevice:
+    return OwnerDevice(
+        place=place,
+        written=one,
+        device=by_hand(device, project.fixed.devices.get(device.tag)),
+        entry=_entry_of(one),
+        rooms=rooms,
+    )
+
+
+def _entry_of(one: OwnerEquipment) -> Device:
+    """Return what is known of it as of any device; it is in no library and has no price."""
+    known: dict[str, Any] = {
+        "kind": OWNER_EQUIPMENT,
+        "maker": "",
+        "description": one.name,
+        "furnished_by": "owner",
+        "rack_units": one.rack_units,
+        "poe": one.poe,
+        "ports": one.ports,
+        "lead_time_days": 0,
+    }
+    return Device.model_construct(**known)
+
+
+def entries_of(owners: Sequence[OwnerDevice]) -> Mapping[str, Device]:
+    """Return the ports and power of the owner's equipment, by tag."""
+    return {one.device.tag: one.entry for one in owners}
+
+
+def owner_switches(owners: Sequence[OwnerDevice], equipment_room: str) -> tuple[OfferedSwitch, ...]:
+    """Return what the owner's switches in an equipment room have free, in order of tags.
+
+    owners: the owner's equipment.
+    equipment_room: its tag.
+    """
+    return tuple(
+        OfferedSwitch(
+            device=one.device,
+            poe_ports=switch.poe_ports,
+            poe_class=switch.poe_class,
+            poe_type=switch.poe_type,
+            budget_w=switch.budget,
+            numbers=tuple(sorted(switch.free)),
+            spare_ports=0.0,
+            owned=True,
+        )
+        for one in owners
+        if (switch := one.written.switch) and one.device.room == equipment_room
+    )

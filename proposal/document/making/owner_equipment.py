@@ -1,0 +1,102 @@
+"""Rows of what the owner furnishes: what it needs, and how it is joined."""
+
+from collections.abc import Iterator
+from typing import TypedDict
+
+from proposal.design.design import Design
+from proposal.design.numbers.numbering import natural
+from proposal.design.owner.owner_devices import OwnerDevice
+from proposal.design.patch_table import patches
+from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
+
+
+class OwnerEquipmentParts(TypedDict):
+    """The rows of the owner's equipment."""
+
+    owner_equipment: tuple[OwnerEquipmentRow, ...]
+    owner_joins: tuple[OwnerJoinRow, ...]
+
+
+def owner_equipment_parts(design: Design) -> OwnerEquipmentParts:
+    """Return the fields of the document that hold the owner's equipment, by name."""
+    if not design.owners:
+        return {"owner_equipment": (), "owner_joins": ()}
+    found = (*_on_the_network(design), *_to_audio(design))
+    joins = sorted(found, key=lambda row: (natural(row.device), natural(row.port)))
+    return {
+        "owner_equipment": tuple(_equipment(design, one, joins) for one in design.owners),
+        "owner_joins": tuple(joins),
+    }
+
+
+def _equipment(design: Design, one: OwnerDevice, joins: list[OwnerJoinRow]) -> OwnerEquipmentRow:
+    tag, written = one.device.tag, one.written
+    network = {row.port for row in joins if row.device == tag and row.signal == "network"}
+    audio = {row.port for row in joins if row.device == tag and row.signal != "network" and row.port}
+    there = sum(ports.count for ports in written.ports.values())
+    there += len(written.switch.free) if written.switch else 0
+    return OwnerEquipmentRow(
+        tag=tag,
+        name=written.name,
+        kind=written.kind,
+        room=one.device.room,
+        location=one.device.location,
+        serves=one.rooms,
+        rack_units=written.rack_units,
+        power_w=written.power,
+        heat_w=written.power if written.heat is None else written.heat,
+        network_ports=len(network),
+        audio_ports=len(audio),
+        spare_ports=there - len(network) - len(audio),
+        addresses=design.addresses.by_tag.get(tag, ()),
+    )
+
+
+def _on_the_network(design: Design) -> Iterator[OwnerJoinRow]:
+    """Yield the join of each thing that is on the network to its switch, and of each owner's switch."""
+    owners = {one.device.tag: one for one in design.owners}
+    for patch in patches(design):
+        if patch.device in owners:
+            yield OwnerJoinRow(
+                device=patch.device,
+                port=patch.device_port,
+                connector=_connector(owners[patch.device], patch.device_port),
+                signal="network",
+                carries="network",
+                joined_to=patch.switch,
+                joined_port=patch.switch_port,
+                cable=patch.identity if patch.cable else "",
+            )
+        if patch.switch in owners:
+            yield OwnerJoinRow(
+                device=patch.switch,
+                port=patch.switch_port,
+                connector="",
+                signal="network",
+                carries="network",
+                joined_to=patch.device,
+                joined_port=patch.device_port,
+                cable=patch.identity if patch.cable else "",
+            )
+
+
+def _to_audio(design: Design) -> Iterator[OwnerJoinRow]:
+    """Yield the joins of the owner's equipment to mixers and breakouts."""
+    owners = {one.device.tag: one for one in design.owners}
+    for join in design.owner_joins:
+        channel = f", channel {join.channel}" if join.channel > 1 else ""
+        yield OwnerJoinRow(
+            device=join.owner,
+            port=join.owner_port,
+            connector=_connector(owners[join.owner], join.owner_port),
+            signal=join.end.signal,
+            carries=f"{join.end.name}{channel}",
+            joined_to=join.end.device,
+            joined_port=join.end.port,
+            cable=join.cable,
+        )
+
+
+def _connector(one: OwnerDevice, port: str) -> str:
+    sort = one.entry.ports.get(port.rstrip("0123456789"))
+    return sort.connector if sort else ""

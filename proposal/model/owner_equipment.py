@@ -1,0 +1,76 @@
+"""Equipment that the owner has: where it stands, its ports, and what it takes part in."""
+
+from collections.abc import Mapping
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from proposal.model.base import Name, Written, assumed
+from proposal.model.equipment.parts import Count, PoeClass, PoeInput, PoeType, Ports, Watts
+from proposal.model.rooms import Point
+from proposal.quantities.parsing import Length
+
+OwnerKind = Literal[
+    "codec",
+    "recorder",
+    "interpreter console",
+    "press feed",
+    "control processor",
+    "switch",
+    "other equipment",
+]
+_FreePort = Annotated[int, Field(ge=1, le=1_000)]
+
+
+class OwnerSwitch(Written):
+    """What a switch of the owner has free for this system; nothing beyond that is used."""
+
+    free: Annotated[tuple[_FreePort, ...], Field(min_length=1, max_length=500)] = Field(
+        description="Numbers of its ports that are free, such as [21, 22, 23, 24]."
+    )
+    poe_ports: Count = Field(default=0, description="How many of the free ports feed power over Ethernet.")
+    poe_class: PoeClass = Field(default=0, description="Highest class that they feed.")
+    poe_type: PoeType = Field(default=1, description="Type of its power over Ethernet, 1 to 4.")
+    budget: Watts = Field(default=0.0, description="Power over Ethernet that is free for this system.")
+
+
+class OwnerEquipment(Written):
+    """One thing that the owner furnishes and that is joined to the system."""
+
+    kind: OwnerKind = Field(
+        description="Codec, recorder, interpreter console, press feed, control processor, switch, or other "
+        "equipment."
+    )
+    name: Name = Field(description="What the owner calls it.")
+    ports: Annotated[Mapping[str, Ports], Field(max_length=50)] = Field(
+        default={},
+        description="Its ports that may be used, by the letters that name them, such as N for N1, N2.",
+    )
+    serves: Annotated[tuple[str, ...], Field(max_length=100)] = Field(
+        default=(), description="Codes of the destinations and returns of its rooms that it is."
+    )
+    rooms: Annotated[tuple[Name, ...], Field(max_length=500)] = Field(
+        default=(),
+        description="Tags of the rooms it serves, where it stands in an equipment room.",
+    )
+    at: Point | None = assumed(
+        None,
+        "Position in its room's own coordinates, x then y.",
+        "Equipment of the owner stands with the chargers",
+    )
+    height: Annotated[Length, Field(ge=0, le=20)] | None = Field(
+        default=None, description="Height above the floor; that of the chargers where left out."
+    )
+    rack: str = Field(
+        default="", description="Code of its rack in an equipment room; the first one where left out."
+    )
+    rack_units: Count = Field(default=0, description="Rack units it takes; 0 where it is not in a rack.")
+    power: Watts = Field(default=0.0, description="Power that it takes from the mains.")
+    heat: Watts | None = Field(
+        default=None, description="Heat that it gives off; all of its power where left out."
+    )
+    poe: PoeInput | None = Field(default=None, description="What it takes over its network cable, if any.")
+    switch: OwnerSwitch | None = Field(
+        default=None, description="Of a switch in an equipment room: what is free on it for this system."
+    )
+    addresses: Count = Field(default=1, description="Network addresses it takes where it is on the network.")

@@ -1,0 +1,65 @@
+"""What the owner's equipment names and is not there is told in one line each."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from proposal.model.checks.owner_equipment_checks import wrong_owner_equipment
+
+LAYOUT = {"destinations": {"far-end": {}}, "returns": {"floor": {}}, "microphones": {"M1": {}}}
+
+
+def told(equipment: Mapping[str, Any]) -> list[str]:
+    tree = {
+        "rooms": {"B001": {"type": "meeting"}, "B002": {"type": "meeting"}},
+        "room_types": {"meeting": LAYOUT},
+        "building": {"equipment_rooms": {"ER1": {"racks": {"RK1": {}}}}, "owner_equipment": equipment},
+    }
+    return [f"{'.'.join(map(str, path[2:]))}: {message}" for path, message in wrong_owner_equipment(tree)]
+
+
+def test_what_stands_where_it_may_and_is_what_there_is_is_good() -> None:
+    equipment = {
+        "meeting": {"OE1": {"serves": ["far-end"]}},
+        "ER1": {"OE1": {"rack": "RK1", "rooms": ["B001", "B002"], "serves": ["floor"]}},
+    }
+    assert told(equipment) == []
+
+
+def test_an_unknown_place_is_named_with_those_there_are() -> None:
+    (one,) = told({"B003": {"OE1": {}}})
+    known = "one of B001, B002, ER1, meeting"
+    assert one.startswith(f"B003: wanted a room, an equipment room or a room type: {known}; found B003")
+
+
+def test_a_rack_and_rooms_belong_to_equipment_rooms_alone() -> None:
+    assert told({"B001": {"OE1": {"rack": "RK1", "rooms": ["B002"]}}}) == [
+        "B001.OE1.rack: wanted it in an equipment room alone; found RK1",
+        "B001.OE1.rooms: wanted it in an equipment room alone; found B002",
+    ]
+    rack, room = told({"ER1": {"OE1": {"rack": "RK2", "rooms": ["B009"]}}})
+    assert rack == "ER1.OE1.rack: wanted a rack of its equipment room: RK1; found RK2"
+    assert room.startswith("ER1.OE1.rooms.0: wanted the tag of a room: one of B001, B002; found B009")
+
+
+def test_a_destination_that_its_room_has_not_is_refused() -> None:
+    (one,) = told({"B001": {"OE1": {"serves": ["far-and"]}}})
+    assert one.startswith("B001.OE1.serves.0: wanted a destination or return of its rooms")
+    assert one.endswith("found far-and (did you mean far-end?)")
+
+
+def test_a_destination_is_one_thing_alone() -> None:
+    equipment = {
+        "meeting": {"OE1": {"serves": ["far-end"]}},
+        "ER1": {"OE2": {"rooms": ["B002"], "serves": ["far-end"]}},
+    }
+    assert told(equipment) == [
+        "ER1.OE2.serves.0: wanted a destination or return of B002 that nothing else is; found far-end, "
+        "which OE1 is"
+    ]
+
+
+def test_a_code_is_given_to_a_room_once() -> None:
+    assert told({"meeting": {"OE1": {}}, "B002": {"OE1": {}}}) == [
+        "B002.OE1: wanted a code that is not given to B002 twice; found OE1 under meeting too"
+    ]
+    assert told({"B001": {"M1": {}}}) == ["B001.M1: wanted a code that nothing else in B001 has; found M1"]
