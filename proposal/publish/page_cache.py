@@ -1,8 +1,9 @@
 """What the site builder made of a page, kept: its HTML and its entries in the search index.
 
-Both follow from the page's source, its path, the set of pages, the settings and what is installed; a page of
-which nothing of this has changed is not converted again. Templates are always filled in. Where the methods of
-the site builder that are stood in for are not those that were tested, nothing is kept.
+Both follow from the page's source, its path, the settings, what is installed, and what the page leads to: a
+page of which nothing of this has changed is not converted again, in whichever edition it stands. Templates
+are always filled in. Where the methods of the site builder that are stood in for are not those that were
+tested, nothing is kept.
 """
 
 import hashlib
@@ -78,14 +79,15 @@ class _Store:
     def render(self, page: Any, config: Any, files: Any, render: Callable[..., None]) -> None:
         """Convert a page, or take what was made of it before."""
         self._between()
-        key = _key("page", self._around(config, files), page.file.src_uri, page.file.url, page.markdown)
+        key = _key("page", self._around(config), *_told(page.file), page.markdown)
         held = self._found(key)
         if held is not None and _restored(page, files, held):
             return
+        asked = _Asked(files)
         with _complaints() as complained:
-            render(page, config, files)
+            render(page, config, asked)
         if not complained and key is not None:  # what is complained about has to be said each time
-            self._keep(key, _held(page))
+            self._keep(key, {**_held(page), "asked": asked.answers})
 
     def add_entries(self, index: Any, page: Any, add: Callable[..., None]) -> None:
         """Add the entries of a page to the search index, or those that were made of it before."""
@@ -102,19 +104,18 @@ class _Store:
         if key is not None and _are_entries(made):
             self._keep(key, made)
 
-    def _around(self, config: Any, files: Any) -> str:
-        """Return the digest of all that pages of a site share."""
-        if self._surroundings is None or self._surroundings[0] is not files:
+    def _around(self, config: Any) -> str:
+        """Return the digest of the settings that pages of a site share."""
+        if self._surroundings is None or self._surroundings[0] is not config:
             told = [
                 self._installation,
-                sorted((file.src_uri, file.dest_uri, file.url, str(file.inclusion)) for file in files),
                 list(config["markdown_extensions"]),
                 repr(config["mdx_configs"]),
                 config["use_directory_urls"],
                 repr(config["validation"]),
                 logging.getLogger("mkdocs").getEffectiveLevel(),
             ]
-            self._surroundings = files, _digest(told)
+            self._surroundings = config, _digest(told)
         return self._surroundings[1]
 
     def _found(self, key: str | None) -> Any:
@@ -139,6 +140,33 @@ def _key(*told: object) -> str | None:
         return _digest(told)
     except (TypeError, ValueError):
         return None
+
+
+class _Asked:
+    """The files of a site, with what a page that is converted asks of them: which file stands at a path.
+
+    answers: by path, what is told of the file there; None where there is none.
+    """
+
+    def __init__(self, files: Any) -> None:
+        self._files = files
+        self.answers: dict[str, list[str] | None] = {}
+
+    def get_file_from_path(self, path: str) -> Any:
+        """Return the file at a path, None where there is none; the name is the library's."""
+        file = self._files.get_file_from_path(path)
+        self.answers[path] = _answer(self._files, path)
+        return file
+
+
+def _answer(files: Any, path: str) -> list[str] | None:
+    """Return all that a page may show of a file that it leads to, None where there is none."""
+    file = files.get_file_from_path(path)
+    return None if file is None else _told(file)
+
+
+def _told(file: Any) -> list[str]:
+    return [file.src_uri, file.dest_uri, file.url, file.inclusion.name]
 
 
 class _Gathering(logging.Handler):
@@ -183,6 +211,8 @@ def _restored(page: Any, files: Any, held: Any) -> bool:
     from mkdocs.structure.toc import get_toc
 
     try:
+        if any(_answer(files, path) != answer for path, answer in held["asked"].items()):
+            return False
         links = held["links"]
         if links is not None:
             links = {files.get_file_from_path(path): dict(anchors) for path, anchors in links}
@@ -190,7 +220,7 @@ def _restored(page: Any, files: Any, held: Any) -> bool:
                 return False
         toc, anchors = get_toc(held["toc"]), set(held["anchors"])
         page.content, page._title_from_render = held["content"], held["title"]
-    except (LookupError, TypeError, ValueError):
+    except (AttributeError, LookupError, TypeError, ValueError):
         return False
     page.toc, page.present_anchor_ids = toc, anchors
     if links is not None:

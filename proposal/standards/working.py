@@ -19,6 +19,7 @@ from proposal.standards.validity import Range, numbers_in
 Comparison = Literal["≤", "≥", ""]
 Verdict = Literal["holds", "fails", ""]
 
+_MOST_KEPT = 8192
 _ROUNDING_NOISE = 1e-9  # sums of lengths that should meet a limit exactly miss it by less than this share
 
 
@@ -112,10 +113,36 @@ def working(
 
     Raises OutOfRange where the source says nothing; LookupError for a function without a formula.
     """
+    use = _Use(
+        told=(function, title, unit, limit, repr(limit and limit.value), uses, note, repr(values)),
+        given=(function, title, unit, limit, uses, note),
+        values=values,
+    )
+    return _written(use)
+
+
+@dataclass(frozen=True, slots=True)
+class _Use:
+    """One use of a formula.
+
+    told: what tells it from others: numbers to the last digit, with their sign and kind.
+    """
+
+    told: tuple[object, ...]
+    given: tuple[Callable[..., float], str | None, str | None, Limit | None, tuple[str, ...], str] = field(
+        compare=False
+    )
+    values: Mapping[str, float | Sequence[float]] = field(compare=False)
+
+
+@functools.lru_cache(maxsize=_MOST_KEPT)
+def _written(use: _Use) -> Working:
+    """Return a working: the same use by another device, or in another design, is written once."""
+    function, title, unit, limit, uses, note = use.given
     stated = formula_of(function)
     if unit is not None and unit != stated.result[1] and stated.result[1] != "-":
         raise ValueError(f"wanted the result in {stated.result[1]}; found {unit}")
-    values = {**_defaults(function), **values}
+    values = {**_defaults(function), **use.values}
     answer = float(function(**values))
     notes = [note] if note else []
     for name, value in values.items():

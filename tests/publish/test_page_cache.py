@@ -104,14 +104,36 @@ def test_pages_that_did_not_change_are_not_converted_again(build: OwnPath) -> No
     assert one_word == {"convert": 1, "feed": 1}
 
 
-def test_another_set_of_pages_or_installation_converts_all(
-    build: OwnPath, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_another_set_of_pages_converts_those_that_lead_to_others(build: OwnPath) -> None:
     cache, nav = Cache(build / "cache"), tuple((path, path) for path in START)
     bytes_of(build, "client", cache, START, nav)
     with counted() as more:
         bytes_of(build, "client", cache, START | {"new.md": "# New\n"}, (*nav, ("New", "new.md")))
-    assert more["convert"] == len(START) + 1
+    assert more["convert"] == 1
+    # Two pages lead to the hall. What they lead to is gone, so they are converted again.
+    fewer = {path: text for path, text in START.items() if path != "rooms/hall.md"}
+    with counted() as less:
+        lost = bytes_of(build, "client", cache, fewer, tuple((path, path) for path in fewer))
+    assert less["convert"] == 2
+    assert lost == bytes_of(build, "cold", None, fewer, tuple((path, path) for path in fewer))
+    with counted() as back:
+        bytes_of(build, "client", cache, START, nav)
+    assert back == {"convert": 0, "feed": 0}
+
+
+def test_a_page_of_two_editions_is_converted_once(build: OwnPath) -> None:
+    cache, nav = Cache(build / "cache"), tuple((path, path) for path in START)
+    bytes_of(build, "client", cache, START, nav)
+    others = START | {"price.md": "# Price\n", "rooms/attic.md": "Another attic.\n"}
+    with counted() as counts:
+        warm = bytes_of(build, "estimator", cache, others, (*nav, ("Price", "price.md")))
+    assert counts["convert"] == 2
+    assert warm == bytes_of(build, "cold", None, others, (*nav, ("Price", "price.md")))
+
+
+def test_another_installation_converts_all(build: OwnPath, monkeypatch: pytest.MonkeyPatch) -> None:
+    cache, nav = Cache(build / "cache"), tuple((path, path) for path in START)
+    bytes_of(build, "client", cache, START, nav)
     monkeypatch.setattr(page_cache, "installation", lambda: ["another"])
     with counted() as other:
         bytes_of(build, "client", cache, START, nav)
@@ -137,7 +159,17 @@ def test_what_is_kept_but_is_not_what_was_made_is_converted_again(
 ) -> None:
     cache, nav = Cache(build / "cache"), tuple((path, path) for path in START)
     before = bytes_of(build, "client", cache, START, nav)
-    for held in (None, [], {}, {"links": None}, {"links": [["gone.md", {}]]}, [1], [{"title": 1}], "text"):
+    for held in (
+        None,
+        [],
+        {},
+        {"asked": {}, "links": None},
+        {"asked": {}, "links": [["gone.md", {}]]},
+        {"asked": [1], "links": None},
+        [1],
+        [{"title": 1}],
+        "text",
+    ):
         with monkeypatch.context() as patch:
             patch.setattr(page_cache._Store, "_found", lambda store, key, held=held: held)
             if held == []:  # a page without entries is one

@@ -1,6 +1,7 @@
 """The record of one calculation."""
 
 import dataclasses
+from typing import Any
 
 import pydantic
 import pytest
@@ -101,3 +102,23 @@ def test_a_working_is_frozen_and_hashable() -> None:
     assert hash(record) == hash(working(links, slots=9, each=2))
     with pytest.raises(dataclasses.FrozenInstanceError):
         record.result = 3.0  # type: ignore[misc]
+
+
+def test_the_same_use_is_written_once_and_any_other_by_itself() -> None:
+    values: dict[str, Any] = {"lengths_m": [1.0, 2.0], "rises": (0.0, 0.1), "slack_m": 0.0}
+    first = working(weighted_m, uses=("a",), **values)
+    assert working(weighted_m, uses=("a",), **values) is first
+    values["lengths_m"].append(3.0)
+    values["rises"] = (0.0, 0.1, 0.0)
+    longer = working(weighted_m, uses=("a",), **values)
+    assert longer.result == pytest.approx(1 + 2.2 + 3)
+    others = (
+        working(weighted_m, uses=("b",), **values),
+        working(weighted_m, uses=("a",), note="Measured.", **values),
+        working(weighted_m, uses=("a",), title="Another", **values),
+        working(weighted_m, uses=("a",), limit=AT_MOST_90, **values),
+        working(weighted_m, uses=("a",), **{**values, "slack_m": -0.0}),
+        working(weighted_m, uses=("a",), **{**values, "slack_m": 1e-9}),
+    )
+    assert len({id(one) for one in (longer, *others)}) == 7
+    assert [one.uses for one in others[:2]] == [("b",), ("a",)]
