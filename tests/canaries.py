@@ -23,6 +23,7 @@ from urllib.parse import unquote
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.rows.radio import RadioMoveRow, RadioStateRow
 from proposal.editions import readers_of
 
 P = typing.TypeVar("P", bound=Shown)
@@ -106,6 +107,17 @@ class Canary:
         return (self.day - datetime.date(1899, 12, 30)).days
 
 
+# The example has one state without a name.
+BY_STATE: Mapping[str, Any] = {
+    "radio_states": (
+        RadioStateRow(
+            states=("divided",), outcome="planned", sum="30 × 3", wanted=90, held=120, missing=0, elsewhere=2
+        ),
+    ),
+    "radio_moves": (RadioMoveRow(states=("divided",), identity="A101-M1", carrier=3, slots=(0, 1, 2)),),
+}
+
+
 @dataclass
 class Planter:
     """Puts canaries into a document.
@@ -118,7 +130,8 @@ class Planter:
 
     def planted(self, document: Document) -> Document:
         """Return a document in which every field that not everyone sees holds a canary."""
-        return self._part(document, EVERYONE, "", added=False)
+        there = {name: rows for name, rows in BY_STATE.items() if not getattr(document, name)}
+        return self._part(document.model_copy(update=there), EVERYONE, "", added=False)
 
     def _part(self, part: P, above: frozenset[Reader], path: str, *, added: bool) -> P:
         kind = type(part)

@@ -21,7 +21,6 @@ from proposal.document.document import Document
 from proposal.document.making.disclosure import all_disclosure_parts
 from proposal.document.making.document import document_of
 from proposal.document.readers import READERS, Reader, Shown
-from proposal.document.rows.radio import RadioMoveRow, RadioStateRow
 from proposal.document.schedule import ALL, HOUSE, Row, Shows
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of, readers_of
@@ -53,16 +52,6 @@ ON_NO_PAGE: Mapping[str, str] = {
     "switch_links.outwards_bit_s": "it stands there in Mbit/s, to three places",
     "radio.measured_db": "it is rounded up to whole decibels there",
     "reel_orders.reels.length_m": "the cuts and what is left of the reel stand there, which make it up",
-}
-
-# The example has one state without a name.
-BY_STATE: Mapping[str, Any] = {
-    "radio_states": (
-        RadioStateRow(
-            states=("divided",), outcome="planned", sum="30 × 3", wanted=90, held=120, missing=0, elsewhere=2
-        ),
-    ),
-    "radio_moves": (RadioMoveRow(states=("divided",), identity="A101-M1", carrier=3, slots=(0, 1, 2)),),
 }
 
 EditionMaker = Callable[[Document, Reader], Edition]
@@ -105,7 +94,7 @@ def planted() -> Planted:
     computed = compute(source.base)
     planter = Planter()
     told = all_disclosure_parts(computed, received_before(ROOT / "example_project"))
-    document = planter.planted(document_of(computed).model_copy(update={**told, **BY_STATE}))
+    document = planter.planted(document_of(computed).model_copy(update=told))
     return Planted(source, computed, document, planter.canaries, planter.without)
 
 
