@@ -1,7 +1,8 @@
 """From a checked project to everything computed from it: a pure function."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
@@ -92,7 +93,14 @@ class Computed:
         """Return what a client receives of the price as it stands."""
         from proposal.review.received import received
 
-        return received("", "the whole price", "base", self.project, self.price)
+        return received("", "the whole price", "base", self.project, self.price, self.library_hours)
+
+    @cached_property
+    def library_hours(self) -> Mapping[str, Decimal]:
+        """Return the hours of each trade that the shared library gives for the design, h."""
+        from proposal.estimate.labour.labour import hours_by
+
+        return dict(hours_by(self._usual_labour, "trade"))
 
     def disclosed(self, others: "Sequence[Received]" = ()) -> "tuple[Disclosed, ...]":
         """Return how far costs, margins and hours stay open to a client, and what would keep them so.
@@ -115,12 +123,13 @@ class Computed:
         from proposal.review.disclosure import Asking
         from proposal.review.disclosure_remedies import with_remedies
 
-        known = Known.of(self.project, self.labour, self._usual_labour)
+        known = Known.of(self.project, self.labour, self.library_hours)
         asking = Asking.of(self.project, self.programme, known)
         return () if asking is None else with_remedies(self.project, asking, self.received, others)
 
+    @cached_property
     def _usual_labour(self) -> "LabourEstimate":
-        """Return the hours that the shared library gives for the design, without anything of our own."""
+        """Return the work that the shared library gives for the design, without anything of our own."""
         from proposal.estimate.drawing_list import charged_sheets
         from proposal.estimate.labour.labour import labour_estimate
         from proposal.model.labour.labour import LabourChoices

@@ -1,7 +1,8 @@
 """What of the house's hours and rates a client takes from the shared library, and how far they may be off."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from proposal.design.equipment.unit_costs import in_currency
@@ -31,13 +32,13 @@ class Known:
 
     @classmethod
     def of(
-        cls, project: Project, labour: "LabourEstimate", usual: Callable[[], "LabourEstimate"]
+        cls, project: Project, labour: "LabourEstimate", library_hours: Mapping[str, Decimal]
     ) -> "Known | None":
         """Return what is known of a project, None where no shared data say what a client knows.
 
         Whatever a project takes from the shared library without a word is known; anything else lies around
         what the library says.
-        labour: hours of the project; usual: gives those of the library for the same design.
+        labour: hours of the project; library_hours: of each trade, by the library for the same design.
         """
         knowledge = project.client_knowledge
         if knowledge is None:
@@ -47,7 +48,7 @@ class Known:
         shared = {key for key, trade in trades.items() if trade.layer == "shared"}
         own = dict.fromkeys(trades, (1 / factor, factor))
         return cls(
-            hours=_hours_known(project, knowledge, labour, usual),
+            hours=_hours_known(project, knowledge, labour, library_hours),
             rates={key: EXACT if key in shared else _around(*_rates(project, key), factor) for key in trades},
             prices={key: EXACT if key in shared else own[key] for key in trades},
             crews={key: trades[key].crew for key in shared if key not in choices.crews},
@@ -58,7 +59,7 @@ def _hours_known(
     project: Project,
     knowledge: ClientKnowledge,
     labour: "LabourEstimate",
-    usual: Callable[[], "LabourEstimate"],
+    library_hours: Mapping[str, Decimal],
 ) -> dict[str, Span]:
     choices = project.brief.labour
     own_hours = (
@@ -70,10 +71,9 @@ def _hours_known(
         return {}
     from proposal.estimate.labour.labour import hours_by
 
-    library = dict(hours_by(usual(), "trade"))
     factor = knowledge.hours_factor.factor
     return {
-        trade: _around(float(hours), float(library.get(trade, 0)), factor)
+        trade: _around(float(hours), float(library_hours.get(trade, 0)), factor)
         for trade, hours in hours_by(labour, "trade")
     }
 

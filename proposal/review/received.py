@@ -53,6 +53,11 @@ class Received(BaseModel):
     by_kind: bool = Field(description="Whether the taxes tell what goods and services come to.")
     listed: tuple[str, ...] = Field(description="Names of the parts whose price of one is printed.")
     parts: tuple[Part, ...] = Field(description="What it is made of.")
+    library_hours: Mapping[str, Decimal] | None = Field(
+        default=None,
+        description="Hours of each trade that the shared library gives for the same design, h; None in "
+        "a record that did not keep them.",
+    )
 
     @property
     def sent(self) -> bool:
@@ -65,10 +70,18 @@ class Received(BaseModel):
         return sum((part.cost for part in self.parts if part.sort != "spread"), NOTHING)
 
 
-def received(key: str, label: str, state: State, project: Project, price: PriceEstimate) -> Received:
+def received(
+    key: str,
+    label: str,
+    state: State,
+    project: Project,
+    price: PriceEstimate,
+    library_hours: Mapping[str, Decimal],
+) -> Received:
     """Return what a client receives of a price.
 
     key, label: of the state, in data and in messages.
+    library_hours: hours of each trade that the shared library gives for the same design, h.
     """
     step = smallest_unit(price.currency)
     rules = project.brief.price
@@ -92,6 +105,7 @@ def received(key: str, label: str, state: State, project: Project, price: PriceE
         by_kind=len({one.kind for one in price.taxes}) > 1,
         listed=tuple(dict.fromkeys(listed)),
         parts=tuple(found.values()),
+        library_hours=library_hours,
     )
 
 

@@ -141,7 +141,7 @@ def _prices(folder: Path, earlier: Computed) -> dict[str, Computed]:
 def _others(computed: Mapping[str, Computed]) -> list[Received]:
     """Return what a client receives beside the base."""
     return [
-        received(label, label, _kind(label), one.project, one.price)
+        received(label, label, _kind(label), one.project, one.price, one.library_hours)
         for label, one in computed.items()
         if label != "base"
     ]

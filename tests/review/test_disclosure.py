@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from proposal.document.making.proposal import combinations_of, combined
+from proposal.estimate.labour.labour import hours_by
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
 from proposal.quantities.money import Money
@@ -109,7 +110,7 @@ def test_hours_and_rates_lie_around_what_the_library_says() -> None:
     project = one.project.model_copy(
         update={"usual_labour": one.project.usual_labour.model_copy(update={"trades": trades})}
     )
-    known = Known.of(project, one.labour, lambda: usual)
+    known = Known.of(project, one.labour, dict(hours_by(usual, "trade")))
     assert known is not None
     spans = [*known.hours.values(), *known.rates.values()]
     assert len(spans) > len(trades)
@@ -120,7 +121,8 @@ def test_figures_far_from_the_library_are_among_what_is_possible() -> None:
     one = own_rates()
     lines = tuple(replace(line, charged_hours=line.charged_hours * 2) for line in one.labour.lines)
     travel = tuple(replace(row, hours=row.hours * 2) for row in one.labour.travel)
-    known = Known.of(one.project, replace(one.labour, lines=lines, travel=travel), lambda: one.labour)
+    ours = replace(one.labour, lines=lines, travel=travel)
+    known = Known.of(one.project, ours, dict(hours_by(one.labour, "trade")))
     assert known is not None
     spans = list(known.hours.values())
     assert spans == [pytest.approx((0.3125, 1.0))] * len(spans)

@@ -134,7 +134,9 @@ def _received(source: ProjectSource, chosen: Sequence[str], computed: Computed) 
     if not chosen:
         return computed.received
     state: State = "alternate" if len(chosen) == 1 else "combination"
-    return received(" ".join(chosen), _label(source, chosen), state, computed.project, computed.price)
+    label = _label(source, chosen)
+    hours = computed.library_hours
+    return received(" ".join(chosen), label, state, computed.project, computed.price, hours)
 
 
 def _label(source: ProjectSource, chosen: Sequence[str]) -> str:
