@@ -60,9 +60,7 @@ def _amounts(
 
 def _costs_of_an_hour(parts: tuple[Part, ...]) -> Mapping[str, float]:
     """Return what an hour of each trade costs the house."""
-    return {
-        part.name: float(part.cost / part.hours) for part in parts if part.sort == "work" and part.hours
-    }
+    return {part.name: float(part.cost / part.hours) for part in parts if part.sort == "work" and part.hours}
 
 
 def _differences(one: Received, less: Received) -> Mapping[tuple[str, str], float]:

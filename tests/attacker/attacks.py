@@ -235,7 +235,9 @@ def pairs_of_states(states: Sequence[State]) -> Iterator[Claim]:
             low, high = _cost_of_a_difference(first, second)
             high += MOST_ADDED * more
             note = f"{first.seen.label} → {second.seen.label}"
-            yield Claim("margin of a difference", 1 - high / more, 1 - low / more, "pairs of states", note)
+            yield Claim(
+                "margin of a difference", 1 - high / more, 1 - low / more, "pairs of states", note, "no sums"
+            )
 
 
 def pairs_with_sums(states: Sequence[State]) -> Iterator[Claim]:
@@ -250,7 +252,14 @@ def pairs_with_sums(states: Sequence[State]) -> Iterator[Claim]:
             low -= MOST_OF_ITS_OWN * own
             high += MOST_OF_ITS_OWN * more + MOST_ADDED * more
             note = f"{first.seen.label} → {second.seen.label}"
-            yield Claim("margin of a difference", 1 - high / more, 1 - low / more, "pairs with sums", note)
+            yield Claim(
+                "margin of a difference",
+                1 - high / more,
+                1 - low / more,
+                "pairs with sums",
+                note,
+                "sums up to half",
+            )
 
 
 def least_sums(states: Sequence[State]) -> Iterator[Claim]:
@@ -269,7 +278,9 @@ def least_sums(states: Sequence[State]) -> Iterator[Claim]:
             open_below = 1 - 1 / OWN / OWN
             margin = (1 - goods / more) / (1 + LEAST_OPEN / open_below)
             note = f"{base.seen.label} → {one.seen.label}"
-            yield Claim("margin of a difference", margin * 0.97, margin * 1.03, "least sums", note)
+            yield Claim(
+                "margin of a difference", margin * 0.97, margin * 1.03, "least sums", note, "least sums"
+            )
 
 
 def _cost_of_a_difference(first: State, second: State) -> tuple[float, float]:

@@ -31,6 +31,8 @@ from tests.estimate.labour_data import shared_labour
 STARTER = SHARED / "starter"
 EARLIER = "revision A"
 CENT = Decimal("0.01")
+USUAL_SUMS = ("freight", "permit", "contingency")
+"""What every project adds; all else is of a house that acts."""
 TRADES: Mapping[str, Any] = yaml.safe_load((SHARED / "labour" / "trades.yaml").read_text("utf-8"))["trades"]
 DEVICES = tuple(
     sorted(
@@ -68,6 +70,7 @@ class Truth:
     rules: margins that several models share.  hours: all; phases: by phase.
     differences: margin of what each later state has more than an earlier one, by the labels of both.
     goods: margin on what is taxed as goods.
+    totals, own: whole price of each state, and what of it are sums of the house's own, by label.
     """
 
     margin: float
@@ -79,6 +82,8 @@ class Truth:
     phases: Mapping[str, float]
     differences: Mapping[str, float]
     goods: float
+    totals: Mapping[str, float]
+    own: Mapping[str, float]
 
 
 @dataclass(frozen=True)
@@ -404,6 +409,12 @@ def _public(computed: Computed) -> Public:
     return Public(hours=hours, materials=materials, phases=phases)
 
 
+def _own_sums(computed: Computed) -> float:
+    """Return what the sums come to that a house states because it acts on its findings."""
+    lines = [line for line in computed.price.lines if line.group == "surcharge"]
+    return float(sum((line.price for line in lines if line.item not in USUAL_SUMS), Decimal(0)))
+
+
 def _truth(base: Computed, states: Mapping[str, Computed]) -> Truth:
     lines = base.price.lines
     whole = base.price.whole
@@ -438,4 +449,6 @@ def _truth(base: Computed, states: Mapping[str, Computed]) -> Truth:
         phases=phases,
         differences=differences,
         goods=float(1 - sum(line.cost for line in goods) / sum(line.price for line in goods)),
+        totals={label: float(one.price.whole.price) for label, one in states.items()},
+        own={label: _own_sums(one) for label, one in states.items()},
     )

@@ -1,9 +1,14 @@
-"""Whether an attack found something out: it holds the value, and leaves less than ± 25 % of it open."""
+"""Whether an attack found something out: it holds the value, and leaves less than ± 25 % of it open.
+
+A claim counts where what it supposes is so, or where it supposes nothing: then the client has derived it.
+A claim that supposes what is not so is a guess. That it holds a value is an accident, and `run.py` sees that
+such accidents are no more frequent than among values that have nothing to do with what was sent.
+"""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from tests.attacker.attacks import all_claims
+from tests.attacker.attacks import MOST_OF_ITS_OWN, all_claims
 from tests.attacker.generated import Made, Truth
 from tests.attacker.knowledge import Claim
 
@@ -16,13 +21,45 @@ SLACK = 0.01
 class Judged:
     """A claim beside the value it is about.
 
-    held: whether it holds the value; found_out: whether it also leaves too little open.
+    low, high: between what it says that the value lies; derived: whether what it supposes is so.
     """
 
     claim: Claim
     value: float
-    held: bool
-    found_out: bool
+    low: float
+    high: float
+    derived: bool
+
+    @property
+    def held(self) -> bool:
+        """Return whether it holds the value."""
+        return holds(self.low, self.high, self.value)
+
+    @property
+    def hits(self) -> bool:
+        """Return whether it holds the value and leaves too little of it open."""
+        return hits(self.low, self.high, self.value)
+
+    @property
+    def found_out(self) -> bool:
+        """Return whether it leaves too little open, and is no guess."""
+        return self.derived and self.hits
+
+    @property
+    def by_accident(self) -> bool:
+        """Return whether it leaves too little open, and supposes what is not so."""
+        return self.hits and not self.derived
+
+
+def holds(low: float, high: float, value: float) -> bool:
+    """Return whether a value lies between two ends, or nearly so."""
+    return low - SLACK * abs(value) <= value <= high + SLACK * abs(value)
+
+
+def hits(low: float, high: float, value: float) -> bool:
+    """Return whether two ends hold a value and leave too little of it open."""
+    narrow = low > value * (1 - LEAST) or high < value * (1 + LEAST)
+    return narrow and holds(low, high, value)
 
 
 def judged(one: Made) -> list[Judged]:
@@ -41,12 +78,24 @@ def _judged(claim: Claim, truth: Truth) -> list[Judged]:
         # A price over its cost, told as the margin it leaves.
         low, high = 1 - 1 / max(low, 1e-9), 1 - 1 / max(high, 1e-9)
         values = [1 - 1 / value for value in values]
-    found = []
-    for value in values:
-        held = low - SLACK * abs(value) <= value <= high + SLACK * abs(value)
-        narrow = low > value * (1 - LEAST) or high < value * (1 + LEAST)
-        found.append(Judged(claim, value, held, held and narrow))
-    return found
+    derived = _is_so(claim, truth)
+    return [Judged(claim, value, low, high, derived) for value in values]
+
+
+def _is_so(claim: Claim, truth: Truth) -> bool:
+    """Return whether what a claim supposes of sums of the house's own is so in the states it is about."""
+    if not claim.supposes:
+        return True
+    if claim.supposes == "least sums":
+        # Houses state what a change costs, which is a tenth above the least or more.
+        return False
+    first, second = claim.note.split(" → ")
+    more = truth.own[second] - truth.own[first]
+    if claim.supposes == "no sums":
+        return more == 0
+    changed = 0.0 if first.startswith("revision") else abs(truth.totals[first] - truth.totals["base"])
+    adds = truth.totals[second] - truth.totals[first]
+    return -MOST_OF_ITS_OWN * changed <= more <= MOST_OF_ITS_OWN * adds
 
 
 def _values(claim: Claim, truth: Truth) -> Sequence[float]:

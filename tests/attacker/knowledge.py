@@ -9,7 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 import yaml
 
@@ -137,11 +137,17 @@ class State:
     public: Public
 
 
+Supposes = Literal["", "no sums", "sums up to half", "least sums"]
+"""Nothing; that two states hold no sums of the house's own, or the same; that a sum is at most half of what a
+change adds; that it is exactly the least that a finding names."""
+
+
 @dataclass(frozen=True)
 class Claim:
     """What an attack says of one secret: between what it lies.
 
     secret: margin, rule, spread, hours, or hours of a phase.  by: name of the attack.
+    supposes: what it takes for granted of sums of the house's own, where it does.
     """
 
     secret: str
@@ -149,3 +155,4 @@ class Claim:
     high: float
     by: str
     note: str = field(default="", compare=False)
+    supposes: Supposes = field(default="", compare=False)

@@ -23,7 +23,13 @@ def part(sort: Any, name: str, cost: str, price: str, hours: str = "0", kind: st
     return Part(sort=sort, name=name, tax_kind=kind, cost=D(cost), price=D(price), hours=D(hours))
 
 
-def state(key: str, *parts: Part, by_kind: bool = False, listed: tuple[str, ...] = ()) -> Received:
+def state(
+    key: str,
+    *parts: Part,
+    by_kind: bool = False,
+    listed: tuple[str, ...] = (),
+    library_hours: dict[str, Decimal] | None = None,
+) -> Received:
     return Received(
         key=key,
         label=key or "base",
@@ -33,6 +39,7 @@ def state(key: str, *parts: Part, by_kind: bool = False, listed: tuple[str, ...]
         by_kind=by_kind,
         listed=listed,
         parts=parts,
+        library_hours=library_hours,
     )
 
 
@@ -138,6 +145,58 @@ def test_an_alternate_without_work_gives_the_rule_away() -> None:
     assert not rule.enough
     gained = found["margin", "more"]
     assert (gained.value, gained.low, gained.high) == pytest.approx((0.28, 0.28, 0.28))
+
+
+def of_two_alternates(library: tuple[str, str, str], handling: str = "0") -> tuple[Received, ...]:
+    """Return a base and two alternates; the second has 6 h and something of 360.00 for 500.00 more.
+
+    library: hours of the shared library for each of the three.
+    handling: cost and price of a sum of the house's own in the second.
+    """
+    goods, extra = part("stated", "X 1000", "720", "1000"), part("stated", "Y 500", "360", "500")
+    sums = (part("surcharge", "handling", handling, handling, kind="services"),) if handling != "0" else ()
+    parts = (
+        (goods, part("work", "installer", "300", "500", "10", "services")),
+        (goods, part("work", "installer", "600", "1000", "20", "services")),
+        (goods, extra, part("work", "installer", "780", "1300", "26", "services"), *sums),
+    )
+    return tuple(
+        state(key, *each, library_hours={"installer": D(hours)})
+        for key, each, hours in zip(("", "one", "two"), parts, library, strict=True)
+    )
+
+
+@pytest.mark.independent
+def test_what_two_alternates_differ_by_lies_around_the_hours_of_the_library() -> None:
+    """They differ by 800.00, of which 360.00 and 6 h at 30.00 are cost: 260.00 are 32.5 %.
+
+    By the library it is 3 h, so that the client takes their cost to be from 90.00 / 2.56 to 90.00 · 2.56,
+    and the margin from (440.00 - 230.40) / 800.00. A quarter below 32.5 % would be 24.4 %. Each alternate by
+    itself leaves enough open: its own hours are those of the library, or nearly so. Taken as the house's 6 h
+    they may cost from 70.31 to 460.80, which would leave enough open.
+    """
+    found = disclosed(own_rates(), *of_two_alternates(("10", "20", "23")))
+    between = found["margin", "two less one"]
+    assert between.value == pytest.approx(0.325)
+    assert between.low == pytest.approx((440 - 230.4) / 800)
+    assert between.high == pytest.approx((440 - 180 / 2.56) / 800)
+    assert not between.enough
+    assert [about for (_, about), one in found.items() if not one.enough] == ["two less one"]
+    assert ("margin", "two less one") not in disclosed(own_rates(), *of_two_alternates(("10", "20", "26")))
+
+
+@pytest.mark.independent
+def test_a_client_who_is_misled_by_the_library_has_no_more_than_the_value() -> None:
+    """20 h more by the library cost from 234.38, where the house's 6 h cost 180.00."""
+    between = disclosed(own_rates(), *of_two_alternates(("10", "20", "40")))["margin", "two less one"]
+    assert between.high == pytest.approx(0.325)
+    assert not between.enough
+
+
+def test_a_record_without_the_librarys_hours_bounds_by_the_hours_of_the_house() -> None:
+    base, one, two = of_two_alternates(("10", "20", "23"))
+    old = one.model_copy(update={"library_hours": None})
+    assert ("margin", "two less one") not in disclosed(own_rates(), base, old, two)
 
 
 def test_prices_of_their_own_give_no_rule_away() -> None:

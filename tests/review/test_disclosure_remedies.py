@@ -8,7 +8,7 @@ from proposal.pipeline import Computed
 from proposal.review.disclosure import Disclosed, Remedy
 from proposal.review.finding import Finding
 from proposal.review.received import Part, Received
-from tests.review.test_disclosure import GOODS, WORK, known_rates, own_rates, part, state
+from tests.review.test_disclosure import GOODS, WORK, known_rates, of_two_alternates, own_rates, part, state
 
 D = Decimal
 EXTRA = part("stated", "X 500", "360", "500")
@@ -55,6 +55,23 @@ def test_a_sum_for_a_change_is_named_that_is_enough_and_not_much_more() -> None:
     assert found["own cost"].alternate == "more"
     assert not told(own_rates(), base, state("more", GOODS, EXTRA, WORK, handling(amount)))
     assert told(own_rates(), base, state("more", GOODS, EXTRA, WORK, handling("56.00")))
+
+
+@pytest.mark.independent
+def test_a_sum_is_named_that_opens_the_difference_of_two_alternates() -> None:
+    """The margin of 32.5 % on 800.00 may be 26.2 %, and is to be 24.4 %.
+
+    A sum x widens the price to 800 + x and the cost by up to 2.56 · x. 260 / (800 + x) · 0.75 is at least
+    (440 + x - 230.40 - 2.56 · x) / (800 + x) where 195 ≥ 209.60 - 1.56 · x: from 9.36 on. Above,
+    1.25 · 260 is at most 440 + x - 70.31 - x / 2.56 for any x.
+    """
+    named = remedies(asked(own_rates(), *of_two_alternates(("10", "20", "23"))), "two less one")
+    amount = named["own cost"].amount
+    assert amount is not None
+    assert named["own cost"].alternate == "two"
+    assert 9.36 <= float(amount) <= 9.36 * STEPS
+    assert not told(own_rates(), *of_two_alternates(("10", "20", "23"), str(amount)))
+    assert told(own_rates(), *of_two_alternates(("10", "20", "23"), "9.30"))
 
 
 def test_without_its_price_an_alternate_tells_nothing() -> None:
