@@ -109,6 +109,26 @@ def test_the_document_of_a_record_is_the_one_computed(whole: Path) -> None:
     assert stored(document) == stored(kept)
 
 
+def test_a_record_keeps_the_hours_of_the_library_and_one_that_did_not_is_read(
+    whole: Path, tmp_path: Path
+) -> None:
+    """The minimal project takes its hours from the shared library, so that they are those of its work."""
+    kept = received_until([records_of(whole)[1].folder])
+    assert [one.label for one in kept] == ["revision A", "revision B"]
+    for one in kept:
+        hours = {part.name: part.hours for part in one.parts if part.sort == "work" and part.hours}
+        assert one.library_hours == hours != {}
+    old = Path(shutil.copytree(records_of(whole)[1].folder, tmp_path / "B"))
+    members = records_of(whole)[1].contents()
+    prices = json.loads(members["received.json"])
+    for each in prices:
+        del each["library_hours"]
+    with zipfile.ZipFile(old / "record.zip", "w") as archive:
+        for name, data in (members | {"received.json": json.dumps(prices).encode()}).items():
+            archive.writestr(name, data)
+    assert received_until([old]) == tuple(one.model_copy(update={"library_hours": None}) for one in kept)
+
+
 def test_a_document_that_is_kept_is_a_document_again() -> None:
     document = document_of(compute(load_project(MINIMAL)))
     assert stored(restored(stored(document))) == stored(document)
