@@ -22,12 +22,14 @@ class Known:
     """What of the house's own figures a client takes from the shared library, by trade.
 
     hours: between what the hours lie; rates: the same of what an hour costs; prices: of what it sells for.
+    hour_costs: what an hour costs the house, in the project's currency, which rates are multiples of.
     crews: people at once of the trades whose crews are those of the library.
     """
 
     hours: Mapping[str, Span]
     rates: Mapping[str, Span]
     prices: Mapping[str, Span]
+    hour_costs: Mapping[str, float]
     crews: Mapping[str, int]
 
     @classmethod
@@ -51,6 +53,7 @@ class Known:
             hours=_hours_known(project, knowledge, labour, library_hours),
             rates={key: EXACT if key in shared else _around(*_rates(project, key), factor) for key in trades},
             prices={key: EXACT if key in shared else own[key] for key in trades},
+            hour_costs={key: _rates(project, key)[0] for key in trades},
             crews={key: trades[key].crew for key in shared if key not in choices.crews},
         )
 

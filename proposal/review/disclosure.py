@@ -17,8 +17,8 @@ from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.project import Project
 from proposal.review.client_equations import NEARLY, ClientEquations
 from proposal.review.client_knowledge import Known
+from proposal.review.library_hours import cost_by_library_hours
 from proposal.review.received import NOTHING, Received, printed, sums_by_kind
-from proposal.review.work_of_differences import cost_of_difference
 
 if TYPE_CHECKING:
     from proposal.estimate.programme.programme import ProgrammePlan
@@ -193,7 +193,7 @@ def _margin(client: ClientEquations, one: Received, less: Received | None) -> Di
     known = client.costs(one.parts, 1.0, terms)
     known += client.costs(less.parts, -1.0, terms) if less else 0.0
     low, high = (known + end for end in client.fits.between(terms, cost - known))
-    by_library = cost_of_difference(client.known, client.knowledge, one, less) if less else None
+    by_library = cost_by_library_hours(client.known, client.knowledge, one, less)
     if by_library is not None:
         low, high = max(low, by_library[0]), min(high, by_library[1])
     ends = sorted((1 - low / price, 1 - high / price))

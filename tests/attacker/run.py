@@ -21,8 +21,8 @@ from tests.attacker.acting import RULE
 from tests.attacker.generated import made, made_and_acted, made_as_before
 from tests.attacker.judging import Judged, hits, judged, recovered, untold
 
-FOR_CERTAIN = ("consistent ranges", "pairs of states", "pairs with sums")
-"""Attacks that take nothing for granted of prices but what they say of sums of the house's own."""
+FOR_CERTAIN = ("consistent ranges",)
+"""Attacks that take nothing for granted of how prices are made, so that they must never be wrong."""
 GIVEN_AWAY_BEFORE = {"spread", "rule", "hours of a phase"}
 """What every project gives away where there are no rules, or the attacks are not worth their name."""
 
@@ -50,12 +50,8 @@ class Tally:
 
     @property
     def wrong(self) -> list[tuple[int, Judged]]:
-        """Return the claims that are no guesses and do not hold what they are about, though they should."""
-        return [
-            (number, one)
-            for number, one in self.claims
-            if one.derived and not one.held and one.claim.by in FOR_CERTAIN
-        ]
+        """Return the claims for certain that do not hold what they are about."""
+        return [(number, one) for number, one in self.claims if one.claim.by in FOR_CERTAIN and not one.held]
 
     def telling(self) -> list[str]:
         """Return the attacks whose guesses are right as often as wrong, or more often than by chance."""

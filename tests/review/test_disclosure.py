@@ -8,6 +8,7 @@ import pytest
 
 from proposal.document.making.proposal import combinations_of, combined
 from proposal.estimate.labour.labour import hours_by
+from proposal.model.labour.labour import Labour
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
 from proposal.quantities.money import Money
@@ -60,6 +61,23 @@ def own_rates() -> Computed:
     labour = one.project.labour.model_copy(update={"trades": trades, "tasks": tasks})
     project = one.project.model_copy(update={"labour": labour})
     return Computed(project=project, design=one.design)
+
+
+def own_rates_at(cost: str) -> Computed:
+    """Return the same project where an installer's hour costs the same sum by the library and by the house.
+
+    cost: of an hour, in the project's currency.
+    """
+    one = own_rates()
+
+    def at_that_cost(labour: Labour) -> Labour:
+        installer = labour.trades["installer"]
+        money = Money(D(cost), installer.cost.currency)
+        trades = {**labour.trades, "installer": installer.model_copy(update={"cost": money})}
+        return labour.model_copy(update={"trades": trades})
+
+    changed = {name: at_that_cost(getattr(one.project, name)) for name in ("labour", "usual_labour")}
+    return Computed(project=one.project.model_copy(update=changed), design=one.design)
 
 
 def disclosed(one: Computed, base: Received, *others: Received) -> dict[tuple[str, str], Disclosed]:
@@ -175,20 +193,33 @@ def test_what_two_alternates_differ_by_lies_around_the_hours_of_the_library() ->
     itself leaves enough open: its own hours are those of the library, or nearly so. Taken as the house's 6 h
     they may cost from 70.31 to 460.80, which would leave enough open.
     """
-    found = disclosed(own_rates(), *of_two_alternates(("10", "20", "23")))
+    found = disclosed(own_rates_at("30"), *of_two_alternates(("10", "20", "23")))
     between = found["margin", "two less one"]
     assert between.value == pytest.approx(0.325)
     assert between.low == pytest.approx((440 - 230.4) / 800)
     assert between.high == pytest.approx((440 - 180 / 2.56) / 800)
     assert not between.enough
     assert [about for (_, about), one in found.items() if not one.enough] == ["two less one"]
-    assert ("margin", "two less one") not in disclosed(own_rates(), *of_two_alternates(("10", "20", "26")))
+    assert ("margin", "two less one") not in disclosed(
+        own_rates_at("30"), *of_two_alternates(("10", "20", "26"))
+    )
+
+
+@pytest.mark.independent
+def test_a_client_allows_for_no_premium_on_the_hours_of_the_library() -> None:
+    """10 h at 30.00 cost at most 300.00 · 2.56; the house paid 30.00 more of overtime for them."""
+    goods, work = part("stated", "X 1000", "720", "1000"), part("work", "installer", "330", "500", "10")
+    base = state("", goods, work, library_hours={"installer": D(10)})
+    whole = disclosed(own_rates_at("30"), base)["margin", "the whole price"]
+    assert whole.value == pytest.approx(0.3)
+    assert whole.low == pytest.approx((1500 - 720 - 300 * 2.56) / 1500)
+    assert whole.high == pytest.approx((1500 - 720 - 330 / 2.56) / 1500)
 
 
 @pytest.mark.independent
 def test_a_client_who_is_misled_by_the_library_has_no_more_than_the_value() -> None:
     """20 h more by the library cost from 234.38, where the house's 6 h cost 180.00."""
-    between = disclosed(own_rates(), *of_two_alternates(("10", "20", "40")))["margin", "two less one"]
+    between = disclosed(own_rates_at("30"), *of_two_alternates(("10", "20", "40")))["margin", "two less one"]
     assert between.high == pytest.approx(0.325)
     assert not between.enough
 
@@ -196,7 +227,7 @@ def test_a_client_who_is_misled_by_the_library_has_no_more_than_the_value() -> N
 def test_a_record_without_the_librarys_hours_bounds_by_the_hours_of_the_house() -> None:
     base, one, two = of_two_alternates(("10", "20", "23"))
     old = one.model_copy(update={"library_hours": None})
-    assert ("margin", "two less one") not in disclosed(own_rates(), base, old, two)
+    assert ("margin", "two less one") not in disclosed(own_rates_at("30"), base, old, two)
 
 
 def test_prices_of_their_own_give_no_rule_away() -> None:

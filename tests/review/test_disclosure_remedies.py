@@ -8,7 +8,16 @@ from proposal.pipeline import Computed
 from proposal.review.disclosure import Disclosed, Remedy
 from proposal.review.finding import Finding
 from proposal.review.received import Part, Received
-from tests.review.test_disclosure import GOODS, WORK, known_rates, of_two_alternates, own_rates, part, state
+from tests.review.test_disclosure import (
+    GOODS,
+    WORK,
+    known_rates,
+    of_two_alternates,
+    own_rates,
+    own_rates_at,
+    part,
+    state,
+)
 
 D = Decimal
 EXTRA = part("stated", "X 500", "360", "500")
@@ -65,13 +74,13 @@ def test_a_sum_is_named_that_opens_the_difference_of_two_alternates() -> None:
     (440 + x - 230.40 - 2.56 · x) / (800 + x) where 195 ≥ 209.60 - 1.56 · x: from 9.36 on. Above,
     1.25 · 260 is at most 440 + x - 70.31 - x / 2.56 for any x.
     """
-    named = remedies(asked(own_rates(), *of_two_alternates(("10", "20", "23"))), "two less one")
+    named = remedies(asked(own_rates_at("30"), *of_two_alternates(("10", "20", "23"))), "two less one")
     amount = named["own cost"].amount
     assert amount is not None
     assert named["own cost"].alternate == "two"
     assert 9.36 <= float(amount) <= 9.36 * STEPS
-    assert not told(own_rates(), *of_two_alternates(("10", "20", "23"), str(amount)))
-    assert told(own_rates(), *of_two_alternates(("10", "20", "23"), "9.30"))
+    assert not told(own_rates_at("30"), *of_two_alternates(("10", "20", "23"), str(amount)))
+    assert told(own_rates_at("30"), *of_two_alternates(("10", "20", "23"), "9.30"))
 
 
 def test_without_its_price_an_alternate_tells_nothing() -> None:
