@@ -187,8 +187,6 @@ def _margin(client: ClientEquations, one: Received, less: Received | None) -> Di
     if abs(price) < _SMALLEST * float(one.step):
         return None
     cost = float(one.cost - (less.cost if less else NOTHING))
-    if cost / price <= 0:
-        return None
     terms: dict[int, float] = {}
     known = client.costs(one.parts, 1.0, terms)
     known += client.costs(less.parts, -1.0, terms) if less else 0.0

@@ -247,9 +247,9 @@ def pairs_with_sums(states: Sequence[State]) -> Iterator[Claim]:
         more = second.seen.total - first.seen.total
         if more >= SMALLEST:
             low, high = _cost_of_a_difference(first, second)
-            # What is in the base is in all that is chosen beside it, and was mostly in what came before.
-            own = 0.0 if first.seen.label.startswith("revision") else abs(first.seen.total - base.seen.total)
-            low -= MOST_OF_ITS_OWN * own
+            low -= MOST_OF_ITS_OWN * may_hold_sums(
+                first.seen.label, second.seen.label, first.seen.total - base.seen.total, more
+            )
             high += MOST_OF_ITS_OWN * more + MOST_ADDED * more
             note = f"{first.seen.label} → {second.seen.label}"
             yield Claim(
@@ -260,6 +260,19 @@ def pairs_with_sums(states: Sequence[State]) -> Iterator[Claim]:
                 note,
                 "sums up to half",
             )
+
+
+def may_hold_sums(first: str, second: str, beside: float, more: float) -> float:
+    """Return how much of a state may hold sums that another, dearer one does not.
+
+    first, second: labels of both.  beside: what the first has more than the base, or less.
+    more: what the second has more than the first.
+    """
+    if first.startswith("revision"):
+        # What was in it is mostly in what came after.
+        return 0.0
+    since = more if second.startswith("revision") else 0.0
+    return abs(beside) + since
 
 
 def least_sums(states: Sequence[State]) -> Iterator[Claim]:

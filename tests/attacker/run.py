@@ -11,7 +11,6 @@ rule and hours of phases.
 """
 
 import argparse
-import math
 import sys
 import tempfile
 from collections import Counter
@@ -31,8 +30,8 @@ class Tally:
     """What attacks claim over many projects, and what of it holds.
 
     Whatever a claim that is no guess holds and leaves little open of is found out. Guesses that hold a value
-    are accidents where they are wrong more often, and where those of one project would hit the values of all
-    others as often: then they tell nothing that the client could not say without any price.
+    are accidents where those of their attack are wrong more often: a client cannot go by them. They may still
+    be right more often than by chance, which is told, for a price is not nothing.
     """
 
     def __init__(self) -> None:
@@ -54,12 +53,8 @@ class Tally:
         return [(number, one) for number, one in self.claims if one.claim.by in FOR_CERTAIN and not one.held]
 
     def telling(self) -> list[str]:
-        """Return the attacks whose guesses are right as often as wrong, or more often than by chance."""
-        found = []
-        for attack, (right, _, wrong, chance) in self.guesses().items():
-            if right and (right >= wrong or right > chance + 2 * math.sqrt(chance)):
-                found.append(attack)
-        return found
+        """Return the attacks whose guesses that leave little open are right at least as often as wrong."""
+        return [attack for attack, (right, _, wrong, _) in self.guesses().items() if right >= max(wrong, 1)]
 
     def guesses(self) -> dict[str, tuple[int, int, int, float]]:
         """Return of how many guesses of each attack hold and leave little open, leave much, and are wrong.

@@ -93,18 +93,25 @@ def test_a_claim_finds_something_out_where_it_holds_it_closely_and_is_no_guess()
     assert claimed(0.31, 0.49, derived=False).by_accident
 
 
-def test_guesses_tell_something_where_they_are_right_more_often_than_by_chance() -> None:
-    """Each of ten projects has a value of its own; close claims of the others' never hold it."""
+def test_guesses_tell_something_where_they_are_right_as_often_as_wrong() -> None:
+    """Each of ten projects has a value of its own, which close claims about another's never hold."""
     values = [0.1 * 1.5**number for number in range(10)]
-    close, strange = Tally(), Tally()
+    right, wrong = Tally(), Tally()
     for number, value in enumerate(values):
         other = values[(number + 1) % len(values)]
-        for tally, about in ((close, value), (strange, other)):
-            claim = Claim("margin", about * 0.95, about * 1.05, "guessing")
-            wrong = Claim("margin", 90.0, 99.0, "guessing")
-            tally.add(number, [Judged(claim, value, claim.low, claim.high, derived=False)])
-            tally.add(number, [Judged(wrong, value, 90.0, 99.0, derived=False)] * 2)
-    assert close.guesses() == {"guessing": (10, 0, 20, 0.0)}
-    assert close.telling() == ["guessing"]
-    assert strange.telling() == []
-    assert close.found_out == []
+        for tally, abouts in ((right, (value, other)), (wrong, (value, other, other))):
+            claims = [
+                Judged(
+                    Claim("margin", about * 0.95, about * 1.05, "guessing"),
+                    value,
+                    about * 0.95,
+                    about * 1.05,
+                    False,
+                )
+                for about in abouts
+            ]
+            tally.add(number, claims)
+    assert right.telling() == ["guessing"]
+    assert wrong.telling() == right.found_out == []
+    # Claims about the next project's value hit that of one of the nine others.
+    assert wrong.guesses() == {"guessing": (10, 0, 20, pytest.approx(20 / 9))}
