@@ -2,11 +2,12 @@
 
 .venv/bin/python -m tests.attacker.run 200
 
-Over the first 70 projects, whose houses act on their findings, 18 need no remedy, 20 one, 13 two, and 19 from 3
-to 10. No finding is left, and nothing is found out that is no guess. Guesses that there are no sums of the
-house's own where there are leave little open and hit 22 times, and are wrong 36 times; that there is the least of
-it, 11 and 114 times, where 6 hits would be chance. Of the same projects not acted upon, 38 give nothing away; the
-house is told of all else. As before the rules, all 70 give away what is spread, a rule and hours of phases.
+Over the first 70 projects, whose houses act on their findings, 18 need no remedy, 20 one, 13 two, and
+19 from 3 to 10. No finding is left, and nothing is found out that is no guess. Guesses that there are
+no sums of the house's own where there are leave little open and hit 22 times, and are wrong 36 times;
+that there is the least of it, 11 and 114 times, where 6 hits would be chance. Of the same projects not
+acted upon, 38 give nothing away; the house is told of all else. As before the rules, all 70 give away
+what is spread, a rule and hours of phases.
 """
 
 import argparse
