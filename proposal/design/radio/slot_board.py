@@ -13,6 +13,8 @@ from proposal.design.radio.slot_graph import Floats, Integers, SlotGraph
 from proposal.standards.dect import SLOT_PAIRS
 
 Marks = NDArray[np.bool_]
+Places = tuple[Integers, Integers, Integers]
+"""Demands, carriers and slots, side by side."""
 
 ONE = 2**40
 """All that a demand bears."""
@@ -50,6 +52,7 @@ class Board:
         self.lengths = np.array(graph.lengths, dtype=np.int64)
         self.carrier_of = np.full(count, -1, dtype=np.int64)
         self.slot_of = np.zeros(count, dtype=np.int64)
+        self._lies = np.zeros((count, graph.carriers, SLOT_PAIRS), dtype=np.bool_)
         self._blocked = np.zeros((count, graph.carriers, SLOT_PAIRS), dtype=np.int32)
         self._busy = np.zeros((max(len(graph.transceivers), 1), SLOT_PAIRS), dtype=np.int32)
         self._served = graph.served()
@@ -115,6 +118,7 @@ class Board:
 
     def _change(self, demand: int, cell: Cell, by: int) -> None:
         end = cell.slot + self.graph.lengths[demand]
+        self._lies[demand, cell.carrier, cell.slot : end] = by > 0
         for away, lists in self.graph.near.items():
             for carrier in {cell.carrier - away, cell.carrier + away}:
                 if 0 <= carrier < self.graph.carriers:
@@ -135,7 +139,7 @@ class Board:
 
     def _slots(
         self, members: Integers, carriers: Integers | None = None, lengths: Integers | None = None
-    ) -> tuple[Integers, Integers, Integers]:
+    ) -> Places:
         """Return members, carriers and slots, one for each slot in which a member lies.
 
         carriers: of each member, its own where left out; lengths: of all demands, theirs where left out.
@@ -149,12 +153,16 @@ class Board:
             np.repeat(self.slot_of[members], count) + step,
         )
 
-    def _strained(self, demand: int) -> tuple[Integers, Integers, Integers]:
-        """Return members, carriers and slots of what lies there and would not bear a demand as well."""
+    def _strained(self, demand: int) -> Places:
+        """Return members, carriers and slots of what lies there and would not bear a demand as well.
+
+        What may share no carrier and slot with it anyway is not asked.
+        """
         share = np.full((len(self.lengths), self._spare.shape[2]), self._unlisted)
         hearing, parts = self._hears[demand]
         share[hearing] = parts
         share[demand] = 0
+        share[self.graph.near[0][demand]] = -UNJUDGED
         over: Marks = np.any(share[:, None, :] > self._spare, axis=2)
         members, steps = np.nonzero(over)
         return members, self.carrier_of[members], self.slot_of[members] + steps
@@ -222,33 +230,21 @@ class Board:
         run, carrier = divmod(int(costs.T.argmin()), len(costs))
         return Cell(carrier, int(self._runs(demand)[run, 0]))
 
-    def _in_the_way(self, demand: int) -> tuple[Integers, Integers, Integers]:
-        """Return members, carriers and slots: what lies somewhere and keeps a demand from which of them."""
-        held = []
-        for away, lists in self.graph.near.items():
-            laid = lists[demand][self.carrier_of[lists[demand]] >= 0]
-            for step in {-away, away}:
-                there = self.carrier_of[laid] + step
-                inside = (there >= 0) & (there < self.graph.carriers)
-                held.append(self._slots(laid[inside], there[inside]))
-        laid = self.graph.never[demand]
-        laid = laid[self.carrier_of[laid] >= 0]
-        held += [self._slots(laid, np.full(len(laid), carrier)) for carrier in range(self.graph.carriers)]
-        if self.graph.shares is not None:
-            members, carriers, slots = self._strained(demand)
-            further = ~np.isin(members, self.graph.near[0][demand])
-            held.append((members[further], carriers[further], slots[further]))
-        members, carriers, slots = (np.concatenate(one) for one in zip(*held, strict=True))
-        return members, carriers, slots
+    def make_room(self, demand: int, weight: Integers) -> tuple[Cell, list[int]]:
+        """Take away what keeps a demand from the place where that weighs least; return both.
 
-    def cheapest(self, demand: int, weight: Integers) -> Cell:
-        """Return the place where what is in the way weighs least: an estimate.
-
-        demand: its number; weight: of each demand.
+        demand: one that lies nowhere; weight: of each demand.
         """
-        members, carriers, slots = self._in_the_way(demand)
-        price = np.zeros((self.graph.carriers, SLOT_PAIRS), dtype=np.int64)
-        np.add.at(price, (carriers, slots), weight[members])
+        strained = None if self.graph.shares is None else self._strained(demand)
+        cell = self._cheapest(demand, weight, strained)
+        return cell, self._cleared(demand, cell, weight, strained)
+
+    def _cheapest(self, demand: int, weight: Integers, strained: Places | None) -> Cell:
+        """Return the place where what is in the way weighs least: an estimate."""
+        price = self._weight_in_the_way(demand, weight)
+        if strained:
+            members, carriers, slots = strained
+            np.add.at(price, (carriers, slots), weight[members])
         tuned = self._all_tuned(demand)
         if tuned.any():
             own = self._served[self.graph.access_point[demand]]
@@ -261,16 +257,27 @@ class Board:
             price += np.where(excess > 0, 1 + excess // QUARTER, 0)
         return self._first_least(demand, price[:, self._runs(demand)].sum(axis=2))
 
-    def cleared(self, demand: int, cell: Cell, weight: Integers) -> list[int]:
-        """Take away what keeps a demand from a place, and return it.
+    def _weight_in_the_way(self, demand: int, weight: Integers) -> Integers:
+        """Return by carrier and slot the weight of all that may not lie beside a demand there."""
+        found = np.zeros((self.graph.carriers, SLOT_PAIRS), dtype=np.int64)
+        for away, lists in self.graph.near.items():
+            near = lists[demand]
+            there = np.tensordot(weight[near], self._lies[near], axes=1)
+            if away == 0:
+                found += there
+            else:
+                found[away:] += there[:-away]
+                found[:-away] += there[away:]
+        never = self.graph.never[demand]
+        if never.size:
+            found += weight[never] @ self._lies[never].any(axis=1)
+        return found
 
-        demand, cell: which and where; weight: of each demand.
-        """
+    def _cleared(self, demand: int, cell: Cell, weight: Integers, strained: Places | None) -> list[int]:
+        """Take away what keeps a demand from a place, and return it."""
         end = cell.slot + self.graph.lengths[demand]
         away: list[int] = []
-        members, carriers, slots = self._in_the_way(demand)
-        hit = (carriers == cell.carrier) & (slots >= cell.slot) & (slots < end)
-        for member in np.unique(members[hit]).tolist():
+        for member in self._in_the_way(demand, cell, strained):
             self._push(member, away)
         used = cell.slot + self.graph.uses[demand]
         while (tuned := self._all_tuned(demand)[cell.slot : used]).any():
@@ -290,6 +297,20 @@ class Board:
             share[disturber] = parts
             self._push(int(there[(share[there] / weight[there]).argmax()]), away)
         return away
+
+    def _in_the_way(self, demand: int, cell: Cell, strained: Places | None) -> list[int]:
+        """Return what lies somewhere and keeps a demand from a place, in order."""
+        end = cell.slot + self.graph.lengths[demand]
+        then = (self.carrier_of >= 0) & (self.slot_of < end) & (self.slot_of + self.lengths > cell.slot)
+        never = self.graph.never[demand]
+        found = [never[then[never]]]
+        for away, lists in self.graph.near.items():
+            near = lists[demand]
+            found.append(near[then[near] & (abs(self.carrier_of[near] - cell.carrier) == away)])
+        if strained:
+            members, carriers, slots = strained
+            found.append(members[(carriers == cell.carrier) & (slots >= cell.slot) & (slots < end)])
+        return sorted(set(np.concatenate(found).tolist()))
 
     def _push(self, demand: int, away: list[int]) -> None:
         self.take_away(demand)

@@ -201,8 +201,8 @@ def repaired(board: Board, patience: int = PATIENCE, most_steps: int | None = No
             if len(waiting) + 1 < fewest:
                 fewest, kept, idle = len(waiting) + 1, board.cells, 0
             weight[demand] += 1
-            cell = board.cheapest(demand, weight)
-            waiting.extend(board.cleared(demand, cell, weight))
+            cell, away = board.make_room(demand, weight)
+            waiting.extend(away)
         board.put(demand, cell)
     if waiting and len(waiting) >= fewest:
         board.lay(kept)
