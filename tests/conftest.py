@@ -27,6 +27,20 @@ def pytest_xdist_auto_num_workers(config: pytest.Config) -> int | None:
     return 0 if config.args_source is pytest.Config.ArgsSource.ARGS else None
 
 
+@pytest.fixture(scope="session", autouse=True)
+def bytecode(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Let processes that tests start keep their bytecode, as those of an installed program do.
+
+    Where whoever runs the tests wants none beside the sources, it is kept in the folder of the run.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        if os.environ.get("PYTHONDONTWRITEBYTECODE"):
+            patch.delenv("PYTHONDONTWRITEBYTECODE")
+            kept = made_once(tmp_path_factory, "bytecode", lambda _: None)
+            patch.setenv("PYTHONPYCACHEPREFIX", str(kept))
+        yield
+
+
 @pytest.fixture(scope="module")
 def quick_builds(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Builds of a file of tests find drawings and figures that another build of the run has made alike.

@@ -5,10 +5,8 @@ import shutil
 import statistics
 import subprocess
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from pathlib import Path
-
-import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = Path(sys.executable).with_name("proposal")
@@ -18,15 +16,6 @@ MOST_TIMES_THE_SAME = 0.5
 ROUNDS = 7
 # What only pages, drawings, sites and exports need.
 NOT_FOR_CHECK = ("matplotlib", "mkdocs", "material", "graphviz", "jinja2", "markdown", "babel", "xlsxwriter")
-
-
-@pytest.fixture(scope="module", autouse=True)
-def bytecode(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
-    """Let programs keep their bytecode, as installed ones do, in a folder of its own."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
-        patch.setenv("PYTHONPYCACHEPREFIX", str(tmp_path_factory.mktemp("bytecode")))
-        yield
 
 
 def seconds(command: list[str | Path]) -> float:
