@@ -17,7 +17,7 @@ from proposal.model.issued import read_register, register_text
 from proposal.model.project import Numbered, Project
 from tests.editing import EDITS, Folder
 
-SEQUENCES = int(os.environ.get("PROPOSAL_EDIT_SEQUENCES", "5"))
+SEQUENCES = int(os.environ.get("PROPOSAL_EDIT_SEQUENCES", "3"))
 PHASES = (Phase.explicit, Phase.generate)
 """A step takes a good part of a second: looking for a shorter sequence that fails would take many minutes."""
 Register = Mapping[str, Numbered]

@@ -8,12 +8,14 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+from tests.long_form import cases
+
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = Path(sys.executable).with_name("proposal")
 LIBRARIES = "import pydantic, yaml, networkx, shapely, highspy, typer"
 MOST_TIMES_THE_LIBRARIES = 2.5
 MOST_TIMES_THE_SAME = 0.5
-ROUNDS = 7
+ROUNDS = cases(3)
 # What only pages, drawings, sites and exports need.
 NOT_FOR_CHECK = ("matplotlib", "mkdocs", "material", "graphviz", "jinja2", "markdown", "babel", "xlsxwriter")
 

@@ -270,7 +270,7 @@ def _nav(nav: Navigation) -> list[dict[str, object]]:
 
 
 def _common_list(config: Path, key: str) -> list[str]:
-    values = yaml.safe_load(config.read_text("utf-8"))[key]
+    values = yaml.load(config.read_text("utf-8"), Loader=yaml.CSafeLoader)[key]
     return [str(value) for value in values]
 
 

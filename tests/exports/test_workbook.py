@@ -5,6 +5,7 @@ import os
 import shutil
 import subprocess
 import zipfile
+from collections.abc import Sequence
 from decimal import Decimal
 from functools import cache
 from pathlib import Path
@@ -57,16 +58,21 @@ def settings_of_office() -> TemporaryDirectory[str]:
 
 def recalculated(data: bytes, folder: Path) -> bytes:
     """Return the workbook as LibreOffice writes it after computing every formula anew."""
+    return all_recalculated([data], folder)[0]
+
+
+def all_recalculated(books: Sequence[bytes], folder: Path) -> list[bytes]:
+    """Return some workbooks as LibreOffice writes them, started once, after computing every formula anew."""
     assert OFFICE is not None, "LibreOffice is wanted here; .ci/run installs it"
-    folder.mkdir(parents=True, exist_ok=True)
-    source, settings = folder / "in.xlsx", Path(settings_of_office().name)
-    source.write_bytes(data)
+    sources, settings = [folder / f"{n}.xlsx" for n in range(len(books))], Path(settings_of_office().name)
+    for source, data in zip(sources, books, strict=True):
+        source.write_bytes(data)
     subprocess.run(
         [OFFICE, "--headless", f"-env:UserInstallation={settings.as_uri()}", "--convert-to",
-         "xlsx:Calc MS Excel 2007 XML", "--outdir", str(folder / "out"), str(source)],
+         "xlsx:Calc MS Excel 2007 XML", "--outdir", str(folder / "out"), *map(str, sources)],
         check=True, capture_output=True, timeout=180,
     )  # fmt: skip
-    return (folder / "out" / "in.xlsx").read_bytes()
+    return [(folder / "out" / source.name).read_bytes() for source in sources]
 
 
 def without_results(data: bytes) -> bytes:
@@ -121,8 +127,8 @@ def test_a_changed_spoilage_changes_the_total(estimator: dict[str, Edition], tmp
         columns=takeoff.columns,
         rows=tuple(tuple(row) for row in rows),
     )
-    before = cells(recalculated(without_results(workbook(edition, [takeoff])), tmp_path / "a"))["Take-off"]
-    after = cells(recalculated(without_results(workbook(edition, [changed])), tmp_path / "b"))["Take-off"]
+    books = [without_results(workbook(edition, [table])) for table in (takeoff, changed)]
+    before, after = (cells(book)["Take-off"] for book in all_recalculated(books, tmp_path))
     quantity, cost = Decimal(str(line[place["quantity"]])), Decimal(str(line[place["unit_cost"]]))
     more = (quantity * Decimal("0.20") * cost).quantize(Decimal("0.01")) - (
         quantity * Decimal("0.07") * cost

@@ -1,5 +1,6 @@
 """Find links of a built site that lead nowhere."""
 
+from functools import lru_cache
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urlsplit
@@ -21,9 +22,15 @@ class _Page(HTMLParser):
                 self.targets.append((tag, values[name] or ""))
 
 
+@lru_cache(maxsize=2_000)
+def _page(content: str) -> _Page:
+    """Return what a page holds, which is read once for all that is asked of it."""
+    return _Page(content)
+
+
 def broken_links(site: Path) -> list[str]:
     """Return every relative link, picture, style and script of a site's pages whose target is missing."""
-    pages = {path: _Page(path.read_text("utf-8")) for path in sorted(site.rglob("*.html"))}
+    pages = {path: _page(path.read_text("utf-8")) for path in sorted(site.rglob("*.html"))}
     by_place = {path.resolve(): page for path, page in pages.items()}
     broken = []
     for path, page in pages.items():
@@ -51,7 +58,7 @@ def asked_outside(site: Path) -> list[str]:
     loads = {"script", "link", "img", "iframe", "source", "video", "audio", "embed", "object"}
     found = []
     for path in sorted(site.rglob("*.html")):
-        for tag, target in _Page(path.read_text("utf-8")).targets:
+        for tag, target in _page(path.read_text("utf-8")).targets:
             parts = urlsplit(target)
             if tag in loads and (parts.netloc or parts.scheme not in ("", "data")):
                 found.append(f"{path.relative_to(site)}: {tag} {target}")

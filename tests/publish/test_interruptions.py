@@ -20,9 +20,9 @@ from tests.long_form import cases
 from tests.publish import interrupted, kills
 from tests.publish.interrupted import WATCH, contents
 
-KILLED_ISSUES, KILLED_BUILDS = cases(8), cases(4)
-FAILED_ISSUES, FAILED_BUILDS = cases(5), cases(5)
-STOPPED_ISSUES, STOPPED_REPAIRS = cases(4), cases(5)
+KILLED_ISSUES, KILLED_BUILDS = cases(5), cases(3)
+FAILED_ISSUES, FAILED_BUILDS = cases(3), cases(3)
+STOPPED_ISSUES, STOPPED_REPAIRS = cases(3), cases(3)
 
 
 @pytest.fixture(autouse=True)

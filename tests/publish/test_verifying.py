@@ -1,4 +1,7 @@
-"""Accidents to issued revisions are found, wherever they happen, and nothing else is taken for one."""
+"""Accidents to issued revisions are found, wherever they happen, and nothing else is taken for one.
+
+At more moments of a run: `PROPOSAL_LONG_TESTS=10 python -m pytest tests/publish/test_verifying.py`.
+"""
 
 import json
 import os
@@ -21,10 +24,12 @@ from proposal.publish.repairing import repair
 from proposal.publish.revision_names import is_revision_name
 from proposal.publish.verifying import verified
 from tests.calls import Call, caller
+from tests.long_form import cases
 from tests.publish import interrupted, kills
 from tests.publish.interrupted import MINIMAL, WATCH, altered
 
 GOOD, ALTERED, WRONG = 0, 1, 2
+MOMENTS = cases(6)
 NOBODY = 65534
 
 
@@ -271,7 +276,7 @@ def test_at_no_moment_of_an_issue_or_a_build_is_anything_taken_for_altered(
         with WATCH.over(counted, 0, interrupted.fail):
             run(counted)
         waited = 0
-        for at in kills.spread(WATCH.seen, 12):
+        for at in kills.spread(WATCH.seen, MOMENTS):
             trial = Path(shutil.copytree(project, tmp_path / f"{name} {at}"))
             said: list[str] = []
 
@@ -288,7 +293,7 @@ def test_at_no_moment_of_an_issue_or_a_build_is_anything_taken_for_altered(
             assert waiting == "nothing altered" or waiting.startswith("another run "), (name, at)
             waited += waiting.startswith("another run ")
             shutil.rmtree(trial)
-        assert waited >= 8, name
+        assert waited >= 2 * MOMENTS // 3, name
 
 
 def test_another_run_is_told_and_never_an_alteration(
