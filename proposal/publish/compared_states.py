@@ -187,6 +187,7 @@ def folder_state(folder: Path, label: str, library: Path | None, prefix: str) ->
         raise InputError(replace(one, place=_within(prefix, one.place)) for one in error.problems) from None
     finally:
         if enabled:
+            gc.freeze()  # what was read and computed is kept to the end: it is not collected later either
             gc.enable()
     return ProjectState(state=_state(label, document), files=files, library=None)
 
