@@ -33,6 +33,7 @@ from proposal.design.owner.owner_joins import (
     owner_network_cables,
 )
 from proposal.design.pathways.fill import PathwayDesign, pathway_designs
+from proposal.design.pathways.penetrations import Penetration, penetrations
 from proposal.design.pathways.pulling import PullRun, pull_runs
 from proposal.design.pathways.routing import Router
 from proposal.design.pathways.runs_outside import RunOutside, runs_outside
@@ -82,6 +83,7 @@ class Design:
     owners, owner_joins: the owner's equipment, and how it is joined to mixers and breakouts.
     cables: every cable, in order of identities, with the port it ends in.
     pathways: every pathway with what lies in it; pull_runs: conduits as cables are pulled through them.
+    penetrations: openings through rated walls and floors that cables pass.
     closets: the switches of each equipment room.
     switch_joins, switch_links, uplink_loads: which switches are joined, by what, and what passes there.
     ports, switches: what every port and every switch gives, breakouts' own switches included.
@@ -103,6 +105,7 @@ class Design:
     cables: tuple[Cable, ...]
     pathways: tuple[PathwayDesign, ...]
     pull_runs: tuple[PullRun, ...]
+    penetrations: tuple[Penetration, ...]
     closets: tuple[EquipmentRoomSwitches, ...]
     switch_joins: SwitchJoins
     switch_links: tuple[SwitchLink, ...]
@@ -310,6 +313,7 @@ def design(project: Project) -> Design:
         cables=cables,
         pathways=pathways,
         pull_runs=runs,
+        penetrations=penetrations(project, pathways),
         closets=closets,
         switch_joins=joins,
         switch_links=_with_cables(links, cables),

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.model.wording.wording import Fact
 
 _OF_KIND: dict[str, Fact] = {
@@ -57,6 +58,10 @@ def _facts(design: Design) -> Iterator[Fact]:
         yield "switches of the owner"
     for pathway in project.building.pathways.values():
         yield _PATHWAYS[pathway.kind]
+    if not furnishes_fire_stopping(project):
+        yield "fire-stopping by others"
+    elif design.penetrations:
+        yield "fire-stopping by us"
     if not project.building.pathways:
         yield "no pathways"
     storeys = {room.storey for room in project.rooms.values()}

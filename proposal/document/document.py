@@ -24,7 +24,7 @@ from proposal.document.rows.labour import (
 )
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
 from proposal.document.rows.patch_table import PatchRow
-from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.price import (
     ExchangeRow,
@@ -250,6 +250,9 @@ class Document(Row):
     pathway_contents: Annotated[
         tuple[ContentRow, ...], Shows("contents_of_pathways", NOT_CLIENT, "rows", follows=True)
     ] = Field(default=(), description="Cables of each type in each pathway.")
+    penetrations: Annotated[tuple[PenetrationRow, ...], Shows("openings_to_close", ALL, "rows")] = Field(
+        default=(), description="Openings through rated walls and floors."
+    )
     pulls: Annotated[tuple[PullRow, ...], Shows("pulls_through_conduits", NOT_CLIENT, "rows")] = Field(
         default=(), description="Conduits as cables are pulled through them."
     )

@@ -15,7 +15,7 @@ from proposal.document.rows.cabling import CableRow
 class Label:
     """One label.
 
-    of: cable or device.
+    of: cable, device or opening.
     room: tag of the room the thing serves.
     place: tag of where the label is stuck: device, rack or equipment.
     lines: text, the first the largest.
@@ -30,8 +30,23 @@ class Label:
 
 
 def labels_of(document: Document) -> tuple[Label, ...]:
-    """Return the labels of an edition: cables in order of identities, near end then far end, then devices."""
-    return (*_cable_labels(document.cables), *_device_labels(document))
+    """Return the labels of an edition: cables in order of identities, near end then far end, then others."""
+    return (*_cable_labels(document.cables), *_device_labels(document), *_opening_labels(document))
+
+
+def _opening_labels(document: Document) -> list[Label]:
+    """Return one label for each opening that is ours to close."""
+    return [
+        Label(
+            of="opening",
+            room=one.storey,
+            place=one.tag,
+            lines=(one.tag, f"rated {one.crosses}", one.pathway),
+            code=one.tag,
+        )
+        for one in document.penetrations
+        if one.closed_by == "us"
+    ]
 
 
 def _cable_labels(cables: Sequence[CableRow]) -> list[Label]:

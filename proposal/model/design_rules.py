@@ -103,6 +103,12 @@ class PathwayRules(Written):
         "How far below the floor above horizontal cable runs lie, where their storey does not say.",
         "How far below the floor above horizontal cable runs lie",
     )
+    rated_floors: bool = assumed(
+        True,
+        "Whether floors between storeys are fire-rated, where a pathway does not say.",
+        "Floors between storeys are fire-rated: each that a pathway crosses is an opening to close",
+        "common practice",
+    )
     tray_fill: Annotated[Fraction, Field(gt=0, le=1)] = assumed(
         0.5,
         "Share of a tray, or of the hooks' area, that cables may take.",

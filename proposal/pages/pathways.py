@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.document.rows.sheets import CONDUIT_SECTIONS
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, join, text
@@ -24,6 +24,7 @@ class PathwaysPage:
     farthest: how far pull points should stand apart at most (TIA-569).
     warmest: by how much power over Ethernet may warm a bundle at most (TIA TSB-184-A).
     pulls: None where the building has no conduit with cables.
+    penetrations: openings through rated walls and floors; None where there are none.
     sections: links to the drawings of the fullest conduits, None where there are none.
     """
 
@@ -35,6 +36,7 @@ class PathwaysPage:
     farthest: Html
     warmest: Html
     sections: Html | None
+    penetrations: Html | None
     nodes: Html
 
 
@@ -53,6 +55,7 @@ def pathways_page(here: PageContext) -> PathwaysPage:
         farthest=text(here.short_quantity(FARTHEST_PULL_M, "length")),
         warmest=text(here.short_quantity(HIGHEST_RISE_K, "temperature_rise")),
         sections=join(sections, ", ") if sections else None,
+        penetrations=_penetrations(here) if document.penetrations else None,
         nodes=_nodes(here),
     )
 
@@ -142,4 +145,18 @@ def _pulls(here: PageContext) -> Html:
     ]
     return schedule(
         "Conduits as cables are pulled through them", fields, here.document.pulls, mark=here.mark("pulls")
+    )
+
+
+def _penetrations(here: PageContext) -> Html:
+    fields: list[Field[PenetrationRow]] = [
+        *fields_of(here, PenetrationRow, "tag", "pathway", "crosses", "storey", "kind", "size"),
+        *fields_of(here, PenetrationRow, "width_m", "depth_m", "cables", "closed", "closed_by"),
+    ]
+    return schedule(
+        "Openings through rated walls and floors, in order of pathways",
+        fields,
+        here.document.penetrations,
+        identity=lambda row: row.tag,
+        mark=here.mark("penetrations"),
     )

@@ -13,10 +13,11 @@ from proposal.design.connections.jackets import (
     unknown_ceiling_words,
 )
 from proposal.design.design import Design
+from proposal.design.pathways.penetrations import FIRE_STOPPING, furnishes_fire_stopping
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, listed, written_place
+from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
 
@@ -164,6 +165,34 @@ def outside(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
+def fire_stopping(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where openings are ours to close and the library has nothing to close them with."""
+    openings = design.penetrations
+    if not openings or not furnishes_fire_stopping(project):
+        return
+    if any(one.use == "fire-stopping" for one in project.library.consumables.values()):
+        return
+    yield Finding(
+        rule="no-fire-stopping",
+        severity="warning",
+        where=openings[0].tag,
+        place=written_place(
+            project,
+            ("project", "responsibilities", "rows", FIRE_STOPPING),
+            ("building", "pathways", openings[0].pathway),
+        ),
+        message=f"{counted(len(openings), 'opening')} through rated walls and floors "
+        f"({listed([one.tag for one in openings])}) are ours to close, and the library has no fire-stopping: "
+        "none is counted or priced.",
+        value=float(len(openings)),
+        limit=0.0,
+        unit="openings",
+        source=EDITABLE_DEFAULT,
+        remedy="Add a consumable for fire-stopping to the project's or the company's library, or let "
+        f"others furnish it: row {FIRE_STOPPING} of responsibilities.",
+    )
+
+
 CABLE_ROUTE_RULES: tuple[Rule, ...] = (
     fixed_routes,
     jackets,
@@ -171,4 +200,5 @@ CABLE_ROUTE_RULES: tuple[Rule, ...] = (
     halogens,
     categories,
     outside,
+    fire_stopping,
 )

@@ -58,6 +58,18 @@ LOUDSPEAKERS: Edit = [
 
 CASES = (
     Case(
+        "no-fire-stopping",
+        "warning",
+        "T1-W1",
+        {
+            TYPE: RACK,
+            "building.yaml": building((TRAY % ("100 mm", "60 mm")).replace("width", "rated_walls: 1, width")),
+            "project.yaml": [("*end*", "responsibilities: {rows: {Fire-stopping: {furnish: AV}}}\n")],
+            "library/own.yaml": "consumables:\n  DR-FS: {use: screw set}\n",
+        },
+        ("project.yaml", "responsibilities: {rows"),
+    ),
+    Case(
         "tray-overfull",
         "error",
         "T1",

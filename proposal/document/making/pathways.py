@@ -6,8 +6,9 @@ from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.pathways.pathway_graph import node_height_m
+from proposal.design.pathways.penetrations import Penetration, furnishes_fire_stopping
 from proposal.design.pathways.pulling import PullRun
-from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
+from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.model.project import Project
 from proposal.standards.cable_pulling import PULL_ANGLE_LIMIT
 
@@ -18,6 +19,7 @@ class PathwayParts(TypedDict):
     nodes: tuple[NodeRow, ...]
     pathway_contents: tuple[ContentRow, ...]
     pathways: tuple[PathwayRow, ...]
+    penetrations: tuple[PenetrationRow, ...]
     pulls: tuple[PullRow, ...]
 
 
@@ -36,6 +38,7 @@ def pathway_parts(project: Project, design: Design) -> PathwayParts:
         ),
         "pathway_contents": tuple(row for one in design.pathways for row in _contents(one)),
         "pathways": tuple(_pathway(project, one, points.get(one.tag, 0)) for one in design.pathways),
+        "penetrations": tuple(_penetration(project, one) for one in design.penetrations),
         "pulls": tuple(_pull(run) for run in design.pull_runs if run.cables),
     }
 
@@ -78,6 +81,22 @@ def _pathway(project: Project, one: PathwayDesign, pull_points: int) -> PathwayR
         radius_m=one.radius_m,
         pull_points=pull_points,
         verdict=("holds" if one.holds else "fails") if checked and one.cables else "",
+    )
+
+
+def _penetration(project: Project, one: Penetration) -> PenetrationRow:
+    return PenetrationRow(
+        tag=one.tag,
+        pathway=one.pathway,
+        crosses=one.crosses,
+        storey=one.storey,
+        kind=one.kind,
+        size=one.size,
+        width_m=one.width_m,
+        depth_m=one.depth_m,
+        cables=len(one.cables),
+        closed=one.closed,
+        closed_by="us" if furnishes_fire_stopping(project) else "others",
     )
 
 

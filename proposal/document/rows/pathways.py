@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows, composed
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, composed
 
 Point = tuple[float, float]
 
@@ -159,6 +159,44 @@ class PathwayRow(Row):
     def size_from(self) -> str:
         """Who chose its size; nothing where it has none."""
         return ("program" if self.chosen else "designer") if self.size else ""
+
+
+class PenetrationRow(Row):
+    """One opening that a pathway makes through a rated wall or floor."""
+
+    schedule: ClassVar = Schedule("penetration", subject="pathways", key=("tag",))
+
+    tag: Annotated[str, Shows("opening", ALL, "tag")] = Field(
+        default="", description="Its tag: pathway, and W or F with a number along it."
+    )
+    pathway: Annotated[str, Shows("pathway", ALL, "tag")] = Field(
+        default="", description="Tag of the pathway."
+    )
+    crosses: Annotated[str, Shows("crosses", ALL, "word")] = Field(
+        default="", description="Wall or floor, fire-rated."
+    )
+    storey: Annotated[str, Shows("storey", ALL, "tag", link="tag")] = Field(
+        default="", description="Storey of the wall; that above the floor."
+    )
+    kind: Annotated[str, Shows("kind", ALL, "word")] = Field(default="", description="Kind of the pathway.")
+    size: Annotated[str, Shows("trade_size_or_model", ALL)] = Field(
+        default="", description="Trade size of a conduit or sleeve."
+    )
+    width_m: Annotated[float | None, Shows("width", ALL, "small length")] = Field(
+        default=None, description="Width of a tray, m."
+    )
+    depth_m: Annotated[float | None, Shows("depth", ALL, "small length")] = Field(
+        default=None, description="Depth of a tray, m."
+    )
+    cables: Annotated[int, Shows("cables", ALL, "count", sums=True, follows=True)] = Field(
+        default=0, description="Cables that pass."
+    )
+    closed: Annotated[str, Shows("closed", ALL, "word")] = Field(
+        default="", description="Round the cables, or in the sleeve."
+    )
+    closed_by: Annotated[str, Shows("closed_by", ALL, "word")] = Field(
+        default="", description="us or others, as the matrix of duties says."
+    )
 
 
 class PullRow(Row):

@@ -108,7 +108,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RiserSpec:
             RiserStorey(
                 storey.tag,
                 storey.name,
-                f"floor at {height}",
+                _band(document, storey.tag, f"floor at {height}"),
                 tuple(boxes),
                 equipment_rooms,
             )
@@ -121,6 +121,12 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RiserSpec:
         for signal, description in sorted(used)
     )
     return RiserSpec(strip_of(edition, sheet), tuple(storeys), legend)
+
+
+def _band(document: Document, storey: str, floor: str) -> str:
+    """Return what is said of a storey: where its floor is, and the openings to close there."""
+    openings = sum(one.storey == storey for one in document.penetrations)
+    return f"{floor}, {formatting.count_of(openings, 'opening')} to close" if openings else floor
 
 
 def type_codes(document: Document) -> Mapping[str, str]:

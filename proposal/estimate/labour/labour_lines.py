@@ -8,6 +8,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.estimate.takeoff.lines import exact
 from proposal.estimate.takeoff.supports import chosen_hooks
@@ -229,6 +230,8 @@ class _Counting:
             yield from self._cables(task, task.hours)
         elif task.to == "lead in a rack":
             yield from self._leads(task, task.hours)
+        elif task.to == "penetration":
+            yield from self._penetrations(task.hours)
         elif task.to == "room":
             yield from self._rooms(task, task.hours)
         elif task.to == "hook":
@@ -338,6 +341,13 @@ class _Counting:
             height_m = pathway_height_m(self._project, storey)
             repeats = self._repeats(room)
             yield _Counted(room, room, storey, NETWORK, count, hours, height_m=height_m, repeats=repeats)
+
+    def _penetrations(self, hours: Decimal) -> Iterable[_Counted]:
+        """Yield the openings that are ours to close, each as high as the cable runs of its storey."""
+        if furnishes_fire_stopping(self._project):
+            for one in self._design.penetrations:
+                height_m = pathway_height_m(self._project, one.storey) if one.crosses == "wall" else 0.0
+                yield _Counted(one.tag, "", one.storey, NETWORK, ONE, hours, height_m=height_m)
 
     def _others(self, to: str) -> Iterable[tuple[str, str, str]]:
         """Yield cause, room and storey of what else a task may be done to."""

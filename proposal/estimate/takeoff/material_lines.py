@@ -15,9 +15,6 @@ from proposal.design.solving.objective import Option, cover
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
 from proposal.model.project import Project
 
-FIRE_STOPPING, OURSELVES = "Fire-stopping", "AV"
-"""The row of the matrix of duties, and the letters of the audio-visual contractor in it."""
-
 
 @dataclass(frozen=True, slots=True)
 class Racks:
@@ -149,23 +146,12 @@ def _device_labels(project: Project, design: Design) -> list[TakeoffLine]:
     ]
 
 
-def furnishes_fire_stopping(project: Project) -> bool:
-    """Return whether fire-stopping is in our scope: the matrix of duties says who furnishes it."""
-    row = project.standing.responsibilities.rows.get(FIRE_STOPPING)
-    change = project.brief.responsibilities.rows.get(FIRE_STOPPING)
-    if change is not None and change.left_out:
-        return False
-    parties = (
-        change.furnish if change is not None and change.furnish is not None else row.furnish if row else ""
-    )
-    return OURSELVES in (one.strip() for one in parties.split(","))
-
-
 def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[TakeoffLine]:
     lines = []
     causes = [cable.identity for cable in cables]
     for _, entry in sorted(project.library.consumables.items()):
-        if entry.use == "fire-stopping" and not furnishes_fire_stopping(project):
+        if entry.use == "fire-stopping":
+            # It is counted by opening.
             continue
         # A lead inside a rack is pulled through nothing.
         pulled = [cable.identity for cable in cables if not cable.in_rack]

@@ -288,7 +288,11 @@ class Consumable(Entry):
         "hook-and-loop tie", "pulling lubricant", "fire-stopping", "sleeve", "screw set", "safety wire"
     ] = Field(description="What it is for.")
     pieces_a_cable: Annotated[float, Field(ge=0, le=1000)] = Field(
-        default=0.0, description="Pieces used for each cable, on average."
+        default=0.0,
+        description="Pieces used for each cable, on average; of fire-stopping, for each in an opening.",
+    )
+    pieces_an_opening: Annotated[float, Field(ge=0, le=1000)] = Field(
+        default=0.0, description="Pieces of fire-stopping for each opening, however few its cables are."
     )
 
 

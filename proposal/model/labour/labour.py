@@ -40,6 +40,7 @@ Bound = Literal[
     "cable",
     "cable end",
     "lead in a rack",
+    "penetration",
     "hook",
     "room",
     "kind of room",

@@ -11,6 +11,7 @@ from proposal.quantities.parsing import Angle, Length, Temperature
 PathwayKind = Literal["tray", "conduit", "hooks", "sleeve", "riser shaft"]
 NodeKind = Literal["junction", "floor box", "pull box"]
 SpaceKind = Literal["dry", "wet", "slab on grade", "outdoors"]
+Rated = Literal["wall", "floor"]
 Carries = Literal["anything", "network", "loudspeaker lines"]
 Size = Literal["choose", "1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4"]
 
@@ -109,6 +110,14 @@ class Pathway(Written):
     )
     barrier: bool = Field(
         default=False, description="Whether a barrier parts it from the mains cables along it."
+    )
+    rated_walls: Annotated[int, Field(ge=0, le=50)] = Field(
+        default=0, description="How many fire-rated walls it crosses; each opening is closed again."
+    )
+    rated_floors: bool | None = Field(
+        default=None,
+        description="Whether the floors between its storeys are fire-rated; left out, as the rules for "
+        "pathways say.",
     )
     carries: Carries = Field(
         default="anything", description="What may lie in it: anything, network or loudspeaker lines."

@@ -20,6 +20,8 @@ Fact = Literal[
     "chargers",
     "conduits",
     "equipment of the owner",
+    "fire-stopping by others",
+    "fire-stopping by us",
     "hooks",
     "loudspeakers",
     "mixers",

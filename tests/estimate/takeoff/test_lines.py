@@ -10,7 +10,6 @@ from proposal.estimate.takeoff.lines import amount_of
 from proposal.estimate.takeoff_and_reels import device_costs
 from proposal.model.design_rules import ExchangeRate
 from proposal.model.project import Project
-from proposal.model.wording.wording import DutyChange
 from proposal.pipeline import compute
 from proposal.quantities.money import Money
 from tests.design.making import EXAMPLE, changed, minimal, project_of
@@ -114,18 +113,3 @@ def test_what_the_owner_furnishes_costs_us_nothing() -> None:
     assert (line.quantity, line.cost) == (1, 0)
     priced = [one.cost for one in computed.price.lines if one.group in ("equipment", "materials")]
     assert computed.estimate.materials_cost == sum(priced)
-
-
-@pytest.mark.parametrize(("furnish", "taken"), [(None, False), ("GC", False), ("AV", True), ("GC, AV", True)])
-def test_fire_stopping_is_taken_where_the_matrix_of_duties_gives_it_to_us(
-    furnish: str | None, taken: bool
-) -> None:
-    """By the standing matrix the general contractor furnishes it, and the exclusions name it."""
-    project = minimal()
-    if furnish is not None:
-        rows = {"Fire-stopping": DutyChange(furnish=furnish)}
-        project = changed(project, "brief.responsibilities.rows", rows)
-    sealant = {code for code, one in project.library.consumables.items() if one.use == "fire-stopping"}
-    models = {line.model for line in compute(project).estimate.lines if line.section == "consumables"}
-    assert bool(models & sealant) is taken
-    assert models - sealant

@@ -1,0 +1,99 @@
+"""Openings through rated walls and floors: one for each crossing of a pathway, closed once cables are in."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.fill import PathwayDesign
+from proposal.model.pathways.pathways import Pathway, Rated
+from proposal.model.project import Project
+
+FIRE_STOPPING, OURSELVES = "Fire-stopping", "AV"
+"""The row of the matrix of duties, and the letters of the audio-visual contractor in it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Penetration:
+    """One crossing of a rated wall or floor by a pathway that cables lie in.
+
+    tag: of the pathway and a number along it, such as R01-F1 or T11-W2.
+    pathway: its tag.  crosses: what it crosses.
+    storey: tag of the storey where it is closed: of the upper one for a floor.
+    kind, size: of the pathway: trade size, or width and depth, m, of a tray; empty where none is known.
+    cables: identities of the cables that pass.
+    """
+
+    tag: str
+    pathway: str
+    crosses: Rated
+    storey: str
+    kind: str
+    size: str
+    width_m: float | None
+    depth_m: float | None
+    cables: tuple[str, ...]
+
+    @property
+    def closed(self) -> Literal["round the cables", "in the sleeve"]:
+        """Return how it is closed: in tubing the space that is left, else all round the cables."""
+        return "in the sleeve" if self.kind in ("sleeve", "conduit") else "round the cables"
+
+
+def penetrations(project: Project, pathways: Sequence[PathwayDesign]) -> tuple[Penetration, ...]:
+    """Return every opening, in order of pathways and along each.
+
+    pathways: of the design, with what lies in them; one without cables makes no opening to close.
+    """
+    found = (one for pathway in pathways if pathway.cables for one in _of_pathway(project, pathway))
+    return tuple(sorted(found, key=lambda one: natural(one.tag)))
+
+
+def _of_pathway(project: Project, design: PathwayDesign) -> Iterator[Penetration]:
+    pathway = project.building.pathways[design.tag]
+    storeys = _floors_crossed(project, pathway)
+    first = project.building.nodes[pathway.between[0]].storey
+    crossed: list[tuple[Rated, str]] = [("wall", first)] * pathway.rated_walls
+    crossed += [("floor", storey) for storey in storeys if _rated(project, pathway)]
+    counts = {"wall": 0, "floor": 0}
+    for crosses, storey in crossed:
+        counts[crosses] += 1
+        yield Penetration(
+            tag=f"{design.tag}-{crosses[0].upper()}{counts[crosses]}",
+            pathway=design.tag,
+            crosses=crosses,
+            storey=storey,
+            kind=design.kind,
+            size=design.size if design.kind != "hooks" else "",
+            width_m=design.width_m,
+            depth_m=design.depth_m,
+            cables=tuple(cable.identity for cable in design.cables),
+        )
+
+
+def _rated(project: Project, pathway: Pathway) -> bool:
+    """Return whether the floors that a pathway crosses are rated: as it says, else as the rules do."""
+    if pathway.rated_floors is not None:
+        return pathway.rated_floors
+    return project.brief.rules.pathways.rated_floors
+
+
+def _floors_crossed(project: Project, pathway: Pathway) -> list[str]:
+    """Return the storeys whose floors lie between the ends of a pathway, the lowest first."""
+    storeys = project.building.storeys
+    ends = [project.building.nodes[tag].storey for tag in pathway.between]
+    low, high = sorted(storeys[tag].height for tag in ends)
+    crossed = [tag for tag, one in storeys.items() if low < one.height <= high]
+    return sorted(crossed, key=lambda tag: (storeys[tag].height, tag))
+
+
+def furnishes_fire_stopping(project: Project) -> bool:
+    """Return whether fire-stopping is in our scope: the matrix of duties says who furnishes it."""
+    row = project.standing.responsibilities.rows.get(FIRE_STOPPING)
+    change = project.brief.responsibilities.rows.get(FIRE_STOPPING)
+    if change is not None and change.left_out:
+        return False
+    parties = (
+        change.furnish if change is not None and change.furnish is not None else row.furnish if row else ""
+    )
+    return OURSELVES in (one.strip() for one in parties.split(","))
