@@ -127,9 +127,9 @@ class Document(Row):
     owner_equipment: Annotated[tuple[OwnerEquipmentRow, ...], Shows("owner_equipment", ALL, "rows")] = Field(
         default=(), description="Equipment of the owner by tag, with what it needs."
     )
-    owner_joins: Annotated[tuple[OwnerJoinRow, ...], Shows("owner_joins", NOT_CLIENT, "rows")] = Field(
-        default=(), description="Ports of the owner's equipment, and what they are joined to."
-    )
+    owner_joins: Annotated[
+        tuple[OwnerJoinRow, ...], Shows("owner_joins", NOT_CLIENT, "rows", follows=True)
+    ] = Field(default=(), description="Ports of the owner's equipment, and what they are joined to.")
     equipment: Annotated[
         tuple[EquipmentLine, ...], Shows("equipment_by_model", ALL, "rows", follows=True)
     ] = Field(description="Devices by model.")
