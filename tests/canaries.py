@@ -130,11 +130,13 @@ class Planter:
 
     def planted(self, document: Document) -> Document:
         """Return a document in which every field that not everyone sees holds a canary."""
-        there = {name: rows for name, rows in BY_STATE.items() if not getattr(document, name)}
-        return self._part(document.model_copy(update=there), EVERYONE, "", added=False)
+        return self._part(document, EVERYONE, "", added=False)
 
     def _part(self, part: P, above: frozenset[Reader], path: str, *, added: bool) -> P:
         kind = type(part)
+        if isinstance(part, Document):
+            there = {name: rows for name, rows in BY_STATE.items() if not getattr(part, name)}
+            part = part.model_copy(update=there)
         changed: dict[str, Any] = {}
         for name, info in kind.model_fields.items():
             here = f"{path}.{name}" if path else name

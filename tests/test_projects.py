@@ -72,6 +72,7 @@ BROKEN_RULES = {
         ),
         "no-label",
         "pull-too-long",
+        "sound-not-joined",
     },
     "note": {"far-outside-pathways", "few-spares"},
 }

@@ -17,12 +17,14 @@ class StatesPage:
 
     sentences: one or more of each state.
     states, radio: tables; radio is None where it is the same in all states.
+    joins: whether any state joins rooms.
     """
 
     template: ClassVar[str] = "states.md.jinja"
     sentences: tuple[Html, ...]
     states: Html
     radio: Html | None
+    joins: bool
 
 
 def states_page(here: PageContext) -> StatesPage:
@@ -37,6 +39,7 @@ def states_page(here: PageContext) -> StatesPage:
             mark=here.mark("states"),
         ),
         radio=radio_states_table(here) if document.radio_states else None,
+        joins=any(row.joined for row in document.states),
     )
 
 
@@ -51,7 +54,7 @@ def radio_states_table(here: PageContext) -> Html:
 
 def _sentence(here: PageContext, row: StateRow) -> str:
     """Return what a state means, in everyday words."""
-    said = [f"{group} are one room" for group in row.joined] or ["every room is by itself"]
+    said = [f"{group} are joined" for group in row.joined] or ["every room is by itself"]
     if row.kind_of_day:
         said.append(f"the day is {row.kind_of_day}")
     found = next((one for one in here.document.radio_states if row.name in one.states), None)

@@ -90,6 +90,27 @@ def streams_not_taken(project: Project, design: Design) -> Iterator[Finding]:
                 )
 
 
+def sound_not_joined(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for rooms that a state joins, whose mixers and mutes nothing joins."""
+    for name, state in project.building.states.items():
+        for tags in state.join:
+            devices = [one for one in design.devices if one.room in tags]
+            boxes = [one.tag for one in devices if one.kind in ("mixer", "breakout")]
+            yield Finding(
+                rule="sound-not-joined",
+                severity="warning",
+                where=tags[0],
+                place=project.place("building", "states", name),
+                message=f"The state {name} joins {listed(tags)}, but each room's microphones go to its own "
+                f"mixer or breakout alone ({listed(boxes)}): no stream between them and no common mute is "
+                "designed.",
+                source=COMMON_PRACTICE,
+                remedy="Write the mix of each of these rooms among destinations and returns of the others, "
+                "in rooms/<tag>.yaml, so that inputs and outputs are counted; agree which mutes act in all "
+                "of them.",
+            )
+
+
 def _channels_taken(design: Design, tag: str, entry: Device, stream: Stream) -> int:
     """Return the channels of a stream that count against what a device receives."""
     in_it = [one for one in design.channels.channels if one.stream == stream.number]
@@ -104,4 +125,4 @@ def _room_of(design: Design, tag: str) -> str:
     return next(one.room for one in design.devices if one.tag == tag)
 
 
-CHANNEL_RULES: tuple[Rule, ...] = (ports_missing, outputs_shared, streams_not_taken)
+CHANNEL_RULES: tuple[Rule, ...] = (ports_missing, outputs_shared, streams_not_taken, sound_not_joined)
