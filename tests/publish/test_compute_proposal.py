@@ -21,6 +21,7 @@ from proposal.publish import compute_proposal, price_processes
 from proposal.publish.cache import Cache
 from proposal.publish.price_processes import prices_in_order
 from proposal.publish.program_folders import OwnPath
+from tests.long_form import LONG
 
 ROOT = Path(__file__).resolve().parents[2]
 MINIMAL = ROOT / "tests" / "projects" / "minimal"
@@ -44,7 +45,9 @@ def folder(tmp_path: Path) -> Path:
 @pytest.fixture(autouse=True)
 def few_cases(monkeypatch: pytest.MonkeyPatch) -> None:
     """Vary a few assumptions only: what is looked at here is the same for all."""
-    monkeypatch.setattr(compute_proposal, "cases_of", lambda project: cases_of(project)[::11])
+    monkeypatch.setattr(
+        compute_proposal, "cases_of", lambda project: cases_of(project)[:: 11 if LONG else 25]
+    )
 
 
 def made(folder: Path, cache: Path) -> Proposal:
