@@ -20,6 +20,7 @@ from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
+from proposal.pages.schedule_parts import SchedulePart, labour_parts, links_to_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.quantities import formatting
 
@@ -118,23 +119,59 @@ def _conditions(here: PageContext) -> Html:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LabourLinesPage:
-    """Every line of labour, a table a phase.
+    """Every line of labour, a table a phase, or where to find those of each storey.
 
     phases: name of the phase and its lines.
+    parts: of many lines, the way to the page of each part and how many stand there.
     """
 
     template: ClassVar[str] = "labour-lines.md.jinja"
     summary: Html
     phases: tuple[tuple[Html, Html], ...]
+    parts: tuple[Html, ...]
 
 
 def labour_lines_page(here: PageContext) -> LabourLinesPage:
     """Return the page of all lines of labour."""
-    by_phase = grouped(here.document.labour, lambda row: row.phase)
+    document = here.document
+    links = links_to_parts(
+        labour_parts(document),
+        paths.LABOUR_LINES,
+        here.to,
+        lambda lines: formatting.count_of(len(lines), "line"),
+    )
     return LabourLinesPage(
         summary=here.to(paths.LABOUR, "labour by phase and trade"),
-        phases=tuple((text(capital(phase)), _lines(here, phase, rows)) for phase, rows in by_phase.items()),
+        phases=() if links else _phases(here, document.labour),
+        parts=links,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabourLinesPartPage:
+    """The lines of labour of one storey, or a numbered part of them, a table a phase."""
+
+    template: ClassVar[str] = "labour-lines-part.md.jinja"
+    title: Html
+    overview: Html
+    phases: tuple[tuple[Html, Html], ...]
+
+
+def labour_lines_part_page(here: PageContext, part: SchedulePart[LabourRow]) -> LabourLinesPartPage:
+    """Return the page of a part of the lines of labour.
+
+    part: the lines that stand on it.
+    """
+    return LabourLinesPartPage(
+        title=text(part.title),
+        overview=here.to(paths.LABOUR_LINES, "How hours are counted, and all lines"),
+        phases=_phases(here, part.rows),
+    )
+
+
+def _phases(here: PageContext, lines: Sequence[LabourRow]) -> tuple[tuple[Html, Html], ...]:
+    by_phase = grouped(lines, lambda row: row.phase)
+    return tuple((text(capital(phase)), _lines(here, phase, rows)) for phase, rows in by_phase.items())
 
 
 def _lines(here: PageContext, phase: str, rows: Sequence[LabourRow]) -> Html:

@@ -11,20 +11,24 @@ from proposal.pages.paths import (
     DISCLOSURE,
     EQUIPMENT,
     FINDINGS,
-    LABOUR_LINES,
     PATHWAYS,
     POWER,
     PRICE_ITEMS,
     PROGRAMME,
     ROOMS,
-    TAKEOFF,
     activity_identity,
     drawing_path,
     lists_offer,
     port_name,
     room_sheet_path,
 )
-from proposal.pages.schedule_parts import cable_parts, device_parts, price_line_parts
+from proposal.pages.schedule_parts import (
+    cable_parts,
+    device_parts,
+    labour_parts,
+    price_line_parts,
+    takeoff_parts,
+)
 
 Space = Literal["tag", "sheet", "number", "drawing", "model", "page", "activity", "alternate"]
 
@@ -55,8 +59,10 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)
     stands("number", (row.number for row in document.house_findings), DISCLOSURE)
-    stands("number", (row.number for row in document.takeoff), TAKEOFF)
-    stands("number", (row.number for row in document.labour), LABOUR_LINES)
+    for quantities in takeoff_parts(document):
+        stands("number", (row.number for row in quantities.rows), quantities.path)
+    for work in labour_parts(document):
+        stands("number", (row.number for row in work.rows), work.path)
     if lists_offer(document):
         stands("number", (row.number for row in document.offer), PRICE_ITEMS)
     for lines in price_line_parts(document):

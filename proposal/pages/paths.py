@@ -16,6 +16,8 @@ PROGRAMME, CALENDAR_FILE = "programme.md", "programme.ics"
 PRICE, PRICE_ITEMS, UNIT_PRICES = "price.md", "price-items.md", "unit-prices.md"
 BUILD_UP, MARGIN, CASH_FLOW = "price-build-up.md", "margin.md", "cash-flow.md"
 LABOUR, LABOUR_LINES = "labour.md", "labour-lines.md"
+RADIO_LEVELS, RADIO_PLAN = "radio-levels.md", "radio-plan.md"
+"""Pages that stand on the page of radio until they are long: then their parts have pages of their own."""
 SCOPE, RESPONSIBILITIES, CAUTIONS = "scope.md", "responsibilities.md", "cautions.md"
 
 

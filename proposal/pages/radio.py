@@ -1,6 +1,7 @@
 """Radio over the whole building: outcome, sensitivity, neighbourhoods, levels and the plan."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -17,10 +18,12 @@ from proposal.document.rows.radio import (
     RadioSummary,
 )
 from proposal.document.rows.sheets import LEVEL_MAP, RADIO_NEIGHBOURS
+from proposal.pages import paths
 from proposal.pages.drawing_pages import sheets_of_kind
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, radio_level_parts, radio_plan_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
 from proposal.pages.states import radio_states_table
 from proposal.quantities import formatting
@@ -36,6 +39,7 @@ class RadioPage:
     too_full: who has too many, in sentences; sums: the table that shows it; levers: what would help.
     cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
     margins: room and table of its microphones.
+    level_parts, plan_parts: of many links, the way to the page of each part and how many stand there.
     states: what differs by state of the building; elsewhere: links that lie elsewhere in some of them.
     """
 
@@ -50,7 +54,9 @@ class RadioPage:
     disturbances: Html | None
     further: Html | None
     margins: tuple[tuple[Html, Html], ...]
+    level_parts: tuple[Html, ...]
     plan: Html | None
+    plan_parts: tuple[Html, ...]
     states: Html | None
     elsewhere: Html | None
     drawings: tuple[Html, ...]
@@ -64,7 +70,18 @@ def radio_page(here: PageContext) -> RadioPage:
     document = here.document
     if document.radio is None:
         raise ValueError("wanted an edition with radio; found none")
-    names = {row.tag: row.name for row in document.rooms}
+    levels = links_to_parts(
+        radio_level_parts(document),
+        paths.RADIO_LEVELS,
+        here.to,
+        lambda rows: formatting.count_of(len(rows), "microphone"),
+    )
+    places = links_to_parts(
+        radio_plan_parts(document),
+        paths.RADIO_PLAN,
+        here.to,
+        lambda rows: formatting.count_of(len(rows), "link"),
+    )
     return RadioPage(
         outcome=text(_outcome(document.radio)),
         lines=_lines(here, document.radio),
@@ -75,17 +92,68 @@ def radio_page(here: PageContext) -> RadioPage:
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
         disturbances=_disturbances(here) if document.disturbances else None,
         further=_further(here) if document.further else None,
-        margins=tuple(
-            (text(f"{room} {names.get(room, '')}".strip()), _margins(here, room, rows))
-            for room, rows in grouped(document.margins, lambda row: row.room).items()
-        ),
-        plan=_plan(here) if document.radio_places else None,
+        margins=() if levels else _levels(here, document.margins),
+        level_parts=levels,
+        plan=_plan(here, document.radio_places) if document.radio_places and not places else None,
+        plan_parts=places,
         states=radio_states_table(here) if document.radio_states else None,
         elsewhere=_elsewhere(here) if document.radio_moves else None,
         drawings=tuple(
             here.drawing(row.number, f"{row.number} {row.title}")
             for row in sheets_of_kind(document, LEVEL_MAP, RADIO_NEIGHBOURS)
         ),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RadioLevelsPage:
+    """How the microphones of one storey are received, or a numbered part of them, a table a room."""
+
+    template: ClassVar[str] = "radio-levels.md.jinja"
+    title: Html
+    overview: Html
+    margins: tuple[tuple[Html, Html], ...]
+
+
+def radio_levels_page(here: PageContext, part: SchedulePart[MarginRow]) -> RadioLevelsPage:
+    """Return the page of a part of the levels of microphones.
+
+    part: the levels that stand on it.
+    """
+    return RadioLevelsPage(
+        title=text(part.title),
+        overview=here.to(RADIO, "Radio over the whole building"),
+        margins=_levels(here, part.rows),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RadioPlanPage:
+    """Carriers and slots of the links of one storey, or a numbered part of them."""
+
+    template: ClassVar[str] = "radio-plan.md.jinja"
+    title: Html
+    overview: Html
+    plan: Html
+
+
+def radio_plan_page(here: PageContext, part: SchedulePart[RadioPlaceRow]) -> RadioPlanPage:
+    """Return the page of a part of the plan of carriers and slots.
+
+    part: the places that stand on it.
+    """
+    return RadioPlanPage(
+        title=text(part.title),
+        overview=here.to(RADIO, "Radio over the whole building"),
+        plan=_plan(here, part.rows),
+    )
+
+
+def _levels(here: PageContext, margins: Sequence[MarginRow]) -> tuple[tuple[Html, Html], ...]:
+    names = {row.tag: row.name for row in here.document.rooms}
+    return tuple(
+        (text(f"{room} {names.get(room, '')}".strip()), _margins(here, room, rows))
+        for room, rows in grouped(margins, lambda row: row.room).items()
     )
 
 
@@ -260,11 +328,9 @@ def _elsewhere(here: PageContext) -> Html:
     return schedule("Links that lie elsewhere in other states", fields, here.document.radio_moves)
 
 
-def _plan(here: PageContext) -> Html:
+def _plan(here: PageContext, rows: Sequence[RadioPlaceRow]) -> Html:
     fields: list[Field[RadioPlaceRow]] = [
         *fields_of(here, RadioPlaceRow, "identity", "kind", "access_point", "group", "carrier"),
         *fields_of(here, RadioPlaceRow, "carrier_hz", "slots", "clear_whole_db", "quiet_db", "access"),
     ]
-    return schedule(
-        "One plan of carriers and slots", fields, here.document.radio_places, mark=here.mark("radio_places")
-    )
+    return schedule("One plan of carriers and slots", fields, rows, mark=here.mark("radio_places"))

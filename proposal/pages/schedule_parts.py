@@ -1,4 +1,8 @@
-"""Long schedules on pages of their own, storey by storey: devices, cables, labels, lines of the price."""
+"""Long schedules on pages of their own, storey by storey.
+
+They are those of devices, cables and labels, of take-off, labour and price line by line, and of radio levels
+and places on the air.
+"""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
@@ -8,13 +12,35 @@ from proposal.document.document import Document
 from proposal.document.labels import Label, labels_of
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.labour import LabourRow
 from proposal.document.rows.price_build_up import PriceLineRow
+from proposal.document.rows.radio import MarginRow, RadioPlaceRow
+from proposal.document.rows.takeoff import TakeoffRow
 from proposal.pages.markdown import Html, join, text
-from proposal.pages.paths import BUILD_UP, CABLE_SCHEDULE, DEVICES, LABELS, part_path
+from proposal.pages.paths import (
+    BUILD_UP,
+    CABLE_SCHEDULE,
+    DEVICES,
+    LABELS,
+    LABOUR_LINES,
+    RADIO_LEVELS,
+    RADIO_PLAN,
+    TAKEOFF,
+    part_path,
+)
 
 Row = TypeVar("Row")
 
-MOST_ROWS: Mapping[str, int] = {DEVICES: 340, CABLE_SCHEDULE: 200, BUILD_UP: 400, LABELS: 400}
+MOST_ROWS: Mapping[str, int] = {
+    DEVICES: 340,
+    CABLE_SCHEDULE: 200,
+    BUILD_UP: 360,
+    LABELS: 400,
+    TAKEOFF: 400,
+    LABOUR_LINES: 450,
+    RADIO_LEVELS: 320,
+    RADIO_PLAN: 500,
+}
 """So many rows of each schedule stand on one page, which thus stays under about 300 kB, codes not counted."""
 
 
@@ -67,6 +93,53 @@ def label_parts(document: Document) -> tuple[SchedulePart[Label], ...]:
     labels = labels_of(document)
     return _parts(
         LABELS, document, labels, lambda label: storeys.get(label.room, ""), lambda label: label.room
+    )
+
+
+def takeoff_parts(document: Document) -> tuple[SchedulePart[TakeoffRow], ...]:
+    """Return the lines of the take-off by the storey of their room; what is of no room comes last.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    return _parts(
+        TAKEOFF, document, document.takeoff, lambda row: storeys.get(row.room, ""), lambda row: row.room
+    )
+
+
+def labour_parts(document: Document) -> tuple[SchedulePart[LabourRow], ...]:
+    """Return the lines of labour by the storey of their room; what is of no room comes last.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    return _parts(
+        LABOUR_LINES, document, document.labour, lambda row: storeys.get(row.room, ""), lambda row: row.room
+    )
+
+
+def radio_level_parts(document: Document) -> tuple[SchedulePart[MarginRow], ...]:
+    """Return the levels of the microphones by the storey of their room.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    rows = document.margins
+    return _parts(RADIO_LEVELS, document, rows, lambda row: storeys.get(row.room, ""), lambda row: row.room)
+
+
+def radio_plan_parts(document: Document) -> tuple[SchedulePart[RadioPlaceRow], ...]:
+    """Return the places on the air by the storey of the access point; those of other users come last.
+
+    document: as its reader may see it.
+    """
+    storeys = {row.tag: row.storey for row in document.devices}
+    return _parts(
+        RADIO_PLAN,
+        document,
+        document.radio_places,
+        lambda row: storeys.get(row.access_point, ""),
+        lambda row: row.access_point,
     )
 
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TypeAlias, TypeVar
 
+from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.editions import Edition
 from proposal.pages import paths
@@ -31,7 +32,7 @@ from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, s
 from proposal.pages.equipment import devices_page, devices_part_page, equipment_page
 from proposal.pages.findings import findings_page
 from proposal.pages.labels import labels_page, labels_part_page
-from proposal.pages.labour import labour_lines_page, labour_page
+from proposal.pages.labour import labour_lines_page, labour_lines_part_page, labour_page
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.marks import Marks
 from proposal.pages.owner_equipment import owner_equipment_page
@@ -44,7 +45,7 @@ from proposal.pages.price import price_page
 from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
 from proposal.pages.prose import parts_of_scope
-from proposal.pages.radio import RADIO, radio_page
+from proposal.pages.radio import RADIO, radio_levels_page, radio_page, radio_plan_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
 from proposal.pages.schedule_parts import (
@@ -52,14 +53,18 @@ from proposal.pages.schedule_parts import (
     cable_parts,
     device_parts,
     label_parts,
+    labour_parts,
     on_own_pages,
     price_line_parts,
+    radio_level_parts,
+    radio_plan_parts,
+    takeoff_parts,
 )
 from proposal.pages.schedule_table import grouped
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
 from proposal.pages.states import states_page
 from proposal.pages.system import system_page
-from proposal.pages.takeoff import reels_page, takeoff_page
+from proposal.pages.takeoff import reels_page, takeoff_page, takeoff_part_page
 from proposal.pages.templating import Templates, View
 from proposal.pages.terms import assumptions_page, cautions_page, responsibilities_page, scope_page
 
@@ -218,6 +223,16 @@ def _views(
         views |= {part.path: partial(build_up_part_page, part=part) for part in lines}
     if on_own_pages(labels, paths.LABELS):
         views |= {part.path: partial(labels_part_page, part=part) for part in labels}
+    quantities, work = takeoff_parts(document), labour_parts(document)
+    if on_own_pages(quantities, paths.TAKEOFF):
+        views |= {part.path: partial(takeoff_part_page, part=part) for part in quantities}
+    if on_own_pages(work, paths.LABOUR_LINES):
+        views |= {part.path: partial(labour_lines_part_page, part=part) for part in work}
+    levels, places_on_air = radio_level_parts(document), radio_plan_parts(document)
+    if on_own_pages(levels, paths.RADIO_LEVELS):
+        views |= {part.path: partial(radio_levels_page, part=part) for part in levels}
+    if on_own_pages(places_on_air, paths.RADIO_PLAN):
+        views |= {part.path: partial(radio_plan_page, part=part) for part in places_on_air}
     channel_places = channel_places_of(document)
     views[CHANNELS] = partial(channels_page, places=channel_places)
     for one in channel_places:
@@ -271,7 +286,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
             )
         )
     if document.takeoff:
-        schedules.append(("Take-off", paths.TAKEOFF))
+        schedules.append(("Take-off", _parts_of(paths.TAKEOFF, takeoff_parts(document))))
     if document.reel_orders:
         schedules.append(("Reels and cut plan", paths.REELS))
     if document.cables:
@@ -292,7 +307,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
         *((("What changed", paths.CHANGES),) if edition.changes else ()),
         ("Rooms", rooms),
         ("System description", paths.SYSTEM),
-        *((("Radio", RADIO),) if document.radio else ()),
+        *((("Radio", _radio_pages(document)),) if document.radio else ()),
         ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
         ("Schedules", tuple(schedules)),
     ]
@@ -317,6 +332,17 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
     return tuple(nav)
 
 
+def _radio_pages(document: Document) -> "str | Navigation":
+    """Return the page of radio, and below it the pages of levels and places where there are many."""
+    levels, places = radio_level_parts(document), radio_plan_parts(document)
+    below: list[tuple[str, str | Navigation]] = []
+    if on_own_pages(levels, paths.RADIO_LEVELS):
+        below.append(("Levels of microphones", tuple((part.title, part.path) for part in levels)))
+    if on_own_pages(places, paths.RADIO_PLAN):
+        below.append(("Carriers and slots", tuple((part.title, part.path) for part in places)))
+    return (("Overview", RADIO), *below) if below else RADIO
+
+
 def _parts_of(page: str, parts: Sequence[SchedulePart[Row]]) -> "str | Navigation":
     """Return the page of a schedule, and where its parts have pages of their own, these below it."""
     if not on_own_pages(parts, page):
@@ -337,6 +363,6 @@ def _price_and_labour(edition: Edition) -> Navigation:
         ("What the client can work out", paths.DISCLOSURE, document.disclosure or document.house_findings),
         ("What moves the price", SENSITIVITY, edition.sensitivity),
         ("Labour", paths.LABOUR, document.labour_summary),
-        ("Labour by line", paths.LABOUR_LINES, document.labour),
+        ("Labour by line", _parts_of(paths.LABOUR_LINES, labour_parts(document)), document.labour),
     )
     return tuple((title, path) for title, path, rows in held if rows)

@@ -10,15 +10,17 @@ from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import capital
 from proposal.pages.prose import prose_of
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, takeoff_parts
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
-from proposal.quantities.formatting import money
+from proposal.quantities.formatting import count_of, money
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class TakeoffPage:
-    """Every line of the take-off, a table a section.
+    """Every line of the take-off, a table a section, or where to find those of each storey.
 
     sections: heading and lines of each.
+    parts: of many lines, the way to the page of each part and how many stand there.
     purchases: what is bought besides devices; None where nothing is.
     total: what all lines cost, where the edition knows.
     labour: link to the labour, where the edition holds it.
@@ -27,6 +29,7 @@ class TakeoffPage:
     template: ClassVar[str] = "takeoff.md.jinja"
     prose: Html | None
     sections: tuple[tuple[Html, Html], ...]
+    parts: tuple[Html, ...]
     purchases: Html | None
     total: Html | None
     labour: Html | None
@@ -35,15 +38,45 @@ class TakeoffPage:
 def takeoff_page(here: PageContext) -> TakeoffPage:
     """Return the page of the take-off."""
     document = here.document
-    by_section = grouped(document.takeoff, lambda row: row.section)
     total = document.materials_cost
+    links = links_to_parts(
+        takeoff_parts(document), paths.TAKEOFF, here.to, lambda lines: count_of(len(lines), "line")
+    )
     return TakeoffPage(
         prose=prose_of(document, "takeoff", here.path),
-        sections=tuple((text(capital(name)), _lines(here, name, rows)) for name, rows in by_section.items()),
+        sections=() if links else _sections(here, document.takeoff),
+        parts=links,
         purchases=_purchases(here, document.purchases) if document.purchases else None,
         total=None if total is None else text(money(total, here.cover.currency, here.cover.locale)),
         labour=here.to(paths.LABOUR, "labour") if document.labour else None,
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TakeoffPartPage:
+    """The lines of the take-off of one storey, or a numbered part of them, a table a section."""
+
+    template: ClassVar[str] = "takeoff-part.md.jinja"
+    title: Html
+    overview: Html
+    sections: tuple[tuple[Html, Html], ...]
+
+
+def takeoff_part_page(here: PageContext, part: SchedulePart[TakeoffRow]) -> TakeoffPartPage:
+    """Return the page of a part of the take-off.
+
+    part: the lines that stand on it.
+    """
+    return TakeoffPartPage(
+        title=text(part.title),
+        overview=here.to(paths.TAKEOFF, "How it is counted, and what is bought"),
+        sections=_sections(here, part.rows),
+    )
+
+
+def _sections(here: PageContext, lines: Sequence[TakeoffRow]) -> tuple[tuple[Html, Html], ...]:
+    by_section = grouped(lines, lambda row: row.section)
+    return tuple((text(capital(name)), _lines(here, name, rows)) for name, rows in by_section.items())
 
 
 def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:

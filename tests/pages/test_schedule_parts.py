@@ -1,21 +1,37 @@
 """Long schedules of devices and cables stand on pages of their own, storey by storey, and nothing is lost."""
 
 import re
+from html import unescape
 from posixpath import dirname, join, normpath
 
 import pytest
 
 from proposal.document.document import Document
 from proposal.document.labels import labels_of
+from proposal.document.rows.radio import MarginRow, RadioPlaceRow, RadioSummary
+from proposal.document.rows.takeoff import TakeoffRow
 from proposal.pages import schedule_parts
 from proposal.pages.markdown import anchor
-from proposal.pages.paths import BUILD_UP, CABLE_SCHEDULE, DEVICES, LABELS, part_path
+from proposal.pages.paths import (
+    BUILD_UP,
+    CABLE_SCHEDULE,
+    DEVICES,
+    LABELS,
+    LABOUR_LINES,
+    RADIO_LEVELS,
+    RADIO_PLAN,
+    TAKEOFF,
+    part_path,
+)
+from proposal.pages.radio import RADIO
 from proposal.pages.schedule_parts import MOST_ROWS, _pieces, cable_parts, device_parts
 from proposal.pages.site_pages import Navigation, SitePages
 from tests.pages.site import browsed, pages_for, sample_pages
 from tests.sample_document import sample_document
 
 PAGES = tuple(MOST_ROWS)
+OVERVIEW = {RADIO_LEVELS: RADIO, RADIO_PLAN: RADIO}
+"""Where a schedule stands that has no page of its own while it is short."""
 MOST_BYTES = 300_000
 
 
@@ -51,12 +67,14 @@ def test_a_short_schedule_stands_on_its_page() -> None:
 
 
 def test_every_row_of_a_long_schedule_stands_on_one_page_of_its_storey(few: int) -> None:
-    document = sample_document()
+    document = longer()
     site = pages_for(document, "estimator")
     wanted = {
         DEVICES: [anchor(row.tag) for row in document.devices],
         CABLE_SCHEDULE: [anchor(row.identity) for row in document.cables],
         BUILD_UP: [anchor(row.number) for row in document.price_lines],
+        TAKEOFF: [anchor(row.number) for row in document.takeoff],
+        LABOUR_LINES: [anchor(row.number) for row in document.labour],
     }
     for page, names in wanted.items():
         parts = parts_in(site, page)
@@ -79,6 +97,54 @@ def test_every_label_stands_on_one_page() -> None:
     assert '<li class="label">' not in site.pages[LABELS]
 
 
+@pytest.mark.usefixtures("few")
+def test_every_link_by_radio_stands_on_one_page() -> None:
+    document = longer()
+    site = pages_for(document, "estimator")
+    tags = [row.microphone for row in document.margins]
+    for page, wanted in ((RADIO_LEVELS, tags), (RADIO_PLAN, [*tags, "X9-1"])):
+        parts = parts_in(site, page)
+        assert len(parts) > 1
+        printed = [tag for path in parts for tag in re.findall(r"\bB\d+-M\d\b|X9-1", plain_of(site, path))]
+        assert sorted(printed) == sorted(wanted)
+    assert not [tag for tag in tags if tag in plain_of(site, RADIO)]
+
+
+def longer() -> Document:
+    """Return the sample document with more lines of take-off and labour, and two microphones a room."""
+    document = sample_document()
+    rooms = [row.tag for row in document.rooms]
+    tags = [(f"{room}-M{n}", f"{room}-AP1") for room in rooms for n in (1, 2)]
+    line = document.labour[0]
+    return document.model_copy(
+        update={
+            "takeoff": tuple(
+                TakeoffRow(number=f"T{n}", section="devices", room=room)
+                for n, room in enumerate((*rooms, *rooms, ""), 1)
+            ),
+            "labour": tuple(
+                line.model_copy(update={"number": f"H{n}", "room": room})
+                for n, room in enumerate((*rooms, *rooms, ""), 1)
+            ),
+            "radio": RadioSummary(
+                outcome="planned", links=len(tags), access_points=len(rooms), carriers=10, other_links=1,
+                missing=0, over="", over_rooms=(), worst_margin_db=3.0,
+            ),
+            "margins": tuple(
+                MarginRow(microphone=tag, room=tag.partition("-")[0], access_point=box) for tag, box in tags
+            ),
+            "radio_places": (
+                *(RadioPlaceRow(identity=tag, kind="link", access_point=box) for tag, box in tags),
+                RadioPlaceRow(identity="X9-1", kind="other", access_point="X9"),
+            ),
+        }
+    )  # fmt: skip
+
+
+def plain_of(site: SitePages, path: str) -> str:
+    return unescape(re.sub(r"<[^<>]*>", " ", site.pages[path]))
+
+
 def test_what_belongs_together_is_cut_only_where_no_page_holds_it() -> None:
     assert _pieces([[1, 1], [2], [3, 3], [4, 4, 4, 4, 4, 4, 4], [5]], 3) == [
         [1, 1, 2],
@@ -91,18 +157,20 @@ def test_what_belongs_together_is_cut_only_where_no_page_holds_it() -> None:
 
 @pytest.mark.usefixtures("few")
 def test_the_schedule_and_the_navigation_lead_to_every_part_and_every_part_back() -> None:
-    site = pages_for(sample_document(), "estimator")
+    site = pages_for(longer(), "estimator")
     assert sorted(paths_in(site.nav)) == sorted(site.pages)
     for page in PAGES:
         parts = parts_in(site, page)
-        assert set(parts) <= set(links_on(site, page))
+        assert parts
+        overview = OVERVIEW.get(page, page)
+        assert set(parts) <= set(links_on(site, overview))
         for part in parts:
-            assert page in links_on(site, part)
+            assert overview in links_on(site, part)
 
 
 @pytest.mark.usefixtures("few")
 def test_links_to_rows_lead_to_the_page_on_which_they_stand() -> None:
-    site = pages_for(sample_document(), "estimator")
+    site = pages_for(longer(), "estimator")
     ids = {path: set(browsed(words).ids) for path, words in site.pages.items()}
     followed = 0
     for path, words in site.pages.items():
