@@ -60,6 +60,9 @@ class Folder:
         files = {p: yaml.load(d, yaml.CBaseLoader) for p, d in _example().items() if p.endswith(".yaml")}
         for part in ("accepted_alternates", "labour", "price", "programme"):
             files["project.yaml"].pop(part, None)
+        owned = files["building.yaml"]["owner_equipment"]
+        # What stands in a kind of room is there whichever rooms are; all else names rooms.
+        files["building.yaml"]["owner_equipment"] = {"meeting_room": owned["meeting_room"]}
         rooms = list(csv.DictReader(io.StringIO(_example()["rooms.csv"].decode())))
         rest = {p: d for p, d in _example().items() if p not in files and p != "rooms.csv"}
         return cls(files, rooms, rest)

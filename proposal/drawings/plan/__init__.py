@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proposal.document.document import Document
-from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
@@ -98,7 +97,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> PlanSpec:
             for place in document.equipment_rooms
             if place.storey == storey.tag
         ),
-        marks=_marks([device for device in document.devices if device.storey == storey.tag]),
+        marks=_marks(document, storey.tag),
         pathways=_pathways(document, storey.tag),
         runs=_runs(document, storey.tag),
     )
@@ -140,10 +139,16 @@ def _pathways(document: Document, storey: str) -> tuple[PlanPathway, ...]:
     return tuple(PlanPathway(", ".join(tags), kind, points) for (kind, points), tags in grouped.items())
 
 
-def _marks(devices: Sequence[DeviceRow]) -> tuple[PlanMark, ...]:
-    """Return a mark for devices of one kind at one place; microphones and loudspeakers unlabelled."""
+def _marks(document: Document, storey: str) -> tuple[PlanMark, ...]:
+    """Return a mark for devices of one kind at one place; microphones and loudspeakers unlabelled.
+
+    What stands in a rack is not marked: its rack is.
+    """
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
     grouped: dict[tuple[str, Point], list[str]] = {}
-    for device in devices:
+    for device in document.devices:
+        if device.storey != storey or device.location in racks:
+            continue
         if device.kind in MARKED and device.at is not None and device.location != "charger":
             grouped.setdefault((device.kind, device.at), []).append(device.tag)
     marks = []

@@ -211,20 +211,28 @@ def _foot(figure: Any, spec: PlanSpec, scale: int) -> None:
     scale_bar(axes, 18, 19, scale, spec.units, spec.locale)
     shown = [kind for kind in _LEGEND_ORDER if any(mark.kind == kind for mark in spec.marks)]
     for n, kind in enumerate(shown):
-        x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
+        x, y = _legend_place(n)
         _mark(axes, kind, (x, y))
         axes.text(x + 4, y, kind, fontsize=8, va="center")
     pathways = sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1})
     if spec.runs:
         pathways.append("cables outside pathways")
     for n, kind in enumerate(pathways, len(shown)):
-        x, y = 96 + (n // 3) * 46, 21 - (n % 3) * 7
+        x, y = _legend_place(n)
         style, width = _PATHWAYS.get(kind, _OTHER_PATHWAY)
         if kind == "cables outside pathways":
             axes.plot([x - 4, x + 3], [y, y], linestyle="-", linewidth=0.6, color=_RUN)
         else:
             axes.plot([x - 4, x + 3], [y, y], linestyle=style, linewidth=width, color=MUTED)
         axes.text(x + 5, y, kind, fontsize=8, va="center")
+
+
+def _legend_place(number: int) -> Point:
+    """Return where the sign of a line of the legend stands, mm: four lines one below the other.
+
+    number: of the line, from 0.
+    """
+    return 96 + (number // 4) * 46, 22.5 - (number % 4) * 6
 
 
 KIND = figure_kind(spec_of, alternative, render)
