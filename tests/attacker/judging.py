@@ -2,7 +2,7 @@
 
 A claim counts where what it supposes is so, or where it supposes nothing: then the client has derived it.
 A claim that supposes what is not so is a guess. That it holds a value is an accident, and `run.py` sees that
-the guesses of every attack are wrong more often, so that a client cannot go by them.
+the guesses that a client sees to be close are wrong more often, with every attack.
 """
 
 from collections.abc import Iterable, Sequence
@@ -39,6 +39,11 @@ class Judged:
     def hits(self) -> bool:
         """Return whether it holds the value and leaves too little of it open."""
         return hits(self.low, self.high, self.value)
+
+    @property
+    def looks_narrow(self) -> bool:
+        """Return whether none of the values that it holds would have enough left open: a client sees that."""
+        return self.low > 0 and self.high / (1 + LEAST) < self.low / (1 - LEAST)
 
     @property
     def found_out(self) -> bool:

@@ -113,5 +113,10 @@ def test_guesses_tell_something_where_they_are_right_as_often_as_wrong() -> None
             tally.add(number, claims)
     assert right.telling() == ["guessing"]
     assert wrong.telling() == right.found_out == []
+    # A claim that leaves enough open for some of what it holds looks wide, however near one end is.
+    assert claimed(0.31, 0.9, derived=False).by_accident
+    assert not claimed(0.31, 0.9, derived=False).looks_narrow
+    assert claimed(0.31, 0.51, derived=False).looks_narrow
+    assert not claimed(0.3, 0.5, derived=False).looks_narrow
     # Claims about the next project's value hit that of one of the nine others.
     assert wrong.guesses() == {"guessing": (10, 0, 20, pytest.approx(20 / 9))}
