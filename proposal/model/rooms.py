@@ -43,6 +43,9 @@ class Seat(Written):
     name: str = Field(default="", description="Who sits there, where it matters: chair, clerk, witness.")
 
 
+Switch = Literal["toggle", "push to talk", "push to mute", "none"]
+
+
 class MicrophonePosition(Written):
     """One microphone in use and where it stands."""
 
@@ -56,6 +59,11 @@ class MicrophonePosition(Written):
     seat: str = Field(default="", description="Tag of the seat it serves, if it serves one.")
     return_audio: bool = Field(
         default=False, description="Whether the talker hears return audio at the microphone."
+    )
+    switch: Switch | None = Field(
+        default=None,
+        description="What its switch does: toggle, push to talk, push to mute or none; left out, as its room "
+        "type says.",
     )
     mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
     accessories: Annotated[tuple[str, ...], Field(max_length=20)] = Field(
@@ -122,6 +130,12 @@ class RoomType(Written):
         "Whether spare microphones keep a radio channel of their own.",
         "Spare microphones hold no radio channel until they replace another",
         "common practice",
+    )
+    switch: Switch | None = assumed(
+        None,
+        "What the switches of its microphones do: toggle, push to talk, push to mute or none.",
+        "A press of the switch turns a microphone on or off where its model can do so; nobody has to hold a "
+        "button to be heard unless it is asked",
     )
     output: Literal["mixer", "breakout"] = Field(
         description="Whether audio leaves through an automatic mixer or through analogue breakouts."

@@ -159,14 +159,33 @@ def _muting(sheet: RoomSheet) -> tuple[str, ...]:
     groups = grouped(sheet.microphones, lambda row: row.mute_group)
     if not groups:
         return ()
-    silent = "A muted microphone is heard at none of the outputs."
+    silent = (*_switches(sheet), "A muted microphone is heard at none of the outputs.")
     if len(groups) == 1:
-        return ("All microphones are muted together, from one control.", silent)
+        return ("All microphones are muted together, from one control.", *silent)
     told = [
         f"group {name}: {code_phrase(sorted((row.code for row in rows), key=natural))}"
         for name, rows in groups.items()
     ]
-    return (f"Microphones of one group are muted together: {'; '.join(told)}.", silent)
+    return (f"Microphones of one group are muted together: {'; '.join(told)}.", *silent)
+
+
+_SWITCH_WORDS = {
+    "toggle": "People press the switch once to mute and once more to speak",
+    "push to talk": "People hold the switch down for as long as they speak",
+    "push to mute": "People hold the switch down for as long as they want to be muted",
+    "none": "People have no switch",
+}
+
+
+def _switches(sheet: RoomSheet) -> tuple[str, ...]:
+    """Return what people do with the switches of their microphones, a sentence each way."""
+    by_switch = grouped([row for row in sheet.microphones if row.switch], lambda row: row.switch)
+    told = []
+    for switch, rows in by_switch.items():
+        codes = code_phrase(sorted((row.code for row in rows), key=natural))
+        at = "" if len(by_switch) == 1 else f" at {codes}"
+        told.append(f"{_SWITCH_WORDS[switch]}{at}.")
+    return tuple(told)
 
 
 def _far_end(sheet: RoomSheet) -> tuple[str, ...]:

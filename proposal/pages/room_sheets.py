@@ -123,6 +123,7 @@ def _microphones(here: PageContext, sheet: RoomSheet) -> Html:
             "at",
             "height_m",
             "return_audio",
+            "switch",
             "mute_group",
             "accessories",
             "access_point",

@@ -1,13 +1,16 @@
 """Rules about microphone systems: devices that do not work together, accessories that do not fit."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.room_kinds import RoomKind
-from proposal.model.equipment.devices import Accessory, SystemDevice
+from proposal.design.sound.switches import abilities_of, asked_of
+from proposal.errors import Place
+from proposal.model.equipment.devices import Accessory, Microphone, SystemDevice
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, listed, written_place
+from proposal.model.rooms import Switch
+from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.review.rooms import rooms_of
 from proposal.standards.sources import EDITABLE_DEFAULT
 
@@ -74,4 +77,94 @@ def wrong_accessories(project: Project, design: Design) -> Iterator[Finding]:
                     )
 
 
-MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (mixed_systems, wrong_accessories)
+def switches(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for switches that cannot do what is asked, a warning where people hold one unasked."""
+    for kind in design.kinds:
+        refused: dict[tuple[str, Switch], list[str]] = {}
+        held: dict[str, list[str]] = {}
+        for channel in design.channels.channels:
+            entry = project.library.entry(channel.model)
+            if channel.room not in kind.rooms or channel.spare or not isinstance(entry, Microphone):
+                continue
+            asked = asked_of(kind.layout, channel.code)
+            wrong = asked not in abilities_of(entry) if asked else channel.switch == "push to talk"
+            if not wrong:
+                continue
+            if asked:
+                codes = refused.setdefault((channel.model, asked), [])
+            else:
+                codes = held.setdefault(channel.model, [])
+            if channel.code not in codes:
+                codes.append(channel.code)
+        for (model, asked), codes in refused.items():
+            able = abilities_of(_microphone(project, model))
+            yield Finding(
+                rule="switch-not-possible",
+                severity="error",
+                where=kind.key,
+                place=_switch_place(project, kind, codes[0]),
+                message=f"The switches of {counted(len(codes), 'microphone')} of {rooms_of(kind)} "
+                f"({listed(codes)}) are asked to be {asked}; {model} can be {_either(able)}.",
+                source=EDITABLE_DEFAULT,
+                remedy=_remedy(_others(project, kind, codes[0], model, asked), f"ask for {_either(able)}."),
+            )
+        for model, codes in held.items():
+            yield Finding(
+                rule="button-held-unasked",
+                severity="warning",
+                where=kind.key,
+                place=_switch_place(project, kind, codes[0]),
+                message=f"People hold a button for as long as they speak at "
+                f"{counted(len(codes), 'microphone')} of {rooms_of(kind)} ({listed(codes)}): {model} can do "
+                "nothing else, and nobody asked for it.",
+                source=EDITABLE_DEFAULT,
+                remedy=_remedy(
+                    _others(project, kind, codes[0], model, "toggle"),
+                    "write switch: push to talk where wanted.",
+                ),
+            )
+
+
+def _either(switches: Sequence[str]) -> str:
+    return " or ".join(switches)
+
+
+def _microphone(project: Project, model: str) -> Microphone:
+    entry = project.library.entry(model)
+    assert isinstance(entry, Microphone)
+    return entry
+
+
+def _switch_place(project: Project, kind: RoomKind, code: str) -> Place:
+    """Return where the switch of a microphone is asked for, else its position."""
+    return written_place(
+        project,
+        (*kind.path, "microphones", code, "switch"),
+        (*kind.path, "switch"),
+        (*kind.path, "microphones", code),
+    )
+
+
+def _remedy(models: Sequence[str], else_words: str) -> str:
+    """Return a remedy: models that would do, if there are any, or what else helps."""
+    if not models:
+        return else_words[0].upper() + else_words[1:]
+    return f"Choose {_either(models)} for each of them in fixed.yaml, or {else_words}"
+
+
+def _others(project: Project, kind: RoomKind, code: str, now: str, wanted: Switch) -> list[str]:
+    """Return the models of the same system that could stand at a position with such a switch."""
+    position, system = kind.layout.microphones[code], _microphone(project, now).works_with
+    return sorted(
+        model
+        for model, entry in project.library.of_kind("microphone").items()
+        if isinstance(entry, Microphone)
+        and entry.works_with == system
+        and (entry.form, entry.pattern) == (position.form, position.pattern)
+        and (entry.hears_return or not position.return_audio)
+        and entry.works_in(project.brief.region)
+        and wanted in abilities_of(entry)
+    )
+
+
+MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (mixed_systems, wrong_accessories, switches)

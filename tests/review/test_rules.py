@@ -70,6 +70,10 @@ def rules(text: str) -> Edit:
     return [("*end*", f"rules:\n{text}")]
 
 
+MICROPHONES = """microphones:
+  K59657: {mute_switch: push to talk, mute_switches: []}
+"""
+
 TWO_STOREYS: Mapping[str, Edit] = {
     "building.yaml": [
         (
@@ -89,6 +93,20 @@ LOUDSPEAKERS = (
 )
 
 CASES = (
+    Case(
+        "button-held-unasked",
+        "warning",
+        "meeting",
+        {"library/own.yaml": MICROPHONES},
+        (TYPE, "  M1:"),
+    ),
+    Case(
+        "switch-not-possible",
+        "error",
+        "meeting",
+        {"library/own.yaml": MICROPHONES, TYPE: [("output: breakout\n", "output: breakout\nswitch: none\n")]},
+        (TYPE, "switch: none"),
+    ),
     Case(
         "no-cable",
         "error",

@@ -22,6 +22,7 @@ from proposal.design.network.streams import (
     room_streams,
 )
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
+from proposal.design.sound.switches import switch_of
 from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone, Mixer
 from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
@@ -305,6 +306,6 @@ def _channels(
             input=name,
             berth=homes[one.tag].number if one.tag in homes else "",
             mute_group=position_of.mute_group if position_of else "",
-            switch=entry.mute_switch,
+            switch=switch_of(layout, one.code, entry),
             return_audio=position_of.return_audio if position_of else False,
         )

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.numbers.numbering import natural
+from proposal.design.sound.switches import switch_of
 from proposal.model.equipment.devices import Microphone
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
@@ -45,7 +46,7 @@ def mute_states(
     for code in sorted(layout.microphones, key=natural):
         entry = project.library.entry(models[code]) if models.get(code) else None
         if isinstance(entry, Microphone):
-            switched.setdefault(entry.mute_switch, []).append(code)
+            switched.setdefault(switch_of(layout, code, entry), []).append(code)
     states = [_state(heard, *one) for one in _switches(switched)]
     groups: dict[str, list[str]] = {}
     for code in sorted(layout.microphones, key=natural):

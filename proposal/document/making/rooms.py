@@ -8,6 +8,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.signal_flow import Flow
+from proposal.design.sound.switches import switch_of
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.rooms import (
     CarriedRow,
@@ -18,8 +19,9 @@ from proposal.document.rows.rooms import (
     RoomSheet,
     SizeRow,
 )
+from proposal.model.equipment.devices import Microphone
 from proposal.model.project import Project
-from proposal.model.rooms import Destination
+from proposal.model.rooms import Destination, RoomType
 
 
 def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
@@ -60,6 +62,7 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
                 height_m=microphone_height_m(project, position),
                 seat=_seat(position.seat, layout.seats[position.seat].name if position.seat else ""),
                 return_audio=position.return_audio,
+                switch=_switch(project, layout, code, kind.sizing.microphones[code]),
                 mute_group=position.mute_group,
                 access_point=served.get(code, ""),
                 model=kind.sizing.microphones[code],
@@ -147,3 +150,9 @@ def _edges(flow: Flow) -> tuple[FlowEdge, ...]:
         )
         for edge in flow.edges
     )
+
+
+def _switch(project: Project, layout: RoomType, code: str, model: str) -> str:
+    """Return what the switch of a microphone does, empty where no model is found for it."""
+    entry = project.library.entry(model) if model else None
+    return switch_of(layout, code, entry) if isinstance(entry, Microphone) else ""

@@ -35,6 +35,9 @@ class MicrophoneRow(Row):
     return_audio: Annotated[bool, Shows("return_audio", ALL, "flag")] = Field(
         description="Whether the talker hears return audio."
     )
+    switch: Annotated[str, Shows("switch", ALL, "word")] = Field(
+        default="", description="What its switch does."
+    )
     mute_group: Annotated[str, Shows("mute_group", ALL)] = Field(description="Mute group.")
     access_point: Annotated[str, Shows("access_point", ALL, "tag")] = Field(
         description="Code of the access point that serves it, such as AP1."

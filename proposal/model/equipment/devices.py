@@ -80,6 +80,9 @@ class Microphone(SystemDevice):
     mute_switch: Literal["toggle", "push to talk", "push to mute", "none"] = Field(
         default="toggle", description="What its switch does as delivered."
     )
+    mute_switches: tuple[Literal["toggle", "push to talk", "push to mute", "none"], ...] = Field(
+        default=(), description="What else its switch can be set to do."
+    )
 
     def works_in(self, region: Region) -> bool:
         """Return whether it may be used in a region."""

@@ -48,6 +48,8 @@ def lines(states: tuple[MuteState, ...]) -> list[tuple[str, str, str, str, str]]
 def test_a_room_with_two_groups_and_two_sorts_of_switch(project: Project) -> None:
     # One toggles; the other is live while its switch is held.
     layout = room(project, {"M1": "chair", "M2": "members"}, far_end=True)
+    held = layout.microphones["M1"].model_copy(update={"switch": "push to talk"})
+    layout = layout.model_copy(update={"microphones": {**layout.microphones, "M1": held}})
     found = mute_states(project, layout, {"M1": HELD, "M2": TOGGLING}, [MIXER])
     own = "as its own switch says"
     assert lines(found) == [
@@ -95,7 +97,9 @@ def test_a_room_that_nobody_hears_from_outside(project: Project) -> None:
     ],
 )
 def test_other_switches(project: Project, switch: str, expected: list[tuple[str, str]]) -> None:
-    entry = project.library.microphones[TOGGLING].model_copy(update={"mute_switch": switch})
+    entry = project.library.microphones[TOGGLING].model_copy(
+        update={"mute_switch": switch, "mute_switches": ()}
+    )
     library = project.library.model_copy(
         update={"microphones": {**project.library.microphones, TOGGLING: entry}}
     )

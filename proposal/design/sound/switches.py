@@ -1,0 +1,34 @@
+"""What the switch of each microphone does: as asked where its model can; nobody holds a button unasked."""
+
+from proposal.model.equipment.devices import Microphone
+from proposal.model.rooms import RoomType, Switch
+
+UNASKED: tuple[Switch, ...] = ("toggle", "push to mute", "none", "push to talk")
+"""What is set where nobody says: the first that the model can; nobody has to hold a button to be heard."""
+
+
+def asked_of(layout: RoomType, code: str) -> Switch | None:
+    """Return what the switch of a microphone is asked to do; None where nobody says.
+
+    layout: of its room.  code: its code there; that of a spare one has what its room type says.
+    """
+    position = layout.microphones.get(code)
+    return (position.switch if position else None) or layout.switch
+
+
+def abilities_of(entry: Microphone) -> tuple[Switch, ...]:
+    """Return what the switch of a model can do, as it is delivered first."""
+    return tuple(dict.fromkeys((entry.mute_switch, *entry.mute_switches)))
+
+
+def switch_of(layout: RoomType, code: str, entry: Microphone) -> Switch:
+    """Return what the switch of a microphone is set to do.
+
+    layout: of its room.  code: its code there.  entry: of the library for its model.
+    What is asked and cannot be is a finding; the switch then stays as it is delivered.
+    """
+    able = abilities_of(entry)
+    asked = asked_of(layout, code)
+    if asked is not None:
+        return asked if asked in able else entry.mute_switch
+    return next(one for one in UNASKED if one in able)

@@ -1,0 +1,119 @@
+"""What switches of microphones do: as asked where the model can, and nobody holds a button unasked."""
+
+from decimal import Decimal
+from typing import Any
+
+import pytest
+
+from proposal.document.making.document import document_of
+from proposal.model.project import FixedDevice, Project
+from proposal.pages.how_it_works import _switches
+from proposal.pipeline import compute
+from proposal.quantities.money import Money
+from proposal.review.microphone_systems import switches
+from tests.design.making import changed, designed, minimal, with_layout
+
+
+def model_of(project: Project) -> str:
+    return designed(project).kinds[0].sizing.microphones["M1"]
+
+
+def room(
+    delivered: str, others: tuple[str, ...], asked: str | None = None, own: str | None = None
+) -> Project:
+    """Return a room whose microphones can do so much; `asked` of the room type, `own` of its first one."""
+    project = minimal()
+    model = model_of(project)
+    entries = dict(project.library.microphones)
+    able: dict[str, Any] = {"mute_switch": delivered, "mute_switches": others}
+    entries[model] = entries[model].model_copy(update=able)
+    project = changed(project, "library.microphones", entries)
+    places = dict(project.room_types["meeting"].microphones)
+    places["M1"] = places["M1"].model_copy(update={"switch": own})
+    return with_layout(project, "meeting", switch=asked, microphones=places)
+
+
+def told(project: Project) -> dict[str, str]:
+    """Return what each switch does, as the channel list has it, spare microphones included."""
+    return {one.code: one.switch for one in designed(project).channels.channels}
+
+
+@pytest.mark.parametrize(
+    ("delivered", "others", "asked", "own", "expected"),
+    [
+        # Nobody says: a press where the model can, else what lets people speak without holding, else held.
+        ("toggle", (), None, None, ("toggle", "toggle")),
+        ("push to talk", ("toggle", "push to mute"), None, None, ("toggle", "toggle")),
+        ("push to talk", ("push to mute",), None, None, ("push to mute", "push to mute")),
+        ("none", ("push to talk",), None, None, ("none", "none")),
+        ("push to talk", (), None, None, ("push to talk", "push to talk")),
+        # The room type says, and one microphone says otherwise.
+        ("toggle", ("push to talk",), "push to talk", None, ("push to talk", "push to talk")),
+        ("toggle", ("push to talk",), "push to talk", "toggle", ("toggle", "push to talk")),
+        # What cannot be stays as it is delivered.
+        ("toggle", (), "push to talk", None, ("toggle", "toggle")),
+    ],
+)
+def test_a_switch_does_what_is_asked_or_what_makes_nobody_hold_a_button(
+    delivered: str, others: tuple[str, ...], asked: str | None, own: str | None, expected: tuple[str, str]
+) -> None:
+    project = room(delivered, others, asked, own)
+    found = told(project)
+    assert (found["M1"], found["M2"]) == expected
+    # A spare one is set as the room type says; the schedule and the table of muting say the same.
+    assert found["MS1"] == expected[1]
+    document = document_of(compute(project))
+    (sheet,) = document.room_sheets
+    assert [row.switch for row in sheet.microphones] == list(expected)
+    rows = {row.microphone: row.switch for row in document.channels}
+    assert [rows[f"B001-{code}"] for code in ("M1", "M2")] == list(expected)
+
+
+@pytest.mark.parametrize(
+    ("asked", "own", "words"),
+    [
+        (None, None, ("People press the switch once to mute and once more to speak.",)),
+        ("push to talk", None, ("People hold the switch down for as long as they speak.",)),
+        (
+            "push to talk",
+            "none",
+            (
+                "People have no switch at M1.",
+                "People hold the switch down for as long as they speak at M2.",
+            ),
+        ),
+    ],
+)
+def test_the_page_says_what_people_do(asked: str | None, own: str | None, words: tuple[str, ...]) -> None:
+    project = room("toggle", ("push to talk", "none"), asked, own)
+    (sheet,) = document_of(compute(project)).room_sheets
+    assert _switches(sheet) == words
+
+
+def test_a_remedy_names_models_that_would_do_and_trying_one_ends_the_finding() -> None:
+    project = room("toggle", (), "push to talk")
+    model = model_of(project)
+    (alone,) = switches(project, designed(project))
+    assert alone.rule == "switch-not-possible"
+    assert alone.remedy == "Ask for toggle."
+    able = project.library.microphones[model].model_copy(
+        update={"model": "T-1", "mute_switch": "push to talk", "list_price": dear(), "cost": dear()}
+    )
+    other = able.model_copy(update={"model": "T-2", "system": "another system"})
+    project = changed(
+        project, "library.microphones", {**project.library.microphones, "T-1": able, "T-2": other}
+    )
+    (found,) = switches(project, designed(project))
+    assert found.remedy == "Choose T-1 for each of them in fixed.yaml, or ask for toggle."
+    devices = {f"B001-{code}": FixedDevice(model="T-1") for code in ("M1", "M2")}
+    tried = changed(project, "fixed.devices", devices)
+    design = designed(tried)
+    assert list(switches(tried, design)) == []
+    assert {one.switch for one in design.channels.channels if not one.spare} == {"push to talk"}
+    asked = with_layout(project, "meeting", switch="toggle")
+    assert list(switches(asked, designed(asked))) == []
+
+
+def dear() -> Money:
+    """Return a price at which nothing is chosen by cost."""
+    return Money(Decimal(9999), "EUR")
