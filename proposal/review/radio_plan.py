@@ -252,7 +252,8 @@ def joined_without_opening(project: Project, design: Design) -> Iterator[Finding
                     message=f"The state {name} joins {listed(tags)}, but no wall between {closed[0]} and "
                     "another of them is open in it: radio is planned as if it stood closed.",
                     source=COMMON_PRACTICE,
-                    remedy=f"Write the wall under radio.walls, with its loss and open_in: [{name}].",
+                    remedy=f"Write the wall between {closed[0]} and another of {listed(tags)} under "
+                    f"radio.walls, with open_in: [{name}] and its loss.",
                 )
 
 

@@ -86,7 +86,8 @@ def streams_not_taken(project: Project, design: Design) -> Iterator[Finding]:
                     limit=float(limit),
                     unit="channels",
                     source=EDITABLE_DEFAULT,
-                    remedy="Choose a device that carries more, or send less to it.",
+                    remedy=f"Choose a device that carries {counted(value, 'channel')} instead of "
+                    f"{entry.model}, or take {counted(value - limit, 'channel')} from it.",
                 )
 
 

