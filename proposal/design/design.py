@@ -39,9 +39,11 @@ from proposal.design.pathways.routing import Router
 from proposal.design.pathways.runs_outside import RunOutside, runs_outside
 from proposal.design.power.port_power import PoweredPort, powered_port
 from proposal.design.power.power_budget import SwitchPower, switch_power
+from proposal.design.racks.panels import Panels, panels
+from proposal.design.racks.rack_choice import RackDesign, rack_designs
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
 from proposal.design.radio.synchronisation import networks
-from proposal.design.rooms.device_positions import charging_point, first_rack, least_cost, place_room
+from proposal.design.rooms.device_positions import charging_point, first_rack, place_room
 from proposal.design.rooms.room_kinds import RoomKind, devices_uses, room_kinds
 from proposal.design.sound.audio_ends import AudioEnd, audio_ends
 from proposal.design.sound.channels import ChannelPlan, channel_plan
@@ -87,6 +89,7 @@ class Design:
     closets: the switches of each equipment room.
     switch_joins, switch_links, uplink_loads: which switches are joined, by what, and what passes there.
     ports, switches: what every port and every switch gives, breakouts' own switches included.
+    panels, racks: the patch panels of each rack, and every rack with what stands in it.
     channels: of every room; ends: what else comes into and goes out of mixers and breakouts.
     amplifier_channels: of amplifiers that play zones of loudspeakers.
     wrong_by_hand: what fixed.yaml decides about things that are not there or cannot be so.
@@ -112,6 +115,8 @@ class Design:
     uplink_loads: tuple[UplinkLoad, ...]
     ports: tuple[PoweredPort, ...]
     switches: tuple[SwitchPower, ...]
+    panels: tuple[Panels, ...]
+    racks: tuple[RackDesign, ...]
     addresses: Addresses
     channels: ChannelPlan
     ends: tuple[AudioEnd, ...]
@@ -299,6 +304,14 @@ def design(project: Project) -> Design:
         }
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch))
+    in_rack = panels(project, [device.tag for device in devices if device.kind == "rack"], cables)
+    racks = rack_designs(project, devices, entries, in_rack, ports)
+    devices = _in_racks(devices, racks)
+    placed = {device.tag: device for device in devices}
+    rooms = tuple(
+        replace(room, devices=tuple(placed[device.tag] for device in room.devices)) for room in rooms
+    )
+    entries = _entries(project, devices)
     wanted = [(tag, _addresses_of(entry)) for tag, entry in entries.items()]
     wanted += [(one.device.tag, one.written.addresses) for one in owners if one.on_network]
     given = addresses(project, wanted)
@@ -327,6 +340,8 @@ def design(project: Project) -> Design:
         ),
         ports=tuple(ports),
         switches=tuple(powers),
+        panels=in_rack,
+        racks=racks,
         addresses=given,
         channels=channels,
         amplifier_channels=tuple(
@@ -438,14 +453,26 @@ def _with_cables(links: Sequence[SwitchLink], cables: Sequence[Cable]) -> tuple[
     )
 
 
+def _in_racks(devices: Sequence[Placed], racks: Sequence[RackDesign]) -> list[Placed]:
+    """Return the devices, each at the rack where it stands, racks with their models."""
+    rack_of = {item.name: rack.device.tag for rack in racks for item in rack.layout.items}
+    found = [
+        replace(device, location=rack_of.get(device.tag, device.location))
+        for device in devices
+        if device.kind != "rack"
+    ]
+    found += [rack.device for rack in racks]
+    return sorted(found, key=lambda device: natural(device.tag))
+
+
 def _racks(project: Project) -> list[Placed]:
-    """Return the racks as devices."""
+    """Return the racks that the building names as devices, those without a model by hand without one."""
     racks = [
         Placed(
             tag=device_tag(tag, code),
             code=code,
             kind="rack",
-            model=rack.model or least_cost(project, "rack"),
+            model=rack.model,
             room=tag,
             storey=place.storey,
             at=place.at,

@@ -49,6 +49,7 @@ from proposal.document.rows.programme import (
     crew_days,
     crew_weeks,
 )
+from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.radio import (
     DisturbanceRow,
     FurtherRow,
@@ -261,6 +262,12 @@ class Document(Row):
     ] = Field(default=(), description="Links between switches, by the farther switch.")
     patches: Annotated[tuple[PatchRow, ...], Shows("patch_table", NOT_CLIENT, "rows", follows=True)] = Field(
         default=(), description="Joins of the network from end to end, by identity."
+    )
+    racks: Annotated[tuple[RackRow, ...], Shows("racks", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Racks by tag."
+    )
+    rack_places: Annotated[tuple[RackPlaceRow, ...], Shows("rack_places", NOT_CLIENT, "rows")] = Field(
+        default=(), description="What stands in each rack, from above downwards."
     )
     ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
         default=(), description="Switch ports in order."

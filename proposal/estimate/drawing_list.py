@@ -21,6 +21,8 @@ from proposal.model.project import Project
 
 MOST_SECTIONS = 12
 """Cross-sections that a sheet has places for."""
+RACKS_A_SHEET = 2
+"""Racks that a sheet of elevations has places for."""
 
 
 class Sources(Protocol):
@@ -266,6 +268,13 @@ def _cut_plans(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
         yield "", parts
 
 
+def _rack_elevations(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    racks = [rack.device.tag for rack in sources.design.racks if rack.entry]
+    parts = tuple(Part(tuple(racks[n : n + RACKS_A_SHEET])) for n in range(0, len(racks), RACKS_A_SHEET))
+    if parts:
+        yield "", WHOLE if len(parts) == 1 else parts
+
+
 def _crew_loadings(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     if parts := crew_parts(sources.project, sources.programme):
         yield "", parts
@@ -301,6 +310,13 @@ KINDS = (
         series="C",
         title=_called("Cross-sections of the fullest conduits"),
         drawings=_conduit_sections,
+        listed="detail_sheets",
+    ),
+    SheetKind(
+        name="rack elevation",
+        series="E",
+        title=_called("Rack elevations"),
+        drawings=_rack_elevations,
         listed="detail_sheets",
     ),
     SheetKind(

@@ -9,6 +9,7 @@ from pydantic import BeforeValidator, Field
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.equipment.parts import Region
 from proposal.model.pathways.pathways import CableTemperature
+from proposal.model.rack_rules import RackRules
 from proposal.model.radio.radio import RadioRules
 from proposal.model.rooms import Form
 from proposal.quantities.dates import Date
@@ -389,6 +390,7 @@ class Rules(Written):
     priorities: PriorityRules = Field(
         default=unwritten(PriorityRules), description="Which devices keep power longest."
     )
+    racks: RackRules = Field(default=unwritten(RackRules), description="Racks.")
     review: ReviewRules = Field(
         default=unwritten(ReviewRules), description="From where on a review speaks up."
     )

@@ -11,6 +11,7 @@ from proposal.model.base import Written, unwritten
 from proposal.model.design_rules import Rules, Subnet, Terms
 from proposal.model.equipment.library import Library
 from proposal.model.labour.labour import Labour, LabourChoices
+from proposal.model.mains import OF_REGION, Mains
 from proposal.model.pathways.building import Building
 from proposal.model.price.commercial import Commercial, Price, Programme
 from proposal.model.price.disclosure import ClientKnowledge
@@ -86,6 +87,7 @@ class Brief(Written):
     )
     branding: Branding = Field(default=unwritten(Branding), description="Colour and logo.")
     subnets: Mapping[str, Subnet] = Field(default={}, description="Networks the building offers, by name.")
+    mains: Mains = Field(default=unwritten(Mains), description="Voltage and frequency of the mains.")
     rules: Rules = Field(default=unwritten(Rules), description="Rules of the design.")
     terms: Terms = Field(default=unwritten(Terms), description="Commercial terms.")
     labour: LabourChoices = Field(
@@ -114,6 +116,16 @@ class Brief(Written):
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 
     @property
+    def mains_voltage(self) -> float:
+        """Return the voltage of the outlets, V."""
+        return self.mains.voltage or OF_REGION[self.region][0]
+
+    @property
+    def mains_frequency(self) -> float:
+        """Return the frequency of the mains, Hz."""
+        return self.mains.frequency or OF_REGION[self.region][1]
+
+    @property
     def commercial(self) -> Commercial:
         """Return the rules for labour, price and programme together."""
         return Commercial.model_construct(labour=self.labour, price=self.price, programme=self.programme)
@@ -129,6 +141,10 @@ class FixedDevice(Written):
     )
     address: str = Field(default="", description="Network address.")
     switch_port: str = Field(default="", description="Switch and port, such as ER1-SW1/4.")
+    rack: str = Field(default="", description="Tag of the rack of its equipment room, such as ER1-RK1.")
+    rack_unit: Annotated[int, Field(ge=1, le=100)] | None = Field(
+        default=None, description="Lowest unit that it takes in its rack, counted from below."
+    )
 
 
 class FixedCable(Written):

@@ -8,6 +8,7 @@ COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md
 STATES = "states.md"
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
+RACKS = "racks.md"
 PATHWAYS, OWNER_EQUIPMENT = "pathways.md", "owner-equipment.md"
 CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumptions.md"
 DISCLOSURE = "disclosure.md"
@@ -61,6 +62,14 @@ def switch_anchor(tag: str) -> str:
     tag: of the switch.
     """
     return f"ports-{anchor(tag)}"
+
+
+def rack_anchor(tag: str) -> str:
+    """Return the id of a rack's own table of places.
+
+    tag: of the rack.
+    """
+    return f"places-{anchor(tag)}"
 
 
 def activity_identity(key: str) -> str:

@@ -45,6 +45,7 @@ from proposal.pages.price import price_page
 from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
 from proposal.pages.prose import parts_of_scope
+from proposal.pages.racks import racks_page
 from proposal.pages.radio import RADIO, radio_levels_page, radio_page, radio_plan_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
@@ -179,6 +180,7 @@ def _views(
         paths.CABLE_SCHEDULE: cable_schedule_page,
         paths.PATHWAYS: pathways_page,
         paths.POWER: power_page,
+        paths.RACKS: racks_page,
         RADIO: radio_page,
         paths.LABELS: labels_page,
         paths.TAKEOFF: takeoff_page,
@@ -278,6 +280,8 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
         schedules.append(("Pathways and conduits", paths.PATHWAYS))
     if document.switches:
         schedules.append(("Switch ports and power", paths.POWER))
+    if document.racks:
+        schedules.append(("Racks", paths.RACKS))
     if channel_places := channel_places_of(document):
         schedules.append(
             (

@@ -48,6 +48,8 @@ _PLACES: Mapping[str, int] = {
     "data_rate": 3,
     "latency": 1,
     "force": 0,
+    "airflow": 0,
+    "heat_flow": 0,
     "force_per_length": 2,
 }
 KINDS_SHOWN = frozenset(_PLACES)

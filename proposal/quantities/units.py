@@ -213,6 +213,8 @@ _SHOWN: Mapping[str, Mapping[Units, tuple[float, str]]] = {
     "mass": {"metric": (1.0, "kg"), "us_customary": (float(1 / _POUND), "lb")},
     "temperature": {"metric": (1.0, "°C"), "us_customary": (1.8, "°F")},
     "temperature_rise": {"metric": (1.0, "K"), "us_customary": (1.8, "°F")},
+    "airflow": {"metric": (1.0, "m³/h"), "us_customary": (float(1 / (60 * _FOOT**3)), "ft³/min")},
+    "heat_flow": {"metric": (1.0, "BTU/h"), "us_customary": (1.0, "BTU/h")},
     "force": {"metric": (1.0, "N"), "us_customary": (float(1 / _POUND_FORCE), "lbf")},
     "force_per_length": {"metric": (1.0, "N/m"), "us_customary": (float(_FOOT / _POUND_FORCE), "lbf/ft")},
 }

@@ -24,6 +24,7 @@ from proposal.review.numbers import NUMBER_RULES
 from proposal.review.owner_equipment import OWNER_EQUIPMENT_RULES
 from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.power import POWER_RULES
+from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
@@ -40,6 +41,7 @@ RULES: tuple[Rule, ...] = (
     *NETWORK_RULES,
     *SWITCH_LINK_RULES,
     *OWNER_EQUIPMENT_RULES,
+    *RACK_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,
     *RADIO_RULES,

@@ -6,17 +6,18 @@ from typing import TypedDict
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design, RoomDesign
 from proposal.design.equipment.placed_devices import Placed, in_building
-from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.patch_table import Patch, patches
 from proposal.design.power.port_power import PoweredPort
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
+from proposal.document.making.racks import rack_place_rows, rack_rows
 from proposal.document.making.switch_links import switch_link_rows
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.document.rows.racks import RackPlaceRow, RackRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, StoreyRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.estimate.takeoff_and_reels import device_costs
@@ -70,6 +71,8 @@ class BuildingParts(TypedDict):
     switches: tuple[SwitchRow, ...]
     switch_links: tuple[SwitchLinkRow, ...]
     patches: tuple[PatchRow, ...]
+    racks: tuple[RackRow, ...]
+    rack_places: tuple[RackPlaceRow, ...]
     ports: tuple[PortRow, ...]
 
 
@@ -89,7 +92,7 @@ def building_parts(computed: Computed) -> BuildingParts:
                 name=room.name,
                 storey=room.storey,
                 at=room.at,
-                racks=tuple(device_tag(tag, code) for code in sorted(room.racks, key=natural)),
+                racks=tuple(one.device.tag for one in design.racks if one.device.room == tag),
             )
             for tag, room in sorted(project.building.equipment_rooms.items())
         ),
@@ -111,6 +114,8 @@ def building_parts(computed: Computed) -> BuildingParts:
         "switches": _switches(design),
         "switch_links": switch_link_rows(design),
         "patches": tuple(_PATCH.of(one) for one in patches(design)),
+        "racks": rack_rows(project, design),
+        "rack_places": rack_place_rows(design),
         "ports": _ports(design),
     }
 

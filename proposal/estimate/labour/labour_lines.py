@@ -12,7 +12,9 @@ from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.estimate.takeoff.lines import exact
 from proposal.estimate.takeoff.supports import chosen_hooks
-from proposal.estimate.takeoff.systems import NETWORK, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
+from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
+from proposal.model.equipment.devices import RackPart
+from proposal.model.equipment.materials import PatchPanel
 from proposal.model.labour.labour import Labour, LabourChoices, Phase, Task
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, step_of
@@ -236,6 +238,8 @@ class _Counting:
             yield from self._rooms(task, task.hours)
         elif task.to == "hook":
             yield from self._hooks(task.hours)
+        elif task.to == "rack part":
+            yield from self._rack_parts(task.hours)
         else:
             for cause, room, storey in self._others(task.to):
                 yield _Counted(cause, room, storey, SERVICES, ONE, task.hours)
@@ -331,6 +335,15 @@ class _Counting:
             storey = self._project.rooms[tag].storey
             repeats = again and task.further_hours is None
             yield _Counted(tag, tag, storey, SERVICES, ONE, each, repeats=repeats)
+
+    def _rack_parts(self, hours: Decimal) -> Iterable[_Counted]:
+        """Yield what is fixed in each rack beside devices: panels, managers, strips, fans, closing panels."""
+        for rack in self._design.racks:
+            fixed = sum(isinstance(item.entry, RackPart | PatchPanel) for item in rack.layout.items)
+            fixed += sum(len(units) for _, units in rack.closing) + (rack.earthing is not None)
+            if fixed:
+                device = rack.device
+                yield _Counted(device.tag, device.room, device.storey, RACKS, Decimal(fixed), hours)
 
     def _hooks(self, hours: Decimal) -> Iterable[_Counted]:
         """Yield the hooks of each room outside pathways, as high as its storey's horizontal runs."""

@@ -5,13 +5,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.connections.cable_choice import cable_entries
-from proposal.design.connections.cable_ends import CableEnds, label_of, suits
+from proposal.design.connections.cable_ends import CableEnds, label_of
 from proposal.design.connections.data_cables import Cable
-from proposal.design.connections.patch_cords import CATEGORIES, cord
+from proposal.design.connections.patch_cords import cord
 from proposal.design.design import Design
-from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import natural
-from proposal.design.solving.objective import Option, cover
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
 from proposal.model.project import Project
 
@@ -163,60 +161,9 @@ def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[T
 
 
 def _panels(project: Project, design: Design) -> list[TakeoffLine]:
-    """Return the least-cost patch panels of each rack for the cables that end or begin in it."""
-    ending: dict[str, list[Cable]] = {}
+    """Return the patch panels of each rack."""
     racks = {device.tag: device.room for device in design.devices if device.kind == "rack"}
-    fibre: dict[str, list[str]] = {}
-    for cable in design.cables:
-        for rack in (cable.end, cable.start_rack):
-            if rack in racks and cable.signal == "network":
-                ending.setdefault(rack, []).append(cable)
-            elif rack in racks and cable.signal == "fibre":
-                fibre.setdefault(rack, []).append(cable.identity)
-    lines = _fibre_panels(project, racks, fibre)
-    for rack, cables in sorted(ending.items()):
-        entries = project.library.cables
-        strictest = max(
-            (entries[cable.model] for cable in cables if cable.model in entries),
-            key=lambda one: (one.screened, CATEGORIES.index(one.category)),
-            default=None,
-        )
-        if strictest is None:
-            continue
-        options = tuple(
-            Option(code, cost_of_one(project, panel), (panel.ports,))
-            for code, panel in project.library.patch_panels.items()
-            if panel.medium == "copper" and suits(panel.category, panel.screened, strictest)
-        )
-        causes = [cable.identity for cable in cables]
-        for code, count in cover(options, (len(cables),)) or ():
-            entry = project.library.entry(code)
-            lines.append(line(project, "termination", entry, racks[rack], Decimal(count), Decimal(0), causes))
-    return lines
-
-
-def _fibre_panels(
-    project: Project, racks: Mapping[str, str], ending: Mapping[str, Sequence[str]]
-) -> list[TakeoffLine]:
-    """Return the least-cost fibre panels of each rack; a port takes the two fibres of a link.
-
-    racks: equipment room by rack.  ending: identities of the fibre cables of each rack.
-    """
-    options = tuple(
-        Option(code, cost_of_one(project, panel), (panel.ports,))
-        for code, panel in project.library.patch_panels.items()
-        if panel.medium == "fibre"
-    )
     return [
-        line(
-            project,
-            "termination",
-            project.library.entry(code),
-            racks[rack],
-            Decimal(count),
-            Decimal(0),
-            causes,
-        )
-        for rack, causes in sorted(ending.items())
-        for code, count in cover(options, (len(causes),)) or ()
+        line(project, "termination", one.entry, racks[one.rack], Decimal(one.count), Decimal(0), one.causes)
+        for one in design.panels
     ]

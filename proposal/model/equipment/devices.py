@@ -313,11 +313,18 @@ class RackPart(Device):
     """A part that fills or serves a rack."""
 
     kind: Literal["rack_part"] = Field(default="rack_part", description="Kind of entry.")
-    role: Literal["blank panel", "vent panel", "shelf", "cable manager", "power strip", "fan panel"] = Field(
-        description="What it is for."
+    role: Literal[
+        "blank panel", "vent panel", "shelf", "cable manager", "power strip", "fan panel", "mains cord",
+        "earthing kit",
+    ] = Field(description="What it is for.")  # fmt: skip
+    inlet_form: str = Field(
+        default="", description="Sort of inlet that a mains cord leads to, such as IEC 60320 C14."
     )
     outlets: Count = Field(default=0, description="Mains outlets it offers.")
-    outlet_form: str = Field(default="", description="Sort of those outlets, such as IEC 60320 C13.")
+    outlet_form: str = Field(
+        default="",
+        description="Sort of those outlets, or of the outlet a mains cord goes into, such as IEC 60320 C13.",
+    )
     rated_current: Current | None = Field(default=None, description="Current it may carry.")
     airflow_m3_h: Annotated[float, Field(ge=0)] = Field(default=0.0, description="Air it moves, m³/h.")
 
@@ -365,7 +372,9 @@ class StandbySupply(Device):
         description="Share of the battery's power that reaches the load."
     )
     outlets: Positive = Field(description="Outlets it offers.")
-    outlet_form: str = Field(description="Sort of those outlets, such as IEC 60320 C13.")
+    outlet_form: str = Field(
+        description="Sort of those outlets, or of the outlet a mains cord goes into, such as IEC 60320 C13."
+    )
     transfer_time: Delay = Field(description="Transfer time when the mains fails.")
     recharge_time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
         description="Time to 90 % of charge."

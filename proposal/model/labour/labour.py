@@ -42,6 +42,7 @@ Bound = Literal[
     "lead in a rack",
     "penetration",
     "hook",
+    "rack part",
     "room",
     "kind of room",
     "equipment room",

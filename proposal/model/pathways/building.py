@@ -1,7 +1,7 @@
 """The building: storeys, equipment rooms, the shafts between storeys, pathways for cables."""
 
 from collections.abc import Mapping
-from typing import Annotated
+from typing import Annotated, Literal
 
 from pydantic import Field
 
@@ -37,7 +37,11 @@ class Rack(Written):
     """A rack in an equipment room."""
 
     model: str = Field(
-        default="", description="Model code; the least-cost rack of the library where left out."
+        default="",
+        description="Model code; the least-cost rack that holds what stands in it where left out.",
+    )
+    style: Literal["any", "floor", "wall", "furniture"] = Field(
+        default="any", description="Where it may stand, where its model is left out."
     )
 
 

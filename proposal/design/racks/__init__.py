@@ -1,0 +1,1 @@
+"""Racks: what stands in them, which ones, and at which units."""

@@ -1,0 +1,119 @@
+"""Rows of the racks, and of what stands in them."""
+
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
+
+
+class RackRow(Row):
+    """A rack: what it holds against what it can hold."""
+
+    schedule: ClassVar = Schedule("rack", subject="equipment", key=("tag",))
+
+    tag: Annotated[str, Shows("rack", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the rack."
+    )
+    equipment_room: Annotated[str, Shows("equipment_room", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of its equipment room."
+    )
+    model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model", empty="none")] = Field(
+        default="", description="Model code; empty where the library has no rack."
+    )
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+        default="", description="holds or fails."
+    )
+    units: Annotated[int, Shows("rack_units_offered", NOT_CLIENT, "count")] = Field(
+        default=0, description="Units that it has."
+    )
+    used: Annotated[int, Shows("rack_units_used", NOT_CLIENT, "count", follows=True)] = Field(
+        default=0, description="Units that are taken, gaps for air included."
+    )
+    spare_wanted: Annotated[int, Shows("rack_units_spare_wanted", NOT_CLIENT, "count", follows=True)] = Field(
+        default=0, description="Units that are to stay free."
+    )
+    weight_kg: Annotated[float, Shows("weight_in_rack", NOT_CLIENT, "weight", follows=True)] = Field(
+        default=0.0, description="Weight of all that stands in it, kg."
+    )
+    load_kg: Annotated[float, Shows("weight_it_carries", NOT_CLIENT, "weight", follows=True)] = Field(
+        default=0.0, description="Weight that it can carry, kg."
+    )
+    typical_w: Annotated[float, Shows("heat_given_off", NOT_CLIENT, "watts", subject="power", follows=True)] = Field(
+        default=0.0, description="Heat of all that stands in it, typically, W."
+    )
+    heat_btu_h: Annotated[
+        float, Shows("heat_btu", NOT_CLIENT, "BTU an hour", subject="power", follows=True)
+    ] = Field(default=0.0, description="The same heat, BTU/h.")
+    apparent_va: Annotated[
+        float, Shows("highest_apparent_power", NOT_CLIENT, "volt-amperes", subject="power", follows=True)
+    ] = Field(default=0.0, description="The most that all of it takes from the mains together, VA.")
+    current_a: Annotated[
+        float, Shows("highest_current", NOT_CLIENT, "amperes", subject="power", follows=True)
+    ] = Field(default=0.0, description="The same at the voltage of the mains, A.")
+    outlets_used: Annotated[int, Shows("outlets_used", NOT_CLIENT, "count", follows=True)] = Field(
+        default=0, description="Outlets of its power strips that feed something."
+    )
+    outlets: Annotated[int, Shows("outlets_offered", NOT_CLIENT, "count", follows=True)] = Field(
+        default=0, description="Outlets of its power strips."
+    )
+    air_wanted_m3_h: Annotated[
+        float, Shows("air_wanted", NOT_CLIENT, "airflow", zero=False, follows=True)
+    ] = Field(default=0.0, description="Air that carries its heat away, m³/h; none where still air does.")
+    air_m3_h: Annotated[float, Shows("air_moved", NOT_CLIENT, "airflow", zero=False, follows=True)] = Field(
+        default=0.0, description="Air that its fans move, m³/h."
+    )
+
+
+class RackPlaceRow(Row):
+    """One thing where it stands in a rack."""
+
+    schedule: ClassVar = Schedule("rack_place", subject="equipment", key=("name",))
+
+    rack: Annotated[str, Shows("rack", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the rack."
+    )
+    unit: Annotated[int, Shows("lowest_rack_unit", NOT_CLIENT, "count")] = Field(
+        default=0, description="Lowest unit that it takes, counted from below."
+    )
+    units: Annotated[int, Shows("rack_units", NOT_CLIENT, "count")] = Field(
+        default=0, description="Units it takes."
+    )
+    face: Annotated[str, Shows("rack_face", NOT_CLIENT, "word")] = Field(
+        default="", description="front, or rear for what hangs on the rails behind."
+    )
+    side: Annotated[str, Shows("rack_side", NOT_CLIENT, "word", empty="whole_width")] = Field(
+        default="", description="left or right of two side by side; empty for the whole width."
+    )
+    name: Annotated[str, Shows("what", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="",
+        description="Tag of a device, code of a panel or part in the rack, or the units that are closed.",
+    )
+    kind: Annotated[str, Shows("kind", NOT_CLIENT, "word")] = Field(
+        default="", description="Kind of device or part."
+    )
+    model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code."
+    )
+    gap: Annotated[int, Shows("rack_gap", NOT_CLIENT, "count", zero=False)] = Field(
+        default=0, description="Units left free above it for air."
+    )
+    weight_kg: Annotated[float, Shows("weight", NOT_CLIENT, "weight", sums=True)] = Field(
+        default=0.0, description="Weight, kg."
+    )
+    typical_w: Annotated[
+        float, Shows("heat_given_off", NOT_CLIENT, "watts", sums=True, zero=False, subject="power", follows=True)
+    ] = Field(default=0.0, description="Heat that it gives off in the rack, typically, W.")
+    apparent_va: Annotated[
+        float,
+        Shows(
+            "highest_apparent_power", NOT_CLIENT, "volt-amperes", sums=True, zero=False, subject="power",
+            follows=True,
+        ),
+    ] = Field(default=0.0, description="The most it takes from the mains, VA.")  # fmt: skip
+    outlets: Annotated[tuple[str, ...], Shows("fed_from", NOT_CLIENT, "tag")] = Field(
+        default=(), description="Strip and outlet that feed each of its inlets."
+    )
+    cord: Annotated[str, Shows("mains_cord", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code of its mains cord."
+    )

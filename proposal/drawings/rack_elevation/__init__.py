@@ -1,0 +1,129 @@
+"""The rack elevation: what stands at which unit, front and rear, with weight, heat and outlets."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from proposal.document.rows.racks import RackPlaceRow, RackRow
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.sheet import TitleBlock, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+CLOSED = ("blank panel", "vent panel")
+"""Kinds that close the front."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """One thing in a rack.
+
+    unit, units: lowest unit it takes, from below, and how many.
+    side: left or right, empty for the whole width.
+    name, kind: its tag or code, without the rack's own tag, and what it is.
+    note: its weight, heat and outlets, as they stand beside it.
+    """
+
+    unit: int
+    units: int
+    side: str
+    name: str
+    kind: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RackPicture:
+    """One rack: its tag and model, its units, what stands in front and behind, and its sums."""
+
+    tag: str
+    model: str
+    units: int
+    front: tuple[Box, ...]
+    rear: tuple[Box, ...]
+    sums: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RackElevationSpec:
+    """All that a sheet of rack elevations shows."""
+
+    strip: TitleBlock
+    racks: tuple[RackPicture, ...]
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
+    """Return what a sheet of rack elevations shows: the racks that are its members, all without any."""
+    document = edition.document
+    units, locale = document.cover.units, document.cover.locale
+    members = set(sheet.members)
+    return RackElevationSpec(
+        strip=strip_of(edition, sheet),
+        racks=tuple(
+            _picture(rack, [row for row in document.rack_places if row.rack == rack.tag], units, locale)
+            for rack in document.racks
+            if not members or rack.tag in members
+        ),
+    )
+
+
+def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: str) -> RackPicture:
+    boxes = {
+        face: tuple(_box(rack.tag, row, units, locale) for row in places if row.face == face)
+        for face in ("front", "rear")
+    }
+
+    def shown(value: float, kind: str) -> str:
+        return formatting.quantity(value, kind, units, locale)
+
+    sums = [
+        f"{rack.used} of {rack.units} units used, {rack.spare_wanted} to stay free",
+        f"{shown(rack.weight_kg, 'mass')} in it of {shown(rack.load_kg, 'mass')}",
+        f"{shown(rack.typical_w, 'power')} of heat, {shown(rack.heat_btu_h, 'heat_flow')}",
+        f"at most {shown(rack.apparent_va, 'apparent_power')}, {shown(rack.current_a, 'current')}",
+        f"{rack.outlets_used} of {rack.outlets} outlets used",
+    ]
+    if rack.air_wanted_m3_h:
+        sums.append(
+            f"air: {shown(rack.air_wanted_m3_h, 'airflow')} wanted, {shown(rack.air_m3_h, 'airflow')} moved"
+        )
+    return RackPicture(
+        tag=rack.tag,
+        model=rack.model,
+        units=rack.units,
+        front=boxes["front"],
+        rear=boxes["rear"],
+        sums=tuple(sums),
+    )
+
+
+def _box(rack: str, row: RackPlaceRow, units: str, locale: str) -> Box:
+    note = [formatting.quantity(row.weight_kg, "mass", units, locale)] if row.kind not in CLOSED else []
+    if row.typical_w:
+        note.append(formatting.quantity(row.typical_w, "power", units, locale))
+    note += row.outlets
+    return Box(
+        unit=row.unit,
+        units=row.units,
+        side=row.side,
+        name=row.name.removeprefix(f"{rack}/"),
+        kind=row.kind,
+        note=", ".join(note),
+    )
+
+
+def alternative(spec: RackElevationSpec) -> str:
+    """Return what a sheet of rack elevations shows in sentences."""
+    sentences = []
+    for rack in spec.racks:
+        sentences.append(f"Rack {rack.tag}, {rack.model}: {'; '.join(rack.sums)}.")
+        for face, boxes in (("In front", rack.front), ("At the rear", rack.rear)):
+            if boxes:
+                stands = ", ".join(f"{_at(box)} {box.name}" for box in boxes)
+                sentences.append(f"{face}, from above: {stands}.")
+    return " ".join(sentences)
+
+
+def _at(box: Box) -> str:
+    last = box.unit + box.units - 1
+    at = f"unit {box.unit}" if last == box.unit else f"units {box.unit} to {last}"
+    return f"{at} {box.side}" if box.side else at

@@ -1,0 +1,40 @@
+"""Lines of the take-off for the parts of racks: strips, cords, managers, fans, panels that close them."""
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from proposal.design.design import Design
+from proposal.design.racks.rack_choice import RackDesign
+from proposal.estimate.takeoff.lines import TakeoffLine, line
+from proposal.model.equipment.devices import RackPart
+from proposal.model.project import Project
+
+
+def rack_lines(project: Project, design: Design) -> list[TakeoffLine]:
+    """Return the parts of all racks, by equipment room and model."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for rack in design.racks:
+        for model in parts_of_rack(rack):
+            grouped.setdefault((rack.device.room, model), []).append(rack.device.tag)
+    return [
+        line(
+            project,
+            "accessories",
+            project.library.entry(model),
+            room,
+            Decimal(len(causes)),
+            Decimal(0),
+            dict.fromkeys(causes),
+        )
+        for (room, model), causes in grouped.items()
+    ]
+
+
+def parts_of_rack(rack: RackDesign) -> Iterator[str]:
+    """Yield the model code of each part that is bought for a rack, beside devices and patch panels."""
+    yield from (item.entry.model for item in rack.layout.items if isinstance(item.entry, RackPart))
+    yield from (one.cord for one in rack.layout.plugged if one.cord)
+    for part, units in rack.closing:
+        yield from [part.model] * len(units)
+    if rack.earthing is not None:
+        yield rack.earthing.model

@@ -1,0 +1,55 @@
+"""Racks: what stands where, with weight, heat and outlets."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.rows.racks import RackPlaceRow, RackRow
+from proposal.pages import paths
+from proposal.pages.markdown import Html, text
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RacksPage:
+    """Every rack with what it holds.
+
+    racks: what each holds against what it can hold.
+    places: tag of the rack, the id of its part of the page, and what stands in it from above downwards.
+    """
+
+    template: ClassVar[str] = "racks.md.jinja"
+    racks: Html
+    places: tuple[tuple[Html, Html, Html], ...]
+
+
+def racks_page(here: PageContext) -> RacksPage:
+    """Return the page of racks."""
+    document = here.document
+    by_rack = grouped(document.rack_places, lambda row: row.rack)
+    return RacksPage(
+        racks=_racks(here),
+        places=tuple(
+            (text(rack.tag), Html(paths.rack_anchor(rack.tag)), _places(here, rack.tag, by_rack[rack.tag]))
+            for rack in document.racks
+            if rack.tag in by_rack
+        ),
+    )
+
+
+def _racks(here: PageContext) -> Html:
+    fields: list[Field[RackRow]] = [
+        *fields_of(here, RackRow, "tag", "verdict", "equipment_room", "model", "units", "used"),
+        *fields_of(here, RackRow, "spare_wanted", "weight_kg", "load_kg", "typical_w", "heat_btu_h"),
+        *fields_of(here, RackRow, "apparent_va", "current_a", "outlets_used", "outlets"),
+        *fields_of(here, RackRow, "air_wanted_m3_h", "air_m3_h"),
+    ]
+    return schedule("Racks", fields, here.document.racks, mark=here.mark("racks"))
+
+
+def _places(here: PageContext, rack: str, places: tuple[RackPlaceRow, ...]) -> Html:
+    fields: list[Field[RackPlaceRow]] = [
+        *fields_of(here, RackPlaceRow, "unit", "units", "gap", "face", "side", "name", "kind", "model"),
+        *fields_of(here, RackPlaceRow, "weight_kg", "typical_w", "apparent_va", "outlets", "cord"),
+    ]
+    return schedule(f"Places in {rack}", fields, places, mark=here.mark("rack_places"), total="All")
