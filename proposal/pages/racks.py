@@ -40,9 +40,9 @@ def racks_page(here: PageContext) -> RacksPage:
 def _racks(here: PageContext) -> Html:
     fields: list[Field[RackRow]] = [
         *fields_of(here, RackRow, "tag", "verdict", "equipment_room", "model", "units", "used"),
-        *fields_of(here, RackRow, "spare_wanted", "weight_kg", "load_kg", "typical_w", "heat_btu_h"),
+        *fields_of(here, RackRow, "spare_wanted", "weight_kg", "load_kg", "typical_w", "hourly_heat_btu"),
         *fields_of(here, RackRow, "apparent_va", "current_a", "outlets_used", "outlets"),
-        *fields_of(here, RackRow, "air_wanted_m3_h", "air_m3_h"),
+        *fields_of(here, RackRow, "hourly_air_wanted_m3", "hourly_air_m3"),
     ]
     return schedule("Racks", fields, here.document.racks, mark=here.mark("racks"))
 

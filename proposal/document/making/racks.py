@@ -33,13 +33,13 @@ def _rack(project: Project, rack: RackDesign) -> RackRow:
         weight_kg=rack.weight_kg,
         load_kg=entry.load if entry else 0.0,
         typical_w=rack.heat_w,
-        heat_btu_h=heat_btu_h(rack.heat_w),
+        hourly_heat_btu=heat_btu_h(rack.heat_w),
         apparent_va=rack.apparent_va,
         current_a=rack.apparent_va / project.brief.mains_voltage,
         outlets_used=len(layout.plugged),
         outlets=sum(item.entry.outlets for item in layout.strips.items if isinstance(item.entry, RackPart)),
-        air_wanted_m3_h=layout.air_wanted_m3_h,
-        air_m3_h=layout.air_m3_h,
+        hourly_air_wanted_m3=layout.air_wanted_m3_h,
+        hourly_air_m3=layout.air_m3_h,
     )
 
 

@@ -42,7 +42,7 @@ class RackRow(Row):
     typical_w: Annotated[float, Shows("heat_given_off", NOT_CLIENT, "watts", subject="power", follows=True)] = Field(
         default=0.0, description="Heat of all that stands in it, typically, W."
     )
-    heat_btu_h: Annotated[
+    hourly_heat_btu: Annotated[
         float, Shows("heat_btu", NOT_CLIENT, "BTU an hour", subject="power", follows=True)
     ] = Field(default=0.0, description="The same heat, BTU/h.")
     apparent_va: Annotated[
@@ -57,11 +57,11 @@ class RackRow(Row):
     outlets: Annotated[int, Shows("outlets_offered", NOT_CLIENT, "count", follows=True)] = Field(
         default=0, description="Outlets of its power strips."
     )
-    air_wanted_m3_h: Annotated[
+    hourly_air_wanted_m3: Annotated[
         float, Shows("air_wanted", NOT_CLIENT, "airflow", zero=False, follows=True)
     ] = Field(default=0.0, description="Air that carries its heat away, m³/h; none where still air does.")
-    air_m3_h: Annotated[float, Shows("air_moved", NOT_CLIENT, "airflow", zero=False, follows=True)] = Field(
-        default=0.0, description="Air that its fans move, m³/h."
+    hourly_air_m3: Annotated[float, Shows("air_moved", NOT_CLIENT, "airflow", zero=False, follows=True)] = (
+        Field(default=0.0, description="Air that its fans move, m³/h.")
     )
 
 

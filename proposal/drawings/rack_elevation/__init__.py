@@ -78,13 +78,13 @@ def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: 
     sums = [
         f"{rack.used} of {rack.units} units used, {rack.spare_wanted} to stay free",
         f"{shown(rack.weight_kg, 'mass')} in it of {shown(rack.load_kg, 'mass')}",
-        f"{shown(rack.typical_w, 'power')} of heat, {shown(rack.heat_btu_h, 'heat_flow')}",
+        f"{shown(rack.typical_w, 'power')} of heat, {shown(rack.hourly_heat_btu, 'heat_flow')}",
         f"at most {shown(rack.apparent_va, 'apparent_power')}, {shown(rack.current_a, 'current')}",
         f"{rack.outlets_used} of {rack.outlets} outlets used",
     ]
-    if rack.air_wanted_m3_h:
+    if rack.hourly_air_wanted_m3:
         sums.append(
-            f"air: {shown(rack.air_wanted_m3_h, 'airflow')} wanted, {shown(rack.air_m3_h, 'airflow')} moved"
+            f"air: {shown(rack.hourly_air_wanted_m3, 'airflow')} wanted, {shown(rack.hourly_air_m3, 'airflow')} moved"
         )
     return RackPicture(
         tag=rack.tag,
