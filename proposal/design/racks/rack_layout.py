@@ -4,6 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from proposal.design.numbers.numbering import natural
 from proposal.design.racks.power_strips import Plugged, Strips, strips_for
 from proposal.design.racks.rack_items import Block, Item, height_of, part_item, parts_of
 from proposal.model.equipment.devices import Rack
@@ -78,7 +79,7 @@ def laid_out(project: Project, rack: Rack, blocks: Sequence[Block]) -> Layout:
     slots: list[Slot] = []
     taken: set[int] = set()
     overlaps: list[tuple[Item, str]] = []
-    for item in items:
+    for item in sorted(items, key=lambda one: natural(one.name)):
         if item.wished is None:
             continue
         units = set(range(item.wished, item.wished + item.units))
