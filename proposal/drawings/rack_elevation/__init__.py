@@ -84,7 +84,8 @@ def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: 
     ]
     if rack.hourly_air_wanted_m3:
         sums.append(
-            f"air: {shown(rack.hourly_air_wanted_m3, 'airflow')} wanted, {shown(rack.hourly_air_m3, 'airflow')} moved"
+            f"air: {shown(rack.hourly_air_wanted_m3, 'airflow')} wanted, "
+            f"{shown(rack.hourly_air_m3, 'airflow')} moved"
         )
     return RackPicture(
         tag=rack.tag,

@@ -67,7 +67,8 @@ def test_a_thing_fixed_by_hand_stands_there_and_the_others_around_it() -> None:
     found = laid_out(example(), rack(units=6), alone(*items))
     # D1 needs two units together: 3 and 4 are the lowest; D3 then takes the one that is left below.
     assert {slot.item.name: slot.unit for slot in found.slots} == {"D1": 3, "D2": 2, "D3": 1}
-    assert found.left == () and found.overlaps == ()
+    assert found.left == ()
+    assert found.overlaps == ()
 
 
 def test_two_things_fixed_to_one_unit_are_told() -> None:
@@ -104,7 +105,8 @@ def test_fans_are_added_until_the_air_carries_the_heat_away() -> None:
     assert len(fans) == -(-found.air_wanted_m3_h // moved)
     assert found.air_m3_h == moved * len(fans)
     quiet = laid_out(example(), rack(), alone(thing("D1", heat_w=250.0)))
-    assert quiet.air_wanted_m3_h == 0 and not [one for one in quiet.slots if one.item.kind == "fan panel"]
+    assert quiet.air_wanted_m3_h == 0
+    assert not [one for one in quiet.slots if one.item.kind == "fan panel"]
 
 
 def test_strips_hang_behind_where_there_are_rear_rails_and_in_front_elsewhere() -> None:
