@@ -45,6 +45,7 @@ SAME_SUBJECT = {
     "price",
     "programme",
     "quantities",
+    "racks",
     "radio",
     "radio_neighbours",
     "radio_plan",

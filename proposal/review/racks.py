@@ -81,7 +81,7 @@ def _units(project: Project, rack: RackDesign) -> Iterator[Finding]:
     entry, left = rack.entry, rack.layout.left
     if entry is None or not left:
         return
-    needed = rack.layout.used + sum(item.units + item.gap for item in left)
+    needed = rack.layout.used + rack.layout.units_left
     names = [item.name for item in left]
     shown = listed(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
     wanted = _units_with_spare(project, needed)

@@ -195,7 +195,23 @@ def test_every_device_stands_in_a_room_or_equipment_room_and_is_counted(folder: 
             chosen.update(position.accessories)
     # A module goes into each of the two ports that a link by fibre joins.
     chosen.update(row.module for row in made.switch_links for _ in range(2) if row.module)
+    chosen.update(parts_of_racks(made))
     assert counted == chosen
+
+
+def parts_of_racks(made: Document) -> Counter[str]:
+    """Return what is bought for racks, counted from what stands in them: a cord an inlet, earthing a rack."""
+    found: Counter[str] = Counter()
+    devices = {row.tag for row in made.devices}
+    for row in made.rack_places:
+        if row.name not in devices and not row.kind.endswith(("patch panel", "fibre panel")):
+            closes = row.kind in ("blank panel", "vent panel")
+            found[row.model] += row.units if closes else 1
+        if row.cord:
+            found[row.cord] += len(row.outlets)
+    kits = [line.model for line in made.equipment if "earthing" in line.description.lower()]
+    found.update(kits * len(made.racks))
+    return found
 
 
 @every_project

@@ -226,7 +226,6 @@ def _fits(project: Project, model: Rack, blocks: Sequence[Block]) -> bool:
     layout = laid_out(project, model, sorted(blocks, key=lambda block: block.order))
     return (
         not layout.left
-        and not layout.overlaps
         and layout.used <= usable
         and sum(item.weight_kg for item in layout.items) <= model.load
         and layout.air_m3_h >= layout.air_wanted_m3_h
@@ -249,6 +248,7 @@ def _designed(
             left=tuple(item for block in blocks for item in block.items),
             overlaps=(),
             used=0,
+            units_left=sum(block.length for block in blocks),
             strips=Strips(),
             air_wanted_m3_h=0.0,
             air_m3_h=0.0,

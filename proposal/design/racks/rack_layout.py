@@ -37,7 +37,7 @@ class Layout:
     slots: from below upwards, the front first.
     left: what found no place.
     overlaps: what was to stand by hand where something else stands, or outside the rack.
-    used: units taken, with gaps for air.
+    used, units_left: units taken, and those that would be taken by what found no place, with gaps for air.
     strips: with what is plugged into them.
     air_wanted_m3_h, air_m3_h: for its heat, and what moves; none is wanted of a rack that cools by itself.
     """
@@ -46,6 +46,7 @@ class Layout:
     left: tuple[Item, ...]
     overlaps: tuple[tuple[Item, str], ...]
     used: int
+    units_left: int
     strips: Strips
     air_wanted_m3_h: float
     air_m3_h: float
@@ -92,10 +93,12 @@ def laid_out(project: Project, rack: Rack, blocks: Sequence[Block]) -> Layout:
     rear, front_strips = _rear_strips(rack, strips.items)
     free_blocks = [Block(levels) for block in blocks if (levels := _not_by_hand(block))]
     left: list[Item] = []
+    units_left = 0
     for block in [*free_blocks, *(Block(((one,),)) for one in (*front_strips, *fans))]:
         start = _lowest(taken, block.length, rack.units)
         if start is None:
             left += block.items
+            units_left += block.length
             continue
         for level in block.levels:
             sides = ("left", "right") if level[0].half else ("",)
@@ -110,6 +113,7 @@ def laid_out(project: Project, rack: Rack, blocks: Sequence[Block]) -> Layout:
         left=tuple(left),
         overlaps=tuple(overlaps),
         used=len(taken),
+        units_left=units_left,
         strips=strips,
         air_wanted_m3_h=_air_wanted(project, items),
         air_m3_h=rack.fan_airflow_m3_h + sum(_airflow(fan) for fan in fans),

@@ -9,6 +9,8 @@ from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
+MOST_UNITS = 50
+"""Units of the tallest rack that a sheet has room for."""
 CLOSED = ("blank panel", "vent panel")
 """Kinds that close the front."""
 
@@ -90,7 +92,7 @@ def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: 
     return RackPicture(
         tag=rack.tag,
         model=rack.model,
-        units=rack.units,
+        units=min(rack.units, MOST_UNITS),
         front=boxes["front"],
         rear=boxes["rear"],
         sums=tuple(sums),
@@ -104,7 +106,7 @@ def _box(rack: str, row: RackPlaceRow, units: str, locale: str) -> Box:
     note += row.outlets
     return Box(
         unit=row.unit,
-        units=row.units,
+        units=min(row.units, MOST_UNITS),
         side=row.side,
         name=row.name.removeprefix(f"{rack}/"),
         kind=row.kind,

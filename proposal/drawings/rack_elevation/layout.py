@@ -16,10 +16,9 @@ SCALE = 10
 UNIT_MM = 44.45 / SCALE
 WIDTH_MM = 482.6 / SCALE
 RACKS = 2
-MOST_UNITS = 45
 _PITCH_MM = 195.0
 _LEFT_MM, _NOTES_MM, _NUMBERS_MM = 10.0, 66.0, 6.0
-_FOOT_MM = 62.0
+_FOOT_MM = 40.0
 _TEXT_PT = 7.0
 _FACES = {"blank panel": "#eeeeee", "vent panel": "#ffffff"}
 _HATCHES = {"vent panel": "||||", "power strip": "....", "fan panel": "xx"}
@@ -29,13 +28,10 @@ def render(spec: RackElevationSpec, prefix: str) -> bytes:
     """Return a sheet of rack elevations as SVG, the same bytes for equal specs.
 
     prefix: makes its ids its own.
-    Raises ValueError where the racks are more, or taller, than the sheet holds.
+    Raises ValueError where the racks are more than the sheet holds.
     """
     if len(spec.racks) > RACKS:
         raise ValueError(f"wanted at most {RACKS} racks on a sheet; found {len(spec.racks)}")
-    tallest = max((rack.units for rack in spec.racks), default=0)
-    if tallest > MOST_UNITS:
-        raise ValueError(f"wanted racks of at most {MOST_UNITS} units; found {tallest}")
     with settings():
         figure = sheet(spec.strip)
         axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
@@ -62,7 +58,10 @@ def _rack(axes: "Axes", rack: RackPicture, left: float) -> None:
         left, top + 9, plain(f"{rack.tag}  {rack.model}"), fontsize=10, weight="bold", va="center", zorder=6
     )
     for place, line in enumerate(rack.sums):
-        axes.text(left, _FOOT_MM - 6 - place * 4, plain(line), fontsize=8, va="center")
+        column, row = divmod(place, 3)
+        axes.text(
+            left + column * 80, _FOOT_MM - 4.5 - row * 3.7, plain(line), fontsize=8, va="center", zorder=6
+        )
     for start, title, boxes in ((front, "Front", rack.front), (rear, "Rear", rack.rear)):
         axes.text(start + WIDTH_MM / 2, top + 3, title, fontsize=8, ha="center", va="center", color=MUTED)
         _outline(axes, rack, start)

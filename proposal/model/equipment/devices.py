@@ -299,7 +299,7 @@ class Rack(Device):
     """An equipment rack."""
 
     kind: Literal["rack"] = Field(default="rack", description="Kind of entry.")
-    units: Positive = Field(description="Rack units for equipment (44.45 mm each).")
+    units: Annotated[int, Field(ge=1, le=50)] = Field(description="Rack units for equipment (44.45 mm each).")
     usable_depth: Size = Field(description="Depth between front rail and rear cables.")
     load: Annotated[Mass, Field(gt=0, le=10_000)] = Field(description="Weight it can carry.")
     style: Literal["floor", "wall", "furniture"] = Field(description="Where it stands.")
