@@ -50,6 +50,8 @@ def wrong_decisions(
 
 def _devices(project: Project, devices: Sequence[Placed]) -> Iterator[WrongDecision]:
     kinds = {device.tag: device.kind for device in devices}
+    racks = {device.tag for device in devices if device.kind == "rack"}
+    in_racks = {device.tag for device in devices if device.location in racks and device.kind != "rack"}
     for tag, fixed in project.fixed.devices.items():
         if tag not in kinds:
             path: Path = ("fixed", "devices", tag)
@@ -61,6 +63,20 @@ def _devices(project: Project, devices: Sequence[Placed]) -> Iterator[WrongDecis
                 wanted=f"{'an' if kind[0] in 'aeiou' else 'a'} {kind} of the library",
                 known=tuple(project.library.of_kind(kinds[tag])),
                 found=fixed.model,
+            )
+        if tag in kinds and (fixed.rack or fixed.rack_unit is not None) and tag not in in_racks:
+            yield WrongDecision(
+                path=("fixed", "devices", tag, "rack" if fixed.rack else "rack_unit"),
+                wanted="a device that stands in a rack",
+                known=tuple(sorted(in_racks)),
+                found=tag,
+            )
+        elif tag in kinds and fixed.rack and fixed.rack not in racks:
+            yield WrongDecision(
+                path=("fixed", "devices", tag, "rack"),
+                wanted="a rack of this project",
+                known=tuple(sorted(racks)),
+                found=fixed.rack,
             )
 
 

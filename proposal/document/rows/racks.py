@@ -39,9 +39,9 @@ class RackRow(Row):
     load_kg: Annotated[float, Shows("weight_it_carries", NOT_CLIENT, "weight", follows=True)] = Field(
         default=0.0, description="Weight that it can carry, kg."
     )
-    typical_w: Annotated[float, Shows("heat_given_off", NOT_CLIENT, "watts", subject="power", follows=True)] = Field(
-        default=0.0, description="Heat of all that stands in it, typically, W."
-    )
+    typical_w: Annotated[
+        float, Shows("heat_given_off", NOT_CLIENT, "watts", subject="power", follows=True)
+    ] = Field(default=0.0, description="Heat of all that stands in it, typically, W.")
     hourly_heat_btu: Annotated[
         float, Shows("heat_btu", NOT_CLIENT, "BTU an hour", subject="power", follows=True)
     ] = Field(default=0.0, description="The same heat, BTU/h.")
@@ -102,7 +102,8 @@ class RackPlaceRow(Row):
         default=0.0, description="Weight, kg."
     )
     typical_w: Annotated[
-        float, Shows("heat_given_off", NOT_CLIENT, "watts", sums=True, zero=False, subject="power", follows=True)
+        float,
+        Shows("heat_given_off", NOT_CLIENT, "watts", sums=True, zero=False, subject="power", follows=True),
     ] = Field(default=0.0, description="Heat that it gives off in the rack, typically, W.")
     apparent_va: Annotated[
         float,
