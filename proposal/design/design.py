@@ -305,7 +305,7 @@ def design(project: Project) -> Design:
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch))
     in_rack = panels(project, [device.tag for device in devices if device.kind == "rack"], cables)
-    racks = rack_designs(project, devices, entries, in_rack, ports)
+    racks = rack_designs(project, devices, every_entry, in_rack, ports, owners)
     devices = _in_racks(devices, racks)
     placed = {device.tag: device for device in devices}
     rooms = tuple(

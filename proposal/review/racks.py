@@ -145,10 +145,10 @@ def _spare(project: Project, rack: RackDesign) -> Iterator[Finding]:
 
 def _cords(project: Project, rack: RackDesign) -> Iterator[Finding]:
     """Yield a warning for the inlets of a rack for which the library has no mains cord."""
-    lacking = sorted({one.device for one in rack.layout.plugged if not one.cord})
+    inlets = {item.name: item.inlet for item in rack.layout.items}
+    lacking = sorted({one.device for one in rack.layout.plugged if not one.cord and inlets[one.device]})
     if not lacking:
         return
-    inlets = {item.name: item.inlet for item in rack.layout.items}
     sorts = listed(sorted({inlets[name] for name in lacking}))
     yield Finding(
         rule="no-mains-cord",

@@ -113,6 +113,8 @@ def _entry_of(one: OwnerEquipment) -> Device:
         "description": one.name,
         "furnished_by": "owner",
         "rack_units": one.rack_units,
+        "weight": 0.0,
+        "depth": 0.0,
         "poe": one.poe,
         "ports": one.ports,
         "lead_time_days": 0,

@@ -7,10 +7,19 @@ from itertools import combinations_with_replacement
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, device_tag, natural
+from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.racks.panels import Panels
 from proposal.design.racks.power_strips import Strips
-from proposal.design.racks.rack_items import Block, Item, blocks_of, device_items, panel_items, parts_of
+from proposal.design.racks.rack_items import (
+    Block,
+    Item,
+    blocks_of,
+    device_items,
+    owner_items,
+    panel_items,
+    parts_of,
+)
 from proposal.design.racks.rack_layout import Layout, laid_out, usable_units
 from proposal.design.rooms.device_positions import first_rack
 from proposal.model.equipment.devices import Rack, RackPart
@@ -65,11 +74,13 @@ def rack_designs(
     entries: Mapping[str, Device],
     panels: Sequence[Panels],
     ports: Sequence[PoweredPort],
+    owners: Sequence[OwnerDevice],
 ) -> tuple[RackDesign, ...]:
     """Return every rack with what stands in it, in order of tags.
 
     devices: of the whole building, racks as the building names them; entries: of each.
     panels: patch panels of the racks; ports: of all switches.
+    owners: the owner's equipment, of which nobody says how heavy or deep it is.
     Racks are as many as the building names; more are added only where none of the library's suffice and none
     of them was chosen by hand. Of all sets of models in which everything fits with its units to spare, the
     one with the least cost is taken, then the one whose racks weigh least, then the first in order of codes.
@@ -80,7 +91,10 @@ def rack_designs(
         racks = [device for device in devices if device.kind == "rack" and device.room == room]
         racks.sort(key=lambda device: natural(device.tag))
         ending = first_rack(project, room)
-        items = device_items(project, ending, devices, entries, ports)
+        items = [
+            *device_items(project, ending, devices, entries, ports),
+            *owner_items([rack.tag for rack in racks], owners),
+        ]
         patched, rest = blocks_of(project, items, *panel_items(project, ending, panels))
         found += _racks_of_room(project, racks, patched, rest)
     return tuple(found)
@@ -199,7 +213,7 @@ def _shared(
         return None
     place_of = {rack.tag: n for n, rack in enumerate(racks)}
     for block in sorted(rest, key=lambda one: (-one.length, one.order)):
-        wished = {_wished(project, item) for item in block.items} - {""}
+        wished = {item.rack for item in block.items} - {""}
         asked = [place_of[tag] for tag in wished if tag in place_of] or list(range(len(racks)))
         for n in asked:
             if _fits(project, models[n], [*shares[n], block]):
@@ -208,11 +222,6 @@ def _shared(
         else:
             return None
     return [sorted(share, key=lambda block: block.order) for share in shares]
-
-
-def _wished(project: Project, item: Item) -> str:
-    fixed = project.fixed.devices.get(item.name)
-    return fixed.rack if fixed else ""
 
 
 def _fits(project: Project, model: Rack, blocks: Sequence[Block]) -> bool:

@@ -7,6 +7,7 @@ from itertools import zip_longest
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
+from proposal.design.owner.owner_devices import OWNER_EQUIPMENT, OwnerDevice
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.racks.panels import Panels
 from proposal.model.equipment.devices import RackPart, Switch
@@ -26,6 +27,7 @@ class Item:
     inlets, inlet: its mains inlets, and their sort.
     half: whether another goes beside it.
     wished: unit fixed by hand, the lowest it takes.
+    rack: tag of the rack it was put into by hand, empty where any will do.
     """
 
     name: str
@@ -41,6 +43,7 @@ class Item:
     inlet: str = ""
     half: bool = False
     wished: int | None = None
+    rack: str = ""
 
 
 Levels = tuple[tuple[Item, ...], ...]
@@ -102,7 +105,7 @@ def device_items(
     found = []
     for device in devices:
         entry = entries.get(device.tag)
-        if device.location != rack or device.kind == "rack" or entry is None:
+        if device.location != rack or device.kind in ("rack", OWNER_EQUIPMENT) or entry is None:
             continue
         mains = None if device.tag in drawn else entry.mains
         heat_w = mains.typical if mains else drawn.get(device.tag, 0.0)
@@ -124,9 +127,36 @@ def device_items(
                 inlet=mains.inlet if mains else "",
                 half=entry.half_width,
                 wished=fixed.rack_unit if fixed else None,
+                rack=fixed.rack if fixed else "",
             )
         )
     return sorted(found, key=lambda item: natural(item.name))
+
+
+def owner_items(racks: Sequence[str], owners: Sequence[OwnerDevice]) -> list[Item]:
+    """Return the owner's equipment that takes units of some racks.
+
+    racks: their tags; owners: all of it.
+    It brings its own mains cord, and nobody says how heavy or deep it is.
+    """
+    found = []
+    for one in owners:
+        written = one.written
+        if one.device.location in racks and written.rack_units:
+            fed = written.power > 0 and written.poe is None
+            found.append(
+                Item(
+                    name=one.device.tag,
+                    kind=one.device.kind,
+                    entry=one.entry,
+                    units=written.rack_units,
+                    heat_w=written.power if written.heat is None else written.heat,
+                    apparent_va=written.power if fed else 0.0,
+                    inlets=1 if fed else 0,
+                    rack=one.device.location,
+                )
+            )
+    return found
 
 
 def panel_items(project: Project, rack: str, panels: Sequence[Panels]) -> tuple[list[Item], list[Item]]:

@@ -98,7 +98,7 @@ class RackPlaceRow(Row):
     gap: Annotated[int, Shows("rack_gap", NOT_CLIENT, "count", zero=False)] = Field(
         default=0, description="Units left free above it for air."
     )
-    weight_kg: Annotated[float, Shows("weight", NOT_CLIENT, "weight", sums=True)] = Field(
+    weight_kg: Annotated[float, Shows("weight", NOT_CLIENT, "weight", sums=True, zero=False)] = Field(
         default=0.0, description="Weight, kg."
     )
     typical_w: Annotated[

@@ -89,8 +89,9 @@ def test_accessories_are_counted_priced_and_listed_as_equipment() -> None:
     (sized,) = designed(minimal()).kinds
     code = accessory(sized.sizing.system, "boundary")
     before, after = compute(minimal()), compute(with_accessories(minimal(), (code, code)))
-    (line,) = (one for one in after.estimate.lines if one.section == "accessories")
     entry = shipped().accessories[code]
+    (line,) = (one for one in after.estimate.lines if one.model == code)
+    assert line.section == "accessories"
     # Two at the first of two microphones, whatever stands at the other.
     assert (line.model, line.room, line.quantity, line.cost) == (
         code,

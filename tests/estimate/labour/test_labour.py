@@ -76,9 +76,12 @@ def test_one_meeting_room_counted_by_hand() -> None:
     assert by_task["install a charger"] == D("0.60")
     assert by_task["pair a microphone"] == D("0.45")  # two microphones and a spare, 0.15 h each
     assert by_task["tune a room"] == D("4.00")
-    # Management: 10 % of workshop 4.75, first fix 1.91, second fix 0.99 + 5.45, network 2,
-    # programming 1, commissioning 5.45 and training 4 h: 2.555.
-    assert by_task["manage"] == D("2.56")
+    # In the rack: a panel, a manager, a strip, four blank panels and the earthing kit.
+    assert by_task["fit a rack part"] == D("0.80")
+    assert by_task["test a rack"] == D("1.00")
+    # Management: 10 % of workshop 4.75 + 1.8, first fix 1.91, second fix 0.99 + 5.45, network 2,
+    # programming 1, commissioning 5.45 and training 4 h: 2.735.
+    assert by_task["manage"] == D("2.74")
     summary = {(row.trade, row.phase): row for row in found.summary}
     first_fix = summary["cable installer", "first fix"]
     assert (first_fix.line_hours, first_fix.call_hours, first_fix.hours) == (D("1.91"), D("2.09"), D("4.00"))

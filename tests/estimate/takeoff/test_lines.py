@@ -1,6 +1,7 @@
 """What the equipment of a design takes and costs, counted by hand from its devices."""
 
 import datetime
+from collections.abc import Iterator
 from decimal import Decimal
 
 import pytest
@@ -10,9 +11,11 @@ from proposal.estimate.takeoff.lines import amount_of
 from proposal.estimate.takeoff_and_reels import device_costs
 from proposal.model.design_rules import ExchangeRate
 from proposal.model.project import Project
-from proposal.pipeline import compute
+from proposal.pipeline import Computed, compute
 from proposal.quantities.money import Money
 from tests.design.making import EXAMPLE, changed, minimal, project_of
+
+NONE = Decimal(0)
 
 pytestmark = pytest.mark.independent
 
@@ -23,7 +26,22 @@ def test_one_meeting_room_takes_what_it_takes() -> None:
     assert counts["microphone"] == 3
     assert counts["access_point"] == 1
     assert counts["breakout"] == 1
-    assert sum(counts.values()) == len(compute(minimal()).design.entries)
+    # A strip with a cord, a cable manager, blank panels for half of the eight units, and an earthing kit.
+    assert counts["rack_part"] == 8
+    assert sum(counts.values()) == len(compute(minimal()).design.entries) + 8
+
+
+def parts_of_racks(computed: Computed) -> Iterator[str]:
+    """Yield the model of every part bought for a rack: what has no tag, cords, what closes it, earthing."""
+    for rack in computed.design.racks:
+        yield from (one.cord for one in rack.layout.plugged if one.cord)
+        for slot in rack.layout.slots:
+            if slot.item.name not in computed.design.every_entry and slot.item.entry.kind == "rack_part":
+                yield slot.item.entry.model
+        for part, units in rack.closing:
+            yield from (part.model for _ in units)
+        assert rack.earthing is not None
+        yield rack.earthing.model
 
 
 def test_costs_add_to_the_cent() -> None:
@@ -47,6 +65,7 @@ def test_costs_add_to_the_cent() -> None:
         ),
         Decimal(0),
     )
+    by_hand += sum((unit_cost(project, project.library.entry(one)) for one in parts_of_racks(computed)), NONE)
     assert computed.estimate.equipment_cost == by_hand
     for line in computed.estimate.equipment:
         assert line.cost == line.unit_cost * line.quantity
@@ -97,7 +116,8 @@ def test_devices_and_models_cost_what_the_take_off_costs_where_one_is_finer_than
     lines = [line for line in computed.estimate.lines if line.section == "equipment"]
     assert any(line.unit_cost % 1 for line in lines)
     total = sum(line.cost for line in lines)
-    assert total == computed.estimate.equipment_cost
+    parts = sum(line.cost for line in computed.estimate.lines if line.section == "accessories")
+    assert total + parts == computed.estimate.equipment_cost
     assert total == sum(device_costs(project, computed.estimate.lines).values())
     assert all(line.cost % 1 == 0 for line in computed.estimate.lines)
 
