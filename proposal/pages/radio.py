@@ -38,6 +38,7 @@ class RadioPage:
     outcome: in a sentence.  lines: what it means, in sentences.
     too_full: who has too many, in sentences; sums: the table that shows it; levers: what would help.
     cases, neighbourhoods, disturbances, further, plan: tables, None for readers without them.
+    levels_title, plan_title: headings of what follows, None where nothing does.
     margins: room and table of its microphones.
     level_parts, plan_parts: of many links, the way to the page of each part and how many stand there.
     states: what differs by state of the building; elsewhere: links that lie elsewhere in some of them.
@@ -53,8 +54,10 @@ class RadioPage:
     neighbourhoods: Html | None
     disturbances: Html | None
     further: Html | None
+    levels_title: Html | None
     margins: tuple[tuple[Html, Html], ...]
     level_parts: tuple[Html, ...]
+    plan_title: Html | None
     plan: Html | None
     plan_parts: tuple[Html, ...]
     states: Html | None
@@ -92,8 +95,10 @@ def radio_page(here: PageContext) -> RadioPage:
         neighbourhoods=_neighbourhoods(here) if document.neighbourhoods else None,
         disturbances=_disturbances(here) if document.disturbances else None,
         further=_further(here) if document.further else None,
+        levels_title=text("How each microphone is received") if document.margins else None,
         margins=() if levels else _levels(here, document.margins),
         level_parts=levels,
+        plan_title=text("Carriers and slots") if document.radio_places else None,
         plan=_plan(here, document.radio_places) if document.radio_places and not places else None,
         plan_parts=places,
         states=radio_states_table(here) if document.radio_states else None,

@@ -10,6 +10,11 @@ from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
+JOINED = (
+    "Joined rooms share the air and the kind of day. Their microphones stay with the mixers of their own "
+    "rooms, and each room is muted by itself, unless the pages of the rooms say otherwise."
+)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StatesPage:
@@ -17,14 +22,14 @@ class StatesPage:
 
     sentences: one or more of each state.
     states, radio: tables; radio is None where it is the same in all states.
-    joins: whether any state joins rooms.
+    joined: what joined rooms share, None where no state joins any.
     """
 
     template: ClassVar[str] = "states.md.jinja"
     sentences: tuple[Html, ...]
     states: Html
     radio: Html | None
-    joins: bool
+    joined: Html | None
 
 
 def states_page(here: PageContext) -> StatesPage:
@@ -39,7 +44,7 @@ def states_page(here: PageContext) -> StatesPage:
             mark=here.mark("states"),
         ),
         radio=radio_states_table(here) if document.radio_states else None,
-        joins=any(row.joined for row in document.states),
+        joined=text(JOINED) if any(row.joined for row in document.states) else None,
     )
 
 

@@ -145,7 +145,7 @@ def _spare(project: Project, rack: RackDesign) -> Iterator[Finding]:
 
 def _cords(project: Project, rack: RackDesign) -> Iterator[Finding]:
     """Yield a warning for the inlets of a rack for which the library has no mains cord."""
-    inlets = {item.name: item.inlet for item in rack.layout.items}
+    inlets = {item.name: item.inlet for item in (*rack.layout.items, *rack.layout.left)}
     lacking = sorted({one.device for one in rack.layout.plugged if not one.cord and inlets[one.device]})
     if not lacking:
         return

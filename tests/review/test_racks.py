@@ -38,20 +38,20 @@ def test_nothing_is_said_of_racks_that_were_chosen() -> None:
     assert said(example()) == {}
 
 
-def test_a_rack_of_8_units_does_not_hold_14() -> None:
-    # Counted by hand on the elevation of the rack that is chosen: 14 units, a fan panel included.
+def test_a_rack_of_8_units_does_not_hold_15() -> None:
+    # Counted by hand on the elevation of the rack that is chosen: 15 units, a fan panel included.
     (found,) = said(with_rack(units=8))["rack-full"]
     assert found.severity == "error"
-    assert (found.value, found.limit) == (14.0, 8.0)
-    # Of 18 units, 14.4 may be used; of 17 only 13.6.
-    assert "a rack of 18 units or more for ER2-RK1" in found.remedy
+    assert (found.value, found.limit) == (15.0, 8.0)
+    # Of 19 units, 15.2 may be used; of 18 only 14.4.
+    assert "a rack of 19 units or more for ER2-RK1" in found.remedy
     assert "ER2-RK1" in str(found.message)
-    assert not said(with_rack(units=18))
+    assert not said(with_rack(units=19))
 
 
 def test_the_remedy_of_a_full_rack_works() -> None:
-    assert "rack-full" not in said(with_rack(units=18))
-    assert said(with_rack(units=17)).keys() == {"rack-without-spare"}
+    assert "rack-full" not in said(with_rack(units=19))
+    assert said(with_rack(units=18)).keys() == {"rack-without-spare"}
 
 
 @pytest.mark.parametrize(
@@ -78,10 +78,19 @@ def test_a_rack_too_warm_for_all_fans_is_told() -> None:
     library = example().library
     parts = {code: one for code, one in library.rack_parts.items() if one.role != "fan panel"}
     warm = changed(with_rack(), "library.rack_parts", parts)
-    (found,) = said(warm)["rack-too-warm"]
+    (found,) = (one for one in said(warm)["rack-too-warm"] if one.where == "ER2-RK1")
     assert found.value == 0.0
     assert found.limit is not None
     assert found.limit > 100
+
+
+def test_a_mixer_that_is_not_made_for_a_rack_is_told() -> None:
+    mixers = {
+        code: one.model_copy(update={"rack_units": 0}) for code, one in example().library.mixers.items()
+    }
+    found = said(changed(example(), "library.mixers", mixers))["not-for-a-rack"]
+    tags = [one.tag for one in design(example()).devices if one.kind == "mixer"]
+    assert sorted(one.message.split()[0] for one in found) == sorted(tags)
 
 
 def test_a_voltage_without_strips_and_inlets_without_cords_are_told() -> None:

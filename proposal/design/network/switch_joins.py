@@ -145,7 +145,10 @@ def _outwards(project: Project, rooms: Mapping[str, Sequence[str]], main: str) -
 def _with_ports(
     project: Project, pairs: Sequence[tuple[str, str, str, str]], entries: Mapping[str, Device]
 ) -> tuple[SwitchJoin, ...]:
-    """Return the joins with the names of their ports: as issued, else the lowest free one."""
+    """Return the joins with the names of their ports: as issued, else the lowest free one.
+
+    Where all ports of a switch were given to joins that are gone, one of those is given again.
+    """
     issued = issued_of(project.issued, JOIN)
     wanted: dict[str, list[str]] = {}
     for start, end, _, _ in pairs:
@@ -156,6 +159,8 @@ def _with_ports(
     for tag, identities in wanted.items():
         ports = [f"{tag}/U{n}" for n in range(1, _uplinks(entries[tag]) + 1)]
         given = assign(identities, {}, issued, ports)
+        without = [identity for identity in identities if identity not in given]
+        given |= assign(without, {}, {}, [port for port in ports if port not in given.values()])
         names |= {identity: port.rpartition("/")[2] for identity, port in given.items()}
     joins = [
         SwitchJoin(

@@ -205,15 +205,15 @@ def _shared(
 ) -> list[list[Block]] | None:
     """Return what stands in each rack, in the order of stacking; None where it does not all fit.
 
-    What needs most units is given a rack first, the first in which it fits; what is fixed to a rack by hand
-    stands there.
+    What is fixed to a rack by hand stands there; of the rest, what needs most units is given a rack first,
+    the first in which it fits.
     """
     shares: list[list[Block]] = [list(patched), *([] for _ in racks[1:])]
     if not _fits(project, models[0], shares[0]):
         return None
     place_of = {rack.tag: n for n, rack in enumerate(racks)}
-    for block in sorted(rest, key=lambda one: (-one.length, one.order)):
-        wished = {item.rack for item in block.items} - {""}
+    for block in sorted(rest, key=lambda one: (not _wished(one), -one.length, one.order)):
+        wished = _wished(block)
         asked = [place_of[tag] for tag in wished if tag in place_of] or list(range(len(racks)))
         for n in asked:
             if _fits(project, models[n], [*shares[n], block]):
@@ -222,6 +222,11 @@ def _shared(
         else:
             return None
     return [sorted(share, key=lambda block: block.order) for share in shares]
+
+
+def _wished(block: Block) -> set[str]:
+    """Return the racks that things were put into by hand."""
+    return {item.rack for item in block.items} - {""}
 
 
 def _fits(project: Project, model: Rack, blocks: Sequence[Block]) -> bool:

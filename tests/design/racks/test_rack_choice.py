@@ -124,10 +124,14 @@ def test_a_rack_chosen_by_hand_is_checked_and_never_added_to() -> None:
 def test_everything_with_units_stands_in_one_rack_once() -> None:
     for made in (designed(project_of(EXAMPLE)), designed(minimal())):
         standing = [
-            item.name for rack in made.racks for item in rack.layout.items if item.name in made.entries
+            item.name for rack in made.racks for item in rack.layout.items if item.name in made.every_entry
         ]
         located = {rack.device.tag for rack in made.racks}
-        wanted = [one.tag for one in made.devices if one.location in located and one.kind != "rack"]
+        wanted = [
+            one.tag
+            for one in made.devices
+            if one.location in located and one.kind != "rack" and made.every_entry[one.tag].rack_units
+        ]
         assert sorted(standing) == sorted(wanted)
         assert not [rack.device.tag for rack in made.racks if rack.layout.left]
         for rack in made.racks:
