@@ -150,7 +150,7 @@ CASES |= {
         [
             "project.yaml:1:1: site: wanted a text; found nothing",
             "project.yaml:4:1: wanted one of name, number, client, integrator, site, goals, revision, "
-            "history, region, units, locale, currency and 12 more; found siet (did you mean site?)",
+            "history, region, units, locale, currency and 13 more; found siet (did you mean site?)",
         ],
     ),
     "field left out": (
@@ -452,7 +452,9 @@ CASES |= {
     ),
     "taking away what cannot be": (
         {"rooms/B002.yaml": "ceiling: {hieght: null}\n"},
-        ["rooms/B002.yaml:1:11: ceiling: wanted one of height, kind; found hieght (did you mean height?)"],
+        [
+            "rooms/B002.yaml:1:11: ceiling: wanted one of height, kind, space; found hieght (did you mean height?)"
+        ],
     ),
     "room fixed that is not there": (
         {"fixed.yaml": "rooms: {B01: {}}\n"},
@@ -628,8 +630,8 @@ CASES |= {
             f"{_GOOSE}:5:29: changes.room_types.meeting.microphones: "
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
-            "furniture, seats, microphones, system, spare_microphones, spares_paired, output, network "
-            "and 12 more; found outptu (did you mean output?)",
+            "furniture, seats, microphones, system, spare_microphones, spares_paired, switch, output "
+            "and 13 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -821,7 +823,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "seats, microphones, "
-            "system, spare_microphones, spares_paired, output, network and 12 more; found spare_mics "
+            "system, spare_microphones, spares_paired, switch, output and 13 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

@@ -37,6 +37,9 @@ def reference(document: Document) -> Sums:
         "margin": whole.margin,
         "paid out": whole.cost + whole.tax,
         "equipment": document.equipment_cost,
+        # What goes with devices has no tag: it stands in the take-off alone.
+        "devices": document.equipment_cost
+        - added([row for row in document.takeoff if row.section == "accessories"], "cost")["cost"],
         "materials": document.materials_cost,
     }
 
@@ -73,11 +76,11 @@ def document_views(document: Document) -> dict[str, Sums]:
         },
         "take-off": renamed(added(document.takeoff, "cost"), cost="materials"),
         "take-off of equipment": renamed(
-            added([row for row in document.takeoff if row.section == "equipment"], "cost"), cost="equipment"
+            added([row for row in document.takeoff if row.section == "equipment"], "cost"), cost="devices"
         ),
         "price lines of what is bought": renamed(added(bought, "cost"), cost="materials"),
         "equipment by model": renamed(added(document.equipment, "cost"), cost="equipment"),
-        "equipment by device": renamed(added(document.devices, "unit_cost"), unit_cost="equipment"),
+        "equipment by device": renamed(added(document.devices, "unit_cost"), unit_cost="devices"),
     }
 
 
@@ -146,7 +149,7 @@ COLUMNS: Mapping[str, Mapping[str, str]] = {
     "cash-flow": {"In": "total", "Out": "paid out"},
     "takeoff": {"Cost": "materials"},
     "equipment": {"Cost": "equipment"},
-    "devices": {"Cost": "equipment"},
+    "devices": {"Cost": "devices"},
 }
 
 

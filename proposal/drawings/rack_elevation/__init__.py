@@ -100,7 +100,8 @@ def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: 
 
 
 def _box(rack: str, row: RackPlaceRow, units: str, locale: str) -> Box:
-    note = [formatting.quantity(row.weight_kg, "mass", units, locale)] if row.kind not in CLOSED else []
+    weighs = row.weight_kg and row.kind not in CLOSED
+    note = [formatting.quantity(row.weight_kg, "mass", units, locale)] if weighs else []
     if row.typical_w:
         note.append(formatting.quantity(row.typical_w, "power", units, locale))
     note += row.outlets
