@@ -453,7 +453,8 @@ CASES |= {
     "taking away what cannot be": (
         {"rooms/B002.yaml": "ceiling: {hieght: null}\n"},
         [
-            "rooms/B002.yaml:1:11: ceiling: wanted one of height, kind, space; found hieght (did you mean height?)"
+            "rooms/B002.yaml:1:11: ceiling: wanted one of height, kind, space; found hieght "
+            "(did you mean height?)"
         ],
     ),
     "room fixed that is not there": (
