@@ -24,6 +24,7 @@ OPEN_KEYS = frozenset(
         "currency",
         "branding",
         "subnets",
+        "mains",
         "rules",
         "scope",
         "responsibilities",

@@ -266,9 +266,9 @@ class Document(Row):
     racks: Annotated[tuple[RackRow, ...], Shows("racks", NOT_CLIENT, "rows")] = Field(
         default=(), description="Racks by tag."
     )
-    rack_places: Annotated[tuple[RackPlaceRow, ...], Shows("rack_places", NOT_CLIENT, "rows")] = Field(
-        default=(), description="What stands in each rack, from above downwards."
-    )
+    rack_places: Annotated[
+        tuple[RackPlaceRow, ...], Shows("rack_places", NOT_CLIENT, "rows", follows=True)
+    ] = Field(default=(), description="What stands in each rack, from above downwards.")
     ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
         default=(), description="Switch ports in order."
     )
@@ -299,21 +299,21 @@ class Document(Row):
     margins: Annotated[tuple[MarginRow, ...], Shows("microphone_levels", NOT_CLIENT, "rows")] = Field(
         default=(), description="How each microphone is received."
     )
-    radio_places: Annotated[tuple[RadioPlaceRow, ...], Shows("carriers_and_slots", NOT_CLIENT, "rows")] = (
-        Field(default=(), description="The plan of carriers and slots, which shows that room exists.")
-    )
+    radio_places: Annotated[
+        tuple[RadioPlaceRow, ...], Shows("carriers_and_slots", NOT_CLIENT, "rows", follows=True)
+    ] = Field(default=(), description="The plan of carriers and slots, which shows that room exists.")
     neighbourhoods: Annotated[
         tuple[NeighbourhoodRow, ...], Shows("radio_neighbourhoods", NOT_CLIENT, "rows")
     ] = Field(default=(), description="Links that exclude each other, fullest first.")
-    further: Annotated[tuple[FurtherRow, ...], Shows("further", NOT_CLIENT, "rows")] = Field(
+    further: Annotated[tuple[FurtherRow, ...], Shows("further", NOT_CLIENT, "rows", follows=True)] = Field(
         default=(), description="How many microphones each room could still take."
     )
     radio_cases: Annotated[tuple[RadioCaseRow, ...], Shows("radio_cases", NOT_CLIENT, "rows")] = Field(
         default=(), description="The outcome of radio under other assumptions."
     )
-    disturbances: Annotated[tuple[DisturbanceRow, ...], Shows("disturbances", NOT_CLIENT, "rows")] = Field(
-        default=(), description="Pairs of rooms whose links disturb each other."
-    )
+    disturbances: Annotated[
+        tuple[DisturbanceRow, ...], Shows("disturbances", NOT_CLIENT, "rows", follows=True)
+    ] = Field(default=(), description="Pairs of rooms whose links disturb each other.")
     radio_states: Annotated[tuple[RadioStateRow, ...], Shows("radio_by_state", ALL, "rows")] = Field(
         default=(), description="What of radio holds in which states; nothing where it is the same in all."
     )

@@ -26,13 +26,11 @@ class RacksPage:
 def racks_page(here: PageContext) -> RacksPage:
     """Return the page of racks."""
     document = here.document
-    by_rack = grouped(document.rack_places, lambda row: row.rack)
     return RacksPage(
         racks=_racks(here),
         places=tuple(
-            (text(rack.tag), Html(paths.rack_anchor(rack.tag)), _places(here, rack.tag, by_rack[rack.tag]))
-            for rack in document.racks
-            if rack.tag in by_rack
+            (text(rack), Html(paths.rack_anchor(rack)), _places(here, rack, places))
+            for rack, places in grouped(document.rack_places, lambda row: row.rack).items()
         ),
     )
 

@@ -127,6 +127,9 @@ class OwnPath:
                 return sorted(os.listdir(level.folder if level.handle is None else level.handle))
         except FileNotFoundError:
             return []
+        except OSError as error:
+            error.filename = error.filename if isinstance(error.filename, str) else str(self)
+            raise
 
     def sizes(self) -> dict[str, int]:
         """Return the size of each file in this folder, in bytes, by name in order."""

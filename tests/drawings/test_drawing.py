@@ -185,7 +185,7 @@ def test_the_graph_is_the_one_that_was_looked_at(sheet: SheetRow) -> None:
     )
 
 
-@pytest.mark.parametrize("name", ["", "rack elevation", "graph", "../plan", "plan.layout", "gantt chart "])
+@pytest.mark.parametrize("name", ["", "rack plan", "graph", "../plan", "plan.layout", "gantt chart "])
 def test_a_kind_that_nothing_draws_is_refused(name: str) -> None:
     with pytest.raises(ValueError, match="no drawing is known for sheets of kind"):
         kind_called(name)

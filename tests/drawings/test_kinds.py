@@ -51,7 +51,8 @@ def test_sheets_stand_in_the_field_of_the_document_that_their_kind_names(compute
     read_by = {kind.name: readers[kind.listed] for kind in KINDS}
     everyone = readers["sheets"]
     assert {name for name, who in read_by.items() if who != everyone} == {
-        *("riser detail", "conduit sections", "radio neighbours", "cut plan", "crew loading")
+        *("riser detail", "conduit sections", "radio neighbours", "rack elevation", "cut plan"),
+        "crew loading",
     }
     assert "client" not in frozenset.union(*(who for who in read_by.values() if who != everyone))
     assert read_by["crew loading"] == {"reviewer", "estimator"}
@@ -64,9 +65,16 @@ def test_sheets_stand_in_the_field_of_the_document_that_their_kind_names(compute
 
 def test_sheets_whose_hours_are_counted_follow_from_no_labour(computed: Computed) -> None:
     alone: Sources = OfDesign(computed)
-    assert [sheet.number for sheet in charged_sheets(alone)] == ["R-01", "D-01", "P-01", "S-01", "K-01"]
+    assert [sheet.number for sheet in charged_sheets(alone)] == [
+        "R-01",
+        "D-01",
+        "P-01",
+        "S-01",
+        "E-01",
+        "K-01",
+    ]
     kept = {sheet.number for sheet in kept_sheets(alone)}
-    assert kept >= {"R-01", "D-01", "P-01", "S-01", "K-01"}
+    assert kept >= {"R-01", "D-01", "P-01", "S-01", "E-01", "K-01"}
     # Numbers that are not kept follow from the part alone.
     others = [sheet for sheet in all_sheets(computed) if sheet.number not in kept]
     assert all(sheet.number == f"{sheet.kind.series}-{sheet.part:02d}" for sheet in others)

@@ -132,7 +132,7 @@ def test_prices_are_above_costs_and_in_one_currency() -> None:
 
 def test_bare_numbers_are_counts_or_ratios() -> None:
     """A number with a decimal point and no unit stands only where the quantity has no unit of its own."""
-    ratios = {"distance_factor", "peukert", "pieces_a_cable"}
+    ratios = {"distance_factor", "peukert", "pieces_a_cable", "pieces_an_opening"}
     for key, text in _leaves(trees()):
         if re.fullmatch(r"-?[0-9]*\.[0-9]+", text):
             assert key in ratios, f"{key}: {text}"

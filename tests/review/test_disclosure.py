@@ -256,20 +256,24 @@ def test_what_is_spread_stays_open_up_to_what_a_client_takes_for_the_most() -> N
 
 
 def test_days_of_a_crew_that_is_known_bound_the_hours() -> None:
-    """One drafter of the shared library works four days of eight hours: more than 24 h and at most 32 h."""
+    """One drafter of the shared library works two days of eight hours: more than 8 h and at most 16 h.
+
+    Six sheets at 2.5 h are 15 h, so that 60 % more than that would be 24 h.
+    """
     one = own_rates()
     trades = dict(one.project.labour.trades)
     trades["drafter"] = trades["drafter"].model_copy(update={"layer": "shared"})
-    labour = one.project.labour.model_copy(update={"trades": trades})
+    tasks = dict(one.project.labour.tasks)
+    tasks["draw a sheet"] = tasks["draw a sheet"].model_copy(update={"hours": D("2.5")})
+    labour = one.project.labour.model_copy(update={"trades": trades, "tasks": tasks})
     project = one.project.model_copy(update={"labour": labour})
     with_days = Computed(project=project, design=one.design)
     (task,) = (each for each in with_days.programme.tasks if each.kind == "drafting")
     ((trade, people, hours),) = task.crew
-    assert (trade, people) == ("drafter", 1)
-    found = disclosed(with_days, state("", GOODS, part("work", "drafter", "300", "500", str(hours))))
+    assert (trade, people, task.days, hours) == ("drafter", 1, 2, D(15))
+    found = disclosed(with_days, state("", GOODS, part("work", "drafter", "600", "1000", str(hours))))
     whole = found["hours", "all hours"]
-    assert whole.low == pytest.approx(max(float(hours) / 1.6, 8 * (task.days - 1)), rel=1e-6)
-    assert whole.high == pytest.approx(min(float(hours) * 1.6, 8 * task.days), rel=1e-6)
+    assert (whole.low, whole.high) == pytest.approx((8, 16), rel=1e-6)
 
 
 def test_the_example_leaves_open_what_it_does_not_accept() -> None:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.design import Design
+from proposal.design.numbers.numbering import device_tag
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
@@ -161,6 +162,11 @@ def subject_of(project: Project, path: Path, words: Words) -> str:
         return project.room_types[str(path[1])].name
     if path[0] == "rooms":
         return str(path[1])
+    if path[:2] == ("building", "owner_equipment") and len(path) > 3:
+        place, code = str(path[2]), str(path[3])
+        if place in project.room_types:
+            return f"{project.room_types[place].name}: {code}"
+        return device_tag(place, code)
     if path[0] == "building" and len(path) > 3:
         return str(path[2])
     return words.text("subject.building" if path[0] == "building" else "subject.project")

@@ -116,7 +116,8 @@ def driving_chain(activities: Sequence[Activity], times: Mapping[str, Timed]) ->
     """Return the chain of activities that sets the end of all, from first to last.
 
     Each is the one that the next has waited for longest; the first begins without waiting for another, or on
-    a day set by others. Where calendars differ, members of the chain may still have a float of their own.
+    a day set by others, unless what it waits for has no float before that day. Where calendars differ,
+    members of the chain may still have a float of their own.
     """
     by_key = {one.key: one for one in activities}
     order = {key: n for n, key in enumerate(times)}
@@ -127,7 +128,8 @@ def driving_chain(activities: Sequence[Activity], times: Mapping[str, Timed]) ->
     while by_key[here].after:
         waited_for = max(by_key[here].after, key=lambda key: (times[key].early_finish, order[key]))
         held = by_key[here].not_before
-        if held is not None and held > times[waited_for].early_finish:
+        before = times[waited_for]
+        if held is not None and held > before.early_finish and before.total_float > 0:
             break
         chain.append(waited_for)
         here = waited_for
