@@ -57,10 +57,12 @@ def compare(
     from proposal.document.readers import READERS
     from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
     from proposal.publish.compared_states import PRESENT, compared
+    from proposal.publish.kept_plans import radio_plans_kept
     from proposal.publish.output_paths import write_user_files
 
     reader = next(reader for reader in READERS if reader == edition.value)
-    changes = compared(folder, before, after, reader, library)
+    with radio_plans_kept(folder):
+        changes = compared(folder, before, after, reader, library)
     written = {
         ComparisonFormat.text: comparison_text,
         ComparisonFormat.markdown: comparison_markdown,

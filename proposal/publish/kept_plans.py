@@ -1,7 +1,8 @@
 """Plans of carriers and slots that are kept from one build to the next: another word plans none again."""
 
 import hashlib
-from contextlib import AbstractContextManager, suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from functools import cached_property
 from pathlib import Path
 
@@ -14,10 +15,12 @@ class _Plans:
     """Plans in the cache of a project, under the key of what they follow from and of the program.
 
     The folder is looked at when a plan is first asked for, and so after the project was found to be good.
+    Plans that are made are written when all is done: what fails leaves nothing behind.
     """
 
     def __init__(self, folder: Path) -> None:
         self._folder = folder
+        self._made: dict[str, bytes] = {}
 
     @cached_property
     def _cache(self) -> Cache:
@@ -26,24 +29,33 @@ class _Plans:
     def found(self, key: str) -> bytes | None:
         """Return what is kept under a key, None where nothing is or where it cannot be read."""
         try:
-            return self._cache.found(_key(key))
+            return self._made.get(key) or self._cache.found(_key(key))
         except OSError:
             return None
 
     def keep(self, key: str, content: bytes) -> None:
-        """Keep a plan under a key, where that can be done: the next build plans again where not."""
+        """Keep a plan under a key."""
+        self._made[key] = content
+
+    def write(self) -> None:
+        """Write what was made, where that can be done: the next build plans again where not."""
         with suppress(OSError):
-            self._cache.keep(_key(key), content)
+            for key, content in self._made.items():
+                self._cache.keep(_key(key), content)
 
 
-def radio_plans_kept(folder: Path) -> AbstractContextManager[None]:
-    """Take plans from the cache of a project, and keep those that are made there, until the block ends.
+@contextmanager
+def radio_plans_kept(folder: Path) -> Iterator[None]:
+    """Take plans from the cache of a project, and keep those that are made there when the block ends well.
 
     folder: the project folder.
     """
     from proposal.design.radio.slot_plans_once import plans_kept
 
-    return plans_kept(_Plans(folder))
+    plans = _Plans(folder)
+    with plans_kept(plans):
+        yield
+    plans.write()
 
 
 def _key(key: str) -> str:
