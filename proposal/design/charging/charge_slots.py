@@ -55,11 +55,16 @@ def berths(project: Project, devices: Sequence[Placed]) -> dict[str, SlotAssignm
     theirs first, then those in use in order of tags.
     """
     chargers = chargers_of(project, devices)
+    # Microphones of one model take the same slots, and a hall may have hundreds of both.
+    of_model = {
+        device.model: _places(entry, chargers)
+        for device in {one.model: one for one in devices if one.kind == "microphone"}.values()
+        if isinstance(entry := project.library.entry(device.model) if device.model else None, Microphone)
+    }
     requests = [
-        _SlotRequest(device.tag, device.location == "charger", _places(entry, chargers))
+        _SlotRequest(device.tag, device.location == "charger", of_model[device.model])
         for device in devices
-        if device.kind == "microphone" and device.model
-        if isinstance(entry := project.library.entry(device.model), Microphone)
+        if device.kind == "microphone" and device.model in of_model
     ]
     # Who has the least choice chooses first, so that numbers run as people would give them.
     requests.sort(key=lambda one: (len(one.places), one.spare, natural(one.tag)))
