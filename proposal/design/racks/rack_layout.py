@@ -71,8 +71,8 @@ def laid_out(project: Project, rack: Rack, blocks: Sequence[Block]) -> Layout:
     """Return where everything stands: what is fixed by hand first, then from below, most weight a unit first.
 
     blocks: what stands in it, in the order of stacking.
-    Power strips hang on the rear rails where there are such and the depth allows, else in front. Fan panels
-    are added at the top until the air suffices.
+    Power strips hang on the rear rails where there are such, else in front. Fan panels are added at the top
+    until the air suffices.
     """
     items = [item for block in blocks for item in block.items]
     fans = _fans(project, rack, items)

@@ -1,6 +1,7 @@
 """Which sets of places for access points will do, found out of all sets at once where they are few enough."""
 
 import math
+from bisect import bisect_right
 from collections.abc import Sequence
 from itertools import combinations, permutations
 
@@ -34,10 +35,8 @@ def most_places(access_points: int) -> int:
     """
     if access_points > MOST_TOGETHER:
         return PLACES_EACH * access_points
-    places = access_points
-    while math.comb(places + 1, access_points) <= MOST_SETS and places < MOST_SETS:
-        places += 1
-    return places
+    counts = range(access_points, MOST_SETS + 1)
+    return counts[bisect_right(counts, MOST_SETS, key=lambda places: math.comb(places, access_points)) - 1]
 
 
 class PlaceSets:
