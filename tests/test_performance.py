@@ -12,7 +12,9 @@ from tests.long_form import cases
 ROOT = Path(__file__).resolve().parent.parent
 PROGRAM = Path(sys.executable).with_name("proposal")
 LIBRARIES = "import pydantic, yaml, networkx, shapely, highspy, typer"
-MOST_TIMES_THE_LIBRARIES = 2.5
+WANTED_TIMES_THE_LIBRARIES = 2.3
+MOST_TIMES_THE_LIBRARIES = 1.25 * WANTED_TIMES_THE_LIBRARIES
+"""What is wanted holds on an idle machine; beside another worker, which shares its caches, it takes more."""
 MOST_TIMES_THE_SAME = 0.5
 ROUNDS = cases(7)
 # What only pages, drawings, sites and exports need.
