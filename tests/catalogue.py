@@ -14,12 +14,12 @@ from proposal.model.equipment.devices import (
     BuiltInSwitch,
     Charger,
     Microphone,
-    Mixer,
     SlotGroup,
 )
 from proposal.model.equipment.entry import Entry
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.parts import PoeInput, Radio, RadioRegion
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.rooms import Form, Pattern

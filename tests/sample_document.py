@@ -15,18 +15,15 @@ from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
-from proposal.document.rows.rooms import (
+from proposal.document.rows.room_contents import (
     CarriedRow,
     DestinationRow,
-    EquipmentRoomRow,
     FlowEdge,
     FlowNode,
     MicrophoneRow,
-    RoomRow,
-    RoomSheet,
     SizeRow,
-    StoreyRow,
 )
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.terms import Caution, Cover, DutyRow, Party, RevisionRow
 from proposal.model.loading import standing_wording

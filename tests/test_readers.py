@@ -20,7 +20,7 @@ from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.rows.programme import CrewDayRow, CrewWeekRow
-from proposal.document.rows.rooms import CriterionRow
+from proposal.document.rows.room_contents import CriterionRow
 from proposal.document.schedule import ALL, HOUSE, Shows, part_in, quantities_of
 from proposal.document.schedule import Row as Declaring
 from proposal.document.whole_proposal import Proposal

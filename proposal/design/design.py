@@ -7,19 +7,16 @@ from typing import TYPE_CHECKING
 
 from proposal.design.charging.room_days import RoomDay, room_days
 from proposal.design.connections.amplifier_channels import AmplifierChannel, amplifier_channels
-from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
-from proposal.design.connections.data_cables import Cable, data_cables
-from proposal.design.connections.line_cables import loudspeaker_lines
+from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.parallel_pathways import shared_among_parallel
-from proposal.design.connections.patching import on_own_switch, with_host_ports, with_panel_ports
+from proposal.design.connections.patching import with_panel_ports
 from proposal.design.connections.switch_links import SwitchLink, switch_links
 from proposal.design.connections.warmed_cables import warmed_cables
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
-from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
+from proposal.design.equipment.placed_devices import Placed, by_hand
 from proposal.design.network.addresses import Addresses, addresses
-from proposal.design.network.port_demand import Attached, SwitchPorts, attached
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoins, switch_joins
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet
@@ -28,9 +25,6 @@ from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
 from proposal.design.owner.owner_devices import OwnerDevice, entries_of, owner_devices, owner_switches
 from proposal.design.owner.owner_joins import (
     OwnerJoin,
-    owner_audio_cables,
-    owner_joins,
-    owner_network_cables,
 )
 from proposal.design.pathways.fill import PathwayDesign, pathway_designs
 from proposal.design.pathways.penetrations import Penetration, penetrations
@@ -43,10 +37,11 @@ from proposal.design.racks.panels import Panels, panels
 from proposal.design.racks.rack_choice import RackDesign, rack_designs
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
 from proposal.design.radio.synchronisation import networks
-from proposal.design.rooms.device_positions import charging_point, first_rack, place_room
+from proposal.design.room_designs import RoomDesign, library_entries, room_design, with_owners
 from proposal.design.rooms.room_kinds import RoomKind, devices_uses, room_kinds
 from proposal.design.sound.audio_ends import AudioEnd, audio_ends
 from proposal.design.sound.channels import ChannelPlan, channel_plan
+from proposal.design.wanted_ports import switch_of_devices, wanted_ports
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
@@ -56,25 +51,6 @@ if TYPE_CHECKING:
     from proposal.design.sound.muting import MuteState
     from proposal.design.sound.signal_flow import Flow
     from proposal.design.workings.all_workings import Noted
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RoomDesign:
-    """One room as designed.
-
-    tag, kind, equipment_room: its tag, the key of its kind, the equipment room that serves it.
-    devices, cables: in order of tags and identities.
-    host: tag of the breakout whose own switch serves it, empty where there is none.
-    own_switch: the ports of that switch.
-    """
-
-    tag: str
-    kind: str
-    equipment_room: str
-    devices: tuple[Placed, ...]
-    cables: tuple[Cable, ...]
-    host: str
-    own_switch: SwitchPorts | None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -260,25 +236,30 @@ def design(project: Project) -> Design:
     kinds = room_kinds(project)
     kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
     router = Router(project)
-    rooms = tuple(_room(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural))
+    rooms = tuple(
+        room_design(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural)
+    )
     channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
     ends_of = {room.tag: audio_ends(project, room.tag, room.devices, channels) for room in rooms}
     owners = owner_devices(project)
-    rooms, joins_of_owner = _with_owners(project, router, rooms, owners, ends_of)
+    rooms, joins_of_owner = with_owners(project, router, rooms, owners, ends_of)
     in_closets = [one.device for one in owners if one.device.room in project.building.equipment_rooms]
     devices = [device for room in rooms for device in room.devices] + _racks(project) + in_closets
-    entries = _entries(project, devices)
+    entries = library_entries(project, devices)
     every_entry = {**entries, **entries_of(owners)}
     closets = tuple(
         closet(
-            project, tag, _wanting(project, tag, rooms, in_closets, every_entry), owner_switches(owners, tag)
+            project,
+            tag,
+            wanted_ports(project, tag, rooms, in_closets, every_entry),
+            owner_switches(owners, tag),
         )
         for tag in sorted(project.building.equipment_rooms, key=natural)
     )
     switches = [switch for one in closets for switch in one.switches]
     devices += [switch.device for switch in switches if not switch.offered]
     devices.sort(key=lambda device: natural(device.tag))
-    entries = _entries(project, devices)
+    entries = library_entries(project, devices)
     every_entry = {**entries, **entries_of(owners)}
     joins = switch_joins(project, closets, entries)
     in_racks = {switch.device.tag: switch.device for switch in switches}
@@ -311,7 +292,7 @@ def design(project: Project) -> Design:
     rooms = tuple(
         replace(room, devices=tuple(placed[device.tag] for device in room.devices)) for room in rooms
     )
-    entries = _entries(project, devices)
+    entries = library_entries(project, devices)
     wanted = [(tag, _addresses_of(entry)) for tag, entry in entries.items()]
     wanted += [(one.device.tag, one.written.addresses) for one in owners if one.on_network]
     given = addresses(project, wanted)
@@ -334,7 +315,7 @@ def design(project: Project) -> Design:
             joins,
             [link.speed_bit_per_s for link in links],
             _with_owner_tags(channels.streams, owners),
-            _switch_of(closets, rooms),
+            switch_of_devices(closets, rooms),
             entries,
             min((one.device.tag for closet in closets for one in closet.switches), key=natural, default=""),
         ),
@@ -350,84 +331,6 @@ def design(project: Project) -> Design:
         ends=tuple(end for room in rooms for end in ends_of[room.tag]),
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
-
-
-def _room(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDesign:
-    """Return one room: who serves it, its devices and cables."""
-    room = project.rooms[tag]
-    serving = room.equipment_room or router.serving(
-        in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
-    )
-    devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
-    own = kind.sizing.own_switch
-    host = next((device for device in devices if own and device.model == own), None)
-    rack = first_rack(project, serving)
-    cables = data_cables(project, router, devices, host, serving, rack)
-    own_switch = None
-    if host:
-        by_tag = {device.tag: device for device in devices}
-        own_switch = on_own_switch(project, host, cables, by_tag)
-        entry = project.library.entry(host.model)
-        if own_switch and isinstance(entry, Device):
-            cables = with_host_ports(cables, own_switch, entry.ports_carrying("network"))
-    cables += loudspeaker_lines(project, router, devices, serving, rack)
-    cables += amplifier_feeds(project, router, devices, serving, rack)
-    return RoomDesign(
-        tag=tag,
-        kind=kind.key,
-        equipment_room=serving,
-        devices=devices,
-        cables=tuple(sorted(cables, key=lambda cable: natural(cable.identity))),
-        host=host.tag if host else "",
-        own_switch=own_switch,
-    )
-
-
-def _with_owners(
-    project: Project,
-    router: Router,
-    rooms: tuple[RoomDesign, ...],
-    owners: Sequence[OwnerDevice],
-    ends: Mapping[str, Sequence[AudioEnd]],
-) -> tuple[tuple[RoomDesign, ...], tuple[OwnerJoin, ...]]:
-    """Return the rooms with the owner's equipment and its cables, and how it is joined.
-
-    ends: inputs and outputs of mixers and breakouts by room.
-    """
-    if not owners:
-        return rooms, ()
-    by_tag = {device.tag: device for room in rooms for device in room.devices}
-    joins, audio = owner_audio_cables(
-        project, router, owners, owner_joins(project, owners, ends), by_tag,
-        _entries(project, list(by_tag.values())),
-    )  # fmt: skip
-    serving = {room.tag: room.equipment_room for room in rooms}
-    network = owner_network_cables(project, router, owners, serving)
-    made = []
-    for room in rooms:
-        more = [*audio.get(room.tag, ()), *(cable for cable in network if cable.room == room.tag)]
-        placed = tuple(one.device for one in owners if one.device.room == room.tag)
-        cables = sorted((*room.cables, *more), key=lambda cable: natural(cable.identity))
-        made.append(replace(room, devices=(*room.devices, *placed), cables=tuple(cables)))
-    return tuple(made), joins
-
-
-def _switch_of(closets: Sequence[EquipmentRoomSwitches], rooms: Sequence[RoomDesign]) -> dict[str, str]:
-    """Return the switch of an equipment room to which each device leads, over a breakout's own too."""
-    found = {
-        device.tag: switch.device.tag
-        for closet in closets
-        for switch in closet.switches
-        for device in switch.ports.values()
-    }
-    for room in rooms:
-        if room.own_switch and room.host in found:
-            found |= {
-                device.tag: found[room.host]
-                for device in room.own_switch.ports.values()
-                if device.tag not in found
-            }
-    return found
 
 
 def _with_owner_tags(streams: Sequence[Stream], owners: Sequence[OwnerDevice]) -> tuple[Stream, ...]:
@@ -485,51 +388,5 @@ def _racks(project: Project) -> list[Placed]:
     return [by_hand(rack, project.fixed.devices.get(rack.tag)) for rack in racks]
 
 
-def _entries(project: Project, devices: Sequence[Placed]) -> dict[str, Device]:
-    """Return the library entry by tag of every device that has a model."""
-    found: dict[str, Device] = {}
-    for device in devices:
-        entry = project.library.entry(device.model) if device.model else None
-        if isinstance(entry, Device):
-            found[device.tag] = entry
-    return found
-
-
 def _addresses_of(entry: Device) -> int:
     return entry.network.addresses if entry.network else 0
-
-
-def _wanting(
-    project: Project,
-    equipment_room: str,
-    rooms: Sequence[RoomDesign],
-    in_closets: Sequence[Placed],
-    entries: Mapping[str, Device],
-) -> list[Attached]:
-    """Return what wants a port on the switches of an equipment room: cabled devices and those in its racks.
-
-    in_closets: equipment of the owner in equipment rooms.
-    """
-    rack = first_rack(project, equipment_room)
-    priorities = project.brief.rules.priorities
-    wanting = []
-    for room in rooms:
-        if room.equipment_room != equipment_room:
-            continue
-        cable_of = {
-            cable.start: cable.identity
-            for cable in room.cables
-            if cable.end == rack and cable.signal == "network"
-        }
-        for device in room.devices:
-            entry = entries.get(device.tag)
-            if entry is None:
-                continue
-            in_rack = device.location == rack and bool(entry.ports_carrying("network"))
-            if device.tag in cable_of or in_rack:
-                wanting.append(attached(priorities, device, entry, cable_of.get(device.tag, "")))
-    for device in in_closets:
-        entry = entries[device.tag]
-        if device.room == equipment_room and entry.ports_carrying("network"):
-            wanting.append(attached(priorities, device, entry, ""))
-    return wanting

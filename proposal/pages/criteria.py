@@ -2,7 +2,8 @@
 
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.power import PortRow
-from proposal.document.rows.rooms import CriterionRow, RoomSheet
+from proposal.document.rows.room_contents import CriterionRow
+from proposal.document.rows.rooms import RoomSheet
 from proposal.pages.how_it_works import sizes_of, spare_phrase
 from proposal.pages.page_context import PageContext
 from proposal.quantities.formatting import count_of

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.rooms import CarriedRow, CriterionRow, MicrophoneRow, RoomRow, RoomSheet, SizeRow
+from proposal.document.rows.room_contents import CarriedRow, CriterionRow, MicrophoneRow, SizeRow
+from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figures_of

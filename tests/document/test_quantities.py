@@ -13,7 +13,7 @@ from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
 from proposal.document.quantities import BESIDE, QUANTITIES, Quantity
 from proposal.document.readers import Shown
-from proposal.document.rows.rooms import CriterionRow
+from proposal.document.rows.room_contents import CriterionRow
 from proposal.document.schedule import ALL as EVERYONE
 from proposal.document.schedule import Row, Shows, columns_of, field_of, quantities_of
 from proposal.document.whole_proposal import Proposal

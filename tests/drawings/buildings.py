@@ -6,14 +6,8 @@ from proposal.design.sheets import splitting as sheets
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow
-from proposal.document.rows.rooms import (
-    EquipmentRoomRow,
-    FlowEdge,
-    FlowNode,
-    RoomRow,
-    RoomSheet,
-    StoreyRow,
-)
+from proposal.document.rows.room_contents import FlowEdge, FlowNode
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from tests.sample_document import sample_document
 

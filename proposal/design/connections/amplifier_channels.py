@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
-from proposal.model.equipment.devices import Mixer
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import Signal
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import Project
 
 

@@ -8,8 +8,9 @@ from proposal.design.equipment.audio_needs import Carried
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
 from proposal.design.solving.objective import Option
-from proposal.model.equipment.devices import Amplifier, SystemDevice
+from proposal.model.equipment.devices import SystemDevice
 from proposal.model.equipment.entry import Entry
+from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.project import Project
 
 

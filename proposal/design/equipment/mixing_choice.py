@@ -22,8 +22,9 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import natural
 from proposal.design.solving.objective import Chosen, Option, cover
-from proposal.model.equipment.devices import AccessPoint, Breakout, Mixer
+from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.entry import Entry
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 

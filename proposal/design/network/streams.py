@@ -7,8 +7,9 @@ from proposal.design.equipment.audio_needs import NETWORKED, stream_sizes
 from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import assign, device_tag, issued_of, multicast_group, natural
-from proposal.model.equipment.devices import AccessPoint, Breakout, Mixer
+from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 from proposal.standards import aes67

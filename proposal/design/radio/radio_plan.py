@@ -12,7 +12,7 @@ from proposal.design.radio.earlier_plan import known_cells
 from proposal.design.radio.listening import Access, Heavy, accesses, heavy
 from proposal.design.radio.radio_cases import Cases, Tolerance
 from proposal.design.radio.radio_levers import MOST_LINKS, Lever, levers
-from proposal.design.radio.radio_links import Asked, Margin
+from proposal.design.radio.radio_links import Asked
 from proposal.design.radio.radio_neighbours import Interference, Link
 from proposal.design.radio.radio_settings import region
 from proposal.design.radio.radio_states import (
@@ -23,6 +23,7 @@ from proposal.design.radio.radio_states import (
     plans_by_state,
     together,
 )
+from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_plan import Outcome
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device

@@ -8,8 +8,9 @@ import numpy as np
 
 from proposal.design.equipment.placed_devices import in_building
 from proposal.design.radio.air_plan import AirPlan, air_plan
-from proposal.design.radio.radio_links import Asked, Margin, RadioLinks
+from proposal.design.radio.radio_links import Asked, RadioLinks
 from proposal.design.radio.radio_neighbours import Interference, Link, interference
+from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import slot_graph
 from proposal.design.radio.slot_plan import Outcome, Plan

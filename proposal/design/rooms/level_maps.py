@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.radio.level_map import LevelMap, level_map
-from proposal.design.radio.radio_links import Margin, building_surroundings
+from proposal.design.radio.radio_links import building_surroundings
+from proposal.design.radio.received_margins import Margin
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project

@@ -16,8 +16,8 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.streams import Stream, in_order
 from proposal.design.numbers.numbering import END, Place, assign_places, issued_of, natural
 from proposal.design.sound.channels import ChannelPlan
-from proposal.model.equipment.devices import Mixer
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 

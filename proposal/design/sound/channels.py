@@ -23,7 +23,8 @@ from proposal.design.network.streams import (
 )
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
 from proposal.design.sound.switches import switch_of
-from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone, Mixer
+from proposal.model.equipment.devices import AccessPoint, Breakout, Microphone
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import Numbered, Project
 from proposal.model.rooms import RoomType
 

@@ -12,16 +12,9 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
 from proposal.model.design_rules import LevelRules
-from proposal.model.equipment.devices import (
-    AccessPoint,
-    Amplifier,
-    Breakout,
-    Charger,
-    Microphone,
-    Mixer,
-    Switch,
-)
+from proposal.model.equipment.devices import AccessPoint, Breakout, Charger, Microphone, Switch
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.sound_devices import Amplifier, Mixer
 from proposal.model.project import Project
 from proposal.standards import aes67
 

@@ -3,9 +3,9 @@
 import math
 from collections.abc import Mapping, Sequence
 
-from proposal.design.radio.radio_links import Margin
 from proposal.design.radio.radio_plan import RadioDesign
 from proposal.design.radio.radio_settings import frequency_hz
+from proposal.design.radio.received_margins import Margin
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device

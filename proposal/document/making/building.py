@@ -4,10 +4,11 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.connections.data_cables import Cable
-from proposal.design.design import Design, RoomDesign
+from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.patch_table import Patch, patches
 from proposal.design.power.port_power import PoweredPort
+from proposal.design.room_designs import RoomDesign
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of

@@ -6,10 +6,10 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import MOST_FURTHER, Neighbourhood, RoomOnAir, neighbourhoods
 from proposal.design.radio.radio_cases import Case
 from proposal.design.radio.radio_levers import Lever
-from proposal.design.radio.radio_links import Margin
 from proposal.design.radio.radio_plan import RadioDesign, conflicts_of, planned_links
 from proposal.design.radio.radio_settings import region
 from proposal.design.radio.radio_states import moved_from
+from proposal.design.radio.received_margins import Margin
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.radio import (

@@ -10,15 +10,15 @@ from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.signal_flow import Flow
 from proposal.design.sound.switches import switch_of
 from proposal.document.making.composed_texts import words_of
-from proposal.document.rows.rooms import (
+from proposal.document.rows.room_contents import (
     CarriedRow,
     DestinationRow,
     FlowEdge,
     FlowNode,
     MicrophoneRow,
-    RoomSheet,
     SizeRow,
 )
+from proposal.document.rows.rooms import RoomSheet
 from proposal.model.equipment.devices import Microphone
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType

@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from proposal.document.rows.rooms import FlowNode, RoomSheet
+from proposal.document.rows.room_contents import FlowNode
+from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.drawings.colours import Stroke, stroke

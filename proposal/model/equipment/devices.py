@@ -21,13 +21,12 @@ from proposal.model.equipment.parts import (
     Size,
     Watts,
 )
+from proposal.model.equipment.sound_devices import Amplifier, AssistiveDevice, Loudspeaker, Mixer
+from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.rooms import Form, Pattern
 from proposal.quantities.parsing import (
     Angle,
-    ApparentPower,
-    Charge,
     Current,
-    Duration,
     Fraction,
     Length,
     Level,
@@ -35,11 +34,14 @@ from proposal.quantities.parsing import (
     Power,
     Resistance,
     SoundLevel,
-    Voltage,
 )
 
 Ohms = Annotated[Resistance, Field(gt=0, le=100_000)]
+
+
 Coverage = Annotated[Angle, Field(gt=0, le=180)]
+
+
 Tap = Annotated[Power, Field(gt=0, le=10_000)]
 
 
@@ -184,27 +186,6 @@ class Breakout(Device):
     highest_level: Level = Field(description="Highest analogue level, referred to 0.775 V.")
 
 
-class Mixer(Device):
-    """An automatic mixer with networked inputs."""
-
-    kind: Literal["mixer"] = Field(default="mixer", description="Kind of entry.")
-    inputs: Positive = Field(description="Networked microphone inputs.")
-    line_inputs: Count = Field(default=0, description="Analogue inputs.")
-    line_outputs: Count = Field(default=0, description="Analogue outputs.")
-    networked_outputs: Count = Field(default=0, description="Networked outputs.")
-    usb_channels: Count = Field(default=0, description="Channels each way over USB.")
-    echo_cancellers: Count = Field(default=0, description="Inputs with echo cancelling.")
-    gating: Literal["gated", "gain sharing", "both"] = Field(
-        description="How it opens and closes microphones."
-    )
-    closed_level: Level = Field(description="Level of a closed input against an open one.")
-    latency_with_echo_canceller: Delay | None = Field(
-        default=None, description="Latency of an input with echo cancelling, where it differs."
-    )
-    mix_minus_zones: Count = Field(default=0, description="Loudspeaker zones with a mix of their own.")
-    highest_level: Level = Field(description="Highest analogue level, referred to 0.775 V.")
-
-
 class Switch(Device):
     """A network switch that feeds PoE."""
 
@@ -242,59 +223,6 @@ class Switch(Device):
     forwarding_delay: Delay = Field(description="Time a frame takes through it.")
 
 
-class Amplifier(Device):
-    """A loudspeaker amplifier."""
-
-    kind: Literal["amplifier"] = Field(default="amplifier", description="Kind of entry.")
-    channels: Positive = Field(description="Channels.")
-    channel_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
-        description="Rated power of one channel."
-    )
-    total_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
-        description="Power of all channels at once."
-    )
-    line_voltages: tuple[Annotated[Voltage, Field(gt=0, le=1000)], ...] = Field(
-        default=(), description="Constant voltages it drives, such as 70.7 V and 100 V."
-    )
-    lowest_impedance: Ohms | None = Field(
-        default=None, description="Least load without a line transformer, if it can do without."
-    )
-    networked_inputs: Count = Field(default=0, description="Networked input channels.")
-    line_inputs: Count = Field(default=0, description="Analogue inputs.")
-    sensitivity: Level = Field(description="Input level for rated power, referred to 0.775 V.")
-    wiring_class: Literal["class 1", "class 2", "class 3"] = Field(
-        description="Class of output wiring marked on it (NFPA 70 640.9(C))."
-    )
-    idle: Watts = Field(description="Mains power with no signal.")
-    eighth_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
-        description="Mains power at an eighth of rated power, as speech at its highest takes."
-    )
-
-
-class Loudspeaker(Device):
-    """A ceiling loudspeaker."""
-
-    kind: Literal["loudspeaker"] = Field(default="loudspeaker", description="Kind of entry.")
-    sensitivity: SoundLevel = Field(description="Level at 1 m for 1 W, on axis, in a free field.")
-    band_sensitivity: OctaveBands[SoundLevel] = Field(
-        description="Level at 1 m for 1 W, on axis, by octave band."
-    )
-    highest_level: SoundLevel = Field(description="Highest continuous level at 1 m.")
-    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(
-        description="Continuous power it can take."
-    )
-    impedance: Ohms = Field(description="Nominal impedance without a transformer.")
-    taps_70_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 70.7 V line, highest first.")
-    taps_100_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 100 V line, highest first.")
-    coverage: Coverage = Field(description="Nominal coverage between the −6 dB points, mean of 1 to 4 kHz.")
-    band_coverage: OctaveBands[Coverage] = Field(description="Coverage angle, by octave band.")
-    directivity: OctaveBands[Level] = Field(
-        description="Directivity index on axis, by octave band: ten times the logarithm of Q."
-    )
-    transformer_loss: Level = Field(description="Loss of its line transformer.")
-    safety_wire: bool = Field(default=True, description="Whether it has a point for a safety wire.")
-
-
 class Rack(Device):
     """An equipment rack."""
 
@@ -327,74 +255,6 @@ class RackPart(Device):
     )
     rated_current: Current | None = Field(default=None, description="Current it may carry.")
     airflow_m3_h: Annotated[float, Field(ge=0)] = Field(default=0.0, description="Air it moves, m³/h.")
-
-
-class RunTime(Written):
-    """One point of a maker's constant-power table."""
-
-    load: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Load on the supply.")
-    time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
-        description="How long a new battery carries it."
-    )
-
-
-class StandbyBattery(Written):
-    """The battery of a standby supply, for the estimate after Peukert."""
-
-    blocks: Positive = Field(description="Blocks in series.")
-    block_voltage: Annotated[Voltage, Field(gt=0, le=1000)] = Field(description="Nominal voltage of a block.")
-    capacity: Annotated[Charge, Field(gt=0, le=10_000)] = Field(description="Rated capacity of a block.")
-    rated_hours: Annotated[Duration, Field(gt=0, le=3_600_000)] = Field(
-        description="Discharge time of the rated capacity."
-    )
-    peukert: Annotated[float, Field(ge=1, le=1.6)] = Field(
-        description="Peukert exponent; 1.15 to 1.25 for sealed lead-acid (memory)."
-    )
-    aged_share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
-        description="Share of its capacity at the end of its life."
-    )
-    life_years: Positive = Field(description="Years until then.")
-
-
-class StandbySupply(Device):
-    """A standby supply (UPS)."""
-
-    kind: Literal["standby_supply"] = Field(default="standby_supply", description="Kind of entry.")
-    rated_power: Annotated[Power, Field(gt=0, le=100_000)] = Field(description="Highest load in watts.")
-    rated_apparent_power: Annotated[ApparentPower, Field(gt=0, le=100_000)] = Field(
-        description="Highest load in volt-amperes."
-    )
-    run_times: tuple[RunTime, ...] = Field(
-        default=(), description="The maker's constant-power table with a new battery, least load first."
-    )
-    battery: StandbyBattery = Field(description="Its battery.")
-    inverter_efficiency: Annotated[Fraction, Field(gt=0, le=1)] = Field(
-        description="Share of the battery's power that reaches the load."
-    )
-    outlets: Positive = Field(description="Outlets it offers.")
-    outlet_form: str = Field(
-        description="Sort of those outlets, or of the outlet a mains cord goes into, such as IEC 60320 C13."
-    )
-    transfer_time: Delay = Field(description="Transfer time when the mains fails.")
-    recharge_time: Annotated[Duration, Field(ge=0, le=31_536_000)] = Field(
-        description="Time to 90 % of charge."
-    )
-
-
-class AssistiveDevice(Device):
-    """A transmitter or receiver for assistive listening."""
-
-    kind: Literal["assistive_device"] = Field(default="assistive_device", description="Kind of entry.")
-    role: Literal["transmitter", "receiver", "neck loop", "receiver charger"] = Field(
-        description="What it is for."
-    )
-    hearing_aid_compatible: bool = Field(
-        default=False, description="Whether it works with a hearing aid's telecoil."
-    )
-    slots: Count = Field(default=0, description="Receivers a charger holds.")
-    regions: tuple[Region, ...] = Field(
-        default=("europe", "north_america"), description="Regions it is made for."
-    )
 
 
 class Mount(Device):

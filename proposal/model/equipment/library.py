@@ -15,18 +15,13 @@ from proposal.model.equipment.devices import (
     DEVICE_FIELDS,
     Accessory,
     AccessPoint,
-    Amplifier,
-    AssistiveDevice,
     Breakout,
     Charger,
-    Loudspeaker,
     Microphone,
-    Mixer,
     Mount,
     NetworkPart,
     Rack,
     RackPart,
-    StandbySupply,
     Switch,
 )
 from proposal.model.equipment.entry import Entry, Layer, ModelCode
@@ -48,6 +43,8 @@ from proposal.model.equipment.materials import (
     Support,
     Tray,
 )
+from proposal.model.equipment.sound_devices import Amplifier, AssistiveDevice, Loudspeaker, Mixer
+from proposal.model.equipment.standby_supplies import StandbySupply
 
 KIND_OF_FIELD: Mapping[str, str] = {
     field: entry.model_fields["kind"].default for field, entry in {**DEVICE_FIELDS, **MATERIAL_FIELDS}.items()

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 from proposal.design.equipment.audio_needs import Carried, audio_needs
 from proposal.design.equipment.mixing_choice import first_box, least_mixing
 from proposal.design.equipment.sizing import Sizing, size_room
-from proposal.model.equipment.devices import Breakout, Mixer
+from proposal.model.equipment.devices import Breakout
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import Destination, Loudspeaker
 from proposal.quantities.money import Money

@@ -5,8 +5,8 @@ import math
 import pytest
 from pydantic import ValidationError
 
-from proposal.design.radio.radio_links import Margin
 from proposal.design.radio.radio_settings import power_limit_dbm
+from proposal.design.radio.received_margins import Margin
 from proposal.document.making.document import document_of
 from proposal.model.project import Project
 from proposal.model.radio.radio import RadioRules

@@ -11,7 +11,8 @@ import pytest
 from proposal.design.design import Design, design
 from proposal.design.numbers.numbering import multicast_group
 from proposal.design.sound.channels import ChannelPlan, channel_plan
-from proposal.model.equipment.devices import AccessPoint, Breakout, Mixer
+from proposal.model.equipment.devices import AccessPoint, Breakout
+from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.loading import load_project
 from proposal.model.project import Numbered, Project
 

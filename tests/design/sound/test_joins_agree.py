@@ -5,7 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.design import Design, RoomDesign
+from proposal.design.design import Design
+from proposal.design.room_designs import RoomDesign
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, Loudspeaker

@@ -1,0 +1,117 @@
+"""One room as designed: who serves it, its devices and its cables, the owner's among them."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from proposal.design.connections.amplifier_feeds import amplifier_feeds
+from proposal.design.connections.data_cables import Cable, data_cables
+from proposal.design.connections.line_cables import loudspeaker_lines
+from proposal.design.connections.patching import on_own_switch, with_host_ports
+from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.design.network.port_demand import SwitchPorts
+from proposal.design.numbers.numbering import natural
+from proposal.design.owner.owner_devices import OwnerDevice
+from proposal.design.owner.owner_joins import (
+    OwnerJoin,
+    owner_audio_cables,
+    owner_joins,
+    owner_network_cables,
+)
+from proposal.design.pathways.routing import Router
+from proposal.design.rooms.device_positions import charging_point, first_rack, place_room
+from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.model.equipment.entry import Device
+from proposal.model.project import Project
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomDesign:
+    """One room as designed.
+
+    tag, kind, equipment_room: its tag, the key of its kind, the equipment room that serves it.
+    devices, cables: in order of tags and identities.
+    host: tag of the breakout whose own switch serves it, empty where there is none.
+    own_switch: the ports of that switch.
+    """
+
+    tag: str
+    kind: str
+    equipment_room: str
+    devices: tuple[Placed, ...]
+    cables: tuple[Cable, ...]
+    host: str
+    own_switch: SwitchPorts | None
+
+
+def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDesign:
+    """Return one room: who serves it, its devices and cables.
+
+    tag, kind: of the room.
+    """
+    room = project.rooms[tag]
+    serving = room.equipment_room or router.serving(
+        in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
+    )
+    devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
+    own = kind.sizing.own_switch
+    host = next((device for device in devices if own and device.model == own), None)
+    rack = first_rack(project, serving)
+    cables = data_cables(project, router, devices, host, serving, rack)
+    own_switch = None
+    if host:
+        by_tag = {device.tag: device for device in devices}
+        own_switch = on_own_switch(project, host, cables, by_tag)
+        entry = project.library.entry(host.model)
+        if own_switch and isinstance(entry, Device):
+            cables = with_host_ports(cables, own_switch, entry.ports_carrying("network"))
+    cables += loudspeaker_lines(project, router, devices, serving, rack)
+    cables += amplifier_feeds(project, router, devices, serving, rack)
+    return RoomDesign(
+        tag=tag,
+        kind=kind.key,
+        equipment_room=serving,
+        devices=devices,
+        cables=tuple(sorted(cables, key=lambda cable: natural(cable.identity))),
+        host=host.tag if host else "",
+        own_switch=own_switch,
+    )
+
+
+def with_owners(
+    project: Project,
+    router: Router,
+    rooms: tuple[RoomDesign, ...],
+    owners: Sequence[OwnerDevice],
+    ends: Mapping[str, Sequence[AudioEnd]],
+) -> tuple[tuple[RoomDesign, ...], tuple[OwnerJoin, ...]]:
+    """Return the rooms with the owner's equipment and its cables, and how it is joined.
+
+    ends: inputs and outputs of mixers and breakouts by room.
+    """
+    if not owners:
+        return rooms, ()
+    by_tag = {device.tag: device for room in rooms for device in room.devices}
+    joins, audio = owner_audio_cables(
+        project, router, owners, owner_joins(project, owners, ends), by_tag,
+        library_entries(project, list(by_tag.values())),
+    )  # fmt: skip
+    serving = {room.tag: room.equipment_room for room in rooms}
+    network = owner_network_cables(project, router, owners, serving)
+    made = []
+    for room in rooms:
+        more = [*audio.get(room.tag, ()), *(cable for cable in network if cable.room == room.tag)]
+        placed = tuple(one.device for one in owners if one.device.room == room.tag)
+        cables = sorted((*room.cables, *more), key=lambda cable: natural(cable.identity))
+        made.append(replace(room, devices=(*room.devices, *placed), cables=tuple(cables)))
+    return tuple(made), joins
+
+
+def library_entries(project: Project, devices: Sequence[Placed]) -> dict[str, Device]:
+    """Return the library entry by tag of every device that has a model."""
+    found: dict[str, Device] = {}
+    for device in devices:
+        entry = project.library.entry(device.model) if device.model else None
+        if isinstance(entry, Device):
+            found[device.tag] = entry
+    return found
