@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import BeforeValidator, Field
+from pydantic import Field
 
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.rack_rules import RackRules
@@ -13,17 +13,6 @@ from proposal.model.rooms import Form
 from proposal.model.wiring_rules import CablingRules, NetworkRules, PathwayRules, PowerRules
 from proposal.quantities.dates import Date
 from proposal.quantities.parsing import Fraction, Length, Level
-
-
-def _whole_number(value: object) -> object:
-    # Scalars of files arrive as text, and a choice among numbers would compare text with numbers.
-    return int(value) if isinstance(value, str) and value in ("24", "26", "28") else value
-
-
-FireCode = Literal["by region", "NFPA 70", "EN 50575"]
-
-
-CordGauge = Annotated[Literal[24, 26, 28], BeforeValidator(_whole_number)]
 
 
 class ChargingRules(Written):

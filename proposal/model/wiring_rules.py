@@ -1,14 +1,23 @@
 """Rules of cabling, pathways, power and network."""
 
-from typing import Annotated
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
 from proposal.model.base import Written, assumed
-from proposal.model.design_rules import CordGauge, FireCode
 from proposal.model.equipment.parts import Region
 from proposal.model.pathways.pathways import CableTemperature
 from proposal.quantities.parsing import Force, Fraction, Length, Resistance
+
+FireCode = Literal["by region", "NFPA 70", "EN 50575"]
+
+
+def _whole_number(value: object) -> object:
+    # Scalars of files arrive as text, and a choice among numbers would compare text with numbers.
+    return int(value) if isinstance(value, str) and value in ("24", "26", "28") else value
+
+
+CordGauge = Annotated[Literal[24, 26, 28], BeforeValidator(_whole_number)]
 
 
 class CablingRules(Written):

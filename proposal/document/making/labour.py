@@ -21,7 +21,7 @@ from proposal.document.rows.labour import (
     TravelRow,
 )
 from proposal.estimate.labour.labour import LabourEstimate, hours_by
-from proposal.estimate.labour.labour_lines import LabourLine
+from proposal.estimate.labour.labour_line import LabourLine
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import PriceEstimate
 from proposal.estimate.price.price_lines import Pricing

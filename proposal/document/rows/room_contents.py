@@ -4,8 +4,9 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.rows.rooms import Point
 from proposal.document.schedule import ALL, Row, Schedule, Shows, composed
+
+Point = tuple[float, float]
 
 
 class MicrophoneRow(Row):

@@ -14,11 +14,10 @@ from proposal.document.rows.room_contents import (
     FlowEdge,
     FlowNode,
     MicrophoneRow,
+    Point,
     SizeRow,
 )
 from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
-
-Point = tuple[float, float]
 
 
 class RoomSheet(Row):

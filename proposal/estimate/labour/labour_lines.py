@@ -10,54 +10,18 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
+from proposal.estimate.labour.labour_line import Additions, LabourLine
 from proposal.estimate.takeoff.lines import exact
 from proposal.estimate.takeoff.supports import chosen_hooks
 from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
 from proposal.model.equipment.devices import RackPart
 from proposal.model.equipment.materials import PatchPanel
-from proposal.model.labour.labour import Labour, LabourChoices, Phase, Task
+from proposal.model.labour.labour import Labour, LabourChoices, Task
 from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, step_of
 
 HOURS_A_METRE = step_of(5)
 ONE = Decimal(1)
-Additions = tuple[tuple[str, Decimal], ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LabourLine:
-    """One line of labour.
-
-    task, name, trade, phase: key and name of the task, key of its trade, its phase.
-    room: tag of the room or equipment room that it is for; empty for the building.
-    storey: tag of the storey it is done on; empty where it is not done on one.
-    system: what it belongs to.
-    model: model code of the devices it is done to; empty otherwise.
-    units: how many, in `unit`: each, m, or h for a share.
-    hours_a_unit: h.
-    group_factor: what pulling cables together makes of them.
-    additions: names of the conditions, and the share that each adds; a repeated room takes away.
-    hours: units × hours a unit × group factor × (1 + additions), half up to 0.01 h.
-    charged_hours: its part of what the summary charges, h.
-    causes: cables, devices, rooms, kinds of room, storeys or sheets that it counts.
-    """
-
-    task: str
-    name: str
-    trade: str
-    phase: Phase
-    room: str
-    storey: str
-    system: str
-    model: str
-    units: Decimal
-    unit: str
-    hours_a_unit: Decimal
-    group_factor: Decimal
-    additions: Additions
-    hours: Decimal
-    charged_hours: Decimal = Decimal(0)
-    causes: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -382,22 +346,3 @@ class _Counting:
 def _pull(cable: Cable) -> tuple[str, ...]:
     """Return the key that cables pulled together share: where they end and the pathways they take."""
     return (cable.room, cable.signal, cable.end, *cable.route.pathways)
-
-
-def hours_of_one(labour: Labour, kind: str, labour_task: str) -> Mapping[str, Decimal]:
-    """Return the hours by trade that one more device takes, without conditions, for unit prices.
-
-    labour_task: of its entry; empty for the tasks of its kind.
-    """
-    found: dict[str, Decimal] = {}
-    for key, task in labour.tasks.items():
-        if task.to != "device" or task.hours is None:
-            continue
-        done = (
-            key == labour_task
-            if labour_task and (task.installs or key == labour_task)
-            else kind in task.kinds
-        )
-        if done:
-            found[task.trade] = found.get(task.trade, Decimal(0)) + task.hours
-    return found

@@ -13,9 +13,11 @@ from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.numbers.numbering import natural
 from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.price.labour_prices import labour_prices
 from proposal.estimate.price.markup_and_margin import NOTHING, PriceLine
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.spread import with_spread
+from proposal.estimate.price.stated_sums import allowances, shares_of_the_sum, surcharges
 from proposal.estimate.price.unit_prices import UnitPrice, unit_prices
 from proposal.estimate.takeoff.systems import SYSTEMS
 from proposal.estimate.takeoff_and_reels import Estimate
@@ -129,14 +131,14 @@ def price_estimate(
     Raises KeyError where an amount stands in a currency without an exchange rate.
     """
     pricing = Pricing(project, price, data)
-    computed = [*pricing.takeoff(estimate.lines, estimate.purchases), *pricing.hours(labour)]
+    computed = [*pricing.takeoff(estimate.lines, estimate.purchases), *labour_prices(pricing, labour)]
     spread = [one for one in price.surcharges.values() if one.spread]
     lines = [
         *with_spread(computed, spread, pricing.step),
-        *pricing.surcharges(computed),
-        *pricing.allowances(),
+        *surcharges(pricing, computed),
+        *allowances(pricing),
     ]
-    lines += pricing.of_the_sum(lines)
+    lines += shares_of_the_sum(pricing, lines)
     return PriceEstimate(
         currency=project.brief.currency,
         lines=tuple(lines),

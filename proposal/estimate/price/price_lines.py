@@ -13,7 +13,6 @@ from fractions import Fraction
 from typing import Literal
 
 from proposal.design.equipment.unit_costs import in_currency, unit_list_price
-from proposal.estimate.labour.labour import LabourEstimate
 from proposal.estimate.price.markup_and_margin import (
     AT_COST,
     NOTHING,
@@ -23,18 +22,17 @@ from proposal.estimate.price.markup_and_margin import (
     price_by,
     unit_step,
 )
-from proposal.estimate.price.share_of_sum import share_of_sum
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.estimate.takeoff.purchases import SPARE, OrderKey, Purchase, ordered_together
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase, system_of_entry
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.materials import Cable
 from proposal.model.labour.labour import Labour, Phase
-from proposal.model.price.commercial import Group, Price, Surcharge, TaxKind
+from proposal.model.price.commercial import Group, Price, TaxKind
 from proposal.model.project import Project
 from proposal.quantities.currencies import piece_unit, smallest_unit
 from proposal.quantities.money import Money
-from proposal.quantities.rounding import HUNDREDTH, rounded, shared_out
+from proposal.quantities.rounding import rounded, shared_out
 
 
 class Pricing:
@@ -279,170 +277,7 @@ class Pricing:
         """Return an amount that stands for itself, or a price of one, in the project's currency."""
         return rounded(in_currency(self.project, money), self.step)
 
-    def hours(self, estimate: LabourEstimate) -> list[PriceLine]:
-        """Return the price of all labour: hours by room, system, phase and trade; overtime; travel."""
-        grouped: dict[tuple[str, str, Phase, str], tuple[Decimal, dict[str, None]]] = {}
-        for one in estimate.lines:
-            key = (one.room, one.system, one.phase, one.trade)
-            hours, tasks = grouped.get(key, (NOTHING, {}))
-            grouped[key] = (hours + one.charged_hours, {**tasks, one.task: None})
-        found = [
-            self._hours("labour", "hours", trade, room, system, phase, hours, tasks)
-            for (room, system, phase, trade), (hours, tasks) in grouped.items()
-        ]
-        for trade, phase, hours in estimate.overtime_hours:
-            # The premium is paid where its work is done: in proportion to the hours of each room and system.
-            places = {
-                (room, system): worked
-                for (room, system, of_phase, of_trade), (worked, _) in grouped.items()
-                if (of_phase, of_trade) == (phase, trade)
-            }
-            parts = shared_out(hours, list(places.values()), HUNDREDTH)
-            found += [
-                self._overtime(trade, phase, room, system, part)
-                for (room, system), part in zip(places, parts, strict=True)
-                if part
-            ]
-        for trip in estimate.travel:
-            found.append(self._hours("travel", "hours", trip.trade, "", SERVICES, "travel", trip.hours, ()))
-            found += self._expenses(trip.trade, trip.days)
-        return found
-
-    def _hours(
-        self,
-        group: Group,
-        kind: str,
-        trade: str,
-        room: str,
-        system: str,
-        phase: Phase,
-        hours: Decimal,
-        tasks: Iterable[str],
-    ) -> PriceLine:
-        cost, selling, rule = self.rates(trade)
-        return self.line(
-            group=group,
-            kind=kind,
-            item=trade,
-            room=room,
-            system=system,
-            phase=phase,
-            quantity=hours,
-            unit="h",
-            unit_cost=cost,
-            unit_price=selling,
-            rule=rule,
-            tax_kind=self.labour.trades[trade].tax_kind,
-            cost_from=self.labour.trades[trade].layer,
-            causes=tasks,
-        )
-
-    def _overtime(self, trade: str, phase: Phase, room: str, system: str, hours: Decimal) -> PriceLine:
-        cost, selling, rule = self.rates(trade)
-        premium = Decimal(repr(self.labour.overtime_premium))
-        return self.line(
-            group="labour",
-            kind="overtime",
-            item=trade,
-            room=room,
-            system=system,
-            phase=phase,
-            quantity=hours,
-            unit="h",
-            unit_cost=cost * premium,
-            unit_price=rounded(selling * premium, self.step),
-            rule=rule,
-            tax_kind=self.labour.trades[trade].tax_kind,
-            cost_from=self.labour.trades[trade].layer,
-        )
-
-    def _expenses(self, trade: str, days: int) -> list[PriceLine]:
-        travel = self.labour.travel
-        if travel is None or travel.expenses_a_day is None:
-            return []
-        cost = in_currency(self.project, travel.expenses_a_day)
-        rule = self.price.rules.rule("", "expenses", "travel")
-        rule = AT_COST if rule.discount is not None else rule
-        line = self.line(
-            group="travel",
-            kind="expenses",
-            item=trade,
-            room="",
-            system=SERVICES,
-            phase="travel",
-            quantity=Decimal(days),
-            unit="day",
-            unit_cost=cost,
-            unit_price=price_by(rule, cost, cost, self.step),
-            rule=named_rule(rule),
-            tax_kind="services",
-            cost_from=travel.layer,
-        )
-        return [line]
-
-    def surcharges(self, lines: Sequence[PriceLine]) -> list[PriceLine]:
-        """Return a line for every surcharge that is not spread.
-
-        lines: of equipment, materials, labour and travel, which they are computed on.
-        """
-        return [
-            self._surcharge(key, surcharge, lines)
-            for key, surcharge in self.price.surcharges.items()
-            if not surcharge.spread and surcharge.share_of_sum is None
-        ]
-
-    def of_the_sum(self, lines: Sequence[PriceLine]) -> list[PriceLine]:
-        """Return a line for every surcharge that is a share of the whole sum, itself included.
-
-        lines: all others; of several, each is taken of all before it.
-        """
-        rest = sum((line.price for line in lines), NOTHING)
-        found = []
-        for key, one in self.price.surcharges.items():
-            if one.share_of_sum is None:
-                continue
-            steps = sorted(
-                (Fraction(in_currency(self.project, step.above)), Fraction(repr(step.share)))
-                for step in one.steps.values()
-            )
-            shares = [(Fraction(0), Fraction(repr(one.share_of_sum))), *steps]
-            amount = rounded(share_of_sum(Fraction(rest), shares), self.step)
-            rest += amount
-            found.append(
-                self._stated(
-                    "surcharge",
-                    key,
-                    "",
-                    "project management",
-                    amount,
-                    amount,
-                    one.tax_kind,
-                    named_rule(AT_COST),
-                )
-            )
-        return found
-
-    def _surcharge(self, key: str, surcharge: Surcharge, lines: Sequence[PriceLine]) -> PriceLine:
-        if surcharge.amount is not None:
-            cost = self.amount(surcharge.amount)
-        else:
-            base = sum((line.cost for line in lines if line.group in surcharge.of), NOTHING)
-            cost = rounded(base * Decimal(repr(surcharge.share)), self.step)
-        rule = surcharge.rule or AT_COST
-        price = price_by(rule, cost, cost, self.step)
-        return self._stated(
-            "surcharge", key, "", "project management", cost, price, surcharge.tax_kind, named_rule(rule)
-        )
-
-    def allowances(self) -> list[PriceLine]:
-        """Return a line for every allowance; its cost is not known, so it is taken to cost its price."""
-        found = []
-        for key, one in self.price.allowances.items():
-            price = self.amount(one.price)
-            found.append(self._stated("allowance", key, one.room, "second fix", price, price, one.tax_kind))
-        return found
-
-    def _stated(
+    def stated(
         self,
         group: Literal["surcharge", "allowance"],
         key: str,
@@ -453,7 +288,13 @@ class Pricing:
         tax_kind: TaxKind,
         rule: tuple[RuleName, Decimal] | None = None,
     ) -> PriceLine:
-        """Return a line of one piece whose price is known as a whole."""
+        """Return a line of one piece whose price is known as a whole.
+
+        group: surcharge or allowance.
+        key, room, phase: what it is for, where, and when; room is empty for the whole building.
+        cost, price: in the currency of the project.
+        rule: how it was priced; as stated without one.
+        """
         return self._taxed(
             group=group,
             kind=group,

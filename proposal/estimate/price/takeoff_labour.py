@@ -9,7 +9,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from proposal.estimate.labour.labour_lines import LabourLine
+from proposal.estimate.labour.labour_line import LabourLine
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.takeoff.lines import TakeoffLine
 from proposal.quantities.rounding import HUNDREDTH, shared_out

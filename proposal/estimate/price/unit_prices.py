@@ -12,7 +12,8 @@ from typing import Literal
 
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.estimate.labour.labour_lines import HOURS_A_METRE, hours_of_one
+from proposal.estimate.labour.labour_line import hours_of_one
+from proposal.estimate.labour.labour_lines import HOURS_A_METRE
 from proposal.estimate.price.markup_and_margin import NOTHING
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.takeoff.lines import exact

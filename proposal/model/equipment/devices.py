@@ -25,24 +25,14 @@ from proposal.model.equipment.sound_devices import Amplifier, AssistiveDevice, L
 from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.rooms import Form, Pattern
 from proposal.quantities.parsing import (
-    Angle,
     Current,
     Fraction,
     Length,
     Level,
     Mass,
     Power,
-    Resistance,
     SoundLevel,
 )
-
-Ohms = Annotated[Resistance, Field(gt=0, le=100_000)]
-
-
-Coverage = Annotated[Angle, Field(gt=0, le=180)]
-
-
-Tap = Annotated[Power, Field(gt=0, le=10_000)]
 
 
 class SystemDevice(Device):

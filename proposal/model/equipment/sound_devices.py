@@ -4,7 +4,6 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from proposal.model.equipment.devices import Coverage, Ohms, Tap
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import (
     Count,
@@ -15,11 +14,19 @@ from proposal.model.equipment.parts import (
     Watts,
 )
 from proposal.quantities.parsing import (
+    Angle,
     Level,
     Power,
+    Resistance,
     SoundLevel,
     Voltage,
 )
+
+Ohms = Annotated[Resistance, Field(gt=0, le=100_000)]
+
+Coverage = Annotated[Angle, Field(gt=0, le=180)]
+
+Tap = Annotated[Power, Field(gt=0, le=10_000)]
 
 
 class Mixer(Device):

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from pydantic import ValidationError
 
 from proposal.estimate.labour.labour import charged
-from proposal.estimate.labour.labour_lines import hours_of_one
+from proposal.estimate.labour.labour_line import hours_of_one
 from proposal.estimate.price.markup_and_margin import price_by, unit_step
 from proposal.estimate.price.price import (
     PriceEstimate,

@@ -1,0 +1,64 @@
+"""One line of labour, and what one more device takes."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.model.labour.labour import Labour, Phase
+
+Additions = tuple[tuple[str, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LabourLine:
+    """One line of labour.
+
+    task, name, trade, phase: key and name of the task, key of its trade, its phase.
+    room: tag of the room or equipment room that it is for; empty for the building.
+    storey: tag of the storey it is done on; empty where it is not done on one.
+    system: what it belongs to.
+    model: model code of the devices it is done to; empty otherwise.
+    units: how many, in `unit`: each, m, or h for a share.
+    hours_a_unit: h.
+    group_factor: what pulling cables together makes of them.
+    additions: names of the conditions, and the share that each adds; a repeated room takes away.
+    hours: units × hours a unit × group factor × (1 + additions), half up to 0.01 h.
+    charged_hours: its part of what the summary charges, h.
+    causes: cables, devices, rooms, kinds of room, storeys or sheets that it counts.
+    """
+
+    task: str
+    name: str
+    trade: str
+    phase: Phase
+    room: str
+    storey: str
+    system: str
+    model: str
+    units: Decimal
+    unit: str
+    hours_a_unit: Decimal
+    group_factor: Decimal
+    additions: Additions
+    hours: Decimal
+    charged_hours: Decimal = Decimal(0)
+    causes: tuple[str, ...]
+
+
+def hours_of_one(labour: Labour, kind: str, labour_task: str) -> Mapping[str, Decimal]:
+    """Return the hours by trade that one more device takes, without conditions, for unit prices.
+
+    labour_task: of its entry; empty for the tasks of its kind.
+    """
+    found: dict[str, Decimal] = {}
+    for key, task in labour.tasks.items():
+        if task.to != "device" or task.hours is None:
+            continue
+        done = (
+            key == labour_task
+            if labour_task and (task.installs or key == labour_task)
+            else kind in task.kinds
+        )
+        if done:
+            found[task.trade] = found.get(task.trade, Decimal(0)) + task.hours
+    return found
