@@ -17,6 +17,7 @@ from proposal.design.pathways.penetrations import FIRE_STOPPING, furnishes_fire_
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Project
+from proposal.review.cable_remedies import cables_for_ceiling, other_cables, speed_wanted
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S
@@ -62,7 +63,7 @@ def jackets(project: Project, design: Design) -> Iterator[Finding]:
                 message=f"The route leads through {listed(tuple(spaces))}, which asks for "
                 f"{listed(tuple(JACKET_WORDS[need] for need in missing))}; {cable.model} has none.",
                 source=PLENUM if "plenum" in missing else WET,
-                remedy="Choose a cable with that jacket, or another route.",
+                remedy=other_cables(project, design, cable),
             )
 
 
@@ -84,8 +85,8 @@ def ceilings(project: Project, design: Design) -> Iterator[Finding]:
                 message="The cable lies in a ceiling space that is not described, which is taken to ask for "
                 f"{wanted}; {cable.model} has none.",
                 source=PLENUM if adopted else CLASSES,
-                remedy=f"Add a fitting cable with {wanted} to the project's or the company's library, choose "
-                f"one, or describe the space: ceiling_space of storey {cable.start_storey}.",
+                remedy=f"{cables_for_ceiling(project, design, cable)} Or describe the space: ceiling_space "
+                f"of storey {cable.start_storey}.",
             )
 
 
@@ -102,7 +103,7 @@ def halogens(project: Project, design: Design) -> Iterator[Finding]:
                 place=_type_place(project, cable),
                 message=f"Cables have to be free of halogens; {cable.model} is not.",
                 source=EDITABLE_DEFAULT,
-                remedy="Choose a cable that is free of halogens, or leave the choice to the program.",
+                remedy=other_cables(project, design, cable),
             )
 
 
@@ -121,11 +122,9 @@ def categories(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each cable whose category is too low for the speed of its device's port."""
     for cable in design.cables:
         entry = project.library.cables.get(cable.model)
-        device = design.entries.get(cable.start)
-        if not isinstance(entry, DataCable) or device is None or cable.signal != "network":
+        if not isinstance(entry, DataCable) or cable.signal != "network":
             continue
-        letters = cable.start_port.rstrip("0123456789")
-        speed = device.ports[letters].speed if letters in device.ports else None
+        speed = speed_wanted(design, cable)
         highest = HIGHEST_RATE_BIT_S[entry.category]
         if speed is not None and speed > highest:
             yield Finding(
@@ -138,7 +137,7 @@ def categories(project: Project, design: Design) -> Iterator[Finding]:
                 limit=highest / 1e9,
                 unit="Gbit/s",
                 source=RATES,
-                remedy="Use a cable of a higher category.",
+                remedy=other_cables(project, design, cable),
             )
 
 

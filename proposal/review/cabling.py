@@ -11,7 +11,8 @@ from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Path, Project
-from proposal.review.finding import Finding, Rule, counted, length_words, written_place
+from proposal.review.cable_remedies import other_cables
+from proposal.review.finding import Finding, Rule, at_least_words, counted, length_words, written_place
 from proposal.review.link_remedies import LinkRemedies
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 from proposal.standards.tia568 import (
@@ -22,6 +23,8 @@ from proposal.standards.tia568 import (
     WARMEST_CABLE_C,
 )
 
+THICKEST_CORD_AWG = 24
+"""Of the gauges that cords may have."""
 COPPER_CLAD = Source("ANSI/TIA-568.2-D", clause="conductors of copper", memory=True)
 
 
@@ -80,7 +83,8 @@ def _channel(
     project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkChecks
 ) -> Iterator[Finding]:
     if checked.channel.verdict == "fails":
-        only_cords = checked.link.verdict != "fails"
+        only_cords = checked.link.verdict != "fails" and cable.cords_m > cable.channel_m - CHANNEL_LIMIT.value
+        over = at_least_words(cable.channel_m - CHANNEL_LIMIT.value, project.brief.units)
         yield Finding(
             rule="channel-too-long",
             severity="error",
@@ -91,7 +95,7 @@ def _channel(
             limit=CHANNEL_LIMIT.value,
             unit="m",
             source=TIA_568_2,
-            remedy="Use shorter cords." if only_cords else remedies.remedy(cable),
+            remedy=f"Use cords that are {over} shorter together." if only_cords else remedies.remedy(cable),
         )
 
 
@@ -106,6 +110,7 @@ def _cords(project: Project, cable: Cable, checked: LinkChecks) -> Iterator[Find
         if check is None or check.verdict != "fails":
             continue
         rules: Path = ("project", "rules", "cabling")
+        over = at_least_words(found_m - check.result, project.brief.units)
         yield Finding(
             rule="cords-too-long",
             severity="error",
@@ -122,7 +127,10 @@ def _cords(project: Project, cable: Cable, checked: LinkChecks) -> Iterator[Find
             limit=check.result,
             unit="m",
             source=CORD_TABLE,
-            remedy="Use shorter cords, or cords with thicker conductors.",
+            remedy=f"Use cords that are {over} shorter, or some with conductors thicker than "
+            f"{project.brief.rules.cabling.cord_gauge} AWG (cord_gauge)."
+            if project.brief.rules.cabling.cord_gauge > THICKEST_CORD_AWG
+            else f"Use cords that are {over} shorter.",
         )
         return
 
@@ -157,12 +165,12 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place("rooms", cable.room),
                 message=f"The library has no cable{free} that suits this {_signal_words(cable)}.",
                 source=EDITABLE_DEFAULT,
-                remedy="Add a fitting cable to the project's or the company's library.",
+                remedy=other_cables(project, design, cable),
             )
             continue
         place = _model_place(project, cable)
         if isinstance(entry, DataCable):
-            yield from _make(cable, entry, place)
+            yield from _make(cable, entry, place, other_cables(project, design, cable))
         if cable.start_storey != cable.end_storey and not entry.jacket.riser:
             yield Finding(
                 rule="jacket-not-for-risers",
@@ -171,7 +179,7 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message=f"The cable changes storeys; the jacket of {cable.model} is not for that.",
                 source=COMMON_PRACTICE,
-                remedy="Choose a cable with a riser or plenum jacket, or leave the choice to the program.",
+                remedy=other_cables(project, design, cable),
             )
         warmest_c = min(entry.temperature_rating, WARMEST_CABLE_C if cable.checked else 1000.0)
         if cable.temperature_c > warmest_c:
@@ -190,7 +198,9 @@ def materials(project: Project, design: Design) -> Iterator[Finding]:
                 limit=warmest_c,
                 unit="°C",
                 source=TIA_568_2,
-                remedy="Use a cable with a higher temperature rating, smaller bundles or a cooler route.",
+                remedy=other_cables(project, design, cable)
+                if cable.temperature_c > entry.temperature_rating
+                else "Tie smaller bundles, or take a cooler route.",
             )
 
 
@@ -200,7 +210,7 @@ def _signal_words(cable: Cable) -> str:
     )
 
 
-def _make(cable: Cable, entry: DataCable, place: Place) -> Iterator[Finding]:
+def _make(cable: Cable, entry: DataCable, place: Place, remedy: str) -> Iterator[Finding]:
     if cable.screened_wanted and not entry.screened:
         yield Finding(
             rule="screen-missing",
@@ -209,7 +219,7 @@ def _make(cable: Cable, entry: DataCable, place: Place) -> Iterator[Finding]:
             place=place,
             message=f"{cable.start} asks for a screened cable; {cable.model} has no screen.",
             source=COMMON_PRACTICE,
-            remedy="Choose a screened cable, or leave the choice to the program.",
+            remedy=remedy,
         )
     if entry.conductor != "copper":
         yield Finding(
@@ -219,7 +229,7 @@ def _make(cable: Cable, entry: DataCable, place: Place) -> Iterator[Finding]:
             place=place,
             message=f"The conductors of {cable.model} are {entry.conductor}.",
             source=COPPER_CLAD,
-            remedy="Use a cable with conductors of solid copper.",
+            remedy=remedy,
         )
     if entry.stranding != "solid":
         yield Finding(
@@ -229,7 +239,7 @@ def _make(cable: Cable, entry: DataCable, place: Place) -> Iterator[Finding]:
             place=place,
             message=f"{cable.model} is stranded; permanent links take solid conductors.",
             source=TIA_568_2,
-            remedy="Use a cable with solid conductors.",
+            remedy=remedy,
         )
 
 

@@ -1,5 +1,6 @@
 """What a finding is: what a careful reviewer would say, with place, limit, source and remedy."""
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
@@ -138,6 +139,15 @@ def length_words(length_m: float, units: Units) -> str:
     """
     value, unit = in_units(length_m, "length", units)
     return f"{value:.1f} {unit}"
+
+
+def at_least_words(length_m: float, units: Units) -> str:
+    """Return a length for a sentence that no rounding makes shorter, in the project's units.
+
+    length_m: length, m.
+    """
+    value, unit = in_units(length_m, "length", units)
+    return f"{math.ceil(value * 10 - 1e-6) / 10:.1f} {unit}"
 
 
 def counted(number: int, noun: str, *, more: bool = False) -> str:

@@ -9,6 +9,7 @@ from proposal.design.equipment.built_in_switch import carries_audio
 from proposal.design.network.addresses import Addresses
 from proposal.model.equipment.devices import Switch
 from proposal.model.project import Project
+from proposal.review.cable_remedies import MOST_NAMED
 from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
@@ -49,7 +50,8 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
                 limit=float(closet.wanted_ports),
                 unit="ports",
                 source=EDITABLE_DEFAULT,
-                remedy="Use larger switches.",
+                remedy=f"Use switches with {counted(closet.wanted_ports - given, 'port', more=True)} in "
+                "all, or agree to fewer spare ones (rules).",
             )
 
 
@@ -74,8 +76,16 @@ def switches_unsuited(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place("fixed", "devices", device.tag, "model"),
                 message=f"{device.model} {listed(lacks)}, so networked audio is not safe on it.",
                 source=COMMON_PRACTICE,
-                remedy="Use a managed gigabit switch on which energy saving can be turned off.",
+                remedy=_suited(project),
             )
+
+
+def _suited(project: Project) -> str:
+    """Return the switches of the library that networked audio can be trusted to."""
+    models = [code for code, entry in sorted(project.library.switches.items()) if carries_audio(entry)]
+    if models:
+        return f"Use {' or '.join(models[:MOST_NAMED])}, or leave the choice to the program."
+    return "Add a managed gigabit switch on which energy saving can be turned off to the library."
 
 
 def addresses_missing(project: Project, design: Design) -> Iterator[Finding]:

@@ -4,12 +4,19 @@ import math
 from collections.abc import Iterator
 
 from proposal.design.design import Design
-from proposal.design.pathways.fill import LOUDSPEAKER_LINE, PathwayDesign, chosen_tubing
+from proposal.design.pathways.fill import LOUDSPEAKER_LINE, PathwayDesign
 from proposal.design.pathways.pulling import Pull, PullRun
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
-from proposal.quantities.units import in_units
 from proposal.review.finding import Finding, Rule, counted, length_words, written_place
+from proposal.review.pathway_remedies import (
+    larger_pathway,
+    next_size,
+    pathway_beside,
+    short_words,
+    size_without_jam,
+    stronger_hooks,
+)
 from proposal.standards.bundle_warming import HIGHEST_RISE
 from proposal.standards.cable_pulling import (
     PULL_ANGLE_LIMIT,
@@ -23,9 +30,6 @@ from proposal.standards.nfpa70 import (
     JAM_NOTE,
     JAM_RATIOS,
     MAINS_DISTANCE,
-    TUBING,
-    conduit_fill,
-    permitted_fill,
 )
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
@@ -61,7 +65,9 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 limit=(one.fill.limit or 0.0) * 100,
                 unit="%",
                 source=FILL_TABLE if one.kind in ROUND_KINDS else COMMON_PRACTICE,
-                remedy=_beside(one) if project.building.pathways[one.tag].existing else _room_for(one),
+                remedy=pathway_beside(one)
+                if project.building.pathways[one.tag].existing
+                else larger_pathway(one),
             )
         elif one.spare == 0:
             yield Finding(
@@ -71,7 +77,7 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 place=place,
                 message="Not one more cable of the widest type would keep within the limit.",
                 source=COMMON_PRACTICE,
-                remedy="Take the next size where cables may be added later.",
+                remedy=next_size(one),
             )
         if one.hung_n is not None and one.carried_n is not None and one.hung_n > one.carried_n:
             yield Finding(
@@ -84,7 +90,7 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 limit=one.carried_n,
                 unit="N",
                 source=EDITABLE_DEFAULT,
-                remedy="Use stronger hooks, or a tray.",
+                remedy=stronger_hooks(project, one, one.hung_n),
             )
 
 
@@ -92,50 +98,6 @@ def _beside_the_owners(one: PathwayDesign) -> str:
     """Return in words the cables of the owner that lie in a pathway; nothing where there are none."""
     count = len(one.owner_cables_m)
     return f" and {counted(count, 'cable')} of the owner" if count else ""
-
-
-def _beside(one: PathwayDesign) -> str:
-    """Return what would hold the cables of an overfull pathway that is there already: one more beside it."""
-    if one.kind not in ROUND_KINDS or one.tubing is None:
-        return "It is there already: take cables by another pathway, or add one beside it."
-    area_m2, before = one.tubing.area_m2, len(one.owner_cables_m)
-    most = next(
-        (
-            n
-            for n in range(len(one.cables) - 1, 0, -1)
-            if conduit_fill(one.diameters_m[: before + n], area_m2) <= permitted_fill(before + n)
-        ),
-        0,
-    )
-    rest_m = one.diameters_m[before + most :]
-    added = chosen_tubing(rest_m)
-    size = f"one of trade size {added.trade_size}" if added else "a tray"
-    return (
-        f"It is there already and holds {most}: take the other {len(rest_m)} by another pathway, or add "
-        f"{size} beside it for them."
-    )
-
-
-def _room_for(one: PathwayDesign) -> str:
-    """Return what would hold the cables of an overfull pathway."""
-    if one.kind not in ROUND_KINDS:
-        return "Use a larger one, or take cables by another route."
-    allowed = permitted_fill(len(one.diameters_m))
-    larger = next(
-        (
-            tubing.trade_size
-            for tubing in TUBING.values()
-            if conduit_fill(one.diameters_m, tubing.area_m2) <= allowed
-        ),
-        None,
-    )
-    if larger:
-        return f"Use trade size {larger}."
-    largest = list(TUBING.values())[-1]
-    count = 2
-    while conduit_fill(one.diameters_m, largest.area_m2 * count) > allowed:
-        count += 1
-    return f"Lead the cables through {count} conduits of trade size {largest.trade_size}, or a tray."
 
 
 def jams(project: Project, design: Design) -> Iterator[Finding]:
@@ -152,7 +114,7 @@ def jams(project: Project, design: Design) -> Iterator[Finding]:
                 value=one.jam.result,
                 limit=JAM_RATIOS[1],
                 source=JAM_NOTE,
-                remedy="Take another trade size, or pull one cable by itself.",
+                remedy=size_without_jam(one),
             )
 
 
@@ -228,7 +190,6 @@ def _lines_apart(project: Project, one: PathwayDesign) -> Iterator[Finding]:
     elif (
         one.kind in OPEN_KINDS and rules.line_distance > 0 and not project.building.pathways[one.tag].divided
     ):
-        distance, unit = in_units(rules.line_distance, "short_length", project.brief.units)
         yield Finding(
             rule="lines-near-data",
             severity="warning",
@@ -236,7 +197,8 @@ def _lines_apart(project: Project, one: PathwayDesign) -> Iterator[Finding]:
             place=place,
             message="Loudspeaker lines lie on it with other cables.",
             source=COMMON_PRACTICE,
-            remedy=f"Keep {distance:.3g} {unit} between them: by a divider in a tray, or hooks of their own.",
+            remedy=f"Keep {short_words(project, rules.line_distance)} between them: by a divider in a tray, "
+            "or hooks of their own.",
         )
 
 
@@ -260,7 +222,8 @@ def _mains_apart(project: Project, one: PathwayDesign) -> Iterator[Finding]:
             limit=limit_m,
             unit="m",
             source=MAINS_DISTANCE.source if american else EUROPEAN_SEPARATION,
-            remedy="Move it away, or put a barrier or a raceway between.",
+            remedy=f"Move it {short_words(project, limit_m - distance_m)} farther away, or put a barrier or "
+            "a raceway between.",
         )
     elif not american:
         yield Finding(
@@ -307,7 +270,7 @@ def bends(project: Project, design: Design) -> Iterator[Finding]:
                 limit=widest,
                 unit="m",
                 source=TIA_568_0,
-                remedy="Use elbows of a larger radius.",
+                remedy=f"Use elbows with a radius of {short_words(project, widest)} or more.",
             )
 
 

@@ -313,23 +313,41 @@ def _chosen_support(
     project: Project, pathway: Pathway, cables: Sequence[CableInPathway], allowed: float
 ) -> str:
     """Return the least-cost hook that suits; where none does, the largest."""
+    suiting = fitting_supports(project, pathway, cables, allowed)
+    if suiting:
+        return suiting[0]
+    hooks = _hanging(project, pathway)
+    return max(((support.area, code) for code, support in hooks.items()), default=(0.0, ""))[1]
+
+
+def fitting_supports(
+    project: Project, pathway: Pathway, cables: Sequence[CableInPathway], allowed: float
+) -> list[str]:
+    """Return the models of hooks that hold cables along a pathway, the least-cost one first.
+
+    pathway: whose space they hang in.
+    cables: what they hold.
+    allowed: share of a hook that cables may fill.
+    """
+    filled_m2 = sum(nfpa70.conduit_area_m2(cable.diameter_m) for cable in cables)
+    fitting = [
+        (unit_cost(project, support), support.area, code)
+        for code, support in _hanging(project, pathway).items()
+        if filled_m2 <= support.area * allowed + 1e-12
+        and _hung_n(support, cables) <= support.load * cable_pulling.GRAVITY_M_S2
+    ]
+    return [code for _, _, code in sorted(fitting)]
+
+
+def _hanging(project: Project, pathway: Pathway) -> dict[str, Support]:
+    """Return the hooks and straps of the library that may hang along a pathway, by model."""
     space = project.building.spaces.get(pathway.space)
     plenum = space is not None and space.plenum
-    hooks = {
+    return {
         code: support
         for code, support in sorted(project.library.supports.items())
         if support.form in ("hook", "strap") and support.area > 0 and (support.plenum_rated or not plenum)
     }
-    filled_m2 = sum(nfpa70.conduit_area_m2(cable.diameter_m) for cable in cables)
-    fitting = [
-        (unit_cost(project, support), support.area, code)
-        for code, support in hooks.items()
-        if filled_m2 <= support.area * allowed + 1e-12
-        and _hung_n(support, cables) <= support.load * cable_pulling.GRAVITY_M_S2
-    ]
-    if fitting:
-        return min(fitting)[2]
-    return max(((support.area, code) for code, support in hooks.items()), default=(0.0, ""))[1]
 
 
 def _hung_n(support: Support, cables: Sequence[CableInPathway]) -> float:

@@ -1,0 +1,108 @@
+"""What would do where a pathway does not: sizes, hooks, distances, with amounts."""
+
+import math
+
+from proposal.design.pathways.fill import PathwayDesign, chosen_tubing, fitting_supports
+from proposal.design.pathways.fill import jams as jams_at
+from proposal.model.pathways.pathways import ROUND_KINDS
+from proposal.model.project import Project
+from proposal.quantities.units import in_units
+from proposal.review.cable_remedies import MOST_NAMED
+from proposal.standards.cable_pulling import (
+    GRAVITY_M_S2,
+)
+from proposal.standards.nfpa70 import (
+    JAMMING_CABLES,
+    TUBING,
+    conduit_fill,
+    jam_ratio,
+    permitted_fill,
+)
+
+
+def short_words(project: Project, length_m: float) -> str:
+    """Return a short length for a sentence that no rounding makes shorter, in the project's units.
+
+    length_m: m.
+    """
+    value, unit = in_units(length_m, "short_length", project.brief.units)
+    return f"{math.ceil(value * 10 - 1e-6) / 10:g} {unit}"
+
+
+def next_size(one: PathwayDesign) -> str:
+    """Return the size that would hold one more cable of the widest type."""
+    if one.kind not in ROUND_KINDS or one.tubing is None:
+        return "Take a larger one where cables may be added later."
+    diameters_m = (*one.diameters_m, max(one.diameters_m))
+    larger = chosen_tubing(diameters_m)
+    if larger is None:
+        return "Lay another conduit beside it where cables may be added later."
+    return f"Take trade size {larger.trade_size} where cables may be added later."
+
+
+def stronger_hooks(project: Project, one: PathwayDesign, hung_n: float) -> str:
+    """Return what would carry the cables of overloaded hooks.
+
+    hung_n: what hangs on one now, N.
+    """
+    fill = project.brief.rules.pathways.tray_fill
+    carrying = fitting_supports(project, project.building.pathways[one.tag], one.cables, fill)
+    if carrying:
+        return f"Use {' or '.join(carrying[:MOST_NAMED])}, strong enough for them, or a tray."
+    kg = hung_n / GRAVITY_M_S2
+    mass, unit = in_units(math.ceil(kg * 10) / 10, "mass", project.brief.units)
+    return (
+        f"Add hooks to the library that carry {mass:.3g} {unit} or more each at this spacing, or use a tray."
+    )
+
+
+def size_without_jam(one: PathwayDesign) -> str:
+    """Return in which trade size the three cables of a conduit do not jam."""
+    free = chosen_tubing(one.diameters_m)
+    if free is None or jams_at(jam_ratio(free.internal_diameter_m, sum(one.diameters_m) / JAMMING_CABLES)):
+        return "Pull one cable by itself."
+    return f"Take trade size {free.trade_size}, or pull one cable by itself."
+
+
+def pathway_beside(one: PathwayDesign) -> str:
+    """Return what would hold the cables of an overfull pathway that is there already: one more beside it."""
+    if one.kind not in ROUND_KINDS or one.tubing is None:
+        return "It is there already: take cables by another pathway, or add one beside it."
+    area_m2, before = one.tubing.area_m2, len(one.owner_cables_m)
+    most = next(
+        (
+            n
+            for n in range(len(one.cables) - 1, 0, -1)
+            if conduit_fill(one.diameters_m[: before + n], area_m2) <= permitted_fill(before + n)
+        ),
+        0,
+    )
+    rest_m = one.diameters_m[before + most :]
+    added = chosen_tubing(rest_m)
+    size = f"one of trade size {added.trade_size}" if added else "a tray"
+    return (
+        f"It is there already and holds {most}: take the other {len(rest_m)} by another pathway, or add "
+        f"{size} beside it for them."
+    )
+
+
+def larger_pathway(one: PathwayDesign) -> str:
+    """Return what would hold the cables of an overfull pathway."""
+    if one.kind not in ROUND_KINDS:
+        return "Use a larger one, or take cables by another route."
+    allowed = permitted_fill(len(one.diameters_m))
+    larger = next(
+        (
+            tubing.trade_size
+            for tubing in TUBING.values()
+            if conduit_fill(one.diameters_m, tubing.area_m2) <= allowed
+        ),
+        None,
+    )
+    if larger:
+        return f"Use trade size {larger}."
+    largest = list(TUBING.values())[-1]
+    count = 2
+    while conduit_fill(one.diameters_m, largest.area_m2 * count) > allowed:
+        count += 1
+    return f"Lead the cables through {count} conduits of trade size {largest.trade_size}, or a tray."
