@@ -23,7 +23,9 @@ from urllib.parse import unquote
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
 from proposal.document.rows.radio import RadioMoveRow, RadioStateRow
+from proposal.document.rows.states import StateRow
 from proposal.editions import readers_of
 
 P = typing.TypeVar("P", bound=Shown)
@@ -114,6 +116,24 @@ BY_STATE: Mapping[str, Any] = {
             states=("divided",), outcome="planned", sum="30 × 3", wanted=90, held=120, missing=0, elsewhere=2
         ),
     ),
+    "states": (StateRow(name="garden", joined=(), open_walls=(), kind_of_day=""),),
+    "portable_sets": (
+        PortableSetRow(
+            tag="P1", name="Cart", microphones=1, charger="with the set", reserve=0.2, put_away_in=()
+        ),
+    ),
+    "portable_uses": (
+        PortableUseRow(
+            set="P1",
+            states=("garden",),
+            place="Courtyard",
+            needs="an outlet of the mains",
+            outlet=True,
+            outcome="planned",
+            missing=0,
+        ),
+    ),
+    "portable_links": (PortableLinkRow(microphone="P1-M1", states=("garden",)),),
     "radio_moves": (RadioMoveRow(states=("divided",), identity="A101-M1", carrier=3, slots=(0, 1, 2)),),
 }
 

@@ -40,6 +40,7 @@ SAME_SUBJECT = {
     "numbers",
     "patch_table",
     "pathways",
+    "portable_sets",
     "power",
     "preview",
     "price",

@@ -31,6 +31,7 @@ GOOD = (
     PROJECTS / "us_customary",
     PROJECTS / "further_inputs",
     PROJECTS / "states",
+    PROJECTS / "portable",
 )
 ALL = (*GOOD, PROJECTS / "failing")
 

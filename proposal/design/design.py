@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from proposal.design.charging.portable_charging import charged_as_it_is_used
 from proposal.design.charging.room_days import RoomDay, room_days
 from proposal.design.connections.amplifier_channels import AmplifierChannel, amplifier_channels
 from proposal.design.connections.bundle_warming import warming
@@ -108,7 +109,12 @@ class Design:
     def days(self) -> Mapping[str, tuple[RoomDay, ...]]:
         """The meeting days of each kind of room with sessions, the usual one first, by its key."""
         found = (
-            (kind.key, room_days(self.project, kind.key, kind.layout, first.devices))
+            (
+                kind.key,
+                room_days(
+                    charged_as_it_is_used(self.project, first.tag), kind.key, kind.layout, first.devices
+                ),
+            )
             for kind, first in self._first_rooms()
         )
         return {key: days for key, days in found if days}
@@ -120,7 +126,12 @@ class Design:
         joined = networks(
             ((cable.start, cable.end) for cable in self.cables if cable.signal == "network"), racks
         )
-        return radio_design(self.project, self.devices, self.entries, self.channels.linked, joined)
+        # A cart keeps in step with nothing of the building, wherever it stands.
+        sets = self.project.building.portable_sets
+        on_carts = {device.tag: device.room for device in self.devices if device.room in sets}
+        return radio_design(
+            self.project, self.devices, self.entries, self.channels.linked, {**joined, **on_carts}
+        )
 
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":

@@ -7,6 +7,7 @@ from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.data_cables import Cable, data_cables
 from proposal.design.connections.line_cables import loudspeaker_lines
 from proposal.design.connections.patching import on_own_switch, with_host_ports
+from proposal.design.connections.portable_leads import leads_of_the_cart
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.numbers.numbering import natural
@@ -19,6 +20,7 @@ from proposal.design.owner.owner_joins import (
 )
 from proposal.design.pathways.routing import Router
 from proposal.design.rooms.device_positions import charging_point, first_rack, place_room
+from proposal.design.rooms.portable_devices import on_the_cart
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.model.equipment.entry import Device
@@ -54,10 +56,17 @@ def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> R
         in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
     )
     devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
+    portable = tag in project.building.portable_sets
+    if portable:
+        devices = on_the_cart(project, tag, devices)
     own = kind.sizing.own_switch
     host = next((device for device in devices if own and device.model == own), None)
     rack = first_rack(project, serving)
-    cables = data_cables(project, router, devices, host, serving, rack)
+    cables = (
+        leads_of_the_cart(project, devices, host)
+        if portable
+        else data_cables(project, router, devices, host, serving, rack)
+    )
     own_switch = None
     if host:
         by_tag = {device.tag: device for device in devices}
@@ -65,8 +74,9 @@ def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> R
         entry = project.library.entry(host.model)
         if own_switch and isinstance(entry, Device):
             cables = with_host_ports(cables, own_switch, entry.ports_carrying("network"))
-    cables += loudspeaker_lines(project, router, devices, serving, rack)
-    cables += amplifier_feeds(project, router, devices, serving, rack)
+    if not portable:
+        cables += loudspeaker_lines(project, router, devices, serving, rack)
+        cables += amplifier_feeds(project, router, devices, serving, rack)
     return RoomDesign(
         tag=tag,
         kind=kind.key,

@@ -25,6 +25,7 @@ from proposal.document.rows.labour import (
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
+from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.price import (
     ExchangeRow,
@@ -121,6 +122,15 @@ class Document(Row):
     rooms: Annotated[tuple[RoomRow, ...], Shows("rooms", ALL, "rows")] = Field(description="Rooms by tag.")
     states: Annotated[tuple[StateRow, ...], Shows("states", ALL, "rows")] = Field(
         default=(), description="States in which the building is used, in the order written."
+    )
+    portable_sets: Annotated[tuple[PortableSetRow, ...], Shows("portable_sets", ALL, "rows")] = Field(
+        default=(), description="Portable sets by tag; none where the building has none."
+    )
+    portable_uses: Annotated[tuple[PortableUseRow, ...], Shows("portable_uses", ALL, "rows")] = Field(
+        default=(), description="Where each portable set is used in which states."
+    )
+    portable_links: Annotated[tuple[PortableLinkRow, ...], Shows("portable_links", NOT_CLIENT, "rows")] = (
+        Field(default=(), description="The link of each portable microphone in each place.")
     )
     devices: Annotated[tuple[DeviceRow, ...], Shows("equipment_by_device", ALL, "rows")] = Field(
         description="Devices by tag."

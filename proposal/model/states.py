@@ -1,5 +1,6 @@
-"""The named states of a building: rooms joined by operable walls, and the kind of day."""
+"""The named states of a building: rooms joined by operable walls, portable sets, and the kind of day."""
 
+from collections.abc import Mapping
 from typing import Annotated
 
 from pydantic import Field
@@ -17,4 +18,9 @@ class State(Written):
         default="",
         description="Kind of day of a room type that is then held; rooms without one of the name have their "
         "usual day.",
+    )
+    portable: Annotated[Mapping[str, Name], Field(max_length=100)] = Field(
+        default={},
+        description="Where each portable set is used in this state, by its tag: a place of portable_places. "
+        "One that is left out is put away and not on the air.",
     )

@@ -130,7 +130,12 @@ def _figures(here: PageContext) -> tuple[Fact, ...]:
         if line.unit == "each":
             counts[line.kind] = counts.get(line.kind, 0) + line.quantity
     return (
-        Fact(here.heading("rooms"), here.to(paths.ROOMS, len(document.rooms))),
+        Fact(here.heading("rooms"), here.to(paths.ROOMS, len(document.rooms) - len(document.portable_sets))),
+        *(
+            (Fact(here.heading("portable_sets"), here.to(paths.STATES, len(document.portable_sets))),)
+            if document.portable_sets
+            else ()
+        ),
         Fact(here.heading("microphones_in_use_at_once"), sum(row.microphones for row in document.rooms)),
         *(Fact(capital(kind if count == 1 else plural(kind)), count) for kind, count in counts.items()),
         Fact(here.heading("equipment_rooms"), len(document.equipment_rooms)),

@@ -15,6 +15,7 @@ from proposal.pages.markdown import Html, text
 from proposal.pages.meeting_day import day_tables, day_words, mute_table
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
+from proposal.pages.portable_sets import portable_links_table, portable_uses_table
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule_table import Field, fields_of, schedule
 
@@ -26,6 +27,7 @@ class RoomPage:
     works: step of the signal's way and what happens there.
     day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
     level_maps: radio level over the room.
+    portable_uses, portable_links: of a portable set where it is used, of a room which sets are used in it.
     """
 
     template: ClassVar[str] = "room.md.jinja"
@@ -44,6 +46,8 @@ class RoomPage:
     level_maps: tuple[Html, ...]
     mutes: Html | None
     microphones: Html
+    portable_uses: Html | None
+    portable_links: Html | None
     rooms: Html
     internal_note: Html | None
 
@@ -54,6 +58,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     drawings: every drawing of the edition by sheet number.
     """
     rooms = tuple(row for row in here.document.rooms if row.tag in sheet.rooms)
+    uses = [row for row in here.document.portable_uses if {row.set, row.room} & set(sheet.rooms)]
+    links = [row for row in here.document.portable_links if row.microphone.rpartition("-")[0] in sheet.rooms]
     served_from = sorted({row.equipment_room for row in rooms})
     return RoomPage(
         title=text(sheet.title),
@@ -73,6 +79,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         level_maps=figures_of(here, drawings, LEVEL_MAP, sheet.key),
         mutes=mute_table(here, sheet),
         microphones=_microphones(here, sheet),
+        portable_uses=portable_uses_table(here, uses) if uses else None,
+        portable_links=portable_links_table(here, links) if links else None,
         rooms=_rooms(here, sheet, rooms),
         internal_note=note_box(here.heading("internal_note"), sheet.internal_note),
     )

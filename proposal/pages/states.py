@@ -7,6 +7,11 @@ from proposal.document.rows.radio import RadioStateRow
 from proposal.document.rows.states import StateRow
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
+from proposal.pages.portable_sets import (
+    portable_links_table,
+    portable_sets_table,
+    portable_uses_table,
+)
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -22,6 +27,7 @@ class StatesPage:
 
     sentences: one or more of each state.
     states, radio: tables; radio is None where it is the same in all states.
+    sets, uses, links: portable sets, where they are used, and their microphones there; None without any.
     joined: what joined rooms share, None where no state joins any.
     """
 
@@ -30,6 +36,9 @@ class StatesPage:
     states: Html
     radio: Html | None
     joined: Html | None
+    sets: Html | None
+    uses: Html | None
+    links: Html | None
 
 
 def states_page(here: PageContext) -> StatesPage:
@@ -45,6 +54,9 @@ def states_page(here: PageContext) -> StatesPage:
         ),
         radio=radio_states_table(here) if document.radio_states else None,
         joined=text(JOINED) if any(row.joined for row in document.states) else None,
+        sets=portable_sets_table(here, document.portable_sets) if document.portable_sets else None,
+        uses=portable_uses_table(here, document.portable_uses) if document.portable_uses else None,
+        links=portable_links_table(here, document.portable_links) if document.portable_links else None,
     )
 
 
@@ -60,6 +72,9 @@ def radio_states_table(here: PageContext) -> Html:
 def _sentence(here: PageContext, row: StateRow) -> str:
     """Return what a state means, in everyday words."""
     said = [f"{group} are joined" for group in row.joined] or ["every room is by itself"]
+    said += [
+        f"{use.set} stands in {use.place}" for use in here.document.portable_uses if row.name in use.states
+    ]
     if row.kind_of_day:
         said.append(f"the day is {row.kind_of_day}")
     found = next((one for one in here.document.radio_states if row.name in one.states), None)

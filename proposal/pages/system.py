@@ -54,8 +54,11 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
     places = [place.tag for place in document.equipment_rooms]
     mixed = [sheet for sheet in document.room_sheets if sheet.output == "mixer"]
     direct = [sheet for sheet in document.room_sheets if sheet.output != "mixer"]
+    sets = {row.tag for row in document.portable_sets}
+    rooms = count_of(sum(row.tag not in sets for row in document.rooms), "room")
+    carts = f" and {count_of(len(sets), 'portable set')}" if sets else ""
     sentences = [
-        f"The system serves {count_of(len(document.rooms), 'room')} on "
+        f"The system serves {rooms}{carts} on "
         f"{count_of(len(document.storeys), 'storey')} with "
         f"{count_of(microphones, 'wireless microphone')} in use at once: {forms(by_form.items())}.",
         "In every room access points receive the microphones by licence-exempt radio "

@@ -23,6 +23,7 @@ from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
 from proposal.review.owner_equipment import OWNER_EQUIPMENT_RULES
 from proposal.review.pathways import PATHWAY_RULES
+from proposal.review.portable_sets import PORTABLE_SET_RULES
 from proposal.review.power import POWER_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
@@ -45,6 +46,7 @@ RULES: tuple[Rule, ...] = (
     *CHARGING_RULES,
     *CHANNEL_RULES,
     *RADIO_RULES,
+    *PORTABLE_SET_RULES,
     *BY_HAND_RULES,
     *NUMBER_RULES,
 )

@@ -46,6 +46,7 @@ ALLOWED: Mapping[Cell, str] = {
     ("cover.py", "_cables", "cables"): TOTAL,
     ("cover.py", "_edition", "edition"): MARK,
     ("cover.py", "_figures", "rooms"): COUNT,
+    ("cover.py", "_figures", "portable_sets"): COUNT,
     ("cover.py", "_figures", "microphones_in_use_at_once"): TOTAL,
     ("cover.py", "_figures", "capital(kind if count == 1 else plural(kind))"): COUNT,
     ("cover.py", "_figures", "equipment_rooms"): COUNT,

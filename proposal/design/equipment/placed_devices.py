@@ -51,6 +51,15 @@ def in_building(room: Room, point: Point) -> Point:
     )
 
 
+def to_own(room: Room, point: tuple[float, float]) -> tuple[float, float]:
+    """Return a point of the building in a room's own coordinates: the way back of `in_building`."""
+    east, north = in_building(room, (1.0, 0.0)), in_building(room, (0.0, 1.0))
+    dx, dy = point[0] - room.x, point[1] - room.y
+    ax, ay = east[0] - room.x, east[1] - room.y
+    bx, by = north[0] - room.x, north[1] - room.y
+    return round(dx * ax + dy * ay, 6), round(dx * bx + dy * by, 6)
+
+
 def signed_area_m2(corners: Sequence[Point]) -> float:
     """Return the area of an outline, positive where its corners run counter-clockwise."""
     total = 0.0

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.design.equipment.placed_devices import Placed, in_building, to_own
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.propagation import Floats, Surroundings
-from proposal.design.radio.radio_links import to_own
 from proposal.design.radio.radio_settings import RadioEnd, body_loss_db, radio_end
 from proposal.design.radio.received_margins import Margin
 from proposal.model.equipment.devices import AccessPoint, Microphone

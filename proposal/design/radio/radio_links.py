@@ -1,14 +1,15 @@
 """The radio links of a building: who talks to which access point, at what level, and others on the band."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.design.equipment.placed_devices import Placed, in_building, to_own
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.propagation import Surface, Surroundings, obstructions_db, surroundings
+from proposal.design.radio.portable_radio import in_state, is_outdoors, places_in
+from proposal.design.radio.propagation import Floats, Surface, Surroundings, obstructions_db, surroundings
 from proposal.design.radio.radio_neighbours import Link, Position
 from proposal.design.radio.radio_settings import (
     RadioEnd,
@@ -76,7 +77,10 @@ class Asked:
 
 
 def outlines(project: Project) -> list[Surface]:
-    """Return the outlines of all rooms in the building with what their walls lose, in order of tags."""
+    """Return the outlines of all rooms in the building with what their walls lose, in order of tags.
+
+    A portable set has no walls of its own.
+    """
     losses = project.radio_losses.walls
     return [
         Surface(
@@ -84,7 +88,8 @@ def outlines(project: Project) -> list[Surface]:
             tuple(in_building(room, corner) for corner in room.layout.outline),
             losses[room.layout.radio.walls].least,
         )
-        for _, room in sorted(project.rooms.items(), key=lambda item: natural(item[0]))
+        for tag, room in sorted(project.rooms.items(), key=lambda item: natural(item[0]))
+        if tag not in project.building.portable_sets
     ]
 
 
@@ -120,9 +125,12 @@ def radio_links(
     linked: access point of every microphone that has a channel, by tag.
     joined: network of each device by its tag, where access points keep in step over one.
     lower_by: power settings below the ones chosen, by room.
-    state: of the building, whose open walls lose nothing; empty where it has none.
+    state: of the building, whose open walls lose nothing, and in which portable sets stand where it says;
+        empty where it has none.
     """
     around = building_surroundings(project, state)
+    outdoors = {tag for tag, place in places_in(project, state).items() if is_outdoors(project, place)}
+    project, devices = in_state(project, devices, state)
     by_room: dict[str, list[Placed]] = {}
     for device in devices:
         if isinstance(entries.get(device.tag), AccessPoint | Microphone):
@@ -145,7 +153,17 @@ def radio_links(
     transceivers: dict[str, int] = {}
     for room in sorted(by_room, key=natural):
         lower = (lower_by or {}).get(room, 0)
-        made = _Room(project, around, project.rooms[room], by_room[room], entries, linked, groups, lower)
+        made = _Room(
+            project,
+            around,
+            project.rooms[room],
+            by_room[room],
+            entries,
+            linked,
+            groups,
+            lower,
+            around.unwanted_loss_db if room in outdoors else around.wanted_loss_db,
+        )
         links += made.links
         margins += made.margins
         transceivers |= made.transceivers
@@ -160,7 +178,11 @@ def radio_links(
 
 
 class _Room:
-    """The links of one room."""
+    """The links of one room.
+
+    Indoors the loss of its wanted paths is that of ITU-R P.1238; outdoors that of free space with the walls
+    crossed.
+    """
 
     def __init__(
         self,
@@ -172,9 +194,11 @@ class _Room:
         linked: Mapping[str, str],
         groups: Mapping[str, str],
         lower_by: int,
+        wanted_loss_db: Callable[[Floats, Floats], Floats],
     ) -> None:
         self.project, self.around, self.room = project, around, room
         self.linked, self.groups, self.lower_by = linked, groups, lower_by
+        self.wanted_loss_db = wanted_loss_db
         self.boxes: list[tuple[Placed, AccessPoint, RadioEnd]] = []
         self.microphones: list[tuple[Placed, Microphone, RadioEnd]] = []
         for device in devices:
@@ -262,7 +286,7 @@ class _Room:
         ends = [self._position(box) for box, _, _ in self.boxes]
         if not starts or not ends:
             return {}
-        plain = self.around.wanted_loss_db(
+        plain = self.wanted_loss_db(
             np.repeat(np.array(starts), len(ends), axis=0), np.tile(np.array(ends), (len(starts), 1))
         ).reshape(len(starts), len(ends))
         found = {}
@@ -337,15 +361,6 @@ class _Room:
             in_a_row=access_point.radio.in_a_row,
             refused_dbm=refused_dbm(self.project, end),
         )
-
-
-def to_own(room: Room, point: tuple[float, float]) -> tuple[float, float]:
-    """Return a point of the building in a room's own coordinates: the way back of `in_building`."""
-    east, north = in_building(room, (1.0, 0.0)), in_building(room, (0.0, 1.0))
-    dx, dy = point[0] - room.x, point[1] - room.y
-    ax, ay = east[0] - room.x, east[1] - room.y
-    bx, by = north[0] - room.x, north[1] - room.y
-    return round(dx * ax + dy * ay, 6), round(dx * bx + dy * by, 6)
 
 
 def _other_users(project: Project) -> list[Link]:

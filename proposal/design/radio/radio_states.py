@@ -7,9 +7,11 @@ from typing import TypeVar
 import numpy as np
 
 from proposal.design.equipment.placed_devices import in_building
+from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_plan import AirPlan, air_plan
+from proposal.design.radio.portable_radio import places_in
 from proposal.design.radio.radio_links import Asked, RadioLinks
-from proposal.design.radio.radio_neighbours import Interference, Link, interference
+from proposal.design.radio.radio_neighbours import Integers, Interference, Link, interference
 from proposal.design.radio.received_margins import Margin
 from proposal.design.radio.slot_board import Cell
 from proposal.design.radio.slot_graph import slot_graph
@@ -22,13 +24,14 @@ _One = TypeVar("_One", Link, Margin)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class AlikeStates:
-    """States in which the same walls are open, so that radio is the same in them.
+    """States in which the same walls are open and portable sets stand alike: radio is the same in them.
 
-    names: of the states; walls: tags of the walls that are open.
+    names: of the states; walls: tags of the walls that are open; portable: each set in use and its place.
     """
 
     names: tuple[str, ...]
     walls: tuple[str, ...]
+    portable: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,13 +64,16 @@ def alike_states(project: Project) -> tuple[AlikeStates, ...]:
 
     A building without states has one, without a name.
     """
-    found: dict[tuple[str, ...], list[str]] = {}
+    found: dict[tuple[tuple[str, ...], tuple[tuple[str, str], ...]], list[str]] = {}
     for name in project.building.states or ("",):
         walls = tuple(
             tag for tag, wall in sorted(project.building.radio.walls.items()) if name in wall.open_in
         )
-        found.setdefault(walls, []).append(name)
-    return tuple(AlikeStates(names=tuple(names), walls=walls) for walls, names in found.items())
+        found.setdefault((walls, tuple(places_in(project, name).items())), []).append(name)
+    return tuple(
+        AlikeStates(names=tuple(names), walls=walls, portable=portable)
+        for (walls, portable), names in found.items()
+    )
 
 
 def on_air(asked: Asked, lower_by: Mapping[str, int] | None = None) -> RadioOnAir:
@@ -90,32 +96,51 @@ def one_on_air(asked: Asked, state: str, lower_by: Mapping[str, int] | None = No
 def together(each: Sequence[RadioOnAir]) -> RadioOnAir:
     """Return what is worst of several states: of wanted levels the least, of unwanted ones the most.
 
-    each: the same links in each state, in order.
+    each: what is on the air in each state; links of portable sets may be missing in some of them.
     A plan that holds so holds in each of the states.
     """
     if len(each) == 1:
         return each[0]
-    first = each[0].made
-    links = tuple(_weakest(one) for one in zip(*(one.made.links for one in each), strict=True))
-    margins = tuple(
-        min(one, key=lambda margin: margin.margin_db)
-        for one in zip(*(one.made.margins for one in each), strict=True)
-    )
-    apart = [one.disturbance for one in each]
+    same: dict[str, list[Link]] = {}
+    received: dict[str, list[Margin]] = {}
+    for one in each:
+        for link in one.made.links:
+            same.setdefault(link.identity, []).append(link)
+        for margin in one.made.margins:
+            received.setdefault(margin.microphone, []).append(margin)
+    if any(len(one.made.links) != len(same) for one in each):
+        same = dict(sorted(same.items(), key=lambda item: _order(item[1][0])))
+        received = dict(sorted(received.items(), key=lambda item: natural(item[0])))
+    number = {identity: n for n, identity in enumerate(same)}
+    links = tuple(_weakest(one) for one in same.values())
     count = len(links)
-    keys, where = np.unique(
-        np.concatenate([one.disturbed * count + one.disturber for one in apart]), return_inverse=True
-    )
-    over = np.full((len(keys), apart[0].over_db.shape[1]), -np.inf)
-    np.maximum.at(over, where, np.concatenate([one.over_db for one in apart]))
+    pairs = []
+    for one in each:
+        to: Integers = np.array([number[link.identity] for link in one.made.links], dtype=np.int64)
+        pairs.append(to[one.disturbance.disturbed] * count + to[one.disturbance.disturber])
+    keys, where = np.unique(np.concatenate(pairs), return_inverse=True)
+    over = np.full((len(keys), each[0].disturbance.over_db.shape[1]), -np.inf)
+    np.maximum.at(over, where, np.concatenate([one.disturbance.over_db for one in each]))
     disturbance = Interference(
         links=links,
         disturbed=keys // count,
         disturber=keys % count,
         over_db=over,
-        reach_db=min(one.reach_db for one in apart),
+        reach_db=min(one.disturbance.reach_db for one in each),
     )
-    return RadioOnAir(made=replace(first, links=links, margins=margins), disturbance=disturbance)
+    made = replace(
+        each[0].made,
+        links=links,
+        margins=tuple(min(one, key=lambda margin: margin.margin_db) for one in received.values()),
+        transceivers={tag: n for one in each for tag, n in one.made.transceivers.items()},
+        groups={tag: group for one in each for tag, group in one.made.groups.items()},
+    )
+    return RadioOnAir(made=made, disturbance=disturbance)
+
+
+def _order(link: Link) -> tuple[object, ...]:
+    """Return where a link stands among those of several states: rooms, then tags, other users last."""
+    return link.kind == "other", natural(link.room), link.kind != "link", natural(link.identity)
 
 
 def _weakest(links: Sequence[Link]) -> Link:
@@ -149,10 +174,15 @@ def plans_by_state(
 
 
 def _as_planned(common: AirPlan, disturbance: Interference) -> AirPlan:
-    """Return the plan for all states as it is in one of them."""
+    """Return the plan for all states as it is in one of them, for the links that are on the air in it."""
     graph, owner = slot_graph(disturbance, common.graph.carriers, common.transceivers)
-    plan = Plan(outcome=common.plan.outcome, cells=common.plan.cells)
-    return AirPlan(disturbance, common.transceivers, graph, owner, plan)
+    left: dict[str, list[Cell | None]] = {}
+    for number, cell in zip(common.owner, common.plan.cells, strict=True):
+        left.setdefault(common.links[number].identity, []).append(cell)
+    cells = tuple(left[disturbance.links[number].identity].pop(0) for number in owner)
+    return AirPlan(
+        disturbance, common.transceivers, graph, owner, Plan(outcome=common.plan.outcome, cells=cells)
+    )
 
 
 def hardest(found: Sequence[RadioInState]) -> RadioInState:
@@ -164,9 +194,15 @@ def hardest(found: Sequence[RadioInState]) -> RadioInState:
 
 
 def moved_from(plan: AirPlan, other: AirPlan) -> frozenset[str]:
-    """Return the links that another plan puts elsewhere than a plan does, by their identities."""
+    """Return the links that another plan puts elsewhere than a plan does, by their identities.
+
+    Those of portable sets that are off the air in the other plan are not among them.
+    """
     there = other.fitting_cells
-    return frozenset(name for name, cells in plan.fitting_cells.items() if there.get(name) != cells)
+    heard = {link.identity for link in other.links}
+    return frozenset(
+        name for name, cells in plan.fitting_cells.items() if name in heard and there.get(name) != cells
+    )
 
 
 def opens_to_another(project: Project, state: str, tag: str, tags: Sequence[str]) -> bool:

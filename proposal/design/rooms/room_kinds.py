@@ -17,7 +17,7 @@ class RoomKind:
     """A kind of room, the rooms built so and their system.
 
     key: the room type's name, or the tag of its first room where that room's own file, decisions by hand or
-        the codes of its devices in issued revisions part it from its type.
+        the codes of its devices in issued revisions part it from its type; the tag of a portable set.
     type: name of the room type.
     path: where its layout stands in the project.
     rooms: tags of the rooms built so, in order.
@@ -45,10 +45,15 @@ def room_kinds(project: Project) -> tuple[RoomKind, ...]:
 
 
 def _departs(project: Project, tag: str) -> bool:
-    """Return whether a room's own file, sizes or models of single devices change its type."""
+    """Return whether a room is a cart, or its own file, sizes or models of single devices change its type."""
     stem = device_tag(tag, "")
     models = any(name.startswith(stem) and one.model for name, one in project.fixed.devices.items())
-    return project.rooms[tag].changed or tag in project.fixed.rooms or models
+    return (
+        project.rooms[tag].changed
+        or tag in project.fixed.rooms
+        or models
+        or tag in project.building.portable_sets
+    )
 
 
 def _kinds(

@@ -22,6 +22,7 @@ from proposal.document.making.labour import labour_parts
 from proposal.document.making.level_map import level_map_row
 from proposal.document.making.owner_equipment import owner_equipment_parts
 from proposal.document.making.pathways import pathway_parts
+from proposal.document.making.portable_sets import portable_parts
 from proposal.document.making.price import price_parts
 from proposal.document.making.programme import programme_parts
 from proposal.document.making.radio import radio_parts
@@ -81,6 +82,7 @@ def _rows_of(computed: Computed) -> Document:
             for kind in design.kinds
         ),
         states=state_rows(project),
+        **portable_parts(project, design),
         **building_parts(computed),
         **owner_equipment_parts(design),
         **pathway_parts(project, design),

@@ -14,7 +14,12 @@ from proposal.model.checks.across_fields import unknown_currencies, wrong_values
 from proposal.model.checks.commercial_problems import commercial_problems
 from proposal.model.checks.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
 from proposal.model.checks.references import dangling
-from proposal.model.checks.state_checks import unknown_in_states, wrong_states
+from proposal.model.checks.state_checks import (
+    unknown_in_states,
+    unknown_portable_sets,
+    wrong_portable_places,
+    wrong_states,
+)
 from proposal.model.checks.wording_checks import wrong_standing
 from proposal.model.distance_checks import far_places
 from proposal.model.equipment.library import Library
@@ -192,6 +197,7 @@ def _examined(
         *wrong_values(plain, tuple(written.images), surroundings.is_locale),
         *wrong_radio(plain, radio_losses),
         *wrong_states(plain),
+        *wrong_portable_places(plain),
     ]
     said = frozenset(path for path, _ in wrong)
     wrong += (*wrong_places(tops, said), *far_places(tops, said), *crowded_band(tops.get("building")))
@@ -273,7 +279,11 @@ def _dangling(written: ProjectTree, plain: Mapping[str, Any], library: ResolvedL
     """Return the names that name nothing."""
     found: dict[tuple[Place, str], Problem] = {}
     # Room types first: what is wrong with a type is not said again of each room that changes it.
-    names = [*dangling(plain, library.codes, library.systems), *unknown_in_states(plain)]
+    names = [
+        *dangling(plain, library.codes, library.systems),
+        *unknown_in_states(plain),
+        *unknown_portable_sets(plain),
+    ]
     for reference in sorted(names, key=lambda each: each.path[0] != "room_types"):
         if written.broken and not reference.known:
             # The name may stand in a file that could not be read.

@@ -23,6 +23,7 @@ def unknown_in_states(tree: Untyped) -> Iterator[Dangling]:
         for path, tag in _joined(tree, state):
             if tag not in rooms:
                 yield Dangling(path, "the tag of a room", rooms, tag)
+        yield from _unknown_portable(tree, state)
         day = text_at(tree, *STATES, state, "day")
         if day and day not in days:
             yield Dangling((*STATES, state, "day"), "a kind of day of a room type", days, day)
@@ -31,6 +32,61 @@ def unknown_in_states(tree: Untyped) -> Iterator[Dangling]:
         for place, name in enumerate(_list(mapping_at(tree, *above).get("open_in"))):
             if isinstance(name, str) and name not in states:
                 yield Dangling((*above, "open_in", place), "a state of building.yaml", states, name)
+
+
+def _unknown_portable(tree: Untyped, state: str) -> Iterator[Dangling]:
+    """Yield portable sets and places of a state that building.yaml does not list."""
+    sets = tuple(mapping_at(tree, "building", "portable_sets"))
+    places = tuple(mapping_at(tree, "building", "portable_places"))
+    for tag, place in mapping_at(tree, *STATES, state, "portable").items():
+        path: Path = (*STATES, state, "portable", tag)
+        if tag not in sets:
+            yield Dangling(path, "a portable set of building.yaml", sets, tag)
+        elif isinstance(place, str) and place not in places:
+            yield Dangling(path, "a place of portable_places", places, place)
+
+
+def unknown_portable_sets(tree: Untyped) -> Iterator[Dangling]:
+    """Yield portable sets that are no line of the room schedule, and storeys of places that are not there.
+
+    tree: the untyped project; what is malformed is passed over.
+    """
+    rooms = tuple(mapping_at(tree, "rooms"))
+    storeys = tuple(mapping_at(tree, "building", "storeys"))
+    path: Path
+    for tag in mapping_at(tree, "building", "portable_sets"):
+        if tag not in rooms:
+            yield Dangling(("building", "portable_sets", tag), "the tag of a line of rooms.csv", rooms, tag)
+    for place in mapping_at(tree, "building", "portable_places"):
+        path = ("building", "portable_places", place, "storey")
+        storey = text_at(tree, *path)
+        if storey and storey not in storeys:
+            yield Dangling(path, "a storey of building.yaml", storeys, storey)
+
+
+def wrong_portable_places(tree: Untyped) -> Iterator[Complaint]:
+    """Yield path and message of places without the storey they need, or with one too many, and joined sets.
+
+    tree: the untyped project; what is malformed is passed over.
+    """
+    rooms, sets = mapping_at(tree, "rooms"), mapping_at(tree, "building", "portable_sets")
+    for place in mapping_at(tree, "building", "portable_places"):
+        path: Path = ("building", "portable_places", place)
+        storey = text_at(tree, "building", "portable_places", place, "storey")
+        if place in sets:
+            yield path, f"wanted a room or a place outdoors; found the portable set {shown(place)}"
+        elif place in rooms and storey:
+            yield (*path, "storey"), f"wanted nothing, since {shown(place)} is a room; found {shown(storey)}"
+        elif place not in rooms and not storey:
+            yield (
+                (*path, "storey"),
+                f"wanted the storey on whose height the ground lies, since {shown(place)} is the tag of no "
+                "room; found nothing",
+            )
+    for state in mapping_at(tree, *STATES):
+        for path, tag in _joined(tree, state):
+            if tag in sets:
+                yield path, f"wanted a room; found the portable set {shown(tag)}"
 
 
 def wrong_states(tree: Untyped) -> Iterator[Complaint]:

@@ -8,6 +8,7 @@ from pydantic import Field
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.owner_equipment import OwnerEquipment
 from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Space
+from proposal.model.portable_sets import PortablePlace, PortableSet
 from proposal.model.radio.radio import BuildingRadio
 from proposal.model.rooms import Point
 from proposal.model.states import State
@@ -111,4 +112,12 @@ class Building(Written):
     )
     states: Annotated[Mapping[str, State], Field(max_length=50)] = Field(
         default={}, description="States in which the building is used, by name; one without a name left out."
+    )
+    portable_sets: Annotated[Mapping[str, PortableSet], Field(max_length=100)] = Field(
+        default={},
+        description="Lines of the room schedule that are carts, by tag; each stands there where it is kept.",
+    )
+    portable_places: Annotated[Mapping[Name, PortablePlace], Field(max_length=500)] = Field(
+        default={},
+        description="Where portable sets are used: rooms by their tags, places outdoors by own names.",
     )
