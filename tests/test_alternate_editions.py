@@ -1,5 +1,7 @@
 """Alternates tell a reader nothing that the base would not: canaries in all they keep from some readers."""
 
+from collections.abc import Callable, Mapping
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -10,15 +12,14 @@ from proposal.document.making.proposal import alternate_document, combination, c
 from proposal.document.making.sensitivity import cases_of, price_of, sensitivity_of
 from proposal.document.readers import READERS, Reader
 from proposal.document.whole_proposal import Proposal
-from proposal.editions import Edition, edition_of_proposal
+from proposal.editions import edition_of_proposal
 from proposal.model.loading import load_source
-from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.markdown import text
-from proposal.pages.site_pages import Drawing, pages_of
+from proposal.pages.site_pages import pages_of
 from proposal.pipeline import compute
-from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
 from tests.canaries import Planter, Scan
+from tests.pages.site import drawings_for, page_of, templates
 
 ROOT = Path(__file__).resolve().parent.parent
 KEY = "gooseneck_meeting_rooms"
@@ -57,27 +58,24 @@ def planted(planter: Planter) -> Proposal:
     )
 
 
-def pages(edition: Edition) -> dict[str, str]:
-    """Return every page of an edition, its drawings left out."""
-    drawings = {
-        sheet.number: Drawing(
-            number=sheet.number,
-            file=f"{sheet.number}.svg",
-            title=sheet.title,
-            alternative=sheet.title,
-            description="",
-            size=(1587, 1123),
-        )
-        for sheet in sheets_of(edition.document)
-    }
-    return dict(pages_of(edition, drawings, templates()).pages)
+Shown = Callable[[Reader], Mapping[str, str]]
+"""Gives the pages of the proposal as a reader sees it, made once."""
+
+
+@pytest.fixture(scope="module")
+def shown(planted: Proposal) -> Shown:
+    def pages(reader: Reader) -> Mapping[str, str]:
+        edition = edition_of_proposal(planted, reader)
+        return pages_of(edition, drawings_for(edition.document), templates()).pages
+
+    return cache(pages)
 
 
 @pytest.mark.parametrize("reader", READERS)
 def test_no_page_tells_what_an_alternate_keeps_from_its_reader(
-    reader: Reader, planted: Proposal, planter: Planter
+    reader: Reader, shown: Shown, planter: Planter
 ) -> None:
-    made = pages(edition_of_proposal(planted, reader))
+    made = shown(reader)
     scan = Scan(planter.canaries)
     for path, page in made.items():
         scan.content(path, page.encode())
@@ -87,8 +85,8 @@ def test_no_page_tells_what_an_alternate_keeps_from_its_reader(
     assert f"alternates/{KEY}.md" in made
 
 
-def test_the_estimator_reads_what_is_planted(planted: Proposal, planter: Planter) -> None:
-    made = pages(edition_of_proposal(planted, "estimator"))
+def test_the_estimator_reads_what_is_planted(shown: Shown, planter: Planter) -> None:
+    made = shown("estimator")
     scan = Scan(planter.canaries)
     scan.content("page", made[f"alternates/{KEY}.md"].encode())
     assert "row.internal_note" in scan.paths("page")
@@ -110,11 +108,11 @@ def test_a_price_on_request_is_read_by_the_house_alone(
         }
     )
     edition = edition_of_proposal(proposal, reader)
-    made = pages(edition)
     scan = Scan(planter.canaries)
     for path in ("alternates.md", f"alternates/{KEY}.md"):
-        scan.content(path, made[path].encode())
-        assert text("Price: on request.") in made[path]
+        page = page_of(edition, path)
+        scan.content(path, page.encode())
+        assert text("Price: on request.") in page
     prices = {path for path, canary in planter.canaries.items() if canary.readers == {"client", "estimator"}}
     told = prices & {path for path in scan.paths() if path.startswith("document.")}
     assert bool(told) == (reader == "estimator")
@@ -124,8 +122,8 @@ def test_a_price_on_request_is_read_by_the_house_alone(
     assert (alternate.document.price is None) == (reader != "estimator")
 
 
-def test_only_the_house_reads_what_moves_the_price(planted: Proposal) -> None:
-    for reader in ("client", "reviewer", "installer"):
-        edition = edition_of_proposal(planted, reader)
-        assert edition.sensitivity is None
-        assert "sensitivity.md" not in pages(edition)
+def test_only_the_house_reads_what_moves_the_price(planted: Proposal, shown: Shown) -> None:
+    for reader in READERS:
+        kept = reader != "estimator"
+        assert (edition_of_proposal(planted, reader).sensitivity is None) == kept
+        assert ("sensitivity.md" not in shown(reader)) == kept

@@ -201,7 +201,7 @@ def few_bytes() -> Iterator[None]:
     ("call", "file"),
     [
         (("new", "folder"), "folder"),
-        (("build", "minimal"), "minimal/build/client/.part/markdown/"),
+        (("build", "minimal", "--edition", "client"), "minimal/build/client/.part/markdown/"),
         (("issue", "minimal"), "minimal/issued/.part/"),
         (("export", "minimal", "--output", "made.json"), "made.json"),
         (("export", "minimal", "--format", "csv", "--output", "made"), "made/"),
@@ -275,7 +275,7 @@ def closed(here: Path) -> Iterator[Path]:
     ("call", "file"),
     [
         (("new", "closed/folder"), "closed/folder"),
-        (("build", "closed/minimal"), "closed/minimal/build"),
+        (("build", "closed/minimal", "--edition", "client"), "closed/minimal/build"),
         (("issue", "closed/minimal"), "closed/minimal/build"),
         (("verify", "closed/minimal", "--repair"), "closed/minimal/build"),
         (("export", "closed/minimal", "--output", "closed/made.json"), "closed/made.json"),

@@ -29,10 +29,8 @@ from proposal.document.rows.takeoff import ReelOrderRow, ReelRow, TakeoffRow
 from proposal.document.whole_proposal import OpenAlternate, Proposal
 from proposal.editions import edition_of, edition_of_proposal, with_changes
 from proposal.exports.comparison import comparison_json, comparison_markdown, comparison_text
-from proposal.pages.site_pages import pages_of
-from proposal.publish.edition_site import templates
 from proposal.quantities.formatting import money
-from tests.pages.site import drawings_for
+from tests.pages.site import page_of
 from tests.sample_document import sample_document
 
 SAMPLE = sample_document()
@@ -442,7 +440,7 @@ def test_a_total_in_another_currency_says_so_on_the_page() -> None:
     then, now = (with_look(SAMPLE, ("metric", "en_US", currency)) for currency in ("USD", "EUR"))
     earlier = State(label="revision A", document=then, date=datetime.date(2031, 1, 1))
     edition = with_changes(edition_of(now, "client"), earlier, inputs_of(()))
-    page = pages_of(edition, drawings_for(edition.document), templates()).pages["changes.md"]
+    page = page_of(edition, "changes.md")
     (total,) = [line for line in page.splitlines() if line.startswith("<tr") and "Price before tax" in line]
     assert "in another currency" in total
     assert "$" in total
@@ -503,6 +501,6 @@ def test_pages_write_what_was_declared(shown: Literal["changes.md", "alternates/
         row = AlternateRow(key="cheaper", name="Cheaper", description="Less.")
         offered = Proposal(document=BEFORE, alternates=(OpenAlternate(row=row, document=AFTER),))
         edition = edition_of_proposal(offered, "estimator")
-    page = plain(pages_of(edition, drawings_for(edition.document), templates()).pages[shown])
+    page = plain(page_of(edition, shown))
     for written in WRITTEN:
         assert written in page, written

@@ -10,8 +10,8 @@ from markdown import Markdown
 
 from proposal.document.document import Document
 from proposal.document.readers import Reader
-from proposal.editions import edition_of
-from proposal.pages.site_pages import Drawing, SitePages, pages_of
+from proposal.editions import Edition, edition_of
+from proposal.pages.site_pages import Drawing, SitePages, pages_of, planned_pages
 from proposal.resources import resource
 from tests.sample_document import sample_document
 
@@ -41,6 +41,11 @@ def drawings_for(document: Document) -> Mapping[str, Drawing]:
 def pages_for(document: Document, reader: Reader) -> SitePages:
     edition = edition_of(document, reader)
     return pages_of(edition, drawings_for(edition.document), templates())
+
+
+def page_of(edition: Edition, path: str) -> str:
+    """Return one page of an edition, made without the others."""
+    return planned_pages(edition, drawings_for(edition.document), templates()).page(path)
 
 
 @cache

@@ -17,15 +17,15 @@ from proposal.document.making.document import document_of
 from proposal.document.making.history import with_issued
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.terms import RevisionRow
-from proposal.editions import edition_of, with_changes
+from proposal.editions import Edition, edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.model.loading import load_project
-from proposal.pages.site_pages import SitePages, pages_of
+from proposal.pages.site_pages import pages_of
 from proposal.pipeline import compute
 from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
 from tests.canaries import Planter, Scan
-from tests.pages.site import drawings_for
+from tests.pages.site import drawings_for, page_of
 from tests.sample_document import sample_document
 
 ROOT = Path(__file__).parent.parent.parent
@@ -52,11 +52,14 @@ INPUTS = inputs_of(
 )
 
 
-def site(reader: Reader, before: Document = BEFORE) -> SitePages:
-    edition = edition_of(AFTER, reader)
-    earlier = State(label="revision A", document=before, date=datetime.date(2026, 1, 5))
-    edition = with_changes(edition, earlier, INPUTS)
-    return pages_of(edition, drawings_for(edition.document), templates())
+def changed_edition(reader: Reader, inputs: Inputs = INPUTS) -> Edition:
+    """Return what a reader sees of the later document and of its changes."""
+    earlier = State(label="revision A", document=BEFORE, date=datetime.date(2026, 1, 5))
+    return with_changes(edition_of(AFTER, reader), earlier, inputs)
+
+
+def changed_page(reader: Reader, path: str = "changes.md") -> str:
+    return page_of(changed_edition(reader), path)
 
 
 def words(html: str) -> str:
@@ -77,7 +80,7 @@ def test_without_an_earlier_issue_there_is_no_page_and_no_mark() -> None:
 
 @pytest.mark.parametrize("reader", READERS)
 def test_totals_come_before_rows(reader: Reader) -> None:
-    page = site(reader).pages["changes.md"]
+    page = changed_page(reader)
     assert "revision A of 5 January 2026" in unescape(page)
     assert page.index("## Consequences") < page.index("## Rooms")
     assert row_of(page, "Seats").startswith("Seats Rooms")
@@ -85,7 +88,7 @@ def test_totals_come_before_rows(reader: Reader) -> None:
 
 @pytest.mark.parametrize("reader", READERS)
 def test_new_changed_and_removed_rows_are_told_by_their_words(reader: Reader) -> None:
-    page = site(reader).pages["changes.md"]
+    page = changed_page(reader)
     assert "✓ new" in row_of(page, f"Room {NEW}")
     assert "✕ removed" in row_of(page, f"Room {GONE.tag}")
     changed = AFTER.rooms[1]
@@ -93,13 +96,13 @@ def test_new_changed_and_removed_rows_are_told_by_their_words(reader: Reader) ->
 
 
 def test_a_removed_row_is_no_link_and_what_people_wrote_is_escaped() -> None:
-    page = site("estimator").pages["changes.md"]
+    page = changed_page("estimator")
     assert "rooms.html#B199" not in page
     assert "<b>Room" not in page
 
 
 def test_rows_of_the_schedule_carry_sign_and_word() -> None:
-    page = site("client").pages["rooms.md"]
+    page = changed_page("client", "rooms.md")
     assert "+ new" in row_of(page, NEW)
     assert "Δ changed" in row_of(page, AFTER.rooms[1].tag)
     assert page.count("row-mark") == 2
@@ -107,13 +110,14 @@ def test_rows_of_the_schedule_carry_sign_and_word() -> None:
 
 @pytest.mark.parametrize("reader", READERS)
 def test_files_and_lines_are_for_checkers_and_prices_for_the_house(reader: Reader) -> None:
-    pages = "\n".join(site(reader).pages.values())
+    edition = changed_edition(reader)
+    pages = "\n".join(pages_of(edition, drawings_for(edition.document), templates()).pages.values())
     assert ("rooms.csv:2" in unescape(pages)) == (reader in ("reviewer", "estimator"))
     assert ("qzx" in pages) == (reader == "estimator")
 
 
 def test_a_row_leads_to_the_line_that_it_follows_from() -> None:
-    page = site("reviewer").pages["changes.md"]
+    page = changed_page("reviewer")
     line = next(one for one in page.splitlines() if one.startswith("<tr") and f"Room {NEW}" in words(one))
     assert 'href="#input-1"' in line
     assert 'id="input-1"' in page
@@ -142,10 +146,7 @@ def test_a_row_leads_to_the_line_that_it_follows_from() -> None:
     ],
 )
 def test_a_row_follows_from_one_line_only_where_that_is_certain(inputs: Inputs, told: str) -> None:
-    edition = edition_of(AFTER, "reviewer")
-    earlier = State(label="revision A", document=BEFORE, date=datetime.date(2026, 1, 5))
-    edition = with_changes(edition, earlier, inputs)
-    page = pages_of(edition, drawings_for(edition.document), templates()).pages["changes.md"]
+    page = page_of(changed_edition("reviewer", inputs), "changes.md")
     assert row_of(page, f"Room {NEW}").endswith(f" {told}")
 
 
@@ -167,7 +168,7 @@ def test_nothing_of_the_earlier_issue_reaches_a_reader_who_may_not_see_it(reader
     edition = with_changes(edition_of(example, reader), state, INPUTS)
     assert edition.changes is not None
     told = comparison_text(edition.changes, reader) + comparison_json(edition.changes, reader)
-    page = pages_of(edition, drawings_for(edition.document), templates()).pages["changes.md"]
+    page = page_of(edition, "changes.md")
     scan = Scan(planter.canaries).content("told.md", (told + page).encode())
     assert scan.leaks(reader) == []
     if reader == "estimator":
