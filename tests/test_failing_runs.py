@@ -26,7 +26,7 @@ WORK = {
     "issue": "proposal.publish.issuing.issue",
     "verify": "proposal.publish.verifying.verified",
     "preview": "proposal.publish.preview.serve",
-    "schema": "proposal.model.schema.schemas",
+    "schema": "proposal.model.schema.schema_of",
     "export": "proposal.publish.export_files.exported",
     "compare": "proposal.publish.compared_states.compared",
 }

@@ -44,13 +44,14 @@ def schema(
     write, or document for what `export` prints.
     """
     from proposal.exports.document_json import document_schema
-    from proposal.model.schema import schema_text, schemas
+    from proposal.model.schema import schema_of, schema_text, schemas
     from proposal.publish.output_paths import write_user_files
 
-    known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
     if write is None:
-        say(schema_text(known[kind.value]), ended=True)
+        one = document_schema() if kind is SchemaKind.document else schema_of(kind.value)
+        say(schema_text(one), ended=True)
         return
+    known: dict[str, dict[str, Any]] = {**schemas(), "document": document_schema()}
     files = {write / f"{name}.schema.json": schema_text(one).encode("utf-8") for name, one in known.items()}
     write_user_files(files)
     say(f"{len(known)} schemas written to {write}")

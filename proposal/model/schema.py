@@ -5,7 +5,7 @@ open, the default in the words of the file, and, for what one room changes, ever
 """
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from pydantic import BaseModel, Field
@@ -52,17 +52,25 @@ def schemas() -> dict[str, Schema]:
     The kinds are project, building, room_type, room, fixed, alternate, rooms_csv (one row of the table)
     and library.
     """
-    kinds = {
-        "project": _of_model(Brief),
-        "building": _of_model(Building),
-        "room_type": _of_model(RoomType),
-        "room": _patched(RoomType.model_json_schema()),
-        "fixed": _of_model(Fixed),
-        "alternate": _of_alternates(),
-        "rooms_csv": _row_of(Room),
-        "library": _patched(file_schema()),
+    return {kind: schema_of(kind) for kind in _TITLES}
+
+
+def schema_of(kind: str) -> Schema:
+    """Return the JSON Schema of a kind of file.
+
+    kind: one of `schemas`.
+    """
+    makers: Mapping[str, Callable[[], Schema]] = {
+        "project": lambda: _of_model(Brief),
+        "building": lambda: _of_model(Building),
+        "room_type": lambda: _of_model(RoomType),
+        "room": lambda: _patched(RoomType.model_json_schema()),
+        "fixed": lambda: _of_model(Fixed),
+        "alternate": _of_alternates,
+        "rooms_csv": lambda: _row_of(Room),
+        "library": lambda: _patched(file_schema()),
     }
-    return {kind: _named(kind, schema) for kind, schema in kinds.items()}
+    return _named(kind, makers[kind]())
 
 
 def schema_text(schema: Schema) -> str:

@@ -74,9 +74,10 @@ def test_what_was_found_is_refused_with_a_message(edits: Edits, messages: list[s
 
 
 SHOWN: dict[str, Edits] = {
-    "a hundred access points that never fall silent": {
+    # Four bearers each: forty keep more on the air than the band has slot pairs.
+    "forty access points that never fall silent": {
         "library/own.yaml": f"access_points: {{{POINT}: {{radio: {{always_on_bearers: 4}}}}}}\n",
-        "fixed.yaml": f"rooms: {{B001: {{access_points: {{{POINT}: 100}}}}}}\n",
+        "fixed.yaml": f"rooms: {{B001: {{access_points: {{{POINT}: 40}}}}}}\n",
     },
     "entry of the library without its model code": {
         "library/own.yaml": f"chargers: {{{CHARGER}: {{model: ''}}}}\n",

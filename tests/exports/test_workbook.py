@@ -27,7 +27,11 @@ needs_office = pytest.mark.skipif(
 )
 
 
-def cells(data: bytes) -> dict[str, dict[str, tuple[str, str]]]:
+Cells = dict[str, dict[str, tuple[str, str]]]
+"""Value and formula of every cell, by sheet and name."""
+
+
+def cells(data: bytes) -> Cells:
     """Return value and formula of every cell by sheet and name, read from the file itself."""
     book = zipfile.ZipFile(io.BytesIO(data))
     names = [
@@ -38,7 +42,7 @@ def cells(data: bytes) -> dict[str, dict[str, tuple[str, str]]]:
     if "xl/sharedStrings.xml" in book.namelist():
         for item in ElementTree.fromstring(book.read("xl/sharedStrings.xml")).findall("m:si", NS):
             texts.append("".join(part.text or "" for part in item.iter(f"{{{NS['m']}}}t")))
-    found: dict[str, dict[str, tuple[str, str]]] = {}
+    found: Cells = {}
     for n, name in enumerate(names, 1):
         sheet = ElementTree.fromstring(book.read(f"xl/worksheets/sheet{n}.xml"))
         found[name] = {}
@@ -93,15 +97,26 @@ def without_results(data: bytes) -> bytes:
     return made.getvalue()
 
 
+@pytest.fixture(scope="session")
+def ours_and_theirs(
+    estimator: dict[str, Edition], tmp_path_factory: pytest.TempPathFactory
+) -> dict[str, tuple[Cells, Cells]]:
+    """The cells of the whole workbook of each project, as written and as LibreOffice computes them."""
+    books = [workbook(edition, schedules(edition)) for edition in estimator.values()]
+    computed = all_recalculated(list(map(without_results, books)), tmp_path_factory.mktemp("whole"))
+    return {
+        project: (cells(ours), cells(theirs))
+        for project, ours, theirs in zip(estimator, books, computed, strict=True)
+    }
+
+
 @needs_office
 @pytest.mark.independent
 @pytest.mark.parametrize("project", ["example", "us"])
 def test_every_formula_gives_what_libreoffice_computes(
-    project: str, estimator: dict[str, Edition], tmp_path: Path
+    project: str, ours_and_theirs: dict[str, tuple[Cells, Cells]]
 ) -> None:
-    data = workbook(estimator[project], schedules(estimator[project]))
-    ours = cells(data)
-    theirs = cells(recalculated(without_results(data), tmp_path))
+    ours, theirs = ours_and_theirs[project]
     compared = 0
     for sheet, found in ours.items():
         for name, (value, formula) in found.items():
@@ -196,7 +211,7 @@ PRICED = (
 @pytest.mark.independent
 @pytest.mark.parametrize("project", ["example", "us"])
 def test_every_sheet_of_prices_computes_the_same_total(
-    project: str, estimator: dict[str, Edition], tmp_path: Path
+    project: str, estimator: dict[str, Edition], ours_and_theirs: dict[str, tuple[Cells, Cells]]
 ) -> None:
     """LibreOffice multiplies, taxes and adds up; its sums are the document's totals to the cent."""
     edition = estimator[project]
@@ -204,7 +219,7 @@ def test_every_sheet_of_prices_computes_the_same_total(
     assert total is not None
     tables = [table for table in schedules(edition) if table.name in PRICED]
     assert len(tables) == len(PRICED)
-    found = cells(recalculated(without_results(workbook(edition, tables)), tmp_path))
+    _, found = ours_and_theirs[project]
     for table in tables:
         row = len(table.rows) + 3
         sums = {

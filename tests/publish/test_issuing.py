@@ -428,14 +428,18 @@ def test_what_the_same_versions_make_otherwise_is_not_published(
 def test_what_other_versions_make_says_so_on_every_page_and_is_never_computed_anew(
     whole: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    """Revision B is, A is there as it was issued."""
     clone = tmp_path / "clone"
-    shutil.copytree(whole / "issued", clone / "issued")
+    for name in ("issued", "published"):
+        shutil.copytree(whole / name, clone / name)
+    for reader in READERS:
+        shutil.rmtree(clone / "published" / reader / "B")
     monkeypatch.setattr(
         "proposal.publish.editions_from_record.versions",
         lambda: published_editions.versions() | {"mkdocs": "1.99", "proposal": "0.9"},
     )
     monkeypatch.setattr("proposal.pipeline.compute", lambda *_: pytest.fail("computed anew"))
-    assert len(repair(clone, None, lambda _: None)) == 2
+    assert repair(clone, None, lambda _: None) == ("revision B: published again from its record",)
     for reader in READERS:
         for page in (clone / "published" / reader / "B").rglob("*.html"):
             if page.name != "404.html":

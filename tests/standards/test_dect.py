@@ -55,6 +55,11 @@ def test_always_on_bearers_first_take_what_no_link_can_use(slot_pairs: int, bear
     assert dect.links_on_one_carrier_each(10, slot_pairs, bearers) == links
 
 
+def test_a_hundred_times_more_bearers_than_the_band_has_leave_no_link_and_are_no_error() -> None:
+    assert dect.links_on_one_carrier_each(10, 3, 12_000) == 0
+    assert dect.links_spread_over_carriers(10, 3, 12_000) == 0
+
+
 @pytest.mark.independent
 def test_the_capacity_equals_packing_bearers_one_by_one() -> None:
     # the oracle places each bearer on the carrier where it costs fewest links, over every small case
