@@ -9,6 +9,7 @@ from pydantic import Field
 
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
+from proposal.document.rows.client_steps import ClientStepRow, client_steps
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
@@ -384,6 +385,11 @@ class Document(Row):
     check_sheets: Annotated[tuple[SheetRow, ...], Shows("sheets_of_hours_and_people", CHECKERS, "rows")] = (
         Field(default=(), description="Drawing sheets that tell of hours and people.")
     )
+
+    @composed(Shows("what_we_need_from_you", ALL, "rows"))
+    def client_steps(self) -> tuple[ClientStepRow, ...]:
+        """What the work needs from the client and from others, earliest first."""
+        return client_steps(self.programme, self.activities, self.questions, self.owner_equipment)
 
     @composed(Shows("crew_loading_by_day", CHECKERS, "rows"))
     def crew_loading(self) -> tuple[CrewDayRow, ...]:

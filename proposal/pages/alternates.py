@@ -85,7 +85,7 @@ def has_alternates(edition: Edition) -> bool:
 def alternates_page(here: PageContext) -> AlternatesPage:
     """Return the page of what may be chosen."""
     edition = here.edition
-    priced = _priced(edition)
+    priced = priced_alternates(edition)
     ticked = len(edition.combinations) > len(priced) + 1
     one_alone = len(priced) == 1 and len(edition.combinations) == 2
     complete = ticked or one_alone
@@ -107,7 +107,7 @@ def alternates_page(here: PageContext) -> AlternatesPage:
     )
 
 
-def _priced(edition: Edition) -> set[str]:
+def priced_alternates(edition: Edition) -> set[str]:
     """Return the keys of the alternates that prices are told of."""
     return {key for row in edition.combinations for key in row.chosen}
 
@@ -129,7 +129,7 @@ def _included(here: PageContext, row: AlternateRow) -> tuple[Html, Html, Html | 
 def _choices(here: PageContext) -> Html:
     """Return what each alternate changes: a row a total, a column an alternate."""
     alternates = here.edition.alternates
-    priced = _priced(here.edition)
+    priced = priced_alternates(here.edition)
     found = {
         (one.row.key, total.group, total.name): total for one in alternates for total in one.consequences
     }
@@ -189,7 +189,7 @@ def _ticking(here: PageContext) -> Html:
         f'<form class="choose" data-combinations="{html_text(json.dumps(data, ensure_ascii=False))}" hidden>',
         "<fieldset><legend>Tick what you would like</legend>",
     ]
-    priced = _priced(here.edition)
+    priced = priced_alternates(here.edition)
     for one in here.edition.alternates:
         if one.row.key not in priced:
             continue

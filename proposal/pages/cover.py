@@ -108,18 +108,23 @@ class SummaryPage:
 def summary_page(here: PageContext) -> SummaryPage:
     """Return the summary."""
     document = here.document
-    count = len(document.questions)
     return SummaryPage(
         prose=prose_of(document, "summary", here.path),
         goals=tuple(text(goal) for goal in document.cover.goals),
         figures=fact_list("Outcome in figures", _figures(here)),
-        rooms=_rooms(here),
+        rooms=rooms_of_summary(here),
         checks=None if document.finding_count is None else counts_of_findings(here, document.finding_count),
-        open_questions=here.to(
-            paths.ASSUMPTIONS,
-            f"{formatting.count_of(count, 'open question')} and "
-            f"{formatting.count_of(len(document.assumptions), 'assumption')}",
-        ),
+        open_questions=open_questions(here),
+    )
+
+
+def open_questions(here: PageContext) -> Html:
+    """Return how many questions are open and how many assumptions are made, leading to their page."""
+    document = here.document
+    return here.to(
+        paths.ASSUMPTIONS,
+        f"{formatting.count_of(len(document.questions), 'open question')} and "
+        f"{formatting.count_of(len(document.assumptions), 'assumption')}",
     )
 
 
@@ -140,9 +145,9 @@ def _figures(here: PageContext) -> tuple[Fact, ...]:
         *(Fact(capital(kind if count == 1 else plural(kind)), count) for kind, count in counts.items()),
         Fact(here.heading("equipment_rooms"), len(document.equipment_rooms)),
         *_cables(here),
-        *_days(here),
+        *days_of_work(here),
         *leading_to(here, paths.LABOUR, facts_of(here, document, "labour_hours")),
-        *_price(here),
+        *price_facts(here),
     )
 
 
@@ -156,7 +161,7 @@ def _cables(here: PageContext) -> tuple[Fact, ...]:
     return (Fact(here.heading("cables"), here.to(paths.CABLES, together)),)
 
 
-def _days(here: PageContext) -> tuple[Fact, ...]:
+def days_of_work(here: PageContext) -> tuple[Fact, ...]:
     """Return the days of order and acceptance, where the edition has a page for them."""
     document = here.document
     if document.programme is None or not document.activities:
@@ -164,7 +169,7 @@ def _days(here: PageContext) -> tuple[Fact, ...]:
     return leading_to(here, paths.PROGRAMME, facts_of(here, document.programme, "start", "finish"))
 
 
-def _price(here: PageContext) -> tuple[Fact, ...]:
+def price_facts(here: PageContext) -> tuple[Fact, ...]:
     """Return the price and, where the edition holds it, its margin."""
     price = here.document.price
     if price is None:
@@ -178,7 +183,8 @@ def _price(here: PageContext) -> tuple[Fact, ...]:
     )
 
 
-def _rooms(here: PageContext) -> Html:
+def rooms_of_summary(here: PageContext) -> Html:
+    """Return the kinds of room, with their rooms and microphones, as a schedule."""
     rooms = here.document.rooms
 
     def microphones(sheet: RoomSheet) -> int:

@@ -26,6 +26,7 @@ from proposal.pages.calculations import (
 )
 from proposal.pages.changes import changes_page, details_of_changes, marks_of
 from proposal.pages.channels import CHANNELS, channel_place_page, channel_places_of, channels_page
+from proposal.pages.client_summary import client_summary_page
 from proposal.pages.cover import cover_page, summary_page
 from proposal.pages.disclosure import disclosure_page
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
@@ -168,7 +169,7 @@ def _views(
         paths.COVER: lambda here: cover_page(
             here, tuple(here.to(_first_page(entry), title) for title, entry in nav[1:])
         ),
-        paths.SUMMARY: summary_page,
+        paths.SUMMARY: client_summary_page if edition.reader == "client" else summary_page,
         paths.ROOMS: rooms_page,
         paths.STATES: states_page,
         paths.SYSTEM: system_page,

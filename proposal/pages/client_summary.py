@@ -1,0 +1,141 @@
+"""The client's summary: what they get, what it costs, when, what can be chosen, what is needed of them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import ClassVar
+
+from proposal.differences.details import total_texts
+from proposal.document.rows.client_steps import ClientStepRow
+from proposal.editions import AlternateEdition
+from proposal.pages import paths
+from proposal.pages.alternates import priced_alternates
+from proposal.pages.consequence_tables import by
+from proposal.pages.cover import days_of_work, open_questions, price_facts, rooms_of_summary
+from proposal.pages.fact_list import Fact, fact_list, facts_of
+from proposal.pages.markdown import Html, join, text
+from proposal.pages.page_context import PageContext
+from proposal.pages.paths import alternate_path
+from proposal.pages.prose import prose_of
+from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.quantities import formatting
+
+CHOICE_TOTALS = (("price", "price_before_tax"), ("price", "price_with_tax"), ("programme", "acceptance"))
+"""What a client asks of a choice: group and name of each total."""
+CHANGED_TOTALS = {
+    ("price", "price_before_tax"): "The price before tax is now",
+    ("programme", "acceptance"): "Acceptance is now on",
+}
+"""Totals that a client asks after, and how a sentence about them begins."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ClientSummaryPage:
+    """One page for a client with two minutes.
+
+    price, days: as facts; None where the edition holds none.
+    choices: what each alternate alone comes to.
+    steps: what is needed of the client, and by when.
+    changed: sentences on what changed since the last issue.
+    with_order: what has to be said with the order; None where nothing can be chosen.
+    checks: a sentence on warnings.
+    """
+
+    template: ClassVar[str] = "client_summary.md.jinja"
+    prose: Html | None
+    goals: tuple[Html, ...]
+    rooms: Html
+    price: Html | None
+    days: Html | None
+    choices: Html | None
+    steps: Html
+    with_order: Html | None
+    changed: tuple[Html, ...]
+    open_questions: Html
+    checks: Html | None
+
+
+def client_summary_page(here: PageContext) -> ClientSummaryPage:
+    """Return the client's summary."""
+    document = here.document
+    edition = here.edition
+    return ClientSummaryPage(
+        prose=prose_of(document, "summary", here.path),
+        goals=tuple(text(goal) for goal in document.cover.goals),
+        rooms=rooms_of_summary(here),
+        price=fact_list("What it costs", _price(here)) if document.price is not None else None,
+        days=fact_list("When", days_of_work(here)) if days_of_work(here) else None,
+        choices=_choices(here) if edition.alternates else None,
+        steps=schedule(
+            here.heading("what_we_need_from_you"),
+            fields_of(here, ClientStepRow, "what", "by"),
+            document.client_steps,
+        ),
+        with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
+        changed=tuple(_changed(here)),
+        open_questions=open_questions(here),
+        checks=_checks(here),
+    )
+
+
+def _price(here: PageContext) -> tuple[Fact, ...]:
+    return (*price_facts(here), *facts_of(here, here.cover, "valid_until"))
+
+
+def _choices(here: PageContext) -> Html:
+    """Return what each alternate alone adds or takes away: a row an alternate."""
+    taxed = bool(here.document.taxes)
+    priced = priced_alternates(here.edition)
+
+    def comes_to(one: AlternateEdition, group: str, name: str) -> str:
+        total = next(
+            (total for total in one.consequences if (total.group, total.name) == (group, name)), None
+        )
+        if total is not None:
+            return by(here, total)
+        return here.values.words.value("on_request") if group == "price" and one.row.key not in priced else ""
+
+    totals = [total for total in CHOICE_TOTALS if taxed or total[1] != "price_with_tax"]
+    fields: list[Field[AlternateEdition]] = [
+        Field(here.heading("alternate"), lambda one: here.to(alternate_path(one.row.key), one.row.name)),
+        *(Field(here.heading(name), partial(comes_to, group=group, name=name)) for group, name in totals),
+    ]
+    return schedule("What each alternate alone adds, or takes away", fields, here.edition.alternates)
+
+
+def _changed(here: PageContext) -> Iterator[Html]:
+    """Yield what changed since the last issue in sentences: why, and what it did to price and date."""
+    changes = here.edition.changes
+    if changes is None:
+        return
+    if here.cover.revision.changes:
+        yield text(here.cover.revision.changes)
+    totals = {(one.group, one.name): one for one in changes.consequences}
+    for key, words in CHANGED_TOTALS.items():
+        one = totals.get(key)
+        if one is None or not one.changed:
+            continue
+        before, after = total_texts(one, here.values)
+        said = by(here, one)
+        yield text(f"{words} {after} ({said}; it was {before} in {changes.before.label}).")
+    yield join((text("All of it:"), here.to(paths.CHANGES, here.heading("what_changed"))), " ")
+
+
+def _checks(here: PageContext) -> Html | None:
+    """Return a sentence on the warnings of the design review; None where there are none."""
+    count = here.document.finding_count
+    if count is None or not count.errors + count.warnings:
+        return None
+    said = [
+        formatting.count_of(number, noun)
+        for number, noun in ((count.errors, "error"), (count.warnings, "warning"))
+        if number
+    ]
+    return join(
+        (
+            text("The design review left"),
+            here.to(paths.FINDINGS, formatting.listed(said)),
+            text("to be read."),
+        ),
+        " ",
+    )

@@ -1,0 +1,34 @@
+"""The client's summary answers in one page: what, price, date, choices, and what is needed by when."""
+
+from dataclasses import replace
+
+from proposal.editions import edition_of
+from proposal.pages.site_pages import pages_of
+from tests.pages.site import drawings_for, sample_pages, templates
+from tests.sample_document import sample_document
+
+HEADS = ("What you get", "What it costs", "When", "What we need from you", "What is still open")
+
+
+def test_the_client_reads_what_it_asks_for_in_this_order() -> None:
+    summary = sample_pages("client").pages["summary.md"]
+    places = [summary.index(f"\n## {head}\n") for head in HEADS]
+    assert places == sorted(places)
+    assert "Outcome in figures" not in summary
+    assert "Outcome in figures" in sample_pages("reviewer").pages["summary.md"]
+
+
+def test_every_need_stands_on_the_page_with_its_day() -> None:
+    document = sample_document()
+    summary = sample_pages("client").pages["summary.md"]
+    assert document.client_steps
+    for one in document.client_steps:
+        assert one.what in summary
+        assert one.by is None or f'data-sort="{one.by.isoformat()}"' in summary
+
+
+def test_without_alternates_nothing_is_said_of_choosing() -> None:
+    edition = replace(edition_of(sample_document(), "client"), alternates=())
+    pages = pages_of(edition, drawings_for(edition.document), templates()).pages
+    assert "What you can choose" not in pages["summary.md"]
+    assert "which alternates you choose" not in pages["summary.md"]
