@@ -1,4 +1,4 @@
-"""The client's summary: what they get, what it costs, when, what can be chosen, what is needed of them."""
+"""The client's summary: what it costs and when, what they get, what can be chosen, what is needed of them."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -33,7 +33,7 @@ CHANGED_TOTALS = {
 class ClientSummaryPage:
     """One page for a client with two minutes.
 
-    price, days: as facts; None where the edition holds none.
+    in_short: price and days, as facts.
     choices: what each alternate alone comes to.
     steps: what is needed of the client, and by when.
     changed: sentences on what changed since the last issue.
@@ -45,8 +45,7 @@ class ClientSummaryPage:
     prose: Html | None
     goals: tuple[Html, ...]
     rooms: Html
-    price: Html | None
-    days: Html | None
+    in_short: Html
     choices: Html | None
     steps: Html
     with_order: Html | None
@@ -63,8 +62,7 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         prose=prose_of(document, "summary", here.path),
         goals=tuple(text(goal) for goal in document.cover.goals),
         rooms=rooms_of_summary(here),
-        price=fact_list("What it costs", _price(here)) if document.price is not None else None,
-        days=fact_list("When", days_of_work(here)) if days_of_work(here) else None,
+        in_short=fact_list("In short", _in_short(here)),
         choices=_choices(here) if edition.alternates else None,
         steps=schedule(
             here.heading("what_we_need_from_you"),
@@ -78,8 +76,8 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
     )
 
 
-def _price(here: PageContext) -> tuple[Fact, ...]:
-    return (*price_facts(here), *facts_of(here, here.cover, "valid_until"))
+def _in_short(here: PageContext) -> tuple[Fact, ...]:
+    return (*price_facts(here), *facts_of(here, here.cover, "valid_until"), *days_of_work(here))
 
 
 def _choices(here: PageContext) -> Html:

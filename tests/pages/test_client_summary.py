@@ -7,13 +7,15 @@ from proposal.pages.site_pages import pages_of
 from tests.pages.site import drawings_for, sample_pages, templates
 from tests.sample_document import sample_document
 
-HEADS = ("What you get", "What it costs", "When", "What we need from you", "What is still open")
+HEADS = ("What you get", "What we need from you", "What is still open")
 
 
 def test_the_client_reads_what_it_asks_for_in_this_order() -> None:
     summary = sample_pages("client").pages["summary.md"]
     places = [summary.index(f"\n## {head}\n") for head in HEADS]
     assert places == sorted(places)
+    # Price and day of acceptance stand before all words.
+    assert summary.index("Price before tax") < summary.index("Acceptance") < places[0]
     assert "Outcome in figures" not in summary
     assert "Outcome in figures" in sample_pages("reviewer").pages["summary.md"]
 
