@@ -25,7 +25,7 @@ from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
 from proposal.document.rows.radio import RadioMoveRow, RadioStateRow
-from proposal.document.rows.states import StateRow
+from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.editions import readers_of
 
 P = typing.TypeVar("P", bound=Shown)
@@ -117,6 +117,7 @@ BY_STATE: Mapping[str, Any] = {
         ),
     ),
     "states": (StateRow(name="garden", joined=(), open_walls=(), kind_of_day=""),),
+    "joined_sound": (JoinedSoundRow(state="joined", room="A101", other="A102"),),
     "portable_sets": (
         PortableSetRow(
             tag="P1", name="Cart", microphones=1, charger="with the set", reserve=0.2, put_away_in=()

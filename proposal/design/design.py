@@ -42,6 +42,7 @@ from proposal.design.room_designs import RoomDesign, library_entries, room_desig
 from proposal.design.rooms.room_kinds import RoomKind, devices_uses, room_kinds
 from proposal.design.sound.audio_ends import AudioEnd, audio_ends
 from proposal.design.sound.channels import ChannelPlan, channel_plan
+from proposal.design.sound.joined_rooms import JoinedRoute, joined_routes
 from proposal.design.wanted_ports import switch_of_devices, wanted_ports
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
@@ -134,6 +135,12 @@ class Design:
         )
 
     @cached_property
+    def joined_routes(self) -> tuple[JoinedRoute, ...]:
+        """The way of sound between the mixers of joined rooms, in each state that joins some."""
+        rooms = {device.tag: device.room for device in self.devices}
+        return joined_routes(self.project, self.ends, self.entries, rooms)
+
+    @cached_property
     def flows(self) -> "Mapping[str, Flow]":
         """The signal flow of each kind of room, by its key."""
         from proposal.design.sound.signal_flow import signal_flow
@@ -186,6 +193,7 @@ class Design:
             self.channels,
             self.ends,
             self.switch_joins.joins,
+            self.joined_routes,
         )
 
     @cached_property

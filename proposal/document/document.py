@@ -68,7 +68,7 @@ from proposal.document.rows.radio import (
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
-from proposal.document.rows.states import StateRow
+from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, TakeoffRow
 from proposal.document.rows.terms import Caution, Cover, DutyRow
@@ -123,6 +123,9 @@ class Document(Row):
     rooms: Annotated[tuple[RoomRow, ...], Shows("rooms", ALL, "rows")] = Field(description="Rooms by tag.")
     states: Annotated[tuple[StateRow, ...], Shows("states", ALL, "rows")] = Field(
         default=(), description="States in which the building is used, in the order written."
+    )
+    joined_sound: Annotated[tuple[JoinedSoundRow, ...], Shows("joined_sound", NOT_CLIENT, "rows")] = Field(
+        default=(), description="The ways of sound between joined rooms, state by state."
     )
     portable_sets: Annotated[tuple[PortableSetRow, ...], Shows("portable_sets", ALL, "rows")] = Field(
         default=(), description="Portable sets by tag; none where the building has none."

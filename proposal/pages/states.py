@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.radio import RadioStateRow
-from proposal.document.rows.states import StateRow
+from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.portable_sets import (
@@ -16,8 +16,8 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
 JOINED = (
-    "Joined rooms share the air and the kind of day. Their microphones stay with the mixers of their own "
-    "rooms, and each room is muted by itself, unless the pages of the rooms say otherwise."
+    "Joined rooms share the air and the kind of day. Where each has a mixer, the microphones of one are "
+    "heard in the others and a mute acts in all of them; else each room is heard and muted by itself."
 )
 
 
@@ -27,6 +27,7 @@ class StatesPage:
 
     sentences: one or more of each state.
     states, radio: tables; radio is None where it is the same in all states.
+    sound: ways of sound between joined rooms, None where there are none.
     sets, uses, links: portable sets, where they are used, and their microphones there; None without any.
     joined: what joined rooms share, None where no state joins any.
     """
@@ -36,6 +37,7 @@ class StatesPage:
     states: Html
     radio: Html | None
     joined: Html | None
+    sound: Html | None
     sets: Html | None
     uses: Html | None
     links: Html | None
@@ -54,9 +56,23 @@ def states_page(here: PageContext) -> StatesPage:
         ),
         radio=radio_states_table(here) if document.radio_states else None,
         joined=text(JOINED) if any(row.joined for row in document.states) else None,
+        sound=_sound(here) if document.joined_sound else None,
         sets=portable_sets_table(here, document.portable_sets) if document.portable_sets else None,
         uses=portable_uses_table(here, document.portable_uses) if document.portable_uses else None,
         links=portable_links_table(here, document.portable_links) if document.portable_links else None,
+    )
+
+
+def _sound(here: PageContext) -> Html:
+    return schedule(
+        "Whose mix is heard where, and by which stream and input",
+        [
+            *fields_of(
+                here, JoinedSoundRow, "state", "room", "other", "sender", "stream", "receiver", "input"
+            ),
+            *fields_of(here, JoinedSoundRow, "later"),
+        ],
+        here.document.joined_sound,
     )
 
 

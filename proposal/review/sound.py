@@ -4,9 +4,11 @@ from collections import Counter
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.equipment.audio_needs import microphones_at_once
 from proposal.design.network.streams import Stream, plays_a_mix
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
+from proposal.model.joined_sound import joined_by_mixers
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, listed, written_place
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
@@ -92,23 +94,31 @@ def streams_not_taken(project: Project, design: Design) -> Iterator[Finding]:
 
 
 def sound_not_joined(project: Project, design: Design) -> Iterator[Finding]:
-    """Yield a warning for rooms that a state joins, whose mixers and mutes nothing joins."""
+    """Yield a warning for rooms that a state joins and that have no mixers to join, with what it takes."""
     for name, state in project.building.states.items():
         for tags in state.join:
-            devices = [one for one in design.devices if one.room in tags]
-            boxes = [one.tag for one in devices if one.kind in ("mixer", "breakout")]
+            if joined_by_mixers(project.rooms, tags):
+                continue
+            without = [tag for tag in tags if project.rooms[tag].layout.output != "mixer"]
+            boxes = [one.tag for one in design.devices if one.room in without and one.kind == "breakout"]
+            inputs = [
+                f"{microphones_at_once(project.rooms[tag].layout) + len(tags) - 1} in {tag}"
+                for tag in without
+            ]
             yield Finding(
                 rule="sound-not-joined",
                 severity="warning",
                 where=tags[0],
                 place=project.place("building", "states", name),
-                message=f"The state {name} joins {listed(tags)}, but each room's microphones go to its own "
-                f"mixer or breakout alone ({listed(boxes)}): no stream between them and no common mute is "
-                "designed.",
+                message=f"The state {name} joins {listed(tags)}, but the sound of {listed(without)} leaves "
+                f"by {listed(boxes)}: without a mixer in each, no stream joins their sound and no mute acts "
+                "in all.",
+                value=float(len(tags) - len(without)),
+                limit=float(len(tags)),
+                unit="mixers",
                 source=COMMON_PRACTICE,
-                remedy="Write the mix of each of these rooms among destinations and returns of the others, "
-                "in rooms/<tag>.yaml, so that inputs and outputs are counted; agree which mutes act in all "
-                "of them.",
+                remedy="Let sound leave through a mixer there (output: mixer), with so many networked "
+                f"inputs for microphones and joined rooms: {listed(inputs)}; and a networked output each.",
             )
 
 

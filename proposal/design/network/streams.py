@@ -1,7 +1,7 @@
 """The streams of networked audio of every room, and their numbers."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from proposal.design.equipment.audio_needs import NETWORKED, stream_sizes
 from proposal.design.equipment.mixing_choice import first_mixing
@@ -10,6 +10,7 @@ from proposal.design.numbers.numbering import assign, device_tag, issued_of, mul
 from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Mixer
+from proposal.model.joined_sound import TO_JOINED, from_joined, partners
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 from proposal.standards import aes67
@@ -147,6 +148,34 @@ def room_streams(
         if hearing and first and passed_on:
             carries = f"return audio of {source.name} for talkers"
             yield from _split(room, first.tag, f"return-{code}", carries, source.channels, hearing, most)
+
+
+def between_joined_rooms(
+    project: Project, wanted: Sequence[WantedStream], firsts: Mapping[str, str]
+) -> list[WantedStream]:
+    """Return streams of which each mix for joined rooms is one stream that all their mixers take.
+
+    wanted: as each room asks for them by itself.  firsts: mixer by tag of the room.
+    """
+    joined = partners(project.rooms, project.building.states)
+    found = []
+    for one in wanted:
+        others = joined.get(one.room, ())
+        if one.sender in {from_joined(other) for other in others}:
+            continue
+        if TO_JOINED in one.receivers:
+            receivers = _sorted({firsts[other] for other in others if other in firsts})
+            one = replace(one, carries=joined_mix(one.room), receivers=receivers)
+        found.append(one)
+    return found
+
+
+def joined_mix(room: str) -> str:
+    """Return what the stream for joined rooms carries, in words.
+
+    room: tag of the room whose mix it is.
+    """
+    return f"mix of {room} for joined rooms"
 
 
 def plays_a_mix(layout: RoomType) -> bool:

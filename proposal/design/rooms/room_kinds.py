@@ -8,6 +8,7 @@ from proposal.design.equipment.sizing import Sizing, size_room
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.kept_codes import Earlier, coded, earlier_devices
 from proposal.model.base import unwritten
+from proposal.model.joined_sound import TO_JOINED
 from proposal.model.project import FixedRoom, Project
 from proposal.model.rooms import RoomType
 
@@ -45,7 +46,7 @@ def room_kinds(project: Project) -> tuple[RoomKind, ...]:
 
 
 def _departs(project: Project, tag: str) -> bool:
-    """Return whether a room is a cart, or its own file, sizes or models of single devices change its type."""
+    """Return whether a room is a cart or joined, or its own file, sizes or models change its type."""
     stem = device_tag(tag, "")
     models = any(name.startswith(stem) and one.model for name, one in project.fixed.devices.items())
     return (
@@ -53,6 +54,7 @@ def _departs(project: Project, tag: str) -> bool:
         or tag in project.fixed.rooms
         or models
         or tag in project.building.portable_sets
+        or TO_JOINED in project.rooms[tag].layout.destinations
     )
 
 

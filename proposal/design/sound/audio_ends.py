@@ -86,6 +86,9 @@ def audio_ends(
                 and (stream.sender in mixers or stream.sender in layout.returns)
             ]
         )
+        wishes += _taken_by_network(
+            [stream for stream in plan.streams if stream.room != room and one.tag in stream.receivers]
+        )
     taken = {(channel.mixing, channel.input) for channel in plan.of_room(room)}
     free = {
         "output": [port for port in _analogue_ports(entry, "output") if (one.tag, port) not in taken],

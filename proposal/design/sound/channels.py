@@ -17,6 +17,7 @@ from proposal.design.network.streams import (
     STREAM,
     Stream,
     WantedStream,
+    between_joined_rooms,
     channels_a_stream,
     numbered_streams,
     room_streams,
@@ -108,7 +109,12 @@ def channel_plan(
         numbers |= {f"{CHANNEL}/{mic}": f"{ap}/{n}" for mic, (ap, n) in radio.items()}
         numbers |= {f"{INPUT}/{mic}": f"{box}/{name}" for mic, (box, name) in inputs.items()}
         numbers |= {f"slot/{mic}": berth.number for mic, berth in homes.items()}
-    streams, ordinals = numbered_streams(project, wanted)
+    firsts = {
+        tag: first.tag
+        for tag, devices, _ in rooms
+        if (first := first_mixing(project, project.rooms[tag].layout, devices))
+    }
+    streams, ordinals = numbered_streams(project, between_joined_rooms(project, wanted, firsts))
     numbers |= ordinals
     by_place = {identity: int(number) for identity, number in ordinals.items()}
     channels: list[Channel] = []

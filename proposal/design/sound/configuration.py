@@ -11,11 +11,13 @@ from proposal.design.network.switch_joins import SwitchJoin
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
+from proposal.design.sound.joined_rooms import JoinedRoute
 from proposal.model.design_rules import LevelRules
 from proposal.model.equipment.devices import AccessPoint, Breakout, Charger, Microphone, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier, Mixer
 from proposal.model.project import Project
+from proposal.quantities.formatting import listed
 from proposal.standards import aes67
 
 ORDER: Sequence[str] = (
@@ -69,6 +71,7 @@ class _Known:
     entries: Mapping[str, Device]
     leader: str
     joins: Sequence[SwitchJoin]
+    routes: Sequence[JoinedRoute]
 
     @property
     def levels(self) -> LevelRules:
@@ -90,10 +93,12 @@ def settings(
     plan: ChannelPlan,
     ends: Sequence[AudioEnd],
     joins: Sequence[SwitchJoin],
+    routes: Sequence[JoinedRoute],
 ) -> tuple[Setting, ...]:
     """Return the settings of every device that has some: switches first, then from the radio to the mix.
 
     devices, entries: all of the design.  ends: of every room.  joins: of the switches.
+    routes: between the mixers of joined rooms.
     """
     by_device: dict[str, list[AudioEnd]] = {}
     for end in ends:
@@ -107,6 +112,7 @@ def settings(
         entries=entries,
         leader=switches[0] if switches else "",
         joins=joins,
+        routes=routes,
     )
     ordered = sorted(
         (one for one in devices if one.kind in ORDER and one.tag in entries),
@@ -252,6 +258,7 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
         way = "Output" if end.direction == "output" else "Input"
         port = end.port or "none left"
         yield f"{way} {port}", f"{end.name}, {end.channels} {'channel' if end.channels == 1 else 'channels'}"
+    yield from _joined(known, tag)
     if mixer:
         yield "Automatic mixing", "gated" if mixer.gating == "both" else mixer.gating
     if entry.ports_carrying("analogue output"):
@@ -261,6 +268,27 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
         )
     yield "Networked level", f"{_decibels(known.levels.networked, 'dBFS')} nominal"
     yield from _sent(known, tag)
+
+
+def _joined(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
+    """Yield what a mixer does in the states that join its room to others."""
+    own = [route for route in known.routes if route.receiver == tag]
+    if own:
+        yield (
+            "Output to joined rooms",
+            "the mix of its own microphones alone, never what comes from other rooms",
+        )
+    for state in dict.fromkeys(route.state for route in own):
+        here = [route for route in own if route.state == state]
+        others = listed(tuple(sorted({here[0].other, *(route.room for route in here)}, key=natural)))
+        inputs = listed(tuple(f"input {route.input or 'none left'} ({route.room})" for route in here))
+        yield (
+            f"In the state {state}",
+            f"{inputs} open; mute groups of {others} act as one",
+        )
+    for route in {route.input: route for route in own}.values():
+        if route.closed_in:
+            yield f"Input {route.input} closed", f"in {listed(route.closed_in)}"
 
 
 def _sent(known: _Known, tag: str) -> Iterator[tuple[str, str]]:

@@ -7,11 +7,12 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.network.streams import Stream, in_order
+from proposal.design.network.streams import Stream, in_order, joined_mix
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
 from proposal.model.equipment.devices import Charger
+from proposal.model.joined_sound import TO_JOINED, from_joined, partners
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
@@ -74,6 +75,8 @@ class _Drawn:
     streams: Sequence[Stream]
     ends: Sequence[AudioEnd]
     owners: Mapping[str, str]
+    room: str
+    joined: Sequence[str]
     nodes: list[Node] = field(default_factory=list)
     edges: list[Edge] = field(default_factory=list)
 
@@ -103,7 +106,18 @@ class _Drawn:
 
     def ends_with(self, other: str, direction: str) -> list[AudioEnd]:
         """Return the inputs or outputs that lead to a device, by tag, or to what others furnish, by code."""
-        return [end for end in self.ends if end.direction == direction and other in end.joined]
+        mix = self.joined_mixes.get(other)
+        return [
+            end
+            for end in self.ends
+            if end.direction == direction and (other in end.joined or (mix and end.name == mix))
+        ]
+
+    @property
+    def joined_mixes(self) -> Mapping[str, str]:
+        """Return what goes to and comes from joined rooms, by the code of the destination or return."""
+        others = {from_joined(one): joined_mix(one) for one in self.joined}
+        return {TO_JOINED: joined_mix(self.room), **others} if others else {}
 
     def owner_lines(self, code: str) -> tuple[str, ...]:
         """Return the tag of the owner's equipment that a destination or return is, none where it is open."""
@@ -161,6 +175,8 @@ def signal_flow(
         streams=streams,
         ends=ends,
         owners=owners,
+        room=devices[0].room,
+        joined=partners(project.rooms, project.building.states).get(devices[0].room, ()),
     )
     groups = {one.code: _by_form(layout, one) for one in drawn.of("access_point")}
     _microphones(drawn, groups)

@@ -29,7 +29,7 @@ from proposal.document.making.radio import radio_parts
 from proposal.document.making.rooms import room_sheet
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.document.making.sound import channel_parts, meeting_days, mute_rows
-from proposal.document.making.states import state_rows
+from proposal.document.making.states import joined_sound_rows, state_rows
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
@@ -82,6 +82,7 @@ def _rows_of(computed: Computed) -> Document:
             for kind in design.kinds
         ),
         states=state_rows(project),
+        joined_sound=joined_sound_rows(design.joined_routes),
         **portable_parts(project, design),
         **building_parts(computed),
         **owner_equipment_parts(design),

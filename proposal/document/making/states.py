@@ -1,6 +1,10 @@
 """Rows about the states of a building."""
 
-from proposal.document.rows.states import StateRow
+from collections.abc import Sequence
+
+from proposal.design.sound.joined_rooms import JoinedRoute
+from proposal.document.making.by_name import ByName
+from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.model.project import Project
 from proposal.quantities.formatting import listed
 
@@ -17,3 +21,11 @@ def state_rows(project: Project) -> tuple[StateRow, ...]:
         )
         for name, state in project.building.states.items()
     )
+
+
+_JOINED = ByName(JoinedSoundRow, JoinedRoute, "later", "unit")
+
+
+def joined_sound_rows(routes: Sequence[JoinedRoute]) -> tuple[JoinedSoundRow, ...]:
+    """Return the ways of sound between joined rooms, state by state."""
+    return tuple(_JOINED.of(one, later=round(one.later_s * 1000, 3), unit="ms") for one in routes)

@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import ALL, Row, Schedule, Shows
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
 
 
 class StateRow(Row):
@@ -22,3 +22,33 @@ class StateRow(Row):
     kind_of_day: Annotated[str, Shows("kind_of_day", ALL, empty="usual_day")] = Field(
         description="Kind of day that is held; empty for the usual one."
     )
+
+
+class JoinedSoundRow(Row):
+    """The way of one room's mix into another room, in a state that joins them."""
+
+    schedule: ClassVar = Schedule("joined_sound", subject="sound", key=("state", "room", "other"))
+
+    state: Annotated[str, Shows("state", NOT_CLIENT)] = Field(default="", description="Name of the state.")
+    room: Annotated[str, Shows("mix_of", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the room whose mix it is."
+    )
+    other: Annotated[str, Shows("heard_in", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the room that hears it."
+    )
+    sender: Annotated[str, Shows("sent_by", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the mixer that sends it."
+    )
+    stream: Annotated[int | None, Shows("stream", NOT_CLIENT, "number")] = Field(
+        default=None, description="Number of its stream."
+    )
+    receiver: Annotated[str, Shows("taken_by", NOT_CLIENT, "tag", link="tag")] = Field(
+        default="", description="Tag of the mixer that takes it."
+    )
+    input: Annotated[str, Shows("input", NOT_CLIENT, empty="none left")] = Field(
+        default="", description="Input of that mixer; empty where none is left."
+    )
+    later: Annotated[float, Shows("heard_later_by", NOT_CLIENT, "figure")] = Field(
+        default=0.0, description="How much later than in its own room a talker is heard."
+    )
+    unit: Annotated[str, Shows("unit", NOT_CLIENT, "unit")] = Field(default="", description="Unit of that.")

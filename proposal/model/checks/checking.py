@@ -30,6 +30,7 @@ from proposal.model.equipment.library_files import (
     resolved_library,
 )
 from proposal.model.folder import NO_ROOM_TYPE
+from proposal.model.joined_sound import with_joined_sound
 from proposal.model.labour.labour import Labour
 from proposal.model.labour.labour_files import resolved_labour, with_rates
 from proposal.model.price.disclosure import ClientKnowledge
@@ -155,7 +156,7 @@ def checked(
         brief=tops["project"],
         building=tops["building"],
         room_types=tops["room_types"],
-        rooms=tops["rooms"],
+        rooms=with_joined_sound(tops["rooms"], tops["building"].states),
         fixed=tops["fixed"],
         wording=written.wording,
         images=written.images,

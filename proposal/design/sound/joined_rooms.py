@@ -1,0 +1,76 @@
+"""Which way sound takes in each state between the mixers of rooms that the state joins."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.model.equipment.entry import Device
+from proposal.model.joined_sound import joined_by_mixers
+from proposal.model.project import Project
+from proposal.standards import aes67
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JoinedRoute:
+    """The way of one room's mix into another room in a state.
+
+    state: its name.  room, other: tags of the room whose mix it is and of the one that takes it.
+    sender, receiver: tags of their mixers.  stream: number of the stream.
+    input: of the mixer that takes it; empty where none is left.
+    later_s: how much later than in its own room a talker is heard: a packet, and the second mixer.
+    closed_in: states in which the input is closed.
+    """
+
+    state: str
+    room: str
+    other: str
+    sender: str
+    receiver: str
+    stream: int
+    input: str
+    later_s: float
+    closed_in: tuple[str, ...]
+
+
+def joined_routes(
+    project: Project, ends: Sequence[AudioEnd], entries: Mapping[str, Device], room_of: Mapping[str, str]
+) -> tuple[JoinedRoute, ...]:
+    """Return every route of every state, in order of states as written, then of rooms.
+
+    ends: of every room; entries: the library entry of each device by tag; room_of: the room of each device.
+    """
+    taken = {
+        (room_of[end.joined[0]], room_of[end.device]): end
+        for end in ends
+        if end.direction == "input"
+        and end.stream
+        and len(end.joined) == 1
+        and room_of.get(end.joined[0], room_of[end.device]) != room_of[end.device]
+    }
+    together = {
+        name: {
+            (one, other)
+            for tags in state.join
+            if joined_by_mixers(project.rooms, tags)
+            for one in tags
+            for other in tags
+            if one != other
+        }
+        for name, state in project.building.states.items()
+    }
+    return tuple(
+        JoinedRoute(
+            state=name,
+            room=one,
+            other=other,
+            sender=end.joined[0],
+            receiver=end.device,
+            stream=end.stream,
+            input=end.port,
+            later_s=aes67.PACKET_TIME_S + entries[end.device].latency,
+            closed_in=tuple(state for state in together if (one, other) not in together[state]),
+        )
+        for name, pairs in together.items()
+        for one, other in sorted(pairs)
+        if (end := taken.get((one, other)))
+    )
