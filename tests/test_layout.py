@@ -35,6 +35,7 @@ SAME_SUBJECT = {
     "labour",
     "level_map",
     "meeting_day",
+    "mains",
     "mounts",
     "network",
     "numbers",

@@ -48,6 +48,8 @@ from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
 if TYPE_CHECKING:
+    from proposal.design.mains.circuits import Circuit
+    from proposal.design.mains.mains_loads import MainsLoad
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
     from proposal.design.sound.muting import MuteState
@@ -218,8 +220,24 @@ class Design:
         return runs_outside(routes, self.project.brief.rules.cabling.routing_factor)
 
     @cached_property
+    def circuits(self) -> "tuple[Circuit, ...]":
+        """The mains circuits with their outlets and what these feed, in order of places."""
+        from proposal.design.mains.circuits import circuits
+        from proposal.design.mains.mains_outlets import mains_outlets
+
+        return circuits(self.project, mains_outlets(self.mains_loads, self.devices, self.racks))
+
+    @cached_property
+    def mains_loads(self) -> "tuple[MainsLoad, ...]":
+        """What everything that is plugged into the mains takes from it, in order of names."""
+        from proposal.design.mains.mains_loads import mains_loads
+
+        return mains_loads(self.project, self.devices, self.every_entry, self.ports, self.racks, self.owners)
+
+    @cached_property
     def workings(self) -> "tuple[Noted, ...]":
         """Every working, by chapter."""
+        from proposal.design.mains.mains_workings import mains_workings
         from proposal.design.workings.all_workings import Noted, noted_workings
         from proposal.design.workings.charging_workings import meeting_day_workings
         from proposal.design.workings.radio_workings import radio_workings
@@ -236,6 +254,7 @@ class Design:
                 self.switches,
             ),
             *meeting_day_workings(self.kinds, self.days),
+            *mains_workings(self.project, self.circuits),
             *(
                 Noted(chapter="Radio", subject=subject, working=one)
                 for subject, one in radio_workings(self.project, self.kinds, self.entries, self.radio)

@@ -23,6 +23,7 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
+from proposal.document.rows.mains import CircuitRow, MainsLoadRow, MainsOutletRow
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
@@ -283,6 +284,15 @@ class Document(Row):
     rack_places: Annotated[
         tuple[RackPlaceRow, ...], Shows("rack_places", NOT_CLIENT, "rows", follows=True)
     ] = Field(default=(), description="What stands in each rack, from above downwards.")
+    circuits: Annotated[tuple[CircuitRow, ...], Shows("load_schedule", ALL, "rows")] = Field(
+        default=(), description="Mains circuits by place."
+    )
+    mains_outlets: Annotated[tuple[MainsOutletRow, ...], Shows("mains_outlets", ALL, "rows")] = Field(
+        default=(), description="Mains outlets by circuit."
+    )
+    mains_loads: Annotated[tuple[MainsLoadRow, ...], Shows("mains_loads", ALL, "rows")] = Field(
+        default=(), description="What every device takes from the mains, by name."
+    )
     ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
         default=(), description="Switch ports in order."
     )

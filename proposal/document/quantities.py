@@ -26,6 +26,7 @@ Quantity = Literal[
     "watts",
     "volt-amperes",
     "amperes",
+    "milliamperes",
     "BTU an hour",
     "airflow",
     "volts",

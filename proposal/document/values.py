@@ -26,6 +26,7 @@ _KINDS: Mapping[Quantity, str] = {
     "watts": "power",
     "volt-amperes": "apparent_power",
     "amperes": "current",
+    "milliamperes": "small_current",
     "BTU an hour": "heat_flow",
     "airflow": "airflow",
     "volts": "voltage",

@@ -1,18 +1,22 @@
 """The mains of the building."""
 
-from typing import Annotated
+from collections.abc import Mapping
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from proposal.model.base import Written, assumed
-from proposal.quantities.parsing import Frequency, Voltage
+from proposal.model.equipment.parts import Region
+from proposal.quantities.parsing import Current, Frequency, Voltage
 
 OF_REGION = {"europe": (230.0, 50.0), "north_america": (120.0, 60.0)}
 """Nominal voltage and frequency (IEC 60038, memory)."""
+BREAKERS = {"europe": (16.0, "C", 0.030), "north_america": (20.0, "", 0.0)}
+"""Rating and curve of the breaker of a circuit, and rated residual current of its device; 0 for none."""
 
 
 class Mains(Written):
-    """Voltage and frequency of the outlets that equipment is plugged into."""
+    """Voltage and frequency of the outlets that equipment is plugged into, and the circuits behind them."""
 
     voltage: Annotated[Voltage, Field(ge=100, le=250)] | None = assumed(
         None,
@@ -26,3 +30,49 @@ class Mains(Written):
         "The mains have the usual frequency of the region: 50 Hz in Europe, 60 Hz in North America",
         "published IEC 60038 (memory)",
     )
+    breaker: Annotated[Current, Field(ge=1, le=125)] | None = assumed(
+        None,
+        "Rating of the breaker of a circuit; left out, that of the region.",
+        "A circuit has the usual breaker of the region: 16 A in Europe, 20 A in North America",
+        "common practice",
+    )
+    curve: Literal["by region", "B", "C", "D", "not marked"] = assumed(
+        "by region",
+        "Curve of the breakers after IEC 60898-1; `not marked` where they have none.",
+        "Breakers have curve C in Europe; in North America they are not marked with a curve",
+        "common practice",
+    )
+    residual_current: Annotated[Current, Field(ge=0, le=10)] | None = assumed(
+        None,
+        "Rated residual current of the device that protects a circuit; 0 A for circuits without one.",
+        "Circuits have residual-current devices of 30 mA in Europe, and none in North America",
+        "common practice",
+    )
+    circuits: Annotated[Mapping[str, Annotated[int, Field(ge=1, le=100)]], Field(max_length=700)] = Field(
+        default={},
+        description="How many circuits a room or an equipment room has, by its tag; as many as its outlets "
+        "need where left out.",
+    )
+
+    def breaker_a(self, region: Region) -> float:
+        """Return the rating of a breaker, A.
+
+        region: of the project.
+        """
+        return BREAKERS[region][0] if self.breaker is None else self.breaker
+
+    def breaker_curve(self, region: Region) -> str:
+        """Return the curve of a breaker, empty where it is not marked.
+
+        region: of the project.
+        """
+        if self.curve == "by region":
+            return BREAKERS[region][1]
+        return "" if self.curve == "not marked" else self.curve
+
+    def residual_a(self, region: Region) -> float:
+        """Return the rated residual current of the device of a circuit, A; 0 without one.
+
+        region: of the project.
+        """
+        return BREAKERS[region][2] if self.residual_current is None else self.residual_current

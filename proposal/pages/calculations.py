@@ -51,6 +51,8 @@ def places_of(document: Document) -> tuple[CalculationPlace, ...]:
         owner.setdefault(port_name(port.switch, port.port), owner.get(port.device, BUILDING))
     for cable in document.cables:
         owner.setdefault(cable.identity, owner.get(cable.room, BUILDING))
+    for circuit in document.circuits:
+        owner.setdefault(circuit.identity, owner.get(circuit.place, BUILDING))
     workings = grouped(document.workings, lambda row: owner.get(row.subject, BUILDING))
     return tuple(
         CalculationPlace(path, title, workings[path]) for path, title in titles.items() if path in workings

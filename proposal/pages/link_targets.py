@@ -11,6 +11,7 @@ from proposal.pages.paths import (
     DISCLOSURE,
     EQUIPMENT,
     FINDINGS,
+    MAINS,
     PATHWAYS,
     POWER,
     PRICE_ITEMS,
@@ -55,6 +56,7 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
         stands("tag", (row.identity for row in cables.rows), cables.path)
     stands("tag", (row.tag for row in document.pathways), PATHWAYS)
     stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
+    stands("tag", (row.identity for row in document.circuits), MAINS)
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)

@@ -35,6 +35,7 @@ from proposal.pages.findings import findings_page
 from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_lines_part_page, labour_page
 from proposal.pages.link_targets import Targets, targets_of
+from proposal.pages.mains import mains_page
 from proposal.pages.marks import Marks
 from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
@@ -182,6 +183,7 @@ def _views(
         paths.PATHWAYS: pathways_page,
         paths.POWER: power_page,
         paths.RACKS: racks_page,
+        paths.MAINS: mains_page,
         RADIO: radio_page,
         paths.LABELS: labels_page,
         paths.TAKEOFF: takeoff_page,
@@ -283,6 +285,8 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
         schedules.append(("Switch ports and power", paths.POWER))
     if document.racks:
         schedules.append(("Racks", paths.RACKS))
+    if document.circuits:
+        schedules.append(("Mains power", paths.MAINS))
     if channel_places := channel_places_of(document):
         schedules.append(
             (

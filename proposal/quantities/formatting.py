@@ -34,6 +34,7 @@ _PLACES: Mapping[str, int] = {
     "charge": 1,
     "voltage": 1,
     "current": 2,
+    "small_current": 1,
     "resistance": 2,
     "frequency": 0,
     "frequency_mhz": 3,

@@ -17,6 +17,7 @@ from proposal.review.finding import (
     nothing_to_accept,
     unmatched_acceptances,
 )
+from proposal.review.mains import MAINS_RULES
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
 from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
@@ -43,6 +44,7 @@ RULES: tuple[Rule, ...] = (
     *SWITCH_LINK_RULES,
     *OWNER_EQUIPMENT_RULES,
     *RACK_RULES,
+    *MAINS_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,
     *RADIO_RULES,

@@ -149,7 +149,7 @@ ENDINGS: Mapping[str, set[str]] = {
     "_w": {"watts"},
     "_v": {"volts"},
     "_va": {"volt-amperes"},
-    "_a": {"amperes"},
+    "_a": {"amperes", "milliamperes"},
     "_btu": {"BTU an hour"},
     "_m3": {"airflow"},
     "_ohm": {"ohms"},

@@ -9,6 +9,7 @@ from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
 from proposal.design.owner.owner_devices import OWNER_EQUIPMENT, OwnerDevice
 from proposal.design.power.port_power import PoweredPort
+from proposal.design.power.typical_power import typical_power_w
 from proposal.design.racks.panels import Panels
 from proposal.model.equipment.devices import RackPart, Switch
 from proposal.model.equipment.entry import Device, Entry
@@ -108,7 +109,7 @@ def device_items(
         if device.location != rack or device.kind in ("rack", OWNER_EQUIPMENT) or entry is None:
             continue
         mains = None if device.tag in drawn else entry.mains
-        heat_w = mains.typical if mains else drawn.get(device.tag, 0.0)
+        heat_w = typical_power_w(entry) if mains else drawn.get(device.tag, 0.0)
         if isinstance(entry, Switch) and entry.poe_efficiency:
             heat_w += given.get(device.tag, 0.0) * (1 / entry.poe_efficiency - 1)
         fixed = project.fixed.devices.get(device.tag)

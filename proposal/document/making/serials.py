@@ -34,4 +34,6 @@ def owners_of(design: Design) -> Mapping[str, str]:
         found.setdefault(f"{port.switch}/{port.port}", rooms.get(port.attached.tag, ""))
     for cable in design.cables:
         found.setdefault(cable.identity, cable.room)
+    for circuit in design.circuits:
+        found.setdefault(circuit.identity, circuit.place)
     return found

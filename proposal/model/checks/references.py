@@ -79,6 +79,11 @@ def dangling(
     for tag, cable in _mapping(tree, "fixed", "cables").items():
         yield from _named(cable, ("fixed", "cables", tag, "type"), "a cable of the library", every_cable)
         yield from _entries(cable, ("fixed", "cables", tag, "route"), pathways)
+    places = (*rooms, *equipment_rooms)
+    for tag in _mapping(tree, "project", "mains", "circuits"):
+        if tag not in places:
+            where = ("project", "mains", "circuits", tag)
+            yield Dangling(where, "the tag of a room or of an equipment room", places, tag)
     rules = _value(_value(_value(tree, "project"), "rules"), "cabling")
     path = ("project", "rules", "cabling", "data_cable")
     yield from _named(rules, path, "a cable of the library", models["cable"])

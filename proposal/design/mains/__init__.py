@@ -1,0 +1,1 @@
+"""Mains: what every device takes from it, the outlets that feed them, and the circuits behind these."""

@@ -1,0 +1,155 @@
+"""What every device and every part of a rack takes from the mains: at rest, typically, at most."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.equipment.placed_devices import Placed
+from proposal.design.numbers.numbering import natural
+from proposal.design.owner.owner_devices import OWNER_EQUIPMENT, OwnerDevice
+from proposal.design.power.port_power import PoweredPort
+from proposal.design.power.typical_power import typical_power_w
+from proposal.design.racks.rack_choice import RackDesign
+from proposal.model.equipment.devices import RackPart, Switch
+from proposal.model.equipment.entry import Device
+from proposal.model.project import Project
+from proposal.standards.mains_circuits import apparent_power_va
+
+INRUSH_STATED_AT_V = 230.0
+"""Voltage for which the library states inrush."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MainsLoad:
+    """What one device takes from the mains.
+
+    name: tag of a device, or the code of a part with its rack before it, such as ER1-RK1/FN1.
+    kind, model: of the library; no model where it is the owner's.
+    place: tag of the room or equipment room where it stands.
+    owned: whether it is the owner's.
+    rest_w: when nobody meets; typical_w: while people speak, amplifiers at an eighth of their rated power;
+    full_w: the most it can take.
+    power_factor: watts for each volt-ampere.
+    leakage_a: protective-conductor current of all its supplies; inrush_a: peak at switch-on of all its
+    supplies at the voltage of the project; inrush_s: how long that stays above half its peak.
+    supplies, inlet: its mains inlets, and their sort, empty where nobody says.
+    loss_w: what its own supply turns into heat, typically.
+    stated: whether somebody states power factor, leakage and inrush.
+    """
+
+    name: str
+    kind: str
+    model: str
+    place: str
+    owned: bool
+    rest_w: float
+    typical_w: float
+    full_w: float
+    power_factor: float
+    leakage_a: float
+    inrush_a: float
+    inrush_s: float
+    supplies: int
+    inlet: str
+    loss_w: float
+    stated: bool = True
+
+    @property
+    def full_va(self) -> float:
+        """The most it takes, as apparent power, VA."""
+        return apparent_power_va(self.full_w, self.power_factor)
+
+
+def mains_loads(
+    project: Project,
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    ports: Sequence[PoweredPort],
+    racks: Sequence[RackDesign],
+    owners: Sequence[OwnerDevice],
+) -> tuple[MainsLoad, ...]:
+    """Return the load of everything that is plugged into the mains, in order of names.
+
+    devices: of the whole building; entries: of each; ports: of all switches; racks: with their parts.
+    owners: the owner's equipment.
+    What takes power over its network cable is counted at the switch that feeds it. Power strips take nothing
+    themselves.
+    """
+    powered = {port.attached.tag for port in ports if port.attached.poe_class is not None}
+    given: dict[str, float] = {}
+    for port in ports:
+        if port.attached.poe_class is not None:
+            given[port.switch] = given.get(port.switch, 0.0) + port.drawn_w
+    volts = project.brief.mains_voltage
+    room_of = {rack.device.tag: rack.device.room for rack in racks}
+    found = []
+    for device in devices:
+        entry = entries.get(device.tag)
+        if entry is None or entry.mains is None or device.tag in powered or device.kind == OWNER_EQUIPMENT:
+            continue
+        place = room_of.get(device.location, device.room)
+        found.append(_of_device(device.tag, device.kind, place, entry, given.get(device.tag, 0.0), volts))
+    found += _parts(racks, volts)
+    found += [_of_owner(one) for one in owners if one.written.power > 0 and one.written.poe is None]
+    return tuple(sorted(found, key=lambda load: natural(load.name)))
+
+
+def _of_device(name: str, kind: str, place: str, entry: Device, given_w: float, volts: float) -> MainsLoad:
+    """Return the load of a device of the library.
+
+    given_w: power over Ethernet that it gives at its ports, W.
+    """
+    mains = entry.mains
+    assert mains is not None
+    onward_w = given_w / entry.poe_efficiency if isinstance(entry, Switch) else given_w / mains.efficiency
+    typical_w = typical_power_w(entry)
+    # A switch carries the network day and night.
+    rest_w = typical_w if isinstance(entry, Switch) else mains.standby
+    return MainsLoad(
+        name=name,
+        kind=kind,
+        model=entry.model,
+        place=place,
+        owned=False,
+        rest_w=min(rest_w + onward_w, mains.maximum),
+        typical_w=min(typical_w + onward_w, mains.maximum),
+        full_w=mains.maximum,
+        power_factor=mains.power_factor,
+        leakage_a=mains.leakage,
+        inrush_a=mains.inrush * volts / INRUSH_STATED_AT_V,
+        inrush_s=mains.inrush_time,
+        supplies=mains.supplies,
+        inlet=mains.inlet,
+        loss_w=min(typical_w + onward_w, mains.maximum) * (1 - mains.efficiency),
+    )
+
+
+def _parts(racks: Sequence[RackDesign], volts: float) -> Iterator[MainsLoad]:
+    """Yield the loads of parts of racks that take power, such as fan panels."""
+    for rack in racks:
+        for item in (*rack.layout.items, *rack.layout.left):
+            if isinstance(item.entry, RackPart) and item.inlets:
+                name = f"{rack.device.tag}/{item.name}"
+                yield _of_device(name, item.kind, rack.device.room, item.entry, 0.0, volts)
+
+
+def _of_owner(one: OwnerDevice) -> MainsLoad:
+    """Return the load of a thing of the owner, of which its power alone is stated: power factor 1."""
+    power_w = one.written.power
+    return MainsLoad(
+        name=one.device.tag,
+        kind=one.device.kind,
+        model="",
+        place=one.device.room,
+        owned=True,
+        rest_w=power_w,
+        typical_w=power_w,
+        full_w=power_w,
+        power_factor=1.0,
+        leakage_a=0.0,
+        inrush_a=0.0,
+        inrush_s=0.0,
+        supplies=1,
+        inlet="",
+        loss_w=0.0,
+        stated=False,
+    )

@@ -1,0 +1,130 @@
+"""The outlets in walls, floors and furniture that power strips and devices outside racks are plugged into."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from proposal.design.equipment.placed_devices import Placed, Point
+from proposal.design.mains.mains_loads import MainsLoad
+from proposal.design.racks.rack_choice import RackDesign
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MainsOutlet:
+    """An outlet of the building.
+
+    serves: what is plugged in: a power strip with its rack before it, such as ER1-RK1/PS1, or a device, with
+    the number of its inlet where it has several, such as ER1-SW1/2.
+    place, storey, at, height_m: tag of the room, of the storey, where in the building, above the floor, m.
+    location: the rack, the table, the wall or the ceiling where it is wanted.
+    plug: sort of inlet of what is plugged in, empty where nobody says.
+    owned: whether all that it feeds is the owner's.
+    shares: what it feeds, each with the share of it that this outlet carries.
+    """
+
+    serves: str
+    place: str
+    storey: str
+    at: Point
+    height_m: float
+    location: str
+    plug: str
+    owned: bool
+    shares: tuple[tuple[MainsLoad, float], ...]
+
+    @property
+    def rest_w(self) -> float:
+        """What it gives when nobody meets, W."""
+        return sum(load.rest_w * share for load, share in self.shares)
+
+    @property
+    def typical_w(self) -> float:
+        """What it typically gives, W."""
+        return sum(load.typical_w * share for load, share in self.shares)
+
+    @property
+    def full_w(self) -> float:
+        """The most it gives, W."""
+        return sum(load.full_w * share for load, share in self.shares)
+
+    @property
+    def full_va(self) -> float:
+        """The most it gives, VA."""
+        return sum(load.full_va * share for load, share in self.shares)
+
+    @property
+    def leakage_a(self) -> float:
+        """Protective-conductor current of what it feeds, A."""
+        return sum(load.leakage_a * share for load, share in self.shares)
+
+    @property
+    def inrush_a(self) -> float:
+        """Peak current where all that it feeds is switched on at once, A."""
+        return sum(load.inrush_a * share for load, share in self.shares)
+
+
+def mains_outlets(
+    loads: Sequence[MainsLoad], devices: Sequence[Placed], racks: Sequence[RackDesign]
+) -> tuple[MainsOutlet, ...]:
+    """Return every outlet that is needed: one for each power strip, one for each inlet outside strips.
+
+    loads: of everything; devices: of the whole building; racks: with what is plugged into their strips.
+    """
+    by_name = {load.name: load for load in loads}
+    fed: set[str] = set()
+    found = []
+    for rack in racks:
+        for strip in rack.layout.strips.items:
+            shares: dict[str, float] = {}
+            for one in rack.layout.plugged:
+                if one.strip == strip.name:
+                    load = _load_of(by_name, rack.device.tag, one.device)
+                    shares[load.name] = shares.get(load.name, 0.0) + 1 / load.supplies
+            fed |= set(shares)
+            mains = getattr(strip.entry, "mains", None)
+            found.append(
+                _outlet(
+                    rack.device,
+                    rack.device.room,
+                    f"{rack.device.tag}/{strip.name}",
+                    rack.device.tag,
+                    mains.inlet if mains else "",
+                    [(by_name[name], share) for name, share in shares.items()],
+                )
+            )
+    placed = {device.tag: device for device in devices}
+    for load in loads:
+        if load.name in fed:
+            continue
+        device = placed[load.name.partition("/")[0]]
+        for number in range(1, load.supplies + 1):
+            serves = load.name if load.supplies == 1 else f"{load.name}/{number}"
+            found.append(
+                _outlet(device, load.place, serves, device.location, load.inlet, [(load, 1 / load.supplies)])
+            )
+    return tuple(found)
+
+
+def _load_of(loads: Mapping[str, MainsLoad], rack: str, name: str) -> MainsLoad:
+    """Return the load of what is plugged into a strip: a device by its tag, a part by its code."""
+    return loads[name] if name in loads else loads[f"{rack}/{name}"]
+
+
+def _outlet(
+    device: Placed,
+    place: str,
+    serves: str,
+    location: str,
+    plug: str,
+    shares: Sequence[tuple[MainsLoad, float]],
+) -> MainsOutlet:
+    return MainsOutlet(
+        serves=serves,
+        place=place,
+        storey=device.storey,
+        at=device.at,
+        height_m=device.height_m,
+        location=location,
+        plug=plug,
+        owned=bool(shares) and all(load.owned for load, _ in shares),
+        shares=tuple(shares),
+    )

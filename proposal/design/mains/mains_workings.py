@@ -1,0 +1,65 @@
+"""The workings of mains circuits: apparent power, current, leakage, inrush."""
+
+from collections.abc import Iterator, Sequence
+
+from proposal.design.mains.circuits import CURVE_USE, RATING_USE, VOLTAGE_USE, Circuit
+from proposal.design.mains.mains_loads import MainsLoad
+from proposal.design.workings.all_workings import Noted
+from proposal.model.project import Project
+from proposal.standards import mains_circuits
+from proposal.standards.working import Limit, Working, working
+
+
+def mains_workings(project: Project, circuits: Sequence[Circuit]) -> tuple[Noted, ...]:
+    """Return the workings of every circuit, under a chapter of their own."""
+    return tuple(
+        Noted(chapter="Mains", subject=circuit.identity, working=one)
+        for circuit in circuits
+        for one in (
+            *_loads(circuit),
+            circuit.current,
+            *([circuit.leakage] if circuit.leakage else ()),
+            *_inrush(project, circuit),
+        )
+    )
+
+
+def _loads(circuit: Circuit) -> Iterator[Working]:
+    """Yield the apparent power of each sort of load on a circuit, once."""
+    sorts: dict[tuple[float, float, str], list[MainsLoad]] = {}
+    for outlet in circuit.outlets:
+        for load, _ in outlet.shares:
+            sorts.setdefault((load.full_w, load.power_factor, load.model), []).append(load)
+    for (full_w, factor, _), loads in sorts.items():
+        more = f" and {len(loads) - 1} like it" if len(loads) > 1 else ""
+        yield working(
+            mains_circuits.apparent_power_va,
+            title=f"Apparent power of {loads[0].name}{more}",
+            power_w=full_w,
+            power_factor=factor,
+        )
+
+
+def _inrush(project: Project, circuit: Circuit) -> Iterator[Working]:
+    """Yield how many of its largest supplies the breaker of a circuit holds at switch-on."""
+    curve = circuit.allowed.curve
+    peaks = [
+        (load.inrush_a / load.supplies, load.name)
+        for outlet in circuit.outlets
+        for load, _ in outlet.shares
+        if load.inrush_a
+    ]
+    if not curve or not peaks:
+        return
+    peak_a, name = max(peaks, key=lambda one: one[0])
+    yield working(
+        mains_circuits.supplies_a_breaker,
+        title=f"Supplies like that of {name} that the breaker holds at switch-on",
+        unit="supplies",
+        limit=Limit(1, "≥", mains_circuits.IEC_60898),
+        uses=(CURVE_USE, RATING_USE, VOLTAGE_USE),
+        note=f"All that is on the circuit takes {circuit.inrush_a:.0f} A at once.",
+        multiple=mains_circuits.MULTIPLES[curve],
+        breaker_a=circuit.allowed.breaker_a,
+        inrush_a=peak_a,
+    )

@@ -1,0 +1,102 @@
+"""Rows of the mains: circuits, the outlets on them, and what every device takes."""
+
+from collections.abc import Iterator
+from typing import TypedDict
+
+from proposal.design.design import Design
+from proposal.design.mains.circuits import Circuit
+from proposal.design.mains.mains_loads import MainsLoad
+from proposal.design.mains.mains_outlets import MainsOutlet
+from proposal.document.rows.mains import CircuitRow, MainsLoadRow, MainsOutletRow
+from proposal.quantities.formatting import number
+
+
+class MainsParts(TypedDict):
+    """The rows of the mains."""
+
+    circuits: tuple[CircuitRow, ...]
+    mains_outlets: tuple[MainsOutletRow, ...]
+    mains_loads: tuple[MainsLoadRow, ...]
+
+
+def mains_parts(design: Design) -> MainsParts:
+    """Return the fields of the document that hold the rows of the mains, by name."""
+    circuits_of: dict[str, list[str]] = {load.name: [] for load in design.mains_loads}
+    for circuit, outlet in _outlets(design):
+        for load, _ in outlet.shares:
+            if circuit.identity not in circuits_of[load.name]:
+                circuits_of[load.name].append(circuit.identity)
+    volts = design.project.brief.mains_voltage
+    return MainsParts(
+        circuits=tuple(_circuit(one, design.project.brief.locale) for one in design.circuits),
+        mains_outlets=tuple(_outlet(circuit, outlet) for circuit, outlet in _outlets(design)),
+        mains_loads=tuple(_load(load, circuits_of[load.name], volts) for load in design.mains_loads),
+    )
+
+
+def _outlets(design: Design) -> Iterator[tuple[Circuit, MainsOutlet]]:
+    for circuit in design.circuits:
+        for outlet in circuit.outlets:
+            yield circuit, outlet
+
+
+def _circuit(circuit: Circuit, locale: str) -> CircuitRow:
+    allowed = circuit.allowed
+    checks = [circuit.current, *([circuit.leakage] if circuit.leakage else [])]
+    rating = number(allowed.breaker_a, locale, 0 if allowed.breaker_a.is_integer() else 1)
+    return CircuitRow(
+        identity=circuit.identity,
+        place=circuit.place,
+        verdict="fails" if any(check.verdict == "fails" for check in checks) else "holds",
+        outlets=len(circuit.outlets),
+        rest_w=sum(one.rest_w for one in circuit.outlets),
+        typical_w=sum(one.typical_w for one in circuit.outlets),
+        full_w=sum(one.full_w for one in circuit.outlets),
+        full_va=sum(one.full_va for one in circuit.outlets),
+        full_a=circuit.current_a,
+        allowed_a=allowed.continuous.value,
+        breaker=f"{allowed.curve}{rating}" if allowed.curve else f"{rating} A",
+        leakage_a=circuit.leakage_a,
+        leakage_allowed_a=allowed.leakage_a if allowed.residual_a else None,
+        residual_a=allowed.residual_a or None,
+        inrush_a=circuit.inrush_a,
+        inrush_allowed_a=allowed.inrush_a,
+        steps=circuit.steps,
+    )
+
+
+def _outlet(circuit: Circuit, outlet: MainsOutlet) -> MainsOutletRow:
+    return MainsOutletRow(
+        serves=outlet.serves,
+        circuit=circuit.identity,
+        place=outlet.place,
+        location=outlet.location,
+        storey=outlet.storey,
+        at=outlet.at,
+        height_m=outlet.height_m,
+        plug=outlet.plug,
+        scope="owner" if outlet.owned else "electrical contractor",
+        typical_w=outlet.typical_w,
+        full_va=outlet.full_va,
+        feeds=tuple(load.name for load, _ in outlet.shares),
+    )
+
+
+def _load(load: MainsLoad, circuits: list[str], volts: float) -> MainsLoadRow:
+    return MainsLoadRow(
+        name=load.name,
+        kind=load.kind.replace("_", " "),
+        place=load.place,
+        circuits=tuple(circuits),
+        furnished_by="owner" if load.owned else "contractor",
+        supplies=load.supplies,
+        rest_w=load.rest_w,
+        typical_w=load.typical_w,
+        full_w=load.full_w,
+        power_factor=load.power_factor if load.stated else None,
+        full_va=load.full_va,
+        full_a=load.full_va / volts,
+        leakage_a=load.leakage_a if load.stated else None,
+        inrush_a=load.inrush_a if load.stated else None,
+        loss_w=load.loss_w if load.stated else None,
+    )

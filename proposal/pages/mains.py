@@ -1,0 +1,66 @@
+"""Mains power: the load schedule of circuits, the outlets on them, and what every device takes."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.rows.mains import CircuitRow, MainsLoadRow, MainsOutletRow
+from proposal.pages.markdown import Html
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_table import Field, fields_of, schedule
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MainsPage:
+    """What an electrician needs.
+
+    circuits: what each carries against what it may.  outlets: where each is wanted.
+    loads: what every device takes.
+    """
+
+    template: ClassVar[str] = "mains.md.jinja"
+    circuits: Html
+    outlets: Html
+    loads: Html
+
+
+def mains_page(here: PageContext) -> MainsPage:
+    """Return the page of mains power."""
+    return MainsPage(circuits=_circuits(here), outlets=_outlets(here), loads=_loads(here))
+
+
+def _circuits(here: PageContext) -> Html:
+    fields: list[Field[CircuitRow]] = [
+        *fields_of(here, CircuitRow, "identity", "place", "verdict", "outlets", "rest_w", "typical_w"),
+        *fields_of(here, CircuitRow, "full_w", "full_va", "full_a", "allowed_a", "breaker", "leakage_a"),
+        *fields_of(here, CircuitRow, "leakage_allowed_a", "residual_a", "inrush_a", "inrush_allowed_a"),
+        *fields_of(here, CircuitRow, "steps"),
+    ]
+    return schedule(
+        "Load schedule",
+        fields,
+        here.document.circuits,
+        identity=lambda row: row.identity,
+        mark=here.mark("circuits"),
+        total="All",
+    )
+
+
+def _outlets(here: PageContext) -> Html:
+    fields: list[Field[MainsOutletRow]] = [
+        *fields_of(here, MainsOutletRow, "serves", "circuit", "place", "location", "storey", "at"),
+        *fields_of(here, MainsOutletRow, "height_m", "plug", "scope", "typical_w", "full_va", "feeds"),
+    ]
+    return schedule(
+        "Mains outlets", fields, here.document.mains_outlets, mark=here.mark("mains_outlets"), total="All"
+    )
+
+
+def _loads(here: PageContext) -> Html:
+    fields: list[Field[MainsLoadRow]] = [
+        *fields_of(here, MainsLoadRow, "name", "kind", "place", "circuits", "furnished_by", "supplies"),
+        *fields_of(here, MainsLoadRow, "rest_w", "typical_w", "full_w", "power_factor", "full_va", "full_a"),
+        *fields_of(here, MainsLoadRow, "leakage_a", "inrush_a", "loss_w"),
+    ]
+    return schedule(
+        "Loads on the mains", fields, here.document.mains_loads, mark=here.mark("mains_loads"), total="All"
+    )
