@@ -59,6 +59,7 @@ BROKEN_RULES = {
         *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard", "mains-too-near"),
         *("jacket-wrong-for-space", "route-broken"),
         *("owner-ports-short", "owner-not-on-network", "owner-switch-apart"),
+        "circuit-overloaded",
     },
     "warning": {
         *(
@@ -71,6 +72,7 @@ BROKEN_RULES = {
             "no-spares",
             "owner-equipment-unjoined",
         ),
+        *("inrush-high", "leakage-high"),
         "no-label",
         "pull-too-long",
         "sound-not-joined",

@@ -30,10 +30,10 @@ def mains_page(here: PageContext) -> MainsPage:
 
 def _circuits(here: PageContext) -> Html:
     fields: list[Field[CircuitRow]] = [
-        *fields_of(here, CircuitRow, "identity", "place", "verdict", "outlets", "rest_w", "typical_w"),
-        *fields_of(here, CircuitRow, "full_w", "full_va", "full_a", "allowed_a", "breaker", "leakage_a"),
-        *fields_of(here, CircuitRow, "leakage_allowed_a", "residual_a", "inrush_a", "inrush_allowed_a"),
-        *fields_of(here, CircuitRow, "steps"),
+        *fields_of(here, CircuitRow, "identity", "place", "verdict", "breaker", "full_a", "allowed_a"),
+        *fields_of(here, CircuitRow, "voltage_v", "full_va", "outlets", "leakage_a", "leakage_allowed_a"),
+        *fields_of(here, CircuitRow, "residual_a", "inrush_a", "inrush_allowed_a", "steps", "rest_w"),
+        *fields_of(here, CircuitRow, "typical_w", "full_w"),
     ]
     return schedule(
         "Load schedule",

@@ -1,7 +1,6 @@
 """Rules about mains circuits: current, leakage, inrush, and the mains that devices take."""
 
-from collections.abc import Iterator
-from math import ceil
+from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.mains.circuits import Circuit
@@ -42,7 +41,11 @@ def leakages(project: Project, design: Design) -> Iterator[Finding]:
     for circuit in design.circuits:
         if circuit.leakage is None or circuit.leakage.verdict != "fails":
             continue
-        least_a = circuit.leakage_a / mains_circuits.leakage_allowed_a(1.0)
+        larger = [
+            residual_a
+            for residual_a in mains_circuits.RESIDUALS_A
+            if circuit.leakage_a <= mains_circuits.leakage_allowed_a(residual_a)
+        ]
         yield Finding(
             rule="leakage-high",
             severity="warning",
@@ -54,10 +57,7 @@ def leakages(project: Project, design: Design) -> Iterator[Finding]:
             limit=circuit.allowed.leakage_a * 1000,
             unit="mA",
             source=mains_circuits.IEC_60364,
-            remedy=_more_circuits(circuit)
-            if not circuit.single
-            else f"Protect {circuit.identity} by a device of {ceil(least_a * 1000 - 1e-9)} mA or more where "
-            f"the code allows it, or spread what {_too_large(circuit)} feeds over more outlets.",
+            remedy=_more_circuits(circuit) if not circuit.single else _less_leakage(circuit, larger),
         )
 
 
@@ -138,8 +138,22 @@ def unsuited(project: Project, design: Design) -> Iterator[Finding]:
 
 def _more_circuits(circuit: Circuit) -> str:
     return (
-        f"{counted(circuit.needed, 'circuit')} would do: write {circuit.place}: {circuit.needed} under circuits "
-        "of mains in project.yaml."
+        f"{counted(circuit.needed, 'circuit')} would do: write {circuit.place}: {circuit.needed} under "
+        "circuits of mains in project.yaml."
+    )
+
+
+def _less_leakage(circuit: Circuit, larger: Sequence[float]) -> str:
+    """Return what helps where one outlet leaks too much.
+
+    larger: rated residual currents of devices that would do, the least first, A.
+    """
+    spread = f"spread what {_too_large(circuit)} feeds over more outlets"
+    if not larger:
+        return f"{spread[0].upper()}{spread[1:]}."
+    return (
+        f"Protect {circuit.identity} by a device of {larger[0] * 1000:.0f} mA where the code allows it, or "
+        f"{spread}."
     )
 
 

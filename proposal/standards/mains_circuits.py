@@ -17,6 +17,9 @@ IEC_60898 = Source("IEC 60898-1", clause="lower limits of instantaneous tripping
 MULTIPLES: Mapping[str, float] = MappingProxyType({"B": 3.0, "C": 5.0, "D": 10.0})
 """Times its rated current up to which a breaker does not trip at once, by its curve (IEC 60898-1)."""
 
+RESIDUALS_A = (0.006, 0.010, 0.030, 0.100, 0.300, 0.500)
+"""Rated residual currents of devices (IEC 61008-1, memory), A."""
+
 
 @formula(
     title="Apparent power",
@@ -115,7 +118,7 @@ def circuit_leakage_a(leakage_a: Sequence[float]) -> float:
 
 @formula(
     title="Inrush that a breaker holds",
-    equation="I_p = m·I_n·√2",
+    equation="I_p = m·I_n·√(2)",
     source=IEC_60898,
     result=("I_p", "A"),
     where={
@@ -137,7 +140,7 @@ def inrush_held_a(multiple: float, breaker_a: float) -> float:
 
 @formula(
     title="Supplies of one sort that a breaker holds at switch-on",
-    equation="n = floor(m·I_n·√2/I_p)",
+    equation="n = floor(m·I_n·√(2)/I_p)",
     source=IEC_60898,
     result=("n", "-"),
     where={

@@ -28,7 +28,7 @@ def mains_parts(design: Design) -> MainsParts:
                 circuits_of[load.name].append(circuit.identity)
     volts = design.project.brief.mains_voltage
     return MainsParts(
-        circuits=tuple(_circuit(one, design.project.brief.locale) for one in design.circuits),
+        circuits=tuple(_circuit(one, volts, design.project.brief.locale) for one in design.circuits),
         mains_outlets=tuple(_outlet(circuit, outlet) for circuit, outlet in _outlets(design)),
         mains_loads=tuple(_load(load, circuits_of[load.name], volts) for load in design.mains_loads),
     )
@@ -40,7 +40,7 @@ def _outlets(design: Design) -> Iterator[tuple[Circuit, MainsOutlet]]:
             yield circuit, outlet
 
 
-def _circuit(circuit: Circuit, locale: str) -> CircuitRow:
+def _circuit(circuit: Circuit, volts: float, locale: str) -> CircuitRow:
     allowed = circuit.allowed
     checks = [circuit.current, *([circuit.leakage] if circuit.leakage else [])]
     rating = number(allowed.breaker_a, locale, 0 if allowed.breaker_a.is_integer() else 1)
@@ -52,6 +52,7 @@ def _circuit(circuit: Circuit, locale: str) -> CircuitRow:
         rest_w=sum(one.rest_w for one in circuit.outlets),
         typical_w=sum(one.typical_w for one in circuit.outlets),
         full_w=sum(one.full_w for one in circuit.outlets),
+        voltage_v=volts,
         full_va=sum(one.full_va for one in circuit.outlets),
         full_a=circuit.current_a,
         allowed_a=allowed.continuous.value,

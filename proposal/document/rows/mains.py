@@ -34,6 +34,9 @@ class CircuitRow(Row):
     full_w: Annotated[float, Shows("highest_power", ALL, "watts", sums=True, follows=True)] = Field(
         description="The most it gives, W."
     )
+    voltage_v: Annotated[float, Shows("mains_voltage", ALL, "volts")] = Field(
+        description="Voltage of the mains, V."
+    )
     full_va: Annotated[
         float, Shows("highest_apparent_power", ALL, "volt-amperes", sums=True, follows=True)
     ] = Field(description="The most it gives, VA.")
