@@ -1,7 +1,7 @@
 """What a device typically takes from the mains."""
 
-from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.sound_devices import Amplifier
 
 
 def typical_power_w(entry: Device) -> float:
