@@ -49,6 +49,7 @@ from proposal.model.project import Project
 
 if TYPE_CHECKING:
     from proposal.design.mains.circuits import Circuit
+    from proposal.design.mains.energy_and_heat import PlaceEnergy
     from proposal.design.mains.mains_loads import MainsLoad
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
@@ -228,6 +229,13 @@ class Design:
         return circuits(self.project, mains_outlets(self.mains_loads, self.devices, self.racks))
 
     @cached_property
+    def energy(self) -> "tuple[PlaceEnergy, ...]":
+        """Energy in a year and heat of every place with equipment, in order of tags."""
+        from proposal.design.mains.energy_and_heat import energy_and_heat
+
+        return energy_and_heat(self.project, self.mains_loads, self.devices, self.ports, self.racks)
+
+    @cached_property
     def mains_loads(self) -> "tuple[MainsLoad, ...]":
         """What everything that is plugged into the mains takes from it, in order of names."""
         from proposal.design.mains.mains_loads import mains_loads
@@ -254,7 +262,7 @@ class Design:
                 self.switches,
             ),
             *meeting_day_workings(self.kinds, self.days),
-            *mains_workings(self.project, self.circuits),
+            *mains_workings(self.circuits, self.energy),
             *(
                 Noted(chapter="Radio", subject=subject, working=one)
                 for subject, one in radio_workings(self.project, self.kinds, self.entries, self.radio)

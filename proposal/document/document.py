@@ -23,7 +23,7 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
-from proposal.document.rows.mains import CircuitRow, MainsLoadRow, MainsOutletRow
+from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
@@ -292,6 +292,9 @@ class Document(Row):
     )
     mains_loads: Annotated[tuple[MainsLoadRow, ...], Shows("mains_loads", ALL, "rows")] = Field(
         default=(), description="What every device takes from the mains, by name."
+    )
+    energy: Annotated[tuple[EnergyRow, ...], Shows("energy_and_heat", ALL, "rows")] = Field(
+        default=(), description="Energy in a year and heat by room and equipment room."
     )
     ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
         default=(), description="Switch ports in order."

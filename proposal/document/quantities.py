@@ -27,6 +27,7 @@ Quantity = Literal[
     "volt-amperes",
     "amperes",
     "milliamperes",
+    "kilowatt-hours",
     "BTU an hour",
     "airflow",
     "volts",

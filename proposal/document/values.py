@@ -27,6 +27,7 @@ _KINDS: Mapping[Quantity, str] = {
     "volt-amperes": "apparent_power",
     "amperes": "current",
     "milliamperes": "small_current",
+    "kilowatt-hours": "yearly_energy",
     "BTU an hour": "heat_flow",
     "airflow": "airflow",
     "volts": "voltage",

@@ -1,6 +1,7 @@
 """The mains of the building."""
 
 from collections.abc import Mapping
+from decimal import Decimal
 from typing import Annotated, Literal
 
 from pydantic import Field
@@ -13,6 +14,9 @@ OF_REGION = {"europe": (230.0, 50.0), "north_america": (120.0, 60.0)}
 """Nominal voltage and frequency (IEC 60038, memory)."""
 BREAKERS = {"europe": (16.0, "C", 0.030), "north_america": (20.0, "", 0.0)}
 """Rating and curve of the breaker of a circuit, and rated residual current of its device; 0 for none."""
+
+USUAL_DAYS = 220
+"""Days of a year on which rooms are used as on a usual day, where nobody says."""
 
 
 class Mains(Written):
@@ -52,6 +56,20 @@ class Mains(Written):
         default={},
         description="How many circuits a room or an equipment room has, by its tag; as many as its outlets "
         "need where left out.",
+    )
+
+    energy_price: Annotated[Decimal, Field(ge=0, le=1000, max_digits=12)] | None = Field(
+        default=None,
+        description="Price of a kilowatt-hour in the project's currency; no cost is told where left out.",
+    )
+    usual_days: Annotated[int, Field(ge=0, le=366)] = assumed(
+        USUAL_DAYS,
+        "Days of a year on which rooms are used as on a usual day.",
+        "Days of a year on which rooms are used as on a usual day",
+    )
+    further_days: Annotated[Mapping[str, Annotated[int, Field(ge=0, le=366)]], Field(max_length=100)] = Field(
+        default={},
+        description="Days of a year of each further kind of day of the room types; none where left out.",
     )
 
     def breaker_a(self, region: Region) -> float:

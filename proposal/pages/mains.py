@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
-from proposal.document.rows.mains import CircuitRow, MainsLoadRow, MainsOutletRow
+from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
 from proposal.pages.markdown import Html
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -14,18 +14,21 @@ class MainsPage:
     """What an electrician needs.
 
     circuits: what each carries against what it may.  outlets: where each is wanted.
-    loads: what every device takes.
+    loads: what every device takes.  energy: in a year, and heat, by place.
     """
 
     template: ClassVar[str] = "mains.md.jinja"
     circuits: Html
     outlets: Html
     loads: Html
+    energy: Html
 
 
 def mains_page(here: PageContext) -> MainsPage:
     """Return the page of mains power."""
-    return MainsPage(circuits=_circuits(here), outlets=_outlets(here), loads=_loads(here))
+    return MainsPage(
+        circuits=_circuits(here), outlets=_outlets(here), loads=_loads(here), energy=_energy(here)
+    )
 
 
 def _circuits(here: PageContext) -> Html:
@@ -64,3 +67,11 @@ def _loads(here: PageContext) -> Html:
     return schedule(
         "Loads on the mains", fields, here.document.mains_loads, mark=here.mark("mains_loads"), total="All"
     )
+
+
+def _energy(here: PageContext) -> Html:
+    fields: list[Field[EnergyRow]] = [
+        *fields_of(here, EnergyRow, "place", "heat_w", "hourly_heat_btu", "hourly_air_m3", "yearly_wh"),
+        *fields_of(here, EnergyRow, "yearly_cost", "in_use_h", "idle_h", "typical_w", "idle_w", "rest_w"),
+    ]
+    return schedule("Energy and heat", fields, here.document.energy, mark=here.mark("energy"), total="All")

@@ -31,6 +31,7 @@ _PLACES: Mapping[str, int] = {
     "power": 1,
     "apparent_power": 0,
     "energy": 1,
+    "yearly_energy": 0,
     "charge": 1,
     "voltage": 1,
     "current": 2,

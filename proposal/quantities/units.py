@@ -224,6 +224,7 @@ _SAME_IN_BOTH: Mapping[str, tuple[float, str]] = {
     "data_rate": (1e-6, "Mbit/s"),
     "latency": (1000.0, "ms"),
     "small_current": (1000.0, "mA"),
+    "yearly_energy": (0.001, "kWh"),
 } | {name: (1.0, kind.unit) for name, kind in KINDS.items() if name not in {*_SHOWN, "fraction", "data_rate"}}
 
 
@@ -232,7 +233,7 @@ def in_units(value: float, kind: str, units: Units) -> tuple[float, str]:
 
     value: in the unit the program keeps it in.
     kind: a key of KINDS, or short_length (mm, in), short_area, volume, latency (ms), frequency_mhz,
-        small_current (mA).
+        small_current (mA), yearly_energy (kWh).
     units: the project's choice.
     """
     factor, unit = _SHOWN[kind][units] if kind in _SHOWN else _SAME_IN_BOTH[kind]

@@ -31,6 +31,7 @@ from proposal.review.radio import RADIO_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
 from proposal.review.switch_links import SWITCH_LINK_RULES
+from proposal.review.temperatures import TEMPERATURE_RULES
 
 RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
@@ -45,6 +46,7 @@ RULES: tuple[Rule, ...] = (
     *OWNER_EQUIPMENT_RULES,
     *RACK_RULES,
     *MAINS_RULES,
+    *TEMPERATURE_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,
     *RADIO_RULES,

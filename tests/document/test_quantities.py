@@ -151,6 +151,7 @@ ENDINGS: Mapping[str, set[str]] = {
     "_va": {"volt-amperes"},
     "_a": {"amperes", "milliamperes"},
     "_btu": {"BTU an hour"},
+    "_wh": {"kilowatt-hours"},
     "_m3": {"airflow"},
     "_ohm": {"ohms"},
     "_db": {"dB"},

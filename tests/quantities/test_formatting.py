@@ -119,7 +119,17 @@ def test_a_span_of_equal_lengths_is_one_length() -> None:
 
 @pytest.mark.parametrize("units", ["metric", "us_customary"])
 @pytest.mark.parametrize(
-    "kind", [*KINDS, "short_length", "short_area", "volume", "latency", "frequency_mhz", "small_current"]
+    "kind",
+    [
+        *KINDS,
+        "short_length",
+        "short_area",
+        "volume",
+        "latency",
+        "frequency_mhz",
+        "small_current",
+        "yearly_energy",
+    ],
 )
 def test_every_kind_of_quantity_has_a_number_of_places(kind: str, units: str) -> None:
     shown = formatting.quantity(1.0, kind, units, "en_GB")

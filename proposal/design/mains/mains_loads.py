@@ -11,6 +11,7 @@ from proposal.design.power.typical_power import typical_power_w
 from proposal.design.racks.rack_choice import RackDesign
 from proposal.model.equipment.devices import RackPart, Switch
 from proposal.model.equipment.entry import Device
+from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.project import Project
 from proposal.standards.mains_circuits import apparent_power_va
 
@@ -24,10 +25,10 @@ class MainsLoad:
 
     name: tag of a device, or the code of a part with its rack before it, such as ER1-RK1/FN1.
     kind, model: of the library; no model where it is the owner's.
-    place: tag of the room or equipment room where it stands.
+    place: tag of the room or equipment room where it stands; room: of that which it serves.
     owned: whether it is the owner's.
-    rest_w: when nobody meets; typical_w: while people speak, amplifiers at an eighth of their rated power;
-    full_w: the most it can take.
+    rest_w: when nobody meets; idle_w: between the meetings of a day, amplifiers without a signal; typical_w:
+    while people speak, amplifiers at an eighth of their rated power; full_w: the most it can take.
     power_factor: watts for each volt-ampere.
     leakage_a: protective-conductor current of all its supplies; inrush_a: peak at switch-on of all its
     supplies at the voltage of the project; inrush_s: how long that stays above half its peak.
@@ -40,8 +41,10 @@ class MainsLoad:
     kind: str
     model: str
     place: str
+    room: str
     owned: bool
     rest_w: float
+    idle_w: float
     typical_w: float
     full_w: float
     power_factor: float
@@ -87,15 +90,19 @@ def mains_loads(
         if entry is None or entry.mains is None or device.tag in powered or device.kind == OWNER_EQUIPMENT:
             continue
         place = room_of.get(device.location, device.room)
-        found.append(_of_device(device.tag, device.kind, place, entry, given.get(device.tag, 0.0), volts))
+        rooms = (place, device.room)
+        found.append(_of_device(device.tag, device.kind, rooms, entry, given.get(device.tag, 0.0), volts))
     found += _parts(racks, volts)
     found += [_of_owner(one) for one in owners if one.written.power > 0 and one.written.poe is None]
     return tuple(sorted(found, key=lambda load: natural(load.name)))
 
 
-def _of_device(name: str, kind: str, place: str, entry: Device, given_w: float, volts: float) -> MainsLoad:
+def _of_device(
+    name: str, kind: str, rooms: tuple[str, str], entry: Device, given_w: float, volts: float
+) -> MainsLoad:
     """Return the load of a device of the library.
 
+    rooms: where it stands, and which it serves.
     given_w: power over Ethernet that it gives at its ports, W.
     """
     mains = entry.mains
@@ -104,13 +111,16 @@ def _of_device(name: str, kind: str, place: str, entry: Device, given_w: float, 
     typical_w = typical_power_w(entry)
     # A switch carries the network day and night.
     rest_w = typical_w if isinstance(entry, Switch) else mains.standby
+    idle_w = entry.idle if isinstance(entry, Amplifier) else typical_w
     return MainsLoad(
         name=name,
         kind=kind,
         model=entry.model,
-        place=place,
+        place=rooms[0],
+        room=rooms[1],
         owned=False,
         rest_w=min(rest_w + onward_w, mains.maximum),
+        idle_w=min(idle_w + onward_w, mains.maximum),
         typical_w=min(typical_w + onward_w, mains.maximum),
         full_w=mains.maximum,
         power_factor=mains.power_factor,
@@ -129,7 +139,8 @@ def _parts(racks: Sequence[RackDesign], volts: float) -> Iterator[MainsLoad]:
         for item in (*rack.layout.items, *rack.layout.left):
             if isinstance(item.entry, RackPart) and item.inlets:
                 name = f"{rack.device.tag}/{item.name}"
-                yield _of_device(name, item.kind, rack.device.room, item.entry, 0.0, volts)
+                rooms = (rack.device.room, rack.device.room)
+                yield _of_device(name, item.kind, rooms, item.entry, 0.0, volts)
 
 
 def _of_owner(one: OwnerDevice) -> MainsLoad:
@@ -140,8 +151,10 @@ def _of_owner(one: OwnerDevice) -> MainsLoad:
         kind=one.device.kind,
         model="",
         place=one.device.room,
+        room=one.device.room,
         owned=True,
         rest_w=power_w,
+        idle_w=power_w,
         typical_w=power_w,
         full_w=power_w,
         power_factor=1.0,

@@ -3,25 +3,34 @@
 from collections.abc import Iterator, Sequence
 
 from proposal.design.mains.circuits import CURVE_USE, RATING_USE, VOLTAGE_USE, Circuit
+from proposal.design.mains.energy_and_heat import PlaceEnergy
 from proposal.design.mains.mains_loads import MainsLoad
 from proposal.design.workings.all_workings import Noted
-from proposal.model.project import Project
 from proposal.standards import mains_circuits
 from proposal.standards.working import Limit, Working, working
 
 
-def mains_workings(project: Project, circuits: Sequence[Circuit]) -> tuple[Noted, ...]:
-    """Return the workings of every circuit, under a chapter of their own."""
-    return tuple(
+def mains_workings(circuits: Sequence[Circuit], places: Sequence[PlaceEnergy]) -> tuple[Noted, ...]:
+    """Return the workings of every circuit, and of the energy and heat of every place.
+
+    places: with their energy and heat.
+    """
+    of_circuits = (
         Noted(chapter="Mains", subject=circuit.identity, working=one)
         for circuit in circuits
         for one in (
             *_loads(circuit),
             circuit.current,
             *([circuit.leakage] if circuit.leakage else ()),
-            *_inrush(project, circuit),
+            *_inrush(circuit),
         )
     )
+    of_places = (
+        Noted(chapter="Energy and heat", subject=one.place, working=each)
+        for one in places
+        for each in (one.energy, one.heat, one.air)
+    )
+    return (*of_circuits, *of_places)
 
 
 def _loads(circuit: Circuit) -> Iterator[Working]:
@@ -40,7 +49,7 @@ def _loads(circuit: Circuit) -> Iterator[Working]:
         )
 
 
-def _inrush(project: Project, circuit: Circuit) -> Iterator[Working]:
+def _inrush(circuit: Circuit) -> Iterator[Working]:
     """Yield how many of its largest supplies the breaker of a circuit holds at switch-on."""
     curve = circuit.allowed.curve
     peaks = [

@@ -1,14 +1,19 @@
 """Rows of the mains: circuits, the outlets on them, and what every device takes."""
 
 from collections.abc import Iterator
+from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.design import Design
 from proposal.design.mains.circuits import Circuit
+from proposal.design.mains.energy_and_heat import PlaceEnergy
 from proposal.design.mains.mains_loads import MainsLoad
 from proposal.design.mains.mains_outlets import MainsOutlet
-from proposal.document.rows.mains import CircuitRow, MainsLoadRow, MainsOutletRow
+from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
+from proposal.model.project import Project
+from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.formatting import number
+from proposal.quantities.rounding import rounded
 
 
 class MainsParts(TypedDict):
@@ -17,6 +22,7 @@ class MainsParts(TypedDict):
     circuits: tuple[CircuitRow, ...]
     mains_outlets: tuple[MainsOutletRow, ...]
     mains_loads: tuple[MainsLoadRow, ...]
+    energy: tuple[EnergyRow, ...]
 
 
 def mains_parts(design: Design) -> MainsParts:
@@ -31,6 +37,7 @@ def mains_parts(design: Design) -> MainsParts:
         circuits=tuple(_circuit(one, volts, design.project.brief.locale) for one in design.circuits),
         mains_outlets=tuple(_outlet(circuit, outlet) for circuit, outlet in _outlets(design)),
         mains_loads=tuple(_load(load, circuits_of[load.name], volts) for load in design.mains_loads),
+        energy=tuple(_energy(design.project, one) for one in design.energy),
     )
 
 
@@ -100,4 +107,26 @@ def _load(load: MainsLoad, circuits: list[str], volts: float) -> MainsLoadRow:
         leakage_a=load.leakage_a if load.stated else None,
         inrush_a=load.inrush_a if load.stated else None,
         loss_w=load.loss_w if load.stated else None,
+    )
+
+
+def _energy(project: Project, one: PlaceEnergy) -> EnergyRow:
+    price = project.brief.mains.energy_price
+    wh = one.energy.result
+    cost = None
+    if price is not None:
+        # Energy is a figure of the design: to a watt-hour, so that money stays decimal.
+        cost = rounded(price * Decimal(round(wh)) / 1000, smallest_unit(project.brief.currency))
+    return EnergyRow(
+        place=one.place,
+        in_use_h=one.hours.in_use_h,
+        idle_h=one.hours.idle_h,
+        rest_w=one.rest_w,
+        idle_w=one.idle_w,
+        typical_w=one.typical_w,
+        yearly_wh=wh,
+        yearly_cost=cost,
+        heat_w=one.heat_w,
+        hourly_heat_btu=one.heat.result,
+        hourly_air_m3=one.air.result,
     )

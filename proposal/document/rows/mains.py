@@ -1,11 +1,12 @@
 """Rows of the mains: circuits, the outlets on them, and what every device takes."""
 
+from decimal import Decimal
 from typing import Annotated, ClassVar
 
 from pydantic import Field
 
 from proposal.document.rows.rooms import Point
-from proposal.document.schedule import ALL, Row, Schedule, Shows
+from proposal.document.schedule import ALL, BUYERS, Row, Schedule, Shows
 
 
 class CircuitRow(Row):
@@ -155,4 +156,44 @@ class MainsLoadRow(Row):
     )
     loss_w: Annotated[float | None, Shows("loss_of_supply", ALL, "watts", sums=True)] = Field(
         description="What its own supply turns into heat, typically, W; none where nobody states it."
+    )
+
+
+class EnergyRow(Row):
+    """What the equipment of one room or equipment room takes in a year, and the heat it gives off there."""
+
+    schedule: ClassVar = Schedule("energy", subject="power", key=("place",))
+
+    place: Annotated[str, Shows("place", ALL, "tag", link="tag")] = Field(
+        description="Tag of the room or equipment room."
+    )
+    in_use_h: Annotated[float, Shows("hours_in_use", ALL, "hours")] = Field(
+        description="Hours of a year in which people meet."
+    )
+    idle_h: Annotated[float, Shows("hours_between", ALL, "hours")] = Field(
+        description="Hours of a year between the meetings of a day."
+    )
+    rest_w: Annotated[float, Shows("power_at_rest", ALL, "watts", sums=True, follows=True)] = Field(
+        description="When nobody meets, W."
+    )
+    idle_w: Annotated[float, Shows("power_between_meetings", ALL, "watts", sums=True, follows=True)] = Field(
+        description="Between the meetings of a day, W."
+    )
+    typical_w: Annotated[float, Shows("typical_power", ALL, "watts", sums=True, follows=True)] = Field(
+        description="While people speak, W."
+    )
+    yearly_wh: Annotated[float, Shows("yearly_energy", ALL, "kilowatt-hours", sums=True, follows=True)] = (
+        Field(description="Energy in a year, Wh.")
+    )
+    yearly_cost: Annotated[
+        Decimal | None, Shows("yearly_energy_cost", BUYERS, "money", sums=True, follows=True)
+    ] = Field(default=None, description="Its cost; none where the project states no price.")
+    heat_w: Annotated[float, Shows("heat_given_off", ALL, "watts", sums=True, follows=True)] = Field(
+        description="Heat that typically stays there, with what comes to it over network cables, W."
+    )
+    hourly_heat_btu: Annotated[float, Shows("heat_btu", ALL, "BTU an hour", sums=True, follows=True)] = Field(
+        description="The same heat, BTU/h."
+    )
+    hourly_air_m3: Annotated[float, Shows("air_wanted", ALL, "airflow", follows=True)] = Field(
+        description="Air that carries it away, m³/h."
     )

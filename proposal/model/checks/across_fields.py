@@ -11,6 +11,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.model.checks.owner_equipment_checks import wrong_owner_equipment
 from proposal.model.checks.pathway_checks import wrong_pathways
+from proposal.model.mains import USUAL_DAYS
 from proposal.model.project import Path
 from proposal.model.reading.project_tree import Untyped, layouts, mapping_at, text_at
 from proposal.model.rooms import Outline
@@ -43,6 +44,7 @@ def wrong_values(
         yield ("project", "currency"), f"{WANTED_CURRENCY}; found {currency}"
     yield from _wrong_logo(text_at(tree, "project", "branding", "logo"), images)
     yield from _wrong_revisions(tree)
+    yield from _days_of_a_year(tree)
     for name in mapping_at(tree, "project", "subnets"):
         yield from _wrong_subnet(tree, ("project", "subnets", name))
     for tag in mapping_at(tree, "fixed", "devices"):
@@ -103,6 +105,17 @@ def _wrong_revisions(tree: Untyped) -> Iterator[Complaint]:
             yield (*path, "identity"), f"wanted {shown(key)}, as it is named; found {shown(earlier)}"
         if _is_date(date) and _is_date(earlier_date) and earlier_date > date:
             yield (*path, "date"), f"wanted a date not after the revision's, {date}; found {earlier_date}"
+
+
+def _days_of_a_year(tree: Untyped) -> Iterator[Complaint]:
+    path = ("project", "mains", "further_days")
+    days = [text_at(tree, *path, name) for name in mapping_at(tree, *path)]
+    usual = text_at(tree, "project", "mains", "usual_days")
+    if not days or not all(re.fullmatch(r"[0-9]{1,3}", one) for one in (*days, *([usual] if usual else ()))):
+        return
+    together = sum(int(one) for one in days) + int(usual or USUAL_DAYS)
+    if together > 366:
+        yield path, f"wanted at most 366 days of a year together with usual_days; found {together}"
 
 
 def _is_date(text: str) -> bool:

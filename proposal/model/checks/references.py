@@ -84,6 +84,13 @@ def dangling(
         if tag not in places:
             where = ("project", "mains", "circuits", tag)
             yield Dangling(where, "the tag of a room or of an equipment room", places, tag)
+    kinds = [_mapping(layout, "days") for layout in _mapping(tree, "room_types").values()]
+    kinds += [_mapping(room, "layout", "days") for room in rooms.values()]
+    named = tuple(dict.fromkeys(name for days in kinds for name in days))
+    for name in _mapping(tree, "project", "mains", "further_days"):
+        if name not in named:
+            where = ("project", "mains", "further_days", name)
+            yield Dangling(where, "a further kind of day of a room type", named, name)
     rules = _value(_value(_value(tree, "project"), "rules"), "cabling")
     path = ("project", "rules", "cabling", "data_cable")
     yield from _named(rules, path, "a cable of the library", models["cable"])

@@ -12,7 +12,7 @@ from proposal.model.portable_sets import PortablePlace, PortableSet
 from proposal.model.radio.radio import BuildingRadio
 from proposal.model.rooms import Point
 from proposal.model.states import State
-from proposal.quantities.parsing import Length
+from proposal.quantities.parsing import Length, Temperature
 
 
 class Storey(Written):
@@ -55,6 +55,10 @@ class EquipmentRoom(Written):
     racks: Annotated[Mapping[str, Rack], Field(min_length=1, max_length=100)] = Field(
         description="Racks by their codes, such as RK1."
     )
+    temperature: Temperature | None = Field(
+        default=None,
+        description="Highest air temperature in it; that of the building's rooms where left out.",
+    )
     joined_to: Name | None = assumed(
         None,
         "Tag of the equipment room to whose switches its own are joined.",
@@ -90,6 +94,16 @@ class Building(Written):
     )
     ceiling_temperature: CableTemperature = assumed(
         30.0, "Highest air temperature where cables run.", "Highest air temperature where cables run"
+    )
+    room_temperature: Temperature = assumed(
+        28.0,
+        "Highest air temperature in rooms and equipment rooms.",
+        "Highest air temperature in rooms and equipment rooms",
+    )
+    lowest_room_temperature: Temperature = assumed(
+        15.0,
+        "Lowest air temperature in rooms and equipment rooms.",
+        "Lowest air temperature in rooms and equipment rooms",
     )
     spaces: Annotated[Mapping[str, Space], Field(max_length=1000)] = Field(
         default={}, description="Spaces that pathways lie in, by tag."
