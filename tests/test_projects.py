@@ -59,7 +59,7 @@ BROKEN_RULES = {
         *("bend-too-tight", "bends-over-360", "conduit-overfull", "pull-too-hard", "mains-too-near"),
         *("jacket-wrong-for-space", "route-broken"),
         *("owner-ports-short", "owner-not-on-network", "owner-switch-apart"),
-        "circuit-overloaded",
+        *("circuit-overloaded", "too-warm-for-device"),
     },
     "warning": {
         *(

@@ -284,7 +284,7 @@ class Document(Row):
     rack_places: Annotated[
         tuple[RackPlaceRow, ...], Shows("rack_places", NOT_CLIENT, "rows", follows=True)
     ] = Field(default=(), description="What stands in each rack, from above downwards.")
-    circuits: Annotated[tuple[CircuitRow, ...], Shows("load_schedule", ALL, "rows")] = Field(
+    circuits: Annotated[tuple[CircuitRow, ...], Shows("load_schedule", ALL, "rows", follows=True)] = Field(
         default=(), description="Mains circuits by place."
     )
     mains_outlets: Annotated[tuple[MainsOutletRow, ...], Shows("mains_outlets", ALL, "rows")] = Field(
@@ -293,7 +293,7 @@ class Document(Row):
     mains_loads: Annotated[tuple[MainsLoadRow, ...], Shows("mains_loads", ALL, "rows")] = Field(
         default=(), description="What every device takes from the mains, by name."
     )
-    energy: Annotated[tuple[EnergyRow, ...], Shows("energy_and_heat", ALL, "rows")] = Field(
+    energy: Annotated[tuple[EnergyRow, ...], Shows("energy_and_heat", ALL, "rows", follows=True)] = Field(
         default=(), description="Energy in a year and heat by room and equipment room."
     )
     ports: Annotated[tuple[PortRow, ...], Shows("switch_ports", NOT_CLIENT, "rows")] = Field(
