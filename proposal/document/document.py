@@ -287,10 +287,10 @@ class Document(Row):
     circuits: Annotated[tuple[CircuitRow, ...], Shows("load_schedule", ALL, "rows", follows=True)] = Field(
         default=(), description="Mains circuits by place."
     )
-    mains_outlets: Annotated[tuple[MainsOutletRow, ...], Shows("mains_outlets", ALL, "rows")] = Field(
-        default=(), description="Mains outlets by circuit."
-    )
-    mains_loads: Annotated[tuple[MainsLoadRow, ...], Shows("mains_loads", ALL, "rows")] = Field(
+    mains_outlets: Annotated[
+        tuple[MainsOutletRow, ...], Shows("mains_outlets", ALL, "rows", follows=True)
+    ] = Field(default=(), description="Mains outlets by circuit.")
+    mains_loads: Annotated[tuple[MainsLoadRow, ...], Shows("mains_loads", ALL, "rows", follows=True)] = Field(
         default=(), description="What every device takes from the mains, by name."
     )
     energy: Annotated[tuple[EnergyRow, ...], Shows("energy_and_heat", ALL, "rows", follows=True)] = Field(

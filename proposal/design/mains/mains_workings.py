@@ -35,15 +35,16 @@ def mains_workings(circuits: Sequence[Circuit], places: Sequence[PlaceEnergy]) -
 
 def _loads(circuit: Circuit) -> Iterator[Working]:
     """Yield the apparent power of each sort of load on a circuit, once."""
-    sorts: dict[tuple[float, float, str], list[MainsLoad]] = {}
+    sorts: dict[tuple[float, float, str], MainsLoad] = {}
     for outlet in circuit.outlets:
         for load, _ in outlet.shares:
-            sorts.setdefault((load.full_w, load.power_factor, load.model), []).append(load)
-    for (full_w, factor, _), loads in sorts.items():
-        more = f" and {len(loads) - 1} like it" if len(loads) > 1 else ""
+            sorts.setdefault((load.full_w, load.power_factor, load.model), load)
+    for (full_w, factor, model), load in sorts.items():
+        # Named by what it is and not by its tag, so that another room's devices do not change the title.
+        what = load.kind.replace("_", " ")
         yield working(
             mains_circuits.apparent_power_va,
-            title=f"Apparent power of {loads[0].name}{more}",
+            title=f"Apparent power: {what} {model}" if model else f"Apparent power: {what}",
             power_w=full_w,
             power_factor=factor,
         )
@@ -53,17 +54,17 @@ def _inrush(circuit: Circuit) -> Iterator[Working]:
     """Yield how many of its largest supplies the breaker of a circuit holds at switch-on."""
     curve = circuit.allowed.curve
     peaks = [
-        (load.inrush_a / load.supplies, load.name)
+        (load.inrush_a / load.supplies, load.kind.replace("_", " "))
         for outlet in circuit.outlets
         for load, _ in outlet.shares
         if load.inrush_a
     ]
     if not curve or not peaks:
         return
-    peak_a, name = max(peaks, key=lambda one: one[0])
+    peak_a, what = max(peaks, key=lambda one: one[0])
     yield working(
         mains_circuits.supplies_a_breaker,
-        title=f"Supplies like that of {name} that the breaker holds at switch-on",
+        title=f"Supplies that the breaker holds at switch-on: {what} with the highest inrush",
         unit="supplies",
         limit=Limit(1, "≥", mains_circuits.IEC_60898),
         uses=(CURVE_USE, RATING_USE, VOLTAGE_USE),
