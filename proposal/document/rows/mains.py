@@ -5,7 +5,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.rows.rooms import Point
+from proposal.document.rows.room_contents import Point
 from proposal.document.schedule import ALL, BUYERS, Row, Schedule, Shows
 
 
