@@ -73,6 +73,16 @@ def test_what_was_found_is_refused_with_a_message(edits: Edits, messages: list[s
     assert _said(tmp_path, edits) == messages
 
 
+@pytest.mark.pinned
+def test_a_key_of_nothing_is_said_to_be_an_empty_text(tmp_path: Path) -> None:
+    first, *others = _said(tmp_path, {"library/own.yaml": "consumables:\n  '': {description: Tape}\n"})
+    assert first == (
+        "library/own.yaml:2:3: consumables: wanted a text of the form ^[A-Za-z0-9][A-Za-z0-9._-]{0,39}$; "
+        "found an empty text"
+    )
+    assert all("; found " in one for one in others)
+
+
 SHOWN: dict[str, Edits] = {
     # Four bearers each: forty keep more on the air than the band has slot pairs.
     "forty access points that never fall silent": {

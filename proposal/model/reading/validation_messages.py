@@ -51,7 +51,7 @@ def _problem(
         path = path[:-1]
         place = place_of(node, path, key=True)
         key_wanted = wanted_of_key(annotation, path[:-1])
-        message = _message(details, key_wanted, str(path[-1]))
+        message = _message(details, key_wanted, _found(path[-1]))
         return Problem(place, field_name((*above, *path[:-1]), place), message)
     wanted = wanted_at(annotation, path)
     if details["type"] == "extra_forbidden":
