@@ -11,9 +11,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from proposal.review.finding import Finding
+from tests.attacker.knowledge import read_yaml, write_yaml
 
 RULE = "client-can-compute"
 ROUNDS = 6
@@ -138,6 +137,6 @@ class House:
 
     def _change(self, name: str, change: Any) -> None:
         path = self.folder / name
-        content = yaml.safe_load(path.read_text("utf-8"))
+        content = read_yaml(path)
         change(content)
-        path.write_text(yaml.safe_dump(content, allow_unicode=True), encoding="utf-8")
+        write_yaml(path, content)

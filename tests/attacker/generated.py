@@ -9,8 +9,6 @@ from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 from typing import Any
 
-import yaml
-
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import combinations_of
@@ -25,7 +23,7 @@ from proposal.review.finding import Finding
 from proposal.review.received import Received, received
 from proposal.review.received import State as ReceivedState
 from tests.attacker.acting import ROUNDS, House
-from tests.attacker.knowledge import SHARED, Public, Seen, State, costs, seen
+from tests.attacker.knowledge import SHARED, Public, Seen, State, costs, read_yaml, seen, write_yaml
 from tests.estimate.labour_data import shared_labour
 
 STARTER = SHARED / "starter"
@@ -33,12 +31,12 @@ EARLIER = "revision A"
 CENT = Decimal("0.01")
 USUAL_SUMS = ("freight", "permit", "contingency")
 """What every project adds; all else is of a house that acts."""
-TRADES: Mapping[str, Any] = yaml.safe_load((SHARED / "labour" / "trades.yaml").read_text("utf-8"))["trades"]
+TRADES: Mapping[str, Any] = read_yaml(SHARED / "labour" / "trades.yaml")["trades"]
 DEVICES = tuple(
     sorted(
         model
         for path in (SHARED / "equipment").glob("*.yaml")
-        for section, entries in yaml.safe_load(path.read_text("utf-8")).items()
+        for section, entries in read_yaml(path).items()
         if section != "source" and isinstance(entries, dict)
         for model, entry in entries.items()
         if isinstance(entry, dict) and "cost" in entry
@@ -288,15 +286,15 @@ def _write(chance: random.Random, folder: Path, price: Mapping[str, Any], labour
             rows.append(f"{storey}{n + 1:02d},Room {storey}-{n + 1},{kind},{storey},{1 + 12 * n},1.0,0,no")
     (folder / "rooms.csv").write_text("\n".join(rows) + "\n", encoding="utf-8")
     (folder / "fixed.yaml").unlink()
-    brief = yaml.safe_load((folder / "project.yaml").read_text("utf-8"))
+    brief = read_yaml(folder / "project.yaml")
     brief = json.loads(json.dumps(brief, default=str))
     brief |= {"price": price, "labour": labour}
     brief["revision"]["identity"] = "B"
-    (folder / "project.yaml").write_text(yaml.safe_dump(brief, allow_unicode=True), encoding="utf-8")
+    write_yaml(folder / "project.yaml", brief)
     (folder / "alternates").mkdir()
     for key in chance.sample(sorted(ALTERNATES), chance.randint(0, 3)):
         content = {"name": key, "description": "By chance.", "changes": ALTERNATES[key]}
-        (folder / "alternates" / f"{key}.yaml").write_text(yaml.safe_dump(content), encoding="utf-8")
+        write_yaml(folder / "alternates" / f"{key}.yaml", content)
 
 
 def _earlier_revision(chance: random.Random, folder: Path) -> Path:

@@ -16,13 +16,22 @@ import yaml
 SHARED = Path(__file__).resolve().parents[2] / "shared"
 
 
+def read_yaml(path: Path) -> Any:
+    """Return what a YAML file holds, read by the quick parser."""
+    return yaml.load(path.read_text("utf-8"), yaml.CSafeLoader)
+
+
+def write_yaml(path: Path, content: Any) -> None:
+    path.write_text(yaml.dump(content, Dumper=yaml.CSafeDumper, allow_unicode=True), encoding="utf-8")
+
+
 @cache
 def costs() -> Mapping[str, float]:
     """Return what each model of the shared library costs, in euros."""
     found: dict[str, float] = {}
     for folder in ("equipment", "materials"):
         for path in sorted((SHARED / folder).glob("*.yaml")):
-            for section, entries in yaml.safe_load(path.read_text("utf-8")).items():
+            for section, entries in read_yaml(path).items():
                 if section == "source" or not isinstance(entries, dict):
                     continue
                 for model, entry in entries.items():
@@ -36,7 +45,7 @@ def list_prices() -> Mapping[str, float]:
     """Return the list price of each device of the shared library, in euros."""
     found: dict[str, float] = {}
     for path in sorted((SHARED / "equipment").glob("*.yaml")):
-        for section, entries in yaml.safe_load(path.read_text("utf-8")).items():
+        for section, entries in read_yaml(path).items():
             if section != "source" and isinstance(entries, dict):
                 for model, entry in entries.items():
                     if isinstance(entry, dict) and "list_price" in entry:
@@ -47,14 +56,14 @@ def list_prices() -> Mapping[str, float]:
 @cache
 def crews() -> Mapping[str, int]:
     """Return how many people of each trade come at once, by the shared library."""
-    trades = yaml.safe_load((SHARED / "labour" / "trades.yaml").read_text("utf-8"))["trades"]
+    trades = read_yaml(SHARED / "labour" / "trades.yaml")["trades"]
     return {trade["name"]: int(trade["crew"]) for trade in trades.values()}
 
 
 @cache
 def rates() -> Mapping[str, float]:
     """Return what an hour of each trade costs by the shared library, in euros."""
-    trades = yaml.safe_load((SHARED / "labour" / "trades.yaml").read_text("utf-8"))["trades"]
+    trades = read_yaml(SHARED / "labour" / "trades.yaml")["trades"]
     return {trade["name"]: float(str(trade["cost"]).split()[0]) for trade in trades.values()}
 
 

@@ -22,6 +22,8 @@ GOOD, ALTERED = 0, 1
 SVG = "{http://www.w3.org/2000/svg}"
 LAYOUTS = range(1, LAYOUT)
 
+pytestmark = pytest.mark.usefixtures("quick_builds")
+
 
 @pytest.fixture(params=LAYOUTS)
 def project(request: pytest.FixtureRequest, tmp_path: Path) -> Path:

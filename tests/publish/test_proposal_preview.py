@@ -10,9 +10,10 @@ from proposal.document.readers import Reader
 from proposal.publish.pages_ahead import Contents
 from proposal.publish.preview import Making, Preview
 from proposal.publish.proposal_preview import ProposalPreview
-from tests.shared_builds import vary_little
 
 MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
+
+pytestmark = pytest.mark.usefixtures("quick_builds")
 
 
 class Watched:
@@ -29,7 +30,6 @@ class Watched:
         self.said: list[str] = []
         made = ProposalPreview(folder, None, reader, lambda: read_and_compute(folder, None))
         self.preview = Preview([folder], made.rebuild, lambda: self.site)
-        vary_little(patch)
         offered, say = Making.show_ahead, Making.say_pending
         patch.setattr("proposal.publish.preview.sleep", lambda _: None)
 
