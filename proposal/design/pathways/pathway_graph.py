@@ -19,7 +19,7 @@ from proposal.design.pathways.entry_points import (
     run_m,
     turning_shares,
 )
-from proposal.design.pathways.right_angled_runs import pathway_height_m
+from proposal.design.pathways.right_angled_runs import pathway_height_m, right_angled_route
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS, Carries
 from proposal.model.project import Project
 
@@ -117,8 +117,8 @@ class Network:
         start: where the device is in the building, height above datum included, m.
         storey: tag of its storey; it joins pathways of that storey.
         from_ceiling: whether it hangs from the ceiling, so that it takes no floor box.
-        On one storey a cable goes straight to the racks where that is no longer than its runs outside
-        pathways would be.
+        On one storey a cable goes straight to the racks, by the ceiling way, where that is no longer than its
+        runs outside pathways would be.
         """
         goal = self._goal(equipment_room)
         best: tuple[int, int, _Join] | None = None
@@ -136,10 +136,11 @@ class Network:
         if best is None:
             return None
         route = self._walked(start, best[2], goal, equipment_room)
-        ceiling_m = self._project.building.storeys[storey].height + pathway_height_m(self._project, storey)
-        straight = CableRoute(right_angled(equipment_room, start, goal.at, self._around, height_m=ceiling_m))
-        near = storey == goal.storey and straight.length_m <= route.outside_m + 1e-9
-        return straight if near else route
+        if storey != goal.storey:
+            return route
+        height_m = start[2] - self._project.building.storeys[storey].height
+        straight = right_angled_route(self._project, start[:2], height_m, storey, equipment_room)
+        return straight if straight.length_m <= route.outside_m + 1e-9 else route
 
     def _segments(self, carries: Carries) -> Iterator[Segment]:
         building = self._project.building

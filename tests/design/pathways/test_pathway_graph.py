@@ -90,11 +90,13 @@ def test_a_given_length_counts_for_the_part_of_the_pathway_that_is_taken() -> No
     assert found.stretches[2].length_m == pytest.approx(28.0)
 
 
-def test_a_device_beside_the_rack_goes_straight_to_it() -> None:
+def test_a_device_beside_the_rack_goes_straight_to_it_by_the_ceiling_way() -> None:
     project = project_with(building_of(NODES, {"T1": tray("N1", "N2")}))
     found = route(project, (1.0, 1.0), 1.0)
     assert found.pathways == ()
-    assert found.length_m == pytest.approx(2.0)
+    # Up to 0.5 m below the floor above at 4 m, 1 m along x and 1 m along y, and down to the rack at 1 m.
+    assert found.length_m == pytest.approx(2.5 + 2 + 2.5)
+    assert found.text == "to the ceiling way, along x and y, down to ER1"
 
 
 def test_a_conduit_is_entered_at_its_ends_only() -> None:
