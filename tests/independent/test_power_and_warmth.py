@@ -4,19 +4,16 @@ Nothing below knows the program's own modules: the document comes from the comma
 from the YAML of the library.
 """
 
-import json
 import math
-import subprocess
-import sys
-from pathlib import Path
 from typing import Any
 
 import pytest
 import yaml
 
+from tests.independent.conftest import Case
+from tests.independent.inputs import ROOT
+
 pytestmark = pytest.mark.independent
-ROOT = Path(__file__).resolve().parents[2]
-PROJECTS = {"example": "example_project", "us": "tests/projects/us_customary"}
 # Power and least voltage of the source, and pairs, by class (IEEE 802.3).
 SOURCES = {
     0: (15.4, 44.0, 2),
@@ -33,14 +30,9 @@ SOURCES = {
 OPEN, ENCLOSED, HEADROOM = 1.5, 2.5, 0.20
 
 
-@pytest.fixture(scope="module", params=PROJECTS)
-def document(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Any:
-    written = tmp_path_factory.mktemp("document") / "document.json"
-    command = [sys.executable, "-m", "proposal", "export", str(ROOT / PROJECTS[request.param])]
-    command += ["--format", "json", "--edition", "reviewer", "--output", str(written)]
-    done = subprocess.run(command, capture_output=True, text=True, check=False)
-    assert done.returncode in (0, 1), done.stderr
-    return json.loads(written.read_text(encoding="utf-8"))
+@pytest.fixture(name="document")
+def exported_document(case: Case) -> dict[str, Any]:
+    return case.document
 
 
 def gauges() -> dict[str, int]:

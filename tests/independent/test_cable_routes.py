@@ -1,0 +1,205 @@
+"""Ways, lengths, cords and jackets of all cables, computed again from what people wrote of the building."""
+
+import math
+import re
+from typing import Any
+
+import pytest
+
+from tests.independent.conftest import Case
+from tests.independent.inputs import cables, celsius, library, metres
+from tests.independent.routes import Place, Route, across, apart, cheapest
+
+pytestmark = pytest.mark.independent
+Row = dict[str, Any]
+# As the starting rules have them; the two projects change what their own files say.
+RACK_SLACK, CEILING_SLACK, TABLE_SLACK, TERMINATION, RACK_HEIGHT = 3.0, 1.0, 1.5, 0.3, 1.0
+EQUIPMENT_CORD, DEVICE_CORD = 2.0, 2.0
+# The program keeps points of entry to a nanometre of the way's length; sums of a few of them are off by less.
+EXACT_M = 1e-6
+IN_THE_RACK = "in the rack"
+# EN 50575, best first.
+CLASSES = ("Aca", "B1ca", "B2ca", "Cca", "Dca", "Eca", "Fca")
+
+
+def rack_of(case: Case, tag: str) -> Row | None:
+    """Return the equipment room of a rack, or of a switch that stands in one."""
+    tag = tag.partition("-")[0]
+    rooms = [room for room in case["equipment_rooms"] if room["tag"] == tag]
+    return rooms[0] if rooms else None
+
+
+def place_of(case: Case, tag: str) -> Place:
+    rack = rack_of(case, tag)
+    if rack is not None:
+        at = case.inputs.building["equipment_rooms"][rack["tag"]]["at"]
+        floor = case.inputs.floor_m(rack["storey"])
+        return Place(rack["storey"], (metres(at[0]), metres(at[1]), floor + RACK_HEIGHT))
+    device = case.devices[tag]
+    x, y = device["at"]
+    return Place(device["storey"], (x, y, case.inputs.floor_m(device["storey"]) + device["height_m"]))
+
+
+def within_the_room(case: Case, start: Place, end: Place, ceiling: bool) -> Route:
+    """Return the way between two devices of one room: level with the ceiling, and down to the other."""
+    if start.point[:2] == end.point[:2]:
+        return Route(apart(start.point, end.point), 0.0, ())
+    level = max(start.point[2], end.point[2])
+    if not ceiling:
+        level = case.inputs.floor_m(start.storey) + case.inputs.ways_m(start.storey)
+    upright = abs(level - start.point[2]) + abs(level - end.point[2])
+    return Route(upright + across(start.point, end.point), 0.0, ())
+
+
+def route_of(case: Case, row: Row) -> Route:
+    start, end = place_of(case, row["from_tag"]), place_of(case, row["to_tag"])
+    if rack_of(case, row["to_tag"]) is None:
+        at_ceiling = [case.devices[row[end]]["location"] == "ceiling" for end in ("from_tag", "to_tag")]
+        return within_the_room(case, start, end, any(at_ceiling))
+    fixed = case.inputs.fixed.get("cables", {}).get(row["identity"], {}).get("route", ())
+    return cheapest(case.inputs, row["signal"], start, end, tuple(fixed))
+
+
+def slack_of(case: Case, tag: str) -> float:
+    if rack_of(case, tag) is not None:
+        return case.inputs.rule("cabling", "rack_slack", RACK_SLACK)
+    if case.devices[tag]["location"] == "ceiling":
+        return case.inputs.rule("cabling", "ceiling_slack", CEILING_SLACK)
+    return case.inputs.rule("cabling", "table_slack", TABLE_SLACK)
+
+
+def in_the_building(case: Case) -> list[Row]:
+    return [row for row in case["cables"] if row["route"] != IN_THE_RACK]
+
+
+def test_what_is_placed_by_hand_stands_where_rooms_and_rotations_put_it(case: Case) -> None:
+    """Rooms are turned about their origins against the clock, and mirrored in x before."""
+    placed = 0
+    for tag, room in case.inputs.rooms.items():
+        ceiling = metres(room["ceiling"]["height"])
+        wanted = {f"{tag}-{code}": (one["at"], ceiling) for code, one in room.get("loudspeakers", {}).items()}
+        if room.get("charging_at", "unknown") != "unknown":
+            height = metres(room.get("charging_height", "0.75 m"))
+            chargers = [one for one in case.devices if re.fullmatch(rf"{tag}-CH\d+", one)]
+            wanted |= {one: (room["charging_at"], height) for one in chargers}
+        for device, (at, height) in wanted.items():
+            storey, point = case.inputs.in_building(tag, at, height)
+            row = case.devices[device]
+            assert (*row["at"], row["height_m"]) == pytest.approx(point, abs=EXACT_M), device
+            assert row["storey"] == storey
+            placed += 1
+    assert placed >= 25
+
+
+def test_every_cable_takes_the_cheapest_way_and_is_as_long_as_it(case: Case) -> None:
+    followed = 0
+    for row in in_the_building(case):
+        route = route_of(case, row)
+        if row["measured"]:
+            fixed = case.inputs.fixed["cables"][row["identity"]]
+            assert row["length_m"] == pytest.approx(metres(fixed["length"]), abs=EXACT_M)
+        else:
+            assert row["pathways"] == list(route.ways), row["identity"]
+            assert row["estimated_m"] == pytest.approx(route.length_m, abs=EXACT_M), row["identity"]
+            slack = slack_of(case, row["from_tag"]) + slack_of(case, row["to_tag"]) + TERMINATION
+            assert row["slack_m"] == pytest.approx(slack, abs=EXACT_M), row["identity"]
+            assert row["length_m"] == pytest.approx(route.length_m + slack, abs=EXACT_M), row["identity"]
+            followed += 1
+    measured = [key for key, fixed in case.inputs.fixed["cables"].items() if "length" in fixed]
+    assert sorted(measured) == sorted(row["identity"] for row in case["cables"] if row["measured"])
+    assert followed > 30
+
+
+def test_cables_inside_a_rack_are_as_long_as_a_cord(case: Case) -> None:
+    inside = [row for row in case["cables"] if row["route"] == IN_THE_RACK]
+    assert inside
+    for row in inside:
+        assert row["length_m"] == pytest.approx(case.inputs.rule("cabling", "equipment_cord", EQUIPMENT_CORD))
+        homes = {case.devices[row[end]]["location"] for end in ("from_tag", "to_tag")}
+        assert len(homes) == 1
+
+
+def cord_m(case: Case, name: str, default: float) -> float:
+    """Return the length of the shortest cord of the library that is as long as the rule wants."""
+    wanted = case.inputs.rule("cabling", name, default)
+    cords = library("materials", "patch_cords", "patch_cords").values()
+    return min(metres(cord["length"]) for cord in cords if metres(cord["length"]) >= wanted - 1e-9)
+
+
+def plugged(case: Case, tag: str) -> bool:
+    """Say whether links end in a plug at a device."""
+    models = {
+        "access point": case.models("equipment", "access_points", "access_points"),
+        "charger": case.models("equipment", "chargers", "chargers"),
+        "breakout": case.models("equipment", "breakouts", "breakouts"),
+    }
+    device = case.devices[tag]
+    return models.get(device["kind"], {}).get(device["model"], {}).get("termination") == "plug"
+
+
+def test_channels_hold_their_cords_and_links_their_limit(case: Case) -> None:
+    """Insertion loss rises 0.4 % for each kelvin from 20 °C, 0.2 % screened, up to 40 °C; 90 m at 20 °C."""
+    device, equipment = (
+        cord_m(case, "device_cord", DEVICE_CORD),
+        cord_m(case, "equipment_cord", EQUIPMENT_CORD),
+    )
+    air = [celsius(case.inputs.building["ceiling_temperature"])]
+    air += [celsius(space["temperature"]) for space in case.inputs.building["spaces"].values()]
+    for row in case["cables"]:
+        if row["signal"] != "network":
+            continue
+        at_rack = rack_of(case, row["to_tag"]) is not None
+        cords = (0.0 if plugged(case, row["from_tag"]) else device) + (equipment if at_rack else 0.0)
+        assert row["cords_m"] == pytest.approx(cords), row["identity"]
+        assert row["channel_m"] == pytest.approx(row["length_m"] + cords)
+        assert row["cords_m"] <= 10
+        rise = 0.004 if cables()[row["type"]]["screening"] == "U/UTP" else 0.002
+        # Each stretch at its own temperature: between the coolest air and the warmest stretch.
+        coolest, warmest = min(air), row["temperature_c"]
+        assert max(air) + 15 >= warmest
+        assert 90 / (1 + rise * (warmest - 20)) <= row["limit_m"] + EXACT_M, row["identity"]
+        assert row["limit_m"] <= 90 / (1 + rise * max(coolest - 20, 0)) + EXACT_M, row["identity"]
+        assert row["margin_m"] == pytest.approx(row["limit_m"] - row["length_m"], abs=EXACT_M)
+        assert (row["verdict"] == "fails") is (row["length_m"] > row["limit_m"])
+
+
+def test_every_jacket_suits_the_spaces_of_its_cable(case: Case) -> None:
+    """All but cables inside racks lie for a part in ceilings that nobody describes.
+
+    That asks for plenum where NFPA 70 is adopted, elsewhere for the best reaction to fire in the library.
+    """
+    for row in in_the_building(case):
+        entry = cables()[row["type"]]
+        alike = [one for one in cables().values() if one["file"] == entry["file"]]
+        jacket = entry["jacket"]
+        assert row["jacket"] in jacket["ratings"]
+        if case.inputs.nfpa:
+            assert jacket["plenum"], row["identity"]
+        else:
+            best = min(
+                CLASSES.index(one) for other in alike for one in other["jacket"]["ratings"] if one in CLASSES
+            )
+            assert CLASSES.index(row["jacket"]) == best, row["identity"]
+
+
+def test_data_cables_are_the_least_cost_ones_that_suit(case: Case) -> None:
+    screened = case.models("equipment", "access_points", "access_points")
+    for row in in_the_building(case):
+        if row["signal"] != "network":
+            continue
+        entry = cables()[row["type"]]
+        wants = bool(screened.get(case.devices[row["from_tag"]]["model"], {}).get("needs_screened_cable"))
+        suitable = [
+            float(one["cost"].partition(" ")[0])
+            for one in library("materials", "data_cables", "cables").values()
+            if row["jacket"] in one["jacket"]["ratings"] and (one["screening"] != "U/UTP" or not wants)
+        ]
+        assert float(entry["cost"].partition(" ")[0]) == min(suitable), row["identity"]
+
+
+def test_lengths_add_up_to_totals_and_to_the_lines_of_the_riser(case: Case) -> None:
+    for total in case["cable_totals"]:
+        rows = [row for row in case["cables"] if row["type"] == total["type"]]
+        assert total["count"] == len(rows)
+        assert total["length_m"] == pytest.approx(math.fsum(row["length_m"] for row in rows))
+    assert sum(total["count"] for total in case["cable_totals"]) == len(case["cables"])
