@@ -81,7 +81,7 @@ def test_what_is_placed_by_hand_stands_where_rooms_and_rotations_put_it(case: Ca
         if room.get("charging_at", "unknown") != "unknown":
             height = metres(room.get("charging_height", "0.75 m"))
             chargers = [one for one in case.devices if re.fullmatch(rf"{tag}-CH\d+", one)]
-            wanted |= {one: (room["charging_at"], height) for one in chargers}
+            wanted |= dict.fromkeys(chargers, (room["charging_at"], height))
         for device, (at, height) in wanted.items():
             storey, point = case.inputs.in_building(tag, at, height)
             row = case.devices[device]

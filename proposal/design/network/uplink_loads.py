@@ -84,9 +84,11 @@ def uplink_loads(
 def _controls(
     beyond: frozenset[str], switch_of: Mapping[str, str], entries: Mapping[str, Device]
 ) -> Iterator[float]:
-    for tag, switch in switch_of.items():
+    """Yield what it takes to control the devices beyond a link, and the switches there themselves."""
+    led_there = [tag for tag, switch in switch_of.items() if switch in beyond]
+    for tag in dict.fromkeys([*led_there, *sorted(beyond)]):
         entry = entries.get(tag)
-        if switch in beyond and entry is not None and entry.network:
+        if entry is not None and entry.network:
             yield entry.network.control_rate
 
 

@@ -1,0 +1,284 @@
+"""Cords port by port, connectors end by end, the power of all ports, and what stands in racks."""
+
+import math
+from collections import Counter, defaultdict
+from typing import Any
+
+import pytest
+
+from tests.independent.conftest import Case
+from tests.independent.inputs import amount, cables, celsius, library, metres
+from tests.independent.test_cable_routes import DEVICE_CORD, EQUIPMENT_CORD, plugged, rack_of
+from tests.independent.test_power_and_warmth import ohm_per_m
+from tests.independent.test_streams_and_loads import FILES
+
+pytestmark = pytest.mark.independent
+Row = dict[str, Any]
+VOLTS = {True: 120.0, False: 230.0}
+# As the starting rules have them: of a powered channel, and of racks.
+CONNECTORS_OHM, CORDS_C, CORD_GAUGE = 0.2, 20.0, 24
+SPARE_UNITS, STILL_AIR_W, AIR_RISE_K, STRIP_LOAD = 0.2, 250.0, 10.0, 0.8
+# The category's maximum at 20 °C (TIA-568): 9.38 ohm per 100 m of conductor.
+MOST_OHM_PER_M = 0.0938
+# Least voltages at a device, by Type of the device (IEEE 802.3).
+LEAST_V = {1: 37.0, 2: 42.5, 3: 42.5, 4: 41.1}
+SOURCE_V = {1: 44.0, 2: 50.0, 3: 50.0, 4: 52.0}
+NAMES = {
+    "CC-O1-5": "outlet",
+    "CC-P5": "plug",
+    "CC-P6AS": "plug",
+    "CC-T3": "block of 3",
+    "CC-T2": "block of 2",
+}
+
+
+def entry_of(case: Case, tag: str) -> Row:
+    """Return the library's entry of a device of ours."""
+    device = case.devices[tag]
+    file = FILES[device["kind"]]
+    return case.models("equipment", file, file)[device["model"]]
+
+
+def cord(case: Case, name: str, default: float, screened: bool) -> str:
+    """Return the least-cost copper cord of the library that is as long as wanted, screened where asked."""
+    wanted = case.inputs.rule("cabling", name, default)
+    suitable = [
+        (metres(one["length"]), amount(one["cost"]), code)
+        for code, one in library("materials", "patch_cords", "patch_cords").items()
+        if one.get("gauge") == CORD_GAUGE
+        and metres(one["length"]) >= wanted - 1e-9
+        and (one.get("screened") or not screened)
+    ]
+    return min(suitable)[2]
+
+
+def test_cords_are_counted_port_by_port(case: Case) -> None:
+    """From each port a cord leads to a panel or a device; where no plug ends the link, one leads to the device.
+
+    Links between switches over fibre take a cord at each end, or one where they stand in one rack.
+    """
+    wanted: Counter[tuple[str, str]] = Counter()
+    for port in case["ports"]:
+        tag = port["device"]
+        if not tag or (rack_of(case, tag) is not None and tag not in case.devices):
+            continue
+        room = tag.partition("-")[0]
+        if not port["cable"]:
+            wanted[room, cord(case, "equipment_cord", EQUIPMENT_CORD, screened=False)] += 1
+            continue
+        if case.devices.get(tag, {}).get("kind") == "rack":
+            continue  # the port by which a breakout's own switch is joined to the racks
+        cable = case.cables[port["cable"]]
+        screened = cables()[cable["type"]]["screening"] != "U/UTP"
+        if rack_of(case, cable["to_tag"]) is not None:
+            wanted[room, cord(case, "equipment_cord", EQUIPMENT_CORD, screened)] += 1
+        if not plugged(case, tag):
+            wanted[room, cord(case, "device_cord", DEVICE_CORD, screened)] += 1
+    for link in case["switch_links"]:
+        room = link["from_switch"].partition("-")[0]
+        wanted[room, "CC-PFOM4-2"] += 2 if link["identity"] in case.cables else 1
+    found = {
+        (line["room"], line["item"]): int(line["quantity"])
+        for line in case["takeoff"]
+        if line["section"] == "patching"
+    }
+    assert found == dict(wanted)
+    listed = Counter(
+        (patch["device"].partition("-")[0], patch[end])
+        for patch in case["patches"]
+        for end in ("first_cord", "last_cord")
+        if patch[end]
+    )
+    assert listed == wanted
+
+
+def test_every_end_of_every_cable_has_what_it_ends_in(case: Case) -> None:
+    """Two ends a link: an outlet or a plug at the device, a panel's port or a plug at the other end."""
+    wanted: Counter[tuple[str, str]] = Counter()
+    for cable in case["cables"]:
+        room = cable["room"]
+        if cable["signal"] == "network":
+            wanted[room, "plug" if plugged(case, cable["from_tag"]) else "outlet"] += 1
+            if rack_of(case, cable["to_tag"]) is None:
+                wanted[room, "plug"] += 1
+        elif cable["signal"] == "analogue":
+            wanted[room, "block of 3"] += 2
+        elif cable["signal"] == "loudspeaker line" and rack_of(case, cable["to_tag"]) is not None:
+            wanted[room, "block of 2"] += 1
+    found: Counter[tuple[str, str]] = Counter()
+    for line in case["takeoff"]:
+        if line["section"] == "termination" and line["item"] in NAMES:
+            found[line["room"], NAMES[line["item"]]] += int(line["quantity"])
+            assert float(line["waste"]) == 0.05
+    assert found == wanted
+
+
+def test_every_panel_that_is_named_stands_in_its_rack_and_no_port_is_taken_twice(case: Case) -> None:
+    taken = Counter(patch["panel"] for patch in case["patches"] if patch["panel"])
+    taken += Counter(patch["first_panel"] for patch in case["patches"] if patch["first_panel"])
+    assert taken
+    assert set(taken.values()) == {1}
+    standing = {place["name"] for place in case["rack_places"]}
+    named = {panel.rpartition("/")[0] for panel in taken}
+    assert named <= standing
+    for panel in taken:
+        assert 1 <= int(panel.rpartition("/")[2]) <= 24
+    kinds = ("patch panel", "fibre panel")
+    bought = sum(
+        int(line["quantity"])
+        for line in case["takeoff"]
+        if line["item"] in {place["model"] for place in case["rack_places"] if place["kind"] in kinds}
+    )
+    assert bought == sum(place["kind"] in kinds for place in case["rack_places"])
+
+
+def test_every_powered_port_gives_its_device_what_the_loop_leaves(case: Case) -> None:
+    """The loop is conductors of cable and cords, and connectors; the device takes its most.
+
+    The conductor is nominal by its gauge or the category's maximum, at a temperature between the coolest air
+    and the warmest stretch of the link.
+    """
+    powered = 0
+    air = [celsius(case.inputs.building["ceiling_temperature"])]
+    air += [celsius(space["temperature"]) for space in case.inputs.building["spaces"].values()]
+    for port in case["ports"]:
+        if port["poe_class"] is None:
+            continue
+        cable, poe = case.cables[port["cable"]], entry_of(case, port["device"])["poe"]
+        assert port["poe_class"] == poe["device_class"]
+        gauge = int(cables()[cable["type"]]["gauge"])
+        loops = []
+        for most in (False, True):
+            ends = []
+            for at_c in (min(air), cable["temperature_c"]):
+                of_cable = ohm_per_m(gauge, at_c)
+                of_cord = ohm_per_m(CORD_GAUGE, CORDS_C)
+                if most:
+                    of_cable = max(of_cable, MOST_OHM_PER_M * (1 + 0.00393 * (at_c - 20)))
+                ends.append(of_cable * cable["length_m"] + of_cord * cable["cords_m"] + CONNECTORS_OHM)
+            loops.append(ends)
+        assert any(low - 1e-6 <= port["loop_ohm"] <= high + 1e-6 for low, high in loops), port
+        host = case.devices[port["switch"]]
+        source = entry_of(case, port["switch"])
+        source = source["switch"] if host["kind"] == "breakout" else source
+        volts, watts, ohms = SOURCE_V[source["poe_type"]], amount(poe["maximum"]), port["loop_ohm"]
+        current = (volts - math.sqrt(volts**2 - 4 * ohms * watts)) / (2 * ohms)
+        assert port["drawn_w"] == pytest.approx(volts * current, rel=1e-6)
+        assert port["device_v"] == pytest.approx(volts - current * ohms, rel=1e-6)
+        assert port["device_v"] * current == pytest.approx(watts, rel=1e-6)
+        assert port["least_v"] == LEAST_V[poe["type"]]
+        assert (port["verdict"] == "holds") is (
+            port["device_v"] >= port["least_v"] and poe["device_class"] <= source["poe_class"]
+        )
+        powered += 1
+    for switch in case["switches"]:
+        drawn = [port["drawn_w"] for port in case["ports"] if port["switch"] == switch["tag"]]
+        assert switch["drawn_w"] == pytest.approx(math.fsum(drawn))
+    assert powered >= 5
+
+
+def test_everything_in_a_rack_weighs_and_takes_what_the_library_says(case: Case) -> None:
+    parts = library("equipment", "racks", "rack_parts")
+    panels = library("materials", "panels_and_outlets", "patch_panels")
+    loss = {
+        switch["tag"]: switch["drawn_w"] * (1 / entry_share(entry_of(case, switch["tag"])) - 1)
+        for switch in case["switches"]
+        if case.devices[switch["tag"]]["kind"] == "switch"
+    }
+    for place in case["rack_places"]:
+        if place["kind"] == "owner equipment":
+            continue
+        if place["name"] in case.devices:
+            entry = entry_of(case, place["name"])
+            mains = entry["mains"]
+            taken = amount(mains["typical"]) + loss.get(place["name"], 0.0)
+            assert place["typical_w"] == pytest.approx(taken, rel=1e-6)
+            share = amount(mains["power_factor"]) / 100
+            assert place["apparent_va"] == pytest.approx(amount(mains["maximum"]) / share, rel=1e-6)
+        else:
+            entry = parts.get(place["model"]) or panels[place["model"]]
+        units = place["units"] if place["kind"] == "blank panel" else 1
+        assert place["weight_kg"] == pytest.approx(weight_kg(entry["weight"]) * units), place["name"]
+
+
+def entry_share(entry: Row) -> float:
+    return amount(entry["poe_efficiency"]) / 100
+
+
+def weight_kg(text: str) -> float:
+    pounds, _, ounces = text.partition(" lb")
+    if ounces:
+        return (float(pounds) + (amount(ounces.strip()) if ounces.strip() else 0.0) / 16) * 0.45359237
+    return amount(text)
+
+
+def test_racks_add_up_what_stands_in_them(case: Case) -> None:
+    volts = VOLTS[case.inputs.nfpa]
+    for rack in case["racks"]:
+        places = [place for place in case["rack_places"] if place["rack"] == rack["tag"]]
+        entry = library("equipment", "racks", "racks")[rack["model"]]
+        assert rack["units"] == entry["units"]
+        assert rack["load_kg"] == amount(entry["load"])
+        front: dict[tuple[int, str], str] = {}
+        taken = set()
+        for place in places:
+            for unit in range(place["unit"], place["unit"] + place["units"]):
+                assert 1 <= unit <= rack["units"]
+                sides = (place["side"],) if place["side"] else ("left", "right")
+                for side in sides if place["face"] == "front" else ():
+                    assert (unit, side) not in front, (place["name"], front.get((unit, side)))
+                    front[unit, side] = place["name"]
+                    if place["kind"] != "blank panel":
+                        taken.add(unit)
+        assert rack["used"] == len(taken)
+        assert rack["spare_wanted"] == math.ceil(SPARE_UNITS * rack["units"])
+        watts = math.fsum(place["typical_w"] for place in places)
+        apparent = math.fsum(place["apparent_va"] for place in places)
+        assert rack["weight_kg"] == pytest.approx(math.fsum(place["weight_kg"] for place in places))
+        assert rack["typical_w"] == pytest.approx(watts, rel=1e-6)
+        assert rack["apparent_va"] == pytest.approx(apparent, rel=1e-6)
+        assert rack["current_a"] == pytest.approx(apparent / volts, rel=1e-6)
+        # One watt is 3.412 BTU/h.
+        assert rack["hourly_heat_btu"] == pytest.approx(3.412 * watts, rel=1e-4)
+        # What fans warm leaves with their own air.
+        fans = math.fsum(place["typical_w"] for place in places if place["kind"] == "fan panel")
+        inside = watts - fans
+        air = inside / (1.2 * 1005 * AIR_RISE_K) * 3600 if inside > STILL_AIR_W else 0.0
+        assert rack["hourly_air_wanted_m3"] == pytest.approx(air, rel=1e-6)
+        assert rack["hourly_air_m3"] >= rack["hourly_air_wanted_m3"]
+        holds = (
+            rack["used"] + rack["spare_wanted"] <= rack["units"]
+            and rack["weight_kg"] <= rack["load_kg"]
+            and rack["outlets_used"] <= rack["outlets"]
+        )
+        assert (rack["verdict"] == "holds") is holds
+
+
+def test_every_device_in_a_rack_has_an_outlet_of_a_strip_that_bears_it(case: Case) -> None:
+    parts = library("equipment", "racks", "rack_parts")
+    volts = VOLTS[case.inputs.nfpa]
+    for rack in case["racks"]:
+        places = [place for place in case["rack_places"] if place["rack"] == rack["tag"]]
+        strips = {
+            place["name"].partition("/")[2]: parts[place["model"]]
+            for place in places
+            if place["kind"] == "power strip"
+        }
+        load: dict[str, float] = defaultdict(float)
+        used: Counter[str] = Counter()
+        for place in places:
+            assert bool(place["outlets"]) is (place["apparent_va"] > 0), place["name"]
+            for outlet in place["outlets"]:
+                used[outlet] += 1
+                load[outlet.partition("/")[0]] += place["apparent_va"] / len(place["outlets"])
+        assert set(used.values()) <= {1}
+        assert rack["outlets_used"] == len(used)
+        assert rack["outlets"] == sum(int(strip["outlets"]) for strip in strips.values())
+        for name, apparent in load.items():
+            strip = strips[name]
+            assert all(
+                1 <= int(outlet.partition("/")[2]) <= int(strip["outlets"])
+                for outlet in used
+                if outlet.startswith(f"{name}/")
+            )
+            assert apparent / volts <= STRIP_LOAD * amount(strip["rated_current"]) + 1e-9
