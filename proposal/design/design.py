@@ -12,7 +12,6 @@ from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.parallel_pathways import shared_among_parallel
-from proposal.design.connections.patching import with_panel_ports
 from proposal.design.connections.switch_links import SwitchLink, switch_links
 from proposal.design.connections.warmed_cables import warmed_cables
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
@@ -34,6 +33,7 @@ from proposal.design.pathways.routing import Router
 from proposal.design.pathways.runs_outside import RunOutside, runs_outside
 from proposal.design.power.port_power import PoweredPort, powered_port
 from proposal.design.power.power_budget import SwitchPower, switch_power
+from proposal.design.racks.panel_ports import with_panel_ports
 from proposal.design.racks.panels import Panels, panels
 from proposal.design.racks.rack_choice import RackDesign, rack_designs
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
@@ -311,7 +311,10 @@ def design(project: Project) -> Design:
     in_racks = {switch.device.tag: switch.device for switch in switches}
     links = switch_links(project, router, joins, in_racks, entries)
     between = [link.cable for link in links if link.cable]
-    cables = with_panel_ports(project, [*(cable for room in rooms for cable in room.cables), *between])
+    cables = (*(cable for room in rooms for cable in room.cables), *between)
+    racks_there = [device.tag for device in devices if device.kind == "rack"]
+    in_rack = panels(project, racks_there, cables)
+    cables = with_panel_ports(project, racks_there, cables, in_rack)
     cables = shared_among_parallel(project, cables)
     bundles = warming(project, cables, devices_uses(kinds))
     cables = warmed_cables(project, cables, bundles)
@@ -331,7 +334,6 @@ def design(project: Project) -> Design:
         }
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch))
-    in_rack = panels(project, [device.tag for device in devices if device.kind == "rack"], cables)
     racks = rack_designs(project, devices, every_entry, in_rack, ports, owners)
     devices = _in_racks(devices, racks)
     placed = {device.tag: device for device in devices}

@@ -53,7 +53,7 @@ def cord(case: Case, name: str, default: float, screened: bool) -> str:
 
 
 def test_cords_are_counted_port_by_port(case: Case) -> None:
-    """From each port a cord leads to a panel or a device; where no plug ends the link, one leads to the device.
+    """From each port a cord leads to a panel or a device; another to the device where no plug ends the link.
 
     Links between switches over fibre take a cord at each end, or one where they stand in one rack.
     """

@@ -2,6 +2,7 @@
 
 import math
 from collections import Counter, defaultdict
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -218,7 +219,7 @@ def test_hooks_hold_the_union_of_all_runs_outside_pathways(case: Case) -> None:
     rooms = set()
     for (axis, other, height), spans in level_runs(case).items():
         nodes = sorted({place for span in spans for place in span[:2]})
-        for low, high in zip(nodes, nodes[1:], strict=False):
+        for low, high in pairwise(nodes):
             lying = [span[2] for span in spans if span[0] <= low and span[1] >= high]
             if not lying:
                 continue

@@ -1,4 +1,4 @@
-"""Streams from sender to receivers, their bandwidth on the wire, and what flows through the links of switches.
+"""Streams from sender to receivers, their bandwidth on the wire, and what links between switches carry.
 
 AES67: 48 kHz, 24 bit, 1 ms packets, up to 8 channels; with RTP 12, UDP 8, IPv4 20, Ethernet 14 + 4, preamble
 8 and gap 12 bytes, and 4 more where a link is tagged.
@@ -126,7 +126,7 @@ def owners_device(case: Case, room: str, serves: str) -> str:
 
 
 def behind(case: Case, link: Row) -> tuple[set[str], set[str]]:
-    """Return switches and devices on the far side of a link: those of its first switch, away from the link."""
+    """Return switches and devices beyond a link: its first switch, and what is joined to it otherwise."""
     hosts: dict[str, str] = {}
     joined: dict[str, set[str]] = defaultdict(set)
     for one in case["switch_links"]:

@@ -6,18 +6,8 @@ from dataclasses import replace
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.network.port_demand import Attached, SwitchPorts, attached
-from proposal.design.numbers.numbering import (
-    DEVICE_CODES,
-    PANEL,
-    assign,
-    assign_ports,
-    device_code,
-    device_tag,
-    issued_at,
-    natural,
-)
+from proposal.design.numbers.numbering import DEVICE_CODES, assign_ports, natural
 from proposal.model.equipment.devices import Breakout
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
@@ -27,59 +17,23 @@ PANELS = {"network": ("patch_panel", "copper"), "fibre": ("fibre_panel", "fibre"
 """Kind of panel and its medium, by the signal of the cables that end on it."""
 
 
-def with_panel_ports(project: Project, cables: Sequence[Cable]) -> tuple[Cable, ...]:
-    """Return the cables in order of identities, each data or fibre cable with the panel ports it ends in."""
-    ordered = sorted(cables, key=lambda cable: natural(cable.identity))
-    racks = {
-        device_tag(tag, code)
-        for tag, place in project.building.equipment_rooms.items()
-        for code in place.racks
-    }
-    numbers: dict[str, str] = {}
-    for signal, (kind, medium) in PANELS.items():
-        ports = _panel_ports(project, medium)
-        for rack in sorted(racks):
-            ending = [cable.identity for cable in ordered if cable.end == rack and cable.signal == signal]
-            ending += [
-                start_of(cable.identity)
-                for cable in ordered
-                if cable.start_rack == rack and cable.signal == signal
-            ]
-            issued = issued_at(project.issued, PANEL, rack)
-            most = len(ending) + len(issued)
-            places = [f"{device_code(kind, n // ports + 1)}/{n % ports + 1}" for n in range(most)]
-            # Where panels have become larger, a port on a later one is still there.
-            kept = (one.number for one in issued.values() if 1 <= _port(one.number, kind) <= ports)
-            numbers |= assign(ending, {}, issued, dict.fromkeys((*places, *kept)))
-    return tuple(
-        replace(
-            cable,
-            end_port=numbers.get(cable.identity, cable.end_port),
-            start_panel=numbers.get(start_of(cable.identity), ""),
-        )
-        for cable in ordered
-    )
-
-
 def start_of(identity: str) -> str:
     """Return the identity in the register of the panel port where a cable from rack to rack begins."""
     return f"{identity}/start"
 
 
-def _port(number: str, kind: str) -> int:
-    """Return the port of a panel port such as PP1/3, 0 where it is none."""
+def panel_port(number: str, medium: str) -> tuple[int, int]:
+    """Return the panel and the port of a panel port such as PP1/3, noughts where it is none.
+
+    medium: what the panel is for, copper or fibre.
+    """
     panel, _, port = number.partition("/")
-    code = DEVICE_CODES[kind]
-    known = panel.startswith(code) and panel.removeprefix(code).isdecimal() and port.isdecimal()
-    return int(port) if known and len(port) < 6 else 0
-
-
-def _panel_ports(project: Project, medium: str) -> int:
-    """Return the ports of the panel that costs least; where there is none, as the rules assume."""
-    usual = project.brief.rules.cabling.panel_ports
-    panels = [panel for panel in project.library.patch_panels.values() if panel.medium == medium]
-    cheapest = min(panels, key=lambda panel: (unit_cost(project, panel), panel.model), default=None)
-    return usual if cheapest is None else cheapest.ports
+    (code,) = (DEVICE_CODES[kind] for kind, of_medium in PANELS.values() if of_medium == medium)
+    digits = panel.removeprefix(code)
+    known = panel.startswith(code) and digits.isdecimal() and port.isdecimal()
+    if not known or max(len(digits), len(port)) >= 6 or not int(digits) or not int(port):
+        return 0, 0
+    return int(digits), int(port)
 
 
 def on_own_switch(

@@ -2,11 +2,14 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from itertools import islice
 
 from proposal.design.connections.cable_ends import suits
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES
+from proposal.design.connections.patching import panel_port, start_of
 from proposal.design.equipment.unit_costs import cost_of_one
+from proposal.design.numbers.numbering import PANEL, issued_at
 from proposal.design.solving.objective import Option, cover
 from proposal.model.equipment.materials import PatchPanel
 from proposal.model.project import Project
@@ -19,19 +22,26 @@ SIGNAL_OF = {"network": "copper", "fibre": "fibre"}
 class Panels:
     """The patch panels of one model in one rack.
 
+    numbers: what they are numbered in the rack, among the panels of their medium.
     causes: identities of the cables that end or begin on the rack's panels of that medium.
     """
 
     rack: str
     entry: PatchPanel
-    count: int
+    numbers: tuple[int, ...]
     causes: tuple[str, ...]
+
+    @property
+    def count(self) -> int:
+        """Return how many there are."""
+        return len(self.numbers)
 
 
 def panels(project: Project, racks: Sequence[str], cables: Sequence[Cable]) -> tuple[Panels, ...]:
     """Return the least-cost patch panels of each rack, fibre first: a port there takes both fibres of a link.
 
     racks: tags of the racks; cables: of the whole building.
+    There are as many as hold all cables, and as are named by issued ports of cables that still end there.
     """
     ending: dict[tuple[str, str], list[Cable]] = {}
     for cable in cables:
@@ -42,15 +52,44 @@ def panels(project: Project, racks: Sequence[str], cables: Sequence[Cable]) -> t
     for medium in ("fibre", "copper"):
         for (rack, _), here in sorted(item for item in ending.items() if item[0][1] == medium):
             fitting = _fitting(project, medium, here)
+            most_ports = max((one.ports for one in fitting.values()), default=0)
+            named = _named(project, rack, medium, here, most_ports)
             options = tuple(
-                Option(code, cost_of_one(project, entry), (entry.ports,)) for code, entry in fitting.items()
+                Option(code, cost_of_one(project, entry), (entry.ports, 1)) for code, entry in fitting.items()
             )
-            causes = tuple(cable.identity for cable in here)
+            chosen = cover(options, (len(here), len(named))) or ()
+            # Those with the most ports first, so that an issued port is on its panel.
+            most_first = sorted(chosen, key=lambda pair: -fitting[pair[0]].ports)
+            numbers = iter(_numbers(named, sum(count for _, count in chosen)))
             found += [
-                Panels(rack=rack, entry=fitting[code], count=count, causes=causes)
-                for code, count in cover(options, (len(here),)) or ()
+                Panels(
+                    rack=rack,
+                    entry=fitting[code],
+                    numbers=tuple(islice(numbers, count)),
+                    causes=tuple(cable.identity for cable in here),
+                )
+                for code, count in most_first
             ]
     return tuple(found)
+
+
+def _named(
+    project: Project, rack: str, medium: str, cables: Sequence[Cable], most_ports: int
+) -> tuple[int, ...]:
+    """Return the panels of a rack on which cables have had their ports since an issued revision.
+
+    most_ports: of the panels that suit.
+    """
+    issued = issued_at(project.issued, PANEL, rack)
+    ends = [cable.identity if cable.end == rack else start_of(cable.identity) for cable in cables]
+    places = [panel_port(issued[end].number, medium) for end in ends if end in issued]
+    return tuple(sorted({panel for panel, port in places if panel and port <= most_ports}))
+
+
+def _numbers(named: Sequence[int], count: int) -> list[int]:
+    """Return the numbers of panels: those named, and the lowest besides."""
+    besides = (number for number in range(1, len(named) + count + 1) if number not in named)
+    return sorted((*named, *islice(besides, count - len(named))))
 
 
 def _fitting(project: Project, medium: str, cables: Sequence[Cable]) -> Mapping[str, PatchPanel]:

@@ -171,10 +171,10 @@ def panel_items(project: Project, rack: str, panels: Sequence[Panels]) -> tuple[
         if one.rack != rack:
             continue
         kind, into = ("patch_panel", copper) if one.entry.medium == "copper" else ("fibre_panel", fibre)
-        for _ in range(one.count):
+        for number in one.numbers:
             into.append(
                 Item(
-                    name=device_code(kind, len(into) + 1),
+                    name=device_code(kind, number),
                     kind=kind,
                     entry=one.entry,
                     units=one.entry.rack_units,
