@@ -80,7 +80,8 @@ class Inputs:
             room = _merged(room, read_yaml(folder / "rooms" / f"{line['tag']}.yaml"))
             origin = (metres(line[named["x"]], unit), metres(line[named["y"]], unit))
             room |= {"storey": line["storey"], "type": line["room type"], "origin": origin}
-            room |= {"rotation": int(line[named["rotation"]]), "mirrored": line["mirrored"] == "yes"}
+            turned = int(line[named["rotation"]]) if "rotation" in named else 0
+            room |= {"rotation": turned, "mirrored": line.get("mirrored") == "yes"}
             self.rooms[line["tag"]] = room
 
     def shared(self, folder: str, name: str, section: str) -> dict[str, Any]:

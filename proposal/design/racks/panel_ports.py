@@ -1,5 +1,6 @@
 """The ports of patch panels in which cables end."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -35,7 +36,7 @@ def with_panel_ports(
                 if one.rack == rack and one.entry.medium == medium
                 for number in one.numbers
             }
-            places = _places(kind, here or _assumed(project, len(ending)))
+            places = _places(kind, here) or _assumed(project, kind, len(ending))
             given = assign(ending, {}, issued_at(project.issued, PANEL, rack), places)
             free = (place for place in places if place not in set(given.values()))
             given |= dict(zip((end for end in ending if end not in given), free, strict=False))
@@ -57,7 +58,8 @@ def _places(kind: str, ports: Mapping[int, int]) -> list[str]:
     ]
 
 
-def _assumed(project: Project, wanted: int) -> Mapping[int, int]:
-    """Return the ports of panels that nobody has named, enough for a number of ends."""
+def _assumed(project: Project, kind: str, wanted: int) -> list[str]:
+    """Return all ports of panels that nobody has named, enough for a number of ends."""
     usual = project.brief.rules.cabling.panel_ports
-    return dict.fromkeys(range(1, -(-wanted // usual) + 1), usual)
+    whole = math.ceil(math.ceil(wanted / usual) * usual)
+    return [f"{device_code(kind, n // usual + 1)}/{n % usual + 1}" for n in range(whole)]
