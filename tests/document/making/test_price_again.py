@@ -118,10 +118,13 @@ def test_no_design_holds_on_to_what_only_money_is_made_of() -> None:
 
 
 def test_a_case_of_money_takes_less_than_half_of_take_off_labour_and_price() -> None:
-    """Measured in turn, in processor time: 0.32 on an example of ten trades; a quarter more fails."""
+    """Measured in turn, in processor time: 0.32 on an example of ten trades; a quarter more fails.
+
+    A third of the trades is varied: what a case takes is the same for each.
+    """
     source = load_source(PROJECTS["example"])
     base, again = compute(source.base), PriceAgain(source.base)
-    cases = [case for case in cases_of(source.base) if case.path[:2] == ("labour", "rates")]
+    cases = [case for case in cases_of(source.base) if case.path[:2] == ("labour", "rates")][::3]
 
     def seconds(how: PriceAgain | None) -> float:
         begun = process_time()
