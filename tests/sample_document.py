@@ -37,6 +37,14 @@ from tests.sample_channels import (
     sample_settings,
     sample_streams,
 )
+from tests.sample_network import (
+    sample_hosts,
+    sample_models,
+    sample_questions,
+    sample_switch_links,
+    sample_uses,
+    sample_vlans,
+)
 from tests.sample_price import labour_parts, price_parts
 from tests.sample_programme import sample_activities, sample_crew_loads, sample_programme
 
@@ -165,6 +173,12 @@ def sample_document() -> Document:
         ),
         switches=_switches(),
         ports=_ports(),
+        switch_links=sample_switch_links(),
+        vlans=sample_vlans(PIPES),
+        network_hosts=sample_hosts(_devices()),
+        network_uses=sample_uses(SCRIPT),
+        network_models=sample_models(_devices(), LINK),
+        network_questions=sample_questions(TEMPLATE),
         workings=_workings(),
         finding_count=FindingCount(errors=1, warnings=1, notes=1, accepted=1),
         findings=_findings(),
@@ -235,6 +249,7 @@ def sample_document() -> Document:
             _sheet("R-01", "Riser, whole building", "riser overall", ""),
             _sheet("S-01", "Signal flow, council chamber", "signal flow", CHAMBER),
             _sheet("S-02", "Signal flow, meeting room", "signal flow", MEETING),
+            _sheet("W-01", "Network", "network", ""),
             _sheet("B-01", "Meeting day, council chamber", "charge timeline", CHAMBER),
             _sheet("G-01", "Programme", "gantt chart", ""),
         ),

@@ -17,15 +17,16 @@ from proposal.design.connections.warmed_cables import warmed_cables
 from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
 from proposal.design.equipment.placed_devices import Placed, by_hand
 from proposal.design.network.addresses import Addresses, addresses
-from proposal.design.network.streams import Stream
+from proposal.design.network.network_uses import control_only
 from proposal.design.network.switch_joins import SwitchJoins, switch_joins
-from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet
+from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet, querier_of
 from proposal.design.network.uplink_loads import UplinkLoad, uplink_loads
 from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
 from proposal.design.owner.owner_devices import OwnerDevice, entries_of, owner_devices, owner_switches
 from proposal.design.owner.owner_joins import (
     OwnerJoin,
 )
+from proposal.design.owner.owner_streams import with_owner_tags
 from proposal.design.pathways.fill import PathwayDesign, pathway_designs
 from proposal.design.pathways.penetrations import Penetration, penetrations
 from proposal.design.pathways.pulling import PullRun, pull_runs
@@ -108,6 +109,11 @@ class Design:
     def every_entry(self) -> Mapping[str, Device]:
         """The ports and power of every device by tag, the owner's included."""
         return {**self.entries, **entries_of(self.owners)}
+
+    @cached_property
+    def querier(self) -> str:
+        """Tag of the switch that asks who listens; empty where there is none."""
+        return querier_of(self.closets, self.entries)
 
     @cached_property
     def days(self) -> Mapping[str, tuple[RoomDay, ...]]:
@@ -197,6 +203,7 @@ class Design:
             self.ends,
             self.switch_joins.joins,
             self.joined_routes,
+            self.querier,
         )
 
     @cached_property
@@ -343,7 +350,7 @@ def design(project: Project) -> Design:
     entries = library_entries(project, devices)
     wanted = [(tag, _addresses_of(entry)) for tag, entry in entries.items()]
     wanted += [(one.device.tag, one.written.addresses) for one in owners if one.on_network]
-    given = addresses(project, wanted)
+    given = addresses(project, wanted, control_only(entries))
     return Design(
         project=project,
         kinds=kinds,
@@ -362,10 +369,10 @@ def design(project: Project) -> Design:
         uplink_loads=uplink_loads(
             joins,
             [link.speed_bit_per_s for link in links],
-            _with_owner_tags(channels.streams, owners),
+            with_owner_tags(channels.streams, owners),
             switch_of_devices(closets, rooms),
             entries,
-            min((one.device.tag for closet in closets for one in closet.switches), key=natural, default=""),
+            querier_of(closets, entries),
         ),
         ports=tuple(ports),
         switches=tuple(powers),
@@ -378,21 +385,6 @@ def design(project: Project) -> Design:
         ),
         ends=tuple(end for room in rooms for end in ends_of[room.tag]),
         wrong_by_hand=wrong_decisions(project, devices, cables),
-    )
-
-
-def _with_owner_tags(streams: Sequence[Stream], owners: Sequence[OwnerDevice]) -> tuple[Stream, ...]:
-    """Return the streams with the tags of the owner's equipment in place of what it is in a room."""
-    tags = {
-        (room, code): one.device.tag for one in owners for room in one.rooms for code in one.written.serves
-    }
-    return tuple(
-        replace(
-            stream,
-            sender=tags.get((stream.room, stream.sender), stream.sender),
-            receivers=tuple(tags.get((stream.room, tag), tag) for tag in stream.receivers),
-        )
-        for stream in streams
     )
 
 

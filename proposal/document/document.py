@@ -24,6 +24,14 @@ from proposal.document.rows.labour import (
     TravelRow,
 )
 from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
+from proposal.document.rows.network import (
+    NetworkHostRow,
+    NetworkModelRow,
+    NetworkQuestionRow,
+    NetworkUseRow,
+    SwitchTrafficRow,
+    VlanRow,
+)
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
@@ -272,9 +280,27 @@ class Document(Row):
     pulls: Annotated[tuple[PullRow, ...], Shows("pulls_through_conduits", NOT_CLIENT, "rows")] = Field(
         default=(), description="Conduits as cables are pulled through them."
     )
-    switch_links: Annotated[
-        tuple[SwitchLinkRow, ...], Shows("links_between_switches", NOT_CLIENT, "rows")
-    ] = Field(default=(), description="Links between switches, by the farther switch.")
+    switch_links: Annotated[tuple[SwitchLinkRow, ...], Shows("links_between_switches", ALL, "rows")] = Field(
+        default=(), description="Links between switches, by the farther switch."
+    )
+    vlans: Annotated[tuple[VlanRow, ...], Shows("vlans", ALL, "rows", follows=True)] = Field(
+        default=(), description="VLANs that the system uses, that of audio first."
+    )
+    network_hosts: Annotated[
+        tuple[NetworkHostRow, ...], Shows("devices_on_the_network", ALL, "rows", follows=True)
+    ] = Field(default=(), description="Everything on the network by tag, with what it sends and takes.")
+    switch_traffic: Annotated[
+        tuple[SwitchTrafficRow, ...], Shows("traffic_of_switches", ALL, "rows", follows=True)
+    ] = Field(default=(), description="What passes each switch, and what it has to hold.")
+    network_uses: Annotated[tuple[NetworkUseRow, ...], Shows("to_be_opened", ALL, "rows", follows=True)] = (
+        Field(default=(), description="Uses of the network, and what has to be opened for them.")
+    )
+    network_models: Annotated[
+        tuple[NetworkModelRow, ...], Shows("models_on_the_network", ALL, "rows", follows=True)
+    ] = Field(default=(), description="Models on the network: how they are found and kept.")
+    network_questions: Annotated[
+        tuple[NetworkQuestionRow, ...], Shows("questions_about_the_network", ALL, "rows", follows=True)
+    ] = Field(default=(), description="What network people and makers are to be asked.")
     patches: Annotated[tuple[PatchRow, ...], Shows("patch_table", NOT_CLIENT, "rows", follows=True)] = Field(
         default=(), description="Joins of the network from end to end, by identity."
     )

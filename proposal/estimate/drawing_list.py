@@ -21,6 +21,8 @@ from proposal.model.project import Project
 
 MOST_SECTIONS = 12
 """Cross-sections that a sheet has places for."""
+SWITCHES_A_SHEET = 4
+"""Switches that a sheet of the network has places for."""
 RACKS_A_SHEET = 2
 """Racks that a sheet of elevations has places for."""
 
@@ -275,6 +277,16 @@ def _rack_elevations(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]
         yield "", WHOLE if len(parts) == 1 else parts
 
 
+def _networks(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    closets = sources.design.closets
+    tags = sorted((one.device.tag for closet in closets for one in closet.switches), key=natural)
+    if tags:
+        parts = tuple(
+            Part(tuple(tags[n : n + SWITCHES_A_SHEET])) for n in range(0, len(tags), SWITCHES_A_SHEET)
+        )
+        yield "", parts
+
+
 def _crew_loadings(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     if parts := crew_parts(sources.project, sources.programme):
         yield "", parts
@@ -318,6 +330,14 @@ KINDS = (
         title=_called("Rack elevations"),
         drawings=_rack_elevations,
         listed="detail_sheets",
+    ),
+    SheetKind(
+        name="network",
+        series="W",
+        title=_called("Network"),
+        drawings=_networks,
+        # It is drawn from the port map alone; nobody draws by hand.
+        charged=False,
     ),
     SheetKind(
         name="level map",

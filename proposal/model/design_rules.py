@@ -242,8 +242,9 @@ class Subnet(Written):
 
     network: Name = Field(description="Address range, such as 10.20.30.0/24.")
     vlan: Annotated[int, Field(ge=1, le=4094)] = Field(description="VLAN number.")
-    purpose: Literal["audio and control"] = Field(
-        default="audio and control", description="What travels on it."
+    purpose: Literal["audio and control", "audio", "control"] = Field(
+        default="audio and control",
+        description="What travels on it; one for control takes devices that neither send nor take audio.",
     )
     addressing: Literal["static", "reserved"] = Field(
         default="static", description="Set in the device, or reserved by the building's DHCP."

@@ -13,6 +13,7 @@ from proposal.document.labels import Label, labels_of
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.labour import LabourRow
+from proposal.document.rows.network import NetworkHostRow
 from proposal.document.rows.price_build_up import PriceLineRow
 from proposal.document.rows.radio import MarginRow, RadioPlaceRow
 from proposal.document.rows.takeoff import TakeoffRow
@@ -23,6 +24,7 @@ from proposal.pages.paths import (
     DEVICES,
     LABELS,
     LABOUR_LINES,
+    NETWORK,
     RADIO_LEVELS,
     RADIO_PLAN,
     TAKEOFF,
@@ -33,6 +35,7 @@ Row = TypeVar("Row")
 
 MOST_ROWS: Mapping[str, int] = {
     DEVICES: 340,
+    NETWORK: 200,
     CABLE_SCHEDULE: 200,
     BUILD_UP: 360,
     LABELS: 400,
@@ -62,6 +65,16 @@ def device_parts(document: Document) -> tuple[SchedulePart[DeviceRow], ...]:
     document: as its reader may see it.
     """
     return _parts(DEVICES, document, document.devices, lambda row: row.storey, lambda row: row.tag)
+
+
+def network_parts(document: Document) -> tuple[SchedulePart[NetworkHostRow], ...]:
+    """Return the devices on the network by the storey of their room.
+
+    document: as its reader may see it.
+    """
+    storeys = _storeys_of_rooms(document)
+    rows = document.network_hosts
+    return _parts(NETWORK, document, rows, lambda row: storeys.get(row.room, ""), lambda row: row.room)
 
 
 def cable_parts(document: Document) -> tuple[SchedulePart[CableRow], ...]:

@@ -37,6 +37,7 @@ from proposal.pages.labour import labour_lines_page, labour_lines_part_page, lab
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.mains import mains_page
 from proposal.pages.marks import Marks
+from proposal.pages.network import network_page, network_part_page
 from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import alternate_path
@@ -57,6 +58,7 @@ from proposal.pages.schedule_parts import (
     device_parts,
     label_parts,
     labour_parts,
+    network_parts,
     on_own_pages,
     price_line_parts,
     radio_level_parts,
@@ -181,6 +183,7 @@ def _views(
         paths.CABLES: cables_page,
         paths.CABLE_SCHEDULE: cable_schedule_page,
         paths.PATHWAYS: pathways_page,
+        paths.NETWORK: partial(network_page, drawings=drawings),
         paths.POWER: power_page,
         paths.RACKS: racks_page,
         paths.MAINS: mains_page,
@@ -223,6 +226,9 @@ def _views(
         views |= {part.path: partial(devices_part_page, part=part) for part in devices}
     if on_own_pages(cables, paths.CABLE_SCHEDULE):
         views |= {part.path: partial(cable_schedule_part_page, part=part) for part in cables}
+    hosts = network_parts(document)
+    if on_own_pages(hosts, paths.NETWORK):
+        views |= {part.path: partial(network_part_page, part=part) for part in hosts}
     lines, labels = price_line_parts(document), label_parts(document)
     if on_own_pages(lines, paths.BUILD_UP):
         views |= {part.path: partial(build_up_part_page, part=part) for part in lines}
@@ -283,6 +289,8 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
         schedules.append(("Pathways and conduits", paths.PATHWAYS))
     if document.switches:
         schedules.append(("Switch ports and power", paths.POWER))
+    if document.network_hosts:
+        schedules.append(("For the network people", _parts_of(paths.NETWORK, network_parts(document))))
     if document.racks:
         schedules.append(("Racks", paths.RACKS))
     if document.circuits:

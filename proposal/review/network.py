@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.built_in_switch import carries_audio
-from proposal.design.network.addresses import Addresses
+from proposal.design.network.addresses import PlannedVlan, prefix_for
 from proposal.model.equipment.devices import Switch
 from proposal.model.project import Project
 from proposal.review.cable_remedies import MOST_NAMED
@@ -102,22 +102,27 @@ def addresses_missing(project: Project, design: Design) -> Iterator[Finding]:
             remedy="Ask the client's network people for an address range and write it under subnets.",
         )
     elif plan.left:
-        name = min(project.brief.subnets)
-        there = sum(len(given) for given in plan.by_tag.values())
-        wanted = sum(entry.network.addresses for entry in design.entries.values() if entry.network)
+        vlan = plan.vlan_of[plan.left[0]]
+        name = vlan.name
+        takes = {tag: entry.network.addresses for tag, entry in design.entries.items() if entry.network}
+        takes |= {one.device.tag: one.written.addresses for one in design.owners if one.on_network}
+        there = sum(len(given) for tag, given in plan.by_tag.items() if plan.vlan_of.get(tag) == vlan)
+        wanted = sum(count for tag, count in takes.items() if plan.vlan_of.get(tag) == vlan)
+        prefix = prefix_for(plan.wanted_of(vlan, takes))
+        kept = f", and {counted(vlan.kept, 'address')} issued once" if vlan.kept else ""
         others = counted(len(plan.left) - 1, "other device") if len(plan.left) > 1 else ""
         yield Finding(
             rule="network-full",
             severity="error",
             where=name,
             place=project.place("project", "subnets", name, "network"),
-            message=f"{plan.network} has too few addresses: "
+            message=f"{vlan.network} has too few addresses: "
             f"none is left for {plan.left[0]}{f' and {others}' if others else ''}.",
             value=float(wanted),
             limit=float(there),
             unit="addresses",
             source=IPV4,
-            remedy="Ask for a larger range.",
+            remedy=f"Ask for a range with the prefix /{prefix}: it holds all of them, the gateway's{kept}.",
         )
 
 
@@ -140,7 +145,7 @@ def addresses_by_hand(project: Project, design: Design) -> Iterator[Finding]:
                 if one == address and other != tag
             ]
             rule, message = "address-twice", f"{address} is also the address of {listed(others)}."
-        wrong = _wrong_address(plan, address)
+        wrong = _wrong_address(plan.vlan_of[tag], address)
         for name, words in (*(((rule, message),) if rule else ()), *wrong):
             yield Finding(
                 rule=name,
@@ -155,7 +160,7 @@ def addresses_by_hand(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
-def _wrong_address(plan: Addresses, address: str) -> Iterator[tuple[str, str]]:
+def _wrong_address(plan: PlannedVlan, address: str) -> Iterator[tuple[str, str]]:
     """Yield rule and message of what is wrong with an address by itself."""
     network, one = ipaddress.ip_network(plan.network), ipaddress.ip_address(address)
     if one not in network:
@@ -166,4 +171,24 @@ def _wrong_address(plan: Addresses, address: str) -> Iterator[tuple[str, str]]:
         yield "address-reserved", f"{address} is the gateway's."
 
 
-NETWORK_RULES: tuple[Rule, ...] = (ports_left, switches_unsuited, addresses_missing, addresses_by_hand)
+def subnets_unused(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a note for each subnet that nothing stands in, since another one has the same purpose."""
+    for name in design.addresses.unused:
+        yield Finding(
+            rule="subnet-unused",
+            severity="note",
+            where=name,
+            place=project.place("project", "subnets", name, "network"),
+            message="Nothing is given an address of this network: another one serves the same purpose.",
+            source=COMMON_PRACTICE,
+            remedy="Leave it out, or say with purpose what travels on each network.",
+        )
+
+
+NETWORK_RULES: tuple[Rule, ...] = (
+    ports_left,
+    switches_unsuited,
+    addresses_missing,
+    addresses_by_hand,
+    subnets_unused,
+)

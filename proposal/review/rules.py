@@ -31,6 +31,7 @@ from proposal.review.radio import RADIO_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
 from proposal.review.switch_links import SWITCH_LINK_RULES
+from proposal.review.switch_traffic import SWITCH_TRAFFIC_RULES
 from proposal.review.temperatures import TEMPERATURE_RULES
 
 RULES: tuple[Rule, ...] = (
@@ -43,6 +44,7 @@ RULES: tuple[Rule, ...] = (
     *POWER_RULES,
     *NETWORK_RULES,
     *SWITCH_LINK_RULES,
+    *SWITCH_TRAFFIC_RULES,
     *OWNER_EQUIPMENT_RULES,
     *RACK_RULES,
     *MAINS_RULES,

@@ -19,6 +19,12 @@ MOST_CHANNELS = 8
 
 CLOCK_DSCP = 46
 MEDIA_DSCP = 34
+CLOCK_GROUP = "224.0.1.129"
+"""Multicast group of the clock (IEEE 1588 over IPv4, memory)."""
+ANNOUNCEMENT_GROUP = "239.255.255.255"
+"""Multicast group in which streams are announced within a site (RFC 2974, memory)."""
+DISCOVERY_GROUP = "224.0.0.251"
+"""Multicast group in which devices tell their names (RFC 6762, memory)."""
 
 _CHANNELS = Range(1, 64, whole=True)
 _RATES = Range(8_000, 192_000)

@@ -21,6 +21,7 @@ from proposal.design.rooms.device_positions import first_rack
 from proposal.design.rooms.kept_codes import DEVICE, Box, EarlierDevice, codes_for, earlier_devices
 from proposal.design.solving.objective import Option, cover
 from proposal.model.equipment.devices import Switch
+from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 from proposal.standards.reserve import ports_wanted, usable_power_w
 
@@ -326,3 +327,15 @@ def _ports(project: Project, switch: OfferedSwitch, members: Sequence[Attached])
     order = sorted(by_tag, key=lambda tag: (by_tag[tag].poe_class is None, natural(tag)))
     numbers = assign_ports(switch.device.tag, order, fixed, project.issued, switch.numbers)
     return {number: by_tag[tag] for tag, number in sorted(numbers.items(), key=lambda item: item[1])}
+
+
+def querier_of(closets: Sequence[EquipmentRoomSwitches], entries: Mapping[str, Device]) -> str:
+    """Return the tag of the one switch that asks who listens: the first of ours that can, by tag.
+
+    closets: the switches of each equipment room.
+    entries: the library entry of every device by tag.
+    Empty where none of ours can: then it is the owner's to do.
+    """
+    able = (one for closet in closets for one in closet.switches if not one.offered)
+    tags = [one.device.tag for one in able if getattr(entries.get(one.device.tag), "igmp_querier", False)]
+    return min(tags, key=natural, default="")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
+from proposal.design.network.clock_leader import ClockPlan, clock_plan
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoin
 from proposal.design.numbers.numbering import natural
@@ -69,7 +70,8 @@ class _Known:
     plan: ChannelPlan
     ends: Mapping[str, Sequence[AudioEnd]]
     entries: Mapping[str, Device]
-    leader: str
+    querier: str
+    clock: ClockPlan
     joins: Sequence[SwitchJoin]
     routes: Sequence[JoinedRoute]
 
@@ -94,23 +96,25 @@ def settings(
     ends: Sequence[AudioEnd],
     joins: Sequence[SwitchJoin],
     routes: Sequence[JoinedRoute],
+    querier: str,
 ) -> tuple[Setting, ...]:
     """Return the settings of every device that has some: switches first, then from the radio to the mix.
 
     devices, entries: all of the design.  ends: of every room.  joins: of the switches.
     routes: between the mixers of joined rooms.
+    querier: tag of the switch that asks who listens.
     """
     by_device: dict[str, list[AudioEnd]] = {}
     for end in ends:
         by_device.setdefault(end.device, []).append(end)
-    switches = sorted((one.tag for one in devices if one.kind == "switch"), key=natural)
     known = _Known(
         project=project,
         addresses=addresses,
         plan=plan,
         ends=by_device,
         entries=entries,
-        leader=switches[0] if switches else "",
+        querier=querier,
+        clock=clock_plan(entries),
         joins=joins,
         routes=routes,
     )
@@ -141,6 +145,8 @@ def _of_device(
     elif not isinstance(entry, Charger):
         return
     served = [channel for channel in known.plan.channels if channel.access_point == one.tag]
+    if entry.network and entry.network.can_lead_clock:
+        yield from _clock_priority(known.clock, one.tag, entry.network.clock_priority)
     match entry:
         case Switch():
             yield from _switch(known, one.tag, entry)
@@ -161,41 +167,54 @@ def _of_device(
             return
 
 
+def _clock_priority(clock: ClockPlan, tag: str, delivered: int) -> Iterator[tuple[str, str]]:
+    """Yield what a device's priority in the election is set to, where it is not as delivered.
+
+    One alone leads, and one after it; the others follow as long as their numbers are higher.
+    """
+    if tag == clock.leader:
+        yield "Clock priority", "1: it leads the clock"
+    elif tag == clock.next:
+        yield "Clock priority", "2: it leads when the first one is off"
+    elif delivered <= 2:
+        yield "Clock priority", "3: it follows"
+
+
 def _decibels(level_db: float, unit: str = "dB") -> str:
     return f"{level_db:g} {unit}"
 
 
 def _address(known: _Known, tag: str, entry: Device) -> Iterator[tuple[str, str]]:
     """Yield how a device gets its addresses, and which."""
-    subnets = known.project.brief.subnets
     given = known.addresses.by_tag.get(tag, ())
-    if not subnets:
+    if not known.addresses.vlans:
         yield "Address", "the building's network people give none yet"
         return
-    _, subnet = sorted(subnets.items())[0]
-    network = ipaddress.ip_network(subnet.network)
-    by_hand = subnet.addressing == "static"
+    vlan = known.addresses.vlan_of.get(tag, known.addresses.vlans[0])
+    network = ipaddress.ip_network(vlan.network)
+    by_hand = vlan.addressing == "static"
     yield "Address mode", "static" if by_hand else "reserved by the building's DHCP for its MAC address"
     for n, address in enumerate(given, 1):
         yield "Address" if len(given) == 1 else f"Address {n}", f"{address}/{network.prefixlen}"
     if len(given) < (entry.network.addresses if entry.network else 0):
         yield "Address still missing", "the range is full"
     if by_hand:
-        yield "Gateway", known.addresses.gateway
-    yield "VLAN", str(subnet.vlan)
+        yield "Gateway", vlan.gateway
+    yield "VLAN", str(vlan.number)
 
 
 def _switch(known: _Known, tag: str, entry: Switch) -> Iterator[tuple[str, str]]:
     yield "IGMP snooping", "on" if entry.igmp_snooping else "not possible"
-    yield "IGMP querier", "on: the only one of the VLAN" if tag == known.leader else "off"
+    yield "IGMP querier", "on: the only one of the VLAN" if tag == known.querier else "off"
     yield (
         "Priority by DSCP",
         f"{aes67.CLOCK_DSCP} (clock), then {aes67.MEDIA_DSCP} (audio), then the rest; trusted on every port",
     )
+    yield "Clock", "boundary clock (IEEE 1588) on every port" if entry.boundary_clock else "hands it on only"
     yield "Energy-efficient Ethernet", "off on every port"
     yield "Port names", "the tag of the device on each port"
     for port, other in _uplinks(known, tag):
-        vlans = sorted({subnet.vlan for subnet in known.project.brief.subnets.values()})
+        vlans = sorted({vlan.number for vlan in known.addresses.vlans})
         tagged = f"; VLAN {', '.join(map(str, vlans))} tagged" if vlans else ""
         yield f"Uplink {port}", f"to {other}{tagged}"
 

@@ -6,6 +6,7 @@ from typing import TypedDict
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.design.network.addresses import vlan_of
 from proposal.design.patch_table import Patch, patches
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.room_designs import RoomDesign
@@ -344,7 +345,7 @@ def _port(port: PoweredPort, design: Design) -> PortRow:
         port,
         device=port.attached.tag,
         cable=port.attached.cable,
-        vlan=design.addresses.vlan,
+        vlan=vlan_of(design.addresses, port.attached.tag),
         poe_class=port.attached.poe_class,
         allocated_w=port.attached.allocated_w,
         priority=port.attached.priority if powered else 0,

@@ -21,6 +21,7 @@ from proposal.document.making.findings import (
 from proposal.document.making.labour import labour_parts
 from proposal.document.making.level_map import level_map_row
 from proposal.document.making.mains import mains_parts
+from proposal.document.making.network import network_parts
 from proposal.document.making.owner_equipment import owner_equipment_parts
 from proposal.document.making.pathways import pathway_parts
 from proposal.document.making.portable_sets import portable_parts
@@ -88,6 +89,7 @@ def _rows_of(computed: Computed) -> Document:
         **building_parts(computed),
         **owner_equipment_parts(design),
         **mains_parts(design),
+        **network_parts(project, design),
         **pathway_parts(project, design),
         **channel_parts(design, words_of(project)),
         **radio_parts(project, design.radio),

@@ -4,7 +4,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import NOT_CLIENT, Row, Schedule, Shows
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
 
 
 class SwitchLinkRow(Row):
@@ -12,26 +12,24 @@ class SwitchLinkRow(Row):
 
     schedule: ClassVar = Schedule("switch_link", subject="ports", key=("identity",))
 
-    identity: Annotated[str, Shows("link_between", NOT_CLIENT, "tag")] = Field(
+    identity: Annotated[str, Shows("link_between", ALL, "tag")] = Field(
         default="",
         description="Identity of its cable or cord: the farther switch, its port, and where it ends.",
     )
-    from_switch: Annotated[str, Shows("from", NOT_CLIENT, "tag", link="tag")] = Field(
+    from_switch: Annotated[str, Shows("from", ALL, "tag", link="tag")] = Field(
         default="", description="Tag of the switch that is farther from the first one."
     )
-    from_port: Annotated[str, Shows("from_port", NOT_CLIENT)] = Field(
-        default="", description="Its uplink port."
-    )
-    to_switch: Annotated[str, Shows("to", NOT_CLIENT, "tag", link="tag", empty="owner's network")] = Field(
+    from_port: Annotated[str, Shows("from_port", ALL)] = Field(default="", description="Its uplink port.")
+    to_switch: Annotated[str, Shows("to", ALL, "tag", link="tag", empty="owner's network")] = Field(
         default="", description="Tag of the switch that is nearer; empty for the owner's network."
     )
-    to_port: Annotated[str, Shows("to_port", NOT_CLIENT)] = Field(
+    to_port: Annotated[str, Shows("to_port", ALL)] = Field(
         default="", description="Its uplink port, or the port of the owner's network."
     )
-    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
         default="", description="holds or fails."
     )
-    medium: Annotated[str, Shows("medium", NOT_CLIENT, "word", empty="none suits")] = Field(
+    medium: Annotated[str, Shows("medium", ALL, "word", empty="none suits")] = Field(
         default="", description="copper or fibre; empty where nothing of the library joins them."
     )
     module: Annotated[str, Shows("module_at_each_end", NOT_CLIENT, "tag", link="model", empty="none")] = (
@@ -43,18 +41,18 @@ class SwitchLinkRow(Row):
     reach_m: Annotated[float | None, Shows("reach", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Farthest that its modules drive, cords included, m."
     )
-    speed_bit_s: Annotated[float, Shows("speed", NOT_CLIENT, "bits per second")] = Field(
+    speed_bit_s: Annotated[float, Shows("speed", ALL, "bits per second")] = Field(
         default=0.0, description="Data rate of the link, bit/s."
     )
-    inwards_bit_s: Annotated[float, Shows("load_inwards", NOT_CLIENT, "bits per second", follows=True)] = (
-        Field(default=0.0, description="What passes towards the first switch, bit/s.")
+    inwards_bit_s: Annotated[float, Shows("load_inwards", ALL, "bits per second", follows=True)] = Field(
+        default=0.0, description="What passes towards the first switch, bit/s."
     )
-    outwards_bit_s: Annotated[float, Shows("load_outwards", NOT_CLIENT, "bits per second", follows=True)] = (
-        Field(default=0.0, description="What passes away from the first switch, bit/s.")
+    outwards_bit_s: Annotated[float, Shows("load_outwards", ALL, "bits per second", follows=True)] = Field(
+        default=0.0, description="What passes away from the first switch, bit/s."
     )
-    streams_in: Annotated[int, Shows("streams_inwards", NOT_CLIENT, "count", follows=True)] = Field(
+    streams_in: Annotated[int, Shows("streams_inwards", ALL, "count", follows=True)] = Field(
         default=0, description="Streams that pass towards the first switch."
     )
-    streams_out: Annotated[int, Shows("streams_outwards", NOT_CLIENT, "count", follows=True)] = Field(
+    streams_out: Annotated[int, Shows("streams_outwards", ALL, "count", follows=True)] = Field(
         default=0, description="Streams that pass away from the first switch."
     )

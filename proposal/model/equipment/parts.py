@@ -163,6 +163,24 @@ class NetworkNeeds(Written):
     protocols: Mapping[str, str] = Field(
         default={}, description="Transport and port by use, such as control: TCP 443."
     )
+    found_by: str = Field(
+        default="",
+        description="How it is found on the network, without a display too; left out, the maker is asked.",
+    )
+    updated_by: str = Field(
+        default="", description="How its software is updated; left out, the maker is asked."
+    )
+    time_needed: str = Field(
+        default="", description="What it needs of time of day and clock; left out, the maker is asked."
+    )
+    names_needed: str = Field(
+        default="", description="What it needs of name servers; left out, the maker is asked."
+    )
+    certificates: str = Field(
+        default="",
+        description="Which certificates it holds, and whether the owner's can replace them; left out, the "
+        "maker is asked.",
+    )
 
 
 class ControlPoint(Written):

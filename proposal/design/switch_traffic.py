@@ -1,0 +1,131 @@
+"""What passes each switch, and what it has to hold, against what its maker says that it can."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from proposal.design.design import Design
+from proposal.design.numbers.numbering import natural
+from proposal.design.owner.owner_streams import with_owner_tags
+from proposal.model.equipment.devices import Switch
+
+QUEUES = 3
+"""Queues that are needed: clock before audio before the rest."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SwitchTraffic:
+    """One switch of ours with what passes it.
+
+    tag: of the switch.
+    passing_bit_per_s: sum over all its ports of what comes in and goes out, bit/s.
+    rate_bit_per_s: what it switches at most, bit/s.
+    groups, most_groups: multicast groups that pass it, and those that it can hold.
+    vlans, most_vlans: VLANs on it, and those that it can hold.
+    queues: queues that it has for DSCP.
+    boundary_clock: whether it takes part in the clock.
+    fullest_port: its port with the highest load in one direction, and that load, bit/s.
+    fullest_bit_per_s: that load, bit/s.
+    port_rate_bit_per_s: data rate of that port, bit/s.
+    """
+
+    tag: str
+    passing_bit_per_s: float
+    rate_bit_per_s: float
+    groups: int
+    most_groups: int
+    vlans: int
+    most_vlans: int
+    queues: int
+    boundary_clock: bool
+    fullest_port: str
+    fullest_bit_per_s: float
+    port_rate_bit_per_s: float
+
+    @property
+    def holds(self) -> bool:
+        """Return whether it carries and holds all that it has to."""
+        return (
+            self.passing_bit_per_s <= self.rate_bit_per_s
+            and self.groups <= self.most_groups
+            and self.vlans <= self.most_vlans
+            and self.queues >= QUEUES
+            and self.fullest_bit_per_s <= self.port_rate_bit_per_s
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _PortLoad:
+    """A port with what comes in and goes out, bit/s, its data rate and the streams that pass it."""
+
+    name: str
+    inwards: float
+    outwards: float
+    rate: float
+    streams: frozenset[int]
+
+
+def switch_traffic(design: Design) -> tuple[SwitchTraffic, ...]:
+    """Return every switch of an equipment room that is ours, in order of tags."""
+    ours = {tag: entry for tag, entry in design.entries.items() if isinstance(entry, Switch)}
+    return tuple(_of_switch(design, tag, ours[tag]) for tag in sorted(ours, key=natural))
+
+
+def _of_switch(design: Design, tag: str, entry: Switch) -> SwitchTraffic:
+    loads = [*_access_ports(design, tag, entry), *_uplinks(design, tag)]
+    fullest = max(loads, key=lambda one: max(one.inwards, one.outwards), default=None)
+    return SwitchTraffic(
+        tag=tag,
+        passing_bit_per_s=sum(one.inwards + one.outwards for one in loads),
+        rate_bit_per_s=entry.switching_rate,
+        groups=len(frozenset[int]().union(*(one.streams for one in loads))),
+        most_groups=entry.multicast_groups,
+        vlans=len({vlan.number for vlan in design.addresses.vlans}),
+        most_vlans=entry.vlans,
+        queues=entry.priority_queues,
+        boundary_clock=entry.boundary_clock,
+        fullest_port=fullest.name if fullest else "",
+        fullest_bit_per_s=max(fullest.inwards, fullest.outwards) if fullest else 0.0,
+        port_rate_bit_per_s=fullest.rate if fullest else entry.speed,
+    )
+
+
+def _access_ports(design: Design, tag: str, entry: Switch) -> Iterator[_PortLoad]:
+    """Yield the ports of a switch for devices; behind a breakout stands what its own switch serves too."""
+    streams = with_owner_tags(design.channels.streams, design.owners)
+    behind: dict[str, set[str]] = {}
+    for port in design.ports:
+        behind.setdefault(port.switch, set()).add(port.attached.tag)
+    for port in design.ports:
+        if port.switch != tag:
+            continue
+        device = port.attached.tag
+        here = {device, *behind.get(device, ())} - {tag}
+        controls = sum(
+            known.network.control_rate
+            for one in here
+            if (known := design.entries.get(one)) is not None and known.network
+        )
+        sent = [s for s in streams if s.sender in here and not {*s.receivers} <= here]
+        taken = [s for s in streams if s.sender not in here and here & {*s.receivers}]
+        yield _PortLoad(
+            name=f"{tag}/{port.port}",
+            inwards=sum(s.bandwidth_bit_per_s for s in sent) + controls,
+            outwards=sum(s.bandwidth_bit_per_s for s in taken) + controls,
+            rate=entry.speed,
+            streams=frozenset(s.number for s in (*sent, *taken)),
+        )
+
+
+def _uplinks(design: Design, tag: str) -> Iterator[_PortLoad]:
+    for link, load in zip(design.switch_links, design.uplink_loads, strict=True):
+        if tag not in (link.join.start, link.join.end):
+            continue
+        from_far = link.join.start == tag
+        came, went = (load.outwards, load.inwards) if from_far else (load.inwards, load.outwards)
+        yield _PortLoad(
+            name=f"{tag}/{link.join.start_port if from_far else link.join.end_port}",
+            inwards=came.result,
+            outwards=went.result,
+            rate=link.speed_bit_per_s,
+            streams=frozenset((*load.streams_in, *load.streams_out)),
+        )

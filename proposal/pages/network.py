@@ -1,0 +1,175 @@
+"""The page for the client's network people."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.rows.network import (
+    NetworkHostRow,
+    NetworkModelRow,
+    NetworkQuestionRow,
+    NetworkUseRow,
+    SwitchTrafficRow,
+    VlanRow,
+)
+from proposal.document.rows.switch_links import SwitchLinkRow
+from proposal.pages import paths
+from proposal.pages.drawing_pages import Drawing, figures_of
+from proposal.pages.markdown import Html, text
+from proposal.pages.page_context import PageContext
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, network_parts
+from proposal.pages.schedule_table import Field, fields_of, schedule
+from proposal.quantities.formatting import count_of
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetworkPage:
+    """VLANs, what has to be opened, devices with ports and addresses, and questions.
+
+    questions, vlans, traffic, links: None where there are none.
+    diagrams: the sheets of the network.
+    storeys: name of the storey, its devices' ports and addresses, and their audio.
+    parts: of many devices, the way to the page of each storey and how many stand there.
+    """
+
+    template: ClassVar[str] = "network.md.jinja"
+    questions: Html | None
+    vlans: Html | None
+    uses: Html
+    traffic: Html | None
+    links: Html | None
+    models: Html
+    diagrams: tuple[Html, ...]
+    storeys: tuple[tuple[Html, Html, Html], ...]
+    parts: tuple[Html, ...]
+
+
+def network_page(here: PageContext, drawings: Mapping[str, Drawing]) -> NetworkPage:
+    """Return the page for the client's network people.
+
+    drawings: every drawing of the edition by sheet number.
+    """
+    document = here.document
+    parts = network_parts(document)
+    links = links_to_parts(parts, paths.NETWORK, here.to, lambda rows: count_of(len(rows), "device"))
+    return NetworkPage(
+        questions=_questions(here) if document.network_questions else None,
+        vlans=_vlans(here) if document.vlans else None,
+        uses=_uses(here),
+        traffic=_traffic(here) if document.switch_traffic else None,
+        links=_links(here) if document.switch_links else None,
+        models=_models(here),
+        diagrams=figures_of(here, drawings, "network"),
+        storeys=() if links else tuple(_storey(here, part) for part in parts),
+        parts=links,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NetworkPartPage:
+    """The devices of one storey on the network, or a numbered part of them."""
+
+    template: ClassVar[str] = "network-part.md.jinja"
+    title: Html
+    overview: Html
+    hosts: Html
+    audio: Html
+
+
+def network_part_page(here: PageContext, part: SchedulePart[NetworkHostRow]) -> NetworkPartPage:
+    """Return the page of a part of the devices on the network.
+
+    part: the devices that stand on it.
+    """
+    title, hosts, audio = _storey(here, part)
+    return NetworkPartPage(
+        title=title, overview=here.to(paths.NETWORK, "The network as a whole"), hosts=hosts, audio=audio
+    )
+
+
+def _storey(here: PageContext, part: SchedulePart[NetworkHostRow]) -> tuple[Html, Html, Html]:
+    return text(part.title), _hosts(here, part), _audio(here, part)
+
+
+def _hosts(here: PageContext, part: SchedulePart[NetworkHostRow]) -> Html:
+    fields: list[Field[NetworkHostRow]] = [
+        *fields_of(here, NetworkHostRow, "device", "kind", "room", "host", "addresses", "addressing"),
+        *fields_of(here, NetworkHostRow, "mac_address", "vlan", "switch_port", "speed_bit_s", "protocols"),
+    ]
+    mark = here.mark("network_hosts")
+    return schedule(f"Ports and addresses, {part.title}", fields, part.rows, mark=mark)
+
+
+def _audio(here: PageContext, part: SchedulePart[NetworkHostRow]) -> Html:
+    fields: list[Field[NetworkHostRow]] = [
+        *fields_of(here, NetworkHostRow, "device", "sent_groups", "sent_bit_s", "taken_groups"),
+        *fields_of(here, NetworkHostRow, "taken_bit_s", "control_bit_s"),
+    ]
+    return schedule(f"What each device sends and takes, {part.title}", fields, part.rows)
+
+
+def _vlans(here: PageContext) -> Html:
+    fields: list[Field[VlanRow]] = [
+        *fields_of(here, VlanRow, "name", "vlan", "purpose", "network", "gateway", "addressing"),
+        *fields_of(here, VlanRow, "addresses_used", "addresses_free", "querier", "clock_leader"),
+        *fields_of(here, VlanRow, "clock_next", "groups", "audio_bit_s"),
+    ]
+    return schedule("VLANs", fields, here.document.vlans, mark=here.mark("vlans"))
+
+
+def _uses(here: PageContext) -> Html:
+    fields: list[Field[NetworkUseRow]] = [
+        *fields_of(here, NetworkUseRow, "use", "protocol", "way", "group", "dscp", "opening", "devices"),
+        *fields_of(here, NetworkUseRow, "kinds"),
+    ]
+    return schedule(
+        "Uses of the network, and what has to be opened",
+        fields,
+        here.document.network_uses,
+        mark=here.mark("network_uses"),
+        row_heads=2,
+    )
+
+
+def _traffic(here: PageContext) -> Html:
+    fields: list[Field[SwitchTrafficRow]] = [
+        *fields_of(here, SwitchTrafficRow, "tag", "verdict", "passing_bit_s", "rate_bit_s", "groups"),
+        *fields_of(here, SwitchTrafficRow, "most_groups", "vlans", "most_vlans", "queues", "clock"),
+        *fields_of(here, SwitchTrafficRow, "fullest_port", "fullest_bit_s", "fullest_rate_bit_s"),
+    ]
+    return schedule("What passes each switch, and what it holds", fields, here.document.switch_traffic)
+
+
+def _links(here: PageContext) -> Html:
+    fields: list[Field[SwitchLinkRow]] = [
+        *fields_of(here, SwitchLinkRow, "identity", "verdict", "from_switch", "from_port", "to_switch"),
+        *fields_of(here, SwitchLinkRow, "to_port", "medium", "speed_bit_s", "inwards_bit_s"),
+        *fields_of(here, SwitchLinkRow, "outwards_bit_s", "streams_in", "streams_out"),
+    ]
+    return schedule("Links between switches", fields, here.document.switch_links)
+
+
+def _models(here: PageContext) -> Html:
+    fields: list[Field[NetworkModelRow]] = [
+        *fields_of(here, NetworkModelRow, "model", "kind", "devices", "found_by", "updated_by"),
+        *fields_of(here, NetworkModelRow, "time_needed", "names_needed", "certificates"),
+    ]
+    return schedule(
+        "How each model is found and kept",
+        fields,
+        here.document.network_models,
+        mark=here.mark("network_models"),
+    )
+
+
+def _questions(here: PageContext) -> Html:
+    fields: list[Field[NetworkQuestionRow]] = [
+        *fields_of(here, NetworkQuestionRow, "asked", "question", "until_then"),
+    ]
+    return schedule(
+        "Questions about the network",
+        fields,
+        here.document.network_questions,
+        mark=here.mark("network_questions"),
+        row_heads=2,
+    )
