@@ -60,6 +60,7 @@ SAME_SUBJECT = {
     "owner_equipment",
     "states",
     "switch_links",
+    "switch_traffic",
     "takeoff",
     "terms",
     "wording",
