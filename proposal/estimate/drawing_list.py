@@ -21,7 +21,7 @@ from proposal.model.project import Project
 
 MOST_SECTIONS = 12
 """Cross-sections that a sheet has places for."""
-SWITCHES_A_SHEET = 4
+SWITCHES_A_SHEET = 5
 """Switches that a sheet of the network has places for."""
 RACKS_A_SHEET = 2
 """Racks that a sheet of elevations has places for."""
@@ -284,7 +284,7 @@ def _networks(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
         parts = tuple(
             Part(tuple(tags[n : n + SWITCHES_A_SHEET])) for n in range(0, len(tags), SWITCHES_A_SHEET)
         )
-        yield "", parts
+        yield "", WHOLE if len(parts) == 1 else parts
 
 
 def _crew_loadings(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
