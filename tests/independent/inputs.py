@@ -117,7 +117,7 @@ class Inputs:
     def nodes(self) -> dict[str, Point]:
         """Return where nodes lie, the height above the lowest floor."""
         found = {}
-        for tag, node in self.building["nodes"].items():
+        for tag, node in self.building.get("nodes", {}).items():
             height = metres(node["height"]) if "height" in node else self.ways_m(node["storey"])
             x, y = (metres(one) for one in node["at"])
             found[tag] = (x, y, self.floor_m(node["storey"]) + height)
@@ -136,7 +136,7 @@ class Inputs:
                 space=way.get("space", ""),
                 divided=bool(way.get("divided")),
             )
-            for tag, way in self.building["pathways"].items()
+            for tag, way in self.building.get("pathways", {}).items()
         ]
 
 

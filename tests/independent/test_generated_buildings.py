@@ -16,7 +16,13 @@ import yaml
 from tests.calls import caller
 from tests.independent.conftest import Case
 from tests.independent.inputs import ROOT, Inputs, library, metres
-from tests.independent.test_cable_routes import rack_of
+from tests.independent.test_cable_routes import (
+    TERMINATION,
+    in_the_building,
+    rack_of,
+    route_of,
+    slack_of,
+)
 from tests.independent.test_cords_and_racks import entry_of
 from tests.independent.test_streams_and_loads import FILES, channels_of, on_the_wire
 from tests.long_form import cases
@@ -206,6 +212,13 @@ def what_checks_count_is_taken_off_and_the_reverse(case: Case) -> None:
     assert counted == Counter(cable["identity"] for cable in case["cables"])
 
 
+def cables_are_as_long_as_their_ways(case: Case) -> None:
+    """Nobody writes rules here, so that all slack is that of the starting rules."""
+    for row in in_the_building(case):
+        slack = slack_of(case, row["from_tag"]) + slack_of(case, row["to_tag"]) + TERMINATION
+        assert row["length_m"] == pytest.approx(route_of(case, row).length_m + slack), row["identity"]
+
+
 def rooms_add_to_the_project(case: Case) -> None:
     for purchase in case["purchases"]:
         lines = [
@@ -231,6 +244,7 @@ def test_everything_that_a_building_connects_is_there_and_holds(generated: Case)
         ports_hold_what_they_may,
         what_needs_a_port_has_one,
         every_path_ends,
+        cables_are_as_long_as_their_ways,
         channels_in_are_channels_out,
         what_checks_count_is_taken_off_and_the_reverse,
         rooms_add_to_the_project,
