@@ -32,6 +32,7 @@ GOOD = (
     PROJECTS / "further_inputs",
     PROJECTS / "states",
     PROJECTS / "portable",
+    PROJECTS / "one_room",
 )
 ALL = (*GOOD, PROJECTS / "failing")
 

@@ -18,6 +18,7 @@ from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
 from proposal.design.equipment.placed_devices import Placed, by_hand
 from proposal.design.network.addresses import Addresses, addresses
 from proposal.design.network.network_uses import control_only
+from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoins, switch_joins
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet, querier_of
 from proposal.design.network.uplink_loads import UplinkLoad, uplink_loads
@@ -52,6 +53,7 @@ if TYPE_CHECKING:
     from proposal.design.mains.circuits import Circuit
     from proposal.design.mains.energy_and_heat import PlaceEnergy
     from proposal.design.mains.mains_loads import MainsLoad
+    from proposal.design.network.room_switch_loads import RoomSwitchLoad
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
     from proposal.design.sound.muting import MuteState
@@ -164,6 +166,7 @@ class Design:
                 self.channels.streams_of_room(first.tag),
                 [end for end in self.ends if any(one.tag == end.device for one in first.devices)],
                 host=first.host,
+                joined=first.isolating_port or ("building" if first.equipment_room else ""),
                 owners={
                     code: one.device.code if one.device.room == first.tag else one.device.tag
                     for one in self.owners
@@ -204,7 +207,23 @@ class Design:
             self.switch_joins.joins,
             self.joined_routes,
             self.querier,
+            {room.host: room.isolating_port for room in self.rooms if room.host},
+            {room.tag for room in self.rooms if room.apart == "alone"},
         )
+
+    @cached_property
+    def room_switch_loads(self) -> "Mapping[str, RoomSwitchLoad]":
+        """The busiest port of the own switch of each room that has one, by tag of the room."""
+        from proposal.design.network.room_switch_loads import room_switch_load
+
+        loads = {}
+        for room in self.rooms:
+            if room.own_switch and room.host in self.entries:
+                streams = self.channels.streams_of_room(room.tag)
+                load = room_switch_load(room.own_switch, self.entries[room.host], streams, self.every_entry)
+                if load:
+                    loads[room.tag] = load
+        return loads
 
     @cached_property
     def controls(self) -> "tuple[Control, ...]":
@@ -369,7 +388,7 @@ def design(project: Project) -> Design:
         uplink_loads=uplink_loads(
             joins,
             [link.speed_bit_per_s for link in links],
-            with_owner_tags(channels.streams, owners),
+            with_owner_tags(_leaving(channels.streams, rooms), owners),
             switch_of_devices(closets, rooms),
             entries,
             querier_of(closets, entries),
@@ -386,6 +405,12 @@ def design(project: Project) -> Design:
         ends=tuple(end for room in rooms for end in ends_of[room.tag]),
         wrong_by_hand=wrong_decisions(project, devices, cables),
     )
+
+
+def _leaving(streams: Sequence[Stream], rooms: Sequence[RoomDesign]) -> tuple[Stream, ...]:
+    """Return the streams of rooms whose network is one with the building's."""
+    apart = {room.tag for room in rooms if room.apart}
+    return tuple(stream for stream in streams if stream.room not in apart)
 
 
 def _with_cables(links: Sequence[SwitchLink], cables: Sequence[Cable]) -> tuple[SwitchLink, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Literal
 
 from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.data_cables import Cable, data_cables
@@ -9,9 +10,10 @@ from proposal.design.connections.line_cables import loudspeaker_lines
 from proposal.design.connections.patching import on_own_switch, with_host_ports
 from proposal.design.connections.portable_leads import leads_of_the_cart
 from proposal.design.equipment.placed_devices import Placed, in_building
+from proposal.design.equipment.room_network import APART, isolates, network_of
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.numbers.numbering import natural
-from proposal.design.owner.owner_devices import OwnerDevice
+from proposal.design.owner.owner_devices import OwnerDevice, entries_of
 from proposal.design.owner.owner_joins import (
     OwnerJoin,
     owner_audio_cables,
@@ -35,6 +37,8 @@ class RoomDesign:
     devices, cables: in order of tags and identities.
     host: tag of the breakout whose own switch serves it, empty where there is none.
     own_switch: the ports of that switch.
+    isolating_port: port of its host that joins it to the building and keeps the building's network off; empty
+        where none does.
     """
 
     tag: str
@@ -44,6 +48,14 @@ class RoomDesign:
     cables: tuple[Cable, ...]
     host: str
     own_switch: SwitchPorts | None
+    isolating_port: str = ""
+
+    @property
+    def apart(self) -> Literal["", "alone", "isolated"]:
+        """Return how its network is kept from the building's, empty where it is not."""
+        if self.isolating_port:
+            return "isolated"
+        return "" if self.equipment_room else "alone"
 
 
 def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> RoomDesign:
@@ -52,40 +64,64 @@ def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> R
     tag, kind: of the room.
     """
     room = project.rooms[tag]
-    serving = room.equipment_room or router.serving(
-        in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
-    )
-    devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
-    portable = tag in project.building.portable_sets
-    if portable:
-        devices = on_the_cart(project, tag, devices)
     own = kind.sizing.own_switch
+    network = network_of(project, room.layout)
+    kept_off = bool(own) and isolates(project.library.entry(own))
+    joined = kept_off if network == "isolated" else network != "alone"
+    serving = rack = ""
+    if joined:
+        serving = room.equipment_room or router.serving(
+            in_building(room, charging_point(project, room.layout)), room.layout.charging_height, room.storey
+        )
+        rack = first_rack(project, serving)
+    devices = place_room(project, tag, room, ".".join(kind.path), kind.sizing, serving)
+    if tag in project.building.portable_sets:
+        devices = on_the_cart(project, tag, devices)
     host = next((device for device in devices if own and device.model == own), None)
-    rack = first_rack(project, serving)
+    portable = tag in project.building.portable_sets
     cables = (
         leads_of_the_cart(project, devices, host)
         if portable
         else data_cables(project, router, devices, host, serving, rack)
     )
-    own_switch = None
-    if host:
-        by_tag = {device.tag: device for device in devices}
-        own_switch = on_own_switch(project, host, cables, by_tag)
-        entry = project.library.entry(host.model)
-        if own_switch and isinstance(entry, Device):
-            cables = with_host_ports(cables, own_switch, entry.ports_carrying("network"))
     if not portable:
         cables += loudspeaker_lines(project, router, devices, serving, rack)
         cables += amplifier_feeds(project, router, devices, serving, rack)
-    return RoomDesign(
+    made = RoomDesign(
         tag=tag,
         kind=kind.key,
         equipment_room=serving,
         devices=devices,
         cables=tuple(sorted(cables, key=lambda cable: natural(cable.identity))),
         host=host.tag if host else "",
-        own_switch=own_switch,
+        own_switch=None,
+        isolating_port=_first_port(project, host) if host and network == "isolated" and joined else "",
     )
+    return _with_own_switch(project, made, {})
+
+
+def _first_port(project: Project, host: Placed) -> str:
+    """Return the port by which what holds a room's switch is joined to the building."""
+    entry = project.library.entry(host.model)
+    ports = entry.ports_carrying("network") if isinstance(entry, Device) else ()
+    return ports[0] if ports else ""
+
+
+def _with_own_switch(project: Project, room: RoomDesign, owned: Mapping[str, Device]) -> RoomDesign:
+    """Return a room with the ports of its own switch, if it has one, and the cables that end in them.
+
+    owned: ports and power of the owner's equipment in it, by tag.
+    """
+    host = next((device for device in room.devices if device.tag == room.host), None)
+    if host is None:
+        return room
+    entries = {**library_entries(project, room.devices), **owned}
+    by_tag = {device.tag: device for device in room.devices}
+    own_switch = on_own_switch(project, host, room.cables, by_tag, entries)
+    if own_switch is None:
+        return room
+    cables = with_host_ports(room.cables, own_switch, entries[host.tag].ports_carrying("network"))
+    return replace(room, cables=tuple(cables), own_switch=own_switch)
 
 
 def with_owners(
@@ -107,13 +143,19 @@ def with_owners(
         library_entries(project, list(by_tag.values())),
     )  # fmt: skip
     serving = {room.tag: room.equipment_room for room in rooms}
-    network = owner_network_cables(project, router, owners, serving)
+    hosts = {
+        room.tag: by_tag[room.host]
+        for room in rooms
+        if room.host and network_of(project, project.rooms[room.tag].layout) in APART
+    }
+    network = owner_network_cables(project, router, owners, serving, hosts)
     made = []
     for room in rooms:
         more = [*audio.get(room.tag, ()), *(cable for cable in network if cable.room == room.tag)]
         placed = tuple(one.device for one in owners if one.device.room == room.tag)
         cables = sorted((*room.cables, *more), key=lambda cable: natural(cable.identity))
-        made.append(replace(room, devices=(*room.devices, *placed), cables=tuple(cables)))
+        whole = replace(room, devices=(*room.devices, *placed), cables=tuple(cables))
+        made.append(_with_own_switch(project, whole, entries_of(owners)) if room.tag in hosts else whole)
     return tuple(made), joins
 
 

@@ -70,6 +70,10 @@ def _facts(design: Design) -> Iterator[Fact]:
         yield "several storeys"
     if project.brief.subnets:
         yield "subnets"
+        if any(room.equipment_room for room in design.rooms):
+            yield "building network"
+    if project.building.equipment_rooms:
+        yield "equipment rooms"
     yield from _ways_of_sound(design)
 
 

@@ -184,6 +184,8 @@ def _cables(sources: Sources) -> dict[str, list[Cable]]:
 
 def _overall_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     project = sources.project
+    if not project.building.equipment_rooms:
+        return
     rooms, cables = _rooms(project), _cables(sources)
     highest_first = reversed(_storeys(project))
     yield (
@@ -302,7 +304,9 @@ KINDS = (
     SheetKind(
         name="riser detail",
         series="D",
-        title=_of_storey("Riser in detail"),
+        title=lambda project, subject: _of_storey(
+            "Riser in detail" if project.building.equipment_rooms else "Cables in detail"
+        )(project, subject),
         drawings=_detail_risers,
         listed="detail_sheets",
     ),

@@ -19,7 +19,11 @@ def assumptions_and_questions(
     """
     assumptions: list[Assumption] = []
     questions: list[Question] = []
+    building = tops.get("building")
+    racked = building is None or bool(building.equipment_rooms)
     for path, value, wanted, title, source, kind in _defaults(tops, ()):
+        if not racked and _is_of_racks(path):
+            continue
         if path in unknown:
             questions.append(
                 Question.model_construct(path=path, title=wanted, value=value, kind=kind, place=unknown[path])
@@ -29,6 +33,23 @@ def assumptions_and_questions(
                 Assumption.model_construct(path=path, title=title, value=value, kind=kind, source=source)
             )
     return tuple(assumptions), tuple(questions)
+
+
+_OF_RACKS = (
+    ("project", "rules", "racks"),
+    ("project", "rules", "cabling", "rack_slack"),
+    ("project", "rules", "cabling", "rack_height"),
+    ("project", "rules", "cabling", "equipment_cord"),
+    ("project", "rules", "cabling", "panel_ports"),
+    ("building", "shafts"),
+)
+"""Defaults on which nothing rests where a building has no equipment room."""
+
+
+def _is_of_racks(path: Path) -> bool:
+    """Return whether a default is about racks and about cables that lead to them."""
+    of_room = path[0] == "rooms" and path[-1] == "equipment_room"
+    return of_room or any(path[: len(one)] == one for one in _OF_RACKS)
 
 
 def _defaults(value: Any, path: Path) -> Iterator[tuple[Path, Any, str, str, str, str]]:

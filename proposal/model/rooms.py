@@ -3,10 +3,11 @@
 from collections.abc import Mapping
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.radio.radio import RoomRadio
+from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Angle, Length, TimeOfDay
 
 Form = Literal["handheld", "bodypack", "boundary", "gooseneck"]
@@ -43,6 +44,9 @@ class Seat(Written):
     name: str = Field(default="", description="Who sits there, where it matters: chair, clerk, witness.")
 
 
+MicrophoneMounting = Literal["ceiling", "wall", "table", "stand", "furniture"]
+RoomNetwork = Literal["automatic", "rack", "alone", "isolated"]
+
 Switch = Literal["toggle", "push to talk", "push to mute", "none"]
 
 
@@ -65,10 +69,23 @@ class MicrophonePosition(Written):
         description="What its switch does: toggle, push to talk, push to mute or none; left out, as its room "
         "type says.",
     )
+    mounting: MicrophoneMounting | None = Field(
+        default=None,
+        description="Where it is held: on the ceiling, a wall, a table or a stand, or built into furniture; "
+        "left out, in the hand, on the body or on the table, by its form. On a ceiling or a wall its height "
+        "is written too.",
+    )
     mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
     accessories: Annotated[tuple[str, ...], Field(max_length=20)] = Field(
         default=(), description="Model codes of what goes with it, such as a lavalier and a cover."
     )
+
+    @model_validator(mode="after")
+    def _says_how_high(self) -> "MicrophonePosition":
+        """Refuse a microphone above people's heads of which nobody says how high it hangs."""
+        if self.mounting in ("ceiling", "wall") and self.height is None:
+            raise refusal(f"a height for a microphone on a {self.mounting}", "none")
+        return self
 
 
 class Destination(Written):
@@ -140,10 +157,13 @@ class RoomType(Written):
     output: Literal["mixer", "breakout"] = Field(
         description="Whether audio leaves through an automatic mixer or through analogue breakouts."
     )
-    network: Literal["automatic", "rack"] = assumed(
+    network: RoomNetwork = assumed(
         "automatic",
-        "`rack` cables every device to the equipment room; `automatic` may use a breakout's own switch.",
-        "A breakout's own switch serves the room where every device fits on it and it costs least",
+        "`rack` cables every device to the equipment room; `automatic` may use a breakout's own switch; "
+        "`alone` joins the room's devices to one another and to nothing else; `isolated` does so too, but "
+        "for one link to the building through a port that keeps its network off.",
+        "A breakout's own switch serves the room where every device fits on it and it costs least; in a "
+        "building without equipment rooms each room stands alone",
     )
     destinations: Annotated[Mapping[str, Destination], Field(max_length=100)] = Field(
         default={}, description="Where the mix goes, by tag."

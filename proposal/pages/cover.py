@@ -143,7 +143,7 @@ def _figures(here: PageContext) -> tuple[Fact, ...]:
         ),
         Fact(here.heading("microphones_in_use_at_once"), sum(row.microphones for row in document.rooms)),
         *(Fact(capital(kind if count == 1 else plural(kind)), count) for kind, count in counts.items()),
-        Fact(here.heading("equipment_rooms"), len(document.equipment_rooms)),
+        Fact(here.heading("equipment_rooms"), len(document.equipment_rooms) or None),
         *_cables(here),
         *days_of_work(here),
         *leading_to(here, paths.LABOUR, facts_of(here, document, "labour_hours")),

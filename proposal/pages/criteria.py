@@ -14,13 +14,14 @@ _PLACES = {
     "mixer": ("Mixer inputs", "input"),
     "breakout": ("Breakout outputs", "output"),
     "amplifier": ("Amplifier channels", "channel"),
+    "switch": ("Ports of the switch in the room", "port"),
 }
 
 
 def criteria_of(here: PageContext, sheet: RoomSheet) -> tuple[CriterionRow, ...]:
     """Return the criteria of a kind of room, with as many figures as the edition holds."""
     rows = [_places(sheet, kind) for kind in _PLACES if sizes_of(sheet, kind)]
-    rows += [row for row in (_links(here, sheet), _voltage(here, sheet)) if row]
+    rows += [row for row in (_links(here, sheet), _voltage(here, sheet), _streams(here, sheet)) if row]
     rows.append(
         CriterionRow(
             criterion="Muting",
@@ -73,6 +74,18 @@ def _links(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:
 
 def _margin(row: CableRow) -> tuple[float, str]:
     return (row.margin_m or 0.0, row.identity)
+
+
+def _streams(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:
+    load, speed = sheet.switch_load_bit_s, sheet.switch_speed_bit_s
+    if load is None or speed is None:
+        return None
+    return CriterionRow(
+        criterion="Streams at the busiest port of the room's switch",
+        required=f"at most {here.quantity(speed, 'data_rate')}",
+        designed=here.quantity(load, "data_rate"),
+        verdict="holds" if load <= speed else "fails",
+    )
 
 
 def _voltage(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:

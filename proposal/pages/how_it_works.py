@@ -108,8 +108,8 @@ def _charging(sheet: RoomSheet) -> tuple[str, ...]:
 
 
 def _network(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[str, ...]:
-    if sheet.own_switch:
-        return ("The switch inside the room's breakout joins and powers its devices; no other is needed.",)
+    if sheet.apart or sheet.own_switch:
+        return (_own_switch(sheet), *_kept_apart(sheet))
     places = listed(list(equipment_rooms))
     where = f" in {places}" if places else ""
     return (
@@ -117,6 +117,25 @@ def _network(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[str, ...
         "over its data cable.",
         "Sound travels on it as networked audio (AES67).",
     )
+
+
+def _own_switch(sheet: RoomSheet) -> str:
+    if not sheet.own_switch:
+        return "No switch joins the room's devices."
+    if sizes_of(sheet, "switch"):
+        return "A managed switch in the room's furniture joins and powers its devices; no other is needed."
+    return "The switch inside the room's breakout joins and powers its devices; no other is needed."
+
+
+def _kept_apart(sheet: RoomSheet) -> tuple[str, ...]:
+    """Return how the network of a room is kept from the building's."""
+    if sheet.isolating_port:
+        code = sheet.isolating_port.rpartition("-")[2]
+        return (
+            f"One cable leads to the building, from port {code}, which keeps the building's network off: "
+            "nothing there reaches the microphones, and their sound does not leave the room by it.",
+        )
+    return ("Nothing leads out of the room: its network is joined to no other.",) if sheet.apart else ()
 
 
 def _processing(sheet: RoomSheet) -> tuple[str, ...]:

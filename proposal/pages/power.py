@@ -83,9 +83,11 @@ def _links(here: PageContext) -> Html:
 
 
 def _patches(here: PageContext) -> Html:
+    racked = bool(here.document.racks)
     fields: list[Field[PatchRow]] = [
-        *fields_of(here, PatchRow, "identity", "device", "device_port", "first_cord", "first_panel", "cable"),
-        *fields_of(here, PatchRow, "panel", "last_cord", "switch", "switch_port"),
+        *fields_of(here, PatchRow, "identity", "device", "device_port", "first_cord"),
+        *fields_of(here, PatchRow, *(("first_panel", "cable", "panel") if racked else ("cable",))),
+        *fields_of(here, PatchRow, "last_cord", "switch", "switch_port"),
     ]
     return schedule("Patch table", fields, here.document.patches, mark=here.mark("patches"))
 

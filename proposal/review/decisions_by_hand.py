@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.equipment.device_capacity import works_here
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.sizing import MOUNTED
 from proposal.design.network.port_demand import port_named
 from proposal.model.equipment.devices import Microphone
 from proposal.model.project import FixedDevice, Path, Project
@@ -120,12 +121,14 @@ def models_by_hand(project: Project, design: Design) -> Iterator[Finding]:
         )
         if position is None or not isinstance(entry, Microphone):
             continue
+        fits = position.mounting in (None, *entry.mounting)
         differs = [
             words
             for words, same in (
                 (f"a {entry.form}", entry.form == position.form),
                 (entry.pattern, entry.pattern == position.pattern),
                 ("without return audio", entry.hears_return or not position.return_audio),
+                (f"not {MOUNTED[position.mounting]}" if position.mounting else "", fits),
             )
             if not same
         ]

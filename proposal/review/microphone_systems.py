@@ -163,8 +163,42 @@ def _others(project: Project, kind: RoomKind, code: str, now: str, wanted: Switc
         and (entry.form, entry.pattern) == (position.form, position.pattern)
         and (entry.hears_return or not position.return_audio)
         and entry.works_in(project.brief.region)
+        and position.mounting in (None, *entry.mounting)
         and wanted in abilities_of(entry)
     )
 
 
-MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (mixed_systems, wrong_accessories, switches)
+def without_holder(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for microphones on a ceiling, a wall or a stand that nothing is named to hold."""
+    for kind in design.kinds:
+        open_codes = [
+            code
+            for code, position in kind.layout.microphones.items()
+            if position.mounting in ("ceiling", "wall", "stand")
+            and (entry := project.library.entry(kind.sizing.microphones[code] or "")) is not None
+            and isinstance(entry, Microphone)
+            and not entry.fixings_included
+            and not any(_holds(project, model) for model in position.accessories)
+        ]
+        if not open_codes:
+            continue
+        first = sorted(open_codes, key=natural)
+        yield Finding(
+            rule="microphone-without-holder",
+            severity="warning",
+            where=kind.key,
+            place=project.place(*kind.path, "microphones", first[0], "mounting"),
+            message=f"Nothing is named to hold {counted(len(first), 'microphone')} of {rooms_of(kind)} "
+            f"({listed(first)}) where they are mounted: no holder is counted or priced.",
+            source=EDITABLE_DEFAULT,
+            remedy="Name a mount among the accessories of each, or write `fixings_included` where the "
+            "microphone brings its own.",
+        )
+
+
+def _holds(project: Project, model: str) -> bool:
+    entry = project.library.entry(model)
+    return isinstance(entry, Accessory) and entry.role == "mount"
+
+
+MICROPHONE_SYSTEM_RULES: tuple[Rule, ...] = (mixed_systems, wrong_accessories, switches, without_holder)

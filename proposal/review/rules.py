@@ -28,6 +28,7 @@ from proposal.review.portable_sets import PORTABLE_SET_RULES
 from proposal.review.power import POWER_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
+from proposal.review.room_networks import ROOM_NETWORK_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
 from proposal.review.switch_links import SWITCH_LINK_RULES
@@ -43,6 +44,7 @@ RULES: tuple[Rule, ...] = (
     *PATHWAY_RULES,
     *POWER_RULES,
     *NETWORK_RULES,
+    *ROOM_NETWORK_RULES,
     *SWITCH_LINK_RULES,
     *SWITCH_TRAFFIC_RULES,
     *OWNER_EQUIPMENT_RULES,

@@ -5,8 +5,8 @@ from collections.abc import Sequence
 from proposal.design.connections.amplifier_channels import amplifier_channels, connector_of, zone_outputs
 from proposal.design.connections.cable_checks import EQUIPMENT_CORD_USE
 from proposal.design.connections.cable_choice import audio_cable
-from proposal.design.connections.data_cables import Cable, CableRun, run_to_rack
-from proposal.design.connections.line_cables import line_cable
+from proposal.design.connections.data_cables import Cable, CableRun, run_between, run_to_rack
+from proposal.design.connections.line_cables import in_furniture, line_cable
 from proposal.design.equipment.mixing_choice import first_mixing
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.pathways.cable_routes import CableRoute, Stretch
@@ -25,7 +25,8 @@ def amplifier_feeds(
     router: finds the routes.
     devices: the room's devices.
     equipment_room, rack: tags of where the amplifiers are.
-    A breakout feeds them by cables that end in the rack, a mixer by leads inside it. What has fewer outputs
+    A breakout feeds them by cables that end in the rack, a mixer by leads inside it; where amplifiers stand
+    in the room, both by cables of the room. What has fewer outputs
     than the room has zones feeds as many as it can.
     """
     first = first_mixing(project, project.rooms[devices[0].room].layout, devices) if devices else None
@@ -39,7 +40,12 @@ def amplifier_feeds(
         channel = channels.get(zone)
         amplifier = models.get(channel.amplifier) if channel else None
         end_connector = connector_of(amplifier, channel.input if channel else "")
-        if first.kind == "breakout":
+        beside = in_furniture(devices, channel.amplifier) if channel else None
+        if beside and channel:
+            lie, end_port = run_between(project, first, beside), channel.input
+        elif not equipment_room:
+            continue
+        elif first.kind == "breakout":
             lie = run_to_rack(project, router, first, port, equipment_room, rack, "anything")
             end_port = f"{channel.amplifier}/{channel.input}" if channel and channel.input else ""
         elif channel is not None:

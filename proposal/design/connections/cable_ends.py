@@ -21,7 +21,10 @@ from proposal.model.project import Project
 PLUG, JACK, FIBRE_PLUG = "8P8C plug", "8P8C jack", "LC fibre plug"
 CopperCable = DataCable | LoudspeakerCable | AudioCable
 _SIGNALS = {"analogue": "analogue audio", "loudspeaker line": "loudspeaker"}
-_PLACES: Mapping[str, tuple[str, ...]] = {"table": ("table", "floor box")}
+_PLACES: Mapping[str, tuple[str, ...]] = {
+    "table": ("table", "floor box"),
+    "furniture": ("table", "wall", "floor box"),
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -163,8 +163,8 @@ def data_cables(
     project: rules, building, library and measured lengths.
     router: finds the routes.
     devices: the room's devices.
-    host: the breakout whose own switch serves the room, None where every device goes to the rack.
-    equipment_room, rack: tags of where cables end.
+    host: the breakout or switch that serves the room, None where every device goes to the rack.
+    equipment_room, rack: tags of where cables end; empty where none leaves the room.
     """
     cables = []
     for device in devices:
@@ -175,6 +175,8 @@ def data_cables(
         if not ports:
             continue
         if host is None or device == host:
+            if not equipment_room:
+                continue
             lie = run_to_rack(project, router, device, ports[0], equipment_room, rack)
             ends: tuple[CordEnd, ...] = ("rack",) if entry.termination == "plug" else ("rack", "device")
         else:

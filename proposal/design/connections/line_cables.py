@@ -17,6 +17,7 @@ from proposal.design.connections.jackets import jacket_needs
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.routing import Router
+from proposal.design.rooms.device_positions import FURNITURE
 from proposal.model.project import Project
 
 LOUDSPEAKER_PORT = "L1"
@@ -29,7 +30,7 @@ def loudspeaker_lines(
 
     router: finds the routes.
     devices: the room's devices.
-    equipment_room, rack: tags of where the lines come from.
+    equipment_room, rack: tags of where the lines come from; an amplifier that stands in the room is nearer.
     """
     loudspeakers = [device for device in devices if device.kind == "loudspeaker"]
     if not loudspeakers:
@@ -42,11 +43,17 @@ def loudspeaker_lines(
     lines = []
     for name, zone in by_zone.items():
         channel = channels.get(name)
+        beside = in_furniture(devices, channel.amplifier) if channel else None
         terminals = f"{channel.amplifier}/{channel.output}" if channel and channel.output else ""
+        if beside and channel:
+            terminals = channel.output
         for before, device in zip((None, *zone[:-1]), zone, strict=True):
+            nearer = before or beside
+            if nearer is None and not equipment_room:
+                continue
             lie = (
-                run_between(project, device, before)
-                if before
+                run_between(project, device, nearer)
+                if nearer
                 else run_to_rack(
                     project, router, device, LOUDSPEAKER_PORT, equipment_room, rack, "loudspeaker lines"
                 )
@@ -63,6 +70,14 @@ def loudspeaker_lines(
                 )
             )
     return lines
+
+
+def in_furniture(devices: Sequence[Placed], tag: str) -> Placed | None:
+    """Return a device of a room if it stands in the room's furniture, None where it stands in a rack.
+
+    devices: of the room.  tag: of the device.
+    """
+    return next((one for one in devices if one.tag == tag and one.location == FURNITURE), None)
 
 
 def line_cable(

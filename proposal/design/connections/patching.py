@@ -1,14 +1,14 @@
 """Where data cables end: ports of patch panels in racks, ports of a breakout's own switch."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.placed_devices import Placed
-from proposal.design.network.port_demand import Attached, SwitchPorts, attached
+from proposal.design.network.port_demand import HEADROOM_USE, Attached, SwitchPorts, attached
 from proposal.design.numbers.numbering import DEVICE_CODES, assign_ports, natural
-from proposal.model.equipment.devices import Breakout
+from proposal.model.equipment.devices import Breakout, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
@@ -38,16 +38,21 @@ def panel_port(number: str, medium: str) -> tuple[int, int]:
 
 
 def on_own_switch(
-    project: Project, host: Placed, cables: Sequence[Cable], devices: Mapping[str, Placed]
+    project: Project,
+    host: Placed,
+    cables: Sequence[Cable],
+    devices: Mapping[str, Placed],
+    entries: Mapping[str, Device],
 ) -> SwitchPorts | None:
-    """Return the ports of a breakout's own switch, which serves its room.
+    """Return the ports of the switch that serves a room: inside a breakout, or one that stands in the room.
 
-    host: the breakout.
-    cables: the room's cables; devices: the room's devices by tag.
-    Its first port leads to the building's network, the next ones feed devices that take power.
+    host: the breakout or the switch.
+    cables: the room's cables; devices, entries: what they join, and its ports and power, by tag.
+    Where a cable leads to the building's network, it has the first port; the next ones feed devices that
+    take power. Where none does, ports that isolate are taken last.
     """
-    entry = project.library.entry(host.model)
-    if not isinstance(entry, Breakout) or entry.switch is None:
+    switch = _switch_in(project, host)
+    if switch is None:
         return None
     plugged = []
     uplink = None
@@ -57,32 +62,73 @@ def on_own_switch(
         if cable.start == host.tag:
             uplink = Attached(tag=cable.end, cable=cable.identity, poe_class=None, priority=0)
         elif cable.end == host.tag:
-            plugged.append(_plugged(project, devices[cable.start], cable))
+            device = devices[cable.start]
+            plugged.append(
+                attached(project.brief.rules.priorities, device, entries[device.tag], cable.identity)
+            )
     plugged.sort(key=lambda device: (device.poe_class is None, natural(device.tag)))
     by_tag = {device.tag: device for device in plugged}
-    free = range(UPLINK + 1, entry.switch.ports + 1)
-    numbers = assign_ports(host.tag, by_tag, {}, project.issued, free)
+    kept = max(switch.isolating, UPLINK if uplink else 0)
+    free = range(kept + 1, switch.ports + 1)
+    numbers = assign_ports(
+        host.tag, by_tag, {}, project.issued, free if uplink else (*free, *range(1, kept + 1))
+    )
     ports = {number: by_tag[tag] for tag, number in numbers.items()}
     if uplink:
         ports[UPLINK] = uplink
     return SwitchPorts(
         device=host,
-        access_ports=entry.switch.ports,
-        poe_class=entry.switch.poe_class,
-        poe_type=entry.switch.poe_type,
-        budget_w=entry.switch.budget,
-        headroom=project.brief.rules.power.built_in_headroom,
-        headroom_use=BUILT_IN_HEADROOM_USE,
-        spare_ports=0.0,
+        access_ports=switch.ports,
+        poe_class=switch.poe_class,
+        poe_type=switch.poe_type,
+        budget_w=switch.budget_w,
+        headroom=switch.headroom,
+        headroom_use=switch.headroom_use,
+        spare_ports=switch.spare_ports,
         ports=dict(sorted(ports.items())),
     )
 
 
-def _plugged(project: Project, device: Placed, cable: Cable) -> Attached:
-    entry = project.library.entry(device.model)
-    if not isinstance(entry, Device):
-        raise TypeError(f"{device.model} is no device")
-    return attached(project.brief.rules.priorities, device, entry, cable.identity)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _RoomSwitch:
+    """What a switch in a room gives, whatever it is part of; isolating: how many of its ports can isolate."""
+
+    ports: int
+    poe_class: int
+    poe_type: int
+    budget_w: float
+    headroom: float
+    headroom_use: str
+    spare_ports: float
+    isolating: int
+
+
+def _switch_in(project: Project, host: Placed) -> _RoomSwitch | None:
+    """Return what the switch of a room gives, None where the device has none."""
+    entry, rules = project.library.entry(host.model), project.brief.rules
+    if isinstance(entry, Switch):
+        return _RoomSwitch(
+            ports=entry.access_ports,
+            poe_class=entry.poe_class,
+            poe_type=entry.poe_type,
+            budget_w=entry.budget,
+            headroom=rules.power.headroom,
+            headroom_use=HEADROOM_USE,
+            spare_ports=rules.network.spare_ports,
+            isolating=0,
+        )
+    if not isinstance(entry, Breakout) or entry.switch is None:
+        return None
+    return _RoomSwitch(
+        ports=entry.switch.ports,
+        poe_class=entry.switch.poe_class,
+        poe_type=entry.switch.poe_type,
+        budget_w=entry.switch.budget,
+        headroom=rules.power.built_in_headroom,
+        headroom_use=BUILT_IN_HEADROOM_USE,
+        spare_ports=0.0,
+        isolating=entry.switch.isolating_ports,
+    )
 
 
 def with_host_ports(cables: Sequence[Cable], host: SwitchPorts, port_names: Sequence[str]) -> list[Cable]:

@@ -7,8 +7,9 @@ from decimal import Decimal
 from proposal.design.equipment.audio_needs import MIXES, AudioNeeds
 from proposal.design.equipment.device_capacity import Size, size_of
 from proposal.design.equipment.mixing_choice import least_mixing, with_carried
+from proposal.design.equipment.room_network import APART, further_ports, isolates, network_of
 from proposal.design.equipment.unit_costs import unit_cost
-from proposal.model.equipment.devices import Breakout, Switch
+from proposal.model.equipment.devices import Breakout, BuiltInSwitch, Switch
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
@@ -28,10 +29,14 @@ def with_own_switch(
     others: access points and chargers, which need a port each where they are on the network.
     needs: what the room's breakouts have to carry.
     A room that sends or takes networked audio besides needs a managed switch. Cabling to the equipment room
-    is charged with the least cost of a managed switch's port for each device.
+    is charged with the least cost of a managed switch's port for each device. A room whose network is kept
+    apart takes a breakout's own switch wherever one serves; one that is isolated, only with a port for that.
     """
-    if layout.network == "rack" or (alone.by_hand and not alone.models) or _further_devices(layout):
+    network = network_of(project, layout)
+    further, apart = further_ports(layout), network in APART
+    if network == "rack" or (alone.by_hand and not alone.models) or (further and not apart):
         return "", alone
+    kept = further + (network != "alone")
     entries = project.library.of_kind("breakout")
     plugged = [project.library.entry(model) for size in others for model in size.models]
     ports = sum(_has_port(entry) for entry in plugged) + len(alone.models)
@@ -40,26 +45,27 @@ def with_own_switch(
     for host, entry in entries.items():
         if not isinstance(entry, Breakout) or entry.switch is None:
             continue
+        if (network == "isolated" and not isolates(entry)) or (further and not _sorts_streams(entry.switch)):
+            continue
         boxes = _hosting(project, host, alone, needs, entries)
         if boxes is None:
             continue
-        further = list(boxes.models)
-        further.remove(host)
+        more = list(boxes.models)
+        more.remove(host)
         left_free = project.brief.rules.power.built_in_headroom
-        if not fits_on(entry, [*plugged, *(entries[model] for model in further)], left_free):
+        if not fits_on(entry, [*plugged, *(entries[model] for model in more)], left_free, kept):
             continue
         candidate = (_cost(project, boxes), len(boxes.models), boxes.spare, host, boxes)
         if best is None or candidate[:4] < best[:4]:
             best = candidate
-    if best is None or best[0] > rack_cost:
+    if best is None or (best[0] > rack_cost and not apart):
         return "", alone
     return best[3], best[4]
 
 
-def _further_devices(layout: RoomType) -> bool:
-    """Return whether anything else of the room is on the network, such as a recorder."""
-    ends = (*layout.destinations.values(), *layout.returns.values())
-    return any(end.signal == "networked audio" for end in ends)
+def _sorts_streams(switch: BuiltInSwitch) -> bool:
+    """Return whether a switch keeps networked audio from ports that did not ask for it, at gigabit speed."""
+    return switch.managed and switch.speed >= GIGABIT_PER_S
 
 
 def _hosting(
@@ -77,12 +83,13 @@ def _hosting(
     return with_carried(size_of("breakout", alone.need, chosen, entries, by_hand=False), needs, entries)
 
 
-def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0) -> bool:
-    """Return whether devices fit on a breakout's own switch, one port kept for the building network.
+def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0, kept: int = 1) -> bool:
+    """Return whether devices fit on a breakout's own switch.
 
     host: the breakout.
     plugged: access points, chargers and further breakouts of the room.
     headroom: share of the switch's power that stays free, 0 to 1.
+    kept: ports kept for others: the building's network, equipment that others furnish.
     """
     switch = host.switch
     if switch is None:
@@ -90,7 +97,7 @@ def fits_on(host: Breakout, plugged: Iterable[Entry], headroom: float = 0.0) -> 
     devices = [entry for entry in plugged if isinstance(entry, Device) and _has_port(entry)]
     powered = [entry.poe for entry in devices if entry.poe and entry.powered_by == "PoE"]
     return (
-        len(devices) <= switch.ports - 1
+        len(devices) <= switch.ports - kept
         and len(powered) <= switch.poe_ports
         and all(poe.device_class <= switch.poe_class for poe in powered)
         and sum(ieee8023.CLASSES[poe.device_class].source_power_w for poe in powered)
@@ -103,21 +110,27 @@ def _has_port(entry: Entry) -> bool:
     return isinstance(entry, Device) and bool(entry.ports_carrying("network"))
 
 
-def still_serves(project: Project, host: str, sizes: Iterable[Size]) -> bool:
-    """Return whether a breakout's own switch serves a room whose models were changed by hand.
+def still_serves(project: Project, layout: RoomType, host: str, sizes: Iterable[Size]) -> bool:
+    """Return whether a switch of the room still serves it where its models were changed by hand.
 
-    host: model code of the breakout, empty for none.
+    layout: of the room.
+    host: model code of the breakout, or of the switch that stands in the room; empty for none.
     sizes: access points, chargers, breakouts and what stands in the rack.
     """
-    in_room = [model for size in sizes if size.kind in _IN_ROOM for model in size.models]
+    made = list(sizes)
+    in_room = [model for size in made if size.kind in _IN_ROOM for model in size.models]
     if host not in in_room:
-        return False
+        return any(size.kind == "switch" and host in size.models for size in made)
     in_room.remove(host)
     entry = project.library.entry(host)
     if not isinstance(entry, Breakout):
         return False
     plugged = [project.library.entry(model) for model in in_room]
-    return fits_on(entry, plugged, project.brief.rules.power.built_in_headroom)
+    network = network_of(project, layout)
+    if network == "isolated" and not isolates(entry):
+        return False
+    kept = further_ports(layout) + (network != "alone")
+    return fits_on(entry, plugged, project.brief.rules.power.built_in_headroom, kept)
 
 
 _IN_ROOM = ("access_point", "charger", "breakout")

@@ -62,11 +62,12 @@ _CAPACITY = {
     "charger": "slots",
     "mixer": "inputs",
     "breakout": "channels",
+    "switch": "access_ports",
 }
 
 
 def capacity(entry: Entry) -> int:
-    """Return the channels, slots or inputs of one box.
+    """Return the channels, slots, inputs or ports of one box.
 
     An amplifier plays as many zones as it has channels and analogue inputs that feed them.
     """

@@ -10,12 +10,22 @@ from proposal.design.equipment.built_in_switch import still_serves, with_own_swi
 from proposal.design.equipment.charger_choice import least_chargers, slots_by_form
 from proposal.design.equipment.device_capacity import Size, capacity, options_of, size_of, works_here
 from proposal.design.equipment.mixing_choice import mixing_size, needs_of, with_carried
+from proposal.design.equipment.room_network import APART, network_of
+from proposal.design.equipment.room_switch import room_switch
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
 from proposal.model.equipment.devices import Microphone, SystemDevice
 from proposal.model.project import FixedRoom, Project
-from proposal.model.rooms import Form, MicrophonePosition, Pattern, RoomType
+from proposal.model.rooms import Form, MicrophoneMounting, MicrophonePosition, Pattern, RoomType
+
+MOUNTED: Mapping[MicrophoneMounting, str] = {
+    "ceiling": "for a ceiling",
+    "wall": "for a wall",
+    "table": "for a table",
+    "stand": "for a stand",
+    "furniture": "for building into furniture",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +49,8 @@ class Sizing:
     spare_codes: code of each of them, in the order of `spare_models`; empty where they are counted from 1.
     hung_order: codes of the access points in the order in which they get the places that placement finds;
         empty where that is the order of codes.
-    own_switch: the breakout model whose own switch serves the room, empty where there is none.
+    own_switch: the model whose switch serves the room: a breakout's own, or a switch that stands in the room;
+        empty where there is none.
     unmet: what the library cannot supply.
     """
 
@@ -138,6 +149,13 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
         own_switch, breakouts = with_own_switch(project, layout, breakouts, sizes, needs)
         sizes.append(breakouts)
     unmet += _mixing_unmet(project, sizes[-1])
+    if network_of(project, layout) in APART and not own_switch:
+        stands = room_switch(project, layout, sizes)
+        if stands is None:
+            unmet.append(Unmet("switch that stands in a room and takes all its devices", ("network",)))
+        else:
+            own_switch = stands.models[0]
+            sizes.append(stands)
     zones = len({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
     if zones:
         sizes.append(_size(project, "amplifier", zones, None, unmet))
@@ -200,7 +218,11 @@ def with_models_by_hand(project: Project, room: str, sizing: Sizing) -> Sizing:
     microphones = {
         code: fixed_model(code, "microphone") or model for code, model in sizing.microphones.items()
     }
-    own_switch = sizing.own_switch if still_serves(project, sizing.own_switch, sizes) else ""
+    host = sizing.own_switch
+    before = sizing.size("switch")
+    if before is not None and host in before.models:
+        host = next(size.models[0] for size in sizes if size.kind == "switch")
+    own_switch = host if still_serves(project, project.rooms[room].layout, host, sizes) else ""
     return replace(sizing, sizes=tuple(sizes), microphones=microphones, own_switch=own_switch)
 
 
@@ -270,7 +292,16 @@ def _microphone(
 ) -> str:
     """Return the least-cost microphone for a position, empty where the library has none."""
     path = ("microphones", code, "form")
-    return _fitting(project, system, position.form, position.pattern, position.return_audio, path, unmet)
+    return _fitting(
+        project,
+        system,
+        position.form,
+        position.pattern,
+        position.return_audio,
+        path,
+        unmet,
+        position.mounting,
+    )
 
 
 def _fitting(
@@ -281,8 +312,12 @@ def _fitting(
     hears_return: bool,
     path: tuple[str, ...],
     unmet: list[Unmet],
+    mounting: MicrophoneMounting | None = None,
 ) -> str:
-    """Return the least-cost microphone of a system, form and pattern, empty where the library has none."""
+    """Return the least-cost microphone of a system, form and pattern, empty where the library has none.
+
+    mounting: where it is held; None where that is left to its form.
+    """
     fitting = [
         (unit_cost(project, entry), natural(model), model)
         for model, entry in project.library.of_kind("microphone").items()
@@ -291,10 +326,12 @@ def _fitting(
         and entry.form == form
         and pattern in (None, entry.pattern)
         and (entry.hears_return or not hears_return)
+        and mounting in (None, *entry.mounting)
         and works_here(project, entry)
     ]
     if not fitting:
         words = [pattern or "", form, "microphone", "with return audio" if hears_return else ""]
+        words += [MOUNTED[mounting]] if mounting else []
         what = " ".join(word for word in words if word)
         unmet.append(Unmet(f"{what} {_for_region(project, system)}", path))
         return ""

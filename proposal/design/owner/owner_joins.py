@@ -97,21 +97,31 @@ def owner_joins(
 
 
 def owner_network_cables(
-    project: Project, router: Router, owners: Sequence[OwnerDevice], serving: Mapping[str, str]
+    project: Project,
+    router: Router,
+    owners: Sequence[OwnerDevice],
+    serving: Mapping[str, str],
+    hosts: Mapping[str, Placed],
 ) -> list[Cable]:
     """Return the data cables of the owner's equipment that stands in rooms, to the racks that serve them.
 
     router: finds the routes.
     owners: the owner's equipment.
-    serving: equipment room by room.
+    serving: equipment room by room; empty where none serves it.
+    hosts: what holds the switch of each room whose network is kept apart.
     """
     cables = []
     for one in owners:
         if not one.on_network or one.device.room not in serving:
             continue
         place, port = serving[one.device.room], one.entry.ports_carrying("network")[0]
-        lie = run_to_rack(project, router, one.device, port, place, first_rack(project, place))
         ends: tuple[CordEnd, ...] = ("rack", "device")
+        if host := hosts.get(one.device.room):
+            lie, ends = run_between(project, one.device, host), ("device",)
+        elif place:
+            lie = run_to_rack(project, router, one.device, port, place, first_rack(project, place))
+        else:
+            continue
         cables.append(data_cable_of(project, one.device, one.entry, port, lie, ends))
     return cables
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building, signed_area_m2
+from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.equipment.sizing import Sizing
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import device_tag, issued_of, natural
@@ -15,6 +16,9 @@ from proposal.model.project import Project
 from proposal.model.rooms import Room, RoomType
 
 PLUGGED = ("access_point", "charger", "breakout")
+IN_RACKS = ("switch", "mixer", "amplifier")
+FURNITURE = "furniture"
+"""Where devices of a room without a rack stand: in or on furniture, or on a shelf of their own."""
 
 
 CHARGING = ("charging_at", "charging_height", "project.rules.charging.from_wall")
@@ -105,11 +109,11 @@ def place_room(
     project: its library and decisions by hand.
     tag, room, sizing: the room and its microphone system.
     path: dotted path of its layout in the project.
-    equipment_room: tag of the equipment room that serves it.
+    equipment_room: tag of the equipment room that serves it; empty where none does.
+    Where the room's network is kept apart, what else would stand in a rack stands in the room's furniture.
     """
     layout = room.layout
     devices: list[Placed] = []
-    rack = first_rack(project, equipment_room)
 
     def put(
         kind: str,
@@ -149,7 +153,7 @@ def place_room(
         position = layout.microphones[code]
         portable = position.form in ("handheld", "bodypack")
         height_m = microphone_height_m(project, position)
-        location = "hand or body" if portable else "table"
+        location = position.mounting or ("hand or body" if portable else "table")
         put("microphone", code, sizing.microphones[code], position.at, height_m, location)
     for code, model in sizing.spares_by_code.items():
         put("spare_microphone", code, model, charging, layout.charging_height, "charger")
@@ -168,8 +172,13 @@ def place_room(
     for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
         model = loudspeaker.model or least_cost(project, "loudspeaker")
         put("loudspeaker", code, model, loudspeaker.at, layout.ceiling.height, "ceiling")
-    place = project.building.equipment_rooms[equipment_room]
-    for kind in ("mixer", "amplifier"):
+    apart = network_of(project, layout) in APART
+    for kind in IN_RACKS if apart else ():
+        at = layout.breakouts_at or charging
+        for code, model in _codes(sizing, kind).items():
+            put(kind, code, model, at, layout.charging_height, FURNITURE, (), ("breakouts_at", *CHARGING))
+    for kind in () if apart else IN_RACKS:
+        place, rack = project.building.equipment_rooms[equipment_room], first_rack(project, equipment_room)
         for code, model in _codes(sizing, kind).items():
             devices.append(
                 Placed(

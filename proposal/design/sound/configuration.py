@@ -1,7 +1,7 @@
 """What a commissioner sets in every device, in the order of the work, and what a control system can reach."""
 
 import ipaddress
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed
@@ -14,7 +14,7 @@ from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
 from proposal.design.sound.joined_rooms import JoinedRoute
 from proposal.model.design_rules import LevelRules
-from proposal.model.equipment.devices import AccessPoint, Breakout, Charger, Microphone, Switch
+from proposal.model.equipment.devices import AccessPoint, Breakout, BuiltInSwitch, Charger, Microphone, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier, Mixer
 from proposal.model.project import Project
@@ -70,8 +70,10 @@ class _Known:
     plan: ChannelPlan
     ends: Mapping[str, Sequence[AudioEnd]]
     entries: Mapping[str, Device]
-    querier: str
     clock: ClockPlan
+    leaders: frozenset[str]
+    own_switches: Mapping[str, str]
+    alone: frozenset[str]
     joins: Sequence[SwitchJoin]
     routes: Sequence[JoinedRoute]
 
@@ -97,24 +99,31 @@ def settings(
     joins: Sequence[SwitchJoin],
     routes: Sequence[JoinedRoute],
     querier: str,
+    rooms: Mapping[str, str],
+    alone: Collection[str],
 ) -> tuple[Setting, ...]:
     """Return the settings of every device that has some: switches first, then from the radio to the mix.
 
     devices, entries: all of the design.  ends: of every room.  joins: of the switches.
     routes: between the mixers of joined rooms.
     querier: tag of the switch that asks who listens.
+    rooms: by what holds the switch of a room: its port that keeps the building's network off, or nothing.
+    alone: tags of the rooms out of which nothing leads.
     """
     by_device: dict[str, list[AudioEnd]] = {}
     for end in ends:
         by_device.setdefault(end.device, []).append(end)
+    in_rooms = frozenset(one.tag for one in devices if one.kind == "switch" and one.tag in rooms)
     known = _Known(
         project=project,
         addresses=addresses,
         plan=plan,
         ends=by_device,
         entries=entries,
-        querier=querier,
         clock=clock_plan(entries),
+        leaders=in_rooms | frozenset((querier,)),
+        own_switches=rooms,
+        alone=frozenset(one.tag for one in devices if one.room in alone),
         joins=joins,
         routes=routes,
     )
@@ -137,11 +146,14 @@ def _of_device(
     if isinstance(entry, Microphone):
         if one.tag in channels:
             yield from _microphone(known, channels[one.tag])
+            yield "Mounting", one.location
         return
     if entry.network:
         yield "Host name", one.tag.lower()
         yield from _address(known, one.tag, entry)
         yield "Password", "changed from the delivered one and handed over sealed"
+        if isinstance(entry, Breakout) and entry.switch and one.tag in known.own_switches:
+            yield from _built_in(known, one.tag, entry.switch)
     elif not isinstance(entry, Charger):
         return
     served = [channel for channel in known.plan.channels if channel.access_point == one.tag]
@@ -192,20 +204,35 @@ def _address(known: _Known, tag: str, entry: Device) -> Iterator[tuple[str, str]
         return
     vlan = known.addresses.vlan_of.get(tag, known.addresses.vlans[0])
     network = ipaddress.ip_network(vlan.network)
-    by_hand = vlan.addressing == "static"
+    by_hand = vlan.addressing == "static" or tag in known.alone
     yield "Address mode", "static" if by_hand else "reserved by the building's DHCP for its MAC address"
     for n, address in enumerate(given, 1):
         yield "Address" if len(given) == 1 else f"Address {n}", f"{address}/{network.prefixlen}"
     if len(given) < (entry.network.addresses if entry.network else 0):
         yield "Address still missing", "the range is full"
-    if by_hand:
+    if tag in known.alone:
+        yield "Gateway", "none: nothing leads out of the room"
+    elif by_hand:
         yield "Gateway", vlan.gateway
-    yield "VLAN", str(vlan.number)
+    yield "VLAN", "none: one network in the room" if tag in known.alone else str(vlan.number)
+
+
+def _built_in(known: _Known, tag: str, switch: BuiltInSwitch) -> Iterator[tuple[str, str]]:
+    """Yield what is set in the switch inside a breakout that serves its room."""
+    if switch.managed:
+        yield "Multicast in the built-in switch", "IGMP snooping on"
+        for vlan in sorted({one.vlan for one in known.project.brief.subnets.values()}):
+            yield "VLAN of the built-in switch", f"{vlan} on every port"
+    if port := known.own_switches[tag]:
+        yield (
+            f"Isolation of port {port}",
+            "on: nothing of the building's network reaches the system; checked with a laptop at that port",
+        )
 
 
 def _switch(known: _Known, tag: str, entry: Switch) -> Iterator[tuple[str, str]]:
     yield "IGMP snooping", "on" if entry.igmp_snooping else "not possible"
-    yield "IGMP querier", "on: the only one of the VLAN" if tag == known.querier else "off"
+    yield "IGMP querier", "on: the only one of the VLAN" if tag in known.leaders else "off"
     yield (
         "Priority by DSCP",
         f"{aes67.CLOCK_DSCP} (clock), then {aes67.MEDIA_DSCP} (audio), then the rest; trusted on every port",

@@ -138,13 +138,16 @@ def signal_flow(
     ends: Sequence[AudioEnd],
     *,
     host: str,
+    joined: str,
     owners: Mapping[str, str],
 ) -> Flow:
     """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
 
     layout: the room's layout.
     devices, cables, channels, streams, ends: those of one room of the kind, from which every join is read.
-    host: tag of the breakout whose own switch serves the room, empty where there is none.
+    host: tag of what holds the switch that serves the room, empty where the equipment room's does.
+    joined: isolating port of the host that joins the room to the building, `building` where no port isolates,
+        empty where nothing leads out of the room.
     owners: code in the room, or tag elsewhere, of the owner's equipment by the destination or return it is.
     """
     by_kind: dict[str, list[Placed]] = {}
@@ -181,14 +184,26 @@ def signal_flow(
     groups = {one.code: _by_form(layout, one) for one in drawn.of("access_point")}
     _microphones(drawn, groups)
     _before_the_network(drawn)
-    inside = next((device.code for device in devices if device.tag == host), "")
-    place = f"switch inside {inside}" if inside else "managed switch in the equipment room"
-    drawn.box(NETWORK, "network", "Network", place)
+    drawn.box(NETWORK, "network", "Network", *_switch_lines(devices, host, joined))
     _outputs(drawn)
     _loudspeakers(drawn)
     _returns(drawn)
     members = {f"{code}-{form}": codes for code, forms in groups.items() for form, codes in forms.items()}
     return Flow(tuple(drawn.nodes), tuple(drawn.edges), members)
+
+
+def _switch_lines(devices: Sequence[Placed], host: str, joined: str) -> tuple[str, ...]:
+    """Return where the switch of the network is, and how the room is kept from the building's, if it is."""
+    holding = next((device for device in devices if device.tag == host), None)
+    if holding is None and joined:
+        return ("managed switch in the equipment room",)
+    code = holding.code if holding else ""
+    place = f"switch {code} in the room" if holding and holding.kind == "switch" else f"switch inside {code}"
+    if not joined:
+        return (place if holding else "no switch", "joined to no other network")
+    if joined == "building":
+        return (place,)
+    return (place, f"{code}/{joined} keeps off the building's network")
 
 
 def _by_form(layout: RoomType, access_point: Placed) -> dict[str, tuple[str, ...]]:

@@ -232,7 +232,7 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
 def _end_of(project: Project, room: RoomDesign, cable: Cable) -> str:
     """Return the room or equipment room in which a cable of a room ends."""
     if cable.in_rack:
-        return room.equipment_room
+        return room.equipment_room or room.tag
     place = cable.end.rpartition("-")[0]
     return place if place in project.building.equipment_rooms else room.tag
 
@@ -243,7 +243,7 @@ def _riser_lines(project: Project, design: Design, words: Words) -> tuple[RiserL
     # A lead inside a rack leaves its equipment room as little as a cable within a room leaves that.
     runs = [
         (
-            room.equipment_room if cable.in_rack else room.tag,
+            (room.equipment_room or room.tag) if cable.in_rack else room.tag,
             _end_of(project, room, cable),
             cable,
         )
@@ -341,11 +341,12 @@ def _ports(design: Design) -> tuple[PortRow, ...]:
 
 def _port(port: PoweredPort, design: Design) -> PortRow:
     powered = port.attached.poe_class is not None
+    alone = {room.host for room in design.rooms if room.apart == "alone"}
     return _PORT.of(
         port,
         device=port.attached.tag,
         cable=port.attached.cable,
-        vlan=vlan_of(design.addresses, port.attached.tag),
+        vlan=None if port.switch in alone else vlan_of(design.addresses, port.attached.tag),
         poe_class=port.attached.poe_class,
         allocated_w=port.attached.allocated_w,
         priority=port.attached.priority if powered else 0,

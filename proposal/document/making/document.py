@@ -74,7 +74,13 @@ def _rows_of(computed: Computed) -> Document:
         wording={name: words for name, words in sorted(project.wording.items()) if name != PRICE_WORDING},
         price_wording=project.wording.get(PRICE_WORDING, ""),
         room_sheets=tuple(
-            room_sheet(project, kind, design.flows[kind.key]).model_copy(
+            room_sheet(
+                project,
+                kind,
+                design.flows[kind.key],
+                next(room for room in design.rooms if room.tag == kind.rooms[0]),
+                design.room_switch_loads.get(kind.rooms[0]),
+            ).model_copy(
                 update={
                     **meeting_days(design.days.get(kind.key, ())),
                     "mutes": mute_rows(design.mutes[kind.key]),

@@ -4,8 +4,10 @@ from collections.abc import Mapping
 
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import signed_area_m2
+from proposal.design.network.room_switch_loads import RoomSwitchLoad
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.radio_settings import microphone_height_m
+from proposal.design.room_designs import RoomDesign
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.design.sound.signal_flow import Flow
 from proposal.design.sound.switches import switch_of
@@ -24,10 +26,13 @@ from proposal.model.project import Project
 from proposal.model.rooms import Destination, RoomType
 
 
-def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
+def room_sheet(
+    project: Project, kind: RoomKind, flow: Flow, first: RoomDesign, load: RoomSwitchLoad | None
+) -> RoomSheet:
     """Return the sheet of one kind of room.
 
-    flow: its signal flow.
+    flow: its signal flow.  first: the first room of the kind.
+    load: of the busiest port of its own switch, None where it has none.
     """
     layout = kind.layout
     own = kind.key if kind.key in project.rooms else ""
@@ -37,6 +42,7 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
         if edge.signal == "radio" and not edge.returning
         for code in flow.members.get(edge.start, ())
     }
+    held = {device.code: device.location for device in first.devices if device.kind == "microphone"}
     return RoomSheet(
         key=kind.key,
         title=words_of(project).text("room_sheet.one_room", layout=layout.name, room=own)
@@ -61,6 +67,7 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
                 at=position.at,
                 height_m=microphone_height_m(project, position),
                 seat=_seat(position.seat, layout.seats[position.seat].name if position.seat else ""),
+                mounting=held.get(code, ""),
                 return_audio=position.return_audio,
                 switch=_switch(project, layout, code, kind.sizing.microphones[code]),
                 mute_group=position.mute_group,
@@ -82,6 +89,10 @@ def room_sheet(project: Project, kind: RoomKind, flow: Flow) -> RoomSheet:
         slots_needed=kind.sizing.slots,
         channels_needed=kind.sizing.channels,
         own_switch=bool(kind.sizing.own_switch),
+        apart=first.apart,
+        isolating_port=f"{first.host}/{first.isolating_port}" if first.isolating_port else "",
+        switch_load_bit_s=load.load_bit_per_s if load else None,
+        switch_speed_bit_s=load.speed_bit_per_s if load else None,
         output=layout.output,
         destinations=_destinations(layout.destinations),
         returns=_destinations(layout.returns),

@@ -28,6 +28,9 @@ class MicrophoneRow(Row):
         default=None, description="Height above the floor, m."
     )
     seat: Annotated[str, Shows("seat", ALL)] = Field(description="Tag and name of the seat it serves.")
+    mounting: Annotated[str, Shows("mounting", ALL, "word")] = Field(
+        default="", description="Where it is held: ceiling, wall, table, stand, furniture, hand or body."
+    )
     return_audio: Annotated[bool, Shows("return_audio", ALL, "flag")] = Field(
         description="Whether the talker hears return audio."
     )

@@ -86,6 +86,19 @@ class RoomSheet(Row):
     own_switch: Annotated[bool, Shows("own_switch", ALL, "flag")] = Field(
         description="Whether a breakout's own switch serves the room."
     )
+    apart: Annotated[str, Shows("network_kept_apart", ALL, "word")] = Field(
+        default="",
+        description="alone, isolated, or empty where its network is one with the building's.",
+    )
+    isolating_port: Annotated[str, Shows("isolating_port", ALL, "tag")] = Field(
+        default="", description="Port that joins it to the building and keeps that network off."
+    )
+    switch_load_bit_s: Annotated[float | None, Shows("busiest_port", ALL, "bits per second")] = Field(
+        default=None, description="Streams at the busiest port of the room's own switch, bit/s."
+    )
+    switch_speed_bit_s: Annotated[float | None, Shows("port_speed", ALL, "bits per second")] = Field(
+        default=None, description="Data rate of a port of the room's own switch, bit/s."
+    )
     output: Annotated[str, Shows("output", ALL)] = Field(description="mixer or breakout.")
     destinations: Annotated[tuple[DestinationRow, ...], Shows("destinations", ALL, "rows")] = Field(
         description="Where the mix goes."
@@ -118,6 +131,8 @@ class RoomSheet(Row):
     @composed(Shows("network", ALL, "word", together=True))
     def network(self) -> str:
         """Which switch serves the room."""
+        if self.apart:
+            return f"network_{self.apart}"
         return "own_switch" if self.own_switch else "switch_in_the_equipment_room"
 
     @composed(Shows("width", ALL, "length"))

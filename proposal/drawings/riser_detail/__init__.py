@@ -177,7 +177,8 @@ def alternative(spec: DetailSpec) -> str:
     """Return what a sheet of the riser in detail shows, in sentences."""
     count = sum(len(room.cables) for room in spec.rooms)
     sentences = [
-        f"Riser of {spec.where} in detail: {formatting.count_of(count, 'cable')} from "
+        f"{'Riser' if spec.racks else 'Cables'} of {spec.where} in detail: "
+        f"{formatting.count_of(count, 'cable')} from "
         f"{formatting.count_of(len(spec.rooms), 'room')}."
     ]
     for room in spec.rooms:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from proposal.document.document import Document
 from proposal.document.rows.cabling import RiserLine
 from proposal.document.rows.equipment import DeviceRow
-from proposal.document.rows.rooms import RoomRow
+from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.drawings.sheet import TitleBlock, strip_of
@@ -162,7 +162,15 @@ def _room(
         device for device in document.devices if device.room == room.tag and "microphone" not in device.kind
     ]
     words = [formatting.count_of(room.microphones, "microphone"), *kinds_in_words(devices)]
+    words += [kept_apart(sheet) for sheet in document.room_sheets if sheet.key == room.sheet and sheet.apart]
     return RiserRoom(room.tag, room.name, tuple(words), _cables(document, room.tag, lines, codes))
+
+
+def kept_apart(sheet: RoomSheet) -> str:
+    """Return how the network of a kind of room is kept from the building's, in words for a box."""
+    if sheet.isolating_port:
+        return f"{sheet.isolating_port.rpartition('-')[2]} keeps off the building's network"
+    return "joined to no other network"
 
 
 def _cables(

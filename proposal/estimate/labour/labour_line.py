@@ -57,7 +57,7 @@ def hours_of_one(labour: Labour, kind: str, labour_task: str) -> Mapping[str, De
         done = (
             key == labour_task
             if labour_task and (task.installs or key == labour_task)
-            else kind in task.kinds
+            else kind in task.kinds and not task.furniture
         )
         if done:
             found[task.trade] = found.get(task.trade, Decimal(0)) + task.hours

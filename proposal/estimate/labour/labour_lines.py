@@ -10,6 +10,7 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
+from proposal.design.rooms.device_positions import FURNITURE
 from proposal.estimate.labour.labour_line import Additions, LabourLine
 from proposal.estimate.takeoff.lines import exact
 from proposal.estimate.takeoff.supports import chosen_hooks
@@ -239,7 +240,9 @@ class _Counting:
         named = entry.labour_task
         if named and (task.installs or key == named):
             return key == named
-        return device.kind in task.kinds
+        if device.location == FURNITURE and task.phase == "workshop":
+            return False
+        return device.kind in task.kinds and (device.location == FURNITURE or not task.furniture)
 
     def _cables(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
         cables = [one for one in self._done_to(task) if not one.in_rack]

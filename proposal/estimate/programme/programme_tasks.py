@@ -97,7 +97,9 @@ class _Plan:
             storey: self._on_storey("first fix", storey, (arrived[MATERIALS],)) for storey in self._storeys
         }
         self._milestone(FIRST_FIX, self._present(first.values(), (APPROVED,)))
-        on_site = self._arrived(arrived, set(arrived) - WORKSHOP_KINDS)
+        # Without a workshop everything goes straight to site.
+        in_workshop = WORKSHOP_KINDS if any(phase == "workshop" for phase, _ in self._hours) else set()
+        on_site = self._arrived(arrived, set(arrived) - in_workshop)
         second = {
             storey: self._on_storey(
                 "second fix",

@@ -11,6 +11,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.model.checks.owner_equipment_checks import wrong_owner_equipment
 from proposal.model.checks.pathway_checks import wrong_pathways
+from proposal.model.checks.room_network_checks import wrong_room_networks
 from proposal.model.mains import USUAL_DAYS
 from proposal.model.project import Path
 from proposal.model.reading.project_tree import Untyped, layouts, mapping_at, text_at
@@ -57,6 +58,7 @@ def wrong_values(
     yield from wrong_pathways(tree)
     yield from wrong_owner_equipment(tree)
     yield from _wrong_joins(tree)
+    yield from wrong_room_networks(tree)
 
 
 def _wrong_joins(tree: Untyped) -> Iterator[Complaint]:

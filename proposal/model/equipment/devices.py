@@ -152,12 +152,16 @@ class BuiltInSwitch(Written):
     """The small switch inside a device."""
 
     ports: Positive = Field(description="Ports for other devices.")
-    poe_ports: Count = Field(description="How many of them feed PoE.")
+    poe_ports: Count = Field(
+        description="How many of them feed PoE; they are numbered after those that isolate."
+    )
     poe_class: PoeClass = Field(default=0, description="Class of those ports.")
     poe_type: PoeType = Field(default=1, description="Type of those ports.")
     budget: Watts = Field(default=0.0, description="Power for all of them.")
     isolating_ports: Count = Field(
-        default=0, description="How many of the ports can keep a building network away from the system."
+        default=0,
+        description="How many of the ports can keep a building network away from the system; they are "
+        "numbered first.",
     )
     speed: Rate = Field(description="Data rate of its ports.")
     managed: bool = Field(default=False, description="Whether VLAN and multicast can be set.")

@@ -111,7 +111,10 @@ class Device(Entry):
     rack_units: Count = Field(default=0, description="Rack units it takes; 0 where it is not for a rack.")
     half_width: bool = Field(default=False, description="Whether two fit side by side in a rack.")
     mounting: tuple[
-        Literal["ceiling", "wall", "table", "rack", "hand", "body", "floor", "under table"], ...
+        Literal[
+            "ceiling", "wall", "table", "rack", "hand", "body", "floor", "under table", "stand", "furniture"
+        ],
+        ...,
     ] = Field(description="Where it may be mounted, the usual place first.")
     fixings_included: bool = Field(
         default=False, description="Whether what holds it on a ceiling, a wall or a table comes with it."

@@ -114,6 +114,11 @@ class Task(Data):
         default=None, description="Share of the hours of other phases, instead of hours for a unit."
     )
     share_of: tuple[Phase, ...] = Field(default=(), description="Phases whose hours the share is taken of.")
+    furniture: bool = Field(
+        default=False,
+        description="Whether it is done to what stands in a room's furniture for want of a rack, instead of "
+        "what stands in one.",
+    )
     installs: bool = Field(
         default=False, description="Whether an entry of the library may name another task in its place."
     )

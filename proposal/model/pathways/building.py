@@ -84,8 +84,9 @@ class Building(Written):
     storeys: Annotated[Mapping[str, Storey], Field(min_length=1, max_length=200)] = Field(
         description="Storeys by tag."
     )
-    equipment_rooms: Annotated[Mapping[str, EquipmentRoom], Field(min_length=1, max_length=200)] = Field(
-        description="Equipment rooms by tag."
+    equipment_rooms: Annotated[Mapping[str, EquipmentRoom], Field(max_length=200)] = Field(
+        default={},
+        description="Equipment rooms by tag; none where every room stands alone.",
     )
     shafts: Annotated[Mapping[str, Shaft], Field(max_length=200)] = assumed(
         dict,

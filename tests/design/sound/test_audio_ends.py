@@ -142,6 +142,7 @@ def test_a_microphone_is_told_its_slot_channel_name_switch_and_group() -> None:
         ("Switch", "toggle"),
         ("Mute group", "presiding"),
         ("Return audio", "off"),
+        ("Mounting", "table"),
     ]
 
 

@@ -1,0 +1,134 @@
+"""Rooms kept apart from the building's network, and microphones that something has to hold: what is found."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from proposal.design.design import Design
+from proposal.errors import InputError
+from proposal.model.loading import load_project
+from proposal.model.project import Project
+from proposal.review.finding import Finding
+from proposal.review.microphone_systems import without_holder
+from proposal.review.room_networks import devices_not_joined, isolation_missing, room_switch_overloaded
+from tests.design.making import PROJECTS, changed, designed, project_of, with_layout
+from tests.design.test_rooms_alone import isolated, one_room, with_cupboard
+from tests.review.editing import edited
+
+ONE_ROOM = PROJECTS / "one_room"
+
+
+def only(found: list[Finding]) -> Finding:
+    (finding,) = found
+    return finding
+
+
+def test_isolation_that_no_device_can_give_is_an_error_that_names_those_that_can() -> None:
+    project = with_cupboard(network="isolated", output="mixer")
+    design = designed(project)
+    finding = only(list(isolation_missing(project, design)))
+    assert (finding.rule, finding.severity, finding.where) == ("isolation-not-possible", "error", "R1")
+    assert "R1-SW1" in finding.message
+    able = {
+        code for code, one in project.library.breakouts.items() if one.switch and one.switch.isolating_ports
+    }
+    assert able
+    assert all(code in finding.remedy for code in able)
+    assert "network: alone" in finding.remedy
+    assert not any(cable.end.startswith("ER1") for cable in design.cables)
+
+
+def test_where_no_model_isolates_the_way_out_is_a_library_or_no_join() -> None:
+    project = with_cupboard(network="isolated")
+    without = {
+        code: one.model_copy(
+            update={"switch": one.switch and one.switch.model_copy(update={"isolating_ports": 0})}
+        )
+        for code, one in project.library.breakouts.items()
+    }
+    project = changed(project, "library.breakouts", without)
+    finding = only(list(isolation_missing(project, designed(project))))
+    assert finding.remedy.startswith("Add a breakout with an isolating port")
+    assert list(isolation_missing(isolated().project, isolated())) == []
+
+
+def with_ports(design: Design, kept: int) -> Design:
+    """Return a design in which the room's own switch has so many of its ports."""
+    (room,) = design.rooms
+    assert room.own_switch is not None
+    ports = dict(list(room.own_switch.ports.items())[:kept])
+    return replace(
+        design,
+        rooms=(replace(room, own_switch=replace(room.own_switch, ports=ports, access_ports=kept)),),
+    )
+
+
+def test_a_device_without_a_port_in_a_room_alone_is_an_error() -> None:
+    project, design = one_room().project, one_room()
+    assert list(devices_not_joined(project, design)) == []
+    finding = only(list(devices_not_joined(project, with_ports(design, 3))))
+    assert (finding.rule, finding.value, finding.limit) == ("room-port-lacking", 4.0, 3.0)
+    assert "R1-AM1" in finding.message
+
+
+def test_streams_over_the_speed_of_a_port_are_an_error() -> None:
+    """Four channels of 1 ms packets take 5.2 Mb/s and more: over a port of 1 Mb/s."""
+    project = one_room().project
+    slow = {
+        code: one.model_copy(update={"switch": one.switch and one.switch.model_copy(update={"speed": 1e6})})
+        for code, one in project.library.breakouts.items()
+    }
+    project = changed(project, "library.breakouts", slow)
+    finding = only(list(room_switch_overloaded(project, designed(project))))
+    assert (finding.rule, finding.where, finding.limit) == ("room-switch-overloaded", "R1-BO1", 1.0)
+    assert "every stream reaches every port" in finding.message
+    assert list(room_switch_overloaded(one_room().project, one_room())) == []
+
+
+def on_a_stand(accessories: tuple[str, ...] = ()) -> Project:
+    project = project_of(ONE_ROOM)
+    layout = project.room_types["reading"]
+    held = layout.microphones["M4"].model_copy(
+        update={"form": "handheld", "mounting": "stand", "accessories": accessories}
+    )
+    return with_layout(
+        project, "reading", microphones={"M4": held}, spare_microphones={}, system="Vasselgate"
+    )
+
+
+def test_a_microphone_on_a_stand_wants_a_stand_that_is_counted() -> None:
+    project = on_a_stand()
+    finding = only(list(without_holder(project, designed(project))))
+    assert (finding.rule, finding.severity) == ("microphone-without-holder", "warning")
+    assert "M4" in finding.message
+    stand = next(
+        code
+        for code, one in project.library.accessories.items()
+        if one.role == "mount" and one.works_with == "Vasselgate" and "handheld" in one.forms
+    )
+    held = on_a_stand((stand,))
+    assert list(without_holder(held, designed(held))) == []
+
+
+@pytest.mark.parametrize("network", ["rack", "isolated"])
+def test_a_network_that_leads_out_of_a_building_without_equipment_room_is_refused(
+    network: str, tmp_path: Path
+) -> None:
+    folder = edited(
+        tmp_path / "room",
+        "one_room",
+        {"room_types/reading.yaml": [("network: alone", f"network: {network}")]},
+    )
+    with pytest.raises(InputError, match=rf"room_types/reading\.yaml.*network: wanted alone.*{network}"):
+        load_project(folder)
+
+
+def test_a_microphone_on_a_wall_says_how_high_it_hangs(tmp_path: Path) -> None:
+    folder = edited(
+        tmp_path / "room",
+        "one_room",
+        {"room_types/reading.yaml": [("mounting: furniture", "mounting: wall")]},
+    )
+    with pytest.raises(InputError, match=r"M4.*wanted a height for a microphone on a wall"):
+        load_project(folder)
