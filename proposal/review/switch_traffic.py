@@ -101,8 +101,8 @@ def clock_without_leader(project: Project, design: Design) -> Iterator[Finding]:
             severity="note",
             where=clock.not_boundary[0],
             place=_place(project, design, clock.not_boundary[0]),
-            message=f"{listed(clock.not_boundary)} hand the clock on without measuring how long it waits "
-            "in them; before audio by its DSCP, the wait stays short.",
+            message=f"The clock waits unmeasured in {listed(clock.not_boundary)}; sent before audio by its "
+            "DSCP, it waits shortly.",
             value=float(len(clock.not_boundary)),
             limit=0.0,
             unit="switches",
