@@ -180,6 +180,7 @@ ENDINGS: Mapping[str, set[str]] = {
 OTHERWISE = {
     "ProgrammeSummary.working_days",
     "MeetingDay.reserve",
+    "PortableSetRow.reserve",
     "FurtherDay.reserve",
     "AlternateRow.price",
 }
