@@ -138,6 +138,10 @@ BY_STATE: Mapping[str, Any] = {
     "radio_moves": (RadioMoveRow(states=("divided",), identity="A101-M1", carrier=3, slots=(0, 1, 2)),),
 }
 
+# 7.536 and 7.632 Mbit/s are streams of networked audio, in bit/s; everyone reads how much each device sends.
+REAL_NUMBERS = (536, 632)
+"""Ordinals, in order, that no canary gets: what would be its number is one of the example's."""
+
 
 @dataclass
 class Planter:
@@ -200,7 +204,7 @@ class Planter:
             self.without[path] = "yes or no: two values, neither its own"
             return value
         shared = self.canaries.get(SHARED.get(path, ""))
-        ordinal = shared.ordinal if shared else len(self.canaries) + 1
+        ordinal = shared.ordinal if shared else _ordinal(len(self.canaries))
         is_text, is_day = annotation is str, annotation is datetime.date
         canary = self.canaries.setdefault(path, Canary(ordinal, path, readers, is_text, is_day))
         values = {
@@ -211,6 +215,14 @@ class Planter:
             datetime.date: canary.day,
         }
         return values[annotation]
+
+
+def _ordinal(before: int) -> int:
+    """Return the next ordinal after so many, past those whose digits really stand in the example."""
+    ordinal = before + 1
+    for taken in REAL_NUMBERS:
+        ordinal += ordinal >= taken
+    return ordinal
 
 
 def _holds_parts(annotation: Any) -> bool:
