@@ -83,7 +83,7 @@ def inrushes(project: Project, design: Design) -> Iterator[Finding]:
                 "one after the other"
             )
         if curve:
-            ways.append(f"use a breaker of curve {curve}")
+            ways.append(f"use a breaker with a slower curve ({curve})")
         if not ways:
             ways.append("use equipment or a power strip that limits its inrush")
         remedy = ", or ".join(ways)

@@ -77,9 +77,8 @@ def highest_temperature_c(project: Project, place: str) -> float:
 
 
 def _place(project: Project, place: str, field: str) -> Place:
-    return written_place(
-        project, ("building", "equipment_rooms", place, "temperature"), ("building", field), ("building",)
-    )
+    at = ("rooms", place) if place in project.rooms else ("building", "equipment_rooms", place)
+    return written_place(project, (*at, "temperature"), ("building", field), at)
 
 
 TEMPERATURE_RULES: tuple[Rule, ...] = (temperatures,)
