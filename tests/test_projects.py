@@ -78,7 +78,7 @@ BROKEN_RULES = {
         "pull-too-long",
         "sound-not-joined",
     },
-    "note": {"far-outside-pathways", "few-spares", "clock-waits-in-switches"},
+    "note": {"far-outside-pathways", "few-spares"},
 }
 
 by_name = pytest.mark.parametrize("folder", ALL, ids=lambda folder: folder.name)

@@ -129,7 +129,9 @@ def _figure(value: float, unit: str, units: Units) -> str:
         return number
     # Counts have a noun for their unit.
     counted = len(unit) > 2 and unit.endswith("s")
-    return f"{number} {unit[:-1]}" if counted and number == "1" else f"{number} {unit}"
+    if not counted or number != "1":
+        return f"{number} {unit}"
+    return f"{number} {unit.removesuffix('es') if unit.endswith('ches') else unit[:-1]}"
 
 
 def length_words(length_m: float, units: Units) -> str:

@@ -13,4 +13,6 @@ from proposal.pipeline import compute
 def test_a_generated_building_is_a_good_design(tmp_path: Path, rooms: int, types: int, kinds: int) -> None:
     project = load_project(building.write(tmp_path / "building", rooms, types=types))
     assert (len(project.rooms), len(project.room_types)) == (rooms, kinds)
-    assert [one.rule for one in compute(project).findings if one.severity != "note"] == []
+    # Supplies of a full rack that come on at once are more than a breaker holds: told of every such building.
+    told = {one.rule for one in compute(project).findings if one.severity != "note"}
+    assert told - {"inrush-high"} == set()
