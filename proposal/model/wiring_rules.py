@@ -158,6 +158,11 @@ class PowerRules(Written):
         "Resistance of all connectors of a powered channel, out and back.",
         "Resistance of all connectors of a powered channel, out and back",
     )
+    conductor_resistance: Literal["stricter", "nominal"] = assumed(
+        "stricter",
+        "Resistance of data cables: nominal by their gauge, or that or the category's limit, the stricter.",
+        "Data cables have the resistance of their gauge or the limit of their category, whichever is higher",
+    )
     cord_temperature: CableTemperature = assumed(
         20.0, "Temperature of patch cords.", "Temperature of patch cords", "common practice"
     )

@@ -7,6 +7,9 @@ from proposal.standards.sources import Source
 from proposal.standards.validity import Range
 
 ASTM_B258 = Source("ASTM B258")
+TIA_568_2_RESISTANCE = Source("ANSI/TIA-568.2-D", clause="direct-current resistance", memory=True)
+HIGHEST_OHM_PER_M = 0.0938
+"""The most that one conductor of a data cable may have at 20 °C: 9.38 Ω for 100 m [Ω/m]."""
 IEC_60028 = Source("IEC 60028", clause="with the diameter of ASTM B258")
 
 GAUGES = Range(-3, 56, whole=True)
@@ -81,3 +84,25 @@ def conductor_resistance_ohm_per_m(gauge_awg: int, temperature_c: float) -> floa
     """
     area_m2 = math.pi * conductor_diameter_m(gauge_awg) ** 2 / 4
     return 17.241e-9 * _warmed(temperature_c) / area_m2
+
+
+@formula(
+    title="Resistance of one conductor for each metre, by gauge or by the limit of data cables",
+    equation="r = max(4·17.241·10^(−9)/(π·(0.000127·92^((36 − n)/39))²), 0.0938)·(1 + 0.00393·(t − 20))",
+    source=TIA_568_2_RESISTANCE,
+    result=("r", "Ω/m"),
+    where={
+        "gauge_awg": ("n", "gauge, AWG", "-"),
+        "temperature_c": ("t", "temperature of the conductor", "°C"),
+    },
+    valid={"gauge_awg": GAUGES, "temperature_c": TEMPERATURES_C},
+)
+def strictest_resistance_ohm_per_m(gauge_awg: int, temperature_c: float) -> float:
+    """Return the higher of a conductor's nominal resistance and the limit of data cables [Ω/m].
+
+    gauge_awg: American wire gauge [-]
+    temperature_c: temperature of the conductor [°C]
+
+    Source: at most 9.38 Ω for 100 m of one conductor at 20 °C (ANSI/TIA-568.2-D, from memory).
+    """
+    return max(conductor_resistance_ohm_per_m(gauge_awg, 20), HIGHEST_OHM_PER_M) * _warmed(temperature_c)

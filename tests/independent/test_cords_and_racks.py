@@ -9,7 +9,7 @@ import pytest
 from tests.independent.conftest import Case
 from tests.independent.inputs import amount, cables, celsius, library, metres
 from tests.independent.test_cable_routes import DEVICE_CORD, EQUIPMENT_CORD, plugged, rack_of
-from tests.independent.test_power_and_warmth import ohm_per_m
+from tests.independent.test_power_and_warmth import nominal_ohm_per_m, ohm_per_m
 from tests.independent.test_streams_and_loads import FILES
 
 pytestmark = pytest.mark.independent
@@ -18,8 +18,6 @@ VOLTS = {True: 120.0, False: 230.0}
 # As the starting rules have them: of a powered channel, and of racks.
 CONNECTORS_OHM, CORDS_C, CORD_GAUGE = 0.2, 20.0, 24
 SPARE_UNITS, STILL_AIR_W, AIR_RISE_K, STRIP_LOAD = 0.2, 250.0, 10.0, 0.8
-# The category's maximum at 20 °C (TIA-568): 9.38 ohm per 100 m of conductor.
-MOST_OHM_PER_M = 0.0938
 # Least voltages at a device, by Type of the device (IEEE 802.3).
 LEAST_V = {1: 37.0, 2: 42.5, 3: 42.5, 4: 41.1}
 SOURCE_V = {1: 44.0, 2: 50.0, 3: 50.0, 4: 52.0}
@@ -135,8 +133,8 @@ def test_every_panel_that_is_named_stands_in_its_rack_and_no_port_is_taken_twice
 def test_every_powered_port_gives_its_device_what_the_loop_leaves(case: Case) -> None:
     """The loop is conductors of cable and cords, and connectors; the device takes its most.
 
-    The conductor is nominal by its gauge or the category's maximum, at a temperature between the coolest air
-    and the warmest stretch of the link.
+    The conductor is the stricter of its gauge and the category's maximum, at a temperature between the
+    coolest air and the warmest stretch of the link.
     """
     powered = 0
     air = [celsius(case.inputs.building["ceiling_temperature"])]
@@ -147,17 +145,12 @@ def test_every_powered_port_gives_its_device_what_the_loop_leaves(case: Case) ->
         cable, poe = case.cables[port["cable"]], entry_of(case, port["device"])["poe"]
         assert port["poe_class"] == poe["device_class"]
         gauge = int(cables()[cable["type"]]["gauge"])
-        loops = []
-        for most in (False, True):
-            ends = []
-            for at_c in (min(air), cable["temperature_c"]):
-                of_cable = ohm_per_m(gauge, at_c)
-                of_cord = ohm_per_m(CORD_GAUGE, CORDS_C)
-                if most:
-                    of_cable = max(of_cable, MOST_OHM_PER_M * (1 + 0.00393 * (at_c - 20)))
-                ends.append(of_cable * cable["length_m"] + of_cord * cable["cords_m"] + CONNECTORS_OHM)
-            loops.append(ends)
-        assert any(low - 1e-6 <= port["loop_ohm"] <= high + 1e-6 for low, high in loops), port
+        ends = []
+        for at_c in (min(air), cable["temperature_c"]):
+            of_cable = ohm_per_m(gauge, at_c)
+            of_cord = nominal_ohm_per_m(CORD_GAUGE, CORDS_C)
+            ends.append(of_cable * cable["length_m"] + of_cord * cable["cords_m"] + CONNECTORS_OHM)
+        assert ends[0] - 1e-6 <= port["loop_ohm"] <= ends[1] + 1e-6, port
         host = case.devices[port["switch"]]
         source = entry_of(case, port["switch"])
         source = source["switch"] if host["kind"] == "breakout" else source

@@ -41,10 +41,15 @@ def gauges() -> dict[str, int]:
     return {code: int(entry["gauge"]) for code, entry in yaml.safe_load(text)["cables"].items()}
 
 
-def ohm_per_m(gauge_awg: int, at_c: float) -> float:
+def nominal_ohm_per_m(gauge_awg: int, at_c: float) -> float:
     """Return the resistance of one conductor: ASTM B258, 17.241 nΩ·m at 20 °C, 0.393 % for each kelvin."""
     diameter_m = 0.000127 * 92 ** ((36 - gauge_awg) / 39)
     return 17.241e-9 * (1 + 0.00393 * (at_c - 20)) / (math.pi * diameter_m**2 / 4)
+
+
+def ohm_per_m(gauge_awg: int, at_c: float) -> float:
+    """Return the stricter of that and what TIA-568 allows a data cable: 9.38 Ω for 100 m at 20 °C."""
+    return max(nominal_ohm_per_m(gauge_awg, at_c), 0.0938 * (1 + 0.00393 * (at_c - 20)))
 
 
 def heat_w_per_m(poe_class: int, gauge_awg: int, at_c: float) -> float:

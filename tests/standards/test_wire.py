@@ -33,3 +33,13 @@ def test_a_stated_pair_has_two_hundred_metres_of_conductor() -> None:
         of_gauge = wire.conductor_resistance_ohm_per_m(24, at)
         stated = 200 * wire.conductor_resistance_ohm_per_m(24, 20)
         assert wire.stated_resistance_ohm_per_m(stated, at) == pytest.approx(of_gauge, rel=1e-12)
+
+
+@pytest.mark.published
+def test_a_data_cable_is_taken_for_the_limit_of_its_category_where_its_gauge_has_less() -> None:
+    # ANSI/TIA-568: 9.38 Ω for 100 m at most; 24 AWG has 8.42 Ω by its gauge, 26 AWG 13.39 Ω.
+    assert 100 * wire.conductor_resistance_ohm_per_m(24, 20) == pytest.approx(8.42, abs=0.005)
+    assert 100 * wire.strictest_resistance_ohm_per_m(24, 20) == pytest.approx(9.38, abs=1e-9)
+    assert 100 * wire.strictest_resistance_ohm_per_m(26, 20) == pytest.approx(13.39, abs=0.005)
+    # 9.38 Ω × (1 + 0.00393 × 40) = 10.8545 Ω, by hand.
+    assert 100 * wire.strictest_resistance_ohm_per_m(24, 60) == pytest.approx(10.8545, abs=0.0001)

@@ -5,6 +5,8 @@ from proposal.model.project import Project
 from proposal.standards import wire
 from proposal.standards.working import Working, working
 
+RESISTANCE_USE = "project.rules.power.conductor_resistance"
+
 
 def conductor(project: Project, entry: DataCable | None, at_c: float, uses: tuple[str, ...]) -> Working:
     """Return the resistance of one conductor for each metre.
@@ -23,10 +25,11 @@ def conductor(project: Project, entry: DataCable | None, at_c: float, uses: tupl
             pair_ohm=entry.pair_resistance,
             temperature_c=temperature_c,
         )
+    stricter = entry is not None and project.brief.rules.power.conductor_resistance == "stricter"
     return working(
-        wire.conductor_resistance_ohm_per_m,
+        wire.strictest_resistance_ohm_per_m if stricter else wire.conductor_resistance_ohm_per_m,
         title=title,
-        uses=uses,
+        uses=(*uses, RESISTANCE_USE) if entry else uses,
         gauge_awg=entry.gauge if entry else project.brief.rules.cabling.cord_gauge,
         temperature_c=temperature_c,
     )
