@@ -1,5 +1,6 @@
 """Rules about the owner's equipment: used no further than it exists, and joined where it is to be."""
 
+from collections import Counter
 from collections.abc import Iterator
 
 from proposal.design.design import Design
@@ -7,7 +8,7 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.owner.owner_devices import OwnerDevice
 from proposal.errors import Place
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, listed
+from proposal.review.finding import Finding, Rule, counted, listed
 from proposal.standards.sources import COMMON_PRACTICE
 
 
@@ -19,7 +20,8 @@ def owner_ports_short(project: Project, design: Design) -> Iterator[Finding]:
         left = [join for join in joins if not join.owner_port]
         if left:
             names = dict.fromkeys(f"{join.end.name} ({join.end.device}/{join.end.port})" for join in left)
-            signals = dict.fromkeys(join.end.signal for join in left)
+            signals = Counter(join.end.signal for join in left)
+            lacking = [counted(number, f"{signal} port", more=True) for signal, number in signals.items()]
             yield Finding(
                 rule="owner-ports-short",
                 severity="error",
@@ -31,7 +33,8 @@ def owner_ports_short(project: Project, design: Design) -> Iterator[Finding]:
                 limit=float(len(joins)),
                 unit="ports",
                 source=COMMON_PRACTICE,
-                remedy="Ask the owner for more ports, carry fewer channels, or join them to other equipment.",
+                remedy=f"Ask the owner for {listed(lacking)}, carry {counted(len(left), 'fewer channel')}, "
+                "or join them to other equipment.",
             )
 
 

@@ -113,7 +113,8 @@ def _transceivers_short(project: Project, design: Design, one: Neighbourhood) ->
         limit=float(one.held),
         unit="slot pairs",
         source=Source("ETSI EN 300 175-2"),
-        remedy=f"Choose an access point with {wanted} transceivers or more, or serve fewer links by it.",
+        remedy=f"Choose an access point with {wanted} transceivers or more, or serve "
+        f"{count_of(one.over_links, 'fewer link')} by it.",
     )
 
 

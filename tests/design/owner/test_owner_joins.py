@@ -119,8 +119,14 @@ def test_its_ports_are_used_as_far_as_they_exist(there: int) -> None:
     assert len(design.owner_joins) == 2
     assert taken == [f"I{n}" for n in range(1, min(there, 2) + 1)]
     assert sum(bool(one.cable) for one in design.owner_joins) == len(taken)
-    findings = {one.rule for one in compute(design.project).findings}
+    findings = {one.rule: one for one in compute(design.project).findings}
     assert ("owner-ports-short" in findings) == (there < 2)
+    if there < 2:
+        more = {
+            0: "2 more analogue ports, carry 2 fewer channels",
+            1: "1 more analogue port, carry 1 fewer channel",
+        }
+        assert f"Ask the owner for {more[there]}, or join" in findings["owner-ports-short"].remedy
 
 
 @pytest.mark.parametrize(("place", "cabled"), [("room", True), ("ER1", False)])
