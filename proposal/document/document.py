@@ -175,9 +175,9 @@ class Document(Row):
     labour: Annotated[tuple[LabourRow, ...], Shows("labour", CHECKERS, "rows")] = Field(
         default=(), description="Labour, line by line."
     )
-    labour_summary: Annotated[tuple[TradeHoursRow, ...], Shows("labour_summary", CHECKERS, "rows")] = Field(
-        default=(), description="Hours by phase and trade, as they are charged."
-    )
+    labour_summary: Annotated[
+        tuple[TradeHoursRow, ...], Shows("labour_summary", CHECKERS, "rows", follows=True)
+    ] = Field(default=(), description="Hours by phase and trade, as they are charged.")
     travel: Annotated[tuple[TravelRow, ...], Shows("travel", CHECKERS, "rows")] = Field(
         default=(), description="Coming to site, by trade."
     )
