@@ -34,6 +34,7 @@ Quantity = Literal[
     "ohms",
     "hertz",
     "bits per second",
+    "speed of a port",
     "dB",
     "dBm",
     "whole dB",

@@ -34,6 +34,7 @@ _KINDS: Mapping[Quantity, str] = {
     "ohms": "resistance",
     "hertz": "frequency_mhz",
     "bits per second": "data_rate",
+    "speed of a port": "port_speed",
     "dB": "level",
     "dBm": "level_dbm",
     "whole dB": "level",

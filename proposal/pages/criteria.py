@@ -82,7 +82,7 @@ def _streams(here: PageContext, sheet: RoomSheet) -> CriterionRow | None:
         return None
     return CriterionRow(
         criterion="Streams at the busiest port of the room's switch",
-        required=f"at most {here.quantity(speed, 'data_rate')}",
+        required=f"at most {here.quantity(speed, 'port_speed')}",
         designed=here.quantity(load, "data_rate"),
         verdict="holds" if load <= speed else "fails",
     )

@@ -48,6 +48,7 @@ _PLACES: Mapping[str, int] = {
     "angle": 0,
     "fraction": 1,
     "data_rate": 3,
+    "port_speed": 0,
     "latency": 1,
     "force": 0,
     "airflow": 0,

@@ -222,6 +222,7 @@ _SAME_IN_BOTH: Mapping[str, tuple[float, str]] = {
     "fraction": (100.0, "%"),
     "frequency_mhz": (1e-6, "MHz"),
     "data_rate": (1e-6, "Mbit/s"),
+    "port_speed": (1e-6, "Mbit/s"),
     "latency": (1000.0, "ms"),
     "small_current": (1000.0, "mA"),
     "yearly_energy": (0.001, "kWh"),

@@ -160,7 +160,7 @@ ENDINGS: Mapping[str, set[str]] = {
     "_kg": {"weight"},
     "_n": {"newtons"},
     "_hz": {"hertz"},
-    "_bit_s": {"bits per second"},
+    "_bit_s": {"bits per second", "speed of a port"},
     "_h": {"hours"},
     "_min": {"minutes"},
     "_days": {"days", "working days"},

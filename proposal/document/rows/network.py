@@ -66,7 +66,7 @@ class NetworkHostRow(Row):
     switch_port: Annotated[str, Shows("switch_port", ALL, link="tag")] = Field(
         description="Switch and port to which it leads; empty where it leads to none."
     )
-    speed_bit_s: Annotated[float | None, Shows("speed", ALL, "bits per second")] = Field(
+    speed_bit_s: Annotated[float | None, Shows("speed", ALL, "speed of a port")] = Field(
         default=None, description="Data rate of its port, bit/s."
     )
     sent_groups: Annotated[tuple[str, ...], Shows("groups_sent", ALL, ("text",))] = Field(
@@ -104,7 +104,7 @@ class SwitchTrafficRow(Row):
     passing_bit_s: Annotated[float, Shows("passes_the_switch", ALL, "bits per second")] = Field(
         description="Sum over all its ports of what comes in and goes out, bit/s."
     )
-    rate_bit_s: Annotated[float, Shows("switches_at_most", ALL, "bits per second")] = Field(
+    rate_bit_s: Annotated[float, Shows("switches_at_most", ALL, "speed of a port")] = Field(
         description="What it switches at most, bit/s."
     )
     groups: Annotated[int, Shows("multicast_groups", ALL, "count")] = Field(
@@ -129,7 +129,7 @@ class SwitchTrafficRow(Row):
     fullest_bit_s: Annotated[float, Shows("load_of_that_port", ALL, "bits per second")] = Field(
         description="That load, bit/s."
     )
-    fullest_rate_bit_s: Annotated[float, Shows("speed_of_that_port", ALL, "bits per second")] = Field(
+    fullest_rate_bit_s: Annotated[float, Shows("speed_of_that_port", ALL, "speed of a port")] = Field(
         description="Data rate of that port, bit/s."
     )
 

@@ -96,7 +96,7 @@ class RoomSheet(Row):
     switch_load_bit_s: Annotated[float | None, Shows("busiest_port", ALL, "bits per second")] = Field(
         default=None, description="Streams at the busiest port of the room's own switch, bit/s."
     )
-    switch_speed_bit_s: Annotated[float | None, Shows("port_speed", ALL, "bits per second")] = Field(
+    switch_speed_bit_s: Annotated[float | None, Shows("port_speed", ALL, "speed of a port")] = Field(
         default=None, description="Data rate of a port of the room's own switch, bit/s."
     )
     output: Annotated[str, Shows("output", ALL)] = Field(description="mixer or breakout.")

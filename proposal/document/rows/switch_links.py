@@ -41,7 +41,7 @@ class SwitchLinkRow(Row):
     reach_m: Annotated[float | None, Shows("reach", NOT_CLIENT, "length", subject="lengths")] = Field(
         default=None, description="Farthest that its modules drive, cords included, m."
     )
-    speed_bit_s: Annotated[float, Shows("speed", ALL, "bits per second")] = Field(
+    speed_bit_s: Annotated[float, Shows("speed", ALL, "speed of a port")] = Field(
         default=0.0, description="Data rate of the link, bit/s."
     )
     inwards_bit_s: Annotated[float, Shows("load_inwards", ALL, "bits per second", follows=True)] = Field(
