@@ -47,7 +47,7 @@ ON_NO_PAGE: Mapping[str, str] = {
     "radio_places.carrier_hz": "it stands there in MHz, to three places",
     "margins.probability": "nothing above 99.9 % stands there",
     "streams.bandwidth_bit_s": "it stands there in Mbit/s, to three places",
-    "switch_links.speed_bit_s": "it stands there in Mbit/s, to three places",
+    "switch_links.speed_bit_s": "it stands there in Mbit/s, in whole ones",
     "switch_links.inwards_bit_s": "it stands there in Mbit/s, to three places",
     "switch_links.outwards_bit_s": "it stands there in Mbit/s, to three places",
     "radio.measured_db": "it is rounded up to whole decibels there",
