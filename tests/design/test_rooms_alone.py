@@ -101,6 +101,8 @@ def test_a_room_with_a_mixer_is_joined_by_a_switch_that_stands_in_it() -> None:
     assert network_ends(design) == {"R1-SW1"}
     querier = [one.value for one in design.settings if one.name == "IGMP querier"]
     assert querier == ["on: the only one of the VLAN"]
+    # What its switch is chosen by is told among the calculations.
+    assert any(one.working.title == "Switches in the room: ports given" for one in design.workings)
 
 
 def test_a_networked_recorder_keeps_a_port_and_wants_a_switch_that_sorts_streams() -> None:

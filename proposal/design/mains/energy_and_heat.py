@@ -1,5 +1,6 @@
 """Energy in a year and heat of each room and equipment room."""
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
@@ -62,11 +63,21 @@ def hours_of_sessions(days: Sequence[tuple[int, Mapping[str, Session]]]) -> Hour
     for number, sessions in days:
         if not sessions:
             continue
-        meeting_min = sum(one.end - one.start for one in sessions.values())
+        meeting_min = _minutes_met(sessions)
         whole_min = max(one.end for one in sessions.values()) - min(one.start for one in sessions.values())
         in_use_h += number * meeting_min / 60
         idle_h += number * max(whole_min - meeting_min, 0) / 60
     return Hours(in_use_h=in_use_h, idle_h=idle_h)
+
+
+def _minutes_met(sessions: Mapping[str, Session]) -> float:
+    """Return how long a room is in use on a day; meetings at the same time count once."""
+    met = 0.0
+    until = -math.inf
+    for begin, end in sorted((one.start, one.end) for one in sessions.values()):
+        met += max(end - max(begin, until), 0)
+        until = max(until, end)
+    return met
 
 
 def energy_and_heat(

@@ -18,6 +18,7 @@ _NOUNS = {
     "mixer": ("inputs", "Mixers"),
     "breakout": ("channels", "Breakouts"),
     "amplifier": ("channels", "Amplifiers"),
+    "switch": ("ports", "Switches in the room"),
 }
 
 

@@ -28,6 +28,13 @@ def test_hours_of_a_year_by_kind_of_day() -> None:
     assert found.rest_h == 8760 - 1100 - 300
 
 
+def test_meetings_at_the_same_time_are_hours_of_use_once() -> None:
+    # 9 to 12, within it 10 to 11, and 11:30 to 13: in use from 9 to 13, four hours, never idle.
+    day = {"a": session("09:00", "12:00"), "b": session("10:00", "11:00"), "c": session("11:30", "13:00")}
+    found = hours_of_sessions([(100, day)])
+    assert (found.in_use_h, found.idle_h) == (400, 0)
+
+
 def test_all_that_is_taken_from_the_mains_is_heat_somewhere(made: Design) -> None:
     taken_w = sum(load.typical_w for load in made.mains_loads)
     assert sum(one.heat_w for one in made.energy) == pytest.approx(taken_w)
