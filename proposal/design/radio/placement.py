@@ -166,10 +166,10 @@ def _middles(points: Sequence[Point]) -> list[Point]:
 
     mean = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
     circle = minimum_bounding_circle(MultiPoint(points)).centroid
+    # Round points that hardly differ no circle is found.
+    middle = mean if circle.is_empty else (circle.x, circle.y)
     # Set out as on site, so that a microphone that moves a little moves no access point.
-    found = [
-        (round(x, SETTING_OUT_PLACES), round(y, SETTING_OUT_PLACES)) for x, y in (mean, (circle.x, circle.y))
-    ]
+    found = [(round(x, SETTING_OUT_PLACES), round(y, SETTING_OUT_PLACES)) for x, y in (mean, middle)]
     return list(dict.fromkeys(found))
 
 

@@ -16,6 +16,7 @@ from proposal.design.radio.placement import (
     Setting,
     Talker,
     Task,
+    _middles,
     candidates,
     judged,
     margins_db,
@@ -236,3 +237,7 @@ def test_a_room_with_hundreds_of_microphones_looks_at_fewer_places(monkeypatch: 
         f"M{n}" for n in range(1, 281)
     )
     assert all(count * talkers <= MOST_PATHS for count, talkers in looked_at)
+
+
+def test_microphones_at_one_and_the_same_place_have_their_middle_there() -> None:
+    assert _middles([(1.0, 2.0), (1.0, 2.0)]) == [(1.0, 2.0)]
