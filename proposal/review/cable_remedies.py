@@ -15,7 +15,7 @@ from proposal.design.connections.jackets import (
     unknown_ceiling_words,
 )
 from proposal.design.design import Design
-from proposal.model.equipment.materials import DataCable, FibreCable
+from proposal.model.equipment.materials import DataCable, FibreCable, LoudspeakerCable
 from proposal.model.project import Project
 from proposal.review.finding import listed
 from proposal.standards.tia568 import HIGHEST_RATE_BIT_S, WARMEST_CABLE_C
@@ -107,6 +107,11 @@ def _demands(project: Project, design: Design, cable: Cable) -> Iterator[_Demand
             )
     if cable.signal == "network":
         yield from _data_demands(design, cable)
+    if cable.signal == "loudspeaker line":
+        yield _Demand(
+            "conductors of copper",
+            lambda entry: isinstance(entry, LoudspeakerCable) and entry.conductor == "copper",
+        )
     warmest_c = WARMEST_CABLE_C if cable.checked else None
     if warmest_c is None or cable.temperature_c <= warmest_c:
         yield _Demand(

@@ -79,6 +79,21 @@ def test_where_no_cable_would_do_a_remedy_says_what_to_add(fault: str) -> None:
     assert "a jacket free of halogens" in one.remedy
 
 
+def test_a_loudspeaker_line_is_never_told_to_take_a_cable_that_is_not_of_copper() -> None:
+    lines = in_rack().project.library.loudspeaker_cables
+    copper = next(one for one in lines.values() if one.conductor == "copper")
+    clad = copper.model_copy(update={"conductor": "copper-clad aluminium"})
+    project = changed(in_rack().project, "library.loudspeaker_cables", {"CLAD": clad})
+    line = replace(in_rack().cables[0], signal="loudspeaker line", model="", checked=None)
+    design = replace(in_rack(), project=project, cables=(line,))
+    (one,) = [one for one in found_in(design) if one.rule == "no-cable"]
+    assert "CLAD" not in one.remedy
+    assert "conductors of copper" in one.remedy
+    good = changed(project, "library.loudspeaker_cables", {"CLAD": clad, "SOUND": copper})
+    (one,) = [one for one in found_in(replace(design, project=good)) if one.rule == "no-cable"]
+    assert one.remedy.startswith("Choose SOUND, which has")
+
+
 def test_a_length_that_is_too_much_is_never_rounded_down() -> None:
     assert at_least_words(1.01, "metric") == "1.1 m"
     assert at_least_words(1.1, "metric") == "1.1 m"

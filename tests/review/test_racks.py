@@ -39,8 +39,8 @@ def test_nothing_is_said_of_racks_that_were_chosen() -> None:
 
 
 def test_a_rack_of_8_units_does_not_hold_17() -> None:
-    # Counted by hand on the elevation of the rack that is chosen: 17 units, with a fan panel and the second
-    # patch panel with its manager, which a label of the last issue names.
+    # Counted by hand on the elevation of the rack that was chosen: 15 units, with a fan panel; and a unit
+    # each for the second patch panel, which a label of the last issue names, and its manager.
     (found,) = said(with_rack(units=8))["rack-full"]
     assert found.severity == "error"
     assert (found.value, found.limit) == (17.0, 8.0)

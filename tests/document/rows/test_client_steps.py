@@ -11,8 +11,9 @@ DAY = datetime.date
 
 
 def test_needs_stand_with_their_days_earliest_first() -> None:
-    # By hand from the example's files: order on 19 May, 15 working days of design, drafting and approval,
-    # the dates of others in project.yaml, and the first day of second fix; twelve devices of the owner.
+    # Order on 19 May (project.yaml). Design and drafting take 3 working days each and the client 10: the
+    # 16th working day, counted on a calendar, is 9 June. The days of others stand in project.yaml; second fix
+    # may not begin before the furniture stands. The owner furnishes twelve devices.
     document = document_of(computed(EXAMPLE))
     assert [(one.what, one.by) for one in document.client_steps] == [
         ("The order", DAY(2031, 5, 19)),
