@@ -1,9 +1,11 @@
 """What holds for every test."""
 
+import fcntl
 import gc
 import os
 import signal
 from collections.abc import Iterator
+from typing import IO
 
 import pytest
 from hypothesis import settings
@@ -44,6 +46,24 @@ def bytecode(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
             kept = made_once(tmp_path_factory, "bytecode", lambda _: None)
             patch.setenv("PYTHONPYCACHEPREFIX", str(kept))
         yield
+
+
+@pytest.fixture(scope="session")
+def turns(tmp_path_factory: pytest.TempPathFactory) -> Iterator[IO[bytes]]:
+    """Open the file by whose locks the processes of a run take turns."""
+    with (made_once(tmp_path_factory, "turns", lambda _: None) / "lock").open("ab") as lock:
+        yield lock
+
+
+@pytest.fixture(autouse=True)
+def turn(request: pytest.FixtureRequest, turns: IO[bytes]) -> Iterator[None]:
+    """Let a test that is marked so run alone: what measures time shares the machine with no other test."""
+    alone = request.node.get_closest_marker("alone") is not None
+    fcntl.flock(turns, fcntl.LOCK_EX if alone else fcntl.LOCK_SH)
+    try:
+        yield
+    finally:
+        fcntl.flock(turns, fcntl.LOCK_UN)
 
 
 @pytest.fixture(scope="module")

@@ -7,6 +7,8 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+import pytest
+
 from tests.long_form import cases
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -14,7 +16,7 @@ PROGRAM = Path(sys.executable).with_name("proposal")
 LIBRARIES = "import pydantic, yaml, networkx, shapely, highspy, typer"
 WANTED_TIMES_THE_LIBRARIES = 2.3
 MOST_TIMES_THE_LIBRARIES = 1.25 * WANTED_TIMES_THE_LIBRARIES
-"""What is wanted holds on an idle machine; beside another worker, which shares its caches, it takes more."""
+"""What is wanted is not met yet; a quarter more is a fault."""
 MOST_TIMES_THE_SAME = 0.5
 ROUNDS = cases(7)
 FEWEST, CLEAR = cases(3), 0.96
@@ -51,6 +53,7 @@ def times_as_long(
             return ratio
 
 
+@pytest.mark.alone
 def test_check_takes_hardly_longer_than_loading_its_libraries() -> None:
     ratio = times_as_long(
         lambda: seconds([PROGRAM, "check", "example_project"]),
@@ -60,6 +63,7 @@ def test_check_takes_hardly_longer_than_loading_its_libraries() -> None:
     assert ratio <= MOST_TIMES_THE_LIBRARIES, f"check takes {ratio:.2f} times as long as its libraries"
 
 
+@pytest.mark.alone
 def test_a_build_of_the_same_takes_hardly_longer_than_loading_the_libraries(tmp_path: Path) -> None:
     project = shutil.copytree(ROOT / "tests" / "projects" / "minimal", tmp_path / "minimal")
     build: list[str | Path] = [PROGRAM, "build", project, "--edition", "client"]
