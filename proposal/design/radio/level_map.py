@@ -8,13 +8,12 @@ import numpy as np
 
 from proposal.design.equipment.placed_devices import Placed, in_building, to_own
 from proposal.design.numbers.numbering import natural
-from proposal.design.radio.propagation import Floats, Surroundings
+from proposal.design.radio.propagation import Surroundings, obstruction_losses_db
 from proposal.design.radio.radio_settings import RadioEnd, body_loss_db, radio_end
 from proposal.design.radio.received_margins import Margin
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
-from proposal.model.radio.radio import Obstruction
 
 Point = tuple[float, float]
 
@@ -91,7 +90,9 @@ def level_map(
         storey_m = project.building.storeys[device.storey].height
         ends = np.tile(np.array((*device.at, storey_m + device.height_m)), (len(points), 1))
         loss = around.wanted_loss_db(starts, ends)
-        loss = loss + _hindered_db(room.layout.radio.obstructions, points, to_own(room, device.at))
+        loss = loss + obstruction_losses_db(
+            room.layout.radio.obstructions, points, [to_own(room, device.at)] * len(points)
+        )
         best = np.maximum(best, _weaker_dbm(end, other, worst.sensitivity_dbm) - loss - body)
     rows = best.reshape(len(ys), len(xs)).round(1)
     return LevelMap(
@@ -131,16 +132,3 @@ def _weaker_dbm(microphone: RadioEnd, box: RadioEnd, sensitivity_dbm: float) -> 
     up = microphone.radiated_dbm + box.gain_db - box.sensitivity_dbm
     down = box.radiated_dbm + microphone.gain_db - microphone.sensitivity_dbm
     return min(up, down) + sensitivity_dbm
-
-
-def _hindered_db(obstructions: Mapping[str, Obstruction], points: Sequence[Point], end: Point) -> Floats:
-    """Return what obstructions lose on the plan line from each point to an end, shape (points,)."""
-    loss = np.zeros(len(points))
-    if not obstructions:
-        return loss
-    from shapely import Polygon, intersects, linestrings
-
-    lines = linestrings(np.array([(point, end) for point in points]))
-    for _, one in sorted(obstructions.items()):
-        loss += np.where(intersects(lines, Polygon(one.outline)), one.loss, 0.0)
-    return loss

@@ -16,7 +16,7 @@ import numpy as np
 
 from proposal.design.radio.place_search import STEP_DB, Search
 from proposal.design.radio.place_sets import most_places
-from proposal.design.radio.propagation import obstructions_db
+from proposal.design.radio.propagation import obstruction_losses_db
 from proposal.model.radio.radio import Environment, Obstruction
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, indoor_losses_db
 
@@ -195,11 +195,11 @@ def margins_db(task: Task, places: Sequence[Candidate]) -> list[list[float]]:
         distances = np.array(
             [math.dist((*talker.at, talker.height_m), (*place.at, place.height_m)) for place in places]
         )
-        for place, loss in zip(
-            places, indoor_losses_db(task.frequency_hz, distances, coefficient_db).tolist(), strict=True
-        ):
-            hindered = loss + obstructions_db(obstructions, talker.at, place.at)
-            row.append(round((talker.receivable_db - hindered) / STEP_DB) * STEP_DB)
+        losses = indoor_losses_db(task.frequency_hz, distances, coefficient_db) + obstruction_losses_db(
+            obstructions, [talker.at] * len(places), [place.at for place in places]
+        )
+        for loss in losses.tolist():
+            row.append(round((talker.receivable_db - loss) / STEP_DB) * STEP_DB)
         table.append([round(value, 1) for value in row])
     return table
 

@@ -340,14 +340,21 @@ def surroundings(
     )
 
 
-def obstructions_db(obstructions: Mapping[str, Obstruction], start: Point, end: Point) -> float:
-    """Return what the obstructions of a room that a plan line crosses lose together.
+def obstruction_losses_db(
+    obstructions: Mapping[str, Obstruction], starts: Sequence[Point], ends: Sequence[Point]
+) -> Floats:
+    """Return what the obstructions of a room that each plan line crosses lose together, shape (lines,).
 
-    start, end: in the room's own coordinates.
+    starts, ends: of each line, in the room's own coordinates, m.
     """
+    found = np.zeros(len(starts))
     if not obstructions:
-        return 0.0
-    from shapely import LineString, Polygon
+        return found
+    from shapely import Polygon, intersects, linestrings, prepare
 
-    line = LineString([start, end])
-    return sum(one.loss for _, one in sorted(obstructions.items()) if line.intersects(Polygon(one.outline)))
+    lines = linestrings(np.stack([np.array(starts), np.array(ends)], axis=1))
+    for _, one in sorted(obstructions.items()):
+        outline = Polygon(one.outline)
+        prepare(outline)
+        found += np.where(intersects(lines, outline), one.loss, 0.0)
+    return found

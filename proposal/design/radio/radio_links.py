@@ -9,7 +9,13 @@ import numpy as np
 from proposal.design.equipment.placed_devices import Placed, in_building, to_own
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.portable_radio import in_state, is_outdoors, places_in
-from proposal.design.radio.propagation import Floats, Surface, Surroundings, obstructions_db, surroundings
+from proposal.design.radio.propagation import (
+    Floats,
+    Surface,
+    Surroundings,
+    obstruction_losses_db,
+    surroundings,
+)
 from proposal.design.radio.radio_neighbours import Link, Position
 from proposal.design.radio.radio_settings import (
     RadioEnd,
@@ -289,19 +295,20 @@ class _Room:
         plain = self.wanted_loss_db(
             np.repeat(np.array(starts), len(ends), axis=0), np.tile(np.array(ends), (len(starts), 1))
         ).reshape(len(starts), len(ends))
-        found = {}
-        obstructions = self.room.layout.radio.obstructions
-        for (device, _, _), row in zip(self.microphones, plain.tolist(), strict=True):
-            # Obstructions are written in the room's own coordinates: so are both ends for them.
-            hindered = [
-                obstructions_db(obstructions, self._own(device), self._own(box)) if obstructions else 0.0
-                for box, _, _ in self.boxes
-            ]
-            found[device.tag] = [(loss + more, more) for loss, more in zip(row, hindered, strict=True)]
-        return found
-
-    def _own(self, device: Placed) -> tuple[float, float]:
-        return to_own(self.room, device.at)
+        # Obstructions are written in the room's own coordinates: so are both ends for them.
+        own = [to_own(self.room, device.at) for device, _, _ in self.microphones]
+        boxes = [to_own(self.room, box.at) for box, _, _ in self.boxes]
+        more = obstruction_losses_db(
+            self.room.layout.radio.obstructions,
+            [at for at in own for _ in boxes],
+            boxes * len(own),
+        ).reshape(plain.shape)
+        return {
+            device.tag: list(zip(losses, hindered, strict=True))
+            for (device, _, _), losses, hindered in zip(
+                self.microphones, (plain + more).tolist(), more.tolist(), strict=True
+            )
+        }
 
     def _margin(self, microphone: tuple[Placed, Microphone, RadioEnd], number: int) -> Margin:
         device, entry, end = microphone

@@ -210,13 +210,13 @@ class _Room:
             )
         heard = [*self.talkers, *(one for one in self.spares if one.tag in radio)]
         boxes = self._boxes_of_streams(radio)
-        wanted = []
-        for one in heard:
-            # Those of its own box come first, the others in their order.
-            box = boxes.get(one.tag, "")
-            own = [place for place in offered if place[0] == box]
-            others = [place for place in offered if place[0] != box]
-            wanted.append((f"{INPUT}/{one.tag}", _places([*own, *others])))
+        places = _places(offered)
+        # Those of its own box come first, the others in their order.
+        own_first = {
+            box: sorted(places, key=lambda place: not place.number.startswith(f"{box}/"))
+            for box in {"", *boxes.values()}
+        }
+        wanted = [(f"{INPUT}/{one.tag}", own_first[boxes.get(one.tag, "")]) for one in heard]
         return _split(assign_places(wanted, issued))
 
     def _ordered(self, boxes: Sequence[tuple[str, Sequence[str]]], kept: int) -> list[tuple[str, str]]:

@@ -14,7 +14,7 @@ from proposal.design.radio.propagation import (
     Surface,
     Surroundings,
     WallLine,
-    obstructions_db,
+    obstruction_losses_db,
     wall_lines,
 )
 from proposal.model.radio.radio import BuildingRadio, Loss, Obstruction, RadioLosses, Wall
@@ -163,8 +163,19 @@ def test_a_wall_that_is_written_stands_for_the_sides_along_it_by_its_own_loss_or
 
 def test_an_obstruction_adds_its_loss_where_the_line_crosses_it() -> None:
     screen = Obstruction(outline=((4, 2), (5, 2), (5, 4), (4, 4)), kind="metal", loss=12)
-    assert obstructions_db({"O1": screen}, (0, 3), (9, 3)) == 12
-    assert obstructions_db({"O1": screen}, (0, 5), (9, 5)) == 0
+    losses = obstruction_losses_db({"O1": screen}, [(0, 3), (0, 5)], [(9, 3), (9, 5)])
+    assert losses.tolist() == [12, 0]
+
+
+def test_obstructions_on_one_line_add_up_and_none_lose_nothing() -> None:
+    screens = {
+        "O1": Obstruction(outline=((4, 2), (5, 2), (5, 4), (4, 4)), kind="metal", loss=12),
+        "O2": Obstruction(outline=((6, 2), (7, 2), (7, 3.5), (6, 3.5)), kind="metal", loss=5),
+    }
+    # The second line ends before it reaches the second one; the third passes above both.
+    losses = obstruction_losses_db(screens, [(0, 3), (0, 3), (0, 6)], [(9, 3), (5.5, 3), (9, 6)])
+    assert losses.tolist() == [17, 12, 0]
+    assert obstruction_losses_db({}, [(0, 3)], [(9, 3)]).tolist() == [0]
 
 
 boxes = st.tuples(st.integers(0, 300), st.integers(0, 300), st.integers(1, 60), st.integers(1, 60)).map(
