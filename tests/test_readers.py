@@ -18,6 +18,7 @@ import pytest
 
 from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
+from proposal.differences.told_changes import ToldChange
 from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.rows.programme import CrewDayRow, CrewWeekRow
 from proposal.document.rows.room_contents import CriterionRow
@@ -68,7 +69,7 @@ def seen(*parts: type[Shown]) -> Table:
 
 
 # Rows that are made of others stand in no field of a document.
-PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow, Detail, CriterionRow)
+PROGRAM = seen(Proposal, Inputs, CrewDayRow, CrewWeekRow, Detail, ToldChange, CriterionRow)
 
 
 def test_the_table_names_every_field_and_none_besides() -> None:

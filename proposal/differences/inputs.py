@@ -1,11 +1,11 @@
 """Changes of the inputs as rows of their own, each for the readers who may see it."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Annotated, ClassVar
 
 from pydantic import Field
 
-from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows, composed
+from proposal.document.schedule import ALL, CHECKERS, HOUSE, Row, Schedule, Shows, composed
 
 # Keys of project.yaml whose changes every checker may see; those of prices are the house's alone.
 OPEN_KEYS = frozenset(
@@ -73,6 +73,21 @@ class InputRow(Row):
         return ".".join(self.path)
 
 
+PLACED, ROOM, ROOM_TYPE = "placed", "room", "room type"
+"""What was asked for: a device placed by hand, a change of a room, a change of a room type."""
+
+
+class AskedRow(Row):
+    """A thing that somebody asked to be otherwise, by its name alone: everyone may know that it was asked."""
+
+    schedule: ClassVar = Schedule("asked", subject="terms", key=("kind", "name"))
+
+    kind: Annotated[str, Shows("kind", ALL, "word")] = Field(description="placed, room or room type.")
+    name: Annotated[str, Shows("what", ALL, "tag")] = Field(
+        description="Tag of the device or room, or key of the room type."
+    )
+
+
 class Inputs(Row):
     """What changed in the inputs."""
 
@@ -86,6 +101,9 @@ class Inputs(Row):
     )
     elsewhere: Annotated[tuple[str, ...], Shows("input_elsewhere", CHECKERS, "text")] = Field(
         default=(), description="What else changed: the program, the shared data."
+    )
+    asked: Annotated[tuple[AskedRow, ...], Shows("what", ALL, "rows")] = Field(
+        default=(), description="What was asked to be otherwise, each thing once."
     )
 
     @property
@@ -104,7 +122,19 @@ def inputs_of(rows: Sequence[InputRow], elsewhere: Sequence[str] = ()) -> Inputs
         changes=tuple(row for row in rows if _is_open(row.path)),
         house_changes=tuple(row for row in rows if not _is_open(row.path)),
         elsewhere=tuple(elsewhere),
+        asked=tuple(dict.fromkeys(one for row in rows if _is_open(row.path) for one in _asked(row.path))),
     )
+
+
+def _asked(path: tuple[str, ...]) -> Iterator[AskedRow]:
+    """Yield the thing that a change of the inputs is about, where everyone knows the thing."""
+    match path:
+        case ("fixed", "devices", tag, "at" | "height", *_):
+            yield AskedRow(kind=PLACED, name=tag)
+        case ("rooms", tag, *rest) if "internal_note" not in rest:
+            yield AskedRow(kind=ROOM, name=tag)
+        case ("room_types", key, *rest) if "internal_note" not in rest:
+            yield AskedRow(kind=ROOM_TYPE, name=key)
 
 
 def _is_open(path: tuple[str, ...]) -> bool:

@@ -9,7 +9,9 @@ from proposal.differences.changes import Changes
 from proposal.differences.details import Detail, by_subject, details_of, shares, unseen
 from proposal.differences.inputs import InputRow
 from proposal.differences.keys import Key
+from proposal.differences.told_changes import told_changes
 from proposal.editions import Edition
+from proposal.pages.client_changes import ToldSection, since, told_sections
 from proposal.pages.consequence_tables import changed_totals
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.marks import Marks, row_mark
@@ -29,6 +31,7 @@ class ChangesPage:
 
     since: with what this revision is compared.
     totals: those that differ.
+    told: the same changes in sentences, as a client reads them.
     inputs: what changed in the files, numbered, and what else changed: the program, the data beside the
         project; none where the reader does not see files.
     subjects: heading and rows that differ of each.
@@ -38,6 +41,7 @@ class ChangesPage:
     template: ClassVar[str] = "changes.md.jinja"
     since: Html
     totals: Html
+    told: tuple[ToldSection, ...]
     inputs: tuple[Html, ...]
     subjects: tuple[tuple[Html, Html], ...]
     besides: tuple[Html, ...]
@@ -77,10 +81,11 @@ def changes_page(here: PageContext, changes: Changes, details: Sequence[Detail])
     changed = [one for one in changes.consequences if one.changed]
     heads = (f"In {before.label}", "Now")
     return ChangesPage(
-        since=_since(here, changes),
+        since=since(here, changes),
         totals=changed_totals(here, "Totals that changed", changed, heads)
         if changed
         else text("No total changed."),
+        told=told_sections(told_changes(changes)),
         inputs=(
             *([_inputs(here, inputs)] if inputs else []),
             *(text(f"{capital(one)}.") for one in changes.inputs.elsewhere),
@@ -91,12 +96,6 @@ def changes_page(here: PageContext, changes: Changes, details: Sequence[Detail])
         ),
         besides=tuple(text(one) for one in _besides(changes, details)),
     )
-
-
-def _since(here: PageContext, changes: Changes) -> Html:
-    revision = changes.before.document.cover.revision
-    words = f"{changes.before.label} of {formatting.date(changes.before.date, here.cover.locale)}"
-    return text(f"{words}, issued {revision.purpose}" if revision.purpose else words)
 
 
 def _inputs(here: PageContext, inputs: Sequence[InputRow]) -> Html:

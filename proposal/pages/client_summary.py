@@ -116,7 +116,7 @@ def _changed(here: PageContext) -> Iterator[Html]:
         before, after = total_texts(one, here.values)
         said = by(here, one)
         yield text(f"{words} {after} ({said}; it was {before} in {changes.before.label}).")
-    yield join((text("Line by line:"), here.to(paths.CHANGES, "what changed")), " ")
+    yield join((text("In full:"), here.to(paths.CHANGES, "what changed")), " ")
 
 
 def _checks(here: PageContext) -> Html | None:

@@ -32,6 +32,17 @@ def changed_totals(
     caption: says what the table shows.
     heads: headings of the two columns, before and after.
     """
+    return totals_side_by_side(here, caption, [one for one in totals if by(here, one, "")], heads)
+
+
+def totals_side_by_side(
+    here: PageContext, caption: str, totals: Sequence[Consequence], heads: tuple[str, str]
+) -> Html:
+    """Return totals as a table, one beside the other, those that do not differ too.
+
+    caption: says what the table shows.
+    heads: headings of the two columns, before and after.
+    """
     fields: list[Field[Consequence]] = [
         Field(here.heading("total"), lambda one: capital(one.title)),
         Field(here.heading("of"), lambda one: one.group_title),
@@ -39,7 +50,7 @@ def changed_totals(
         Field(Column(heads[1], numeric=True), lambda one: total_texts(one, here.values)[1] or "none"),
         Field(Column(here.heading("difference"), numeric=True), lambda one: by(here, one)),
     ]
-    return schedule(caption, fields, [one for one in totals if by(here, one, "")])
+    return schedule(caption, fields, totals)
 
 
 def rows_that_differ(here: PageContext, caption: str, details: Sequence[Detail]) -> Html:

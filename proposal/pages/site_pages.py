@@ -26,6 +26,7 @@ from proposal.pages.calculations import (
 )
 from proposal.pages.changes import changes_page, details_of_changes, marks_of
 from proposal.pages.channels import CHANNELS, channel_place_page, channel_places_of, channels_page
+from proposal.pages.client_changes import client_changes_page
 from proposal.pages.client_summary import client_summary_page
 from proposal.pages.cover import cover_page, summary_page
 from proposal.pages.disclosure import disclosure_page
@@ -152,7 +153,11 @@ def planned_pages(
     details = details_of_changes(edition)
     views = _views(edition, drawings, places, nav)
     if edition.changes is not None:
-        views[paths.CHANGES] = partial(changes_page, changes=edition.changes, details=details)
+        views[paths.CHANGES] = (
+            partial(client_changes_page, changes=edition.changes)
+            if edition.reader == "client"
+            else partial(changes_page, changes=edition.changes, details=details)
+        )
     return PlannedPages(
         edition=edition,
         nav=nav,

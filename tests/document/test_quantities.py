@@ -11,6 +11,7 @@ from pydantic import Field
 
 from proposal.differences.details import Detail
 from proposal.differences.inputs import Inputs
+from proposal.differences.told_changes import ToldChange
 from proposal.document.quantities import BESIDE, QUANTITIES, Quantity
 from proposal.document.readers import Shown
 from proposal.document.rows.room_contents import CriterionRow
@@ -69,6 +70,8 @@ def rows_in(annotation: Any) -> Iterator[type[Shown]]:
         yield from rows_in(inner)
 
 
+INNERMOST = classes(ToldChange, classes(Inputs, classes(Proposal, {})))
+ALL = tuple(classes(CriterionRow, classes(Detail, INNERMOST)))
 ALL = tuple(classes(CriterionRow, classes(Detail, classes(Inputs, classes(Proposal, {})))))
 every_class = pytest.mark.parametrize("part", ALL, ids=lambda part: part.__name__)
 

@@ -78,7 +78,10 @@ def test_without_an_earlier_issue_there_is_no_page_and_no_mark() -> None:
     assert not any("row-mark" in page for page in pages.values())
 
 
-@pytest.mark.parametrize("reader", READERS)
+ROW_BY_ROW = tuple(reader for reader in READERS if reader != "client")
+
+
+@pytest.mark.parametrize("reader", ROW_BY_ROW)
 def test_totals_come_before_rows(reader: Reader) -> None:
     page = changed_page(reader)
     assert "revision A of 5 January 2026" in unescape(page)
@@ -86,13 +89,31 @@ def test_totals_come_before_rows(reader: Reader) -> None:
     assert row_of(page, "Seats").startswith("Seats Rooms")
 
 
-@pytest.mark.parametrize("reader", READERS)
+@pytest.mark.parametrize("reader", ROW_BY_ROW)
 def test_new_changed_and_removed_rows_are_told_by_their_words(reader: Reader) -> None:
     page = changed_page(reader)
     assert "✓ new" in row_of(page, f"Room {NEW}")
     assert "✕ removed" in row_of(page, f"Room {GONE.tag}")
     changed = AFTER.rooms[1]
     assert f"Seats: {changed.seats + 3} → {changed.seats}" in row_of(page, f"Room {changed.tag}")
+
+
+def test_the_client_reads_price_and_sentences_and_no_keys_of_rows() -> None:
+    page = words(changed_page("client"))
+    assert "revision A of 5 January 2026" in page
+    assert page.index("Price and date") < page.index("What was asked for")
+    assert "This room is new: " in page
+    assert "This room is no longer part of the proposal." in page
+    changed = AFTER.rooms[1]
+    assert f"It has {changed.seats} seats; before, {changed.seats + 3}." in page
+    assert "rows that differ" not in page
+    assert "→" not in page
+
+
+@pytest.mark.parametrize("reader", ROW_BY_ROW)
+def test_who_reads_rows_reads_the_sentences_too(reader: Reader) -> None:
+    page = words(changed_page(reader))
+    assert page.index("This room is new: ") < page.index("Rooms: rows that differ")
 
 
 def test_a_removed_row_is_no_link_and_what_people_wrote_is_escaped() -> None:
