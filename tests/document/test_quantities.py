@@ -72,7 +72,6 @@ def rows_in(annotation: Any) -> Iterator[type[Shown]]:
 
 INNERMOST = classes(ToldChange, classes(Inputs, classes(Proposal, {})))
 ALL = tuple(classes(CriterionRow, classes(Detail, INNERMOST)))
-ALL = tuple(classes(CriterionRow, classes(Detail, classes(Inputs, classes(Proposal, {})))))
 every_class = pytest.mark.parametrize("part", ALL, ids=lambda part: part.__name__)
 
 
