@@ -28,7 +28,7 @@ HEADINGS: dict[ChangeCause, str] = {
 
 
 ToldSection: TypeAlias = tuple[Html, tuple[tuple[Html | None, tuple[Html, ...]], ...]]
-"""What changed for one cause: its heading, then what each part is about, where it says more, and sentences."""
+"""What changed for one cause: its heading, then what each part is about, if that says more, and sentences."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
