@@ -33,7 +33,9 @@ def _days(document: Document) -> Mapping[str, datetime.date]:
     programme = document.programme
     if programme is None:
         return {}
-    return {row.name: row.date for row in (*programme.events, *programme.days_set)}
+    return {row.name: row.date for row in programme.events} | {
+        row.name: row.date for row in programme.days_set
+    }
 
 
 def _later(then: datetime.date, now: datetime.date) -> str:
