@@ -849,6 +849,11 @@ def _ports() -> tuple[PortRow, ...]:
                     device_v=50.1 if powered else None,
                     least_v=37.0 if powered else None,
                     priority={"AP": 1, "CH": 3}.get(code, 2),
+                    pairs=2 if powered else None,
+                    allowed_w=12.95 if powered else None,
+                    device_w=12.25 if powered else None,
+                    loss_w=0.625 if powered else None,
+                    place_in_drop=port if powered else None,
                     verdict="holds" if powered else "",
                 )
             )
@@ -869,6 +874,11 @@ def _switches() -> tuple[SwitchRow, ...]:
             allocated_w=90.8,
             drawn_w=75.0,
             drops_first=("B001-CH2", "B001-CH1"),
+            worst_port="ER1-SW1/1",
+            worst_spare_v=4.75,
+            supplies=1,
+            left_w=0.0,
+            drops_then=("B001-CH2", "B001-CH1"),
             verdict="holds",
         ),
         SwitchRow(
@@ -883,6 +893,11 @@ def _switches() -> tuple[SwitchRow, ...]:
             allocated_w=157.2,
             drawn_w=131.4,
             drops_first=("B103-CH1", "B102-CH1", "B101-CH1"),
+            worst_port="ER2-SW1/3",
+            worst_spare_v=3.25,
+            supplies=2,
+            left_w=92.5,
+            drops_then=("B103-CH1", "B102-CH1"),
             verdict="fails",
         ),
     )

@@ -359,7 +359,7 @@ def design(project: Project) -> Design:
             number: powered_port(project, switch, number, by_identity, every_entry) for number in switch.ports
         }
         ports += of_switch.values()
-        powers.append(switch_power(switch, of_switch))
+        powers.append(switch_power(switch, of_switch, entries.get(switch.device.tag)))
     racks = rack_designs(project, devices, every_entry, in_rack, ports, owners)
     devices = _in_racks(devices, racks)
     placed = {device.tag: device for device in devices}

@@ -1,5 +1,6 @@
 """Switch ports and the power they give."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -10,20 +11,28 @@ from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import port_name
+from proposal.pages.power_bars import budget_bars, fullest_first
 from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.quantities.formatting import count_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PowerPage:
     """Every switch with its budget, the links between switches, and every port.
 
+    bars: the fullest switches against their budgets; None where nothing is powered.
+    left_out: how many others the drawing leaves out; None where it has all that power something.
+    supplies: what remains with one mains supply lost; None where nothing is powered.
     links: None where there is one switch or none.
     patches: every join of the network from end to end; None where nothing is on the network.
     ports: tag of the switch, the id of its part of the page, what drops first, and its ports.
     """
 
     template: ClassVar[str] = "power.md.jinja"
+    bars: Html | None
+    left_out: Html | None
     switches: Html
+    supplies: Html | None
     links: Html | None
     patches: Html | None
     ports: tuple[tuple[Html, Html, Html | None, Html], ...]
@@ -33,8 +42,15 @@ def power_page(here: PageContext) -> PowerPage:
     """Return the page of switch ports and power budgets."""
     document = here.document
     by_switch = grouped(document.ports, lambda row: row.switch)
+    fullest = fullest_first(document.switches)
+    powering = [row for row in document.switches if row.allocated_w > 0]
     return PowerPage(
+        bars=budget_bars(here, fullest) if fullest else None,
+        left_out=text(count_of(len(powering) - len(fullest), "switch", "switches"))
+        if len(powering) > len(fullest)
+        else None,
         switches=_switches(here),
+        supplies=_supplies(here, powering) if powering else None,
         links=_links(here) if document.switch_links else None,
         patches=_patches(here) if document.patches else None,
         ports=tuple(
@@ -66,9 +82,18 @@ def _switches(here: PageContext) -> Html:
             "usable_w",
             "allocated_w",
             "drawn_w",
+            "worst_port",
+            "worst_spare_v",
         ),
     ]
     return schedule("Budgets of the switches", fields, here.document.switches, mark=here.mark("switches"))
+
+
+def _supplies(here: PageContext, powering: Sequence[SwitchRow]) -> Html:
+    fields: list[Field[SwitchRow]] = [
+        *fields_of(here, SwitchRow, "port_by_port", "supplies", "left_w", "drops_then"),
+    ]
+    return schedule("What remains with one mains supply lost", fields, powering)
 
 
 def _links(here: PageContext) -> Html:
@@ -94,8 +119,9 @@ def _patches(here: PageContext) -> Html:
 
 def _ports(here: PageContext, switch: str, ports: tuple[PortRow, ...]) -> Html:
     fields: list[Field[PortRow]] = [
-        *fields_of(here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class", "allocated_w"),
-        *fields_of(here, PortRow, "drawn_w", "loop_ohm", "device_v", "least_v", "priority"),
+        *fields_of(here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class", "pairs"),
+        *fields_of(here, PortRow, "allocated_w", "drawn_w", "loss_w", "device_w", "allowed_w", "loop_ohm"),
+        *fields_of(here, PortRow, "device_v", "least_v", "priority", "place_in_drop"),
     ]
     return schedule(
         f"Ports of {switch}",

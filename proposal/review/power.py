@@ -1,13 +1,16 @@
-"""Rules about power over Ethernet: class, cable and voltage of each port, budget of each switch."""
+"""Rules about power over Ethernet: class, cable and voltage of ports, budgets and supplies of switches."""
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
 from proposal.design.power.port_power import PoweredPort, State
 from proposal.errors import Place
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, listed, written_place
-from proposal.standards.ieee8023 import CLASSES, IEEE_802_3
+from proposal.standards.ieee8023 import CLASSES, IEEE_802_3, class_needed
+from proposal.standards.reserve import budget_needed_w
+from proposal.standards.sources import COMMON_PRACTICE
 
 
 def ports(project: Project, design: Design) -> Iterator[Finding]:
@@ -32,6 +35,20 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
                 limit=float(port_class[port.switch]),
                 source=IEEE_802_3,
                 remedy=f"Use a switch whose ports give class {device.poe_class}.",
+            )
+        if port.pairs_short:
+            pairs = CLASSES[device.poe_class].pairs
+            yield Finding(
+                rule="poe-pairs-short",
+                severity="error",
+                where=where,
+                place=_cable_place(project, port, room_of.get(device.tag, "")),
+                message=f"The cable to {device.tag} has fewer pairs than carry its power.",
+                value=float(port.cable_pairs),
+                limit=float(pairs),
+                unit="pairs",
+                source=IEEE_802_3,
+                remedy=f"Use a cable with {pairs} pairs.",
             )
         if not port.carries:
             yield Finding(
@@ -89,29 +106,106 @@ def _cable_place(project: Project, port: PoweredPort, room: str) -> Place:
     )
 
 
+def over_class(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each powered device whose highest power is more than its class lets it take."""
+    for port in design.ports:
+        number, highest_w = port.attached.poe_class, port.device_w
+        if number is None or highest_w is None or highest_w <= CLASSES[number].device_power_w + 1e-9:
+            continue
+        yield Finding(
+            rule="poe-over-class",
+            severity="error",
+            where=port.attached.tag,
+            place=written_place(project, ("fixed", "devices", port.attached.tag, "model")),
+            message=f"{port.attached.tag} takes more power than class {number}, for which it asks, allows.",
+            value=highest_w,
+            limit=CLASSES[number].device_power_w,
+            unit="W",
+            source=IEEE_802_3,
+            remedy="Correct class and power in the library from the maker's data sheet: "
+            + (
+                f"this power needs class {class_needed(highest_w)}."
+                if highest_w <= CLASSES[8].device_power_w
+                else "no class allows so much."
+            ),
+        )
+
+
 def budgets(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each switch whose budget is short, a warning where only the headroom is."""
     for power in design.switches:
         if power.holds:
             continue
         budget_w = power.switch.budget_w
-        over = power.allocated_w > budget_w
+        over_w = power.allocated_w - budget_w
         tag = power.switch.device.tag
-        drops = f"{listed(power.drops_first)} {'loses' if len(power.drops_first) == 1 else 'lose'}"
+        needed_w = budget_needed_w(power.allocated_w, power.switch.headroom)
+        spread = (
+            f", or take {listed(_named(power.drops))} off it."
+            if over_w > 0
+            else f", or take {power.allocated_w - power.switch.usable_w:.1f} W off it."
+        )
         yield Finding(
-            rule="poe-budget-short" if over else "poe-headroom-short",
-            severity="error" if over else "warning",
+            rule="poe-budget-short" if over_w > 0 else "poe-headroom-short",
+            severity="error" if over_w > 0 else "warning",
             where=tag,
             place=_switch_place(project, design, tag),
-            message=f"The power to be set aside exceeds the budget; {drops} power first."
-            if over
+            message=f"The power to be set aside exceeds the budget by {over_w:.1f} W; {_lose(power.drops)}."
+            if over_w > 0
             else "The power set aside leaves less headroom than wanted.",
             value=power.allocated_w,
-            limit=budget_w if over else power.switch.usable_w,
+            limit=budget_w if over_w > 0 else power.switch.usable_w,
             unit="W",
             source=IEEE_802_3,
-            remedy="Use a switch with a larger budget, or spread the devices over two.",
+            remedy=f"Use a switch with a budget of at least {math.ceil(needed_w)} W{spread}",
         )
 
 
-POWER_RULES: tuple[Rule, ...] = (ports, budgets)
+def lost_supplies(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield what devices lose power when one of several supplies of a switch fails, and who has to say.
+
+    A switch with one supply goes off with it: its page says so, and nothing is amiss.
+    """
+    for power in design.switches:
+        lost, tag = power.lost_supply, power.switch.device.tag
+        if lost is None or lost.supplies == 1:
+            continue
+        place = _switch_place(project, design, tag)
+        if lost.left_w is None:
+            yield Finding(
+                rule="supply-loss-unknown",
+                severity="note",
+                where=tag,
+                place=place,
+                message=f"{tag} has {lost.supplies} supplies, and its maker does not "
+                "say what it feeds when one of them fails.",
+                source=COMMON_PRACTICE,
+                remedy="Ask the maker, and write it into the library (`budget_with_one_supply_lost`).",
+            )
+        elif lost.drops:
+            yield Finding(
+                rule="supply-loss-short",
+                severity="warning",
+                where=tag,
+                place=place,
+                message=f"When one of its {lost.supplies} supplies fails, less is left than is set aside; "
+                f"{_lose(lost.drops)}.",
+                value=power.allocated_w,
+                limit=lost.left_w,
+                unit="W",
+                source=COMMON_PRACTICE,
+                remedy=f"Use a switch that feeds {math.ceil(power.allocated_w)} W with one supply lost, or "
+                f"take {listed(_named(lost.drops))} off it.",
+            )
+
+
+def _named(ports: Sequence[PoweredPort]) -> list[str]:
+    return [f"port {port.port} ({port.attached.tag})" for port in ports]
+
+
+def _lose(ports: Sequence[PoweredPort]) -> str:
+    """Return which ports lose power, the first first."""
+    return f"{listed(_named(ports))} {'loses' if len(ports) == 1 else 'lose'} power first"
+
+
+POWER_RULES: tuple[Rule, ...] = (ports, over_class, budgets, lost_supplies)

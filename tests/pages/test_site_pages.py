@@ -106,8 +106,10 @@ ELEMENTS |= {
     "strong",
 }
 ELEMENTS |= {"summary", "table", "tbody", "td", "tfoot", "th", "thead", "tr", "ul", "svg", "path"}
+ELEMENTS |= {"line", "rect", "text", "title"}
 ATTRIBUTES = {"alt", "aria-hidden", "aria-label", "class", "data-sort", "data-sort-method", "height", "href"}
 ATTRIBUTES |= {"id", "loading", "role", "scope", "src", "tabindex", "width", "viewbox", "d", "focusable"}
+ATTRIBUTES |= {"x", "x1", "x2", "y", "y1", "y2"}
 
 
 @pytest.mark.parametrize("reader", READERS)

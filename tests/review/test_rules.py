@@ -31,7 +31,8 @@ POINT = next(
     for code, one in MINIMAL.access_points.items()
     if one.works_with == SYSTEM and all(code not in size.models for size in KIND.sizing.sizes)
 )
-FED_BY_CABLE = MINIMAL.chargers[model_of(MINIMAL, "charger", powered_by="PoE")].works_with
+CHARGER_BY_CABLE = model_of(MINIMAL, "charger", powered_by="PoE")
+FED_BY_CABLE = MINIMAL.chargers[CHARGER_BY_CABLE].works_with
 MANY = 1 + max(one.return_inputs for one in MINIMAL.breakouts.values())
 SMALL_AMPLIFIER = min(MINIMAL.amplifiers, key=lambda code: MINIMAL.amplifiers[code].channels)
 
@@ -153,6 +154,18 @@ CASES = (
         ("fixed.yaml", "length: 3000 m"),
     ),
     Case(
+        "poe-pairs-short",
+        "error",
+        "ER1-SW1/1",
+        {
+            # Class 3 goes over two pairs.
+            TYPE: [RACK],
+            LIBRARY: cable("CC-5U-R", pairs="1"),
+            "fixed.yaml": "cables:\n  B001-AP1/N1/ER1-RK1:\n    type: CC-5U-R\n",
+        },
+        ("fixed.yaml", "type: CC-5U-R"),
+    ),
+    Case(
         "poe-headroom-short",
         "warning",
         "ER1-SW1",
@@ -164,6 +177,36 @@ CASES = (
             "  B001-AP1: {switch_port: ER1-SW1/1}\n  B001-CH1: {switch_port: ER1-SW1/2}\n",
         },
         ("fixed.yaml", "model: BN-SW8-65"),
+    ),
+    *(
+        Case(
+            rule,
+            severity,
+            "ER1-SW1",
+            {
+                # Class 3 for an access point and a charger: 30.8 W; ports of one supply feed less.
+                TYPE: [RACK, ("*end*", f"system: {FED_BY_CABLE}\n")],
+                LIBRARY: switch(mains="{supplies: 2}", **stated),
+                "fixed.yaml": "devices:\n  ER1-SW1:\n    model: BN-SW8-65\n",
+            },
+            ("fixed.yaml", "model: BN-SW8-65"),
+        )
+        for rule, severity, stated in (
+            ("supply-loss-short", "warning", {"budget_with_one_supply_lost": "30.7 W"}),
+            ("supply-loss-unknown", "note", {}),
+        )
+    ),
+    Case(
+        "poe-over-class",
+        "error",
+        "B001-CH1",
+        {
+            # A device of class 3 may take 12.95 W.
+            TYPE: [RACK, ("*end*", f"system: {FED_BY_CABLE}\n")],
+            LIBRARY: f"chargers:\n  {CHARGER_BY_CABLE}: {{poe: {{maximum: 12.96 W}}}}\n",
+            "fixed.yaml": f"devices:\n  B001-CH1:\n    model: {CHARGER_BY_CABLE}\n",
+        },
+        ("fixed.yaml", f"model: {CHARGER_BY_CABLE}"),
     ),
     Case(
         "few-spare-ports",

@@ -86,6 +86,7 @@ def on_own_switch(
         headroom_use=switch.headroom_use,
         spare_ports=switch.spare_ports,
         ports=dict(sorted(ports.items())),
+        priorities=switch.priorities,
     )
 
 
@@ -101,6 +102,7 @@ class _RoomSwitch:
     headroom_use: str
     spare_ports: float
     isolating: int
+    priorities: int
 
 
 def _switch_in(project: Project, host: Placed) -> _RoomSwitch | None:
@@ -116,6 +118,7 @@ def _switch_in(project: Project, host: Placed) -> _RoomSwitch | None:
             headroom_use=HEADROOM_USE,
             spare_ports=rules.network.spare_ports,
             isolating=0,
+            priorities=entry.priorities,
         )
     if not isinstance(entry, Breakout) or entry.switch is None:
         return None
@@ -128,6 +131,7 @@ def _switch_in(project: Project, host: Placed) -> _RoomSwitch | None:
         headroom_use=BUILT_IN_HEADROOM_USE,
         spare_ports=0.0,
         isolating=entry.switch.isolating_ports,
+        priorities=entry.switch.priorities,
     )
 
 

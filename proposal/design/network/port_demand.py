@@ -45,6 +45,7 @@ class SwitchPorts:
     headroom_use: dotted path of the rule that the headroom stands in.
     ports: what is attached, by port number.
     offered: numbers of the ports of an owner's switch that are free; empty for a switch of ours.
+    priorities: levels of power priority that it tells apart; 1 where nobody says that it knows more.
     """
 
     device: Placed
@@ -57,6 +58,7 @@ class SwitchPorts:
     ports: Mapping[int, Attached]
     headroom_use: str = HEADROOM_USE
     offered: tuple[int, ...] = ()
+    priorities: int = 1
 
     @property
     def numbers(self) -> tuple[int, ...]:

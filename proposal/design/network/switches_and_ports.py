@@ -53,6 +53,7 @@ class OfferedSwitch:
     poe_ports, poe_class, poe_type, budget_w: ports that feed power, their class and Type, power for all, W.
     numbers: its ports for devices.
     spare_ports: share of them to be left free.
+    priorities: levels of power priority that it tells apart.
     owned: whether it is the owner's.
     """
 
@@ -63,6 +64,7 @@ class OfferedSwitch:
     budget_w: float
     numbers: tuple[int, ...]
     spare_ports: float
+    priorities: int = 1
     owned: bool = False
 
 
@@ -195,6 +197,7 @@ def _placed(project: Project, equipment_room: str, models: Mapping[int, Switch])
                 budget_w=entry.budget,
                 numbers=tuple(range(1, entry.access_ports + 1)),
                 spare_ports=project.brief.rules.network.spare_ports,
+                priorities=entry.priorities,
             )
         )
     return switches
@@ -305,6 +308,7 @@ def _patched(
             spare_ports=one.spare_ports,
             ports=_ports(project, one, members[one.device.tag]),
             offered=one.numbers if one.owned else (),
+            priorities=one.priorities,
         )
         for one in switches
     )

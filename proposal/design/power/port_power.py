@@ -26,11 +26,13 @@ class PoweredPort:
     switch, port: tag of the switch and number of the port.
     attached: the device.
     drawn_w: power drawn at the port at the device's highest power, W.
+    device_w: highest power of the device, W; None where nothing is powered.
     loop_ohm: loop resistance of the channel, Ω; None where nothing is powered.
     device_v, least_v: voltage at the device and the least it needs, V.
     class_short: whether the device asks for a higher class than the port has.
     state: what a device on a port of too low a class does.
     carries: whether the cable can carry the power at all.
+    cable_pairs: pairs of the cable.
     checks: workings.
     """
 
@@ -38,19 +40,43 @@ class PoweredPort:
     port: int
     attached: Attached
     drawn_w: float = 0.0
+    device_w: float | None = None
     loop_ohm: float | None = None
     device_v: float | None = None
     least_v: float | None = None
     class_short: bool = False
     state: State = "powered"
     carries: bool = True
+    cable_pairs: int = 4
     checks: tuple[Working, ...] = ()
+
+    @property
+    def pairs_short(self) -> bool:
+        """Return whether the cable has fewer pairs than carry the power of the class."""
+        number = self.attached.poe_class
+        return number is not None and self.cable_pairs < ieee8023.CLASSES[number].pairs
+
+    @property
+    def loss_w(self) -> float | None:
+        """Return what cable, cords and connectors turn into heat, W; None where nothing is carried."""
+        return (
+            self.drawn_w - self.device_w if self.device_v is not None and self.device_w is not None else None
+        )
+
+    @property
+    def spare_v(self) -> float | None:
+        """Return the voltage above the least that the device needs, V; None where nothing is carried."""
+        return (
+            self.device_v - self.least_v if self.device_v is not None and self.least_v is not None else None
+        )
 
     @property
     def holds(self) -> bool:
         """Return whether class, cable and voltage suffice."""
         return (
-            not self.class_short and self.carries and all(check.verdict != "fails" for check in self.checks)
+            not (self.class_short or self.pairs_short)
+            and self.carries
+            and all(check.verdict != "fails" for check in self.checks)
         )
 
 
@@ -103,14 +129,22 @@ def powered_port(
         port=port,
         attached=device,
         drawn_w=checks[-2].result if carries else 0.0,
+        device_w=poe.maximum,
         loop_ohm=loop_ohm,
         device_v=checks[-1].result if carries else None,
         least_v=least_v,
         class_short=short,
         state=state_on(poe, switch.poe_class),
         carries=carries,
+        cable_pairs=_pairs_of(project, cable),
         checks=tuple(checks),
     )
+
+
+def _pairs_of(project: Project, cable: Cable | None) -> int:
+    """Return the pairs of a cable; a cord, and what the library lacks, has four."""
+    entry = project.library.cables.get(cable.model) if cable else None
+    return entry.pairs if entry else 4
 
 
 # Which switch is the least-cost one, and so the least voltage of its Type, depends on these.

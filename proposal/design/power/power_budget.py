@@ -1,11 +1,14 @@
 """The power budget of each switch: what is set aside and drawn, and what drops first."""
 
+import math
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from proposal.design.network.port_demand import SwitchPorts
+from proposal.design.power.drop_order import LostSupply, drop_order, dropped, lost_supply
 from proposal.design.power.port_power import PoweredPort
+from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w
 from proposal.standards.substitution import number_text
@@ -17,15 +20,28 @@ class SwitchPower:
     """The sums of one switch.
 
     allocated_w, drawn_w: sums over its ports, W.
-    drops_first: devices that lose power first where the budget is short, by priority.
+    order: powered ports in the order in which they would lose power, the first first.
+    drops: those that do, because the budget is short.
+    lost_supply: what remains with one mains supply lost; None where nobody says what feeds it.
     checks: workings; none where nothing is powered.
     """
 
     switch: SwitchPorts
     allocated_w: float
     drawn_w: float
-    drops_first: tuple[str, ...]
+    order: tuple[PoweredPort, ...]
+    drops: tuple[PoweredPort, ...]
+    lost_supply: LostSupply | None
     checks: tuple[Working, ...]
+
+    @property
+    def worst(self) -> PoweredPort | None:
+        """Return the port whose device has the least voltage to spare, one that carries nothing first."""
+        return min(
+            self.order,
+            key=lambda port: (-math.inf if port.spare_v is None else port.spare_v, port.port),
+            default=None,
+        )
 
     @property
     def holds(self) -> bool:
@@ -33,36 +49,22 @@ class SwitchPower:
         return all(check.verdict != "fails" for check in self.checks)
 
 
-def switch_power(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> SwitchPower:
+def switch_power(switch: SwitchPorts, ports: Mapping[int, PoweredPort], entry: Device | None) -> SwitchPower:
     """Return the sums of one switch.
 
     ports: its ports by number.
+    entry: of the library, or what the owner says of it; None where nothing is known.
     """
     powered = {number: port for number, port in sorted(ports.items()) if port.attached.poe_class is not None}
     return SwitchPower(
         switch=switch,
         allocated_w=sum(port.attached.allocated_w for port in powered.values()),
         drawn_w=sum(port.drawn_w for port in powered.values()),
-        drops_first=drops_first(switch.budget_w, powered),
+        order=drop_order(powered, switch.priorities),
+        drops=dropped(switch.budget_w, powered, switch.priorities),
+        lost_supply=lost_supply(switch, powered, entry),
         checks=_workings(switch, powered) if powered else (),
     )
-
-
-def drops_first(budget_w: float, ports: Mapping[int, PoweredPort]) -> tuple[str, ...]:
-    """Return the tags of the devices that lose power until the rest keeps within the budget.
-
-    budget_w: power of the switch, W.
-    ports: powered ports by number.
-    Those of the lowest priority go first, among them the highest port number.
-    """
-    over_w = sum(port.attached.allocated_w for port in ports.values()) - budget_w
-    drops = []
-    for port in sorted(ports.values(), key=lambda one: (-one.attached.priority, -one.port)):
-        if over_w <= 1e-9:
-            break
-        drops.append(port.attached.tag)
-        over_w -= port.attached.allocated_w
-    return tuple(drops)
 
 
 def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Working, ...]:

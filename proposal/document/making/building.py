@@ -1,5 +1,6 @@
 """Rows about the whole building: storeys, rooms, devices, equipment, cables, ports and switches."""
 
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import TypedDict
 
@@ -26,6 +27,7 @@ from proposal.estimate.takeoff_and_reels import device_costs
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 from proposal.pipeline import Computed
+from proposal.standards.ieee8023 import CLASSES
 
 _OF_LINE = ("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost")
 _EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
@@ -52,7 +54,10 @@ _CABLE = ByName(
     *("cords_m", "channel_m", "margin_m", "temperature_c", "verdict"),
 )
 _PORT = ByName(
-    PortRow, PoweredPort, "device", "cable", "vlan", "poe_class", "allocated_w", "priority", "verdict"
+    PortRow,
+    PoweredPort,
+    *("device", "cable", "vlan", "poe_class", "allocated_w", "priority", "verdict"),
+    *("pairs", "allowed_w", "place_in_drop"),
 )
 
 _PATCH = ByName(PatchRow, Patch)
@@ -320,7 +325,14 @@ def _switches(design: Design) -> tuple[SwitchRow, ...]:
             usable_w=power.switch.usable_w,
             allocated_w=power.allocated_w,
             drawn_w=power.drawn_w,
-            drops_first=power.drops_first,
+            drops_first=tuple(port.attached.tag for port in power.drops),
+            worst_port=f"{power.switch.device.tag}/{power.worst.port}" if power.worst else "",
+            worst_spare_v=power.worst.spare_v if power.worst else None,
+            supplies=power.lost_supply.supplies if power.lost_supply else None,
+            left_w=power.lost_supply.left_w if power.lost_supply else None,
+            drops_then=tuple(port.attached.tag for port in power.lost_supply.drops)
+            if power.lost_supply
+            else (),
             verdict="holds" if power.holds else "fails",
         )
         for power in design.switches
@@ -335,12 +347,18 @@ def _ports(design: Design) -> tuple[PortRow, ...]:
         tag = power.switch.device.tag
         for number in sorted({*power.switch.numbers, *power.switch.ports}):
             port = by_number.get((tag, number))
-            rows.append(_port(port, design) if port else PortRow(switch=tag, port=number))
+            order = [one.port for one in power.order]
+            rows.append(_port(port, design, order) if port else PortRow(switch=tag, port=number))
     return tuple(rows)
 
 
-def _port(port: PoweredPort, design: Design) -> PortRow:
+def _port(port: PoweredPort, design: Design, order: Sequence[int]) -> PortRow:
+    """Return the row of a port.
+
+    order: powered ports of its switch in the order in which they lose power.
+    """
     powered = port.attached.poe_class is not None
+    asked = None if port.attached.poe_class is None else CLASSES[port.attached.poe_class]
     alone = {room.host for room in design.rooms if room.apart == "alone"}
     return _PORT.of(
         port,
@@ -350,5 +368,8 @@ def _port(port: PoweredPort, design: Design) -> PortRow:
         poe_class=port.attached.poe_class,
         allocated_w=port.attached.allocated_w,
         priority=port.attached.priority if powered else 0,
+        pairs=asked.pairs if asked else None,
+        allowed_w=asked.device_power_w if asked else None,
+        place_in_drop=order.index(port.port) + 1 if port.port in order else None,
         verdict=("holds" if port.holds else "fails") if powered else "",
     )

@@ -158,6 +158,9 @@ class BuiltInSwitch(Written):
     poe_class: PoeClass = Field(default=0, description="Class of those ports.")
     poe_type: PoeType = Field(default=1, description="Type of those ports.")
     budget: Watts = Field(default=0.0, description="Power for all of them.")
+    priorities: Positive = Field(
+        default=1, description="Levels of port priority when the budget is short; 1 where it knows none."
+    )
     isolating_ports: Count = Field(
         default=0,
         description="How many of the ports can keep a building network away from the system; they are "
@@ -191,6 +194,11 @@ class Switch(Device):
     budget: Watts = Field(description="Power for all PoE ports together.")
     poe_efficiency: Annotated[Fraction, Field(gt=0, le=1)] = Field(
         description="Share of the mains power that reaches its ports."
+    )
+    budget_with_one_supply_lost: Watts | None = Field(
+        default=None,
+        description="Power for all PoE ports when one of several supplies fails; left out, a question to its "
+        "maker.",
     )
     priorities: Positive = Field(description="Levels of port priority when the budget is short.")
     speed: Rate = Field(description="Data rate of an access port.")

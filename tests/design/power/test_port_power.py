@@ -1,13 +1,15 @@
 """Power over Ethernet by the real resistance of each cable, and the budgets of switches."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 import pytest
 
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.port_demand import Attached, SwitchPorts
+from proposal.design.power.drop_order import drop_order, dropped
 from proposal.design.power.port_power import PoweredPort, powered_port, state_on
-from proposal.design.power.power_budget import drops_first, switch_power
+from proposal.design.power.power_budget import switch_power
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import PoeInput
 from proposal.model.project import FixedCable, Project
@@ -182,6 +184,10 @@ def test_a_device_on_a_port_of_a_lower_class_does_what_its_maker_says(
     assert state_on(poe, port_class) == state
 
 
+def tags(ports: Sequence[PoweredPort]) -> tuple[str, ...]:
+    return tuple(port.attached.tag for port in ports)
+
+
 def powered(number: int, poe_class: int, priority: int, drawn_w: float = 1.0) -> PoweredPort:
     return PoweredPort(
         switch="ER1-SW1",
@@ -193,7 +199,7 @@ def powered(number: int, poe_class: int, priority: int, drawn_w: float = 1.0) ->
 
 def test_sums_are_by_class_and_by_what_is_drawn() -> None:
     ports = {1: powered(1, 4, 1, 20.0), 2: powered(2, 3, 2, 7.0), 3: powered(3, 0, 3, 9.0)}
-    power = switch_power(switch({n: port.attached for n, port in ports.items()}), ports)
+    power = switch_power(switch({n: port.attached for n, port in ports.items()}), ports, None)
     # Class 0 is set aside like class 3: 30 + 15.4 + 15.4.
     assert power.allocated_w == pytest.approx(60.8)
     assert power.drawn_w == pytest.approx(36.0)
@@ -217,23 +223,25 @@ def test_headroom_and_budget_hold_to_a_tenth_of_a_watt(
 ) -> None:
     ports = {1: powered(1, 4, 1), 2: powered(2, 3, 2), 3: powered(3, 2, 3)}
     power = switch_power(
-        switch({n: p.attached for n, p in ports.items()}, budget_w=budget_w, headroom=headroom), ports
+        switch({n: p.attached for n, p in ports.items()}, budget_w=budget_w, headroom=headroom),
+        ports,
+        None,
     )
     assert power.holds is holds
-    assert power.drops_first == drops
+    assert tags(power.drops) == drops
 
 
 def test_the_lowest_priority_drops_first_and_of_it_the_highest_port() -> None:
     ports = {1: powered(1, 3, 3), 2: powered(2, 3, 1), 3: powered(3, 3, 3), 4: powered(4, 3, 2)}
-    assert drops_first(61.6, ports) == ()
-    assert drops_first(61.5, ports) == ("D3",)
-    assert drops_first(40.0, ports) == ("D3", "D1")
-    assert drops_first(20.0, ports) == ("D3", "D1", "D4")
-    assert drops_first(0.0, ports) == ("D3", "D1", "D4", "D2")
+    assert tags(dropped(61.6, ports, 3)) == ()
+    assert tags(dropped(61.5, ports, 3)) == ("D3",)
+    assert tags(dropped(40.0, ports, 3)) == ("D3", "D1")
+    assert tags(dropped(20.0, ports, 3)) == ("D3", "D1", "D4")
+    assert tags(dropped(0.0, ports, 3)) == ("D3", "D1", "D4", "D2")
 
 
 def test_a_switch_that_powers_nothing_has_nothing_to_show() -> None:
-    power = switch_power(switch({1: attached("D1", None)}), {})
+    power = switch_power(switch({1: attached("D1", None)}), {}, None)
     assert (power.checks, power.holds, power.allocated_w) == ((), True, 0.0)
 
 
@@ -285,8 +293,7 @@ def test_a_cable_that_the_library_lacks_is_taken_for_as_thin_as_the_cords(
     ("written", "drops"),
     [
         ({}, ("CH1", "BO1", "AP1")),  # 3, 2 and 1
-        # Charger and breakout are fed by the mains: without the access point nothing is over the budget.
-        ({"access_points": 3, "chargers": 1}, ("AP1",)),
+        ({"access_points": 3, "chargers": 1}, ("AP1", "BO1", "CH1")),
         ({"breakouts": 3, "chargers": 2}, ("BO1", "CH1", "AP1")),
     ],
 )
@@ -299,4 +306,34 @@ def test_which_devices_keep_power_is_a_rule_of_the_project(
     ports = {port.port: port for port in designed(project).ports if port.attached.tag.startswith("B001")}
     fed = [port.attached.tag for port in ports.values() if port.attached.poe_class is not None]
     assert fed == ["B001-AP1"]
-    assert drops_first(0.0, ports) == tuple(f"B001-{code}" for code in drops)
+    every = {n: replace(p, attached=replace(p.attached, poe_class=3)) for n, p in ports.items()}
+    assert tags(drop_order(every, 3)) == tuple(f"B001-{code}" for code in drops)
+    # Charger and breakout are fed by the mains: they lose nothing.
+    assert tags(drop_order(ports, 3)) == ("B001-AP1",)
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize(
+    ("poe_class", "poe_type", "watts", "pairs"),
+    [(3, 1, 12.95, 2), (4, 2, 25.5, 2), (5, 3, 40.0, 4), (6, 3, 51.0, 4), (7, 4, 62.0, 4), (8, 4, 71.3, 4)],
+)
+def test_each_class_loses_in_the_cable_what_kirchhoff_says(
+    poe_class: int, poe_type: int, watts: float, pairs: int
+) -> None:
+    # 80 m of 24 AWG with 84.21 mΩ a metre and conductor; least source voltages of IEEE 802.3 by Type.
+    project, entries = measured(80.0, watts)
+    project = changed(project, "brief.rules.power.conductor_resistance", "nominal")
+    at = attached("B001-AP1", poe_class, cable="B001-AP1/N1/ER1-RK1")
+    cables = {one.identity: one for one in designed(project).cables}
+    port = powered_port(project, switch({1: at}, poe_class=8, poe_type=poe_type), 1, cables, entries)
+    volts = {1: 44.0, 2: 50.0, 3: 50.0, 4: 52.0}[poe_type]
+    ohm = 0.08421 * 80 * (1.0 if pairs == 2 else 0.5)
+    # The current is found by halving: what the source gives is what cable and device take.
+    low, high = 0.0, volts / (2 * ohm)
+    for _ in range(200):
+        current = (low + high) / 2
+        low, high = (current, high) if current * volts - current**2 * ohm < watts else (low, current)
+    assert port.loss_w == pytest.approx(low**2 * ohm, rel=1e-3)
+    assert port.drawn_w == pytest.approx(volts * low, rel=1e-3)
+    assert port.device_w == watts
+    assert port.pairs_short is False
