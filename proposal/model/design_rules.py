@@ -71,6 +71,12 @@ class TakeoffRules(Written):
         "Share of outlets and connectors ordered beyond those counted",
         "common practice",
     )
+    tray_hangers: Annotated[int, Field(ge=0, le=4)] = assumed(
+        2,
+        "Threaded rods, each with a beam clamp, at each support of a tray.",
+        "Threaded rods, each with a beam clamp, at each support of a tray",
+        "common practice",
+    )
     price_pathways: bool = assumed(
         False,
         "Whether conduit, trays and hooks are ours to furnish and price.",

@@ -56,6 +56,15 @@ def stronger_hooks(project: Project, one: PathwayDesign, hung_n: float) -> str:
     )
 
 
+def second_tray(one: PathwayDesign, hung_n: float, carried_n: float) -> str:
+    """Return how many trays would carry the cables of an overloaded one.
+
+    hung_n, carried_n: what lies on a metre of it and what that carries, N.
+    """
+    count = math.ceil(hung_n / carried_n - 1e-9)
+    return f"Lay the cables on {count} trays like {one.size}, or add a stronger one to the library."
+
+
 def size_without_jam(one: PathwayDesign) -> str:
     """Return in which trade size the three cables of a conduit do not jam."""
     free = chosen_tubing(one.diameters_m)

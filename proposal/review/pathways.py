@@ -13,6 +13,7 @@ from proposal.review.pathway_remedies import (
     larger_pathway,
     next_size,
     pathway_beside,
+    second_tray,
     short_words,
     size_without_jam,
     stronger_hooks,
@@ -80,17 +81,22 @@ def fills(project: Project, design: Design) -> Iterator[Finding]:
                 remedy=next_size(one),
             )
         if one.hung_n is not None and one.carried_n is not None and one.hung_n > one.carried_n:
+            tray = one.kind == "tray"
             yield Finding(
-                rule="hooks-overloaded",
+                rule="tray-overloaded" if tray else "hooks-overloaded",
                 severity="error",
                 where=one.tag,
                 place=place,
-                message="The cables between two hooks weigh more than a hook carries.",
+                message="The cables on a metre of tray weigh more than it carries."
+                if tray
+                else "The cables between two hooks weigh more than a hook carries.",
                 value=one.hung_n,
                 limit=one.carried_n,
                 unit="N",
                 source=EDITABLE_DEFAULT,
-                remedy=stronger_hooks(project, one, one.hung_n),
+                remedy=second_tray(one, one.hung_n, one.carried_n)
+                if tray
+                else stronger_hooks(project, one, one.hung_n),
             )
 
 

@@ -99,6 +99,18 @@ CASES = (
         ("building.yaml", "  H1:"),
     ),
     Case(
+        "tray-overloaded",
+        "error",
+        "T1",
+        {
+            TYPE: RACK,
+            "building.yaml": building("  T1: {kind: tray, between: [N1, N2], width: 100 mm, depth: 54 mm}\n"),
+            "library/own.yaml": "trays:\n"
+            + "".join(f"  DR-TY{width}: {{load_per_length: 0.5 N/m}}\n" for width in (100, 200, 300, 400)),
+        },
+        ("building.yaml", "  T1:"),
+    ),
+    Case(
         "no-spare-capacity",
         "note",
         "C1",

@@ -25,7 +25,7 @@ class PathwayDesign:
     """One pathway with what lies in it.
 
     cables: in order of identities.  owner_cables_m: diameters of those of the owner that lie in it, m.
-    size: trade size, or model of a support; empty where none is known.
+    size: trade size, or model of tray or hooks; empty where none is known.
     width_m, depth_m: of a tray.
     chosen: whether the program chose the size.
     tubing: of a conduit or sleeve, None where no size was chosen because nothing lies in it.
@@ -35,7 +35,7 @@ class PathwayDesign:
     spare: further cables of the widest that would keep within the limit; None where that is not known.
     radius_m: radius of its bends; None without bends or where it is not known.
     bundle: how its cables are tied, and how warm power makes them; None where nothing lies in it.
-    hung_n, carried_n: weight on one hook and what it can carry, N; None for other kinds.
+    hung_n, carried_n: weight on one hook, or on a metre of tray, and what it can carry, N; None for others.
     """
 
     tag: str
@@ -125,9 +125,8 @@ def _designed(project: Project, tag: str, cables: tuple[CableInPathway, ...]) ->
     if pathway.kind in ROUND_KINDS:
         return _tubing(project, pathway, bare)
     if pathway.kind == "tray" and pathway.width is not None and pathway.depth is not None:
-        if pathway.divided:
-            return _divided_tray(project, bare, pathway.width, pathway.depth)
-        return _tray(project, bare, pathway.width, pathway.depth)
+        made = _divided_tray if pathway.divided else _tray
+        return _of_model(project, made(project, bare, pathway.width, pathway.depth))
     if pathway.kind == "hooks":
         return _hooks(project, pathway, bare)
     return bare
@@ -253,6 +252,28 @@ def _tray(project: Project, bare: PathwayDesign, width_m: float, depth_m: float)
         fill=fill,
         spare=_spare_by_area(width_m * depth_m * allowed, diameters_m),
     )
+
+
+def _of_model(project: Project, bare: PathwayDesign) -> PathwayDesign:
+    """Return a tray with the least-cost model that is as large and carries its cables.
+
+    Where none carries them, it is the strongest one. What is there already has no model.
+    """
+    width_m, depth_m = bare.width_m or 0.0, bare.depth_m or 0.0
+    large = [
+        (code, tray)
+        for code, tray in sorted(project.library.trays.items())
+        if tray.width >= width_m - 1e-9 and tray.height >= depth_m - 1e-9
+    ]
+    if project.building.pathways[bare.tag].existing or not large:
+        return bare
+    hung_n = sum(cable.weight_n_per_m for cable in bare.cables)
+    strong = [(code, tray) for code, tray in large if hung_n <= tray.load_per_length]
+    code, tray = min(
+        strong or [max(large, key=lambda one: one[1].load_per_length)],
+        key=lambda one: (unit_cost(project, one[1]), one[0]),
+    )
+    return replace(bare, size=code, chosen=True, hung_n=hung_n, carried_n=tray.load_per_length)
 
 
 def _divided_tray(project: Project, bare: PathwayDesign, width_m: float, depth_m: float) -> PathwayDesign:

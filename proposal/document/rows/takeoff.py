@@ -144,7 +144,7 @@ class PurchaseRow(Row):
         default="", description="What is needed: each or m."
     )
     sold_as: Annotated[str, Shows("sold_as", NOT_CLIENT)] = Field(
-        default="", description="What is bought: each, pack, or the length of a reel."
+        default="", description="What is bought: each, pack, stick, or the length of a reel."
     )
     pieces: Annotated[Decimal, Shows("holds", NOT_CLIENT, "how many")] = Field(
         default=Decimal(0), description="What one of these holds, in `unit`."

@@ -8,11 +8,13 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
+from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.design.rooms.device_positions import FURNITURE
 from proposal.estimate.labour.labour_line import Additions, LabourLine
 from proposal.estimate.takeoff.lines import exact
+from proposal.estimate.takeoff.pathway_lines import hooks_along, pathways_to_make
 from proposal.estimate.takeoff.supports import chosen_hooks
 from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
 from proposal.model.equipment.devices import RackPart
@@ -189,7 +191,7 @@ class _Counting:
         self._kind = {tag: kind.key for kind in design.kinds for tag in kind.rooms}
 
     def of(self, key: str, task: Task) -> Iterable[_Counted]:
-        """Yield the devices, cables, leads, hooks, rooms or sheets that a task is done to."""
+        """Yield the devices, cables, leads, hooks, pathways, rooms or sheets that a task is done to."""
         assert task.hours is not None
         if task.to == "device":
             yield from self._devices(key, task, task.hours)
@@ -203,6 +205,8 @@ class _Counting:
             yield from self._rooms(task, task.hours)
         elif task.to == "hook":
             yield from self._hooks(task.hours)
+        elif task.to == "pathway":
+            yield from self._pathways(task, task.hours)
         elif task.to == "rack part":
             yield from self._rack_parts(task.hours)
         else:
@@ -321,6 +325,18 @@ class _Counting:
             height_m = pathway_height_m(self._project, storey)
             repeats = self._repeats(room)
             yield _Counted(room, room, storey, NETWORK, count, hours, height_m=height_m, repeats=repeats)
+
+    def _pathways(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
+        """Yield the pathways that are ours to make: their metres, their hooks, or one of each."""
+        for one in pathways_to_make(self._project, self._design.pathways):
+            if one.kind not in task.pathways or not self._project.brief.rules.takeoff.price_pathways:
+                continue
+            units, each = Decimal(hooks_along(self._project, one) or 1), hours
+            if task.length is not None:
+                units, each = exact(one.length_m), rounded(hours / exact(task.length), HOURS_A_METRE)
+            storey = self._project.building.nodes[one.start].storey
+            height_m = max(node_height_m(self._project, node) for node in (one.start, one.end))
+            yield _Counted(one.tag, "", storey, NETWORK, units, each, height_m=height_m)
 
     def _penetrations(self, hours: Decimal) -> Iterable[_Counted]:
         """Yield the openings that are ours to close, each as high as the cable runs of its storey."""

@@ -23,7 +23,7 @@ from proposal.estimate.price.markup_and_margin import (
     unit_step,
 )
 from proposal.estimate.takeoff.lines import TakeoffLine
-from proposal.estimate.takeoff.purchases import SPARE, OrderKey, Purchase, ordered_together
+from proposal.estimate.takeoff.purchases import SPARE, STICK, OrderKey, Purchase, ordered_together
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS, SERVICES, supply_phase, system_of_entry
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.materials import Cable
@@ -195,15 +195,21 @@ class Pricing:
     ) -> Mapping[int, Decimal]:
         """Return the price of each line, by its place, that shares by need what is bought for several."""
         totals: dict[OrderKey, Decimal] = {}
+        together = ordered_together(lines)
         for one in bought:
             entry = self.project.library.entry(one.model)
             of_list = self.bought_list_price(entry, one)
-            each, _ = self.one(entry, "materials", one.unit_cost, of_list)
+            if one.sold_as == STICK:
+                # Prices of what is sold by the stick are for a metre of it.
+                a_metre = lines[together[one.key][0]].unit_cost
+                each = one.pieces * self.one(entry, "materials", a_metre, of_list)[0]
+            else:
+                each, _ = self.one(entry, "materials", one.unit_cost, of_list)
             price = rounded(one.bought * each, self.step)
             totals[one.key] = totals.get(one.key, self.nothing) + price
         return {
             n: part
-            for key, members in ordered_together(lines).items()
+            for key, members in together.items()
             for n, part in zip(
                 members, shared_out(totals[key], [lines[n].priced for n in members], self.step), strict=True
             )

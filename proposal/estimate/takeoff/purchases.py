@@ -1,8 +1,8 @@
 """What is bought for the take-off: whole pieces, packs and reels, rounded up once for the project.
 
 A room shows its need, never wholes. What an order costs goes to the rooms by need, in the smallest unit of
-the currency, by largest remainder; so does what it sells for. Devices are whole in every room, and what is
-priced by the metre alone (spoilage, conduit) is not rounded up: neither is part of this.
+the currency, by largest remainder; so does what it sells for. Conduit and tray are bought in whole sticks.
+Devices are whole in every room, and spoilage is priced by the metre alone: neither is part of this.
 """
 
 from collections.abc import Mapping, Sequence
@@ -13,12 +13,13 @@ from proposal.design.equipment.unit_costs import unit_cost
 from proposal.estimate.takeoff.lines import TakeoffLine, amount_of, exact
 from proposal.estimate.takeoff.reel_orders import ReelOrder
 from proposal.estimate.takeoff.systems import EQUIPMENT_SECTIONS
+from proposal.model.equipment.materials import Conduit, Tray
 from proposal.model.project import Project
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.rounding import rounded, rounded_up, shared_out
 
 NOTHING, ONE = Decimal(0), Decimal(1)
-PACK, METRE, SPARE = "pack", "m", ", spare"
+PACK, METRE, SPARE, STICK = "pack", "m", ", spare", "stick"
 OrderKey = tuple[str, str]
 """Section and model of a line: what is ordered together."""
 
@@ -28,7 +29,8 @@ class Purchase:
     """So many of one thing that are bought.
 
     section, model: of the lines of the take-off that it is for.
-    unit: what is needed, each or m.  sold_as: each, pack, the name of a reel, or that with `, spare`.
+    unit: what is needed, each or m.
+    sold_as: each, pack, stick, the name of a reel, or that with `, spare`.
     pieces: what one of these holds, in `unit`.
     need: what all lines need together with waste, in `unit`.
     bought: how many of these, a whole number.
@@ -53,7 +55,8 @@ class Purchase:
 
 def order_key(line: TakeoffLine) -> OrderKey | None:
     """Return what a line is ordered together with; None for devices and for what is priced by the metre."""
-    alone = line.section in EQUIPMENT_SECTIONS or (line.unit == METRE and line.section != "reels")
+    by_metre = line.unit == METRE and line.section not in ("reels", "pathways")
+    alone = line.section in EQUIPMENT_SECTIONS or by_metre
     return None if alone else (line.section, line.model)
 
 
@@ -73,16 +76,20 @@ def purchases(
             found += _reels(project, of_reels[model])
             continue
         entry = project.library.entry(model)
-        pack = entry.unit == "pack"
-        pieces = Decimal(entry.pack_quantity) if pack else ONE
-        each = unit_cost(project, entry) if pack and first.unit_cost else first.unit_cost
+        sold_as, pieces, each = first.unit, ONE, first.unit_cost
+        if entry.unit == "pack":
+            sold_as, pieces = PACK, Decimal(entry.pack_quantity)
+            each = unit_cost(project, entry) if first.unit_cost else each
+        elif isinstance(entry, Conduit | Tray):
+            sold_as, pieces = STICK, exact(entry.stick)
+            each = pieces * each
         bought = rounded_up(need / pieces, ONE)
         found.append(
             Purchase(
                 section=section,
                 model=model,
                 unit=first.unit,
-                sold_as=PACK if pack else first.unit,
+                sold_as=sold_as,
                 pieces=pieces,
                 need=need,
                 bought=bought,

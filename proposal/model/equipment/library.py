@@ -30,6 +30,7 @@ from proposal.model.equipment.materials import (
     AudioCable,
     Box,
     Conduit,
+    ConduitFitting,
     Connector,
     Consumable,
     DataCable,
@@ -89,6 +90,9 @@ class Library(Written):
     labels: Mapping[ModelCode, Label] = Field(default={}, description="Labels.")
     supports: Mapping[ModelCode, Support] = Field(default={}, description="Hooks and straps.")
     conduits: Mapping[ModelCode, Conduit] = Field(default={}, description="Conduit.")
+    conduit_fittings: Mapping[ModelCode, ConduitFitting] = Field(
+        default={}, description="Couplings and elbows of conduit."
+    )
     trays: Mapping[ModelCode, Tray] = Field(default={}, description="Cable trays.")
     consumables: Mapping[ModelCode, Consumable] = Field(default={}, description="Consumables.")
 

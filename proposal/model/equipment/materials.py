@@ -31,6 +31,7 @@ from proposal.quantities.parsing import (
 
 Screening = Literal["U/UTP", "F/UTP", "S/FTP", "U/FTP"]
 
+TradeSize = Literal["1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4"]
 Diameter = Annotated[Length, Field(gt=0, le=0.1)]
 Spacing = Annotated[Length, Field(ge=0.05, le=100)]
 """Distance from one support to the next."""
@@ -247,20 +248,23 @@ class Support(Entry):
 
 
 class Conduit(Entry):
-    """Conduit of one trade size; its internal diameter and area are those of the adopted code."""
+    """Metallic tubing of one trade size; its internal diameter and area are those of the adopted code."""
 
     kind: Literal["conduit"] = Field(default="conduit", description="Kind of entry.")
     unit: Literal["each", "metre", "pack"] = Field(
         default="metre", description="What the price and the cost are for."
     )
-    form: Literal["EMT"] = Field(default="EMT", description="Sort of conduit.")
-    trade_size: Literal["1/2", "3/4", "1", "1-1/4", "1-1/2", "2", "2-1/2", "3", "3-1/2", "4"] = Field(
-        description="Trade size (NFPA 70 Chapter 9)."
-    )
+    trade_size: TradeSize = Field(description="Trade size (NFPA 70 Chapter 9).")
     stick: Annotated[Length, Field(ge=0.1, le=100)] = Field(description="Length of one piece.")
     elbow_radius: Size = Field(description="Radius of its factory elbow.")
-    elbow_cost: Money = Field(description="Cost of one elbow.")
-    coupling_cost: Money = Field(description="Cost of one coupling.")
+
+
+class ConduitFitting(Entry):
+    """What joins pieces of conduit of one trade size, or leads it round a bend."""
+
+    kind: Literal["conduit_fitting"] = Field(default="conduit_fitting", description="Kind of entry.")
+    form: Literal["coupling", "elbow"] = Field(description="What it is.")
+    trade_size: TradeSize = Field(description="Trade size (NFPA 70 Chapter 9).")
 
 
 class Tray(Entry):
@@ -310,6 +314,7 @@ MATERIAL_FIELDS: Mapping[str, type[Entry]] = {
     "labels": Label,
     "supports": Support,
     "conduits": Conduit,
+    "conduit_fittings": ConduitFitting,
     "trays": Tray,
     "consumables": Consumable,
 }

@@ -13,6 +13,7 @@ from pydantic_core import PydanticCustomError
 
 from proposal.model.base import Written
 from proposal.model.equipment.entry import Layer
+from proposal.model.pathways.pathways import PathwayKind
 from proposal.quantities.messages import refusal, wanted_one_of
 from proposal.quantities.money import Money
 from proposal.quantities.parsing import Fraction, Length
@@ -42,6 +43,7 @@ Bound = Literal[
     "lead in a rack",
     "penetration",
     "hook",
+    "pathway",
     "rack part",
     "room",
     "kind of room",
@@ -98,14 +100,19 @@ class Task(Data):
     phase: Phase = Field(description="Phase of the work it belongs to.")
     to: Bound = Field(description="What it is done to; each of them is one unit.")
     kinds: tuple[str, ...] = Field(
-        default=(), description="Kinds of equipment it is done to, such as access_point."
+        default=(),
+        description="Kinds of equipment it is done to, such as access_point.",
+    )
+    pathways: tuple[PathwayKind, ...] = Field(
+        default=(), description="Kinds of pathway it is done to, such as tray."
     )
     signals: tuple[Literal["network", "fibre", "analogue", "loudspeaker line"], ...] = Field(
         default=(), description="Signals of the cables it is done to; all of them where left out."
     )
     hours: Hours | None = Field(default=None, description="Hours for one unit.")
     length: Annotated[Length, Field(gt=0)] | None = Field(
-        default=None, description="Length of cable that `hours` are for, where they grow with length."
+        default=None,
+        description="Length of cable or pathway that `hours` are for, where they grow with length.",
     )
     further_hours: Hours | None = Field(
         default=None, description="Hours for each further room of the same kind; left out, repetition counts."
@@ -133,8 +140,10 @@ class Task(Data):
             raise refusal("a share of the phases in share_of, for the project", f"to: {self.to}")
         if self.to == "device" and not self.kinds:
             raise refusal("kinds of equipment for a task done to devices", "none")
-        if self.length is not None and self.to != "cable":
-            raise refusal("a length only for a task done to cables", f"to: {self.to}")
+        if (self.to == "pathway") != bool(self.pathways):
+            raise refusal("kinds of pathway for a task done to pathways alone", f"to: {self.to}")
+        if self.length is not None and self.to not in ("cable", "pathway"):
+            raise refusal("a length only for a task done to cables or pathways", f"to: {self.to}")
         if self.further_hours is not None and self.to not in ("room", "device"):
             raise refusal("further_hours only for a task done to rooms or devices", f"to: {self.to}")
         return self
