@@ -49,7 +49,7 @@ class ToldChange(Row):
         default=None, description="Price before tax now."
     )
 
-    @composed(Shows("difference", BUYERS, "money", sums=True))
+    @composed(Shows("difference", BUYERS, "difference", sums=True))
     def price_difference(self) -> Decimal | None:
         """How much more it costs now."""
         if self.price_before is None and self.price_now is None:

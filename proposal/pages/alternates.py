@@ -1,13 +1,15 @@
 """Alternates: what may be chosen instead, what each comes to, and prices of all combinations."""
 
 import json
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import ClassVar
 
 from proposal.differences.details import by_subject, details_of
 from proposal.document.rows.alternates import AlternateRow, CombinationRow
+from proposal.document.schedule import columns_of
+from proposal.document.values import cell_text
 from proposal.editions import AlternateEdition, Edition
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.fact_list import facts_to_come
@@ -170,7 +172,8 @@ def _impossible(here: PageContext, row: CombinationRow) -> str:
 def _combinations(here: PageContext) -> Html:
     taxed = bool(here.document.taxes)
     fields: list[Field[CombinationRow]] = [
-        *fields_of(here, CombinationRow, "chosen", "price", *(("tax", "total") if taxed else ())),
+        *fields_of(here, CombinationRow, "chosen", "price", "difference"),
+        *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ())),
         *fields_of(here, CombinationRow, "cost", "impossible", "problem"),
     ]
     return schedule("Prices of all combinations", fields, here.edition.combinations)
@@ -182,9 +185,18 @@ def _ticking(here: PageContext) -> Html:
     data = {}
     for row in here.edition.combinations:
         before, tax, total = _money(here, row)
-        said = {"price": before, **({"tax": tax, "total": total} if taxed else {})}
+        said = {
+            "price": before,
+            "difference": _difference(here, row),
+            **({"tax": tax, "total": total} if taxed else {}),
+        }
         data[" ".join(sorted(row.chosen))] = {"not": _impossible(here, row)} if row.price is None else said
-    parts = {"price": "price", **({"tax": "tax", "total": "total"} if taxed else {}), "not": "chosen"}
+    parts = {
+        "price": "price",
+        "difference": "difference",
+        **({"tax": "tax", "total": "total"} if taxed else {}),
+        "not": "chosen",
+    }
     lines = [
         f'<form class="choose" data-combinations="{html_text(json.dumps(data, ensure_ascii=False))}" hidden>',
         "<fieldset><legend>Tick what you would like</legend>",
@@ -202,9 +214,34 @@ def _ticking(here: PageContext) -> Html:
         '<div role="status" aria-live="polite" aria-atomic="true">',
         facts_to_come(here, CombinationRow, parts),
         "</div>",
+        '<button type="button" class="print-choice">Print a page to sign</button>',
+        *_page_to_sign(here, parts),
         "</form>",
     ]
     return Html("\n".join(lines))
+
+
+def _difference(here: PageContext, row: CombinationRow) -> str:
+    shows = columns_of(CombinationRow)["difference"].shows
+    return cell_text(row.difference(here.document), shows, here.values)
+
+
+def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...]:
+    """Return what is printed of the choice alone, with lines to sign; a script names what is ticked."""
+    cover = here.cover
+    revision = f"revision {cover.revision.identity} of {formatting.date(cover.revision.date, cover.locale)}"
+    named = ", ".join(part for part in (cover.name, cover.number, revision) if part)
+    return (
+        '<section class="sign">',
+        "<h3>Choice of alternates</h3>",
+        f"<p>{html_text(named)}</p>",
+        '<ul class="sign__chosen" data-none="No alternate: the proposal as it stands"></ul>',
+        facts_to_come(here, CombinationRow, parts),
+        '<p class="sign__address"></p>',
+        f'<p class="sign__line">For {html_text(cover.client.name)}: name, date, signature</p>',
+        f'<p class="sign__line">For {html_text(cover.integrator.name)}: name, date, signature</p>',
+        "</section>",
+    )
 
 
 def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternatePage:

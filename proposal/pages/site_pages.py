@@ -38,6 +38,7 @@ from proposal.pages.labour import labour_lines_page, labour_lines_part_page, lab
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.mains import mains_page
 from proposal.pages.marks import Marks
+from proposal.pages.navigation_order import in_order
 from proposal.pages.network import network_page, network_part_page
 from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
@@ -351,7 +352,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
         terms.append(("Who does what", paths.RESPONSIBILITIES))
     nav.append(("Assumptions and terms", tuple(terms)))
     nav.append(("Cautions", paths.CAUTIONS))
-    return tuple(nav)
+    return in_order(edition.reader, tuple(nav))
 
 
 def _radio_pages(document: Document) -> "str | Navigation":

@@ -108,6 +108,7 @@ class EditionSite:
             rebuilt=cover.rebuilt,
             purpose=cover.revision.purpose,
             date=cover.revision.date,
+            paper="letter" if cover.units == "us_customary" else "A4",
             footer=f"{cover.integrator.name} · {cover.number}" if cover.number else cover.integrator.name,
         )
 

@@ -5,14 +5,13 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from proposal.publish.branding import brand_palette
 from proposal.publish.cache import Cache
 from proposal.publish.site import (
     BRAND_CSS,
     SiteSource,
     at_work,
-    brand_css,
     configuration_of,
+    own_css,
 )
 from proposal.resources import resource
 
@@ -74,7 +73,7 @@ class OnePageSite:
         path: in the site, of plain parts alone.
         """
         if path == BRAND_CSS:
-            return brand_css(brand_palette(self._source.colour)).encode("utf-8")
+            return own_css(self._source).encode("utf-8")
         with at_work(self._source.date, None):
             config = self._prepared()[0]
         for place in config.theme.dirs:

@@ -22,6 +22,7 @@ from proposal.publish.cache import Cache
 from proposal.publish.files import replace, write_all, write_new
 from proposal.publish.folder_replacement import replacing
 from proposal.publish.page_cache import pages_kept
+from proposal.publish.print_css import print_css
 from proposal.publish.program_folders import FILE, OwnPath
 from proposal.publish.project_lock import exclusive
 from proposal.publish.theme_templates import templates_compiled_once
@@ -51,6 +52,7 @@ class SiteSource:
     with_errors: whether every page says that it was issued with errors.
     rebuilt: what made it again, and before, where other versions did; every page says so.
     footer: a line under every page.
+    paper: A4 or letter, on which pages are printed.
     beside: whether the site lies in a published folder, beside those of other revisions: every page then
         leads to them.
     """
@@ -70,6 +72,7 @@ class SiteSource:
     with_errors: bool = False
     rebuilt: str = ""
     footer: str = ""
+    paper: str = "A4"
     beside: bool = False
 
 
@@ -131,7 +134,7 @@ def write_site(
     say = progress or (lambda _: None)
     _check(source)
     say(f"writing {len(source.pages)} pages and {len(source.files)} files")
-    _write_markdown(source, brand_palette(source.colour), folder / "markdown")
+    _write_markdown(source, folder / "markdown")
     write_new(folder / "mkdocs.yml", configuration_of(source).encode("utf-8"))
     between = partial(say, "making the site")
     for complaint in _run_mkdocs((folder / "mkdocs.yml").path, source.date, cache, between):
@@ -201,14 +204,19 @@ def _paths(nav: Navigation) -> Iterator[str]:
             yield from _paths(target)
 
 
-def _write_markdown(source: SiteSource, palette: Palette, folder: OwnPath) -> None:
+def _write_markdown(source: SiteSource, folder: OwnPath) -> None:
     write_all(folder, {path: page.encode("utf-8") for path, page in source.pages.items()})
     write_all(folder, source.files)
-    write_new(folder / BRAND_CSS, brand_css(palette).encode("utf-8"))
+    write_new(folder / BRAND_CSS, own_css(source).encode("utf-8"))
 
 
-def brand_css(palette: Palette) -> str:
-    """Return the style sheet of a client's colours."""
+def own_css(source: SiteSource) -> str:
+    """Return the style sheet of a site's own: the client's colours, and what stands on printed pages."""
+    printed = print_css(source.short_title, source.revision, source.date, source.paper)
+    return _colours(brand_palette(source.colour)) + printed
+
+
+def _colours(palette: Palette) -> str:
     return (
         ':root, [data-md-color-scheme="default"] {\n'
         f"  --brand: {palette.brand};\n  --brand-ink: {palette.ink};\n"

@@ -1,11 +1,14 @@
 """Alternates are ticked in a browser, from disk, and the total is that of the table of combinations."""
 
 import shutil
+from decimal import Decimal
+from io import BytesIO
 from itertools import combinations
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import Browser, Page
+from pypdf import PdfReader
 
 from proposal.document.making.document import document_of
 from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
@@ -83,8 +86,8 @@ def test_the_total_follows_what_is_ticked(chromium: Browser, site: Path) -> None
             for chosen in combinations(boxes, size):
                 for label, box in boxes.items():
                     box.set_checked(label in chosen)
-                price = page.locator("[data-part=price]")
-                excluded = page.locator("[data-part=not]")
+                price = page.locator("[role=status] [data-part=price]")
+                excluded = page.locator("[role=status] [data-part=not]")
                 if {"A second spare", "No spare"} <= set(chosen):
                     assert prices[frozenset(chosen)] == "not possible"
                     assert not price.is_visible()
@@ -99,13 +102,58 @@ def test_the_total_follows_what_is_ticked(chromium: Browser, site: Path) -> None
 def test_keyboard_and_screen_reader_can_choose(chromium: Browser, site: Path) -> None:
     with opened(chromium, site / "alternates.html") as state:
         page = state.page
-        before = page.locator("[data-part=price] dd").inner_text()
+        before = page.locator("[role=status] [data-part=price] dd").inner_text()
         page.get_by_role("checkbox", name="Gooseneck microphones").focus()
         page.keyboard.press("Space")
-        assert page.locator("[data-part=price] dd").inner_text() != before
+        assert page.locator("[role=status] [data-part=price] dd").inner_text() != before
         page.keyboard.press("Tab")
         assert page.evaluate("document.activeElement.value") == "more"
         assert page.get_by_role("status").first.get_attribute("aria-live") == "polite"
+
+
+def told(page: Page, part: str) -> str:
+    return page.locator(f"[role=status] [data-part={part}] dd").inner_text()
+
+
+def test_a_choice_stands_in_the_address_and_is_there_again(chromium: Browser, site: Path) -> None:
+    with opened(chromium, site / "alternates.html") as state:
+        page = state.page
+        as_it_stands = told(page, "price")
+        assert "choose=" not in page.url
+        page.get_by_label("Gooseneck microphones").check()
+        page.get_by_label("A second spare").check()
+        price, address = told(page, "price"), page.url
+        assert address.startswith("file:")
+        assert address.endswith("#choose=goose+more")
+        assert price != as_it_stands
+        difference = Decimal(figure(price)) - Decimal(figure(as_it_stands))
+        assert Decimal(figure(told(page, "difference"))) == difference
+    with opened(chromium, site / "alternates.html", fragment="choose=goose+more") as state:
+        assert state.page.get_by_label("Gooseneck microphones").is_checked()
+        assert state.page.get_by_label("A second spare").is_checked()
+        assert not state.page.get_by_label("No spare").is_checked()
+        assert told(state.page, "price") == price
+    with opened(chromium, site / "alternates.html", fragment="choose=%E0%A4%A+nothing") as state:
+        assert told(state.page, "price") == as_it_stands
+        assert state.errors == []
+
+
+def figure(words: str) -> str:
+    return words.replace("−", "-").translate(str.maketrans("", "", "€$£,+ \u00a0"))
+
+
+def test_a_choice_is_printed_alone_with_lines_to_sign(chromium: Browser, site: Path) -> None:
+    with opened(chromium, site / "alternates.html", fragment="choose=goose") as state:
+        page = state.page
+        page.evaluate("window.print = () => {}")
+        page.get_by_role("button", name="Print a page to sign").click()
+        paper = PdfReader(BytesIO(page.pdf(prefer_css_page_size=True)))
+        assert len(paper.pages) == 1
+        words = " ".join(paper.pages[0].extract_text().split())
+        for said in ("Choice of alternates", "Gooseneck microphones", "choose=goose", "signature"):
+            assert said in words
+        assert told(page, "price") in words
+        assert "A second spare" not in words
 
 
 @pytest.mark.parametrize("width", [WIDE, NARROW])

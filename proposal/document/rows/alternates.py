@@ -65,6 +65,11 @@ class CombinationRow(Row):
         default=None, description="What all of it costs us."
     )
 
+    @gathered(Shows("difference", BUYERS, "difference"))
+    def difference(self, document: Priced) -> Decimal | None:
+        """How much more it costs than the proposal as it stands, before tax."""
+        return _moved(self.price, document)
+
     @composed(Shows("in_the_files", HOUSE, together=True))
     def problem(self) -> str:
         """What would be wrong with them, in a line."""

@@ -1,27 +1,69 @@
 /* Alternates that are ticked, and what they come to together. Every combination was computed before: nothing
-   is added up here, since two alternates together are not the sum of both. */
+   is added up here, since two alternates together are not the sum of both. What is ticked stands in the
+   address, so that a choice can be sent, and can be printed with lines to sign. */
 (function () {
   "use strict";
 
-  Array.prototype.forEach.call(document.querySelectorAll("form.choose[data-combinations]"), function (form) {
+  var NAME = "choose=";
+
+  function each(list, act) { Array.prototype.forEach.call(list, act); }
+
+  /* The keys that the address names; null where it names no choice. */
+  function named() {
+    var part = location.hash.slice(1).split("&").filter(function (one) { return one.indexOf(NAME) === 0; })[0];
+    if (part === undefined) return null;
+    return part.slice(NAME.length).split("+").map(function (key) {
+      try { return decodeURIComponent(key); } catch (error) { return ""; }
+    });
+  }
+
+  each(document.querySelectorAll("form.choose[data-combinations]"), function (form) {
     var combinations = JSON.parse(form.getAttribute("data-combinations"));
     var boxes = Array.prototype.slice.call(form.querySelectorAll("input[type=checkbox]"));
-    var parts = Array.prototype.slice.call(form.querySelectorAll("[data-part]"));
+    var parts = form.querySelectorAll("[data-part]");
+    var list = form.querySelector(".sign__chosen");
+    var address = form.querySelector(".sign__address");
+
+    function chosen() { return boxes.filter(function (box) { return box.checked; }); }
 
     function show() {
-      var chosen = boxes.filter(function (box) { return box.checked; });
-      var key = chosen.map(function (box) { return box.value; }).sort().join(" ");
-      var told = combinations[key] || {};
-      parts.forEach(function (part) {
+      var keys = chosen().map(function (box) { return box.value; }).sort();
+      var told = combinations[keys.join(" ")] || {};
+      each(parts, function (part) {
         var words = told[part.getAttribute("data-part")];
         part.hidden = words === undefined;
         part.querySelector("dd").textContent = words === undefined ? "" : words;
       });
+      var names = chosen().map(function (box) { return box.parentNode.textContent.trim(); });
+      list.textContent = "";
+      (names.length ? names : [list.getAttribute("data-none")]).forEach(function (name) {
+        var item = document.createElement("li");
+        item.textContent = name;
+        list.appendChild(item);
+      });
+      address.textContent = location.href;
+    }
+
+    function write() {
+      var keys = chosen().map(function (box) { return encodeURIComponent(box.value); });
+      history.replaceState(null, "", "#" + NAME + keys.join("+"));
+    }
+
+    function read() {
+      var keys = named();
+      if (keys !== null) boxes.forEach(function (box) { box.checked = keys.indexOf(box.value) >= 0; });
+      show();
     }
 
     form.addEventListener("submit", function (event) { event.preventDefault(); });
-    form.addEventListener("change", show);
+    form.addEventListener("change", function () { write(); show(); });
+    form.querySelector(".print-choice").addEventListener("click", function () {
+      document.documentElement.classList.add("signing");
+      window.print();
+    });
+    window.addEventListener("afterprint", function () { document.documentElement.classList.remove("signing"); });
+    window.addEventListener("hashchange", read);
     form.hidden = false;
-    show();
+    read();
   });
 })();

@@ -39,6 +39,28 @@
     });
   }
 
+  /* On paper a heading that is a button is blank on every page after the first: there it is words alone. */
+  function each(selector, act) {
+    Array.prototype.forEach.call(document.querySelectorAll(selector), act);
+  }
+  window.addEventListener("beforeprint", function () {
+    each("table.data th > button.sort", function (button) {
+      var words = document.createElement("span");
+      words.className = "sort";
+      while (button.firstChild) words.appendChild(button.firstChild);
+      button.hidden = true;
+      button.parentNode.insertBefore(words, button);
+    });
+  });
+  window.addEventListener("afterprint", function () {
+    each("table.data th > span.sort", function (words) {
+      var button = words.nextSibling;
+      while (words.firstChild) button.appendChild(words.firstChild);
+      button.hidden = false;
+      words.parentNode.removeChild(words);
+    });
+  });
+
   function makeFilterable(table, region) {
     var rows = Array.prototype.slice.call(table.tBodies[0].rows);
     var contents = rows.map(function (row) { return row.textContent.toLowerCase(); });
@@ -75,9 +97,18 @@
     if (rows >= ROWS_TO_FILTER) makeFilterable(table, table.parentNode);
   });
 
+  /* What the address names on this page; nothing where it cannot be read. */
+  function named() {
+    try {
+      return document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    } catch (error) {
+      return null;
+    }
+  }
+
   /* A row that a link names may be filtered away or lie in a region that scrolls by itself. */
   function showTarget() {
-    var row = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+    var row = named();
     if (row && row.tagName === "TR") row.scrollIntoView({ block: "center" });
   }
   window.addEventListener("hashchange", showTarget);
@@ -108,7 +139,7 @@
     window.addEventListener("load", function () {
       var tries = 0;
       var timer = setInterval(function () {
-        var section = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+        var section = named();
         var words = Array.prototype.slice.call(document.querySelectorAll("article mark[data-md-highlight]"));
         var word = rarest(words.filter(function (mark) {
           return !section || section.compareDocumentPosition(mark) & Node.DOCUMENT_POSITION_FOLLOWING;

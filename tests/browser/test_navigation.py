@@ -1,0 +1,40 @@
+"""Every chapter of an edition is seen without scrolling, wherever a reader begins."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser
+
+from proposal.document.readers import READERS, Reader
+from proposal.publish.program_folders import own_folders
+from proposal.publish.site import build_site
+from tests.browser.harness import HEIGHTS, WIDE, opened
+from tests.pages.site import sample_pages
+from tests.publish.sample_site import sample_site
+
+pytestmark = pytest.mark.browser
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_all_chapters_are_in_sight(chromium: Browser, tmp_path: Path, reader: Reader) -> None:
+    made = sample_pages(reader)
+    pages = {path: f"# {path}\n" for path in made.pages}
+    source = sample_site(pages=pages, nav=made.nav, files={}, logo=None)
+    site = build_site(source, own_folders(tmp_path).build / "client").parent
+    for name in ("index.html", "drawings.html", "assumptions.html"):
+        with opened(chromium, site / name) as state:
+            entries = state.page.locator(".md-nav--primary > .md-nav__list > .md-nav__item")
+            assert entries.count() == len(made.nav)
+            for n, (title, _) in enumerate(made.nav):
+                box = entries.nth(n).locator(".md-nav__link").first.bounding_box()
+                assert box is not None, title
+                assert box["y"] >= 0, title
+                assert box["y"] + box["height"] <= HEIGHTS[WIDE], title
+            assert state.faults() == []
+
+
+def test_the_client_meets_what_there_is_to_decide_first() -> None:
+    titles = [title for title, _ in sample_pages("client").nav]
+    first = ["Cover", "Summary", "Price", "Programme", "Rooms", "Assumptions and terms"]
+    assert [title for title in titles if title in first] == first
+    assert titles.index("Assumptions and terms") < titles.index("Drawings") < titles.index("Schedules")
