@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from proposal.estimate.takeoff_and_reels import Estimate
     from proposal.review.disclosure import Disclosed
     from proposal.review.received import Received
+    from proposal.review.requirements.requirements import AnsweredRequirement
 
 Step: TypeAlias = Literal["estimate", "labour", "price"]
 STEPS: tuple[Step, ...] = ("estimate", "labour", "price")
@@ -40,7 +41,24 @@ class Computed:
         from proposal.review.programme import has_days_to_keep, late_work
 
         late = tuple(late_work(self.project, self.programme)) if has_days_to_keep(self.project) else ()
-        return findings(self.project, self.design, late)
+        return findings(self.project, self.design, (*late, *self._findings_of_requirements))
+
+    @cached_property
+    def answered(self) -> "tuple[AnsweredRequirement, ...]":
+        """Return what the client asks for, with what came of its answers; nothing waits for none."""
+        if not self.project.requirements:
+            return ()
+        from proposal.review.requirements.requirements import answered_requirements
+
+        return answered_requirements(self)
+
+    @property
+    def _findings_of_requirements(self) -> tuple[Finding, ...]:
+        if not self.answered:
+            return ()
+        from proposal.review.requirements.requirements import requirement_findings
+
+        return tuple(requirement_findings(self.project, self.answered))
 
     @cached_property
     def estimate(self) -> "Estimate":

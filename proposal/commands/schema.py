@@ -19,6 +19,7 @@ class SchemaKind(StrEnum):
     room = "room"
     rooms_csv = "rooms_csv"
     fixed = "fixed"
+    requirements = "requirements"
     alternate = "alternate"
     library = "library"
     document = "document"

@@ -84,7 +84,7 @@ class Causes:
     def _is_about(self, change: InputRow, names: frozenset[str]) -> bool:
         if change.path[0] == "room_types":
             return change.path[1] in names
-        if change.path[0] == "rooms":
+        if change.path[0] in ("rooms", "requirements"):
             return len(change.path) > 1 and change.path[1] in names
         if change.path[0] in ("fixed", "building"):
             return len(change.path) > 2 and change.path[2] in names
@@ -154,7 +154,7 @@ def _is_wide(change: InputRow) -> bool:
     path = change.path
     if path[0] == "project":
         return not _is_of_cover(change)
-    return path[0] not in ("rooms", "room_types", "fixed", "building", "wording", "images")
+    return path[0] not in ("rooms", "room_types", "fixed", "building", "requirements", "wording", "images")
 
 
 def _as_inputs(path: Path) -> tuple[tuple[str, ...], ...]:

@@ -35,7 +35,7 @@ OPEN_KEYS = frozenset(
     }
 )
 HOUSE_KEYS = frozenset({"price", "terms", "internal_note"})
-_OPEN_FILES = frozenset({"building", "room_types", "rooms", "fixed", "wording", "images"})
+_OPEN_FILES = frozenset({"building", "room_types", "rooms", "fixed", "requirements", "wording", "images"})
 
 
 class InputRow(Row):

@@ -74,6 +74,12 @@ from proposal.document.rows.radio import (
     RadioStateRow,
     RadioSummary,
 )
+from proposal.document.rows.requirements import (
+    RequirementAnswerRow,
+    RequirementCount,
+    RequirementRow,
+    requirement_count,
+)
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
@@ -397,6 +403,12 @@ class Document(Row):
     questions: Annotated[tuple[QuestionRow, ...], Shows("open_questions", ALL, "rows")] = Field(
         description="Values to be found out."
     )
+    requirements: Annotated[tuple[RequirementRow, ...], Shows("requirements", ALL, "rows")] = Field(
+        default=(), description="What the client asks for, in the order written."
+    )
+    requirement_answers: Annotated[
+        tuple[RequirementAnswerRow, ...], Shows("answers_to_requirements", ALL, "rows")
+    ] = Field(default=(), description="What answers each requirement, and what came of it.")
     cautions: Annotated[tuple[Caution, ...], Shows("cautions", ALL, "rows")] = Field(
         description="Cautions for those who use the system."
     )
@@ -432,6 +444,11 @@ class Document(Row):
     def client_steps(self) -> tuple[ClientStepRow, ...]:
         """What the work needs from the client and from others, earliest first."""
         return client_steps(self.programme, self.activities, self.questions, self.owner_equipment)
+
+    @composed(Shows("requirements_counted", ALL, "rows"))
+    def requirement_count(self) -> RequirementCount | None:
+        """How many requirements are met, and how many are not; none where the client has stated none."""
+        return requirement_count(self.requirements)
 
     @composed(Shows("crew_loading_by_day", CHECKERS, "rows"))
     def crew_loading(self) -> tuple[CrewDayRow, ...]:

@@ -8,7 +8,7 @@ from pydantic import ValidationError
 
 from proposal.errors import Place, Problem
 from proposal.model.alternate import ALTERNATES, Alternate, AlternateFile
-from proposal.model.assembly import TYPES, wrong_removals
+from proposal.model.assembly import CHANGEABLE, wrong_removals
 from proposal.model.folder import ROOM_COLUMNS
 from proposal.model.reading.fields import wanted_at
 from proposal.model.reading.tree import Mapping as Tree
@@ -66,8 +66,8 @@ def read_alternate(key: str, tree: Tree, problems: list[Problem]) -> ReadAlterna
 def _not_changeable(patch: Tree) -> Iterator[Problem]:
     """Yield what a patch names at its top that no alternate can change."""
     for top, (place, node) in patch.entries.items():
-        if top not in TYPES:
-            yield Problem(place, "changes", wanted_one_of(top, tuple(TYPES)))
+        if top not in CHANGEABLE:
+            yield Problem(place, "changes", wanted_one_of(top, tuple(CHANGEABLE)))
         elif not isinstance(node, Tree):
             found = "a list" if not isinstance(node, Text) else shown(node.value)
             yield Problem(node.place, f"changes.{top}", f"wanted names with values; found {found}")
@@ -101,7 +101,7 @@ def wrong_removals_of(one: ReadAlternate, base: Tree, for_rooms: Tree) -> Iterat
         rooms = for_rooms.get("rooms")
         if top == "rooms" and isinstance(rooms, Tree):
             under = _with_every_layout(rooms, for_rooms.get("room_types"))
-        for problem in wrong_removals(TYPES[top], under, change):
+        for problem in wrong_removals(CHANGEABLE[top], under, change):
             inside = f".{problem.field}" if problem.field else ""
             yield replace(problem, field=shown(f"changes.{top}{inside}"))
 
@@ -225,7 +225,7 @@ def _new_entries(patch: Node, base: Node | None, path: Path) -> Iterator[tuple[P
     for key, (place, inner) in patch.entries.items():
         under = step(base, key) if base is not None else None
         here = (*path, key)
-        wanted = wanted_at(TYPES.get(str(here[0])), here[1:])
+        wanted = wanted_at(CHANGEABLE.get(str(here[0])), here[1:])
         if under is None and len(here) > 1 and wanted is not None and wanted.field is None:
             yield here, place, tuple(base.entries) if isinstance(base, Tree) else ()
         else:

@@ -11,24 +11,28 @@ from proposal.model.project import Brief, Fixed
 from proposal.model.reading.fields import wanted_at
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Node, Path, Text, merge, step
+from proposal.model.requirements.requirements import Requirement
 from proposal.model.rooms import Room, RoomType
 from proposal.quantities.messages import wanted_one_of
 
 # First key of a path → the type of what stands under it.
-TYPES: Mapping[str, Any] = {
+CHANGEABLE: Mapping[str, Any] = {
     "project": Brief,
     "building": Building,
     "room_types": Mapping[str, RoomType],
     "rooms": Mapping[str, Room],
     "fixed": Fixed,
 }
+"""What alternates may change; what the client asks for stays the same."""
+TYPES: Mapping[str, Any] = {**CHANGEABLE, "requirements": Mapping[str, Requirement]}
 
 
 @dataclass(frozen=True, slots=True)
 class ProjectTree:
     """A project folder before it is checked.
 
-    tree: project, building, room_types, rooms, fixed; a room's own file is merged under its `layout`.
+    tree: project, building, room_types, rooms, fixed, requirements; a room's own file is merged under its
+        `layout`.
     unknown: path → place of every value said to be unknown; it is not in the tree.
     broken: paths under which a file could not be read, so that nothing is said of what it lacks.
     wording: prose by name.

@@ -274,6 +274,9 @@ class Terms(Written):
     validity_days: Annotated[int, Field(ge=1, le=730)] = assumed(
         90, "Days for which the proposal holds.", "Days for which the proposal holds", "common practice"
     )
+    warranty_months: Annotated[int, Field(ge=1, le=600)] | None = Field(
+        default=None, description="Months of warranty for the work, from acceptance."
+    )
     exchange: Mapping[str, ExchangeRate] = Field(
         default={}, description="Exchange rates by currency code, where the library has other currencies."
     )

@@ -17,7 +17,8 @@ from proposal.model.rooms import Room
 from proposal.quantities.messages import nearest, shown, wanted_one_of
 
 REQUIRED_FILES = ("project.yaml", "building.yaml", "rooms.csv")
-TOP_FILES = (*REQUIRED_FILES, "fixed.yaml")
+OPTIONAL_FILES = ("fixed.yaml", "requirements.yaml")
+TOP_FILES = (*REQUIRED_FILES, *OPTIONAL_FILES)
 # Folder → endings of the files in it; an empty tuple: whatever lies there is another command's.
 FOLDERS: Mapping[str, tuple[str, ...]] = {
     "room_types": (".yaml",),
@@ -44,7 +45,7 @@ OTHER_COLUMN_NAMES = {"room type": "type", "room_type": "type", "equipment room"
 class FolderParts:
     """What the files of a project folder say, each for itself.
 
-    tree: project, building, room_types, fixed, and the rooms as their schedule has them.
+    tree: project, building, room_types, fixed, requirements, and the rooms as their schedule has them.
     room_changes: file and content of what single rooms change of their types, by tag; no content where the
         file could not be read.
     alternates: content of each alternate's file by its key.
@@ -99,8 +100,10 @@ def folder_parts(files: Mapping[str, bytes], problems: list[Problem]) -> FolderP
         "room_types": (Place("room_types"), Tree(room_types, Place("room_types"))),
         "rooms": (Place("rooms.csv"), rooms),
     }
-    if "fixed.yaml" in files:
-        entries["fixed"] = (Place("fixed.yaml"), read("fixed.yaml", ("fixed",)))
+    for file in OPTIONAL_FILES:
+        if file in files:
+            top = file.removesuffix(".yaml")
+            entries[top] = (Place(file), read(file, (top,)))
     return FolderParts(
         tree=Tree(entries, Place("project.yaml")),
         room_changes=room_changes,

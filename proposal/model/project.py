@@ -16,6 +16,7 @@ from proposal.model.pathways.building import Building
 from proposal.model.price.commercial import Commercial, Price, Programme
 from proposal.model.price.disclosure import ClientKnowledge
 from proposal.model.radio.radio import RadioLosses
+from proposal.model.requirements.requirements import Requirement
 from proposal.model.rooms import Room, RoomType
 from proposal.model.wording.wording import ResponsibilityChanges, ScopeChanges, Standing
 from proposal.quantities.dates import Date
@@ -226,6 +227,9 @@ class Project(Written):
         description="Rooms by tag: rooms.csv and rooms/<tag>.yaml."
     )
     fixed: Fixed = Field(default=unwritten(Fixed), description="fixed.yaml.")
+    requirements: Mapping[str, Requirement] = Field(
+        default={}, description="What the client asks for, by tag: requirements.yaml."
+    )
     wording: Mapping[str, str] = Field(
         default={}, description="The author's prose by name: wording/<name>.md."
     )

@@ -16,6 +16,7 @@ from proposal.model.base import Written
 from proposal.model.equipment.library import file_schema
 from proposal.model.pathways.building import Building
 from proposal.model.project import Brief, Fixed
+from proposal.model.requirements.requirements import Requirements
 from proposal.model.rooms import Room, RoomType
 from proposal.quantities.parsing import json_pattern
 from proposal.quantities.units import KINDS
@@ -31,6 +32,7 @@ _TITLES = {
     "room_type": "room_types/<name>.yaml: a kind of room",
     "room": "rooms/<tag>.yaml: what one room changes of its type",
     "fixed": "fixed.yaml: decisions by hand",
+    "requirements": "requirements.yaml: what the client asks for, and what answers it",
     "alternate": "alternates/<key>.yaml: something the client may choose instead",
     "rooms_csv": "rooms.csv: the room schedule, a room a row",
     "library": "library/*.yaml: entries of the equipment library",
@@ -49,8 +51,8 @@ _UNIT_IN_FILES = {"fraction": ("%", 100.0)}
 def schemas() -> dict[str, Schema]:
     """Return the JSON Schema of each kind of file, by its kind.
 
-    The kinds are project, building, room_type, room, fixed, alternate, rooms_csv (one row of the table)
-    and library.
+    The kinds are project, building, room_type, room, fixed, requirements, alternate, rooms_csv (one row of
+    the table) and library.
     """
     return {kind: schema_of(kind) for kind in _TITLES}
 
@@ -66,6 +68,7 @@ def schema_of(kind: str) -> Schema:
         "room_type": lambda: _of_model(RoomType),
         "room": lambda: _patched(RoomType.model_json_schema()),
         "fixed": lambda: _of_model(Fixed),
+        "requirements": lambda: _of_model(Requirements),
         "alternate": _of_alternates,
         "rooms_csv": lambda: _row_of(Room),
         "library": lambda: _patched(file_schema()),

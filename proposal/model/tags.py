@@ -20,6 +20,7 @@ _TAGGED: Mapping[tuple[str, ...], str] = {
     ("building", "nodes"): "",
     ("building", "pathways"): "",
     ("building", "states"): "",
+    ("requirements",): "",
     ("room_types",): "",
     ("rooms",): "",
 }

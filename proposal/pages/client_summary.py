@@ -17,6 +17,7 @@ from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import alternate_path
 from proposal.pages.prose import prose_of
+from proposal.pages.requirements import requirements_met
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.quantities import formatting
 
@@ -77,7 +78,12 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
 
 
 def _in_short(here: PageContext) -> tuple[Fact, ...]:
-    return (*price_facts(here), *facts_of(here, here.cover, "valid_until"), *days_of_work(here))
+    return (
+        *price_facts(here),
+        *facts_of(here, here.cover, "valid_until"),
+        *days_of_work(here),
+        *requirements_met(here),
+    )
 
 
 def _choices(here: PageContext) -> Html:

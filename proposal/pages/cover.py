@@ -14,6 +14,7 @@ from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
 from proposal.pages.phrases import capital, plural
 from proposal.pages.prose import prose_of
+from proposal.pages.requirements import requirements_met
 from proposal.pages.schedule_table import Field, fields_of, schedule
 from proposal.pages.tables import Column
 from proposal.quantities import formatting
@@ -55,6 +56,7 @@ def cover_page(here: PageContext, contents: tuple[Html, ...]) -> CoverPage:
                 *facts_of(here, cover, "number"),
                 *facts_of(here, revision, "identity", "date", "purpose"),
                 *facts_of(here, cover, "state", "with_errors", "record_digest", "rebuilt", "valid_until"),
+                *facts_of(here, cover, "warranty_months"),
                 _edition(here),
                 *facts_of(here, cover, "region"),
             ),
@@ -111,7 +113,7 @@ def summary_page(here: PageContext) -> SummaryPage:
     return SummaryPage(
         prose=prose_of(document, "summary", here.path),
         goals=tuple(text(goal) for goal in document.cover.goals),
-        figures=fact_list("Outcome in figures", _figures(here)),
+        figures=fact_list("Outcome in figures", (*_figures(here), *requirements_met(here))),
         rooms=rooms_of_summary(here),
         checks=None if document.finding_count is None else counts_of_findings(here, document.finding_count),
         open_questions=open_questions(here),

@@ -16,6 +16,7 @@ from proposal.pages.paths import (
     POWER,
     PRICE_ITEMS,
     PROGRAMME,
+    REQUIREMENTS,
     ROOMS,
     activity_identity,
     drawing_path,
@@ -57,6 +58,7 @@ def targets_of(document: Document, calculation_paths: Mapping[str, str]) -> Targ
     stands("tag", (row.tag for row in document.pathways), PATHWAYS)
     stands("tag", (port_name(row.switch, row.port) for row in document.ports), POWER)
     stands("tag", (row.identity for row in document.circuits), MAINS)
+    stands("tag", (row.tag for row in document.requirements), REQUIREMENTS)
     stands("number", (row.number for row in document.assumptions), ASSUMPTIONS)
     stands("number", (row.number for row in document.questions), ASSUMPTIONS)
     stands("number", (row.number for row in document.findings), FINDINGS)

@@ -45,6 +45,12 @@ _MARKS: Mapping[str, str] = {
     "planned": "good",
     "impossible": "bad",
     "not settled": "care",
+    "met": "good",
+    "met in part": "care",
+    "not met": "bad",
+    "stated": "info",
+    "by others": "info",
+    "open": "open",
     "proven": "good",
     "not proven least": "care",
 }

@@ -5,7 +5,7 @@ from proposal.pages.markdown import anchor
 
 CHANGES = "changes.md"
 COVER, SUMMARY, ROOMS, SYSTEM = "index.md", "summary.md", "rooms.md", "system.md"
-STATES = "states.md"
+STATES, REQUIREMENTS = "states.md", "requirements.md"
 DRAWINGS, EQUIPMENT, DEVICES = "drawings.md", "equipment.md", "devices.md"
 CABLES, CABLE_SCHEDULE, POWER = "cables.md", "cable-schedule.md", "power.md"
 RACKS, MAINS, NETWORK = "racks.md", "mains.md", "network.md"

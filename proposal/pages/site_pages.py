@@ -52,6 +52,7 @@ from proposal.pages.programme import programme_page
 from proposal.pages.prose import parts_of_scope
 from proposal.pages.racks import racks_page
 from proposal.pages.radio import RADIO, radio_levels_page, radio_page, radio_plan_page
+from proposal.pages.requirements import requirements_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
 from proposal.pages.schedule_parts import (
@@ -181,6 +182,7 @@ def _views(
         paths.SUMMARY: client_summary_page if edition.reader == "client" else summary_page,
         paths.ROOMS: rooms_page,
         paths.STATES: states_page,
+        paths.REQUIREMENTS: requirements_page,
         paths.SYSTEM: system_page,
         paths.DRAWINGS: drawings_page,
         paths.EQUIPMENT: equipment_page,
@@ -328,6 +330,7 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
         ("Cover", paths.COVER),
         ("Summary", paths.SUMMARY),
         *((("What changed", paths.CHANGES),) if edition.changes else ()),
+        *((("What you asked for", paths.REQUIREMENTS),) if document.requirements else ()),
         ("Rooms", rooms),
         ("System description", paths.SYSTEM),
         *((("Radio", _radio_pages(document)),) if document.radio else ()),

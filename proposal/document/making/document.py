@@ -28,6 +28,7 @@ from proposal.document.making.portable_sets import portable_parts
 from proposal.document.making.price import price_parts
 from proposal.document.making.programme import programme_parts
 from proposal.document.making.radio import radio_parts
+from proposal.document.making.requirements import requirement_parts
 from proposal.document.making.rooms import room_sheet
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.document.making.sound import channel_parts, meeting_days, mute_rows
@@ -114,6 +115,7 @@ def _rows_of(computed: Computed) -> Document:
         questions=question_rows(project, numbers, workings),
         cautions=_cautions(project, "users"),
         work_cautions=_cautions(project, "work"),
+        **requirement_parts(computed.answered),
         **standing_parts(design),
         sheets=_sheets(sheets, "sheets"),
         detail_sheets=_sheets(sheets, "detail_sheets"),
@@ -143,6 +145,7 @@ def _cover(project: Project) -> Cover:
             _REVISION.of(one, issued=False)
             for one in sorted(brief.history.values(), key=lambda one: (one.date, one.identity))
         ),
+        warranty_months=brief.terms.warranty_months,
         valid_until=brief.revision.date + datetime.timedelta(days=brief.terms.validity_days),
         region=words_of(project).text(f"region.{brief.region}"),
         units=brief.units,

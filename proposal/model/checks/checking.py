@@ -14,6 +14,7 @@ from proposal.model.checks.across_fields import unknown_currencies, wrong_values
 from proposal.model.checks.commercial_problems import commercial_problems
 from proposal.model.checks.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
 from proposal.model.checks.references import dangling
+from proposal.model.checks.requirement_checks import sums_in_other_currencies
 from proposal.model.checks.state_checks import (
     unknown_in_states,
     unknown_portable_sets,
@@ -40,6 +41,7 @@ from proposal.model.radio.radio import RadioLosses
 from proposal.model.reading import tree as trees
 from proposal.model.reading.project_tree import mapping_at
 from proposal.model.reading.validation_messages import problems_of
+from proposal.model.requirements.requirements import Requirement
 from proposal.model.rooms import Room, RoomType
 from proposal.model.tags import wrong_tags
 from proposal.model.wording.wording import Standing
@@ -158,6 +160,7 @@ def checked(
         room_types=tops["room_types"],
         rooms=with_joined_sound(tops["rooms"], tops["building"].states),
         fixed=tops["fixed"],
+        requirements=tops["requirements"],
         wording=written.wording,
         images=written.images,
         library=found.library,
@@ -209,6 +212,8 @@ def _examined(
         for path, message in library_without_rate(resolved.library, brief.currency, brief.terms.exchange):
             problems.append(_problem(written.tree, ("project", *path), message, key=False))
     if brief is not None:
+        for path, message in sums_in_other_currencies(tops["requirements"], brief.currency):
+            problems.append(_problem(written.tree, path, message, key=False))
         for path, message, is_key in wrong_standing(brief, surroundings.standing):
             problems.append(_problem(written.tree, ("project", *path), message, key=is_key))
     if brief is not None and resolved.library is not None and labour.labour is not None:
@@ -256,7 +261,12 @@ def _validated(written: ProjectTree, problems: list[Problem], memory: Memory) ->
         room = _valid(Room, node, ("rooms", tag), written, problems, memory, given)
         if room is not None:
             rooms[tag] = room
-    return {**tops, "room_types": room_types, "rooms": rooms}
+    requirements: dict[str, Requirement] = {}
+    for tag, node in _entries_of(written.tree, "requirements"):
+        requirement = _valid(Requirement, node, ("requirements", tag), written, problems, memory)
+        if requirement is not None:
+            requirements[tag] = requirement
+    return {**tops, "room_types": room_types, "rooms": rooms, "requirements": requirements}
 
 
 def _valid(

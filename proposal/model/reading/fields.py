@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any, Literal
 
-from pydantic import BaseModel
+from pydantic import BaseModel, Tag
 from pydantic.fields import FieldInfo
 
 from proposal.quantities.money import Money
@@ -144,9 +144,33 @@ def _step(here: Wanted, key: str | int) -> Wanted | None:
         return None
     if _is_mapping(annotation):
         return _bare(Wanted(typing.get_args(annotation)[1]))
+    if typing.get_origin(annotation) in (typing.Union, types.UnionType):
+        member = _tagged(annotation, key)
+        return None if member is None else _bare(Wanted(member))
     if typing.get_origin(annotation) is tuple and isinstance(key, int):
         members = typing.get_args(annotation)
         if members and members[-1] is Ellipsis:
             return _bare(Wanted(members[0]))
         return _bare(Wanted(members[key])) if 0 <= key < len(members) else None
     return None
+
+
+def _tagged(annotation: Any, tag: str | int) -> Any:
+    """Return the member of a union that pydantic knows by a tag, None where none is."""
+    for member in typing.get_args(annotation):
+        if Tag(str(tag)) in getattr(member, "__metadata__", ()):
+            return member
+    return None
+
+
+def without_tags(annotation: Any, path: Sequence[str | int]) -> tuple[str | int, ...]:
+    """Return pydantic's location of an error without the tags of unions, which no file holds.
+
+    annotation: the type that the path begins at.
+    """
+    kept: list[str | int] = []
+    for place, key in enumerate(path):
+        here = wanted_at(annotation, path[:place])
+        if here is None or typing.get_origin(here.annotation) not in (typing.Union, types.UnionType):
+            kept.append(key)
+    return tuple(kept)

@@ -8,7 +8,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic_core import ErrorDetails
 
 from proposal.errors import Place, Problem
-from proposal.model.reading.fields import Wanted, in_words, wanted_at, wanted_of_key
+from proposal.model.reading.fields import Wanted, in_words, wanted_at, wanted_of_key, without_tags
 from proposal.model.reading.removed_keys import removed
 from proposal.model.reading.tree import Node, Path, place_of
 from proposal.quantities.messages import shape, shown, wanted_one_of
@@ -46,17 +46,18 @@ def _problem(
     field_name: Callable[[Path, Place], str],
     above: Path,
 ) -> Problem:
-    path: Path = details["loc"]
+    tagged: Path = details["loc"]
+    path = without_tags(annotation, tagged)
     if path and path[-1] == "[key]":
         path = path[:-1]
         place = place_of(node, path, key=True)
         key_wanted = wanted_of_key(annotation, path[:-1])
         message = _message(details, key_wanted, _found(path[-1]))
         return Problem(place, field_name((*above, *path[:-1]), place), message)
-    wanted = wanted_at(annotation, path)
+    wanted = wanted_at(annotation, tagged)
     if details["type"] == "extra_forbidden":
         place = place_of(node, path, key=True)
-        holder = wanted_at(annotation, path[:-1])
+        holder = wanted_at(annotation, tagged[:-1])
         message = _unknown_key(str(path[-1]), holder)
         return Problem(place, field_name((*above, *path[:-1]), place), message)
     place = place_of(node, path)

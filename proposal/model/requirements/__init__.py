@@ -1,0 +1,1 @@
+"""What the client has asked for, and what answers it."""

@@ -1,0 +1,200 @@
+"""What answers a requirement of the client: a sort of answer each, told by its first key."""
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal
+
+from pydantic import Discriminator, Field, Tag, model_validator
+
+from proposal.model.base import Name, Written
+from proposal.model.equipment.parts import Category
+from proposal.model.price.commercial import PaymentEvent
+from proposal.quantities.dates import Date
+from proposal.quantities.messages import refusal, shown
+from proposal.quantities.money import WholeAmount
+from proposal.quantities.parsing import parse
+
+_Most = Annotated[int, Field(ge=0, le=100_000)]
+Counted = Literal[
+    "rooms",
+    "seats",
+    "microphones",
+    "spare microphones",
+    "access points",
+    "chargers",
+    "mixers",
+    "breakouts",
+    "loudspeakers",
+    "free switch ports",
+]
+Figure = Literal["radio margin", "lowest charge", "link length", "conduit fill"]
+FIGURES: Mapping[Figure, str] = {
+    "radio margin": "level",
+    "lowest charge": "fraction",
+    "link length": "length",
+    "conduit fill": "fraction",
+}
+"""Figures, and the kind of quantity that each is."""
+Check = Literal[
+    "rooms",
+    "cabling",
+    "pathways",
+    "power over Ethernet",
+    "network",
+    "racks",
+    "mains",
+    "charging",
+    "channels",
+    "radio",
+]
+Sum = Literal["before tax", "with tax", "allowance"]
+Term = Literal["validity", "warranty", "retention"]
+Stance = Literal["complies", "complies in part", "does not comply", "clarification", "by others"]
+
+
+def _one_limit(least: object, most: object) -> None:
+    """Refuse what has no limit, or two."""
+    if (least is None) == (most is None):
+        found = "neither" if least is None else "both"
+        raise refusal("either at_least or at_most", found)
+
+
+class CountAnswer(Written):
+    """How many of something the design has."""
+
+    count: Counted = Field(description="What is counted.")
+    room: str = Field(default="", description="Tag of the room it is counted in; all rooms where left out.")
+    at_least: _Most | None = Field(default=None, description="Fewest that meet the requirement.")
+    at_most: _Most | None = Field(default=None, description="Most that meet the requirement.")
+
+    @model_validator(mode="after")
+    def _has_a_limit(self) -> "CountAnswer":
+        _one_limit(self.at_least, self.at_most)
+        return self
+
+
+class FigureAnswer(Written):
+    """The worst of a figure that the design computes."""
+
+    figure: Figure = Field(description="The figure; the worst one counts.")
+    room: str = Field(default="", description="Tag of the room it is for; all rooms where left out.")
+    at_least: str | None = Field(default=None, description="Least that meets it, with unit, such as 6 dB.")
+    at_most: str | None = Field(default=None, description="Most that meets it, with unit, such as 80 m.")
+
+    @model_validator(mode="after")
+    def _has_a_limit(self) -> "FigureAnswer":
+        _one_limit(self.at_least, self.at_most)
+        parse(self.written, FIGURES[self.figure])
+        return self
+
+    @property
+    def written(self) -> str:
+        """Return the limit as it is written."""
+        return str(self.at_most if self.at_least is None else self.at_least)
+
+    @property
+    def limit(self) -> float:
+        """Return the limit, in SI units."""
+        return parse(self.written, FIGURES[self.figure])
+
+
+class CheckAnswer(Written):
+    """That the review of a subject finds no error."""
+
+    check: Check = Field(description="Subject of the review in which no error may be found.")
+
+
+class ConnectionAnswer(Written):
+    """That the sound of a room goes somewhere or comes from there."""
+
+    connection: Name = Field(description="Code of a destination or return of the room, such as recorder.")
+    room: Name = Field(description="Tag of the room.")
+
+
+class PriceAnswer(Written):
+    """A sum of the price, or an allowance that it contains."""
+
+    price: Sum = Field(description="The whole price before or with tax, or an allowance.")
+    allowance: str = Field(default="", description="Name of the allowance in project.yaml.")
+    at_least: WholeAmount | None = Field(default=None, description="Least that meets it.")
+    at_most: WholeAmount | None = Field(default=None, description="Most that meets it.")
+
+    @model_validator(mode="after")
+    def _names_what_it_means(self) -> "PriceAnswer":
+        _one_limit(self.at_least, self.at_most)
+        if (self.price == "allowance") != bool(self.allowance):
+            found = "none" if self.price == "allowance" else shown(self.allowance)
+            raise refusal("the name of an allowance for `price: allowance` alone", found)
+        return self
+
+
+class DateAnswer(Written):
+    """The day on which something of the programme has happened."""
+
+    date: PaymentEvent = Field(description="What has happened.")
+    by: Date = Field(description="Last day that meets the requirement.")
+
+
+class TermAnswer(Written):
+    """A term of the proposal."""
+
+    term: Term = Field(description="validity in days, warranty in months, or retention in days.")
+    at_least: _Most = Field(description="Fewest days or months that meet the requirement.")
+
+
+class CableAnswer(Written):
+    """What data cables are."""
+
+    cable: Category = Field(description="Lowest category that meets the requirement: 5e, 6 or 6A.")
+    room: str = Field(default="", description="Tag of the room they serve; all rooms where left out.")
+    screened: bool = Field(default=False, description="Whether they have to be screened.")
+
+
+class StatementAnswer(Written):
+    """What a person states; it never makes a requirement met."""
+
+    statement: Stance = Field(
+        description="complies, complies in part, does not comply, clarification, or by others."
+    )
+    words: Annotated[str, Field(min_length=3)] = Field(description="The statement in words.")
+    by: Name = Field(description="Who states it.")
+    on: Date = Field(description="When it was stated.")
+
+
+SORTS: Mapping[str, type[Written]] = {
+    "count": CountAnswer,
+    "figure": FigureAnswer,
+    "check": CheckAnswer,
+    "connection": ConnectionAnswer,
+    "price": PriceAnswer,
+    "date": DateAnswer,
+    "term": TermAnswer,
+    "cable": CableAnswer,
+    "statement": StatementAnswer,
+}
+"""Sorts of answers by the key that tells them."""
+
+
+def sort_of(value: Any) -> str | None:
+    """Return which sort of answer something written is, None where no key or several keys tell."""
+    if isinstance(value, Written):
+        return next((key for key, sort in SORTS.items() if type(value) is sort), None)
+    told = [key for key in SORTS if isinstance(value, Mapping) and key in value]
+    return told[0] if len(told) == 1 else None
+
+
+Answer = Annotated[
+    Annotated[CountAnswer, Tag("count")]
+    | Annotated[FigureAnswer, Tag("figure")]
+    | Annotated[CheckAnswer, Tag("check")]
+    | Annotated[ConnectionAnswer, Tag("connection")]
+    | Annotated[PriceAnswer, Tag("price")]
+    | Annotated[DateAnswer, Tag("date")]
+    | Annotated[TermAnswer, Tag("term")]
+    | Annotated[CableAnswer, Tag("cable")]
+    | Annotated[StatementAnswer, Tag("statement")],
+    Discriminator(
+        sort_of,
+        custom_error_type="wanted",
+        custom_error_message=f"wanted one key of {', '.join(SORTS)}; found none or several of them",
+    ),
+]

@@ -1,0 +1,169 @@
+"""The statement of compliance: what the client asks for, what answers it, and whether it is met."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from proposal.document.document import Document
+from proposal.document.rows.requirements import RequirementAnswerRow, RequirementRow
+from proposal.document.schedule import columns_of
+from proposal.document.values import cell_text
+from proposal.pages import paths
+from proposal.pages.fact_list import Fact
+from proposal.pages.markdown import Html, anchor, join, text
+from proposal.pages.page_context import PageContext
+from proposal.pages.phrases import capital
+from proposal.pages.radio import RADIO
+from proposal.pages.schedule_table import Field, fields_of, grouped, schedule
+from proposal.quantities import formatting
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RequirementsPage:
+    """Every requirement with its answer, then what each answer was computed from.
+
+    counts: how many are met, in a sentence.
+    statement: a row a requirement.
+    evidence: tables of answers by figures, by days and sums, and in words.
+    """
+
+    template: ClassVar[str] = "requirements.md.jinja"
+    counts: Html
+    statement: Html
+    evidence: tuple[Html, ...]
+
+
+def requirements_page(here: PageContext) -> RequirementsPage:
+    """Return the statement of compliance."""
+    document = here.document
+    answers = grouped(document.requirement_answers, lambda row: row.requirement)
+    fields: list[Field[RequirementRow]] = [
+        *fields_of(here, RequirementRow, "tag", "document", "clause", "text"),
+        Field(here.heading("answer"), lambda row: _answer(here, answers.get(row.tag, ()))),
+        *fields_of(here, RequirementRow, "verdict"),
+    ]
+    return RequirementsPage(
+        counts=text(f"{capital(_counts(document))}."),
+        statement=schedule(
+            "Statement of compliance",
+            fields,
+            document.requirements,
+            identity=lambda row: anchor(row.tag),
+            mark=here.mark("requirements"),
+        ),
+        evidence=tuple(_evidence(here)),
+    )
+
+
+def requirements_met(here: PageContext) -> tuple[Fact, ...]:
+    """Return how many requirements are met, as a fact that leads to the statement of compliance."""
+    if not here.document.requirements:
+        return ()
+    return (Fact(here.heading("requirements_met"), here.to(paths.REQUIREMENTS, _counts(here.document))),)
+
+
+_SAID = (
+    ("stated", "stated"),
+    ("by_others", "by others"),
+    ("met_in_part", "met in part"),
+    ("not_met", "not met"),
+    ("open", "open"),
+)
+
+
+def _counts(document: Document) -> str:
+    """Return how many requirements there are of each verdict, in words."""
+    count = document.requirement_count
+    assert count is not None
+    others = [f"{getattr(count, name)} {words}" for name, words in _SAID if getattr(count, name)]
+    noun = "requirement" if count.all == 1 else "requirements"
+    return formatting.listed([f"{count.met} of {count.all} {noun} met", *others])
+
+
+def _answer(here: PageContext, rows: tuple[RequirementAnswerRow, ...]) -> Html:
+    """Return what answers a requirement, an answer a line."""
+    return join((_said(here, row) for row in rows), Html("<br>")) if rows else text("not answered")
+
+
+def _said(here: PageContext, row: RequirementAnswerRow) -> Html:
+    """Return one answer in words: what was looked at, what was found, and its limit."""
+    about = capital(row.about) if row.sort != "statement" else f"Stated: {row.about}"
+    path = _page_of(here.document, row)
+    head: list[object] = [here.to(path, about) if path else text(about)]
+    if row.where:
+        head += [text("in"), here.linked(row.where, "room")]
+    found = [_cell(here, row, name) for name in ("value", "date", "amount", "found")]
+    limits = [_cell(here, row, name) for name in ("limit", "limit_date", "limit_amount")]
+    said = next((one for one in found if one), row.nothing)
+    limit = next((one for one in limits if one), "")
+    bound = f" ({row.comparison} {limit})" if limit else ""
+    if row.limit_date is not None and limit:
+        bound = f" (by {limit})"
+    return join((join(head, " "), text(f"{said}{bound}")), ": ") if said else join(head, " ")
+
+
+def _cell(here: PageContext, row: RequirementAnswerRow, name: str) -> str:
+    """Return what an answer holds in a column, as text; empty where this reader may not see it."""
+    shows = columns_of(RequirementAnswerRow)[name].shows
+    if here.edition.reader not in shows.readers:
+        return ""
+    return cell_text(getattr(row, name), shows, here.values, row) or ""
+
+
+def _page_of(document: Document, row: RequirementAnswerRow) -> str:
+    """Return the path of the page on which stands what an answer was computed from; empty without one."""
+    if row.sort == "count":
+        return paths.ROOMS if row.about in ("rooms", "seats", "microphones") else paths.EQUIPMENT
+    if row.sort == "figure":
+        return _FIGURES.get(row.about, "") if row.about != "conduit fill" or document.pathways else ""
+    there: Mapping[str, tuple[str, object]] = {
+        "check": (paths.FINDINGS, document.finding_count or document.findings),
+        "connection": (paths.SYSTEM, True),
+        "price": (paths.PRICE, document.price),
+        "date": (paths.PROGRAMME, document.programme and document.activities),
+        "term": (paths.COVER, True),
+        "cable": (paths.CABLES, True),
+    }
+    path, held = there.get(row.sort, ("", None))
+    return path if held else ""
+
+
+_FIGURES: Mapping[str, str] = {
+    "radio margin": RADIO,
+    "lowest charge": paths.ROOMS,
+    "link length": paths.CABLES,
+    "conduit fill": paths.PATHWAYS,
+}
+
+
+def _evidence(here: PageContext) -> Iterator[Html]:
+    """Yield the tables of what answers were computed from, or stated."""
+    rows = here.document.requirement_answers
+    tables = (
+        (
+            "Answers by figures",
+            [row for row in rows if row.value is not None],
+            ("bound", "value", "at"),
+        ),
+        (
+            "Answers by days and sums",
+            [row for row in rows if row.sort in ("date", "price") and not row.nothing],
+            ("comparison", "limit_date", "date", "limit_amount", "amount"),
+        ),
+        (
+            "Answers in words",
+            [row for row in rows if row.found or row.nothing],
+            ("comparison", "wanted", "found", "at", "stated_by", "stated_on", "nothing"),
+        ),
+    )
+    for caption, shown, names in tables:
+        if shown:
+            yield schedule(
+                caption,
+                [
+                    *fields_of(here, RequirementAnswerRow, "requirement", "number", "sort", "about", "where"),
+                    *fields_of(here, RequirementAnswerRow, *names, "verdict"),
+                ],
+                shown,
+                mark=here.mark("requirement_answers"),
+            )

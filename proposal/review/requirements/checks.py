@@ -1,0 +1,53 @@
+"""Answers by the review of a subject: no error may be found in it."""
+
+from collections.abc import Mapping
+
+from proposal.model.requirements.answers import Check, CheckAnswer
+from proposal.review.cable_routes import CABLE_ROUTE_RULES
+from proposal.review.cabling import CABLING_RULES
+from proposal.review.charging import CHARGING_RULES
+from proposal.review.finding import Rule, counted
+from proposal.review.mains import MAINS_RULES
+from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
+from proposal.review.mounts import MOUNT_RULES
+from proposal.review.network import NETWORK_RULES
+from proposal.review.pathways import PATHWAY_RULES
+from proposal.review.power import POWER_RULES
+from proposal.review.racks import RACK_RULES
+from proposal.review.radio import RADIO_RULES
+from proposal.review.requirements.answered import Answered, Evidence
+from proposal.review.room_networks import ROOM_NETWORK_RULES
+from proposal.review.rooms import ROOM_RULES
+from proposal.review.sound import CHANNEL_RULES
+from proposal.review.switch_links import SWITCH_LINK_RULES
+from proposal.review.switch_traffic import SWITCH_TRAFFIC_RULES
+
+_RULES: Mapping[Check, tuple[Rule, ...]] = {
+    "rooms": (*ROOM_RULES, *MICROPHONE_SYSTEM_RULES, *MOUNT_RULES),
+    "cabling": (*CABLING_RULES, *CABLE_ROUTE_RULES),
+    "pathways": PATHWAY_RULES,
+    "power over Ethernet": POWER_RULES,
+    "network": (*NETWORK_RULES, *ROOM_NETWORK_RULES, *SWITCH_LINK_RULES, *SWITCH_TRAFFIC_RULES),
+    "racks": RACK_RULES,
+    "mains": MAINS_RULES,
+    "charging": CHARGING_RULES,
+    "channels": CHANNEL_RULES,
+    "radio": RADIO_RULES,
+}
+
+
+def answered_by_check(answer: CheckAnswer, evidence: Evidence) -> Answered:
+    """Return what came of the review of a subject; an error that somebody accepts is an error still."""
+    found = [
+        finding.severity
+        for rule in _RULES[answer.check]
+        for finding in rule(evidence.project, evidence.design)
+    ]
+    errors, warnings = found.count("error"), found.count("warning")
+    said = counted(errors, "error") if errors else "no error"
+    return Answered(
+        about=answer.check,
+        verdict="not met" if errors else "met",
+        found=f"{said}, {counted(warnings, 'warning')}" if warnings else said,
+        wanted="no error",
+    )

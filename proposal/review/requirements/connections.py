@@ -1,0 +1,42 @@
+"""Answers by a place that the sound of a room goes to or comes from."""
+
+from collections.abc import Sequence
+
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.model.requirements.answers import ConnectionAnswer
+from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
+
+
+def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answered:
+    """Return whether a destination or return of a room is joined to a port of its mixers or breakouts."""
+    room = evidence.project.rooms.get(answer.room)
+    if room is None:
+        return unanswered(answer.connection, no_such_room(answer.room))
+    layout = room.layout
+    going, coming = layout.destinations.get(answer.connection), layout.returns.get(answer.connection)
+    if going is None and coming is None:
+        why = f"{answer.room} has no destination or return {answer.connection}"
+        return unanswered(answer.connection, why, answer.room)
+    design = evidence.design
+    devices = {device.tag for device in design.devices if device.room == answer.room}
+    ends = [end for end in design.ends if end.device in devices and answer.connection in end.joined]
+    joins = [join for join in design.owner_joins if join.room == answer.room]
+    good = all(
+        _joined([end for end in ends if end.direction == direction])
+        for one, direction in ((going, "output"), (coming, "input"))
+        if one is not None
+    )
+    good = good and all(join.owner_port for join in joins if answer.connection in join.end.joined)
+    named = next(one for one in (going, coming) if one is not None)
+    return Answered(
+        about=named.name,
+        verdict="met" if good else "not met",
+        found=f"joined as {named.signal}" if good else "no port for it",
+        wanted="joined",
+        where=answer.room,
+    )
+
+
+def _joined(ends: Sequence[AudioEnd]) -> bool:
+    """Return whether there are ends, and each has a port."""
+    return bool(ends) and all(end.port for end in ends)

@@ -1,0 +1,58 @@
+"""Answers that count what the design has."""
+
+from collections.abc import Sequence
+
+from proposal.model.requirements.answers import CountAnswer
+from proposal.review.requirements.answered import (
+    Answered,
+    Evidence,
+    compared,
+    no_such_room,
+    rooms_of,
+    unanswered,
+)
+
+_KINDS = {
+    "access points": "access_point",
+    "chargers": "charger",
+    "mixers": "mixer",
+    "breakouts": "breakout",
+    "loudspeakers": "loudspeaker",
+}
+
+
+def answered_by_count(answer: CountAnswer, evidence: Evidence) -> Answered:
+    """Return what came of counting."""
+    rooms = rooms_of(evidence, answer.room)
+    if not rooms:
+        return unanswered(answer.count, no_such_room(answer.room))
+    number = _number(answer, evidence, rooms)
+    verdict, comparison, limit = compared(number, answer.at_least, answer.at_most)
+    return Answered(
+        about=answer.count,
+        verdict=verdict,
+        value=float(number),
+        limit=float(limit),
+        comparison=comparison,
+        where=answer.room,
+    )
+
+
+def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> int:
+    design, counted = evidence.design, answer.count
+    layouts = {tag: evidence.project.rooms[tag].layout for tag in rooms}
+    if counted == "rooms":
+        return len(rooms)
+    if counted == "seats":
+        return sum(len(layout.seats) for layout in layouts.values())
+    if counted == "free switch ports":
+        held = [
+            power.switch for power in design.switches if not answer.room or power.switch.device.room in rooms
+        ]
+        return sum(number not in switch.ports for switch in held for number in switch.numbers)
+    devices = [device for device in design.devices if device.room in layouts]
+    if counted in _KINDS:
+        return sum(device.kind == _KINDS[counted] for device in devices)
+    microphones = [device for device in devices if device.kind == "microphone"]
+    in_use = sum(device.code in layouts[device.room].microphones for device in microphones)
+    return in_use if counted == "microphones" else len(microphones) - in_use

@@ -1,0 +1,88 @@
+"""Answers that hold the worst of a figure against a limit."""
+
+from collections.abc import Iterator, Sequence
+
+from proposal.design.charging.room_days import GroupDay, RoomDay
+from proposal.model.requirements.answers import FIGURES, FigureAnswer
+from proposal.review.requirements.answered import (
+    Answered,
+    Evidence,
+    compared,
+    no_such_room,
+    rooms_of,
+    unanswered,
+)
+
+_Found = tuple[float, str]
+"""A figure, and the tag or identity of what has it."""
+
+
+def answered_by_figure(answer: FigureAnswer, evidence: Evidence) -> Answered:
+    """Return what came of the worst of a figure."""
+    rooms = rooms_of(evidence, answer.room)
+    if not rooms:
+        return unanswered(answer.figure, no_such_room(answer.room))
+    found = list(_FOUND[answer.figure](evidence, rooms))
+    if not found:
+        where = f" in {answer.room}" if answer.room else ""
+        return unanswered(answer.figure, f"nothing{where} has such a figure", answer.room)
+    least = answer.at_least is not None
+    value, at = min(found) if least else max(found)
+    limit = answer.limit
+    verdict, comparison, _ = compared(value, limit if least else None, None if least else limit)
+    return Answered(
+        about=answer.figure,
+        verdict=verdict,
+        value=value,
+        limit=limit,
+        kind=FIGURES[answer.figure],
+        comparison=comparison,
+        where=answer.room,
+        at=at,
+    )
+
+
+def _margins(evidence: Evidence, rooms: Sequence[str]) -> Iterator[_Found]:
+    """Yield how far above what it needs each microphone is received, dB."""
+    for one in evidence.design.radio.margins:
+        if one.room in rooms:
+            yield one.margin_db, one.microphone
+
+
+def _charges(evidence: Evidence, rooms: Sequence[str]) -> Iterator[_Found]:
+    """Yield how low microphones of each room get on each day, with packs at the end of their life."""
+    for kind in evidence.design.kinds:
+        for tag in kind.rooms:
+            if tag in rooms:
+                for day in evidence.design.days.get(kind.key, ()):
+                    for group in day.groups:
+                        yield _lowest(day, group), tag
+
+
+def _lowest(day: RoomDay, group: GroupDay) -> float:
+    """Return the lowest state of charge of a group in use, spares changing places where that is planned."""
+    return group.held.lowest if day.judged(group) == "with swaps" else group.lowest.lowest
+
+
+def _links(evidence: Evidence, rooms: Sequence[str]) -> Iterator[_Found]:
+    """Yield the length of each permanent link of data cable, m."""
+    for cable in evidence.design.cables:
+        if cable.room in rooms and cable.signal == "network":
+            yield cable.length_m, cable.identity
+
+
+def _fills(evidence: Evidence, rooms: Sequence[str]) -> Iterator[_Found]:
+    """Yield the share that is filled of each conduit in which cables of the rooms lie."""
+    room_of = {cable.identity: cable.room for cable in evidence.design.cables}
+    for pathway in evidence.design.pathways:
+        serves = any(room_of.get(one.identity) in rooms for one in pathway.cables)
+        if pathway.kind == "conduit" and pathway.fill is not None and serves:
+            yield pathway.fill.result, pathway.tag
+
+
+_FOUND = {
+    "radio margin": _margins,
+    "lowest charge": _charges,
+    "link length": _links,
+    "conduit fill": _fills,
+}

@@ -1,0 +1,157 @@
+"""Every requirement of the client with what came of its answers, and what a reviewer says of that."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from proposal.model.project import Project
+from proposal.model.requirements.answers import (
+    Answer,
+    CableAnswer,
+    CheckAnswer,
+    ConnectionAnswer,
+    CountAnswer,
+    DateAnswer,
+    FigureAnswer,
+    PriceAnswer,
+    StatementAnswer,
+    TermAnswer,
+)
+from proposal.model.requirements.requirements import Requirement
+from proposal.review.finding import Finding, listed
+from proposal.review.requirements.answered import Answered, Evidence, Verdict, worst
+from proposal.review.requirements.checks import answered_by_check
+from proposal.review.requirements.connections import answered_by_connection
+from proposal.review.requirements.counts import answered_by_count
+from proposal.review.requirements.data_cables import answered_by_data_cable
+from proposal.review.requirements.days import answered_by_day
+from proposal.review.requirements.figures import answered_by_figure
+from proposal.review.requirements.statements import answered_by_statement
+from proposal.review.requirements.sums import answered_by_sum
+from proposal.review.requirements.terms import answered_by_term
+from proposal.standards.sources import COMMON_PRACTICE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AnsweredRequirement:
+    """A requirement with what came of its answers.
+
+    tag: of the requirement.  answers: in the order written.  verdict: the worst of theirs.
+    """
+
+    tag: str
+    requirement: Requirement
+    answers: tuple[Answered, ...]
+    verdict: Verdict
+
+
+def answered_requirements(evidence: Evidence) -> tuple[AnsweredRequirement, ...]:
+    """Return every requirement of a project with what came of its answers, in the order written."""
+    return tuple(
+        _answered(tag, requirement, evidence) for tag, requirement in evidence.project.requirements.items()
+    )
+
+
+def _answered(tag: str, requirement: Requirement, evidence: Evidence) -> AnsweredRequirement:
+    answers = tuple(answered(answer, evidence) for answer in requirement.answers)
+    verdict = worst([one.verdict for one in answers])
+    return AnsweredRequirement(tag=tag, requirement=requirement, answers=answers, verdict=verdict)
+
+
+def answered(answer: Answer, evidence: Evidence) -> Answered:
+    """Return what came of one answer."""
+    match answer:
+        case CountAnswer():
+            return answered_by_count(answer, evidence)
+        case FigureAnswer():
+            return answered_by_figure(answer, evidence)
+        case CheckAnswer():
+            return answered_by_check(answer, evidence)
+        case ConnectionAnswer():
+            return answered_by_connection(answer, evidence)
+        case PriceAnswer():
+            return answered_by_sum(answer, evidence)
+        case DateAnswer():
+            return answered_by_day(answer, evidence)
+        case TermAnswer():
+            return answered_by_term(answer, evidence)
+        case CableAnswer():
+            return answered_by_data_cable(answer, evidence)
+        case StatementAnswer():
+            return answered_by_statement(answer, evidence)
+
+
+def requirement_findings(project: Project, found: Sequence[AnsweredRequirement]) -> Iterator[Finding]:
+    """Yield what a reviewer says of requirements that are not met, and of those that nothing answers.
+
+    found: every requirement of the project with what came of its answers.
+    No finding names a sum: who reads findings need not read prices.
+    """
+    for one in found:
+        if not one.answers:
+            yield Finding(
+                rule="requirement-unanswered",
+                severity="warning",
+                where=one.tag,
+                place=project.place("requirements", one.tag),
+                message=f"Nothing answers {_where_said(one)}: {_short(one.requirement.text)}",
+                source=COMMON_PRACTICE,
+                remedy="Write which figure answers it (answers), or state what is offered.",
+            )
+        for place, (written, answer) in enumerate(zip(one.requirement.answers, one.answers, strict=True)):
+            yield from _of_answer(project, one, place, written, answer)
+
+
+def _of_answer(
+    project: Project, one: AnsweredRequirement, place: int, written: Answer, answer: Answered
+) -> Iterator[Finding]:
+    where = project.place("requirements", one.tag, "answers", place)
+    if answer.nothing:
+        yield Finding(
+            rule="requirement-answer-unknown",
+            severity="error",
+            where=one.tag,
+            place=where,
+            message=f"The answer to {_where_said(one)} names nothing: {answer.nothing}.",
+            source=COMMON_PRACTICE,
+            remedy="Name what there is, or answer it otherwise.",
+        )
+    elif answer.verdict == "not met" and isinstance(written, StatementAnswer):
+        yield Finding(
+            rule="requirement-declined",
+            severity="warning",
+            where=one.tag,
+            place=where,
+            message=f"{_where_said(one)} is stated not to be met: {_short(one.requirement.text)}",
+            source=COMMON_PRACTICE,
+            remedy="Agree with the client that it is left out, or change the design so that it is met.",
+        )
+    elif answer.verdict == "not met":
+        figures = () if answer.value is None or answer.limit is None else (answer.value, answer.limit)
+        what = listed([part for part in (answer.about, answer.at or answer.where) if part])
+        yield Finding(
+            rule="requirement-not-met",
+            severity="error",
+            where=one.tag,
+            place=where,
+            message=f"The design does not meet {_where_said(one)} ({what}): {_short(one.requirement.text)}",
+            value=figures[0] if figures else None,
+            limit=figures[1] if figures else None,
+            unit=_UNITS.get(answer.kind, "") if figures else "",
+            source=COMMON_PRACTICE,
+            remedy="Change the design until it is met, or state what is offered instead.",
+        )
+
+
+_UNITS = {"length": "m", "level": "dB"}
+_LONGEST = 120
+
+
+def _where_said(one: AnsweredRequirement) -> str:
+    """Return where the client says it, as a phrase."""
+    clause = f", {one.requirement.clause}" if one.requirement.clause else ""
+    return f"{one.tag} ({one.requirement.document}{clause})"
+
+
+def _short(text: str) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= _LONGEST else text[: _LONGEST - 1] + "…"

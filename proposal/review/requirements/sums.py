@@ -1,0 +1,31 @@
+"""Answers by a sum of the price, or by an allowance that it contains."""
+
+from decimal import Decimal
+
+from proposal.model.requirements.answers import PriceAnswer
+from proposal.review.requirements.answered import Answered, Evidence, unanswered
+
+
+def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
+    """Return what came of holding a sum against its limit."""
+    price = evidence.price
+    about = f"price {answer.price}"
+    if answer.price == "allowance":
+        written = evidence.project.brief.price.allowances.get(answer.allowance)
+        lines = [line for line in price.lines if line.group == "allowance" and line.item == answer.allowance]
+        if written is None or not lines:
+            return unanswered("allowance", f"there is no allowance {answer.allowance}")
+        about = f"allowance: {written.name}"
+        amount = sum((line.price for line in lines), Decimal(0))
+    else:
+        amount = price.whole.price if answer.price == "before tax" else price.whole.total
+    least = None if answer.at_least is None else answer.at_least.amount
+    most = None if answer.at_most is None else answer.at_most.amount
+    holds = amount >= least if least is not None else most is not None and amount <= most
+    return Answered(
+        about=about,
+        verdict="met" if holds else "not met",
+        amount=amount,
+        limit_amount=least if most is None else most,
+        comparison="at most" if least is None else "at least",
+    )
