@@ -34,7 +34,7 @@ def _example() -> dict[str, bytes]:
     files = read_folder(EXAMPLE, problems)
     assert files is not None
     assert not problems
-    return {path: data for path, data in files.items() if not path.startswith("alternates/")}
+    return {path: data for path, data in files.items() if not path.startswith(("alternates/", "requirements"))}
 
 
 @lru_cache(maxsize=1)
@@ -56,7 +56,7 @@ class Folder:
 
     @classmethod
     def example(cls) -> "Folder":
-        """Return the example, without its alternates and its commercial part, which name rooms."""
+        """Return the example without alternates, requirements and commercial part, which name rooms."""
         files = {p: yaml.load(d, yaml.CBaseLoader) for p, d in _example().items() if p.endswith(".yaml")}
         for part in ("accepted_alternates", "labour", "price", "programme"):
             files["project.yaml"].pop(part, None)

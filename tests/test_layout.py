@@ -51,6 +51,7 @@ SAME_SUBJECT = {
     "radio",
     "radio_neighbours",
     "radio_plan",
+    "requirements",
     "rooms",
     "schema",
     "sensitivity",

@@ -23,13 +23,13 @@ class RequirementsPage:
     """Every requirement with its answer, then what each answer was computed from.
 
     counts: how many are met, in a sentence.
-    statement: a row a requirement.
+    statements: a table for each document of the client, a row a requirement.
     evidence: tables of answers by figures, by days and sums, and in words.
     """
 
     template: ClassVar[str] = "requirements.md.jinja"
     counts: Html
-    statement: Html
+    statements: tuple[Html, ...]
     evidence: tuple[Html, ...]
 
 
@@ -38,18 +38,21 @@ def requirements_page(here: PageContext) -> RequirementsPage:
     document = here.document
     answers = grouped(document.requirement_answers, lambda row: row.requirement)
     fields: list[Field[RequirementRow]] = [
-        *fields_of(here, RequirementRow, "tag", "document", "clause", "text"),
+        *fields_of(here, RequirementRow, "tag", "clause", "text"),
         Field(here.heading("answer"), lambda row: _answer(here, answers.get(row.tag, ()))),
         *fields_of(here, RequirementRow, "verdict"),
     ]
     return RequirementsPage(
         counts=text(f"{capital(_counts(document))}."),
-        statement=schedule(
-            "Statement of compliance",
-            fields,
-            document.requirements,
-            identity=lambda row: anchor(row.tag),
-            mark=here.mark("requirements"),
+        statements=tuple(
+            schedule(
+                said_in,
+                fields,
+                rows,
+                identity=lambda row: anchor(row.tag),
+                mark=here.mark("requirements"),
+            )
+            for said_in, rows in grouped(document.requirements, lambda row: row.document).items()
         ),
         evidence=tuple(_evidence(here)),
     )

@@ -21,14 +21,16 @@ CASES |= {
     "file of the wrong case": (
         {"fixed.yaml": None, "Fixed.yaml": "devices: {}\n"},
         [
-            "Fixed.yaml: wanted one of project.yaml, building.yaml, rooms.csv, fixed.yaml; "
+            "Fixed.yaml: wanted one of project.yaml, building.yaml, rooms.csv, fixed.yaml, "
+            "requirements.yaml; "
             "found Fixed.yaml (did you mean fixed.yaml?)"
         ],
     ),
     "file misspelt": (
         {"projct.yaml": "x: 1\n"},
         [
-            "projct.yaml: wanted one of project.yaml, building.yaml, rooms.csv, fixed.yaml; "
+            "projct.yaml: wanted one of project.yaml, building.yaml, rooms.csv, fixed.yaml, "
+            "requirements.yaml; "
             "found projct.yaml (did you mean project.yaml?)"
         ],
     ),
@@ -837,7 +839,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
         },
         [
             "Project.yaml: wanted one of project.yaml, building.yaml, rooms.csv, "
-            "fixed.yaml; found Project.yaml "
+            "fixed.yaml, requirements.yaml; found Project.yaml "
             "(did you mean project.yaml?)",
             "project.yaml: wanted this file; found none",
             "rooms/B003.yaml: wanted a file named by the tag of a room in rooms.csv; found B003 "

@@ -58,6 +58,8 @@ ALLOWED: Mapping[Cell, str] = {
     ("pathways.py", "_pathways", "cables"): COUNT,
     ("pathways.py", "_conduits", "cables"): COUNT,
     ("programme.py", "_days_set", "kept"): MARK,
+    ("requirements.py", "requirements_page", "answer"): PLACE,
+    ("requirements.py", "requirements_met", "requirements_met"): COUNT,
     ("room_sheets.py", "_facts", "seats"): COUNT,
     ("room_sheets.py", "_facts", "microphones_in_use_at_once"): COUNT,
     ("system.py", "_kinds", "rooms"): COUNT,

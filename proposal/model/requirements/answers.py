@@ -147,6 +147,7 @@ class CableAnswer(Written):
     cable: Category = Field(description="Lowest category that meets the requirement: 5e, 6 or 6A.")
     room: str = Field(default="", description="Tag of the room they serve; all rooms where left out.")
     screened: bool = Field(default=False, description="Whether they have to be screened.")
+    copper: bool = Field(default=False, description="Whether their conductors have to be solid copper.")
 
 
 class StatementAnswer(Written):
@@ -175,7 +176,10 @@ SORTS: Mapping[str, type[Written]] = {
 
 
 def sort_of(value: Any) -> str | None:
-    """Return which sort of answer something written is, None where no key or several keys tell."""
+    """Return which sort of answer something written is, None where no key or several keys tell.
+
+    value: an answer, or what a file has in place of one.
+    """
     if isinstance(value, Written):
         return next((key for key, sort in SORTS.items() if type(value) is sort), None)
     told = [key for key in SORTS if isinstance(value, Mapping) and key in value]

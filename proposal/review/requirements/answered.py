@@ -74,6 +74,7 @@ def unanswered(about: str, why: str, where: str = "") -> Answered:
     """Return what came of an answer that names nothing that exists.
 
     about: what was to be looked at, in words.  why: what is missing, as a sentence without its stop.
+    where: tag of the room that it is about, empty for all.
     """
     return Answered(about=about, verdict="open", where=where, nothing=why)
 

@@ -47,7 +47,9 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
         return sum(len(layout.seats) for layout in layouts.values())
     if counted == "free switch ports":
         held = [
-            power.switch for power in design.switches if not answer.room or power.switch.device.room in rooms
+            power.switch
+            for power in design.switches
+            if (power.switch.device.room in rooms if answer.room else power.switch.device.kind == "switch")
         ]
         return sum(number not in switch.ports for switch in held for number in switch.numbers)
     devices = [device for device in design.devices if device.room in layouts]

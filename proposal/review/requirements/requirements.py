@@ -19,15 +19,15 @@ from proposal.model.requirements.answers import (
 from proposal.model.requirements.requirements import Requirement
 from proposal.review.finding import Finding, listed
 from proposal.review.requirements.answered import Answered, Evidence, Verdict, worst
-from proposal.review.requirements.checks import answered_by_check
-from proposal.review.requirements.connections import answered_by_connection
+from proposal.review.requirements.cable_categories import answered_by_data_cable
 from proposal.review.requirements.counts import answered_by_count
-from proposal.review.requirements.data_cables import answered_by_data_cable
 from proposal.review.requirements.days import answered_by_day
-from proposal.review.requirements.figures import answered_by_figure
+from proposal.review.requirements.joined_destinations import answered_by_connection
+from proposal.review.requirements.reviewed_subjects import answered_by_check
 from proposal.review.requirements.statements import answered_by_statement
 from proposal.review.requirements.sums import answered_by_sum
 from proposal.review.requirements.terms import answered_by_term
+from proposal.review.requirements.worst_figures import answered_by_figure
 from proposal.standards.sources import COMMON_PRACTICE
 
 

@@ -27,6 +27,13 @@ def answered_by_connection(answer: ConnectionAnswer, evidence: Evidence) -> Answ
         if one is not None
     )
     good = good and all(join.owner_port for join in joins if answer.connection in join.end.joined)
+    good = good and all(
+        owner.on_network
+        for owner in design.owners
+        if answer.room in owner.rooms and answer.connection in owner.written.serves
+        for one in (going, coming)
+        if one is not None and one.signal == "networked audio"
+    )
     named = next(one for one in (going, coming) if one is not None)
     return Answered(
         about=named.name,

@@ -2,6 +2,7 @@
 
 from typing import get_args
 
+from proposal.model.equipment.materials import DataCable
 from proposal.model.equipment.parts import Category
 from proposal.model.requirements.answers import CableAnswer
 from proposal.review.requirements.answered import Answered, Evidence, no_such_room, rooms_of, unanswered
@@ -17,25 +18,36 @@ def answered_by_data_cable(answer: CableAnswer, evidence: Evidence) -> Answered:
         return unanswered(about, no_such_room(answer.room))
     library = evidence.project.library
     found = [
-        (_ORDER.index(entry.category), entry.screened, cable.identity)
+        (*_rank(entry), cable.identity)
         for cable in evidence.design.cables
         if cable.room in rooms and (entry := library.cables.get(cable.model)) is not None
     ]
     if not found:
         return unanswered(about, "no data cable is designed there", answer.room)
-    wanted = (_ORDER.index(answer.cable), answer.screened)
-    lacking = sorted(one for one in found if one[0] < wanted[0] or one[1] < wanted[1])
-    category, screened, at = lacking[0] if lacking else min(found)
+    wanted = (_ORDER.index(answer.cable), answer.screened, answer.copper)
+    lacking = [one for one in found if any(has < asked for has, asked in zip(one, wanted, strict=False))]
+    category, screened, copper, at = min(lacking or found)
     return Answered(
         about=about,
         verdict="not met" if lacking else "met",
-        found=_called(_ORDER[category], screened),
-        wanted=_called(answer.cable, answer.screened),
+        found=_called(category, screened, copper),
+        wanted=_called(*wanted),
         comparison="at least",
         where=answer.room,
         at=at,
     )
 
 
-def _called(category: str, screened: bool) -> str:
-    return f"category {category}, screened" if screened else f"category {category}"
+def _rank(cable: DataCable) -> tuple[int, bool, bool]:
+    """Return what a cable is: place of its category, whether it is screened, whether it is solid copper."""
+    return (
+        _ORDER.index(cable.category),
+        cable.screened,
+        (cable.conductor, cable.stranding) == ("copper", "solid"),
+    )
+
+
+def _called(category: int, screened: bool, copper: bool) -> str:
+    said = [f"category {_ORDER[category]}"]
+    said += ["screened"] if screened else []
+    return ", ".join([*said, *(["solid copper"] if copper else [])])
