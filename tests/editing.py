@@ -34,7 +34,10 @@ def _example() -> dict[str, bytes]:
     files = read_folder(EXAMPLE, problems)
     assert files is not None
     assert not problems
-    return {path: data for path, data in files.items() if not path.startswith(("alternates/", "requirements"))}
+    passed_over = ("alternates/", "requirements")
+    return {path: data for path, data in files.items() if not path.startswith(passed_over)}
+        path: data for path, data in files.items() if not path.startswith(("alternates/", "requirements"))
+    }
 
 
 @lru_cache(maxsize=1)
