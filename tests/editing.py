@@ -36,8 +36,6 @@ def _example() -> dict[str, bytes]:
     assert not problems
     passed_over = ("alternates/", "requirements")
     return {path: data for path, data in files.items() if not path.startswith(passed_over)}
-        path: data for path, data in files.items() if not path.startswith(("alternates/", "requirements"))
-    }
 
 
 @lru_cache(maxsize=1)
