@@ -18,19 +18,19 @@ def answered_by_data_cable(answer: CableAnswer, evidence: Evidence) -> Answered:
         return unanswered(about, no_such_room(answer.room))
     library = evidence.project.library
     found = [
-        (*_rank(entry), cable.identity)
+        (_rank(entry), cable.identity)
         for cable in evidence.design.cables
         if cable.room in rooms and (entry := library.cables.get(cable.model)) is not None
     ]
     if not found:
         return unanswered(about, "no data cable is designed there", answer.room)
     wanted = (_ORDER.index(answer.cable), answer.screened, answer.copper)
-    lacking = [one for one in found if any(has < asked for has, asked in zip(one, wanted, strict=False))]
-    category, screened, copper, at = min(lacking or found)
+    lacking = [one for one in found if any(has < asked for has, asked in zip(one[0], wanted, strict=True))]
+    rank, at = min(lacking or found)
     return Answered(
         about=about,
         verdict="not met" if lacking else "met",
-        found=_called(category, screened, copper),
+        found=_called(*rank),
         wanted=_called(*wanted),
         comparison="at least",
         where=answer.room,
