@@ -19,6 +19,7 @@ SAME_SUBJECT = {
     "building",
     "bundle_warming",
     "cable_routes",
+    "cable_types",
     "cabling",
     "changes",
     "channels",

@@ -8,6 +8,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from proposal.document.rows.alternates import AlternateRow
+from proposal.document.rows.cable_types import CableTypeRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.client_steps import ClientStepRow, client_steps
 from proposal.document.rows.disclosure import DisclosureRow
@@ -264,6 +265,9 @@ class Document(Row):
     )
     cable_totals: Annotated[tuple[CableTotal, ...], Shows("cable_by_type", ALL, "rows", follows=True)] = (
         Field(description="Cables by type.")
+    )
+    cable_types: Annotated[tuple[CableTypeRow, ...], Shows("cable_types", NOT_CLIENT, "rows")] = Field(
+        default=(), description="Types of cable and cord by model."
     )
     cables: Annotated[tuple[CableRow, ...], Shows("cable_schedule", NOT_CLIENT, "rows")] = Field(
         default=(), description="Cables by identity."

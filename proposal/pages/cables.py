@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import ClassVar
 
+from proposal.document.rows.cable_types import CableTypeRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
@@ -21,6 +22,7 @@ class CablesPage:
     prose: Html | None
     totals: Html
     runs: Html
+    types: Html | None
     every_cable: Html | None
 
 
@@ -31,6 +33,7 @@ def cables_page(here: PageContext) -> CablesPage:
         prose=prose_of(document, "cables", here.path),
         totals=_totals(here),
         runs=_runs(here),
+        types=_types(here) if document.cable_types else None,
         every_cable=here.to(paths.CABLE_SCHEDULE, "Every cable with its two ends")
         if document.cables
         else None,
@@ -48,6 +51,20 @@ def _totals(here: PageContext) -> Html:
         rows,
         mark=here.mark("cable_totals"),
         total="All cable",
+    )
+
+
+def _types(here: PageContext) -> Html:
+    fields: list[Field[CableTypeRow]] = [
+        *fields_of(here, CableTypeRow, "type", "description", "cores", "core", "colour", "jacket"),
+        *fields_of(here, CableTypeRow, "diameter_m", "rest_radius_m", "pull_radius_m", "pull_n"),
+        *fields_of(here, CableTypeRow, "propagation", "loss_db_per_km"),
+    ]
+    return schedule(
+        "What to know of each type of cable and cord",
+        fields,
+        here.document.cable_types,
+        mark=here.mark("cable_types"),
     )
 
 

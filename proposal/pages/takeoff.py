@@ -167,6 +167,8 @@ def _summary(here: PageContext, orders: Sequence[ReelOrderRow]) -> Html:
 
 def _reels(here: PageContext, order: ReelOrderRow) -> Html:
     fields: list[Field[ReelRow]] = [
-        *fields_of(here, ReelRow, "number", "stock", "groups", "remnant_m", "lengths"),
+        *fields_of(
+            here, ReelRow, "number", "stock", "container", "weight_kg", "groups", "remnant_m", "lengths"
+        ),
     ]
     return schedule(f"Cut plan of {order.type}", fields, order.reels)

@@ -13,9 +13,11 @@ from proposal.design.power.port_power import PoweredPort
 from proposal.design.room_designs import RoomDesign
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
+from proposal.document.making.cable_types import cable_type_rows
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.racks import rack_place_rows, rack_rows
 from proposal.document.making.switch_links import switch_link_rows
+from proposal.document.rows.cable_types import CableTypeRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.patch_table import PatchRow
@@ -74,6 +76,7 @@ class BuildingParts(TypedDict):
     equipment_cost: Decimal | None
     riser_lines: tuple[RiserLine, ...]
     cable_totals: tuple[CableTotal, ...]
+    cable_types: tuple[CableTypeRow, ...]
     cables: tuple[CableRow, ...]
     switches: tuple[SwitchRow, ...]
     switch_links: tuple[SwitchLinkRow, ...]
@@ -117,6 +120,7 @@ def building_parts(computed: Computed) -> BuildingParts:
             )
             for line in computed.estimate.cables
         ),
+        "cable_types": cable_type_rows(project, design),
         "cables": tuple(_cable(project, cable, words) for cable in design.cables),
         "switches": _switches(design),
         "switch_links": switch_link_rows(design),

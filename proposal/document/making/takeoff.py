@@ -10,8 +10,9 @@ from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, T
 from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, takeoff_labour
 from proposal.estimate.reels.cut_plan import Reel
 from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
-from proposal.estimate.takeoff.purchases import Purchase
+from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
+from proposal.model.equipment.materials import Cable
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.quantities.currencies import smallest_unit
@@ -27,7 +28,7 @@ _LINE = ByName(
     *_OF_LABOUR,
 )
 _PURCHASE = ByName(PurchaseRow, Purchase, "item", "description", "bought")
-_REEL = ByName(ReelRow, Reel, "cuts")
+_REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")
 _ORDER = ByName(
     ReelOrderRow,
     ReelOrder,
@@ -126,12 +127,19 @@ def reel_order_rows(computed: Computed) -> tuple[ReelOrderRow, ...]:
 
 def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
     plan = order.plan
+    entry = project.library.entry(order.model)
+    sold = entry.reels if isinstance(entry, Cable) else {}
     return _ORDER.of(
         order,
         type=order.model,
-        description=project.library.entry(order.model).description,
+        description=entry.description,
         reels=tuple(
-            _REEL.of(reel, cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts))
+            _REEL.of(
+                reel,
+                cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts),
+                container=sold[name].container if (name := reel.stock.removesuffix(SPARE)) in sold else "",
+                weight_kg=(sold[name].weight or None) if name in sold else None,
+            )
             for reel in plan.reels
         ),
         counts=plan.counts,

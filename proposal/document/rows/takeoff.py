@@ -172,6 +172,12 @@ class ReelRow(Row):
     stock: Annotated[str, Shows("sort", NOT_CLIENT)] = Field(
         default="", description="Which of the lengths it is sold in."
     )
+    container: Annotated[str, Shows("comes_in_a", NOT_CLIENT, "word")] = Field(
+        default="", description="Box, reel or coil."
+    )
+    weight_kg: Annotated[float | None, Shows("weight", NOT_CLIENT, "weight", sums=True)] = Field(
+        default=None, description="Weight of the whole reel as it is delivered, kg, where it is known."
+    )
     length_m: Annotated[Decimal, Shows("length", NOT_CLIENT, "length")] = Field(
         default=Decimal(0), description="Length on it, m."
     )
