@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
+from proposal.model.project import Project
 from proposal.model.wording.wording import Fact
 
 _OF_KIND: dict[str, Fact] = {
@@ -25,6 +26,8 @@ _PATHWAYS: dict[str, Fact] = {
     "riser shaft": "sleeves",
     "tray": "trays",
 }
+OFF_HOURS = "off hours"
+"""Key of the condition of labour outside office hours."""
 _LISTENING = ("assistive", "hearing")
 _CALLS = ("codec", "conferenc", "far end", "call", "remote")
 
@@ -64,6 +67,14 @@ def _facts(design: Design) -> Iterator[Fact]:
         yield "fire-stopping by us"
     if not project.building.pathways:
         yield "no pathways"
+    existing = [one.existing for one in project.building.pathways.values()]
+    if any(existing):
+        yield "existing pathways"
+    priced = project.brief.rules.takeoff.price_pathways and not all(existing)
+    yield "pathways by us" if priced else "pathways by others"
+    yield "off hours" if _works_off_hours(project) else "normal hours"
+    if any(device.kind == "access_point" for device in design.devices):
+        yield "other radio users" if project.building.radio.other_users else "no other radio users"
     storeys = {room.storey for room in project.rooms.values()}
     storeys |= {place.storey for place in project.building.equipment_rooms.values()}
     if len(storeys) > 1:
@@ -86,3 +97,10 @@ def _ways_of_sound(design: Design) -> Iterator[Fact]:
             yield "assistive listening"
         if any(word in names for word in _CALLS) or any(one.signal == "USB" for one in going):
             yield "calls"
+
+
+def _works_off_hours(project: Project) -> bool:
+    """Return whether hours outside normal working time are charged."""
+    labour = project.brief.labour
+    conditions = [labour.conditions, labour.project_conditions, *labour.room_conditions.values()]
+    return labour.overtime > 0 or any(OFF_HOURS in one for one in conditions)

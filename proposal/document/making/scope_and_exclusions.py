@@ -54,7 +54,8 @@ def lines(
     for name in dict.fromkeys((*standing, *changes)):
         line, change = standing.get(name), changes.get(name, LineChange())
         when = change.when if change.when is not None else line.when if line else ()
-        if not change.left_out and _holds(when, held):
+        unless = line.unless if line and change.when is None else ()
+        if not change.left_out and _holds(when, held) and not _one_of(unless, held):
             found.append(change.text or (line.text if line else ""))
     return tuple(found)
 
@@ -70,7 +71,8 @@ def duty_rows(
     for about in dict.fromkeys((*standing, *changes)):
         line, change = standing.get(about, DutyLine()), changes.get(about, DutyChange())
         when = line.when if change.when is None else change.when
-        if not change.left_out and _holds(when, held):
+        unless = line.unless if change.when is None else ()
+        if not change.left_out and _holds(when, held) and not _one_of(unless, held):
             found.append(
                 DutyRow(about=about, duties=tuple((duty, _who(duty, line, change)) for duty in DUTIES))
             )
@@ -84,4 +86,9 @@ def _who(duty: str, line: DutyLine, change: DutyChange) -> str:
 
 
 def _holds(when: Sequence[Fact], held: Collection[Fact]) -> bool:
-    return not when or any(fact in held for fact in when)
+    return not when or _one_of(when, held)
+
+
+def _one_of(named: Sequence[Fact], held: Collection[Fact]) -> bool:
+    """Return whether one of several facts holds."""
+    return any(fact in held for fact in named)

@@ -22,13 +22,20 @@ Fact = Literal[
     "conduits",
     "equipment of the owner",
     "equipment rooms",
+    "existing pathways",
     "fire-stopping by others",
     "fire-stopping by us",
     "hooks",
     "loudspeakers",
     "mixers",
     "new switches",
+    "no other radio users",
     "no pathways",
+    "normal hours",
+    "off hours",
+    "other radio users",
+    "pathways by others",
+    "pathways by us",
     "racks",
     "radio",
     "several storeys",
@@ -68,6 +75,9 @@ class StandingLine(Written):
     when: tuple[Fact, ...] = Field(
         default=(), description="It is printed where one of these applies; always by default."
     )
+    unless: tuple[Fact, ...] = Field(
+        default=(), description="It is not printed where one of these applies, whatever else does."
+    )
 
 
 class DefaultWording(Written):
@@ -90,6 +100,9 @@ class DutyLine(Written):
     maintain: Parties = Field(default="", description="Who maintains it.")
     when: tuple[Fact, ...] = Field(
         default=(), description="It is printed where one of these applies; always by default."
+    )
+    unless: tuple[Fact, ...] = Field(
+        default=(), description="It is not printed where one of these applies, whatever else does."
     )
 
 
