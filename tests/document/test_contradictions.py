@@ -1,4 +1,4 @@
-"""Standing wording says nothing that design, price or terms contradict: every condition is tried both ways."""
+"""Standing wording contradicts neither design nor price nor terms: every condition is tried both ways."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
