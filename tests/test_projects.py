@@ -286,8 +286,9 @@ def test_responsibilities_name_known_parties_and_duties() -> None:
     data = wording("responsibilities.yaml")
     for row, duties in data["rows"].items():
         assert duties, row
-        assert set(duties) - {"when"}, row
-        assert set(duties) - {"when"} <= set(DUTIES), row
+        conditions = {"when", "unless"}
+        assert set(duties) - conditions, row
+        assert set(duties) - conditions <= set(DUTIES), row
         who = {letters for duty in DUTIES for letters in duties.get(duty, "").split(", ") if letters}
         assert who <= set(data["parties"]), row
 

@@ -214,6 +214,11 @@ def _checks(document: Document) -> Iterator[_Counted]:
         yield _Total("checks", "warnings", "count"), count.warnings
         yield _Total("checks", "notes", "count"), count.notes
         yield _Total("checks", "findings_accepted", "count"), count.accepted
+    asked = document.requirement_count
+    if asked is not None:
+        yield _Total("checks", "requirements", "count"), asked.all
+        yield _Total("checks", "requirements_met", "count"), asked.met
+        yield _Total("checks", "requirements_not_met", "count"), asked.not_met
     yield _Total("checks", "open_questions", "count"), len(document.questions)
     yield _Total("checks", "assumptions", "count"), len(document.assumptions)
 

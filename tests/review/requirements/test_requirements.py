@@ -9,6 +9,7 @@ from typing import get_args
 import pytest
 import yaml
 
+from proposal.differences import consequences, differences
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
@@ -157,6 +158,19 @@ def test_figures_are_those_that_other_schedules_give(document: Document) -> None
     assert document.programme is not None
     days = {row.requirement: row.date for row in document.requirement_answers if row.date is not None}
     assert days == {"R-13": document.programme.finish}
+
+
+def test_a_comparison_tells_of_verdicts_that_turned(
+    document: Document, computed: dict[str, Computed]
+) -> None:
+    after = document_of(computed["full"])
+    changed = [one for one in differences(document, after).changes if one.path[0] == "requirements"]
+    assert [(one.path[1:], one.before, one.after) for one in changed] == [
+        ((("R-12",), "verdict"), "met", "not met")
+    ]
+    totals = {one.name: (one.before, one.after) for one in consequences(document, after)}
+    assert totals["requirements_met"] == (16, 15)
+    assert totals["requirements_not_met"] == (0, 1)
 
 
 def rows_of(document: Document, reader: Reader) -> tuple[RequirementAnswerRow, ...]:
