@@ -18,6 +18,7 @@ from proposal.pages.paths import CALENDAR_FILE
 from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
 from proposal.publish.cache import Cache, drawing_key
 from proposal.publish.graph_program import embed_font, lay_out
+from proposal.publish.search_words import with_search_words, words_of_rooms
 from proposal.publish.site import SiteSource
 from proposal.resources import resource
 
@@ -51,6 +52,17 @@ class EditionSite:
         """The pages, each written when it is asked for."""
         return planned_pages(self._edition, self._drawings, templates())
 
+    @cached_property
+    def _words(self) -> Mapping[str, tuple[str, ...]]:
+        return words_of_rooms(self._edition.document)
+
+    def page(self, path: str) -> str:
+        """Return the Markdown of a page, with what tells the search how it is found.
+
+        path: of the page, one of those planned.
+        """
+        return with_search_words(path, self.planned.page(path), self._words.get(path, ()))
+
     @property
     def files(self) -> tuple[str, ...]:
         """The paths of all files beside the pages but pictures that pages show."""
@@ -77,7 +89,7 @@ class EditionSite:
 
     def source(self) -> SiteSource:
         """Return what the whole site is made of."""
-        pages = {path: self.planned.page(path) for path in self.planned.views}
+        pages = {path: self.page(path) for path in self.planned.views}
         shown = [f"{_IMAGES}{name}" for name in pictures_shown(pages) if name in self._images]
         found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
         return self.without_contents(

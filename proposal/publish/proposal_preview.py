@@ -100,7 +100,7 @@ class ProposalPreview:
         def contents(path: str) -> bytes | None:
             page = f"{path.removesuffix('.html')}.md"
             if path.endswith(".html"):
-                return pages.html(page, planned.page(page)) if page in planned.views else None
+                return pages.html(page, site.page(page)) if page in planned.views else None
             return site.file(path) or pages.theme_file(path)
 
         return contents

@@ -1,0 +1,81 @@
+"""By which words a search finds the pages of a site, and which pages it names first."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fnmatch import fnmatchcase
+
+import yaml
+
+from proposal.document.document import Document
+from proposal.pages.paths import room_sheet_path
+
+
+@dataclass(frozen=True, slots=True)
+class FoundBy:
+    """How a page is found.
+
+    boost: by how much its score is multiplied: what people ask for most comes first.
+    words: that people type for it, besides those that it holds.
+    """
+
+    boost: float
+    words: tuple[str, ...] = ()
+
+
+def _found_by(boost: float, words: str = "") -> FoundBy:
+    return FoundBy(boost, tuple(words.split()))
+
+
+_FOUND_BY: Mapping[str, FoundBy] = {
+    "summary.md": _found_by(5, "overview management"),
+    "price.md": _found_by(
+        6, "price prices cost costs budget money quote total tax VAT payment payments invoice invoices"
+    ),
+    "programme.md": _found_by(
+        6, "programme schedule dates date timeline deadline deadlines calendar Gantt milestones duration"
+    ),
+    "rooms.md": _found_by(5, "room rooms seats floor floors"),
+    "rooms/*.md": _found_by(4),
+    "alternates.md": _found_by(2, "alternates alternatives options option choices choice variants"),
+    "changes.md": _found_by(0.5, "changes changed differences revision update"),
+    "scope.md": _found_by(
+        4, "scope guarantee guarantees warranty training support maintenance service terms"
+    ),
+    "assumptions.md": _found_by(3, "assumptions exclusions excluded questions risks"),
+    "responsibilities.md": _found_by(3, "responsibilities responsibility duties others matrix"),
+    "findings.md": _found_by(2, "warnings problems risks errors issues"),
+    "cautions.md": _found_by(2, "cautions safety hazards batteries"),
+    "unit-prices.md": _found_by(3, "rates hourly extras additions variations"),
+    "network.md": _found_by(2, "IT firewall VLAN ports"),
+    "mains.md": _found_by(2, "electricity energy power heat"),
+    "equipment.md": _found_by(2, "equipment products parts models"),
+    "drawings.md": _found_by(1, "drawings plans sheets"),
+    # A word in a title counts a thousandfold: after that too, drawings come last.
+    "drawings/*.md": _found_by(0.0001),
+    "*": _found_by(0.5),
+}
+"""By pattern of the page's path, the first that fits; schedules come after what people ask for."""
+
+
+def words_of_rooms(document: Document) -> Mapping[str, tuple[str, ...]]:
+    """Return the tags and names of rooms by the path of the page of their kind."""
+    names = {row.tag: row.name for row in document.rooms}
+    return {
+        room_sheet_path(sheet.key): tuple(
+            word for tag in sheet.rooms for word in (tag, names.get(tag, "")) if word
+        )
+        for sheet in document.room_sheets
+    }
+
+
+def with_search_words(path: str, markdown: str, words: Sequence[str] = ()) -> str:
+    """Return a page's Markdown with what tells the search how it is found.
+
+    path: of the page.
+    markdown: its source, which has no settings of its own.
+    words: by which it is found besides those of all pages of its kind.
+    """
+    found = next(one for pattern, one in _FOUND_BY.items() if fnmatchcase(path, pattern))
+    tags = [*found.words, *words]
+    settings = {"search": {"boost": found.boost}, **({"tags": tags} if tags else {})}
+    return f"---\n{yaml.safe_dump(settings, allow_unicode=True)}---\n\n{markdown}"
