@@ -50,9 +50,11 @@ def _lines(here: PageContext) -> Html:
             "unit_list",
             "unit_cost",
             "cost",
+            "warranty_months",
             "lead_time_days",
             "rooms",
             "maker",
+            "source",
         ),
     ]
     cost = here.document.equipment_cost

@@ -82,8 +82,14 @@ class EquipmentLine(Row):
     rooms: Annotated[tuple[tuple[str, int], ...], Shows("where", ALL, ("tag", "count"), link="tag")] = Field(
         description="Tag of room and how many there."
     )
+    warranty_months: Annotated[int, Shows("warranty_in_months", ALL, "count")] = Field(
+        default=0, description="Months of the maker's warranty, from acceptance."
+    )
     lead_time_days: Annotated[int, Shows("lead_time", NOT_CLIENT, "days", zero=False)] = Field(
         default=0, description="Lead time, calendar days."
+    )
+    source: Annotated[str, Shows("source", NOT_CLIENT)] = Field(
+        default="", description="Where the figures of the catalogue come from."
     )
     unit_list: Annotated[Decimal | None, Shows("unit_list", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="List price of one."
