@@ -11,6 +11,7 @@ from proposal.design.connections.amplifier_channels import AmplifierChannel, amp
 from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.line_conductors import with_conductors
 from proposal.design.connections.parallel_pathways import shared_among_parallel
 from proposal.design.connections.switch_links import SwitchLink, switch_links
 from proposal.design.connections.warmed_cables import warmed_cables
@@ -343,7 +344,7 @@ def design(project: Project) -> Design:
     cables = with_panel_ports(project, racks_there, cables, in_rack)
     cables = shared_among_parallel(project, cables)
     bundles = warming(project, cables, devices_uses(kinds))
-    cables = warmed_cables(project, cables, bundles)
+    cables = with_conductors(project, warmed_cables(project, cables, bundles), devices)
     finished = {cable.identity: cable for cable in cables}
     rooms = tuple(
         replace(room, cables=tuple(finished[cable.identity] for cable in room.cables)) for room in rooms

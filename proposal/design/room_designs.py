@@ -7,6 +7,7 @@ from typing import Literal
 from proposal.design.connections.amplifier_feeds import amplifier_feeds
 from proposal.design.connections.data_cables import Cable, data_cables
 from proposal.design.connections.line_cables import loudspeaker_lines
+from proposal.design.connections.line_conductors import with_conductors
 from proposal.design.connections.patching import on_own_switch, with_host_ports
 from proposal.design.connections.portable_leads import leads_of_the_cart
 from proposal.design.equipment.placed_devices import Placed, in_building
@@ -85,7 +86,7 @@ def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> R
         else data_cables(project, router, devices, host, serving, rack)
     )
     if not portable:
-        cables += loudspeaker_lines(project, router, devices, serving, rack)
+        cables += with_conductors(project, loudspeaker_lines(project, router, devices, serving, rack), devices)
         cables += amplifier_feeds(project, router, devices, serving, rack)
     made = RoomDesign(
         tag=tag,

@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.loudspeaker_rules import LoudspeakerRules
 from proposal.model.rack_rules import RackRules
 from proposal.model.radio.radio import RadioRules
 from proposal.model.rooms import Form
@@ -238,6 +239,9 @@ class Rules(Written):
         default=unwritten(PriorityRules), description="Which devices keep power longest."
     )
     racks: RackRules = Field(default=unwritten(RackRules), description="Racks.")
+    loudspeakers: LoudspeakerRules = Field(
+        default=unwritten(LoudspeakerRules), description="Loudspeaker lines."
+    )
     review: ReviewRules = Field(
         default=unwritten(ReviewRules), description="From where on a review speaks up."
     )

@@ -6,9 +6,10 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.loudspeaker_rules import Line
 from proposal.model.radio.radio import RoomRadio
 from proposal.quantities.messages import refusal
-from proposal.quantities.parsing import Angle, Length, TimeOfDay
+from proposal.quantities.parsing import Angle, Length, Power, TimeOfDay
 
 Form = Literal["handheld", "bodypack", "boundary", "gooseneck"]
 Pattern = Literal["omnidirectional", "cardioid", "supercardioid"]
@@ -113,6 +114,11 @@ class Loudspeaker(Written):
     model: str = Field(
         default="", description="Model code; the least-cost one of the library where left out."
     )
+    tap: Annotated[Power, Field(gt=0, le=10_000)] | None = Field(
+        default=None,
+        description="Tap of its transformer, or the power that it gets on a line without transformers; the "
+        "least that is loud enough for its listeners where left out.",
+    )
 
 
 class RoomType(Written):
@@ -191,6 +197,11 @@ class RoomType(Written):
     )
     loudspeakers: Annotated[Mapping[str, Loudspeaker], Field(max_length=1000)] = Field(
         default={}, description="Ceiling loudspeakers by tag."
+    )
+    loudspeaker_line: Line | None = Field(
+        default=None,
+        description="Lines to its loudspeakers: 70.7 V, 100 V or low impedance; as the rules for loudspeakers "
+        "say where left out.",
     )
     sessions: Annotated[Mapping[str, Session], Field(max_length=100)] = Field(
         default={}, description="The meetings of a usual day by name."

@@ -4,11 +4,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.equipment.device_capacity import capacity
-from proposal.design.equipment.placed_devices import Placed
+from proposal.design.equipment.line_loads import Hung, ZoneLoad, carries, usable_w, zone_loads
+from proposal.design.equipment.placed_devices import Placed, to_own
 from proposal.design.numbers.numbering import END, INPUT, Place, assign_places, issued_of, natural
-from proposal.model.equipment.entry import Device
+from proposal.model.equipment.entry import Device, Entry
 from proposal.model.equipment.parts import Signal
-from proposal.model.equipment.sound_devices import Mixer
+from proposal.model.equipment.sound_devices import Amplifier, Mixer
 from proposal.model.project import Project
 
 
@@ -41,7 +42,8 @@ def amplifier_channels(project: Project, devices: Sequence[Placed]) -> Mapping[s
     """Return the channel of an amplifier that plays each zone of a room's loudspeakers, by zone.
 
     devices: of the room.
-    Zones take channels in turn and keep those of issued revisions; one for which none is left is left out.
+    Zones take channels in turn, those that few channels can play first, and keep those of issued revisions
+    that carry their lines; one for which none is left is left out.
     """
     amplifiers = sorted((one for one in devices if one.kind == "amplifier"), key=lambda one: natural(one.tag))
     if not amplifiers:
@@ -50,12 +52,13 @@ def amplifier_channels(project: Project, devices: Sequence[Placed]) -> Mapping[s
     zones = zones_of(project, room)
     entries = {one.tag: project.library.entry(one.model) for one in amplifiers}
     places = [
-        Place(f"{tag}/{n}", (f"{tag}/{n}",))
+        (Place(f"{tag}/{n}", (f"{tag}/{n}",)), entry)
         for tag, entry in entries.items()
         for n in range(1, capacity(entry) + 1)
     ]
     wanted = {f"{END}/{room}/amplifier/zone-{zone}/1": zone for zone in zones}
-    found = assign_places([(identity, places) for identity in wanted], issued_of(project.issued, END))
+    loads = zone_loads(project, project.rooms[room].layout, hung_as_placed(project, devices))
+    found = _assigned(project, wanted, places, loads)
     channels = {}
     for identity, zone in wanted.items():
         if identity in found:
@@ -68,6 +71,45 @@ def amplifier_channels(project: Project, devices: Sequence[Placed]) -> Mapping[s
                 output=_port(entries[tag], "loudspeaker", int(number)),
             )
     return channels
+
+
+def hung_as_placed(project: Project, devices: Sequence[Placed]) -> tuple[Hung, ...]:
+    """Return the loudspeakers among the devices of a room where they hang, in order of codes."""
+    found = []
+    for one in sorted(devices, key=lambda device: natural(device.code)):
+        entry = project.library.loudspeakers.get(one.model) if one.kind == "loudspeaker" else None
+        if entry:
+            at = to_own(project.rooms[one.room], one.at)
+            found.append(Hung(code=one.code, model=one.model, entry=entry, at=at, height_m=one.height_m))
+    return tuple(found)
+
+
+def _assigned(
+    project: Project,
+    wanted: Mapping[str, str],
+    places: Sequence[tuple[Place, Entry]],
+    loads: Mapping[str, ZoneLoad],
+) -> Mapping[str, Place]:
+    """Return a channel for each zone: one that carries its line, the weakest first; else one that is left.
+
+    wanted: zones by identity.  places: every channel with its amplifier.
+    """
+    carrying: dict[str, list[Place]] = {}
+    for identity, zone in wanted.items():
+        good = []
+        for n, (place, entry) in enumerate(places):
+            load = loads.get(zone)
+            if load is None or not isinstance(entry, Amplifier):
+                good.append((0.0, n, place))
+            elif carries(project, entry, load):
+                good.append((usable_w(project, entry, load), n, place))
+        carrying[identity] = [place for _, _, place in sorted(good, key=lambda one: one[:2])]
+    issued = issued_of(project.issued, END)
+    found = assign_places(sorted(carrying.items(), key=lambda one: len(one[1])), issued)
+    taken = {place.number for place in found.values()}
+    left = [place for place, _ in places if place.number not in taken]
+    rest = assign_places([(identity, left) for identity in wanted if identity not in found], issued)
+    return {**found, **rest}
 
 
 def zones_of(project: Project, room: str) -> tuple[str, ...]:

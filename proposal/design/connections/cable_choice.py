@@ -6,9 +6,12 @@ from proposal.design.connections.jackets import UNKNOWN_CEILING, best_for_unknow
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.materials import AudioCable, Cable, DataCable, FibreCable, LoudspeakerCable
 from proposal.model.project import Project
+from proposal.standards.loudspeaker_lines import CLASSES
 
 FIBRES_OF_A_LINK = 2
 """One each way."""
+CONDUCTORS_OF_A_LINE = 2
+"""Out and back."""
 CableEntry = DataCable | LoudspeakerCable | AudioCable | FibreCable
 
 
@@ -45,12 +48,34 @@ def loudspeaker_cable(project: Project, needs: tuple[str, ...] = ()) -> str:
 
     needs: what its jacket has to be good for.
     """
+    return line_cable_of(project, needs, "", None)
+
+
+def line_cable_of(project: Project, needs: tuple[str, ...], wiring_class: str, gauge_awg: int | None) -> str:
+    """Return the model of cable for a stretch of a loudspeaker line, empty where none suits.
+
+    needs: what its jacket has to be good for.
+    wiring_class: of its amplifier's output, which it has to be marked for; empty where it is not known.
+    gauge_awg: of its conductors; any where None.
+    """
     fitting = {
         code: cable
         for code, cable in project.library.loudspeaker_cables.items()
-        if cable.conductor == "copper" and _lies(cable, needs)
+        if cable.conductor == "copper"
+        and cable.conductors >= CONDUCTORS_OF_A_LINE
+        and gauge_awg in (None, cable.gauge)
+        and marked_for(cable, wiring_class)
+        and _lies(cable, needs)
     }
     return _chosen(project, fitting, needs)
+
+
+def marked_for(cable: LoudspeakerCable, wiring_class: str) -> bool:
+    """Return whether a cable is marked for a class of wiring, or for one that asks more.
+
+    wiring_class: of an amplifier's output, empty where it is not known.
+    """
+    return not wiring_class or CLASSES.index(cable.wiring_class) >= CLASSES.index(wiring_class)
 
 
 def audio_cable(project: Project, needs: tuple[str, ...] = ()) -> str:

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
+from proposal.design.equipment.amplifier_choice import amplifier_size
 from proposal.design.equipment.audio_needs import AudioNeeds, microphones_at_once
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
 from proposal.design.equipment.charger_choice import least_chargers, slots_by_form
@@ -156,9 +157,11 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
         else:
             own_switch = stands.models[0]
             sizes.append(stands)
-    zones = len({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
-    if zones:
-        sizes.append(_size(project, "amplifier", zones, None, unmet))
+    if layout.loudspeakers:
+        amplifiers = amplifier_size(project, layout)
+        sizes.append(amplifiers)
+        if not amplifiers.models:
+            unmet.append(Unmet(f"amplifier {_for_region(project, '')}", ("loudspeakers",)))
         if not project.library.loudspeakers:
             unmet.append(Unmet("ceiling loudspeaker", ("loudspeakers",)))
     return Sizing(
@@ -248,8 +251,8 @@ def _size(
         return size_of(kind, need, by_hand.items(), entries, by_hand=True)
     chosen = cover(options_of(project, kind, system), (need,))
     if chosen is None:
-        path = ("loudspeakers",) if kind == "amplifier" else ("microphones",)
-        unmet.append(Unmet(f"{kind.replace('_', ' ')} {_for_region(project, system)}", path))
+        what = f"{kind.replace('_', ' ')} {_for_region(project, system)}"
+        unmet.append(Unmet(what, ("microphones",)))
     return size_of(kind, need, chosen or (), entries, by_hand=False)
 
 

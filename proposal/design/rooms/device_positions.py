@@ -5,10 +5,10 @@ from collections.abc import Mapping, Sequence
 
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import capacity
+from proposal.design.equipment.line_loads import loudspeaker_model
 from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building, signed_area_m2
 from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.equipment.sizing import Sizing
-from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import device_tag, issued_of, natural
 from proposal.design.radio.radio_settings import access_point_height_m, microphone_height_m
 from proposal.design.radio.room_placement import POSITION_USES, MountedAccessPoint, access_points_by_placement
@@ -170,7 +170,7 @@ def place_room(
         at = layout.breakouts_at or charging
         put("breakout", code, model, at, layout.charging_height, "table", (), ("breakouts_at", *CHARGING))
     for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
-        model = loudspeaker.model or least_cost(project, "loudspeaker")
+        model = loudspeaker_model(project, loudspeaker)
         put("loudspeaker", code, model, loudspeaker.at, layout.ceiling.height, "ceiling")
     apart = network_of(project, layout) in APART
     for kind in IN_RACKS if apart else ():
@@ -239,12 +239,6 @@ def first_rack(project: Project, equipment_room: str) -> str:
     """
     racks = project.building.equipment_rooms[equipment_room].racks
     return device_tag(equipment_room, min(racks, key=natural))
-
-
-def least_cost(project: Project, kind: str) -> str:
-    """Return the model of a kind that costs least, empty where the library has none."""
-    entries = project.library.of_kind(kind)
-    return min(((unit_cost(project, entry), code) for code, entry in entries.items()), default=(None, ""))[1]
 
 
 def _codes(sizing: Sizing, kind: str) -> Mapping[str, str]:
