@@ -35,6 +35,7 @@ SAME_SUBJECT = {
     "labels",
     "labour",
     "level_map",
+    "loudspeaker_lines",
     "meeting_day",
     "mains",
     "mounts",

@@ -57,6 +57,7 @@ if TYPE_CHECKING:
     from proposal.design.network.room_switch_loads import RoomSwitchLoad
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
+    from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
     from proposal.design.sound.signal_flow import Flow
     from proposal.design.workings.all_workings import Noted
@@ -168,6 +169,11 @@ class Design:
                 [end for end in self.ends if any(one.tag == end.device for one in first.devices)],
                 host=first.host,
                 joined=first.isolating_port or ("building" if first.equipment_room else ""),
+                lines={
+                    one.zone: one.words(self.project)
+                    for one in self.loudspeaker_lines
+                    if one.room == first.tag
+                },
                 owners={
                     code: one.device.code if one.device.room == first.tag else one.device.tag
                     for one in self.owners
@@ -177,6 +183,13 @@ class Design:
             )
             for kind, first in self._first_rooms()
         }
+
+    @cached_property
+    def loudspeaker_lines(self) -> "tuple[LoudspeakerLine, ...]":
+        """Every loudspeaker line with its channel, load, conductor and loss, by room and channel."""
+        from proposal.design.sound.loudspeaker_lines import loudspeaker_lines
+
+        return loudspeaker_lines(self.project, [(room.tag, room.devices, room.cables) for room in self.rooms])
 
     @cached_property
     def mutes(self) -> "Mapping[str, tuple[MuteState, ...]]":
@@ -210,6 +223,7 @@ class Design:
             self.querier,
             {room.host: room.isolating_port for room in self.rooms if room.host},
             {room.tag for room in self.rooms if room.apart == "alone"},
+            self.loudspeaker_lines,
         )
 
     @cached_property
@@ -273,6 +287,7 @@ class Design:
     def workings(self) -> "tuple[Noted, ...]":
         """Every working, by chapter."""
         from proposal.design.mains.mains_workings import mains_workings
+        from proposal.design.sound.line_workings import line_workings
         from proposal.design.workings.all_workings import Noted, noted_workings
         from proposal.design.workings.charging_workings import meeting_day_workings
         from proposal.design.workings.radio_workings import radio_workings
@@ -290,6 +305,10 @@ class Design:
             ),
             *meeting_day_workings(self.kinds, self.days),
             *mains_workings(self.circuits, self.energy),
+            *(
+                Noted(chapter="Loudspeaker lines", subject=subject, working=one)
+                for subject, one in line_workings(self.project, self.loudspeaker_lines)
+            ),
             *(
                 Noted(chapter="Radio", subject=subject, working=one)
                 for subject, one in radio_workings(self.project, self.kinds, self.entries, self.radio)

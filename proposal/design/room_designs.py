@@ -86,7 +86,9 @@ def room_design(project: Project, router: Router, tag: str, kind: RoomKind) -> R
         else data_cables(project, router, devices, host, serving, rack)
     )
     if not portable:
-        cables += with_conductors(project, loudspeaker_lines(project, router, devices, serving, rack), devices)
+        cables += with_conductors(
+            project, loudspeaker_lines(project, router, devices, serving, rack), devices
+        )
         cables += amplifier_feeds(project, router, devices, serving, rack)
     made = RoomDesign(
         tag=tag,

@@ -24,6 +24,7 @@ from proposal.document.rows.labour import (
     TradeRow,
     TravelRow,
 )
+from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow, LoudspeakerLineRow
 from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
 from proposal.document.rows.network import (
     NetworkHostRow,
@@ -344,6 +345,12 @@ class Document(Row):
     audio_ends: Annotated[tuple[AudioEndRow, ...], Shows("inputs_and_outputs", NOT_CLIENT, "rows")] = Field(
         default=(), description="Inputs and outputs of mixers and breakouts beside the microphones'."
     )
+    loudspeaker_lines: Annotated[
+        tuple[LoudspeakerLineRow, ...], Shows("loudspeaker_lines", NOT_CLIENT, "rows")
+    ] = Field(default=(), description="Loudspeaker lines by room and channel.")
+    line_loudspeakers: Annotated[
+        tuple[LineLoudspeakerRow, ...], Shows("line_loudspeakers", NOT_CLIENT, "rows")
+    ] = Field(default=(), description="Loudspeakers on lines, from the amplifier on.")
     settings: Annotated[tuple[SettingRow, ...], Shows("configuration_sheets", NOT_CLIENT, "rows")] = Field(
         default=(), description="Configuration sheets, in the order of the work."
     )

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,12 +63,23 @@ def _cable_labels(cables: Sequence[CableRow]) -> list[Label]:
 
 def _device_labels(document: Document) -> list[Label]:
     """Return one label a device; microphones too, since they look alike."""
+    taps = {one.loudspeaker: one for one in document.line_loudspeakers}
     labels = []
     for device in document.devices:
         lines = [device.tag, device.model]
+        if device.tag in taps:
+            lines.append(_tap_words(taps[device.tag]))
         if device.address:
             lines.append(device.address)
         labels.append(
             Label(of="device", room=device.room, place=device.tag, lines=tuple(lines), code=device.tag)
         )
     return labels
+
+
+def _tap_words(row: LineLoudspeakerRow) -> str:
+    """Return the tap of a loudspeaker and its line, `tap 2.5 W on 100 V`."""
+    if row.tap_w is None:
+        return f"no tap for {row.line}"
+    tap = f"{row.tap_w:.4g} W"
+    return f"{tap}, {row.line}" if row.line == "low impedance" else f"tap {tap} on {row.line}"

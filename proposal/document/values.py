@@ -24,6 +24,7 @@ _KINDS: Mapping[Quantity, str] = {
     "temperature": "temperature",
     "temperature rise": "temperature_rise",
     "watts": "power",
+    "tap of a loudspeaker": "tap_power",
     "volt-amperes": "apparent_power",
     "amperes": "current",
     "milliamperes": "small_current",
@@ -36,6 +37,7 @@ _KINDS: Mapping[Quantity, str] = {
     "bits per second": "data_rate",
     "speed of a port": "port_speed",
     "dB": "level",
+    "loss of a line": "line_loss",
     "dBm": "level_dbm",
     "whole dB": "level",
 }

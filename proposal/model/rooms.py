@@ -200,8 +200,8 @@ class RoomType(Written):
     )
     loudspeaker_line: Line | None = Field(
         default=None,
-        description="Lines to its loudspeakers: 70.7 V, 100 V or low impedance; as the rules for loudspeakers "
-        "say where left out.",
+        description="Lines to its loudspeakers: 70.7 V, 100 V or low impedance; as the rules for "
+        "loudspeakers say where left out.",
     )
     sessions: Annotated[Mapping[str, Session], Field(max_length=100)] = Field(
         default={}, description="The meetings of a usual day by name."

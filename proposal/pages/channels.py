@@ -4,7 +4,9 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.document import Document
+from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow, LoudspeakerLineRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.pages.loudspeaker_lines import line_tests_table, lines_table, taps_table
 from proposal.pages.markdown import Html, anchor, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import file_stem
@@ -28,6 +30,8 @@ class ChannelPlace:
     channels: tuple[ChannelRow, ...]
     streams: tuple[StreamRow, ...]
     ends: tuple[AudioEndRow, ...]
+    lines: tuple[LoudspeakerLineRow, ...]
+    taps: tuple[LineLoudspeakerRow, ...]
     settings: tuple[SettingRow, ...]
     controls: tuple[ControlRow, ...]
 
@@ -44,9 +48,11 @@ def channel_places_of(document: Document) -> tuple[ChannelPlace, ...]:
     channels = grouped(document.channels, lambda row: owner.get(row.room, ELSEWHERE))
     streams = grouped(document.streams, lambda row: owner.get(row.room, ELSEWHERE))
     ends = grouped(document.audio_ends, lambda row: owner.get(row.device, ELSEWHERE))
+    lines = grouped(document.loudspeaker_lines, lambda row: owner.get(row.room, ELSEWHERE))
+    taps = grouped(document.line_loudspeakers, lambda row: owner.get(row.room, ELSEWHERE))
     settings = grouped(document.settings, lambda row: owner.get(row.device, ELSEWHERE))
     controls = grouped(document.controls, lambda row: owner.get(row.device, ELSEWHERE))
-    held = {**channels, **streams, **ends, **settings, **controls}
+    held = {**channels, **streams, **ends, **lines, **settings, **controls}
     return tuple(
         ChannelPlace(
             path=path,
@@ -54,6 +60,8 @@ def channel_places_of(document: Document) -> tuple[ChannelPlace, ...]:
             channels=channels.get(path, ()),
             streams=streams.get(path, ()),
             ends=ends.get(path, ()),
+            lines=lines.get(path, ()),
+            taps=taps.get(path, ()),
             settings=settings.get(path, ()),
             controls=controls.get(path, ()),
         )
@@ -109,7 +117,7 @@ def channels_page(here: PageContext, places: tuple[ChannelPlace, ...]) -> Channe
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChannelPlacePage:
-    """One place: channel list, pairing sheet, inputs and outputs, streams, settings, control points.
+    """One place: channel list, pairing sheet, inputs and outputs, streams, lines, settings, control points.
 
     settings: tag of the device, the id of its part of the page, and its sheet.
     """
@@ -120,6 +128,9 @@ class ChannelPlacePage:
     pairing: Html | None
     ends: Html | None
     streams: Html | None
+    lines: Html | None
+    taps: Html | None
+    line_tests: Html | None
     settings: tuple[tuple[Html, Html, Html], ...]
     controls: Html | None
     overview: Html
@@ -135,6 +146,9 @@ def channel_place_page(here: PageContext, place: ChannelPlace) -> ChannelPlacePa
         streams=_streams(here, f"Streams of networked audio, {place.title}", place.streams)
         if place.streams
         else None,
+        lines=lines_table(here, place.title, place.lines) if place.lines else None,
+        taps=taps_table(here, place.title, place.taps) if place.taps else None,
+        line_tests=line_tests_table(here, place.title, place.lines) if place.lines else None,
         settings=tuple(
             (here.tag(device), Html(f"settings-{anchor(device)}"), _settings(here, device, rows))
             for device, rows in grouped(place.settings, lambda row: row.device).items()

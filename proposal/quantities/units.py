@@ -223,6 +223,8 @@ _SAME_IN_BOTH: Mapping[str, tuple[float, str]] = {
     "frequency_mhz": (1e-6, "MHz"),
     "data_rate": (1e-6, "Mbit/s"),
     "port_speed": (1e-6, "Mbit/s"),
+    "tap_power": (1.0, "W"),
+    "line_loss": (1.0, "dB"),
     "latency": (1000.0, "ms"),
     "small_current": (1000.0, "mA"),
     "yearly_energy": (0.001, "kWh"),

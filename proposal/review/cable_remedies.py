@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from proposal.design.connections.cable_choice import FIBRES_OF_A_LINK, CableEntry, cable_entries
+from proposal.design.connections.cable_choice import FIBRES_OF_A_LINK, CableEntry, cable_entries, marked_for
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.jackets import (
     JACKET_WORDS,
@@ -108,15 +108,26 @@ def _demands(project: Project, design: Design, cable: Cable) -> Iterator[_Demand
     if cable.signal == "network":
         yield from _data_demands(design, cable)
     if cable.signal == "loudspeaker line":
-        yield _Demand(
-            "conductors of copper",
-            lambda entry: isinstance(entry, LoudspeakerCable) and entry.conductor == "copper",
-        )
+        yield from _line_demands(design, cable)
     warmest_c = WARMEST_CABLE_C if cable.checked else None
     if warmest_c is None or cable.temperature_c <= warmest_c:
         yield _Demand(
             f"a rating of {cable.temperature_c:.0f} °C or more",
             lambda entry: entry.temperature_rating >= cable.temperature_c,
+        )
+
+
+def _line_demands(design: Design, cable: Cable) -> Iterator[_Demand]:
+    yield _Demand(
+        "conductors of copper",
+        lambda entry: isinstance(entry, LoudspeakerCable) and entry.conductor == "copper",
+    )
+    line = next((one for one in design.loudspeaker_lines if cable in one.cables), None)
+    if line and line.amplifier:
+        asked = line.amplifier.wiring_class
+        yield _Demand(
+            f"a marking for {asked} wiring",
+            lambda entry: isinstance(entry, LoudspeakerCable) and marked_for(entry, asked),
         )
 
 

@@ -17,6 +17,7 @@ from proposal.review.finding import (
     nothing_to_accept,
     unmatched_acceptances,
 )
+from proposal.review.loudspeaker_lines import LOUDSPEAKER_LINE_RULES
 from proposal.review.mains import MAINS_RULES
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
 from proposal.review.mounts import MOUNT_RULES
@@ -53,6 +54,7 @@ RULES: tuple[Rule, ...] = (
     *TEMPERATURE_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,
+    *LOUDSPEAKER_LINE_RULES,
     *RADIO_RULES,
     *PORTABLE_SET_RULES,
     *BY_HAND_RULES,

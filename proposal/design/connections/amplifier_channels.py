@@ -105,7 +105,8 @@ def _assigned(
                 good.append((usable_w(project, entry, load), n, place))
         carrying[identity] = [place for _, _, place in sorted(good, key=lambda one: one[:2])]
     issued = issued_of(project.issued, END)
-    found = assign_places(sorted(carrying.items(), key=lambda one: len(one[1])), issued)
+    fewest_first = sorted(carrying, key=lambda identity: len(carrying[identity]))
+    found = assign_places([(identity, carrying[identity]) for identity in fewest_first], issued)
     taken = {place.number for place in found.values()}
     left = [place for place, _ in places if place.number not in taken]
     rest = assign_places([(identity, left) for identity in wanted if identity not in found], issued)

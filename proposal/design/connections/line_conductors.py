@@ -45,7 +45,9 @@ class Run:
     losses_db: tuple[float, ...]
 
 
-def run_of(loads_ohm: Sequence[float], stretches_ohm: Sequence[float], voltage_v: float, *, series: bool) -> Run:
+def run_of(
+    loads_ohm: Sequence[float], stretches_ohm: Sequence[float], voltage_v: float, *, series: bool
+) -> Run:
     """Return what flows and what is lost along a daisy chain.
 
     loads_ohm: impedance of the loudspeaker at the end of each stretch; infinite where it takes nothing.
@@ -109,16 +111,18 @@ def stretches_of(load: ZoneLoad, room: str, cables: Mapping[str, Cable]) -> tupl
 
 
 def run_along(
-    project: Project, load: ZoneLoad, stretches: Sequence[Cable | None], models: Sequence[str], lowest_ohm: float | None
+    project: Project,
+    load: ZoneLoad,
+    stretches: Sequence[Cable | None],
+    models: Sequence[str],
+    lowest_ohm: float | None,
 ) -> Run:
     """Return what flows and what is lost along a line with cables of some models.
 
     models: of each stretch.  lowest_ohm: least load of its amplifier without transformers.
     """
     joined = wired(load, lowest_ohm)
-    ohms = [
-        stretch_ohm(project, cable, model) for cable, model in zip(stretches, models, strict=True)
-    ]
+    ohms = [stretch_ohm(project, cable, model) for cable, model in zip(stretches, models, strict=True)]
     loads_ohm = [one.impedance_ohm or math.inf for one in load.units]
     return run_of(loads_ohm, ohms, joined.voltage_v, series=joined.wiring == "series")
 

@@ -191,9 +191,7 @@ def _heard(name: str, at: Point, ear_m: float, hung: Sequence[Hung]) -> Listener
     for one in hung:
         away_m, below_m = math.dist(one.at, at), one.height_m - ear_m
         angle = math.degrees(math.atan2(away_m, below_m))
-        off_axis.append(
-            min(loudspeaker_lines.off_axis_loss_db(angle, one.entry.coverage), _WEAKEST_DB)
-        )
+        off_axis.append(min(loudspeaker_lines.off_axis_loss_db(angle, one.entry.coverage), _WEAKEST_DB))
         distances.append(max(math.hypot(away_m, below_m), _NEAREST_M))
     return Listener(name=name, off_axis_db=tuple(off_axis), distance_m=tuple(distances))
 
@@ -203,9 +201,11 @@ def _unit(one: Hung, line: Line, written_w: float | None, needed_w: float) -> Li
     voltage_v = LINE_VOLTAGES.get(line)
     taps = () if voltage_v is None else entry.taps_70_v if line == "70.7 V" else entry.taps_100_v
     tap_w: float | None
+    impedance_ohm: float | None
     if voltage_v is None:
         tap_w = written_w or min(needed_w, entry.rated_power)
-        draws_w, impedance_ohm = tap_w, entry.impedance
+        draws_w = tap_w
+        impedance_ohm = entry.impedance
     else:
         allowed = sorted(tap for tap in taps if tap <= entry.rated_power)
         loud = [tap for tap in allowed if tap >= needed_w * (1 - _ROUNDING)]
@@ -236,11 +236,11 @@ def wired(load: ZoneLoad, lowest_ohm: float | None) -> Wired:
     parallel_ohm = 1 / conductance_s if conductance_s else None
     if load.voltage_v is not None:
         draws_w = loudspeaker_lines.line_load_w([one.draws_w for one in load.units])
-        return Wired(
-            wiring="parallel", load_w=draws_w, impedance_ohm=parallel_ohm, voltage_v=load.voltage_v
-        )
+        return Wired(wiring="parallel", load_w=draws_w, impedance_ohm=parallel_ohm, voltage_v=load.voltage_v)
     pairs = [(one.draws_w, one.entry.impedance) for one in there]
-    if parallel_ohm and (lowest_ohm is None or len(pairs) == 1 or parallel_ohm >= lowest_ohm * (1 - _ROUNDING)):
+    if parallel_ohm and (
+        lowest_ohm is None or len(pairs) == 1 or parallel_ohm >= lowest_ohm * (1 - _ROUNDING)
+    ):
         voltage_v = max(math.sqrt(power_w * ohm) for power_w, ohm in pairs)
         load_w = voltage_v**2 / parallel_ohm
         return Wired(wiring="parallel", load_w=load_w, impedance_ohm=parallel_ohm, voltage_v=voltage_v)

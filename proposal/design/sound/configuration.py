@@ -13,6 +13,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
 from proposal.design.sound.joined_rooms import JoinedRoute
+from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, watts
 from proposal.model.design_rules import LevelRules
 from proposal.model.equipment.devices import AccessPoint, Breakout, BuiltInSwitch, Charger, Microphone, Switch
 from proposal.model.equipment.entry import Device
@@ -76,6 +77,7 @@ class _Known:
     alone: frozenset[str]
     joins: Sequence[SwitchJoin]
     routes: Sequence[JoinedRoute]
+    lines: Sequence[LoudspeakerLine]
 
     @property
     def levels(self) -> LevelRules:
@@ -101,6 +103,7 @@ def settings(
     querier: str,
     rooms: Mapping[str, str],
     alone: Collection[str],
+    lines: Sequence[LoudspeakerLine],
 ) -> tuple[Setting, ...]:
     """Return the settings of every device that has some: switches first, then from the radio to the mix.
 
@@ -109,6 +112,7 @@ def settings(
     querier: tag of the switch that asks who listens.
     rooms: by what holds the switch of a room: its port that keeps the building's network off, or nothing.
     alone: tags of the rooms out of which nothing leads.
+    lines: loudspeaker lines of every room.
     """
     by_device: dict[str, list[AudioEnd]] = {}
     for end in ends:
@@ -126,6 +130,7 @@ def settings(
         alone=frozenset(one.tag for one in devices if one.room in alone),
         joins=joins,
         routes=routes,
+        lines=lines,
     )
     ordered = sorted(
         (one for one in devices if one.kind in ORDER and one.tag in entries),
@@ -171,12 +176,24 @@ def _of_device(
         case Mixer() | Breakout():
             yield from _mixing(known, one.tag, entry)
         case Amplifier():
+            yield from _amplified(known, one.tag)
             yield (
                 "Level of every channel",
                 f"{_decibels(known.levels.first_gain)} to begin with, set in tuning",
             )
         case _:
             return
+
+
+def _amplified(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
+    """Yield what each output of an amplifier is set to: the sort of its line, and what hangs on it."""
+    for line in known.lines:
+        if line.channel and line.channel.amplifier == tag:
+            words, load = line.words(known.project), watts(known.project, line.joined.load_w)
+            yield (
+                f"Output {line.channel.output or line.channel.number}",
+                f"{words}; zone {line.zone}, load {load}",
+            )
 
 
 def _clock_priority(clock: ClockPlan, tag: str, delivered: int) -> Iterator[tuple[str, str]]:

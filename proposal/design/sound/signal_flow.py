@@ -75,6 +75,7 @@ class _Drawn:
     streams: Sequence[Stream]
     ends: Sequence[AudioEnd]
     owners: Mapping[str, str]
+    lines: Mapping[str, str]
     room: str
     joined: Sequence[str]
     nodes: list[Node] = field(default_factory=list)
@@ -140,6 +141,7 @@ def signal_flow(
     host: str,
     joined: str,
     owners: Mapping[str, str],
+    lines: Mapping[str, str],
 ) -> Flow:
     """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
 
@@ -149,6 +151,7 @@ def signal_flow(
     joined: isolating port of the host that joins the room to the building, `building` where no port isolates,
         empty where nothing leads out of the room.
     owners: code in the room, or tag elsewhere, of the owner's equipment by the destination or return it is.
+    lines: what the loudspeaker line of each zone is, in words.
     """
     by_kind: dict[str, list[Placed]] = {}
     for device in devices:
@@ -178,6 +181,7 @@ def signal_flow(
         streams=streams,
         ends=ends,
         owners=owners,
+        lines=lines,
         room=devices[0].room,
         joined=partners(project.rooms, project.building.states).get(devices[0].room, ()),
     )
@@ -310,8 +314,15 @@ def _loudspeakers(drawn: _Drawn) -> None:
             drawn.join(feeding.code, device.code, "analogue", f"zone {zone}", cable)
             codes = zones[zone]
             name = f"LS-{zone}"
-            drawn.box(name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes))
+            drawn.box(
+                name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes), *_line_words(drawn, zone)
+            )
             drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", f"{codes[0]}/L1")
+
+
+def _line_words(drawn: _Drawn, zone: str) -> tuple[str, ...]:
+    """Return what the line of a zone is, none where it has none."""
+    return (drawn.lines[zone],) if zone in drawn.lines else ()
 
 
 def _returns(drawn: _Drawn) -> None:

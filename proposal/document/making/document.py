@@ -20,6 +20,7 @@ from proposal.document.making.findings import (
 )
 from proposal.document.making.labour import labour_parts
 from proposal.document.making.level_map import level_map_row
+from proposal.document.making.loudspeaker_lines import line_parts
 from proposal.document.making.mains import mains_parts
 from proposal.document.making.network import network_parts
 from proposal.document.making.owner_equipment import owner_equipment_parts
@@ -99,6 +100,7 @@ def _rows_of(computed: Computed) -> Document:
         **network_parts(project, design),
         **pathway_parts(project, design),
         **channel_parts(design, words_of(project)),
+        **line_parts(design),
         **radio_parts(project, design.radio),
         **programme_parts(project, computed.programme, numbers),
         **labour_parts(computed),

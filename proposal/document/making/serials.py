@@ -36,4 +36,6 @@ def owners_of(design: Design) -> Mapping[str, str]:
         found.setdefault(cable.identity, cable.room)
     for circuit in design.circuits:
         found.setdefault(circuit.identity, circuit.place)
+    for line in design.loudspeaker_lines:
+        found.setdefault(line.identity, line.room)
     return found

@@ -1,0 +1,299 @@
+"""Rules about loudspeaker lines: load, what amplifiers drive, taps, loss and wiring class."""
+
+import math
+from collections.abc import Iterator, Sequence
+
+from proposal.design.connections.cable_choice import cable_entries, marked_for
+from proposal.design.connections.line_conductors import run_of
+from proposal.design.design import Design
+from proposal.design.equipment.line_loads import LineUnit, carries
+from proposal.design.numbers.numbering import device_tag
+from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, watts
+from proposal.errors import Place
+from proposal.model.equipment.materials import LoudspeakerCable
+from proposal.model.project import Path, Project
+from proposal.quantities.formatting import listed, quantity
+from proposal.review.cable_remedies import other_cables
+from proposal.review.finding import Finding, Rule, counted, written_place
+from proposal.standards import wire
+from proposal.standards.loudspeaker_lines import NFPA_70_WIRING
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
+
+_ROUNDING = 1e-9
+_THICKEST_AWG = 4
+
+
+def lines_overloaded(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each line that takes more than its channel may give."""
+    for line in design.loudspeaker_lines:
+        if not line.driven or not line.overloaded or line.usable_w is None:
+            continue
+        headroom = project.brief.rules.loudspeakers.headroom
+        yield Finding(
+            rule="loudspeaker-line-overloaded",
+            severity="error",
+            where=line.identity,
+            place=_place(project, design, line, "tap", "zone"),
+            message=f"The loudspeakers of zone {line.zone} draw more than {line.identity} may give with "
+            f"{quantity(headroom, 'fraction', project.brief.units, project.brief.locale)} headroom.",
+            value=line.joined.load_w,
+            limit=line.usable_w,
+            unit="W",
+            source=EDITABLE_DEFAULT,
+            remedy=_less_load(project, line),
+        )
+
+
+def _less_load(project: Project, line: LoudspeakerLine) -> str:
+    """Return what to do about a line that takes too much."""
+    ways = []
+    stronger = sorted(
+        code for code, one in project.library.amplifiers.items() if carries(project, one, line.load)
+    )
+    if stronger:
+        tag = line.channel.amplifier if line.channel else ""
+        ways.append(f"fix {' or '.join(stronger[:3])} for {tag} in fixed.yaml")
+    largest_w = max(one.draws_w for one in line.load.units)
+    most = int((line.usable_w or 0.0) / largest_w + _ROUNDING) if line.load.voltage_v else 0
+    if 0 < most < len(line.load.units):
+        ways.append(
+            f"leave {counted(most, 'loudspeaker')} in the zone and give the others a zone of their own"
+        )
+    share_w = (line.usable_w or 0.0) / len(line.load.units)
+    lower = [
+        tap
+        for tap in line.load.units[0].taps_w
+        if tap * 10 ** (line.load.units[0].entry.transformer_loss / 10) <= share_w * (1 + _ROUNDING)
+    ]
+    if lower:
+        ways.append(f"write a tap of {watts(project, max(lower))} for each, if that is loud enough")
+    ways = ways or ["give some of its loudspeakers a zone of their own, or write less power for each"]
+    words = ", or ".join(ways)
+    return f"{words[0].upper()}{words[1:]}."
+
+
+def lines_not_driven(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each line of a voltage that its amplifier lacks, or of too low an impedance."""
+    for line in design.loudspeaker_lines:
+        amplifier = line.amplifier
+        if amplifier is None or line.driven:
+            continue
+        place = _place(project, design, line, "model", "zone")
+        if line.load.voltage_v is not None or amplifier.lowest_impedance is None:
+            voltages = [
+                quantity(one, "voltage", project.brief.units, project.brief.locale)
+                for one in amplifier.line_voltages
+            ]
+            drives = f"drives lines of {listed(voltages)} only" if voltages else "drives no such line"
+            yield Finding(
+                rule="loudspeaker-line-not-driven",
+                severity="error",
+                where=line.identity,
+                place=place,
+                message=f"{line.identity} is to play zone {line.zone} ({line.load.line}), but it {drives}.",
+                source=EDITABLE_DEFAULT,
+                remedy="Fix an amplifier that does so in fixed.yaml, or write another loudspeaker_line.",
+            )
+            continue
+        yield Finding(
+            rule="loudspeaker-impedance-low",
+            severity="error",
+            where=line.identity,
+            place=place,
+            message=f"The loudspeakers of zone {line.zone} are a lower load than {line.identity} bears, in "
+            f"parallel and in series.",
+            value=line.joined.impedance_ohm,
+            limit=amplifier.lowest_impedance,
+            unit="Ω",
+            source=EDITABLE_DEFAULT,
+            remedy="Give some of them a zone of their own, fix an amplifier for lower loads in fixed.yaml, "
+            "or write a line with transformers under loudspeaker_line.",
+        )
+
+
+def taps_missing(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each loudspeaker without the tap that it is to have, or with one over its rating."""
+    for line in design.loudspeaker_lines:
+        for unit in line.load.units:
+            tag = device_tag(line.room, unit.code)
+            place = _place_of(project, design, line, unit)
+            known = [watts(project, tap) for tap in sorted(unit.taps_w)]
+            if unit.tap_w is not None and unit.tap_w > unit.entry.rated_power * (1 + _ROUNDING):
+                yield Finding(
+                    rule="tap-over-rating",
+                    severity="error",
+                    where=tag,
+                    place=place,
+                    message=f"{tag} ({unit.model}) is to get more power than it can take.",
+                    value=unit.tap_w,
+                    limit=unit.entry.rated_power,
+                    unit="W",
+                    source=EDITABLE_DEFAULT,
+                    remedy="Write a lower tap, or take a loudspeaker that can take more.",
+                )
+            if line.load.voltage_v is None or unit.tap_w in unit.taps_w:
+                continue
+            has = f"has taps of {listed(known)}" if known else "has no tap at all"
+            wanted = f"a tap of {watts(project, unit.tap_w)}" if unit.tap_w is not None else "a tap"
+            yield Finding(
+                rule="tap-missing",
+                severity="error",
+                where=tag,
+                place=place,
+                message=f"{tag} ({unit.model}) is to have {wanted} on its {line.load.line} line, but {has} "
+                "for it.",
+                source=EDITABLE_DEFAULT,
+                remedy="Write one of its taps, or none, so that the least that is loud enough is taken."
+                if known
+                else "Take a loudspeaker with a transformer for such a line, or write another "
+                "loudspeaker_line for the room.",
+            )
+
+
+def loudspeakers_quiet(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each line whose weakest listener hears less than is asked."""
+    rules = project.brief.rules.loudspeakers
+    asked_db = rules.level + rules.peaks
+    for line in design.loudspeaker_lines:
+        unit = max(line.load.units, key=lambda one: one.short_db)
+        if unit.short_db < 0.05:
+            continue
+        raised = [tap for tap in sorted(unit.taps_w) if unit.needed_w <= tap <= unit.entry.rated_power]
+        yield Finding(
+            rule="loudspeaker-too-quiet",
+            severity="warning",
+            where=line.identity,
+            place=_place_of(project, design, line, unit),
+            message=f"Zone {line.zone} does not play speech with its peaks as loud as is asked at "
+            f"{line.load.weakest.name}, by direct sound alone.",
+            value=asked_db - unit.short_db,
+            limit=asked_db,
+            unit="dB",
+            source=COMMON_PRACTICE,
+            remedy=_louder(project, unit, raised),
+        )
+
+
+def _louder(project: Project, unit: LineUnit, raised: Sequence[float]) -> str:
+    """Return what makes a zone loud enough.
+
+    raised: taps that would do, the least first, W.
+    """
+    if raised:
+        return f"Write a tap of {watts(project, raised[0])}, or none."
+    if not unit.taps_w and unit.needed_w <= unit.entry.rated_power:
+        return f"Write a power of {watts(project, unit.needed_w)}, or none."
+    most_w = min(max(unit.taps_w, default=unit.entry.rated_power), unit.entry.rated_power)
+    return (
+        f"Each loudspeaker would need {watts(project, unit.needed_w)} and takes {watts(project, most_w)} at "
+        "most: hang more of them or nearer ones, or take a model with a higher sensitivity."
+    )
+
+
+def losses_high(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each line that loses more than the rules allow."""
+    for line in design.loudspeaker_lines:
+        if not line.loses_too_much:
+            continue
+        gauge_awg = _gauge_that_does(line)
+        thicker = (
+            f"A cable of {gauge_awg} AWG along the whole line would do: choose one in fixed.yaml"
+            if gauge_awg is not None
+            else f"No gauge down to {_THICKEST_AWG} AWG would do: let the amplifier stand nearer, or take a "
+            "line of higher voltage"
+        )
+        yield Finding(
+            rule="loudspeaker-line-loss",
+            severity="warning",
+            where=line.identity,
+            place=written_place(
+                project,
+                *(("fixed", "cables", cable.identity, "type") for cable in line.cables),
+                *_paths(design, line, line.load.units[-1]),
+            ),
+            message=f"The line of {line.identity} loses more than is allowed on the way to "
+            f"{line.tags[line.run.losses_db.index(line.loss_db)]}.",
+            value=line.loss_db,
+            limit=line.limit_db,
+            unit="dB",
+            source=EDITABLE_DEFAULT,
+            remedy=f"{thicker}, or give some of its loudspeakers a line of their own.",
+        )
+
+
+def _gauge_that_does(line: LoudspeakerLine) -> int | None:
+    """Return the thinnest gauge with which a line keeps to its limit, AWG; None where none does."""
+    loads_ohm = [one.impedance_ohm or math.inf for one in line.load.units]
+    for gauge_awg in range(24, _THICKEST_AWG - 1, -2):
+        ohms = [
+            sum(
+                2 * part.length_m * wire.conductor_resistance_ohm_per_m(gauge_awg, part.temperature_c)
+                for part in cable.warmth
+            )
+            if cable
+            else 0.0
+            for cable in line.stretches
+        ]
+        run = run_of(loads_ohm, ohms, line.joined.voltage_v, series=line.joined.wiring == "series")
+        if max(run.losses_db) <= line.limit_db:
+            return gauge_awg
+    return None
+
+
+def wiring_classes(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each stretch whose cable is not marked for the class of its amplifier's output."""
+    entries = cable_entries(project)
+    for line in design.loudspeaker_lines:
+        for cable in line.cables:
+            entry = entries.get(cable.model)
+            if line.amplifier is None or not isinstance(entry, LoudspeakerCable):
+                continue
+            if marked_for(entry, line.amplifier.wiring_class):
+                continue
+            yield Finding(
+                rule="wiring-class-short",
+                severity="error",
+                where=cable.identity,
+                place=written_place(
+                    project,
+                    ("fixed", "cables", cable.identity, "type"),
+                    *_paths(design, line, line.load.units[0]),
+                ),
+                message=f"{cable.identity} ({cable.model}) is marked for {entry.wiring_class} wiring; the "
+                f"output {line.identity} asks for {line.amplifier.wiring_class}. The code that is adopted decides.",
+                source=NFPA_70_WIRING,
+                remedy=other_cables(project, design, cable),
+            )
+
+
+def _place(project: Project, design: Design, line: LoudspeakerLine, *fields: str) -> Place:
+    """Return where a line comes from: its amplifier where that is fixed, else what its loudspeakers say."""
+    path = _layout(design, line)
+    paths = [(*path, "loudspeakers", one.code, field) for field in fields for one in line.load.units]
+    amplifier = line.channel.amplifier if line.channel else ""
+    return written_place(project, ("fixed", "devices", amplifier, "model"), *paths, (*path, "loudspeakers"))
+
+
+def _place_of(project: Project, design: Design, line: LoudspeakerLine, unit: LineUnit) -> Place:
+    return written_place(project, *_paths(design, line, unit))
+
+
+def _paths(design: Design, line: LoudspeakerLine, unit: LineUnit) -> tuple[Path, ...]:
+    """Return the paths at which a loudspeaker is described, what decides most first."""
+    one = (*_layout(design, line), "loudspeakers", unit.code)
+    fixed: Path = ("fixed", "devices", device_tag(line.room, unit.code), "model")
+    return ((*one, "tap"), fixed, (*one, "model"), one)
+
+
+def _layout(design: Design, line: LoudspeakerLine) -> Path:
+    return next(kind.path for kind in design.kinds if line.room in kind.rooms)
+
+
+LOUDSPEAKER_LINE_RULES: tuple[Rule, ...] = (
+    lines_overloaded,
+    lines_not_driven,
+    taps_missing,
+    loudspeakers_quiet,
+    losses_high,
+    wiring_classes,
+)
