@@ -1,6 +1,7 @@
 """The sample document's channels, settings, muting and meeting day, with texts of an unkind author."""
 
 from proposal.document.rows.charging import FurtherDay, MeetingDay, MuteRow, PackDay
+from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow, LoudspeakerLineRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
 
 SCRIPT = "<script>alert(1)</script>"
@@ -201,6 +202,66 @@ def sample_ends() -> tuple[AudioEndRow, ...]:
             joined=("recorder",),
             signal="analogue",
             channels=1,
+        ),
+    )
+
+
+def sample_lines(cable: str) -> tuple[LoudspeakerLineRow, ...]:
+    """Return one line: 10 W on 100 V, and what a measurement may show.
+
+    cable: model code.
+    """
+    return (
+        LoudspeakerLineRow(
+            room="B001",
+            zone=PIPES,
+            amplifier="B001-AM1",
+            output="L1",
+            line="100 V",
+            wiring="parallel",
+            loudspeakers=("B001-LS1",),
+            load_w=10.0,
+            usable_w=48.0,
+            rated_w=60.0,
+            lowest_ohm=4.0,
+            cable=(cable,),
+            gauge_awg=16,
+            wiring_class="class 3",
+            length_m=30.0,
+            resistance_ohm=0.79,
+            current_a=0.1,
+            loss_db=0.01,
+            limit_db=0.5,
+            verdict="holds",
+            impedance_ohm=1000.0,
+            least_ohm=800.0,
+            most_ohm=1200.0,
+        ),
+    )
+
+
+def sample_line_loudspeakers(model: str) -> tuple[LineLoudspeakerRow, ...]:
+    """Return the loudspeaker of that line.
+
+    model: its model code.
+    """
+    return (
+        LineLoudspeakerRow(
+            loudspeaker="B001-LS1",
+            room="B001",
+            zone=PIPES,
+            place=1,
+            model=model,
+            output="B001-AM1/L1",
+            line="100 V",
+            tap_w=10.0,
+            chosen_by="level",
+            needed_w=7.5,
+            draws_w=10.0,
+            terminals="L1, terminal block",
+            cable_in="B001-LS1/L1/ER1-RK1",
+            current_a=0.1,
+            loss_db=0.01,
         ),
     )
 

@@ -33,6 +33,8 @@ from tests.sample_channels import (
     sample_day,
     sample_ends,
     sample_further_days,
+    sample_line_loudspeakers,
+    sample_lines,
     sample_mutes,
     sample_settings,
     sample_streams,
@@ -148,6 +150,8 @@ def sample_document() -> Document:
         channels=sample_channels(),
         streams=sample_streams(),
         audio_ends=sample_ends(),
+        loudspeaker_lines=sample_lines(SPEAKER_CABLE),
+        line_loudspeakers=sample_line_loudspeakers("OL-6"),
         settings=sample_settings(),
         controls=sample_controls(),
         pathway_contents=(

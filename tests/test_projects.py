@@ -61,6 +61,8 @@ BROKEN_RULES = {
         *("jacket-wrong-for-space", "route-broken"),
         *("owner-ports-short", "owner-not-on-network", "owner-switch-apart"),
         *("circuit-overloaded", "too-warm-for-device"),
+        *("loudspeaker-line-overloaded", "loudspeaker-line-not-driven", "loudspeaker-impedance-low"),
+        *("tap-missing", "tap-over-rating", "wiring-class-short", "mix-without-mixer"),
     },
     "warning": {
         *(
@@ -74,6 +76,8 @@ BROKEN_RULES = {
             "owner-equipment-unjoined",
         ),
         *("inrush-high", "leakage-high"),
+        *("loudspeaker-line-loss", "loudspeaker-too-quiet", "lines-beside-data"),
+        "jacket-for-unknown-ceiling",
         "no-label",
         "pull-too-long",
         "sound-not-joined",

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.loudspeaker_lines import LineLoudspeakerRow
+from proposal.quantities.formatting import short_quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,7 +69,7 @@ def _device_labels(document: Document) -> list[Label]:
     for device in document.devices:
         lines = [device.tag, device.model]
         if device.tag in taps:
-            lines.append(_tap_words(taps[device.tag]))
+            lines.append(_tap_words(document, taps[device.tag]))
         if device.address:
             lines.append(device.address)
         labels.append(
@@ -77,9 +78,9 @@ def _device_labels(document: Document) -> list[Label]:
     return labels
 
 
-def _tap_words(row: LineLoudspeakerRow) -> str:
+def _tap_words(document: Document, row: LineLoudspeakerRow) -> str:
     """Return the tap of a loudspeaker and its line, `tap 2.5 W on 100 V`."""
     if row.tap_w is None:
         return f"no tap for {row.line}"
-    tap = f"{row.tap_w:.4g} W"
+    tap = short_quantity(row.tap_w, "power", document.cover.units, document.cover.locale)
     return f"{tap}, {row.line}" if row.line == "low impedance" else f"tap {tap} on {row.line}"

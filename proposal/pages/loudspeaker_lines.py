@@ -14,11 +14,10 @@ def lines_table(here: PageContext, title: str, rows: Sequence[LoudspeakerLineRow
     title: of the room.
     """
     fields: list[Field[LoudspeakerLineRow]] = [
-        *fields_of(here, LoudspeakerLineRow, "zone", "room", "amplifier", "output", "line", "wiring"),
-        *fields_of(here, LoudspeakerLineRow, "loudspeakers", "verdict", "load_w", "usable_w", "rated_w"),
-        *fields_of(here, LoudspeakerLineRow, "lowest_ohm", "cable", "gauge_awg", "wiring_class"),
-        *fields_of(here, LoudspeakerLineRow, "length_m", "resistance_ohm", "current_a", "loss_db"),
-        *fields_of(here, LoudspeakerLineRow, "limit_db"),
+        *fields_of(here, LoudspeakerLineRow, "zone", "verdict", "amplifier", "output", "line", "load_w"),
+        *fields_of(here, LoudspeakerLineRow, "usable_w", "cable", "gauge_awg", "loss_db", "limit_db"),
+        *fields_of(here, LoudspeakerLineRow, "loudspeakers", "wiring", "wiring_class", "length_m"),
+        *fields_of(here, LoudspeakerLineRow, "resistance_ohm", "current_a", "rated_w", "lowest_ohm", "room"),
     ]
     return schedule(f"Loudspeaker lines, {title}", fields, rows, mark=here.mark("loudspeaker_lines"))
 
@@ -30,9 +29,9 @@ def taps_table(here: PageContext, title: str, rows: Sequence[LineLoudspeakerRow]
     """
     fields: list[Field[LineLoudspeakerRow]] = [
         *fields_of(here, LineLoudspeakerRow, "loudspeaker", "tap_w", "line", "terminals", "cable_in"),
-        *fields_of(here, LineLoudspeakerRow, "cable_out", "output", "place", "zone", "room", "model"),
-        *fields_of(here, LineLoudspeakerRow, "chosen_by", "needed_w", "draws_w", "current_a", "loss_db"),
-        *fields_of(here, LineLoudspeakerRow, "tap_set", "set_by"),
+        *fields_of(here, LineLoudspeakerRow, "cable_out", "tap_set", "set_by", "output", "place", "zone"),
+        *fields_of(here, LineLoudspeakerRow, "model", "chosen_by", "needed_w", "draws_w", "current_a"),
+        *fields_of(here, LineLoudspeakerRow, "loss_db", "room"),
     ]
     return schedule(f"Taps and terminals, {title}", fields, rows, mark=here.mark("line_loudspeakers"))
 

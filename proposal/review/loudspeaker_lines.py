@@ -260,7 +260,7 @@ def wiring_classes(project: Project, design: Design) -> Iterator[Finding]:
                     *_paths(design, line, line.load.units[0]),
                 ),
                 message=f"{cable.identity} ({cable.model}) is marked for {entry.wiring_class} wiring; the "
-                f"output {line.identity} asks for {line.amplifier.wiring_class}. The code that is adopted decides.",
+                f"output {line.identity} asks for {line.amplifier.wiring_class}. The adopted code decides.",
                 source=NFPA_70_WIRING,
                 remedy=other_cables(project, design, cable),
             )

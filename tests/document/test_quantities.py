@@ -148,7 +148,7 @@ def test_every_quantity_of_the_list_is_held_somewhere() -> None:
 ENDINGS: Mapping[str, set[str]] = {
     "_m": {"length", "small length"},
     "_m2": {"area"},
-    "_w": {"watts"},
+    "_w": {"watts", "tap of a loudspeaker"},
     "_v": {"volts"},
     "_va": {"volt-amperes"},
     "_a": {"amperes", "milliamperes"},
@@ -156,7 +156,7 @@ ENDINGS: Mapping[str, set[str]] = {
     "_wh": {"kilowatt-hours"},
     "_m3": {"airflow"},
     "_ohm": {"ohms"},
-    "_db": {"dB"},
+    "_db": {"loss of a line", "dB"},
     "_dbm": {"dBm"},
     "_c": {"temperature"},
     "_kg": {"weight"},
