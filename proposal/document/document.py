@@ -346,10 +346,10 @@ class Document(Row):
         default=(), description="Inputs and outputs of mixers and breakouts beside the microphones'."
     )
     loudspeaker_lines: Annotated[
-        tuple[LoudspeakerLineRow, ...], Shows("loudspeaker_lines", NOT_CLIENT, "rows")
+        tuple[LoudspeakerLineRow, ...], Shows("loudspeaker_lines", NOT_CLIENT, "rows", follows=True)
     ] = Field(default=(), description="Loudspeaker lines by room and channel.")
     line_loudspeakers: Annotated[
-        tuple[LineLoudspeakerRow, ...], Shows("line_loudspeakers", NOT_CLIENT, "rows")
+        tuple[LineLoudspeakerRow, ...], Shows("line_loudspeakers", NOT_CLIENT, "rows", follows=True)
     ] = Field(default=(), description="Loudspeakers on lines, from the amplifier on.")
     settings: Annotated[tuple[SettingRow, ...], Shows("configuration_sheets", NOT_CLIENT, "rows")] = Field(
         default=(), description="Configuration sheets, in the order of the work."

@@ -177,23 +177,22 @@ def _of_device(
             yield from _mixing(known, one.tag, entry)
         case Amplifier():
             yield from _amplified(known, one.tag)
-            yield (
-                "Level of every channel",
-                f"{_decibels(known.levels.first_gain)} to begin with, set in tuning",
-            )
         case _:
             return
 
 
 def _amplified(known: _Known, tag: str) -> Iterator[tuple[str, str]]:
-    """Yield what each output of an amplifier is set to: the sort of its line, and what hangs on it."""
-    for line in known.lines:
-        if line.channel and line.channel.amplifier == tag:
-            words, load = line.words(known.project), watts(known.project, line.joined.load_w)
-            yield (
-                f"Output {line.channel.output or line.channel.number}",
-                f"{words}; zone {line.zone}, load {load}",
-            )
+    """Yield what each output of an amplifier is set to: the sort of its line, what hangs on it, its level."""
+    level = f"{_decibels(known.levels.first_gain)} to begin with, set in tuning"
+    lines = [one for one in known.lines if one.channel and one.channel.amplifier == tag]
+    for line in lines:
+        words, load = line.words(known.project), watts(known.project, line.joined.load_w)
+        yield (
+            f"Output {line.identity.rpartition('/')[2]}",
+            f"{words}; zone {line.zone}, load {load}; level {level}",
+        )
+    if not lines:
+        yield "Level of every channel", level
 
 
 def _clock_priority(clock: ClockPlan, tag: str, delivered: int) -> Iterator[tuple[str, str]]:
