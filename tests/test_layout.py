@@ -38,6 +38,7 @@ SAME_SUBJECT = {
     "loudspeaker_lines",
     "meeting_day",
     "mains",
+    "standby",
     "mounts",
     "network",
     "numbers",

@@ -39,6 +39,7 @@ from proposal.design.power.power_budget import SwitchPower, switch_power
 from proposal.design.racks.panel_ports import with_panel_ports
 from proposal.design.racks.panels import Panels, panels
 from proposal.design.racks.rack_choice import RackDesign, rack_designs
+from proposal.design.racks.standby_choice import placed_supply, standby_devices
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
 from proposal.design.radio.synchronisation import networks
 from proposal.design.room_designs import RoomDesign, library_entries, room_design, with_owners
@@ -54,6 +55,7 @@ if TYPE_CHECKING:
     from proposal.design.mains.circuits import Circuit
     from proposal.design.mains.energy_and_heat import PlaceEnergy
     from proposal.design.mains.mains_loads import MainsLoad
+    from proposal.design.mains.standby_paths import PowerPath
     from proposal.design.network.room_switch_loads import RoomSwitchLoad
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
@@ -209,6 +211,7 @@ class Design:
     @cached_property
     def settings(self) -> "tuple[Setting, ...]":
         """What a commissioner sets, by device."""
+        from proposal.design.mains.mains_loads import standby_designs
         from proposal.design.sound.configuration import settings
 
         return settings(
@@ -224,6 +227,7 @@ class Design:
             {room.host: room.isolating_port for room in self.rooms if room.host},
             {room.tag for room in self.rooms if room.apart == "alone"},
             self.loudspeaker_lines,
+            {one.asked.tag: one for one in standby_designs(self.racks)},
         )
 
     @cached_property
@@ -284,10 +288,18 @@ class Design:
         return mains_loads(self.project, self.devices, self.every_entry, self.ports, self.racks, self.owners)
 
     @cached_property
+    def power_paths(self) -> "tuple[PowerPath, ...]":
+        """Where the power of every device comes from, where something stays up when the mains fails."""
+        from proposal.design.mains.standby_paths import power_paths
+
+        return power_paths(self.devices, self.mains_loads, self.ports, self.racks)
+
+    @cached_property
     def workings(self) -> "tuple[Noted, ...]":
         """Every working, by chapter."""
         from proposal.design.mains.mains_workings import mains_workings
         from proposal.design.sound.line_workings import line_workings
+        from proposal.design.mains.standby_workings import standby_workings
         from proposal.design.workings.all_workings import Noted, noted_workings
         from proposal.design.workings.charging_workings import meeting_day_workings
         from proposal.design.workings.radio_workings import radio_workings
@@ -305,6 +317,7 @@ class Design:
             ),
             *meeting_day_workings(self.kinds, self.days),
             *mains_workings(self.circuits, self.energy),
+            *standby_workings(self.project, self.racks),
             *(
                 Noted(chapter="Loudspeaker lines", subject=subject, working=one)
                 for subject, one in line_workings(self.project, self.loudspeaker_lines)
@@ -339,11 +352,14 @@ def design(project: Project) -> Design:
     devices = [device for room in rooms for device in room.devices] + _racks(project) + in_closets
     entries = library_entries(project, devices)
     every_entry = {**entries, **entries_of(owners)}
+    supplies = standby_devices(project)
+    asking = [*in_closets, *(device for device, _ in supplies)]
+    entries_asking = {**every_entry, **{device.tag: entry for device, entry in supplies}}
     closets = tuple(
         closet(
             project,
             tag,
-            wanted_ports(project, tag, rooms, in_closets, every_entry),
+            wanted_ports(project, tag, rooms, asking, entries_asking),
             owner_switches(owners, tag),
         )
         for tag in sorted(project.building.equipment_rooms, key=natural)
@@ -381,7 +397,7 @@ def design(project: Project) -> Design:
         ports += of_switch.values()
         powers.append(switch_power(switch, of_switch, entries.get(switch.device.tag)))
     racks = rack_designs(project, devices, every_entry, in_rack, ports, owners)
-    devices = _in_racks(devices, racks)
+    devices = _in_racks(project, devices, racks)
     placed = {device.tag: device for device in devices}
     rooms = tuple(
         replace(room, devices=tuple(placed[device.tag] for device in room.devices)) for room in rooms
@@ -441,8 +457,8 @@ def _with_cables(links: Sequence[SwitchLink], cables: Sequence[Cable]) -> tuple[
     )
 
 
-def _in_racks(devices: Sequence[Placed], racks: Sequence[RackDesign]) -> list[Placed]:
-    """Return the devices, each at the rack where it stands, racks with their models."""
+def _in_racks(project: Project, devices: Sequence[Placed], racks: Sequence[RackDesign]) -> list[Placed]:
+    """Return the devices, each at the rack where it stands, racks with their models and standby supplies."""
     rack_of = {item.name: rack.device.tag for rack in racks for item in rack.layout.items}
     found = [
         replace(device, location=rack_of.get(device.tag, device.location))
@@ -450,6 +466,10 @@ def _in_racks(devices: Sequence[Placed], racks: Sequence[RackDesign]) -> list[Pl
         if device.kind != "rack"
     ]
     found += [rack.device for rack in racks]
+    for rack in racks:
+        standby = rack.layout.standby
+        if standby and standby.entry:
+            found.append(placed_supply(project, standby.asked, rack.device.tag, standby.entry.model))
     return sorted(found, key=lambda device: natural(device.tag))
 
 

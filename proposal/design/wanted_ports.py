@@ -41,7 +41,7 @@ def wanted_ports(
     """Return what wants a port on the switches of an equipment room: cabled devices and those in its racks.
 
     equipment_room: its tag.
-    in_closets: equipment of the owner in equipment rooms.
+    in_closets: equipment of the owner and standby supplies in equipment rooms.
     """
     rack = first_rack(project, equipment_room)
     priorities = project.brief.rules.priorities

@@ -85,6 +85,7 @@ from proposal.document.rows.requirements import (
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow, RoomSheet, StoreyRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.sound import AudioEndRow, ChannelRow, ControlRow, SettingRow, StreamRow
+from proposal.document.rows.standby import PowerPathRow, RoomWithoutMainsRow, StandbySupplyRow
 from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, TakeoffRow
@@ -329,6 +330,16 @@ class Document(Row):
     ] = Field(default=(), description="Mains outlets by circuit.")
     mains_loads: Annotated[tuple[MainsLoadRow, ...], Shows("mains_loads", ALL, "rows", follows=True)] = Field(
         default=(), description="What every device takes from the mains, by name."
+    )
+    standby_supplies: Annotated[
+        tuple[StandbySupplyRow, ...], Shows("standby_supplies", ALL, "rows", follows=True)
+    ] = Field(default=(), description="Standby supplies by tag.")
+    rooms_without_mains: Annotated[
+        tuple[RoomWithoutMainsRow, ...], Shows("rooms_without_mains", ALL, "rows", follows=True)
+    ] = Field(default=(), description="What every room keeps when the mains fails, where anything does.")
+    power_paths: Annotated[tuple[PowerPathRow, ...], Shows("power_paths", ALL, "rows", follows=True)] = Field(
+        default=(),
+        description="What feeds devices that are not plugged into the mains, where any stays up.",
     )
     energy: Annotated[tuple[EnergyRow, ...], Shows("energy_and_heat", ALL, "rows", follows=True)] = Field(
         default=(), description="Energy in a year and heat by room and equipment room."

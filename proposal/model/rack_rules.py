@@ -5,7 +5,7 @@ from typing import Annotated
 from pydantic import Field
 
 from proposal.model.base import Written, assumed
-from proposal.quantities.parsing import Fraction, Mass, Power, TemperatureRise
+from proposal.quantities.parsing import Duration, Fraction, Mass, Power, TemperatureRise
 
 
 class RackRules(Written):
@@ -44,5 +44,17 @@ class RackRules(Written):
         1,
         "Copper patch panels that share a cable manager.",
         "Copper patch panels that share a cable manager",
+        "common practice",
+    )
+    standby_load: Annotated[Fraction, Field(gt=0, le=1)] = assumed(
+        0.80,
+        "Share of a standby supply's rating, in watts and in volt-amperes, that all it feeds may take.",
+        "Share of a standby supply's rating, in watts and in volt-amperes, that what it feeds may take",
+        "common practice",
+    )
+    ride_through: Annotated[Duration, Field(gt=0, le=1)] = assumed(
+        0.020,
+        "Gap in the mains that devices ride through; a standby supply takes over within it.",
+        "Gap in the mains that devices ride through while a standby supply takes over",
         "common practice",
     )

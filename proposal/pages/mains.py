@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
+from proposal.document.rows.standby import PowerPathRow, RoomWithoutMainsRow, StandbySupplyRow
 from proposal.pages.markdown import Html
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
@@ -15,6 +16,8 @@ class MainsPage:
 
     circuits: what each carries against what it may.  outlets: where each is wanted.
     loads: what every device takes.  energy: in a year, and heat, by place.
+    supplies, rooms, paths: standby supplies, what every room keeps when the mains fails, and where devices
+    have their power from; each empty where there is no standby supply.
     """
 
     template: ClassVar[str] = "mains.md.jinja"
@@ -22,12 +25,59 @@ class MainsPage:
     outlets: Html
     loads: Html
     energy: Html
+    supplies: Html
+    rooms: Html
+    paths: Html
 
 
 def mains_page(here: PageContext) -> MainsPage:
     """Return the page of mains power."""
+    standby = bool(here.document.standby_supplies)
     return MainsPage(
-        circuits=_circuits(here), outlets=_outlets(here), loads=_loads(here), energy=_energy(here)
+        circuits=_circuits(here),
+        outlets=_outlets(here),
+        loads=_loads(here),
+        energy=_energy(here),
+        supplies=_supplies(here) if standby else Html(""),
+        rooms=_rooms(here) if standby else Html(""),
+        paths=_paths(here) if standby else Html(""),
+    )
+
+
+def _supplies(here: PageContext) -> Html:
+    fields: list[Field[StandbySupplyRow]] = [
+        *fields_of(here, StandbySupplyRow, "tag", "rack", "model", "packs", "verdict", "asked_min"),
+        *fields_of(here, StandbySupplyRow, "lasts_min", "new_min", "full_min", "typical_w", "full_w"),
+        *fields_of(here, StandbySupplyRow, "allowed_w", "full_va", "allowed_va", "outlets_used", "outlets"),
+        *fields_of(here, StandbySupplyRow, "own_w", "recharge_h", "battery_months", "feeds"),
+    ]
+    return schedule(
+        "Standby supplies",
+        fields,
+        here.document.standby_supplies,
+        identity=lambda row: row.tag,
+        mark=here.mark("standby_supplies"),
+    )
+
+
+def _rooms(here: PageContext) -> Html:
+    fields: list[Field[RoomWithoutMainsRow]] = [
+        *fields_of(here, RoomWithoutMainsRow, "place", "keeps", "lasts_min", "stays", "goes"),
+    ]
+    return schedule(
+        "What stays up when the mains fails",
+        fields,
+        here.document.rooms_without_mains,
+        mark=here.mark("rooms_without_mains"),
+    )
+
+
+def _paths(here: PageContext) -> Html:
+    fields: list[Field[PowerPathRow]] = [
+        *fields_of(here, PowerPathRow, "device", "kind", "place", "room", "path", "state", "lasts_min"),
+    ]
+    return schedule(
+        "Where power comes from", fields, here.document.power_paths, mark=here.mark("power_paths")
     )
 
 

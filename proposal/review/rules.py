@@ -32,6 +32,7 @@ from proposal.review.radio import RADIO_RULES
 from proposal.review.room_networks import ROOM_NETWORK_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
+from proposal.review.standby import STANDBY_RULES
 from proposal.review.switch_links import SWITCH_LINK_RULES
 from proposal.review.switch_traffic import SWITCH_TRAFFIC_RULES
 from proposal.review.temperatures import TEMPERATURE_RULES
@@ -51,6 +52,7 @@ RULES: tuple[Rule, ...] = (
     *OWNER_EQUIPMENT_RULES,
     *RACK_RULES,
     *MAINS_RULES,
+    *STANDBY_RULES,
     *TEMPERATURE_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,

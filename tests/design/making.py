@@ -48,6 +48,15 @@ def changed(thing: Thing, path: str | tuple[str, ...], value: Any) -> Thing:
     return kept | ({} if inner is None else {first: inner})  # type: ignore[return-value]
 
 
+def without_standby(project: Project) -> Project:
+    """Return a project in which nothing stays up when the mains fails."""
+    rooms = {
+        tag: room.model_copy(update={"standby": None})
+        for tag, room in project.building.equipment_rooms.items()
+    }
+    return changed(project, "building.equipment_rooms", rooms)
+
+
 def with_layout(project: Project, type_name: str, **values: Any) -> Project:
     """Return a project with fields of one room type replaced, in its rooms as well."""
     layout = project.room_types[type_name].model_copy(update=values)

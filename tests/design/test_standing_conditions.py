@@ -27,7 +27,7 @@ def without(made: Design, *kinds: str) -> Design:
 
 
 def test_the_assembly_house_holds_what_its_files_say(example: Design) -> None:
-    """Three storeys with pathways of every kind, ceiling loudspeakers, calls by codec.
+    """Three storeys with pathways of every kind, ceiling loudspeakers, calls by codec, a standby supply.
 
     The codecs, recorders and consoles are the owner's; fire-stopping is not in our scope.
     """
@@ -43,6 +43,7 @@ def test_the_assembly_house_holds_what_its_files_say(example: Design) -> None:
             "radio",
             "several storeys",
             "sleeves",
+            "standby supplies",
             "subnets",
         ),
         *("table devices", "trays", "work at height"),

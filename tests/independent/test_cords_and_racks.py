@@ -17,7 +17,7 @@ Row = dict[str, Any]
 VOLTS = {True: 120.0, False: 230.0}
 # As the starting rules have them: of a powered channel, and of racks.
 CONNECTORS_OHM, CORDS_C, CORD_GAUGE = 0.2, 20.0, 24
-SPARE_UNITS, STILL_AIR_W, AIR_RISE_K, STRIP_LOAD = 0.2, 250.0, 10.0, 0.8
+SPARE_UNITS, STILL_AIR_W, AIR_RISE_K, STRIP_LOAD, STANDBY_LOAD = 0.2, 250.0, 10.0, 0.8, 0.8
 # Least voltages at a device, by Type of the device (IEEE 802.3).
 LEAST_V = {1: 37.0, 2: 42.5, 3: 42.5, 4: 41.1}
 SOURCE_V = {1: 44.0, 2: 50.0, 3: 50.0, 4: 52.0}
@@ -184,6 +184,8 @@ def test_everything_in_a_rack_weighs_and_takes_what_the_library_says(case: Case)
         if place["name"] in case.devices:
             entry = entry_of(case, place["name"])
             mains = entry["mains"]
+            if place["kind"] == "standby supply":
+                continue  # test_standby.py
             taken = amount(mains["typical"]) + loss.get(place["name"], 0.0)
             assert place["typical_w"] == pytest.approx(taken, rel=1e-6)
             share = amount(mains["power_factor"]) / 100
@@ -257,21 +259,33 @@ def test_every_device_in_a_rack_has_an_outlet_of_a_strip_that_bears_it(case: Cas
             for place in places
             if place["kind"] == "power strip"
         }
+        supplies = {
+            place["name"]: entry_of(case, place["name"])
+            for place in places
+            if place["kind"] == "standby supply"
+        }
         load: dict[str, float] = defaultdict(float)
         used: Counter[str] = Counter()
         for place in places:
+            if place["name"] in supplies:
+                assert place["outlets"] == []  # It has an outlet of the building.
+                continue
             assert bool(place["outlets"]) is (place["apparent_va"] > 0), place["name"]
             for outlet in place["outlets"]:
                 used[outlet] += 1
                 load[outlet.partition("/")[0]] += place["apparent_va"] / len(place["outlets"])
         assert set(used.values()) <= {1}
         assert rack["outlets_used"] == len(used)
-        assert rack["outlets"] == sum(int(strip["outlets"]) for strip in strips.values())
+        feeding = {**strips, **supplies}
+        assert rack["outlets"] == sum(int(one["outlets"]) for one in feeding.values())
         for name, apparent in load.items():
-            strip = strips[name]
+            strip = feeding[name]
             assert all(
                 1 <= int(outlet.partition("/")[2]) <= int(strip["outlets"])
                 for outlet in used
                 if outlet.startswith(f"{name}/")
             )
-            assert apparent / volts <= STRIP_LOAD * amount(strip["rated_current"]) + 1e-9
+            if name in supplies:
+                assert apparent <= STANDBY_LOAD * amount(strip["rated_apparent_power"]) + 1e-9
+            else:
+                assert apparent / volts <= STRIP_LOAD * amount(strip["rated_current"]) + 1e-9

@@ -98,6 +98,7 @@ FILES = {
     "mixer": "mixers",
     "amplifier": "amplifiers",
     "switch": "switches",
+    "standby supply": "standby_supplies",
 }
 
 

@@ -7,7 +7,7 @@ from proposal.model.mains import Mains
 from proposal.model.project import Project
 from proposal.review.finding import Finding
 from proposal.review.mains import MAINS_RULES
-from tests.design.making import EXAMPLE, changed, minimal, project_of
+from tests.design.making import EXAMPLE, changed, minimal, project_of, without_standby
 
 
 def said(project: Project) -> dict[str, list[Finding]]:
@@ -19,7 +19,7 @@ def said(project: Project) -> dict[str, list[Finding]]:
 
 
 def example(**mains: object) -> Project:
-    return changed(project_of(EXAMPLE), "brief.mains", Mains.model_validate(mains))
+    return changed(without_standby(project_of(EXAMPLE)), "brief.mains", Mains.model_validate(mains))
 
 
 def test_nothing_is_said_of_the_smallest_project() -> None:

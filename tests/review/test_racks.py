@@ -8,11 +8,11 @@ from proposal.design.design import design
 from proposal.model.project import FixedDevice, Project
 from proposal.review.finding import Finding
 from proposal.review.racks import racks
-from tests.design.making import EXAMPLE, changed, project_of
+from tests.design.making import EXAMPLE, changed, project_of, without_standby
 
 
 def example() -> Project:
-    return project_of(EXAMPLE)
+    return without_standby(project_of(EXAMPLE))
 
 
 def said(project: Project) -> dict[str, list[Finding]]:

@@ -7,8 +7,9 @@ from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_devices import OWNER_EQUIPMENT, OwnerDevice
 from proposal.design.power.port_power import PoweredPort
-from proposal.design.power.typical_power import typical_power_w
+from proposal.design.power.typical_power import onward_power_w, typical_draw_w, typical_power_w
 from proposal.design.racks.rack_choice import RackDesign
+from proposal.design.racks.standby_choice import StandbyDesign, own_most_w, own_power_w
 from proposal.model.equipment.devices import RackPart, Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.sound_devices import Amplifier
@@ -75,7 +76,7 @@ def mains_loads(
     devices: of the whole building; entries: of each; ports: of all switches; racks: with their parts.
     owners: the owner's equipment.
     What takes power over its network cable is counted at the switch that feeds it. Power strips take nothing
-    themselves.
+    themselves; standby supplies what they lose, and at most what they charge their battery with besides.
     """
     powered = {port.attached.tag for port in ports if port.attached.poe_class is not None}
     given: dict[str, float] = {}
@@ -84,17 +85,71 @@ def mains_loads(
             given[port.switch] = given.get(port.switch, 0.0) + port.drawn_w
     volts = project.brief.mains_voltage
     room_of = {rack.device.tag: rack.device.room for rack in racks}
+    supplies = {one.asked.tag for one in standby_designs(racks)}
     found = []
     for device in devices:
         entry = entries.get(device.tag)
         if entry is None or entry.mains is None or device.tag in powered or device.kind == OWNER_EQUIPMENT:
+            continue
+        if device.tag in supplies:
             continue
         place = room_of.get(device.location, device.room)
         rooms = (place, device.room)
         found.append(_of_device(device.tag, device.kind, rooms, entry, given.get(device.tag, 0.0), volts))
     found += _parts(racks, volts)
     found += [_of_owner(one) for one in owners if one.written.power > 0 and one.written.poe is None]
+    by_name = {load.name: load for load in found}
+    found += [_of_supply(rack, one, by_name, volts) for rack in racks for one in standby_designs([rack])]
     return tuple(sorted(found, key=lambda load: natural(load.name)))
+
+
+def standby_designs(racks: Sequence[RackDesign]) -> Iterator[StandbyDesign]:
+    """Yield the standby supplies that stand in some racks."""
+    for rack in racks:
+        if rack.layout.standby and rack.layout.standby.entry:
+            yield rack.layout.standby
+
+
+def load_in_rack(loads: Mapping[str, MainsLoad], rack: str, name: str) -> MainsLoad:
+    """Return the load of what is plugged in: a device by its tag, a part by its code.
+
+    loads: by name.  rack: tag of the rack.
+    """
+    return loads[name] if name in loads else loads[f"{rack}/{name}"]
+
+
+def _of_supply(
+    rack: RackDesign, standby: StandbyDesign, loads: Mapping[str, MainsLoad], volts: float
+) -> MainsLoad:
+    """Return what a standby supply takes for itself, beside what it feeds.
+
+    loads: of everything else by name.
+    """
+    entry = standby.entry
+    assert entry is not None
+    mains = entry.mains
+    assert mains is not None
+    fed = [load_in_rack(loads, rack.device.tag, item.name) for item in standby.fed]
+    typical_w = own_power_w(entry, sum(load.typical_w for load in fed))
+    return MainsLoad(
+        name=standby.asked.tag,
+        kind=entry.kind,
+        model=entry.model,
+        place=rack.device.room,
+        room=rack.device.room,
+        owned=False,
+        rest_w=own_power_w(entry, sum(load.rest_w for load in fed)),
+        idle_w=own_power_w(entry, sum(load.idle_w for load in fed)),
+        typical_w=typical_w,
+        full_w=own_most_w(entry),
+        power_factor=mains.power_factor,
+        leakage_a=mains.leakage,
+        inrush_a=mains.inrush * volts / INRUSH_STATED_AT_V,
+        inrush_s=mains.inrush_time,
+        supplies=mains.supplies,
+        inlet=mains.inlet,
+        loss_w=typical_w,
+    )
 
 
 def _of_device(
@@ -107,8 +162,9 @@ def _of_device(
     """
     mains = entry.mains
     assert mains is not None
-    onward_w = given_w / entry.poe_efficiency if isinstance(entry, Switch) else given_w / mains.efficiency
+    onward_w = onward_power_w(entry, given_w)
     typical_w = typical_power_w(entry)
+    draw_w = typical_draw_w(entry, given_w)
     # A switch carries the network day and night.
     rest_w = typical_w if isinstance(entry, Switch) else mains.standby
     idle_w = entry.idle if isinstance(entry, Amplifier) else typical_w
@@ -121,7 +177,7 @@ def _of_device(
         owned=False,
         rest_w=min(rest_w + onward_w, mains.maximum),
         idle_w=min(idle_w + onward_w, mains.maximum),
-        typical_w=min(typical_w + onward_w, mains.maximum),
+        typical_w=draw_w,
         full_w=mains.maximum,
         power_factor=mains.power_factor,
         leakage_a=mains.leakage,
@@ -129,7 +185,7 @@ def _of_device(
         inrush_s=mains.inrush_time,
         supplies=mains.supplies,
         inlet=mains.inlet,
-        loss_w=min(typical_w + onward_w, mains.maximum) * (1 - mains.efficiency),
+        loss_w=draw_w * (1 - mains.efficiency),
     )
 
 

@@ -1,10 +1,10 @@
 """The outlets in walls, floors and furniture that power strips and devices outside racks are plugged into."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed, Point
-from proposal.design.mains.mains_loads import MainsLoad
+from proposal.design.mains.mains_loads import MainsLoad, load_in_rack, standby_designs
 from proposal.design.racks.rack_choice import RackDesign
 
 
@@ -65,7 +65,7 @@ class MainsOutlet:
 def mains_outlets(
     loads: Sequence[MainsLoad], devices: Sequence[Placed], racks: Sequence[RackDesign]
 ) -> tuple[MainsOutlet, ...]:
-    """Return every outlet that is needed: one for each power strip, one for each inlet outside strips.
+    """Return every outlet that is needed: for each power strip, each standby supply, each other inlet.
 
     loads: of everything; devices: of the whole building; racks: with what is plugged into their strips.
     """
@@ -77,7 +77,7 @@ def mains_outlets(
             shares: dict[str, float] = {}
             for one in rack.layout.plugged:
                 if one.strip == strip.name:
-                    load = _load_of(by_name, rack.device.tag, one.device)
+                    load = load_in_rack(by_name, rack.device.tag, one.device)
                     shares[load.name] = shares.get(load.name, 0.0) + 1 / load.supplies
             fed |= set(shares)
             mains = getattr(strip.entry, "mains", None)
@@ -91,6 +91,20 @@ def mains_outlets(
                     [(by_name[name], share) for name, share in shares.items()],
                 )
             )
+        for standby in standby_designs([rack]):
+            own = by_name[standby.asked.tag]
+            fed_here = [load_in_rack(by_name, rack.device.tag, item.name) for item in standby.fed]
+            fed |= {own.name, *(load.name for load in fed_here)}
+            found.append(
+                _outlet(
+                    rack.device,
+                    rack.device.room,
+                    own.name,
+                    rack.device.tag,
+                    own.inlet,
+                    [(own, 1.0), *((load, 1.0) for load in fed_here)],
+                )
+            )
     placed = {device.tag: device for device in devices}
     for load in loads:
         if load.name in fed:
@@ -102,11 +116,6 @@ def mains_outlets(
                 _outlet(device, load.place, serves, device.location, load.inlet, [(load, 1 / load.supplies)])
             )
     return tuple(found)
-
-
-def _load_of(loads: Mapping[str, MainsLoad], rack: str, name: str) -> MainsLoad:
-    """Return the load of what is plugged into a strip: a device by its tag, a part by its code."""
-    return loads[name] if name in loads else loads[f"{rack}/{name}"]
 
 
 def _outlet(

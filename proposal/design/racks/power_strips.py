@@ -109,12 +109,15 @@ def _plugged(
             taken.add(n)
             used[n] += 1
             left_va[n] -= each_va
-            cord = _cord(project, item.inlet, strips[n].outlet_form)
+            cord = mains_cord(project, item.inlet, strips[n].outlet_form)
             found.append(Plugged(device=item.name, strip=f"PS{n + 1}", outlet=used[n], cord=cord))
     return tuple(sorted(found, key=lambda one: (natural(one.device), natural(one.strip), one.outlet)))
 
 
-def _cord(project: Project, inlet: str, outlet: str) -> str:
-    """Return the least-cost mains cord from a sort of outlet to a sort of inlet, empty without one."""
+def mains_cord(project: Project, inlet: str, outlet: str) -> str:
+    """Return the model code of the least-cost mains cord between two sorts, empty where there is none.
+
+    inlet: sort of inlet that it leads to.  outlet: sort of outlet that it goes into.
+    """
     cords = (part for part in parts_of(project, "mains cord") if part.inlet_form == inlet)
     return next((part.model for part in cords if part.outlet_form == outlet), "")

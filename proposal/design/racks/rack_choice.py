@@ -21,6 +21,7 @@ from proposal.design.racks.rack_items import (
     parts_of,
 )
 from proposal.design.racks.rack_layout import Layout, laid_out, usable_units
+from proposal.design.racks.standby_choice import standby_asked
 from proposal.design.rooms.device_positions import first_rack
 from proposal.model.equipment.devices import Rack, RackPart
 from proposal.model.equipment.entry import Device
@@ -209,14 +210,14 @@ def _shared(
     the first in which it fits.
     """
     shares: list[list[Block]] = [list(patched), *([] for _ in racks[1:])]
-    if not _fits(project, models[0], shares[0]):
+    if not _fits(project, racks[0], models[0], shares[0]):
         return None
     place_of = {rack.tag: n for n, rack in enumerate(racks)}
     for block in sorted(rest, key=lambda one: (not _wished(one), -one.length, one.order)):
         wished = _wished(block)
         asked = [place_of[tag] for tag in wished if tag in place_of] or list(range(len(racks)))
         for n in asked:
-            if _fits(project, models[n], [*shares[n], block]):
+            if _fits(project, racks[n], models[n], [*shares[n], block]):
                 shares[n].append(block)
                 break
         else:
@@ -229,7 +230,7 @@ def _wished(block: Block) -> set[str]:
     return {item.rack for item in block.items} - {""}
 
 
-def _fits(project: Project, model: Rack, blocks: Sequence[Block]) -> bool:
+def _fits(project: Project, rack: Placed, model: Rack, blocks: Sequence[Block]) -> bool:
     """Return whether things fit a rack: units with their spare share, depth, weight, rails, air, outlets."""
     items = [item for block in blocks for item in block.items]
     usable = usable_units(project, model)
@@ -237,9 +238,12 @@ def _fits(project: Project, model: Rack, blocks: Sequence[Block]) -> bool:
         return False
     if any(not holds(project, model, item) for item in items):
         return False
-    layout = laid_out(project, model, sorted(blocks, key=lambda block: block.order))
+    asked = standby_asked(project, rack.room, rack.code)
+    layout = laid_out(project, model, sorted(blocks, key=lambda block: block.order), asked)
+    standby = layout.standby.items if layout.standby else ()
     return (
         not layout.left
+        and all(holds(project, model, item) for item in standby)
         and layout.used <= usable
         and sum(item.weight_kg for item in layout.items) <= model.load
         and layout.air_m3_h >= layout.air_wanted_m3_h
@@ -268,7 +272,7 @@ def _designed(
             air_m3_h=0.0,
         )
         return RackDesign(device=rack, entry=None, by_hand=by_hand, layout=layout, closing=(), earthing=None)
-    layout = laid_out(project, model, blocks)
+    layout = laid_out(project, model, blocks, standby_asked(project, rack.room, rack.code))
     return RackDesign(
         device=replace(rack, model=model.model),
         entry=model,

@@ -9,7 +9,7 @@ from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code, natural
 from proposal.design.owner.owner_devices import OWNER_EQUIPMENT, OwnerDevice
 from proposal.design.power.port_power import PoweredPort
-from proposal.design.power.typical_power import typical_power_w
+from proposal.design.power.typical_power import typical_draw_w, typical_power_w
 from proposal.design.racks.panels import Panels
 from proposal.model.equipment.devices import RackPart, Switch
 from proposal.model.equipment.entry import Device, Entry
@@ -25,6 +25,7 @@ class Item:
     units, gap: units it takes, and units left free above it for air.
     depth_m: None where no maker says.
     heat_w: what stays in the rack of what it takes, typically; apparent_va: the most it takes from the mains.
+    typical_w, most_w: what it takes from its outlet, with what it feeds onward: typically, and at most.
     inlets, inlet: its mains inlets, and their sort.
     half: whether another goes beside it.
     wished: unit fixed by hand, the lowest it takes.
@@ -40,6 +41,8 @@ class Item:
     depth_m: float = 0.0
     heat_w: float = 0.0
     apparent_va: float = 0.0
+    typical_w: float = 0.0
+    most_w: float = 0.0
     inlets: int = 0
     inlet: str = ""
     half: bool = False
@@ -124,6 +127,8 @@ def device_items(
                 depth_m=entry.depth,
                 heat_w=heat_w,
                 apparent_va=mains.maximum / mains.power_factor if mains else 0.0,
+                typical_w=typical_draw_w(entry, given.get(device.tag, 0.0)) if mains else 0.0,
+                most_w=mains.maximum if mains else 0.0,
                 inlets=mains.supplies if mains else 0,
                 inlet=mains.inlet if mains else "",
                 half=entry.half_width,
@@ -153,6 +158,8 @@ def owner_items(racks: Sequence[str], owners: Sequence[OwnerDevice]) -> list[Ite
                     units=written.rack_units,
                     heat_w=written.power if written.heat is None else written.heat,
                     apparent_va=written.power if fed else 0.0,
+                    typical_w=written.power if fed else 0.0,
+                    most_w=written.power if fed else 0.0,
                     inlets=1 if fed else 0,
                     rack=one.device.location,
                 )
@@ -202,6 +209,8 @@ def part_item(part: RackPart, code: str) -> Item:
         depth_m=part.depth,
         heat_w=mains.typical if mains else 0.0,
         apparent_va=mains.maximum / mains.power_factor if mains else 0.0,
+        typical_w=mains.typical if mains else 0.0,
+        most_w=mains.maximum if mains else 0.0,
         inlets=mains.supplies if mains else 0,
         inlet=mains.inlet if mains else "",
     )

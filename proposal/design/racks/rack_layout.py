@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from proposal.design.numbers.numbering import natural
 from proposal.design.racks.power_strips import Plugged, Strips, strips_for
 from proposal.design.racks.rack_items import Block, Item, height_of, part_item, parts_of
+from proposal.design.racks.standby_choice import StandbyAsked, StandbyDesign, fed_by_standby, standby_for
 from proposal.model.equipment.devices import Rack
 from proposal.model.project import Project
 from proposal.standards.cooling import airflow_m3_h
@@ -38,7 +39,7 @@ class Layout:
     left: what found no place.
     overlaps: what was to stand by hand where something else stands, or outside the rack.
     used, units_left: units taken, and those that would be taken by what found no place, with gaps for air.
-    strips: with what is plugged into them.
+    strips: with what is plugged into them; standby: the standby supply, with what is plugged into it.
     air_wanted_m3_h, air_m3_h: for its heat, and what moves; none is wanted of a rack that cools by itself.
     """
 
@@ -50,6 +51,7 @@ class Layout:
     strips: Strips
     air_wanted_m3_h: float
     air_m3_h: float
+    standby: StandbyDesign | None = None
 
     @property
     def items(self) -> tuple[Item, ...]:
@@ -59,7 +61,7 @@ class Layout:
     @property
     def plugged(self) -> tuple[Plugged, ...]:
         """Which outlet feeds which inlet."""
-        return self.strips.plugged
+        return (*self.strips.plugged, *(self.standby.plugged if self.standby else ()))
 
 
 def usable_units(project: Project, rack: Rack) -> int:
@@ -67,16 +69,21 @@ def usable_units(project: Project, rack: Rack) -> int:
     return math.floor(rack.units * (1 - project.brief.rules.racks.spare_units) + 1e-9)
 
 
-def laid_out(project: Project, rack: Rack, blocks: Sequence[Block]) -> Layout:
+def laid_out(
+    project: Project, rack: Rack, blocks: Sequence[Block], asked: StandbyAsked | None = None
+) -> Layout:
     """Return where everything stands: what is fixed by hand first, then from below, most weight a unit first.
 
-    blocks: what stands in it, in the order of stacking.
+    blocks: what stands in it, in the order of stacking.  asked: of a standby supply in it.
     Power strips hang on the rear rails where there are such, else in front. Fan panels are added at the top
-    until the air suffices.
+    until the air suffices. What the standby supply feeds is plugged into no strip.
     """
+    standby, fans = _standby_and_fans(project, rack, blocks, asked)
+    if standby and standby.items:
+        blocks = _stacked(blocks, Block(tuple((item,) for item in standby.items)))
     items = [item for block in blocks for item in block.items]
-    fans = _fans(project, rack, items)
-    strips = strips_for(project, [*items, *fans])
+    fed = {id(item) for item in standby.fed} if standby else set()
+    strips = strips_for(project, [item for item in (*items, *fans) if id(item) not in fed])
     slots: list[Slot] = []
     taken: set[int] = set()
     overlaps: list[tuple[Item, str]] = []
@@ -117,7 +124,32 @@ def laid_out(project: Project, rack: Rack, blocks: Sequence[Block]) -> Layout:
         strips=strips,
         air_wanted_m3_h=_air_wanted(project, items),
         air_m3_h=rack.fan_airflow_m3_h + sum(_airflow(fan) for fan in fans),
+        standby=standby,
     )
+
+
+def _standby_and_fans(
+    project: Project, rack: Rack, blocks: Sequence[Block], asked: StandbyAsked | None
+) -> tuple[StandbyDesign | None, list[Item]]:
+    """Return the standby supply of a rack, and the fans that carry away its heat too, which it may feed."""
+    items = [item for block in blocks for item in block.items]
+    fans = _fans(project, rack, items)
+    if asked is None or not (asked.named or fed_by_standby(asked, items)):
+        return None, fans
+    standby = standby_for(project, asked, [*items, *fans])
+    for _ in range(MOST_FANS):
+        more = _fans(project, rack, [*items, *standby.items])
+        if len(more) == len(fans):
+            break
+        fans = more
+        standby = standby_for(project, asked, [*items, *fans])
+    return standby, fans
+
+
+def _stacked(blocks: Sequence[Block], added: Block) -> list[Block]:
+    """Return blocks in the order of stacking with one more."""
+    place = next((n for n, block in enumerate(blocks) if block.order > added.order), len(blocks))
+    return [*blocks[:place], added, *blocks[place:]]
 
 
 def _not_by_hand(block: Block) -> tuple[tuple[Item, ...], ...]:

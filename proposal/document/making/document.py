@@ -33,6 +33,7 @@ from proposal.document.making.requirements import requirement_parts
 from proposal.document.making.rooms import room_sheet
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.document.making.sound import channel_parts, meeting_days, mute_rows
+from proposal.document.making.standby import standby_parts
 from proposal.document.making.states import joined_sound_rows, state_rows
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
 from proposal.document.rows.alternates import AlternateRow
@@ -97,6 +98,7 @@ def _rows_of(computed: Computed) -> Document:
         **building_parts(computed),
         **owner_equipment_parts(design),
         **mains_parts(design),
+        **standby_parts(design),
         **network_parts(project, design),
         **pathway_parts(project, design),
         **channel_parts(design, words_of(project)),

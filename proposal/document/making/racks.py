@@ -11,7 +11,7 @@ from proposal.model.project import Project
 from proposal.review.racks import problems_of
 from proposal.standards.cooling import heat_btu_h
 
-PARTS = frozenset({"patch_panel", "fibre_panel", "cable manager", "power strip", "fan panel"})
+PARTS = frozenset({"patch_panel", "fibre_panel", "cable manager", "power strip", "fan panel", "battery pack"})
 """What has a code in its rack, and no tag in the building."""
 
 
@@ -37,7 +37,8 @@ def _rack(project: Project, rack: RackDesign) -> RackRow:
         apparent_va=rack.apparent_va,
         current_a=rack.apparent_va / project.brief.mains_voltage,
         outlets_used=len(layout.plugged),
-        outlets=sum(item.entry.outlets for item in layout.strips.items if isinstance(item.entry, RackPart)),
+        outlets=sum(item.entry.outlets for item in layout.strips.items if isinstance(item.entry, RackPart))
+        + (layout.standby.entry.outlets if layout.standby and layout.standby.entry else 0),
         hourly_air_wanted_m3=layout.air_wanted_m3_h,
         hourly_air_m3=layout.air_m3_h,
     )

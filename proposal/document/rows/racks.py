@@ -52,10 +52,10 @@ class RackRow(Row):
         float, Shows("highest_current", NOT_CLIENT, "amperes", subject="power", follows=True)
     ] = Field(default=0.0, description="The same at the voltage of the mains, A.")
     outlets_used: Annotated[int, Shows("outlets_used", NOT_CLIENT, "count", follows=True)] = Field(
-        default=0, description="Outlets of its power strips that feed something."
+        default=0, description="Outlets of its power strips and its standby supply that feed something."
     )
     outlets: Annotated[int, Shows("outlets_offered", NOT_CLIENT, "count", follows=True)] = Field(
-        default=0, description="Outlets of its power strips."
+        default=0, description="Outlets of its power strips and its standby supply."
     )
     hourly_air_wanted_m3: Annotated[
         float, Shows("air_wanted", NOT_CLIENT, "airflow", zero=False, follows=True)
@@ -113,7 +113,7 @@ class RackPlaceRow(Row):
         ),
     ] = Field(default=0.0, description="The most it takes from the mains, VA.")  # fmt: skip
     outlets: Annotated[tuple[str, ...], Shows("fed_from", NOT_CLIENT, "tag")] = Field(
-        default=(), description="Strip and outlet that feed each of its inlets."
+        default=(), description="Strip or standby supply, and outlet, that feed each of its inlets."
     )
     cord: Annotated[str, Shows("mains_cord", NOT_CLIENT, "tag", link="model")] = Field(
         default="", description="Model code of its mains cord."

@@ -245,7 +245,7 @@ class RackPart(Device):
     kind: Literal["rack_part"] = Field(default="rack_part", description="Kind of entry.")
     role: Literal[
         "blank panel", "vent panel", "shelf", "cable manager", "power strip", "fan panel", "mains cord",
-        "earthing kit",
+        "earthing kit", "battery pack",
     ] = Field(description="What it is for.")  # fmt: skip
     inlet_form: str = Field(
         default="", description="Sort of inlet that a mains cord leads to, such as IEC 60320 C14."

@@ -139,6 +139,16 @@ class Library(Written):
                 kinds[code] = field
         return self
 
+    @model_validator(mode="after")
+    def _packs_are_there(self) -> "Library":
+        """Refuse a standby supply whose battery pack is no rack part with that role."""
+        for code, supply in self.standby_supplies.items():
+            part = self.rack_parts.get(supply.pack)
+            if supply.pack and (part is None or part.role != "battery pack"):
+                wanted = f"a rack part with the role battery pack under pack of {code}; found {supply.pack}"
+                raise PydanticCustomError("wanted", "{message}", {"message": f"wanted {wanted}"})
+        return self
+
 
 def merge_patch(target: Any, patch: Any) -> Any:
     """Return `target` changed by a merge patch (RFC 7396): mappings merge, None removes, others replace."""

@@ -11,6 +11,7 @@ from proposal.model.pathways.pathways import CableTemperature, Node, Pathway, Sp
 from proposal.model.portable_sets import PortablePlace, PortableSet
 from proposal.model.radio.radio import BuildingRadio
 from proposal.model.rooms import Point
+from proposal.model.standby import Standby
 from proposal.model.states import State
 from proposal.quantities.parsing import Length, Temperature
 
@@ -44,6 +45,10 @@ class Rack(Written):
     style: Literal["any", "floor", "wall", "furniture"] = Field(
         default="any", description="Where it may stand, where its model is left out."
     )
+    standby: Standby | None = Field(
+        default=None,
+        description="What stays up in it when the mains fails; as in its equipment room where left out.",
+    )
 
 
 class EquipmentRoom(Written):
@@ -68,6 +73,10 @@ class EquipmentRoom(Written):
         default="",
         description="Port of the owner's network that joins its switches to the others instead of a link "
         "of their own, as the owner names it.",
+    )
+    standby: Standby | None = Field(
+        default=None,
+        description="What stays up in each of its racks when the mains fails; nothing where left out.",
     )
 
 

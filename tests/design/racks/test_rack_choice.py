@@ -14,7 +14,7 @@ from proposal.design.racks.rack_items import Block
 from proposal.model.equipment.devices import Rack, Switch
 from proposal.model.project import Project
 from proposal.standards.cooling import heat_btu_h
-from tests.design.making import EXAMPLE, changed, designed, minimal, project_of
+from tests.design.making import EXAMPLE, changed, designed, minimal, project_of, without_standby
 from tests.design.racks.test_rack_layout import alone, thing
 
 
@@ -145,7 +145,7 @@ def test_everything_with_units_stands_in_one_rack_once() -> None:
 
 
 def test_devices_moved_to_a_further_rack_are_located_there() -> None:
-    base = project_of(EXAMPLE)
+    base = without_standby(project_of(EXAMPLE))
     small = {code: one for code, one in base.library.racks.items() if one.units < 20}
     made = design(changed(base, "library.racks", small))
     at_two = [rack for rack in made.racks if rack.device.room == "ER2"]
