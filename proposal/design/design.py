@@ -298,8 +298,8 @@ class Design:
     def workings(self) -> "tuple[Noted, ...]":
         """Every working, by chapter."""
         from proposal.design.mains.mains_workings import mains_workings
-        from proposal.design.sound.line_workings import line_workings
         from proposal.design.mains.standby_workings import standby_workings
+        from proposal.design.sound.line_workings import line_workings
         from proposal.design.workings.all_workings import Noted, noted_workings
         from proposal.design.workings.charging_workings import meeting_day_workings
         from proposal.design.workings.radio_workings import radio_workings
