@@ -211,7 +211,7 @@ class Design:
     @cached_property
     def settings(self) -> "tuple[Setting, ...]":
         """What a commissioner sets, by device."""
-        from proposal.design.mains.mains_loads import standby_designs
+        from proposal.design.mains.standby_settings import standby_settings
         from proposal.design.sound.configuration import settings
 
         return settings(
@@ -227,7 +227,7 @@ class Design:
             {room.host: room.isolating_port for room in self.rooms if room.host},
             {room.tag for room in self.rooms if room.apart == "alone"},
             self.loudspeaker_lines,
-            {one.asked.tag: one for one in standby_designs(self.racks)},
+            standby_settings(self.project, self.racks),
         )
 
     @cached_property

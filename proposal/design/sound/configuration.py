@@ -10,12 +10,10 @@ from proposal.design.network.clock_leader import ClockPlan, clock_plan
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoin
 from proposal.design.numbers.numbering import natural
-from proposal.design.racks.standby_choice import StandbyDesign
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel, ChannelPlan
 from proposal.design.sound.joined_rooms import JoinedRoute
 from proposal.design.sound.loudspeaker_lines import LoudspeakerLine, watts
-from proposal.design.sound.standby_settings import standby_settings
 from proposal.model.design_rules import LevelRules
 from proposal.model.equipment.devices import AccessPoint, Breakout, BuiltInSwitch, Charger, Microphone, Switch
 from proposal.model.equipment.entry import Device
@@ -81,7 +79,7 @@ class _Known:
     joins: Sequence[SwitchJoin]
     routes: Sequence[JoinedRoute]
     lines: Sequence[LoudspeakerLine]
-    standby: Mapping[str, StandbyDesign]
+    standby: Mapping[str, Sequence[tuple[str, str]]]
 
     @property
     def levels(self) -> LevelRules:
@@ -108,7 +106,7 @@ def settings(
     rooms: Mapping[str, str],
     alone: Collection[str],
     lines: Sequence[LoudspeakerLine],
-    standby: Mapping[str, StandbyDesign],
+    standby: Mapping[str, Sequence[tuple[str, str]]],
 ) -> tuple[Setting, ...]:
     """Return the settings of every device that has some: switches first, then from the radio to the mix.
 
@@ -118,7 +116,7 @@ def settings(
     rooms: by what holds the switch of a room: its port that keeps the building's network off, or nothing.
     alone: tags of the rooms out of which nothing leads.
     lines: loudspeaker lines of every room.
-    standby: standby supplies by tag.
+    standby: name and value of the settings of standby supplies, by tag.
     """
     by_device: dict[str, list[AudioEnd]] = {}
     for end in ends:
@@ -185,7 +183,7 @@ def _of_device(
         case Amplifier():
             yield from _amplified(known, one.tag)
         case StandbySupply():
-            yield from standby_settings(known.project, known.standby[one.tag])
+            yield from known.standby[one.tag]
         case _:
             return
 

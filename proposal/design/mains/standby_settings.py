@@ -1,8 +1,10 @@
 """What a commissioner sets and tests at a standby supply."""
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 
+from proposal.design.mains.mains_loads import standby_designs
+from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.racks.standby_choice import StandbyDesign
 from proposal.design.racks.standby_run_time import life_working, new_run_time_min
 from proposal.model.project import Project
@@ -11,8 +13,17 @@ _RECHARGED = "90 %"
 """State of charge to which makers state their time."""
 
 
-def standby_settings(project: Project, one: StandbyDesign) -> Iterator[tuple[str, str]]:
-    """Yield name and value of each setting and test of a standby supply, in the order of the work."""
+def standby_settings(
+    project: Project, racks: Sequence[RackDesign]
+) -> Mapping[str, tuple[tuple[str, str], ...]]:
+    """Return name and value of each setting and test of standby supplies, in the order of the work, by tag.
+
+    racks: in which they stand.
+    """
+    return {one.asked.tag: tuple(_of_supply(project, one)) for one in standby_designs(racks)}
+
+
+def _of_supply(project: Project, one: StandbyDesign) -> Iterator[tuple[str, str]]:
     entry = one.entry
     if entry is None:
         return
