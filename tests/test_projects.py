@@ -63,6 +63,7 @@ BROKEN_RULES = {
         *("circuit-overloaded", "too-warm-for-device"),
         *("loudspeaker-line-overloaded", "loudspeaker-line-not-driven", "loudspeaker-impedance-low"),
         *("tap-missing", "tap-over-rating", "wiring-class-short", "mix-without-mixer"),
+        *("assistive-listening-missing", "destination-not-fed"),
     },
     "warning": {
         *(
@@ -78,6 +79,7 @@ BROKEN_RULES = {
         *("inrush-high", "leakage-high"),
         *("loudspeaker-line-loss", "loudspeaker-too-quiet", "lines-beside-data"),
         "jacket-for-unknown-ceiling",
+        *("day-off-work", "invented-models", "no-warranty"),
         "no-label",
         "pull-too-long",
         "sound-not-joined",

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.model.project import Project
+from proposal.model.rooms import RoomType
 from proposal.model.wording.wording import Fact
 
 _OF_KIND: dict[str, Fact] = {
@@ -93,7 +94,7 @@ def _ways_of_sound(design: Design) -> Iterator[Fact]:
     for kind in design.kinds:
         going, coming = kind.layout.destinations.values(), kind.layout.returns.values()
         names = " ".join(one.name.casefold() for one in (*going, *coming))
-        if any(word in names for word in _LISTENING):
+        if serves_assistive_listening(kind.layout):
             yield "assistive listening"
         if any(word in names for word in _CALLS) or any(one.signal == "USB" for one in going):
             yield "calls"
@@ -104,3 +105,9 @@ def _works_off_hours(project: Project) -> bool:
     labour = project.brief.labour
     conditions = [labour.conditions, labour.project_conditions, *labour.room_conditions.values()]
     return labour.overtime > 0 or any(OFF_HOURS in one for one in conditions)
+
+
+def serves_assistive_listening(layout: RoomType) -> bool:
+    """Return whether something of assistive listening is among a room's destinations and returns."""
+    ends = (*layout.destinations.values(), *layout.returns.values())
+    return any(word in one.name.casefold() for one in ends for word in _LISTENING)

@@ -177,6 +177,9 @@ class RoomType(Written):
     returns: Annotated[Mapping[str, Destination], Field(max_length=100)] = Field(
         default={}, description="Where return audio comes from, by tag: far end, interpreters."
     )
+    assistive_listening: bool = Field(
+        default=False, description="Whether assistive listening is required in the room."
+    )
     charging_at: Point | None = assumed(
         None,
         "Where the chargers stand, in the room type's own coordinates.",

@@ -93,7 +93,7 @@ def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
         Fact(here.heading("seats"), len(sheet.seats)),
         Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),
         *facts_of(here, sheet, *(("microphones_by_form",) if several else ()), "spare_microphones"),
-        *facts_of(here, sheet, "apart", "isolating_port"),
+        *facts_of(here, sheet, "assistive_listening", "apart", "isolating_port"),
         *headed_facts_of_groups(here, sheet, "surfaces"),
         *headed_facts_of_groups(here, sheet, "sessions"),
     )

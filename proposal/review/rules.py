@@ -4,10 +4,12 @@ from collections.abc import Sequence
 
 from proposal.design.design import Design
 from proposal.model.project import Project
+from proposal.review.before_issue import BEFORE_ISSUE_RULES
 from proposal.review.cable_routes import CABLE_ROUTE_RULES
 from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
 from proposal.review.decisions_by_hand import BY_HAND_RULES
+from proposal.review.destinations import DESTINATION_RULES
 from proposal.review.finding import (
     HOUSE_RULES,
     Finding,
@@ -18,6 +20,7 @@ from proposal.review.finding import (
     unmatched_acceptances,
 )
 from proposal.review.loudspeaker_lines import LOUDSPEAKER_LINE_RULES
+from proposal.review.holidays import HOLIDAY_RULES
 from proposal.review.mains import MAINS_RULES
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
 from proposal.review.mounts import MOUNT_RULES
@@ -57,8 +60,11 @@ RULES: tuple[Rule, ...] = (
     *CHARGING_RULES,
     *CHANNEL_RULES,
     *LOUDSPEAKER_LINE_RULES,
+    *DESTINATION_RULES,
     *RADIO_RULES,
     *PORTABLE_SET_RULES,
+    *HOLIDAY_RULES,
+    *BEFORE_ISSUE_RULES,
     *BY_HAND_RULES,
     *NUMBER_RULES,
 )

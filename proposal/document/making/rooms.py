@@ -54,6 +54,7 @@ def room_sheet(
         area_m2=abs(signed_area_m2(layout.outline)),
         ceiling_height_m=layout.ceiling.height,
         ceiling_kind=layout.ceiling.kind,
+        assistive_listening=layout.assistive_listening,
         seats=tuple(
             (tag, seat.name, seat.at)
             for tag, seat in sorted(layout.seats.items(), key=lambda i: natural(i[0]))

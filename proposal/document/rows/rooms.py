@@ -68,6 +68,9 @@ class RoomSheet(Row):
         tuple[tuple[str, int, int], ...],
         Shows("session", ALL, ("text", "time of day", "time of day")),
     ] = Field(description="Name, start and end of each session, minutes after midnight.")
+    assistive_listening: Annotated[bool, Shows("assistive_listening_required", ALL, "flag")] = Field(
+        default=False, description="Whether assistive listening is required."
+    )
     system: Annotated[str, Shows("microphone_system", ALL)] = Field(
         default="", description="System of its microphones, by which its devices work together."
     )

@@ -1,0 +1,55 @@
+"""Rules about what a proposal has to hold before it is more than a draft for comment."""
+
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.model.project import Project
+from proposal.review.finding import Finding, Rule, counted
+from proposal.standards.sources import COMMON_PRACTICE
+
+WHOLE = "project"
+"""What a finding about the whole proposal names as its place."""
+WARRANTY = "warranty"
+"""Name of the author's prose about the warranty, wording/warranty.md."""
+
+
+def _for_comment(project: Project) -> bool:
+    """Return whether a revision is for comment alone, so that nobody orders by it."""
+    return "comment" in project.brief.revision.purpose.casefold()
+
+
+def invented_models(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where what can be ordered holds models whose figures are invented."""
+    models = {device.model for device in design.devices if device.model}
+    invented = sorted(model for model in models if "(invented)" in project.library.entry(model).maker)
+    if invented and not _for_comment(project):
+        shown = ", ".join(invented[:5])
+        more = f" and {len(invented) - 5} more" if len(invented) > 5 else ""
+        yield Finding(
+            rule="invented-models",
+            severity="warning",
+            where=WHOLE,
+            place=project.place("project", "revision", "purpose"),
+            message=f"The revision is issued {project.brief.revision.purpose} and holds "
+            f"{counted(len(invented), 'invented model')}: {shown}{more}.",
+            source=COMMON_PRACTICE,
+            remedy="Write the models that are really offered into a library, or accept this with a reason.",
+        )
+
+
+def no_warranty(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning where what can be ordered says nothing of a warranty."""
+    stated = project.brief.terms.warranty_months is not None or WARRANTY in project.wording
+    if not stated and not _for_comment(project):
+        yield Finding(
+            rule="no-warranty",
+            severity="warning",
+            where=WHOLE,
+            place=project.place("project", "terms"),
+            message="Nothing is said of a warranty.",
+            source=COMMON_PRACTICE,
+            remedy="Write terms.warranty_months, or wording/warranty.md.",
+        )
+
+
+BEFORE_ISSUE_RULES: tuple[Rule, ...] = (invented_models, no_warranty)

@@ -1,0 +1,52 @@
+"""Rules about where sound goes: assistive listening where it is required, and a feed for each destination."""
+
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.design.standing_conditions import serves_assistive_listening
+from proposal.model.joined_sound import TO_JOINED
+from proposal.model.project import Project
+from proposal.review.finding import Finding, Rule
+from proposal.standards.sources import COMMON_PRACTICE
+
+
+def assistive_listening_missing(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each kind of room that has to offer assistive listening and sends it no sound."""
+    for kind in design.kinds:
+        if kind.layout.assistive_listening and not serves_assistive_listening(kind.layout):
+            yield Finding(
+                rule="assistive-listening-missing",
+                severity="error",
+                where=kind.key,
+                place=project.place(*kind.path, "assistive_listening"),
+                message=f"Assistive listening is required in {kind.layout.name}, and none is designed.",
+                source=COMMON_PRACTICE,
+                remedy="Write the assistive listening system among the destinations of the room.",
+            )
+
+
+def destinations_not_fed(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each destination of a kind of room to which nothing sends the room's sound."""
+    for kind in design.kinds:
+        room = kind.rooms[0]
+        devices = {device.tag for device in design.devices if device.room == room}
+        fed = {
+            code
+            for end in design.ends
+            if end.device in devices and end.direction == "output"
+            for code in end.joined
+        }
+        for code, destination in kind.layout.destinations.items():
+            if code not in fed and code != TO_JOINED:
+                yield Finding(
+                    rule="destination-not-fed",
+                    severity="error",
+                    where=kind.key,
+                    place=project.place(*kind.path, "destinations", code),
+                    message=f"Nothing in {kind.layout.name} feeds {destination.name} ({code}).",
+                    source=COMMON_PRACTICE,
+                    remedy="Choose a mixer or breakout that can feed it, or leave the destination out.",
+                )
+
+
+DESTINATION_RULES: tuple[Rule, ...] = (assistive_listening_missing, destinations_not_fed)

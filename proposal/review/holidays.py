@@ -1,0 +1,46 @@
+"""Rules about days that people have set: none falls on a day on which nobody works."""
+
+import datetime
+from collections.abc import Iterator, Mapping
+
+from proposal.design.design import Design
+from proposal.model.price.commercial import WEEKDAYS, DaysOff, Programme
+from proposal.model.project import Path, Project
+from proposal.review.finding import Finding, Rule
+from proposal.standards.sources import COMMON_PRACTICE
+
+
+def set_on_a_day_off(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for the order and for each day of work that is set on a day nobody works."""
+    programme = project.brief.programme
+    days: list[tuple[Path, str, str, datetime.date, Mapping[str, DaysOff]]] = []
+    if programme.order is not None:
+        days.append((("order",), "order", "The order", programme.order, programme.holidays))
+    for key, one in programme.dates.items():
+        off = {**programme.holidays, **programme.closures}
+        days.append((("dates", key, "date"), key, one.name, one.date, off))
+    for path, where, name, day, off in days:
+        why = _why_off(programme, off, day)
+        if why:
+            yield Finding(
+                rule="day-off-work",
+                severity="warning",
+                where=where,
+                place=project.place("project", "programme", *path),
+                message=f"{name} is set for {day.isoformat()}, {why}.",
+                source=COMMON_PRACTICE,
+                remedy="Set it for a day on which people work, or correct the days off.",
+            )
+
+
+def _why_off(programme: Programme, off: Mapping[str, DaysOff], day: datetime.date) -> str:
+    """Return why nobody works on a day, as a phrase; empty where people do."""
+    for one in off.values():
+        if one.first <= day <= (one.last or one.first):
+            return f"which is {one.name}"
+    if WEEKDAYS[day.weekday()] not in programme.working_days:
+        return f"a {day.strftime('%A')}, on which nobody works"
+    return ""
+
+
+HOLIDAY_RULES: tuple[Rule, ...] = (set_on_a_day_off,)

@@ -1,0 +1,59 @@
+"""What a revision has to hold that is issued for more than comment: real models, and a warranty."""
+
+from pathlib import Path
+
+import pytest
+
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from tests.review.editing import edited, line_of
+
+RULES = {"invented-models", "no-warranty"}
+PURPOSE = "purpose: for comment"
+
+
+def found(folder: Path) -> dict[str, tuple[str, str, int]]:
+    """Return severity, file and line of what these rules find, by rule."""
+    told = [one for one in compute(load_project(folder)).findings if one.rule in RULES]
+    return {one.rule: (one.severity, one.place.file, one.place.line) for one in told}
+
+
+@pytest.mark.parametrize("purpose", ["for comment", "For Comment", "second issue for comments"])
+def test_a_revision_for_comment_may_lack_both(purpose: str, tmp_path: Path) -> None:
+    folder = edited(tmp_path / "p", "minimal", {"project.yaml": [(PURPOSE, f"purpose: {purpose}")]})
+    assert found(folder) == {}
+
+
+def test_a_revision_for_more_than_comment_may_not(tmp_path: Path) -> None:
+    folder = edited(tmp_path / "p", "minimal", {"project.yaml": [(PURPOSE, "purpose: for approval")]})
+    told = found(folder)
+    assert told["invented-models"] == (
+        "warning",
+        "project.yaml",
+        line_of(folder, "project.yaml", "for approval"),
+    )
+    assert told["no-warranty"][0] == "warning"
+
+
+@pytest.mark.parametrize(
+    "edits",
+    [
+        {"project.yaml": [(PURPOSE, "purpose: for bid"), ("*end*", "terms: {warranty_months: 24}\n")]},
+        {"project.yaml": [(PURPOSE, "purpose: for bid")], "wording/warranty.md": "Two years.\n"},
+    ],
+)
+def test_months_or_words_of_a_warranty_are_enough(edits: dict[str, str], tmp_path: Path) -> None:
+    assert set(found(edited(tmp_path / "p", "minimal", edits))) == {"invented-models"}
+
+
+def test_an_acceptance_is_kept_beside_the_finding(tmp_path: Path) -> None:
+    accepted = (
+        "accepted_findings:\n  ours: {rule: invented-models, where: project, reason: A trial of ours., "
+        "accepted_by: A. Author, date: 2031-03-02}\n"
+    )
+    edits = {"project.yaml": [(PURPOSE, "purpose: for bid"), ("*end*", accepted)]}
+    told = compute(load_project(edited(tmp_path / "p", "minimal", edits))).findings
+    (one,) = [each for each in told if each.rule == "invented-models"]
+    assert one.accepted is not None
+    assert one.accepted.reason == "A trial of ours."
+    assert not [each for each in told if each.rule == "nothing-to-accept"]

@@ -1,0 +1,54 @@
+"""Where sound goes: assistive listening where it is required, and something that feeds every destination."""
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from proposal.review.destinations import assistive_listening_missing, destinations_not_fed
+from tests.review.editing import PROJECTS, edited, line_of
+
+TYPE = "room_types/meeting.yaml"
+REQUIRED = ("*end*", "assistive_listening: yes\n")
+
+
+@pytest.mark.parametrize(
+    ("name", "missing"),
+    [
+        ("conferencing codec", True),
+        ("Hearing loop driver", False),
+        ("assistive listening transmitter", False),
+    ],
+)
+def test_assistive_listening_that_is_required_is_designed(name: str, missing: bool, tmp_path: Path) -> None:
+    project = load_project(PROJECTS / "minimal")
+    (code, destination) = next(iter(project.room_types["meeting"].destinations.items()))
+    folder = edited(tmp_path / "p", "minimal", {TYPE: [REQUIRED]})
+    made = compute(load_project(folder))
+    going = {code: destination.model_copy(update={"name": name})}
+    kinds = tuple(
+        replace(kind, layout=kind.layout.model_copy(update={"destinations": going, "returns": {}}))
+        for kind in made.design.kinds
+    )
+    found = list(assistive_listening_missing(made.project, replace(made.design, kinds=kinds)))
+    assert [(one.severity, one.where) for one in found] == ([("error", "meeting")] if missing else [])
+    assert [one.place.line for one in found] == ([line_of(folder, TYPE, "assistive")] if missing else [])
+
+
+def test_nothing_is_missing_where_it_is_not_required() -> None:
+    made = compute(load_project(PROJECTS / "minimal"))
+    assert not list(assistive_listening_missing(made.project, made.design))
+
+
+def test_a_destination_without_a_feed_is_an_error() -> None:
+    """Without any input or output of a mixer or breakout nothing reaches the one destination of the room."""
+    made = compute(load_project(PROJECTS / "minimal"))
+    assert not list(destinations_not_fed(made.project, made.design))
+    (found,) = destinations_not_fed(made.project, replace(made.design, ends=()))
+    (kind,) = made.design.kinds
+    (code, destination) = next(iter(kind.layout.destinations.items()))
+    assert (found.severity, found.where, found.place.file) == ("error", kind.key, TYPE)
+    assert destination.name in found.message
+    assert f"({code})" in found.message
