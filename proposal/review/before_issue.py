@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, counted
+from proposal.review.finding import Finding, Rule, counted, written_place
 from proposal.standards.sources import COMMON_PRACTICE
 
 WHOLE = "project"
@@ -45,7 +45,7 @@ def no_warranty(project: Project, design: Design) -> Iterator[Finding]:
             rule="no-warranty",
             severity="warning",
             where=WHOLE,
-            place=project.place("project", "terms"),
+            place=written_place(project, ("project", "terms"), ("project", "revision", "purpose")),
             message="Nothing is said of a warranty.",
             source=COMMON_PRACTICE,
             remedy="Write terms.warranty_months, or wording/warranty.md.",
