@@ -93,7 +93,9 @@ def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
         Fact(here.heading("seats"), len(sheet.seats)),
         Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),
         *facts_of(here, sheet, *(("microphones_by_form",) if several else ()), "spare_microphones"),
-        *facts_of(here, sheet, "assistive_listening", "apart", "isolating_port"),
+        # Where nobody asks for it, nothing is said of it: that is no promise that it is not required.
+        *(facts_of(here, sheet, "assistive_listening") if sheet.assistive_listening else ()),
+        *facts_of(here, sheet, "apart", "isolating_port"),
         *headed_facts_of_groups(here, sheet, "surfaces"),
         *headed_facts_of_groups(here, sheet, "sessions"),
     )

@@ -19,8 +19,8 @@ from proposal.review.finding import (
     nothing_to_accept,
     unmatched_acceptances,
 )
-from proposal.review.loudspeaker_lines import LOUDSPEAKER_LINE_RULES
 from proposal.review.holidays import HOLIDAY_RULES
+from proposal.review.loudspeaker_lines import LOUDSPEAKER_LINE_RULES
 from proposal.review.mains import MAINS_RULES
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
 from proposal.review.mounts import MOUNT_RULES
