@@ -17,8 +17,8 @@ def set_on_a_day_off(project: Project, design: Design) -> Iterator[Finding]:
     if programme.order is not None:
         days.append((("order",), "order", "The order", programme.order, programme.holidays))
     for key, one in programme.dates.items():
-        off = {**programme.holidays, **programme.closures}
-        days.append((("dates", key, "date"), key, one.name, one.date, off))
+        shut = {**programme.holidays, **programme.closures}
+        days.append((("dates", key, "date"), key, one.name, one.date, shut))
     for path, where, name, day, off in days:
         why = _why_off(programme, off, day)
         if why:
