@@ -36,6 +36,7 @@ from proposal.document.rows.price import (
     YearlyRow,
 )
 from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow, UnitCostRow
+from proposal.document.rows.price_inputs import PriceInputRow
 
 D = Decimal
 ROOM, CABLE = "B101", "NC-6A-24"
@@ -267,6 +268,11 @@ def price_parts(unkind: str) -> dict[str, Any]:
                 price=D("1940.00"),
             ),
             UnitPriceRow(to="hour", description="Installer", price=D("65.00")),
+        ),
+        "price_inputs": (
+            PriceInputRow(
+                key="library.QA-4.cost", what="cost", subject="QA-4", value=D("1350.00"), unit="EUR", per=D(2)
+            ),
         ),
         "unit_costs": (
             UnitCostRow(

@@ -48,6 +48,7 @@ SAME_SUBJECT = {
     "power",
     "preview",
     "price",
+    "price_inputs",
     "programme",
     "quantities",
     "racks",

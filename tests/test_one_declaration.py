@@ -24,7 +24,7 @@ from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.exports.csv_files import csv_files
 from proposal.exports.document_json import document_json, document_schema
 from proposal.exports.table import lasting_schedules, schedules
-from proposal.exports.workbook import workbook
+from proposal.exports.workbook.book import workbook
 from tests.pages.site import pages_for
 from tests.sample_document import sample_document
 

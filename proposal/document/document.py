@@ -53,6 +53,7 @@ from proposal.document.rows.price import (
     YearlyRow,
 )
 from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow, UnitCostRow
+from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.document.rows.programme import (
     ActivityRow,
     CrewDayRow,
@@ -249,6 +250,9 @@ class Document(Row):
     )
     price_lines: Annotated[tuple[PriceLineRow, ...], Shows("price_build_up", HOUSE, "rows")] = Field(
         default=(), description="How every line's price is built up."
+    )
+    price_inputs: Annotated[tuple[PriceInputRow, ...], Shows("inputs_of_the_price", HOUSE, "rows")] = Field(
+        default=(), description="Every figure that the price rests on, as it is written."
     )
     surcharges: Annotated[tuple[SurchargeRow, ...], Shows("surcharges", HOUSE, "rows")] = Field(
         default=(), description="What is added on top, as lines or in them."

@@ -15,6 +15,7 @@ from proposal.document.rows.price import (
     margin_share,
 )
 from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow
+from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.pages import paths
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, text
@@ -89,7 +90,16 @@ def _lines(here: PageContext, room: str, rows: Sequence[PriceLineRow]) -> Html:
         *fields_of(here, PriceLineRow, "number", "description", "quantity", "unit", "unit_cost"),
         *fields_of(here, PriceLineRow, "cost_of_wholes", "cost", "cost_from"),
         *fields_of(
-            here, PriceLineRow, "rule", "rule_value", "unit_price", "wholes", "spread", "price", "tax"
+            here,
+            PriceLineRow,
+            "rule",
+            "rule_value",
+            "rule_from",
+            "unit_price",
+            "wholes",
+            "spread",
+            "price",
+            "tax",
         ),
         *fields_of(here, PriceLineRow, "list_price", "reserve", "group", "kind", "item", "system", "phase"),
         *fields_of(here, PriceLineRow, "tax_place", "tax_kind", "rate", "causes"),
@@ -104,13 +114,14 @@ def _lines(here: PageContext, room: str, rows: Sequence[PriceLineRow]) -> Html:
 class MarginPage:
     """What the price leaves over the cost, as a whole and seen in several ways.
 
-    views: heading and table; surcharges: None where there are none.
+    views: heading and table; surcharges, inputs: None where there are none.
     """
 
     template: ClassVar[str] = "margin.md.jinja"
     whole: Html
     views: tuple[tuple[Html, Html], ...]
     surcharges: Html | None
+    inputs: Html | None
 
 
 def margin_page(here: PageContext, price: PriceTotal) -> MarginPage:
@@ -133,6 +144,7 @@ def margin_page(here: PageContext, price: PriceTotal) -> MarginPage:
             if rows
         ),
         surcharges=_surcharges(here) if document.surcharges else None,
+        inputs=_inputs(here) if document.price_inputs else None,
     )
 
 
@@ -156,6 +168,13 @@ def _surcharges(here: PageContext) -> Html:
         *fields_of(here, SurchargeRow, "name", "share", "steps", "of", "way", "cost", "price"),
     ]
     return schedule("What is added on top", fields, here.document.surcharges)
+
+
+def _inputs(here: PageContext) -> Html:
+    fields: list[Field[PriceInputRow]] = [
+        *fields_of(here, PriceInputRow, "what", "subject", "value", "unit", "per", "key"),
+    ]
+    return schedule("What the price rests on", fields, here.document.price_inputs)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

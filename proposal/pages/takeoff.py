@@ -125,6 +125,7 @@ def _purchases(here: PageContext, rows: Sequence[PurchaseRow]) -> Html:
     fields: list[Field[PurchaseRow]] = [
         *fields_of(here, PurchaseRow, "section", "item", "description", "need", "unit"),
         *fields_of(here, PurchaseRow, "sold_as", "pieces", "bought", "unit_cost", "cost"),
+        *fields_of(here, PurchaseRow, "list_price", "unit_price", "price"),
     ]
     return schedule(
         "What is bought",

@@ -16,14 +16,16 @@ def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
     from proposal.exports.label_file import label_table
     from proposal.exports.programme_calendar import programme_calendar
     from proposal.exports.table import schedules
-    from proposal.exports.workbook import workbook
+    from proposal.exports.workbook.book import workbook
+    from proposal.exports.workbook.overtime_lines import with_every_overtime_line
 
     if kind == "json":
         return {"": document_json(edition)}
     if kind == "ics":
         return {"": programme_calendar(edition)}
-    tables = schedules(edition)
     if kind == "xlsx":
-        return {"": workbook(edition, tables)}
+        linked = with_every_overtime_line(edition)
+        return {"": workbook(linked, schedules(linked))}
+    tables = schedules(edition)
     labels = (label_table(edition),) if edition.document.cables else ()
     return csv_files((*tables, *labels))

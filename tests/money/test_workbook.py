@@ -10,8 +10,8 @@ from xml.etree import ElementTree
 import pytest
 
 from proposal.exports.table import schedules
-from proposal.exports.workbook import workbook
-from tests.exports.test_workbook import NS, cells, letter, needs_office, recalculated, without_results
+from proposal.exports.workbook.book import workbook
+from tests.exports.workbook.test_book import NS, cells, letter, needs_office, recalculated, without_results
 from tests.money.conftest import Priced
 from tests.money.views import COLUMNS, column_of, reference
 

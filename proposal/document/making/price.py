@@ -8,6 +8,7 @@ from proposal.design.equipment.unit_costs import in_currency
 from proposal.document.making.by_name import ByName
 from proposal.document.making.cash import cash_rows
 from proposal.document.making.offer import offer_rows
+from proposal.document.making.price_inputs import price_inputs, rule_key
 from proposal.document.making.serials import serials
 from proposal.document.rows.price import (
     NOTHING,
@@ -25,6 +26,7 @@ from proposal.document.rows.price import (
     YearlyRow,
 )
 from proposal.document.rows.price_build_up import CashRow, PriceLineRow, SurchargeRow, UnitCostRow
+from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import PaymentAmount, PriceEstimate, Sum, TaxSum, Yearly
 from proposal.estimate.price.spread import takes_spread
@@ -52,7 +54,7 @@ _PAYMENT = ByName(PaymentRow, PaymentAmount, "number", "event_date", "due_date")
 _UNIT_COST = ByName(UnitCostRow, UnitPrice, "item", "description")
 _YEARLY = ByName(YearlyRow, Yearly, "item", "description")
 _EXCHANGE = ByName(ExchangeRow, ExchangeRate, "currency")
-_LINE = ByName(PriceLineRow, PriceLine, "number", "kind", "item", "description", "cost_from")
+_LINE = ByName(PriceLineRow, PriceLine, "number", "kind", "item", "description", "cost_from", "rule_from")
 
 
 class PriceParts(TypedDict):
@@ -71,6 +73,7 @@ class PriceParts(TypedDict):
     yearly: tuple[YearlyRow, ...]
     exchange_rates: tuple[ExchangeRow, ...]
     price_lines: tuple[PriceLineRow, ...]
+    price_inputs: tuple[PriceInputRow, ...]
     surcharges: tuple[SurchargeRow, ...]
     cash_flow: tuple[CashRow, ...]
 
@@ -103,6 +106,7 @@ def price_parts(computed: Computed) -> PriceParts:
                 serials("P", (line.room for line in price.lines)), price.lines, strict=True
             )
         ),
+        "price_inputs": price_inputs(computed),
         "surcharges": tuple(_surcharges(project, price)),
         "cash_flow": cash_rows(computed, payments),
     }
@@ -211,6 +215,7 @@ def _line(project: Project, number: str, line: PriceLine) -> PriceLineRow:
         item=line.item if bought else "",
         description=_description(project, line),
         cost_from=line.cost_from or "",
+        rule_from=rule_key(project, line),
     )
 
 

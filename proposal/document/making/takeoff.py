@@ -7,6 +7,7 @@ from typing import TypedDict
 from proposal.document.making.by_name import ByName, WholeByName
 from proposal.document.making.serials import serials
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, ReelRow, TakeoffRow
+from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.takeoff_labour import LineLabour, labour_costs, takeoff_labour
 from proposal.estimate.reels.cut_plan import Reel
 from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
@@ -27,126 +28,7 @@ _LINE = ByName(
     *_PARTS.names,
     *_OF_LABOUR,
 )
-_PURCHASE = ByName(PurchaseRow, Purchase, "item", "description", "bought")
-_REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")
-_ORDER = ByName(
-    ReelOrderRow,
-    ReelOrder,
-    *("type", "description", "reels", "spare", "too_long"),
-    *("counts", "cut_m", "remnant_m", "set_ups", "proven"),
+_PURCHASE = ByName(
+    PurchaseRow, Purchase, "item", "description", "bought", "list_price", "unit_price", "price"
 )
-
-
-def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
-    """Return the lines of the take-off, numbered."""
-    reel_of = {
-        cut.identity: reel.number
-        for order in computed.estimate.reels
-        for reel in order.plan.reels
-        for cut in reel.cuts
-    }
-    lines = computed.estimate.lines
-    numbers = serials("T", (line.room for line in lines))
-    lengths_m = {cable.identity: exact(cable.length_m) for cable in computed.design.cables}
-    step = smallest_unit(computed.project.brief.currency)
-    costs = labour_costs(computed.price.lines, computed.labour.lines, step)
-    labour = takeoff_labour(lines, computed.labour.lines, costs, lengths_m, step)
-    return tuple(
-        _row(computed.project, number, line, reel_of, _labour(computed.project, labour.get(n)))
-        for n, (number, line) in enumerate(zip(numbers, lines, strict=True))
-    )
-
-
-_FACTOR = step_of(3)
-
-
-class _Labour(TypedDict):
-    """What labour adds to a line of the take-off."""
-
-    trades: tuple[str, ...]
-    base_hours: Decimal | None
-    condition_factor: Decimal | None
-    hours: Decimal | None
-    labour_cost: Decimal | None
-
-
-def _labour(project: Project, labour: LineLabour | None) -> _Labour:
-    """Return the fields of a row that hold its labour; of none, those of a line without work."""
-    if labour is None:
-        return {
-            "trades": (),
-            "base_hours": None,
-            "condition_factor": None,
-            "hours": None,
-            "labour_cost": None,
-        }
-    return {
-        "trades": tuple(project.labour.trades[trade].name for trade in labour.trades),
-        "base_hours": rounded(labour.base_hours, _FACTOR),
-        "condition_factor": rounded(labour.hours / labour.base_hours, _FACTOR) if labour.base_hours else None,
-        "hours": labour.hours,
-        "labour_cost": labour.cost,
-    }
-
-
-def _row(
-    project: Project, number: str, line: TakeoffLine, reel_of: Mapping[str, int], labour: _Labour
-) -> TakeoffRow:
-    parts = line.parts
-    return _LINE.of(
-        line,
-        number=number,
-        item=line.model,
-        description=project.library.entry(line.model).description,
-        is_length=line.unit == "m",
-        **_PARTS.of(parts),
-        reels=tuple(sorted({reel_of[cause] for cause in line.causes if cause in reel_of})) if parts else (),
-        recompute=line.section == "reels",
-        spoilage_only=line.section == "cable",
-        **labour,
-    )
-
-
-def purchase_rows(computed: Computed) -> tuple[PurchaseRow, ...]:
-    """Return what is bought besides devices, in wholes."""
-    return tuple(
-        _PURCHASE.of(
-            one,
-            item=one.model,
-            description=computed.project.library.entry(one.model).description,
-            bought=int(one.bought),
-        )
-        for one in computed.estimate.purchases
-    )
-
-
-def reel_order_rows(computed: Computed) -> tuple[ReelOrderRow, ...]:
-    """Return the reels of every type of cable."""
-    return tuple(_order(computed.project, order) for order in computed.estimate.reels)
-
-
-def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
-    plan = order.plan
-    entry = project.library.entry(order.model)
-    sold = entry.reels if isinstance(entry, Cable) else {}
-    return _ORDER.of(
-        order,
-        type=order.model,
-        description=entry.description,
-        reels=tuple(
-            _REEL.of(
-                reel,
-                cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts),
-                container=sold[name].container if (name := reel.stock.removesuffix(SPARE)) in sold else "",
-                weight_kg=(sold[name].weight or None) if name in sold else None,
-            )
-            for reel in plan.reels
-        ),
-        counts=plan.counts,
-        spare=order.spare.name if order.spare else "",
-        too_long=tuple(run.identity for run in plan.too_long),
-        cut_m=plan.cut_m,
-        remnant_m=plan.remnant_m,
-        set_ups=plan.set_ups,
-        proven=plan.proven,
-    )
+_REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")

@@ -114,6 +114,9 @@ class PriceLineRow(Row):
     rule_value: Annotated[Decimal, Shows("share_or_amount", HOUSE, "by rule")] = Field(
         default=NOTHING, description="Share, rate or amount of the rule."
     )
+    rule_from: Annotated[str, Shows("rule_is_written_at", HOUSE)] = Field(
+        default="", description="Key of the input that the rule takes; empty where it takes none."
+    )
     reserve: Annotated[Decimal, Shows("reserve", HOUSE, "money", sums=True, zero=False, follows=True)] = (
         Field(default=NOTHING, description="Cost of what is spread over the line.")
     )

@@ -159,6 +159,16 @@ class PurchaseRow(Row):
         Decimal | None,
         Shows("cost", HOUSE, "money", sums=True, formula="{bought}*{unit_cost}", subject="price"),
     ] = Field(default=None, description="What all of them cost us; the lines of the take-off share it.")
+    list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "unit price", subject="price")] = Field(
+        default=None, description="List price of one of these."
+    )
+    unit_price: Annotated[Decimal | None, Shows("unit_price", HOUSE, "unit price", subject="price")] = Field(
+        default=None, description="What one of these sells for, before tax."
+    )
+    price: Annotated[
+        Decimal | None,
+        Shows("price", HOUSE, "money", sums=True, formula="{bought}*{unit_price}", subject="price"),
+    ] = Field(default=None, description="What all of them sell for; the lines of the price share it.")
 
 
 class ReelRow(Row):

@@ -18,7 +18,7 @@ from proposal.document.document import Document
 from proposal.document.readers import READERS
 from proposal.editions import Edition, edition_of
 from proposal.exports.table import Column, Table, schedules
-from proposal.exports.workbook import workbook
+from proposal.exports.workbook.book import workbook
 
 NS = {"m": "http://schemas.openxmlformats.org/spreadsheetml/2006/main"}
 OFFICE = shutil.which("soffice") or shutil.which("libreoffice")

@@ -1,0 +1,101 @@
+"""The cell formats of a workbook: numbers by their quantities, heads, inputs and plans."""
+
+from collections.abc import Mapping
+from decimal import Decimal
+from typing import Any
+
+from proposal.document.quantities import QUANTITIES, WORDS, Quantity
+from proposal.exports.table import Value
+from proposal.exports.workbook.linked_sheet import Mark
+from proposal.quantities import formatting
+
+_NUMBERS: Mapping[Quantity, str] = {
+    "count": "#,##0",
+    "days": "#,##0",
+    "share": "0.0 %",
+    "length": "#,##0.00",
+    "weight": "#,##0.0",
+    "watts": "#,##0.0",
+    "volt-amperes": "#,##0",
+    "amperes": "0.00",
+    "milliamperes": "0.0",
+    "kilowatt-hours": "#,##0",
+    "volts": "0.0",
+    "ohms": "0.00",
+    "small length": "0.0",
+    "newtons": "0",
+    "temperature": "0.0",
+    "temperature rise": "0.0",
+    "hours": "#,##0.00",
+    "date": "yyyy-mm-dd",
+}
+_FORMATS = {one: _NUMBERS.get(one, "@" if one in WORDS else "General") for one in QUANTITIES}
+_MONEY: tuple[Quantity, ...] = ("money", "unit price")
+
+
+class CellFormats:
+    """The cell formats of one workbook."""
+
+    def __init__(self, book: Any, currency: str) -> None:
+        """Add the formats to a workbook of xlsxwriter.
+
+        currency: of amounts, by its code of ISO 4217.
+        """
+        self._book = book
+        self._currency = currency
+        self._money: dict[int, Any] = {}
+        self.title = book.add_format({"bold": True, "font_size": 14})
+        self.head = book.add_format(
+            {"bold": True, "bg_color": "#E9EEF2", "border": 1, "text_wrap": True, "valign": "top"}
+        )
+        self.label = book.add_format({"bold": True})
+        self._cells = {one: self._cell(shape) for one, shape in _FORMATS.items()}
+        self._planned = {
+            one: book.add_format(
+                {"num_format": shape, "valign": "top", "bg_color": "#E4E4E4", "italic": True}
+            )
+            for one, shape in _FORMATS.items()
+        }
+        self.input = book.add_format(
+            {
+                "num_format": "General",
+                "valign": "top",
+                "bg_color": "#FFF6D6",
+                "font_color": "#123A8C",
+                "border": 1,
+            }
+        )
+        self.working = book.add_format({"num_format": "General", "valign": "top", "font_color": "#5A5A5A"})
+        self._totals = {one: self._total(shape) for one, shape in _FORMATS.items()}
+        money = self._total(_with_places(formatting.money_places(currency)))
+        self._totals |= dict.fromkeys(_MONEY, money)
+
+    def of(self, quantity: Quantity, value: Value = None, mark: Mark = "") -> Any:
+        """Return the format of a cell; that of the price of one unit has all its places.
+
+        mark: what the cell is besides a value; a plan of the program stands on grey.
+        """
+        if mark == "planned":
+            return self._planned[quantity]
+        if quantity not in _MONEY:
+            return self._cells[quantity]
+        exact = value if isinstance(value, Decimal) else Decimal(0)
+        places = formatting.unit_money_places(exact, self._currency)
+        if places not in self._money:
+            self._money[places] = self._cell(_with_places(places))
+        return self._money[places]
+
+    def of_total(self, quantity: Quantity) -> Any:
+        """Return the format of the sum of a column."""
+        return self._totals[quantity]
+
+    def _cell(self, shape: str) -> Any:
+        return self._book.add_format({"num_format": shape, "valign": "top"})
+
+    def _total(self, shape: str) -> Any:
+        return self._book.add_format({"num_format": shape, "bold": True, "top": 1})
+
+
+def _with_places(places: int) -> str:
+    """Return the format of numbers with groups and so many decimal places."""
+    return "#,##0" + ("." + "0" * places if places else "")

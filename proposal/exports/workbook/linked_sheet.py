@@ -1,0 +1,105 @@
+"""A schedule as it becomes a sheet: which of its cells are formulas, and what they are computed with."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from typing import Literal
+
+from proposal.exports.table import Table, Value
+
+Mark = Literal["", "input", "planned"]
+"""What a cell is besides a value or a formula: an input to change, or a plan that only the program makes."""
+HEAD_ROW = 0
+FIRST_ROW = HEAD_ROW + 1
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """A column beside a schedule with what shares are computed with."""
+
+    heading: str
+    values: tuple[float, ...]
+    formulas: tuple[str, ...]
+
+
+@dataclass(slots=True)
+class LinkedSheet:
+    """A table, the name of its sheet, and the formulas of its cells by row and name of the column.
+
+    stays: columns that do not follow the inputs, though others of the sheet do.
+    """
+
+    table: Table
+    name: str
+    formulas: dict[tuple[int, str], str] = field(default_factory=dict)
+    marks: dict[tuple[int, str], Mark] = field(default_factory=dict)
+    workings: list[Working] = field(default_factory=list)
+    stays: frozenset[str] = frozenset()
+    _places: dict[str, int] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        """Note where each column stands."""
+        self._places = {column.name: n for n, column in enumerate(self.table.columns)}
+
+    def __len__(self) -> int:
+        """Return how many rows there are."""
+        return len(self.table.rows)
+
+    def has(self, *names: str) -> bool:
+        """Say whether there are columns of these names."""
+        return all(name in self._places for name in names)
+
+    def value(self, row: int, name: str) -> Value:
+        """Return what a cell holds."""
+        return self.table.rows[row][self._places[name]]
+
+    def number(self, row: int, name: str) -> float:
+        """Return the number that a cell holds, 0 where it is empty."""
+        value = self.value(row, name)
+        return float(value) if isinstance(value, int | float | Decimal) else 0.0
+
+    def put(self, row: int, name: str, formula: str) -> None:
+        """Make a formula of a cell, where there is such a column and the cell is not empty."""
+        if name in self._places and self.value(row, name) is not None:
+            self.formulas[row, name] = formula
+
+    def cell(self, row: int, name: str) -> str:
+        """Return the reference of a cell, from any sheet."""
+        return f"{self._sheet}!{_absolute(FIRST_ROW + row, self._places[name])}"
+
+    def cells(self, name: str, rows: Sequence[int] = ()) -> str:
+        """Return the reference of a column, from any sheet.
+
+        rows: first row and the one behind the last; all of them where left out.
+        """
+        first, end = rows or (0, len(self))
+        place = self._places[name]
+        return f"{self._sheet}!{_absolute(FIRST_ROW + first, place)}:{_absolute(FIRST_ROW + end - 1, place)}"
+
+    def working(self, heading: str, values: Sequence[float], formulas: Sequence[str]) -> int:
+        """Add a column of workings and return its place.
+
+        heading, values, formulas: of the column; a cell without a formula is a value.
+        """
+        self.workings.append(Working(heading, tuple(values), tuple(formulas)))
+        return len(self.table.columns) + len(self.workings)
+
+    def at(self, row: int, place: int) -> str:
+        """Return the reference of a cell by the place of its column."""
+        return f"{self._sheet}!{_absolute(FIRST_ROW + row, place)}"
+
+    def all_at(self, place: int) -> str:
+        """Return the reference of a column by its place."""
+        last = FIRST_ROW + len(self) - 1
+        return f"{self._sheet}!{_absolute(FIRST_ROW, place)}:{_absolute(last, place)}"
+
+    @property
+    def _sheet(self) -> str:
+        quoted = self.name.replace("'", "''")
+        return f"'{quoted}'"
+
+
+def _absolute(row: int, column: int) -> str:
+    from xlsxwriter.utility import xl_rowcol_to_cell
+
+    return str(xl_rowcol_to_cell(row, column, row_abs=True, col_abs=True))

@@ -1,0 +1,71 @@
+"""The chain of links of an edition: inputs, take-off, labour, build-up, sums, taxes, payments."""
+
+from collections.abc import Mapping, Sequence
+
+from proposal.document.document import Document
+from proposal.exports.table import Table
+from proposal.exports.workbook.build_up_links import link_build_up
+from proposal.exports.workbook.formulas import rounded
+from proposal.exports.workbook.labour_links import link_hours_sums, link_labour, link_rates, link_travel
+from proposal.exports.workbook.linked_book import LinkedBook
+from proposal.exports.workbook.linked_sheet import LinkedSheet
+from proposal.exports.workbook.named_inputs import NamedInputs
+from proposal.exports.workbook.takeoff_links import link_takeoff
+from proposal.exports.workbook.total_links import link_totals
+
+WANTED = ("takeoff", "purchases", "labour", "labour-summary", "trades", "price-lines", "price")
+STAYS: Mapping[str, tuple[str, ...]] = {
+    "takeoff": ("base_hours", "condition_factor", "hours", "labour_cost"),
+    "labour": ("additions",),
+    "labour-summary": ("factors",),
+    "payments": ("event_date", "due_date"),
+    "yearly": ("computed",),
+}
+"""Columns of linked sheets that stay as they are of this revision, which their heads say."""
+
+
+def linked_book(document: Document, tables: Sequence[Table], names: Mapping[str, str]) -> LinkedBook:
+    """Return the sheets of an edition with their formulas, all that its inputs and schedules allow.
+
+    document: as its reader may see it.  tables: its schedules.
+    names: of the sheets, by the names of the schedules.
+    Where the edition holds no inputs, or not all schedules between these and the price, nothing is linked.
+    """
+    sheets = {table.name: LinkedSheet(table, names[table.name]) for table in tables}
+    book = LinkedBook(document, NamedInputs(document.price_inputs, document.cover.currency), sheets)
+    if document.price_inputs and all(name in sheets for name in WANTED):
+        link_takeoff(book)
+        link_labour(book)
+        link_rates(book)
+        link_travel(book)
+        link_hours_sums(book)
+        link_build_up(book)
+        link_totals(book)
+        _link_others(book)
+        for name, columns in STAYS.items():
+            if name in sheets:
+                sheets[name].stays = frozenset(columns)
+    return book
+
+
+def _link_others(book: LinkedBook) -> None:
+    """Link what shows an input, or an amount of its own beside the total."""
+    inputs, document = book.inputs, book.document
+    sheet = book.sheets.get("exchange-rates")
+    for n, rate in enumerate(document.exchange_rates if sheet else ()):
+        assert sheet is not None
+        sheet.put(n, "rate", inputs.name(f"terms.exchange.{rate.currency}.rate"))
+    sheet = book.sheets.get("yearly")
+    for n, row in enumerate(document.yearly if sheet else ()):
+        assert sheet is not None
+        stated = inputs.amount(f"price.yearly.{row.item}")
+        if stated:
+            sheet.put(n, "unit_price", stated)
+            each = f"{sheet.cell(n, 'quantity')}*{sheet.cell(n, 'unit_price')}"
+            sheet.put(n, "price", rounded(each, book.places))
+    sheet = book.sheets.get("labour-conditions")
+    for n, condition in enumerate(document.labour_conditions if sheet else ()):
+        assert sheet is not None
+        key = inputs.only("condition", condition.name, condition.addition)
+        if key:
+            sheet.put(n, "addition", inputs.name(key))

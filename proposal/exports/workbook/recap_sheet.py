@@ -1,0 +1,216 @@
+"""The recap of the bid on one sheet: kinds of cost, general conditions, total, margin, what is open."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from proposal.editions import Edition
+from proposal.exports.workbook.cell_formats import CellFormats
+from proposal.exports.workbook.formulas import added
+from proposal.exports.workbook.linked_book import LinkedBook
+
+RECAP = "Recap"
+AMOUNTS = ("cost", "reserve", "price", "tax")
+_HEADS = ("", "Cost", "Reserve", "Price", "Tax")
+_GROUPS = ("equipment", "materials", "labour", "travel", "surcharge", "allowance")
+_GENERAL = ("project management", "travel", "documents", "training")
+"""Phases whose work serves the whole job."""
+_OPEN = (
+    "price-awaited",
+    "price-zero",
+    "price-expired",
+    "price-expires",
+    "cost-above-list",
+    "selling-above-list",
+)
+NOTHING = Decimal(0)
+
+
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """A line of the recap: what it is, its formulas and their values."""
+
+    what: str
+    formulas: tuple[str, ...]
+    values: tuple[Decimal, ...]
+
+
+class RecapSheet:
+    """Writes the recap from top to bottom."""
+
+    def __init__(self, book: Any, edition: Edition, linked: LinkedBook, formats: CellFormats) -> None:
+        """Add the sheet.
+
+        book: the workbook of xlsxwriter.  linked: its linked sheets.
+        """
+        self._edition, self._linked, self._formats = edition, linked, formats
+        self._sheet = book.add_worksheet(RECAP)
+        self._row = 0
+        self._sheet.set_column(0, 0, 52)
+        self._sheet.set_column(1, len(AMOUNTS), 16)
+
+    def write(self) -> None:
+        """Write all parts in the order in which a bid is looked through."""
+        document = self._edition.document
+        cover = document.cover
+        self._sheet.write_string(0, 0, f"Recap: {cover.name}", self._formats.title)
+        issued = f"{cover.revision.identity}, {cover.revision.date.isoformat()}"
+        revision = f"Revision {issued}, amounts in {cover.currency}"
+        self._sheet.write_string(1, 0, revision)
+        self._row = 3
+        lines = document.price_lines
+        present = [group for group in _GROUPS if any(line.group == group for line in lines)]
+        self._part("By kind of cost", [self._where(group, [("group", group)]) for group in present])
+        self._totals()
+        general = [
+            self._where(phase, [("group", "labour"), ("phase", phase)])
+            for phase in _GENERAL
+            if any(line.group == "labour" and line.phase == phase for line in lines)
+        ]
+        surcharges = [
+            self._line(line.description, [n]) for n, line in enumerate(lines) if line.group == "surcharge"
+        ]
+        travel = [self._where("travel and expenses", [("group", "travel")])] if "travel" in present else []
+        self._part("General conditions, all of them among the above", [*general, *travel, *surcharges])
+        spread = [one for one in document.surcharges if one.price is None]
+        for one in spread:
+            self._note(
+                f"{one.name}: in no line of its own; it is the reserve above, spread over the lump lines"
+            )
+        allowances = [
+            self._line(line.description, [n]) for n, line in enumerate(lines) if line.group == "allowance"
+        ]
+        self._part("Allowances, settled when they are known", allowances)
+        self._makers()
+        self._alternates()
+        self._open()
+
+    def _where(self, what: str, wanted: Sequence[tuple[str, str]]) -> _Line:
+        """Return the line of all lines of the price with some values."""
+        lines = self._edition.document.price_lines
+        found = [n for n, line in enumerate(lines) if all(getattr(line, by) == value for by, value in wanted)]
+        return self._line(what, found)
+
+    def _line(self, what: str, places: Sequence[int]) -> _Line:
+        """Return the line of some lines of the price."""
+        lines, sheet = self._edition.document.price_lines, self._linked.sheets["price-lines"]
+        return _Line(
+            what=what[:1].upper() + what[1:],
+            formulas=tuple(_sum(sheet.cells(name, one) for one in _runs(places)) for name in AMOUNTS),
+            values=tuple(_of((lines[n] for n in places), name) for name in AMOUNTS),
+        )
+
+    def _part(self, title: str, lines: Sequence[_Line]) -> None:
+        if not lines:
+            return
+        self._head(title, _HEADS[1:])
+        for line in lines:
+            self._sheet.write_string(self._row, 0, line.what)
+            for n, (formula, value) in enumerate(zip(line.formulas, line.values, strict=True), 1):
+                self._money(n, formula, value)
+            self._row += 1
+        self._row += 1
+
+    def _head(self, title: str, heads: Sequence[str]) -> None:
+        for n, head in enumerate((title, *heads)):
+            self._sheet.write_string(self._row, n, head, self._formats.head)
+        self._row += 1
+
+    def _note(self, text: str) -> None:
+        self._sheet.write_string(self._row, 0, text)
+        self._row += 1
+
+    def _money(self, column: int, formula: str, value: Decimal) -> None:
+        shape = self._formats.of_total("money")
+        self._sheet.write_formula(self._row, column, f"={formula}", shape, float(value))
+
+    def _totals(self) -> None:
+        total, sheet = self._edition.document.price, self._linked.sheets["price"]
+        assert total is not None
+        self._row -= 1
+        wanted = (
+            ("Before tax", "price", total.price),
+            ("Tax", "tax", total.tax),
+            ("Total with tax", "total", total.total),
+            ("Cost", "cost", total.cost or NOTHING),
+            ("Margin", "margin", total.margin or NOTHING),
+            ("Margin if the reserve is spent", "margin_at_least", total.margin_at_least or NOTHING),
+        )
+        for what, name, value in wanted:
+            self._sheet.write_string(self._row, 0, what, self._formats.label)
+            self._money(3, sheet.cell(0, name), value)
+            self._row += 1
+        share = total.margin_share
+        self._sheet.write_string(self._row, 0, "Margin, of the price", self._formats.label)
+        if share is not None:
+            shape = self._formats.of("share")
+            self._sheet.write_formula(self._row, 3, f"={sheet.cell(0, 'margin_share')}", shape, float(share))
+        self._row += 2
+
+    def _makers(self) -> None:
+        """Write what the equipment of each maker costs, as a quote of its supplier would list it."""
+        sheet, rows = self._linked.sheets.get("equipment"), self._edition.document.equipment
+        makers = sorted({row.maker for row in rows})
+        if sheet is None or not makers:
+            return
+        self._head("Equipment by maker, to lay quotes beside", ("Cost", "Models"))
+        for maker in makers:
+            mine = [n for n, row in enumerate(rows) if row.maker == maker]
+            self._sheet.write_string(self._row, 0, maker)
+            self._money(1, added(sheet.cell(n, "cost") for n in mine), _of((rows[n] for n in mine), "cost"))
+            self._sheet.write_number(self._row, 2, len(mine), self._formats.of("count"))
+            self._row += 1
+        self._row += 1
+
+    def _alternates(self) -> None:
+        """Write what combinations of alternates come to, as computed with this revision."""
+        found = [one for one in self._edition.combinations if one.price is not None]
+        if not found:
+            return
+        base = found[0].price or NOTHING
+        names = {one.row.key: one.row.name for one in self._edition.alternates}
+        self._head("Alternates and combinations, as of this revision", ("Price", "Add or deduct", "With tax"))
+        for one in found:
+            chosen = ", ".join(names.get(key, key) for key in one.chosen) or "The base"
+            self._sheet.write_string(self._row, 0, chosen)
+            for n, value in enumerate((one.price, (one.price or NOTHING) - base, one.total), 1):
+                self._sheet.write_number(self._row, n, float(value or 0), self._formats.of("money", value))
+            self._row += 1
+        self._row += 1
+
+    def _open(self) -> None:
+        """Write what has no price of its own yet, or one that nobody should count on."""
+        document = self._edition.document
+        self._head("Unpriced, or priced on figures that do not hold", ())
+        found = [one.message for one in document.house_findings if one.rule in _OPEN]
+        found += [
+            f"{one.description}: a year of it is priced on request"
+            for one in document.yearly
+            if one.price is None
+        ]
+        found += [
+            f"{one.item or one.description}, {one.to}: further ones are priced on request"
+            for one in document.unit_costs
+            if one.stated is None
+        ]
+        for text in found or ["Nothing"]:
+            self._note(text)
+
+
+def _runs(places: Sequence[int]) -> Iterator[tuple[int, int]]:
+    """Yield places as runs: the first, and the one behind the last."""
+    first = None
+    for place, following in zip(places, [*places[1:], -1], strict=True):
+        first = place if first is None else first
+        if following != place + 1:
+            yield first, place + 1
+            first = None
+
+
+def _sum(ranges: Iterable[str]) -> str:
+    return f"SUM({','.join(ranges)})"
+
+
+def _of(rows: Iterable[Any], name: str) -> Decimal:
+    return sum((getattr(row, name) or NOTHING for row in rows), NOTHING)

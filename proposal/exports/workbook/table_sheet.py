@@ -1,0 +1,122 @@
+"""One schedule as a sheet: heads, rows as what they are, formulas with our values as results, totals."""
+
+import datetime
+from collections.abc import Sequence
+from decimal import Decimal
+from typing import Any
+
+from proposal.document.quantities import WORDS
+from proposal.exports.csv_files import heading
+from proposal.exports.table import Column, Table, Value
+from proposal.exports.workbook.cell_formats import CellFormats
+from proposal.exports.workbook.linked_sheet import HEAD_ROW as _HEAD
+from proposal.exports.workbook.linked_sheet import LinkedSheet
+
+OF_THIS_REVISION = ", of this revision"
+_WIDEST = 60
+
+
+def write_table(book: Any, linked: LinkedSheet, formats: CellFormats) -> None:
+    """Write one table: heads, rows, and totals two rows below so that filters leave them alone.
+
+    book: the workbook of xlsxwriter.
+    linked: the table with the formulas of its cells; what shares are computed with stands folded beside it.
+    """
+    table = linked.table
+    sheet = book.add_worksheet(linked.name)
+    sheet.freeze_panes(_HEAD + 1, 1)
+    places = {column.name: n for n, column in enumerate(table.columns)}
+    for n, column in enumerate(table.columns):
+        told = f"{heading(column)}{OF_THIS_REVISION if column.name in linked.stays else ''}"
+        sheet.write_string(_HEAD, n, told, formats.head)
+        sheet.set_column(n, n, _width(column, [row[n] for row in table.rows]))
+    last = _HEAD + len(table.rows)
+    sheet.autofilter(_HEAD, 0, last, len(table.columns) - 1)
+    for number, row in enumerate(table.rows, _HEAD + 1):
+        for n, (column, value) in enumerate(zip(table.columns, row, strict=True)):
+            row_number = number - _HEAD - 1
+            formula = linked.formulas.get((row_number, column.name), "")
+            if formula:
+                shape = formats.of(column.quantity, value)
+                sheet.write_formula(number, n, f"={formula}", shape, _result(value))
+            elif (row_number, column.name) in linked.marks:
+                shape = formats.of(column.quantity, value, linked.marks[row_number, column.name])
+                sheet.write_number(number, n, linked.number(row_number, column.name), shape)
+            else:
+                _write(sheet, number, n, column, value, places, formats)
+    if any(column.total for column in table.columns):
+        _totals(sheet, table, last, formats)
+    _workings(sheet, linked, formats)
+
+
+def _result(value: Value) -> float | str:
+    return float(value) if isinstance(value, int | float | Decimal) else str(value)
+
+
+def _workings(sheet: Any, linked: LinkedSheet, formats: CellFormats) -> None:
+    """Write the columns that shares are computed with, folded, behind an empty one."""
+    first = len(linked.table.columns) + 1
+    for n, working in enumerate(linked.workings, first):
+        sheet.write_string(_HEAD, n, working.heading, formats.head)
+        for row, (value, formula) in enumerate(zip(working.values, working.formulas, strict=True), _HEAD + 1):
+            if formula:
+                sheet.write_formula(row, n, f"={formula}", formats.working, value)
+            else:
+                sheet.write_number(row, n, value, formats.working)
+    if linked.workings:
+        sheet.set_column(first, first + len(linked.workings) - 1, 14, None, {"level": 1, "hidden": True})
+        sheet.set_column(
+            first + len(linked.workings), first + len(linked.workings), 3, None, {"collapsed": True}
+        )
+
+
+def _totals(sheet: Any, table: Table, last: int, formats: CellFormats) -> None:
+    total_row = last + 2
+    if not table.columns[0].total:
+        sheet.write_string(total_row, 0, "Total", formats.label)
+    for n, column in enumerate(table.columns):
+        if column.total:
+            cells = f"{_cell(_HEAD + 1, n)}:{_cell(last, n)}"
+            value = sum((Decimal(str(row[n] or 0)) for row in table.rows), Decimal(0))
+            shape = formats.of_total(column.quantity)
+            sheet.write_formula(total_row, n, f"=SUM({cells})", shape, float(value))
+
+
+def _write(
+    sheet: Any, row: int, n: int, column: Column, value: Value, places: dict[str, int], formats: CellFormats
+) -> None:
+    """Write one cell as what it is: text, number, or formula with our value as its result."""
+    shape = formats.of(column.quantity, value)
+    if value is None:
+        sheet.write_blank(row, n, None, shape)
+    elif isinstance(value, datetime.date):
+        sheet.write_datetime(row, n, datetime.datetime.combine(value, datetime.time()), shape)
+    elif isinstance(value, str | bool):
+        text = ("yes" if value else "no") if isinstance(value, bool) else value
+        sheet.write_string(row, n, text, formats.of("text"))
+    elif column.formula and all(name in places for name in _names(column.formula)):
+        cells = {name: _cell(row, places[name]) for name in _names(column.formula)}
+        sheet.write_formula(row, n, "=" + column.formula.format(**cells), shape, float(value))
+    else:
+        sheet.write_number(row, n, float(value), shape)
+
+
+def _names(formula: str) -> list[str]:
+    """Return the columns that a formula names."""
+    return [part.partition("}")[0] for part in formula.split("{")[1:]]
+
+
+def _cell(row: int, column: int) -> str:
+    """Return a cell's name, such as C4."""
+    from xlsxwriter.utility import xl_rowcol_to_cell
+
+    return str(xl_rowcol_to_cell(row, column))
+
+
+def _width(column: Column, values: Sequence[Value]) -> float:
+    """Return a width that holds most values without being read sideways."""
+    longest = max(
+        [len(str(value)) for value in values if isinstance(value, str)]
+        + [10 if column.quantity not in WORDS else 4]
+    )
+    return float(min(max(longest, len(column.heading) * 0.7) + 2, _WIDEST))

@@ -1,0 +1,170 @@
+"""Whoever changes an input in the workbook reads what the program computes with the same change."""
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+import pytest
+
+from proposal.document.making.document import document_of
+from proposal.editions import edition_of
+from proposal.exports.table import Table, schedules
+from proposal.exports.workbook.book import workbook
+from proposal.exports.workbook.overtime_lines import with_every_overtime_line
+from proposal.exports.workbook.table_sheet import OF_THIS_REVISION
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+from tests.exports.conftest import PROJECTS
+from tests.exports.workbook.edits import Edit, recomputed, typed_in
+from tests.exports.workbook.test_book import Cells, all_recalculated, cells, needs_office, without_results
+from tests.long_form import LONG
+
+SHEETS = (
+    "takeoff", "purchases", "labour", "labour-summary", "travel", "trades", "hours-by-room",
+    "hours-by-system", "hours-by-phase", "price", "room-prices", "system-prices", "phase-prices",
+    "group-prices", "taxes", "payments", "price-lines", "surcharges", "equipment", "yearly",
+    "exchange-rates",
+)  # fmt: skip
+
+EDITS: tuple[Edit, ...] = (
+    ("library.36878V.cost", "1213.37"),
+    ("library.CC-LB-D.cost", "33.33"),
+    ("library.CC-5U-L.cost", "0.47"),
+    ("library.CC-5U-L.reels.305 m box.cost", "88.45"),
+    ("rules.takeoff.spoilage", "0.085"),
+    ("rules.takeoff.connector_extra", "0.11"),
+    ("labour.rates.installer.cost", "43.75"),
+    ("labour.rates.cable installer.selling", "58.85"),
+    ("labour.trades.commissioning engineer.minimum_call_hours", "200.25"),
+    ("labour.tasks.install an access point.hours", "1.4"),
+    ("labour.tasks.configure a mixer.further_hours", "2.75"),
+    ("labour.tasks.pull data cable.hours", "12.3"),
+    ("labour.tasks.manage.share", "0.117"),
+    ("labour.conditions.congested.addition", "0.25"),
+    ("labour.conditions.access.addition", "0.07"),
+    ("labour.heights.12 ft.addition", "0.045"),
+    ("labour.repetition.reduction", "0.12"),
+    ("labour.pull_groups.five.factor", "0.61"),
+    ("labour.overtime", "0.08"),
+    ("labour.overtime_premium", "0.75"),
+    ("programme.hours_a_day", "7.5"),
+    ("labour.travel.hours_a_day", "1.25"),
+    ("labour.travel.expenses_a_day", "31.15"),
+    ("price.selling.36878V", "1599.00"),
+    ("price.rules.rest.margin", "0.283"),
+    ("price.rules.groups.materials.markup", "0.435"),
+    ("price.surcharges.freight.share", "0.0315"),
+    ("price.surcharges.permits.amount", "712.35"),
+    ("price.surcharges.contingency.share", "0.0425"),
+    ("price.allowances.desks.price", "53111.00"),
+    ("price.taxes.Anyshire.goods", "0.215"),
+    ("price.retention", "0.075"),
+    ("terms.exchange.SEK.rate", "0.0911"),
+)  # fmt: skip
+STAYS = {
+    "Take-off": ["Base hours (h)", "Condition factor", "Hours (h)", "Labour cost (EUR)"],
+    "Labour": ["Additions"],
+    "Labour summary": ["Factors"],
+    "Payments": ["Date by the programme", "To be paid by"],
+    "Each year": ["By its rule (EUR)"],
+}
+"""Columns that do not follow the inputs."""
+TOGETHER: dict[str, Sequence[Edit]] = {"work": EDITS[6:23], "money": (*EDITS[:6], *EDITS[23:])}
+CASES: dict[str, Sequence[Edit]] = {
+    **TOGETHER,
+    **({key: ((key, value),) for key, value in EDITS} if LONG else {}),
+}
+
+
+@dataclass(frozen=True)
+class Edited:
+    """What LibreOffice computes of a workbook with edits, and the workbook of the edited project."""
+
+    theirs: Cells
+    wanted: Cells
+
+
+def book_of(computed: Computed) -> bytes:
+    edition = with_every_overtime_line(edition_of(document_of(computed), "estimator"))
+    return workbook(edition, tables_of(schedules(edition)))
+
+
+def tables_of(tables: Sequence[Table]) -> list[Table]:
+    return [table for table in tables if table.name in SHEETS]
+
+
+@pytest.fixture(scope="module")
+def base() -> Computed:
+    return compute(load_project(PROJECTS["example"]))
+
+
+@pytest.fixture(scope="module")
+def edited(base: Computed, tmp_path_factory: pytest.TempPathFactory) -> dict[str, Edited]:
+    """Every case, typed into the inputs and computed by LibreOffice, started once."""
+    data = book_of(base)
+    inputs = cells(data)["Inputs"]
+    cell_of = {value: f"C{name[1:]}" for name, (value, _) in inputs.items() if name[0] == "F"}
+    books = [
+        without_results(typed_in(data, {cell_of[key]: value for key, value in case}))
+        for case in CASES.values()
+    ]
+    computed = all_recalculated(books, tmp_path_factory.mktemp("edited"))
+    return {
+        name: Edited(cells(theirs), cells(book_of(recomputed(base, case))))
+        for (name, case), theirs in zip(CASES.items(), computed, strict=True)
+    }
+
+
+@needs_office
+@pytest.mark.independent
+@pytest.mark.parametrize("case", CASES)
+def test_a_changed_input_moves_every_sheet_to_what_the_program_computes(
+    case: str, edited: dict[str, Edited]
+) -> None:
+    one, wrong, compared = edited[case], [], 0
+    for sheet, found in one.wanted.items():
+        if sheet in ("Contents", "Inputs"):
+            continue
+        stays = {
+            re.sub(r"[0-9]", "", name)
+            for name, (heading, _) in found.items()
+            if re.fullmatch("[A-Z]+1", name) and heading.endswith(OF_THIS_REVISION)
+        }
+        for name, (value, formula) in found.items():
+            if re.sub(r"[0-9]", "", name) in stays:
+                continue
+            theirs = one.theirs[sheet].get(name, ("", ""))[0]
+            if not _same(value, theirs):
+                wrong.append(f"{sheet}!{name}: {value} wanted, {theirs} found: {formula[:120]}")
+            compared += bool(formula)
+    assert wrong == [], "\n".join(one for one in wrong if "Take-off!A" not in one)[:4000]
+    assert compared > 10_000
+
+
+def _same(wanted: str, found: str) -> bool:
+    try:
+        return abs(Decimal(wanted) - Decimal(found)) < Decimal("1e-7")
+    except ArithmeticError:
+        return wanted == found
+
+
+def test_columns_that_do_not_follow_say_so(edited: dict[str, Edited]) -> None:
+    said: dict[str, list[str]] = {}
+    for sheet, found in edited["money"].wanted.items():
+        for value, _ in found.values():
+            if value.endswith(OF_THIS_REVISION):
+                said.setdefault(sheet, []).append(value.removesuffix(OF_THIS_REVISION))
+    assert said == STAYS
+
+
+def test_there_are_thirty_kinds_of_edit_and_each_is_an_input(base: Computed) -> None:
+    keys = {row.key for row in document_of(base).price_inputs}
+    assert {key for key, _ in EDITS} <= keys
+    assert len(EDITS) >= 30
+
+
+def test_an_edit_changes_the_total(base: Computed) -> None:
+    """The comparison would say nothing if the edits changed nothing."""
+    for name, case in TOGETHER.items():
+        assert recomputed(base, case).price.whole != base.price.whole, name
