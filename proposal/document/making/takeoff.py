@@ -32,3 +32,134 @@ _PURCHASE = ByName(
     PurchaseRow, Purchase, "item", "description", "bought", "list_price", "unit_price", "price"
 )
 _REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")
+_ORDER = ByName(
+    ReelOrderRow,
+    ReelOrder,
+    *("type", "description", "reels", "spare", "too_long"),
+    *("counts", "cut_m", "remnant_m", "set_ups", "proven"),
+)
+
+
+def takeoff_rows(computed: Computed) -> tuple[TakeoffRow, ...]:
+    """Return the lines of the take-off, numbered."""
+    reel_of = {
+        cut.identity: reel.number
+        for order in computed.estimate.reels
+        for reel in order.plan.reels
+        for cut in reel.cuts
+    }
+    lines = computed.estimate.lines
+    numbers = serials("T", (line.room for line in lines))
+    lengths_m = {cable.identity: exact(cable.length_m) for cable in computed.design.cables}
+    step = smallest_unit(computed.project.brief.currency)
+    costs = labour_costs(computed.price.lines, computed.labour.lines, step)
+    labour = takeoff_labour(lines, computed.labour.lines, costs, lengths_m, step)
+    return tuple(
+        _row(computed.project, number, line, reel_of, _labour(computed.project, labour.get(n)))
+        for n, (number, line) in enumerate(zip(numbers, lines, strict=True))
+    )
+
+
+_FACTOR = step_of(3)
+
+
+class _Labour(TypedDict):
+    """What labour adds to a line of the take-off."""
+
+    trades: tuple[str, ...]
+    base_hours: Decimal | None
+    condition_factor: Decimal | None
+    hours: Decimal | None
+    labour_cost: Decimal | None
+
+
+def _labour(project: Project, labour: LineLabour | None) -> _Labour:
+    """Return the fields of a row that hold its labour; of none, those of a line without work."""
+    if labour is None:
+        return {
+            "trades": (),
+            "base_hours": None,
+            "condition_factor": None,
+            "hours": None,
+            "labour_cost": None,
+        }
+    return {
+        "trades": tuple(project.labour.trades[trade].name for trade in labour.trades),
+        "base_hours": rounded(labour.base_hours, _FACTOR),
+        "condition_factor": rounded(labour.hours / labour.base_hours, _FACTOR) if labour.base_hours else None,
+        "hours": labour.hours,
+        "labour_cost": labour.cost,
+    }
+
+
+def _row(
+    project: Project, number: str, line: TakeoffLine, reel_of: Mapping[str, int], labour: _Labour
+) -> TakeoffRow:
+    parts = line.parts
+    return _LINE.of(
+        line,
+        number=number,
+        item=line.model,
+        description=project.library.entry(line.model).description,
+        is_length=line.unit == "m",
+        **_PARTS.of(parts),
+        reels=tuple(sorted({reel_of[cause] for cause in line.causes if cause in reel_of})) if parts else (),
+        recompute=line.section == "reels",
+        spoilage_only=line.section == "cable",
+        **labour,
+    )
+
+
+def purchase_rows(computed: Computed) -> tuple[PurchaseRow, ...]:
+    """Return what is bought besides devices, in wholes."""
+    project = computed.project
+    pricing = Pricing(project, project.brief.price, project.labour)
+    return tuple(_purchase(pricing, one) for one in computed.estimate.purchases)
+
+
+def _purchase(pricing: Pricing, one: Purchase) -> PurchaseRow:
+    entry = pricing.project.library.entry(one.model)
+    owned = entry.furnished_by == "owner"
+    listed = pricing.bought_list_price(entry, one)
+    each = None if owned else pricing.one(entry, "materials", one.unit_cost, listed)[0]
+    return _PURCHASE.of(
+        one,
+        item=one.model,
+        description=entry.description,
+        bought=int(one.bought),
+        list_price=None if owned else listed,
+        unit_price=each,
+        price=None if each is None else rounded(one.bought * each, pricing.step),
+    )
+
+
+def reel_order_rows(computed: Computed) -> tuple[ReelOrderRow, ...]:
+    """Return the reels of every type of cable."""
+    return tuple(_order(computed.project, order) for order in computed.estimate.reels)
+
+
+def _order(project: Project, order: ReelOrder) -> ReelOrderRow:
+    plan = order.plan
+    entry = project.library.entry(order.model)
+    sold = entry.reels if isinstance(entry, Cable) else {}
+    return _ORDER.of(
+        order,
+        type=order.model,
+        description=entry.description,
+        reels=tuple(
+            _REEL.of(
+                reel,
+                cuts=tuple((cut.identity, cut.length_m, cut.group) for cut in reel.cuts),
+                container=sold[name].container if (name := reel.stock.removesuffix(SPARE)) in sold else "",
+                weight_kg=(sold[name].weight or None) if name in sold else None,
+            )
+            for reel in plan.reels
+        ),
+        counts=plan.counts,
+        spare=order.spare.name if order.spare else "",
+        too_long=tuple(run.identity for run in plan.too_long),
+        cut_m=plan.cut_m,
+        remnant_m=plan.remnant_m,
+        set_ups=plan.set_ups,
+        proven=plan.proven,
+    )
