@@ -16,6 +16,8 @@ from tests.money.conftest import Priced
 from tests.money.views import COLUMNS, column_of, reference
 
 HEAD = 1
+BEFORE_TABLES = 4
+"""Number of the first sheet of a schedule, behind recap, contents and inputs."""
 
 
 def formats_of(data: bytes, sheet: int) -> dict[str, str]:
@@ -65,7 +67,7 @@ def test_cells_of_amounts_show_the_places_of_the_currency(priced: Priced) -> Non
     data = workbook(priced.edition, tables)
     exact = "#,##0" + ("." + "0" * priced.places if priced.places else "")
     seen = 0
-    for sheet, table in enumerate(tables, 2):
+    for sheet, table in enumerate(tables, BEFORE_TABLES):
         found = formats_of(data, sheet)
         for n, column in enumerate(table.columns):
             for cell, code in found.items():
