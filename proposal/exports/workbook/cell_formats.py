@@ -50,9 +50,15 @@ class CellFormats:
         )
         self.label = book.add_format({"bold": True})
         self._cells = {one: self._cell(shape) for one, shape in _FORMATS.items()}
+        money = _with_places(formatting.money_places(currency))
         self._planned = {
             one: book.add_format(
-                {"num_format": shape, "valign": "top", "bg_color": "#E4E4E4", "italic": True}
+                {
+                    "num_format": money if one in _MONEY else shape,
+                    "valign": "top",
+                    "bg_color": "#E4E4E4",
+                    "italic": True,
+                }
             )
             for one, shape in _FORMATS.items()
         }
@@ -67,8 +73,7 @@ class CellFormats:
         )
         self.working = book.add_format({"num_format": "General", "valign": "top", "font_color": "#5A5A5A"})
         self._totals = {one: self._total(shape) for one, shape in _FORMATS.items()}
-        money = self._total(_with_places(formatting.money_places(currency)))
-        self._totals |= dict.fromkeys(_MONEY, money)
+        self._totals |= dict.fromkeys(_MONEY, self._total(money))
 
     def of(self, quantity: Quantity, value: Value = None, mark: Mark = "") -> Any:
         """Return the format of a cell; that of the price of one unit has all its places.
