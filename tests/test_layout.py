@@ -41,6 +41,7 @@ SAME_SUBJECT = {
     "standby",
     "mounts",
     "network",
+    "pack_life",
     "numbers",
     "patch_table",
     "pathways",

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+from proposal.design.charging.pack_life import PackLife, pack_lives
 from proposal.design.charging.portable_charging import charged_as_it_is_used
 from proposal.design.charging.room_days import RoomDay, room_days
 from proposal.design.connections.amplifier_channels import AmplifierChannel, amplifier_channels
@@ -134,6 +135,11 @@ class Design:
             for kind, first in self._first_rooms()
         )
         return {key: days for key, days in found if days}
+
+    @cached_property
+    def pack_lives(self) -> tuple[PackLife, ...]:
+        """How long the packs of microphones last, and how many are replaced over the years."""
+        return pack_lives(self.project, self.kinds, self.days)
 
     @cached_property
     def radio(self) -> RadioDesign:
@@ -316,6 +322,11 @@ class Design:
                 self.switches,
             ),
             *meeting_day_workings(self.kinds, self.days),
+            *(
+                Noted(chapter="Meeting day", subject=one.key, working=one.life)
+                for one in self.pack_lives
+                if one.life is not None
+            ),
             *mains_workings(self.circuits, self.energy),
             *standby_workings(self.project, self.racks),
             *(

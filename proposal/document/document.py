@@ -35,6 +35,7 @@ from proposal.document.rows.network import (
     VlanRow,
 )
 from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinRow
+from proposal.document.rows.pack_life import PackLifeRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
@@ -167,6 +168,9 @@ class Document(Row):
     equipment: Annotated[
         tuple[EquipmentLine, ...], Shows("equipment_by_model", ALL, "rows", follows=True)
     ] = Field(description="Devices by model.")
+    pack_lives: Annotated[tuple[PackLifeRow, ...], Shows("packs_over_the_years", ALL, "rows")] = Field(
+        default=(), description="Packs of microphones over the years."
+    )
     equipment_cost: Annotated[Decimal | None, Shows("equipment_cost", HOUSE, "money", subject="price")] = (
         Field(default=None, description="What all equipment costs us.")
     )

@@ -45,6 +45,11 @@ class ChargingRules(Written):
         "Share of each break in which a microphone is really docked.",
         "Share of each break in which a microphone is docked",
     )
+    years: Annotated[int, Field(ge=1, le=30)] = assumed(
+        5,
+        "Years over which packs that wear out are counted.",
+        "Years over which packs that wear out are counted",
+    )
 
 
 class TakeoffRules(Written):

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.pack_life import PackLifeRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -22,6 +23,7 @@ class EquipmentPage:
     prose: Html | None
     lines: Html
     devices: Html
+    packs: Html | None
     internal_notes: tuple[Html, ...]
 
 
@@ -33,6 +35,7 @@ def equipment_page(here: PageContext) -> EquipmentPage:
         prose=prose_of(document, "equipment", here.path),
         lines=_lines(here),
         devices=here.to(paths.DEVICES, "Every device with its tag"),
+        packs=_packs(here) if document.pack_lives else None,
         internal_notes=tuple(note for note in notes if note),
     )
 
@@ -66,6 +69,24 @@ def _lines(here: PageContext) -> Html:
         mark=here.mark("equipment"),
         total="All equipment" if cost is not None else "",
         totals={"cost": here.money(cost)},
+    )
+
+
+def _packs(here: PageContext) -> Html:
+    fields: list[Field[PackLifeRow]] = [
+        *fields_of(
+            here, PackLifeRow, "kind", "form", "pack", "run_time_h", "packs", "cycles_a_year", "cycles"
+        ),
+        *fields_of(here, PackLifeRow, "lasts_years", "years", "replaced", "changed_by"),
+        *fields_of(here, PackLifeRow, "list_price", "amount", "cost"),
+    ]
+    return schedule(
+        "Packs that wear out, and what replacing them comes to at today's list prices",
+        fields,
+        here.document.pack_lives,
+        row_heads=2,
+        mark=here.mark("pack_lives"),
+        total="All packs",
     )
 
 

@@ -9,6 +9,7 @@ from proposal.standards.validity import Range
 _STATE = Range(0, 1)
 _ENERGY = Range(0, 1000, above=True)
 _POWER = Range(0, 1000, above=True)
+_CYCLES = Range(0, 1e6, above=True)
 
 
 @formula(
@@ -129,3 +130,25 @@ def slot_power_w(slot_w: float, shared_w: float, packs: int) -> float:
     Source: common practice.
     """
     return min(slot_w, shared_w / packs)
+
+
+@formula(
+    title="Years until a pack is worn",
+    equation="L = N/n",
+    source=COMMON_PRACTICE,
+    result=("L", "years"),
+    where={
+        "cycles": ("N", "full charges until the pack is worn", "-"),
+        "cycles_a_year": ("n", "full charges of a year", "-"),
+    },
+    valid={"cycles": _CYCLES, "cycles_a_year": _CYCLES},
+)
+def pack_life_years(cycles: float, cycles_a_year: float) -> float:
+    """Return after how many years a pack has had all its charges [years].
+
+    cycles: full charges until it is worn [-]
+    cycles_a_year: full charges of a year, two halves counting as one [-]
+
+    Source: common practice.
+    """
+    return cycles / cycles_a_year

@@ -15,11 +15,13 @@ from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.cable_types import cable_type_rows
 from proposal.document.making.composed_texts import words_of
+from proposal.document.making.pack_life import pack_life_rows
 from proposal.document.making.racks import rack_place_rows, rack_rows
 from proposal.document.making.switch_links import switch_link_rows
 from proposal.document.rows.cable_types import CableTypeRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
+from proposal.document.rows.pack_life import PackLifeRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.racks import RackPlaceRow, RackRow
@@ -73,6 +75,7 @@ class BuildingParts(TypedDict):
     rooms: tuple[RoomRow, ...]
     devices: tuple[DeviceRow, ...]
     equipment: tuple[EquipmentLine, ...]
+    pack_lives: tuple[PackLifeRow, ...]
     equipment_cost: Decimal | None
     riser_lines: tuple[RiserLine, ...]
     cable_totals: tuple[CableTotal, ...]
@@ -109,6 +112,7 @@ def building_parts(computed: Computed) -> BuildingParts:
         "rooms": tuple(_room(project, design, room) for room in design.rooms),
         "devices": _devices(computed),
         "equipment": _equipment(computed),
+        "pack_lives": pack_life_rows(project, design),
         "equipment_cost": computed.estimate.equipment_cost,
         "riser_lines": _riser_lines(project, design, words),
         "cable_totals": tuple(
