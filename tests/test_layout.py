@@ -45,6 +45,7 @@ SAME_SUBJECT = {
     "numbers",
     "patch_table",
     "pathways",
+    "plain_warnings",
     "portable_sets",
     "power",
     "preview",

@@ -38,6 +38,7 @@ from proposal.document.rows.owner_equipment import OwnerEquipmentRow, OwnerJoinR
 from proposal.document.rows.pack_life import PackLifeRow
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PenetrationRow, PullRow
+from proposal.document.rows.plain_warnings import PlainWarningRow
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.price import (
@@ -427,6 +428,9 @@ class Document(Row):
     findings: Annotated[tuple[FindingRow, ...], Shows("findings", CHECKERS, "rows")] = Field(
         default=(), description="Findings, errors first."
     )
+    plain_warnings: Annotated[
+        tuple[PlainWarningRow, ...], Shows("warnings_in_plain_words", ALL, "rows", follows=True)
+    ] = Field(default=(), description="Open errors and warnings of the review in plain words.")
     assumptions: Annotated[tuple[AssumptionRow, ...], Shows("assumptions", ALL, "rows")] = Field(
         description="Defaults taken."
     )

@@ -11,7 +11,7 @@ from proposal.editions import AlternateEdition
 from proposal.pages import paths
 from proposal.pages.alternates import priced_alternates
 from proposal.pages.consequence_tables import by
-from proposal.pages.cover import days_of_work, open_questions, price_facts, rooms_of_summary
+from proposal.pages.cover import days_of_work, price_facts, rooms_of_summary
 from proposal.pages.fact_list import Fact, fact_list, facts_of
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.page_context import PageContext
@@ -19,7 +19,6 @@ from proposal.pages.paths import alternate_path
 from proposal.pages.prose import prose_of
 from proposal.pages.requirements import requirements_met
 from proposal.pages.schedule_table import Field, fields_of, schedule
-from proposal.quantities import formatting
 
 CHOICE_TOTALS = (("price", "price_before_tax"), ("price", "price_with_tax"), ("programme", "acceptance"))
 """What a client asks of a choice: group and name of each total."""
@@ -39,7 +38,8 @@ class ClientSummaryPage:
     steps: what is needed of the client, and by when.
     changed: sentences on what changed since the last issue.
     with_order: what has to be said with the order; None where nothing can be chosen.
-    checks: a sentence on warnings.
+    questions: to the client, as they are open.  assumptions: leads to them.
+    warnings: of the design review, in plain words.  review: leads to where they say what they concern.
     """
 
     template: ClassVar[str] = "client_summary.md.jinja"
@@ -51,8 +51,10 @@ class ClientSummaryPage:
     steps: Html
     with_order: Html | None
     changed: tuple[Html, ...]
-    open_questions: Html
-    checks: Html | None
+    questions: tuple[Html, ...]
+    assumptions: Html
+    warnings: tuple[Html, ...]
+    review: Html | None
 
 
 def client_summary_page(here: PageContext) -> ClientSummaryPage:
@@ -72,8 +74,10 @@ def client_summary_page(here: PageContext) -> ClientSummaryPage:
         ),
         with_order=text("Say with the order which alternates you choose.") if edition.alternates else None,
         changed=tuple(_changed(here)),
-        open_questions=open_questions(here),
-        checks=_checks(here),
+        questions=tuple(text(f"{row.title} ({row.subject}).") for row in document.questions),
+        assumptions=here.to(paths.ASSUMPTIONS, "what we assume"),
+        warnings=tuple(text(row.what) for row in document.plain_warnings),
+        review=here.to(paths.FINDINGS, "Where they are") if document.plain_warnings else None,
     )
 
 
@@ -123,23 +127,3 @@ def _changed(here: PageContext) -> Iterator[Html]:
         said = by(here, one)
         yield text(f"{words} {after} ({said}; it was {before} in {changes.before.label}).")
     yield join((text("In full:"), here.to(paths.CHANGES, "what changed")), " ")
-
-
-def _checks(here: PageContext) -> Html | None:
-    """Return a sentence on the warnings of the design review; None where there are none."""
-    count = here.document.finding_count
-    if count is None or not count.errors + count.warnings:
-        return None
-    said = [
-        formatting.count_of(number, noun)
-        for number, noun in ((count.errors, "error"), (count.warnings, "warning"))
-        if number
-    ]
-    return join(
-        (
-            text("The design review left"),
-            here.to(paths.FINDINGS, formatting.listed(said)),
-            text("to be read."),
-        ),
-        " ",
-    )

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.findings import FindingRow
+from proposal.document.rows.plain_warnings import PlainWarningRow
 from proposal.pages.cover import counts_of_findings
 from proposal.pages.fact_list import fact_list, facts_of
 from proposal.pages.markdown import Html, anchor, html_text, text
@@ -17,12 +18,14 @@ _GROUPS = (("error", "Errors"), ("warning", "Warnings"), ("note", "Notes"))
 class FindingsPage:
     """Findings, errors first, and those that the designer has accepted.
 
+    plain: errors and warnings in plain words; None where there are none.
     counts: how many of each severity, where the edition tells.
     overview: every finding in a line, where the edition holds them.
     groups: heading, and what it holds.
     """
 
     template: ClassVar[str] = "findings.md.jinja"
+    plain: Html | None
     counts: Html | None
     overview: Html | None
     groups: tuple[tuple[Html, tuple[Html, ...]], ...]
@@ -35,12 +38,18 @@ def findings_page(here: PageContext) -> FindingsPage:
     groups = [(title, [row for row in open_rows if row.severity == severity]) for severity, title in _GROUPS]
     groups.append(("Accepted by the designer", [row for row in document.findings if row.accepted]))
     return FindingsPage(
+        plain=_plain(here) if document.plain_warnings else None,
         counts=counts_of_findings(here, document.finding_count) if document.finding_count else None,
         overview=_overview(here) if document.findings else None,
         groups=tuple(
             (text(title), tuple(finding_section(here, row) for row in rows)) for title, rows in groups if rows
         ),
     )
+
+
+def _plain(here: PageContext) -> Html:
+    fields: list[Field[PlainWarningRow]] = [*fields_of(here, PlainWarningRow, "what", "where")]
+    return schedule("What to look out for", fields, here.document.plain_warnings)
 
 
 def _overview(here: PageContext) -> Html:

@@ -31,7 +31,8 @@ SHARED = "Shared by several rooms"
 class PricePage:
     """The whole price and what is to be paid when.
 
-    totals: price, tax and total; views: heading and table of the same total seen in several ways.
+    totals: price, tax and total; told: how finely, and in which currency.
+    views: heading and table of the same total seen in several ways.
     items, unit_prices: links to the pages of lines and of prices for changes; None where there are none.
     lumps: what the prices of rooms are and are not.
     taxes, allowances, yearly, rates: None where there are none.
@@ -41,6 +42,7 @@ class PricePage:
     template: ClassVar[str] = "price.md.jinja"
     prose: Html | None
     totals: Html
+    told: Html
     items: Html | None
     unit_prices: Html | None
     views: tuple[tuple[Html, Html], ...]
@@ -65,6 +67,9 @@ def price_page(here: PageContext, price: PriceTotal) -> PricePage:
     return PricePage(
         prose=prose(words, level=2) if words.strip() else None,
         totals=_totals(here, price),
+        told=fact_list(
+            "How prices are told", facts_of(here, price, "currency", "client_detail", "room_view")
+        ),
         items=here.to(paths.PRICE_ITEMS, "What the price contains") if paths.lists_offer(document) else None,
         unit_prices=here.to(paths.UNIT_PRICES, "Unit prices for changes")
         if document.unit_prices or document.unit_costs
@@ -98,9 +103,8 @@ def _totals(here: PageContext, price: PriceTotal) -> Html:
     return fact_list(
         "The price",
         (
-            *facts_of(here, price, "price", *tax, "currency"),
+            *facts_of(here, price, "price", *tax),
             *facts_of(here, here.cover, "valid_until"),
-            *facts_of(here, price, "client_detail", "room_view"),
         ),
     )
 

@@ -1,14 +1,16 @@
 """The page of a kind of room: what it is for, how it works, what it takes and where it is built."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
+from proposal.document.offer_totals import offered_rooms
+from proposal.document.rows.price import RoomPrice
 from proposal.document.rows.room_contents import CarriedRow, CriterionRow, MicrophoneRow, SizeRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
-from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, SIGNAL_FLOW
+from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, PLAN, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
-from proposal.pages.drawing_pages import Drawing, figures_of
+from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
 from proposal.pages.how_it_works import how_it_works
 from proposal.pages.markdown import Html, text
@@ -16,6 +18,7 @@ from proposal.pages.meeting_day import day_tables, day_words, mute_table
 from proposal.pages.page_context import PageContext
 from proposal.pages.page_elements import note_box
 from proposal.pages.portable_sets import portable_links_table, portable_uses_table
+from proposal.pages.price import price_view
 from proposal.pages.prose import prose_of, room_prose_name
 from proposal.pages.schedule_table import Field, fields_of, schedule
 
@@ -24,6 +27,7 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 class RoomPage:
     """A kind of room as designed.
 
+    plans: of the storeys where it is built.  price: of its rooms, where the edition tells of it.
     works: step of the signal's way and what happens there.
     day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
     level_maps: radio level over the room.
@@ -33,6 +37,8 @@ class RoomPage:
     template: ClassVar[str] = "room.md.jinja"
     title: Html
     use: Html
+    plans: tuple[Html, ...]
+    price: Html | None
     facts: Html
     prose: Html | None
     drawings: tuple[Html, ...]
@@ -64,6 +70,8 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
+        plans=_plans(here, rooms, drawings),
+        price=_price(here, sheet),
         facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),
         prose=prose_of(here.document, room_prose_name(sheet.key), here.path),
         drawings=figures_of(here, drawings, SIGNAL_FLOW, sheet.key),
@@ -84,6 +92,23 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         rooms=_rooms(here, sheet, rooms),
         internal_note=note_box(here.heading("internal_note"), sheet.internal_note),
     )
+
+
+def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, Drawing]) -> tuple[Html, ...]:
+    """Return the plans on which rooms of this kind are seen."""
+    tags = {row.tag for row in rooms}
+    return tuple(
+        figure_of(here, drawings[row.number])
+        for row in sheets_of_kind(here.document, PLAN)
+        if row.subject in {room.storey for room in rooms}
+        and (not row.members or tags & set(row.members))
+        and row.number in drawings
+    )
+
+
+def _price(here: PageContext, sheet: RoomSheet) -> Html | None:
+    prices = [row for row in offered_rooms(here.document.offer) if row.key in sheet.rooms]
+    return price_view(here, "Price of the rooms of this kind", RoomPrice, prices) if prices else None
 
 
 def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:

@@ -16,11 +16,13 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 class AssumptionsPage:
     """What was assumed, what has to be found out, what is left out.
 
+    foremost: the assumptions that matter most; assumptions: all of them.
     prose, exclusions: the author's; standing, standing_exclusions: lines shown where the author wrote none.
     """
 
     template: ClassVar[str] = "assumptions.md.jinja"
     questions: Html | None
+    foremost: Html | None
     assumptions: Html | None
     standing: tuple[Html, ...]
     prose: Html | None
@@ -34,8 +36,10 @@ def assumptions_page(here: PageContext) -> AssumptionsPage:
     document = here.document
     prose = prose_of(document, "assumptions", here.path, level=3)
     exclusions = prose_of(document, "exclusions", here.path, level=3)
+    ranked = sorted((row for row in document.assumptions if row.foremost), key=lambda row: row.foremost)
     return AssumptionsPage(
         questions=_questions(here) if document.questions else None,
+        foremost=_foremost(here, ranked) if ranked else None,
         assumptions=_assumptions(here) if document.assumptions else None,
         standing=() if prose else tuple(text(line) for line in document.standing_assumptions),
         prose=prose,
@@ -43,6 +47,12 @@ def assumptions_page(here: PageContext) -> AssumptionsPage:
         exclusions=exclusions,
         standing_exclusions=() if exclusions else tuple(text(line) for line in document.exclusions),
     )
+
+
+def _foremost(here: PageContext, rows: list[AssumptionRow]) -> Html:
+    """Return the assumptions that matter most, each of which stands in the list of all of them too."""
+    fields: list[Field[AssumptionRow]] = [*fields_of(here, AssumptionRow, "title", "value")]
+    return schedule("The assumptions that matter most", fields, rows)
 
 
 def _assumptions(here: PageContext) -> Html:

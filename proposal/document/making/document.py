@@ -25,6 +25,7 @@ from proposal.document.making.mains import mains_parts
 from proposal.document.making.network import network_parts
 from proposal.document.making.owner_equipment import owner_equipment_parts
 from proposal.document.making.pathways import pathway_parts
+from proposal.document.making.plain_warnings import plain_warnings
 from proposal.document.making.portable_sets import portable_parts
 from proposal.document.making.price import price_parts
 from proposal.document.making.programme import programme_parts
@@ -115,6 +116,7 @@ def _rows_of(computed: Computed) -> Document:
         workings=workings,
         finding_count=finding_count(computed.findings),
         findings=finding_rows(design, computed.findings),
+        plain_warnings=plain_warnings(computed.findings),
         assumptions=assumption_rows(project, numbers),
         questions=question_rows(project, numbers, workings),
         cautions=_cautions(project, "users"),

@@ -9,6 +9,7 @@ from proposal.design.numbers.numbering import device_tag
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
+from proposal.document.making.foremost_assumptions import foremost
 from proposal.document.making.serials import owners_of, serials
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
 from proposal.model.project import Path, Project
@@ -120,7 +121,7 @@ def finding_count(findings: Sequence[Finding]) -> FindingCount:
 
 def assumption_rows(project: Project, numbers: Numbers) -> tuple[AssumptionRow, ...]:
     """Return the defaults taken, numbered."""
-    words = words_of(project)
+    words, places = words_of(project), foremost(project.assumptions)
     return tuple(
         AssumptionRow(
             number=numbers.assumptions[dotted(one.path)],
@@ -129,6 +130,7 @@ def assumption_rows(project: Project, numbers: Numbers) -> tuple[AssumptionRow, 
             value=_value(one.value),
             kind=one.kind,
             source=one.source,
+            foremost=places.get(tuple(map(str, one.path)), 0),
             path=dotted(one.path),
         )
         for one in project.assumptions

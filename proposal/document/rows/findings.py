@@ -169,6 +169,9 @@ class AssumptionRow(Row):
         description="Kind of quantity, for its unit; empty where none."
     )
     source: Annotated[str, Shows("source", ALL)] = Field(description="Where the default comes from.")
+    foremost: Annotated[int, Shows("number", ALL, "number", serial=True, drawn=True)] = Field(
+        default=0, description="Its place among the ten that matter most, from 1; 0 for the others."
+    )
     path: Annotated[str, Shows("written_in", CHECKERS)] = Field(
         default="", description="Where the value would be written."
     )

@@ -1,0 +1,103 @@
+"""The warnings of the design review in plain words, those of one kind together."""
+
+from collections.abc import Mapping, Sequence
+
+from proposal.document.rows.plain_warnings import PlainWarningRow
+from proposal.quantities.formatting import listed
+from proposal.review.finding import Finding
+
+_MOST_PLACES = 6
+PLAIN: Mapping[str, str] = {
+    "access-point-obstructed": (
+        "Something stands between an access point and the room. It is to be moved, or the access point is."
+    ),
+    "access-points-close": "Two access points hang so near each other that they may disturb each other.",
+    "battery-needs-swaps": (
+        "A microphone does not last through the meeting day on one charge: it is exchanged for a charged "
+        "one during the day."
+    ),
+    "bend-too-tight": "A cable way turns more tightly than its cable allows.",
+    "bundle-too-warm": (
+        "Many powered cables lie together and get warm. They are spread, or cooler ways are taken."
+    ),
+    "button-held-unasked": "Talkers have to hold a button while they speak, which nobody asked for.",
+    "cable-too-warm": "A cable lies where it gets warmer than it is made for.",
+    "cables-outdoors": "A cable runs outdoors and has to be made for that.",
+    "channel-too-long": "A cable is longer than the standard allows.",
+    "circuit-overloaded": "A mains circuit has to carry more than it should.",
+    "done-too-late": "Work ends later than a day that others have set.",
+    "far-outside-pathways": "A cable runs far outside conduits and trays: its way is to be settled with you.",
+    "few-spare-ports": "A network switch has few ports left for later.",
+    "inrush-high": (
+        "When everything on one mains circuit is switched on at the same moment, its breaker may trip. "
+        "It is switched on in groups."
+    ),
+    "jacket-for-unknown-ceiling": (
+        "It is not known what the space above a ceiling is. The cable there depends on it."
+    ),
+    "jacket-not-for-risers": "A cable runs between storeys and is not made for that.",
+    "jacket-wrong-for-space": "A cable runs through a space where the building code asks for another jacket.",
+    "leakage-high": "The devices on one mains circuit together may let its residual-current device trip.",
+    "lines-beside-data": "Loudspeaker cables lie beside data cables; they have to be kept apart.",
+    "lines-near-data": (
+        "Loudspeaker cables share a cable way with other cables. They have to be kept apart there."
+    ),
+    "link-near-limit": (
+        "A cable is nearly as long as the standard allows. Its way is measured on site before cable is "
+        "ordered."
+    ),
+    "link-too-long": "A cable is longer than the standard allows.",
+    "mains-too-near": "Mains cables lie near the system's cables. They have to be kept apart.",
+    "mains-unsuited": "A device does not suit the mains voltage of the building.",
+    "metal-ceiling": "A ceiling is of metal, which radio does not pass.",
+    "network-full": "The range of network addresses has no room left.",
+    "night-too-short": "The night is too short to charge every microphone fully.",
+    "no-charge-slot": "A microphone has no place in a charger.",
+    "no-fire-stopping": "Nobody is named who closes openings in fire-rated walls and floors.",
+    "no-second-path": "One cable alone joins two network switches: if it fails, the rooms behind it stop.",
+    "no-spare-capacity": "A room has no place left for one more microphone.",
+    "no-spares": "A room has no spare microphone.",
+    "owner-equipment-unjoined": "Equipment of yours is not joined to the system.",
+    "owner-not-on-network": "Equipment of yours needs a network that does not reach it.",
+    "owner-ports-short": "Equipment of yours has too few ports for what is asked of it.",
+    "owner-switch-apart": "A network switch of yours is not joined to the others.",
+    "owner-usb-too-far": "Equipment of yours is farther away than a USB cable reaches.",
+    "poe-budget-short": "A network switch cannot power everything that is plugged into it.",
+    "pull-too-hard": "A cable has to be pulled harder through its conduit than it may be.",
+    "pull-too-long": "A conduit is so long that it needs a pull box.",
+    "rack-without-spare": "A rack has no space left for later.",
+    "radio-impossible": "Not all microphones can be on the air at once.",
+    "radio-margin-low": "A microphone is received weakly at its place.",
+    "radio-no-reserve": "The radio band has no reserve: one more microphone would have no channel.",
+    "radio-not-settled": "Whether all microphones can be on the air at once is not settled yet.",
+    "radio-plan-fragile": "Other users of the radio band may disturb microphones.",
+    "radio-reuse-not-proven": (
+        "Rooms share radio channels; whether walls between them suffice is measured on site."
+    ),
+    "return-unheard": "Sound from the far end is heard by nobody in a room.",
+    "too-cold-for-device": "A device may get colder than it is made for.",
+    "too-warm-for-device": "A device may get warmer than it is made for.",
+    "tray-overloaded": "A cable tray or the hooks of a run hold more cable than they should.",
+    "uplink-overfull": "The link between two network switches carries more than it should.",
+    "wrong-region": "A device may not be used in your region.",
+}
+"""What a rule of the review means to a client, by its name."""
+_OTHERWISE = "A point of the design is still to be settled with you. We will tell you more."
+
+
+def plain_warnings(findings: Sequence[Finding]) -> tuple[PlainWarningRow, ...]:
+    """Return open errors and warnings in plain words, errors first, those of one meaning as one row.
+
+    findings: of the design review, in order.
+    """
+    places: dict[str, list[str]] = {}
+    for one in findings:
+        if one.severity != "note" and one.accepted is None:
+            places.setdefault(PLAIN.get(one.rule, _OTHERWISE), []).append(one.where)
+    return tuple(PlainWarningRow(what=what, where=_places(tags)) for what, tags in places.items())
+
+
+def _places(tags: Sequence[str]) -> str:
+    names = list(dict.fromkeys(tags))
+    more = len(names) - _MOST_PLACES
+    return f"{', '.join(names[:_MOST_PLACES])} and {more} more" if more > 0 else listed(names)
