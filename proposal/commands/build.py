@@ -39,6 +39,9 @@ def build(
             help="Build it as a draft of this revision, which is not issued yet, and say so everywhere.",
         ),
     ] = None,
+    pdf: Annotated[
+        bool, typer.Option("--pdf", help="Make each edition as one PDF, too; its cover leads to it.")
+    ] = False,
     library: LibraryFolder = None,
     jobs: Jobs = None,
 ) -> None:
@@ -54,8 +57,8 @@ def build(
     readers = [one.value for one in ReaderName if one in (edition or ReaderName)]
     with progress() as tell, limited_to(jobs):
         tell("looking at what has changed")
-        known = KnownBuild(folder, library, readers, revision)
-        ending = known.ending() or _built(folder, library, readers, revision, known, tell)
+        known = KnownBuild(folder, library, readers, revision, paper=pdf)
+        ending = known.ending() or _built(folder, library, readers, revision, known, tell, paper=pdf)
     for line in ending.lines:
         say(line)
     pages = {reader: (folder / "build" / reader / "site" / "index.html").resolve() for reader in readers}
@@ -72,12 +75,15 @@ def _built(
     revision: str | None,
     known: Any,
     tell: Callable[[str], None],
+    *,
+    paper: bool,
 ) -> Any:
     """Build the sites of a project and return how that ended, which is kept.
 
     folder, library, revision: as the call names them.  readers: whose editions.
     known: what is known of this call.
     tell: told in a few words what is being done.
+    paper: whether each edition is made as one PDF, too.
     """
     from proposal.document.readers import READERS
     from proposal.publish.build_results import Ending
@@ -96,7 +102,9 @@ def _built(
             _refuse_issued(folder, computed.project)
         earlier = last_issue(folder, library)
         wanted = tuple(reader for reader in READERS if reader in readers)
-        build_proposal(source, computed, folder, wanted, tell, mark, earlier, placed=known.placed)
+        build_proposal(
+            source, computed, folder, wanted, tell, mark, earlier, paper=paper, placed=known.placed
+        )
         of_the_price = house_findings_of(source, computed, folder, tell, earlier)
         lines = (*lines_of_clashes(number_clashes(folder)), *lines_of_findings(computed, of_the_price))
         ending = Ending(lines, DESIGN_ERRORS if computed.errors else GOOD)

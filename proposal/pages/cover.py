@@ -25,6 +25,7 @@ class CoverPage:
     """The first page: what the proposal is, for whom, in which revision, until when.
 
     contents: links to the chapters.
+    paper: link to the same as one PDF, where it was made.
     """
 
     template: ClassVar[str] = "cover.md.jinja"
@@ -36,13 +37,15 @@ class CoverPage:
     integrator: Html
     revisions: Html
     contents: tuple[Html, ...]
+    paper: Html | None
     internal_note: Html | None
 
 
-def cover_page(here: PageContext, contents: tuple[Html, ...]) -> CoverPage:
+def cover_page(here: PageContext, contents: tuple[Html, ...], paper: str = "") -> CoverPage:
     """Return the cover.
 
     contents: links to the chapters, from the cover.
+    paper: path of the same as one PDF in the site, empty where none was made.
     """
     cover = here.cover
     revision = cover.revision
@@ -65,6 +68,7 @@ def cover_page(here: PageContext, contents: tuple[Html, ...]) -> CoverPage:
         integrator=_party(here, "integrator", cover.integrator),
         revisions=_revisions(here),
         contents=contents,
+        paper=here.to(paper, "The whole proposal as one PDF, to print") if paper else None,
         internal_note=note_box(here.heading("internal_note"), cover.internal_note),
     )
 

@@ -14,6 +14,8 @@ CALCULATIONS, FINDINGS, ASSUMPTIONS = "calculations.md", "findings.md", "assumpt
 DISCLOSURE = "disclosure.md"
 LABELS, TAKEOFF, REELS = "labels.md", "takeoff.md", "reels.md"
 PROGRAMME, CALENDAR_FILE = "programme.md", "programme.ics"
+DOWNLOADS = "downloads"
+"""Folder of the files that a site is handed over with."""
 PRICE, PRICE_ITEMS, UNIT_PRICES = "price.md", "price-items.md", "unit-prices.md"
 BUILD_UP, MARGIN, CASH_FLOW = "price-build-up.md", "margin.md", "cash-flow.md"
 LABOUR, LABOUR_LINES = "labour.md", "labour-lines.md"

@@ -136,11 +136,12 @@ def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mappi
 
 
 def planned_pages(
-    edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str]
+    edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str], paper: str = ""
 ) -> PlannedPages:
     """Return the pages of an edition before they are written.
 
-    The parameters are those of `pages_of`; a drawing is asked for when a page that shows it is written.
+    paper: path of the PDF in the site to which the cover leads, empty where none is made.
+    The others are those of `pages_of`; a drawing is asked for when a page that shows it is written.
     Raises ValueError as `pages_of` does.
     """
     document = edition.document
@@ -153,7 +154,7 @@ def planned_pages(
     targets = targets_of(document, paths_of_workings(places))
     nav = _navigation(edition, places)
     details = details_of_changes(edition)
-    views = _views(edition, drawings, places, nav)
+    views = _views(edition, drawings, places, nav, paper)
     if edition.changes is not None:
         views[paths.CHANGES] = (
             partial(client_changes_page, changes=edition.changes)
@@ -171,13 +172,17 @@ def planned_pages(
 
 
 def _views(
-    edition: Edition, drawings: Mapping[str, Drawing], places: tuple[CalculationPlace, ...], nav: Navigation
+    edition: Edition,
+    drawings: Mapping[str, Drawing],
+    places: tuple[CalculationPlace, ...],
+    nav: Navigation,
+    paper: str,
 ) -> dict[str, ViewOf]:
     """Return for each page how its view is made, for pages too that the edition holds nothing for."""
     document = edition.document
     views: dict[str, ViewOf] = {
         paths.COVER: lambda here: cover_page(
-            here, tuple(here.to(_first_page(entry), title) for title, entry in nav[1:])
+            here, tuple(here.to(_first_page(entry), title) for title, entry in nav[1:]), paper
         ),
         paths.SUMMARY: client_summary_page if edition.reader == "client" else summary_page,
         paths.ROOMS: rooms_page,

@@ -35,7 +35,13 @@ class KnownBuild:
     """One call of `build`: what is known of how it ends, and what is to be kept of it."""
 
     def __init__(
-        self, folder: Path, library: Path | None, readers: Sequence[str], revision: str | None
+        self,
+        folder: Path,
+        library: Path | None,
+        readers: Sequence[str],
+        revision: str | None,
+        *,
+        paper: bool = False,
     ) -> None:
         """Look at all that the build is going to read.
 
@@ -43,8 +49,10 @@ class KnownBuild:
         library: folder of a company's own library, as the call names it.
         readers: whose editions.
         revision: what the call names it; None for what the project says.
+        paper: whether each edition is made as one PDF, too.
         """
-        self._call = (folder, library, [*readers, "" if revision is None else f"revision {revision}"])
+        options = ["" if revision is None else f"revision {revision}", "with a PDF" if paper else ""]
+        self._call = (folder, library, [*readers, *options])
         self._readers = tuple(readers)
         self._before = build_inputs(*self._call) if os.path.isdir(folder) else None
         self._placed: str | None = None

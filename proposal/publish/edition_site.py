@@ -14,10 +14,11 @@ from proposal.editions import Edition
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.model.pictures.picture import published_picture
 from proposal.pages.drawing_pages import sheets_of
-from proposal.pages.paths import CALENDAR_FILE
+from proposal.pages.paths import CALENDAR_FILE, DOWNLOADS, drawing_path, file_stem
 from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
 from proposal.publish.cache import Cache, drawing_key
 from proposal.publish.graph_program import embed_font, lay_out
+from proposal.publish.revision_names import is_revision_name
 from proposal.publish.search_words import with_search_words, words_of_rooms
 from proposal.publish.site import SiteSource
 from proposal.resources import resource
@@ -36,6 +37,8 @@ class EditionSite:
         images: Mapping[str, bytes],
         cache: Cache,
         progress: Callable[[str], None] = lambda _: None,
+        *,
+        paper: bool = False,
     ) -> None:
         """Take what the site shows.
 
@@ -43,14 +46,17 @@ class EditionSite:
         images: the project's images by path.
         cache: keeps rendered drawings.
         progress: told in a few words what is being done.
+        paper: whether the edition is handed over as one PDF too.
         """
         self._edition, self._images = edition, images
+        self._cache, self._progress = cache, progress
+        self._paper = f"{DOWNLOADS}/{name_of(edition, 'proposal', 'pdf')}" if paper else ""
         self._drawings = _Drawings(edition, cache, progress)
 
     @cached_property
     def planned(self) -> PlannedPages:
         """The pages, each written when it is asked for."""
-        return planned_pages(self._edition, self._drawings, templates())
+        return planned_pages(self._edition, self._drawings, templates(), self._paper)
 
     @cached_property
     def _words(self) -> Mapping[str, tuple[str, ...]]:
@@ -92,9 +98,25 @@ class EditionSite:
         pages = {path: self.page(path) for path in self.planned.views}
         shown = [f"{_IMAGES}{name}" for name in pictures_shown(pages) if name in self._images]
         found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
-        return self.without_contents(
-            pages, {path: content for path, content in found.items() if content is not None}
-        )
+        files = {path: content for path, content in found.items() if content is not None}
+        if self._paper:
+            files[self._paper] = self._pdf(self.without_contents(pages, files))
+        return self.without_contents(pages, files)
+
+    def _pdf(self, site: SiteSource) -> bytes:
+        """Return the edition as one PDF.
+
+        site: with its pages and drawings.
+        """
+        # Imported here: a site alone is made without.
+        from proposal.publish.paper_file import paper_file
+        from proposal.publish.paper_source import paper_source
+
+        self._progress("the PDF")
+        document = self._edition.document
+        drawings = {drawing_path(row.number): self._drawings[row.number] for row in sheets_of(document)}
+        source = paper_source(site, drawings, document.cover.locale, document.cover.units)
+        return paper_file(source, self._cache, self._progress)
 
     def without_contents(
         self, pages: Mapping[str, str] | None = None, files: Mapping[str, bytes] | None = None
@@ -180,13 +202,27 @@ def edition_source(
     images: Mapping[str, bytes],
     cache: Cache,
     progress: Callable[[str], None] = lambda _: None,
+    *,
+    paper: bool = False,
 ) -> SiteSource:
     """Return what the site of an edition is made of: pages, drawings, logo.
 
     progress: told in a few words what is being done.
+    paper: whether a PDF is among its files.
     The parameters are those of `EditionSite`.
     """
-    return EditionSite(edition, images, cache, progress).source()
+    return EditionSite(edition, images, cache, progress, paper=paper).source()
+
+
+def name_of(edition: Edition, subject: str, ending: str) -> str:
+    """Return what a file is called that an edition is handed over with.
+
+    subject: what it holds.  ending: of its name.
+    """
+    revision = edition.document.cover.revision.identity
+    # What is not issued may have a name that no file can have.
+    named = revision if is_revision_name(revision) else file_stem(revision)
+    return f"{subject}-{edition.reader}-{named}.{ending}"
 
 
 def pictures_shown(pages: Mapping[str, str]) -> list[str]:

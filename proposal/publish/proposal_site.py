@@ -92,6 +92,7 @@ def build_proposal(
     earlier: Earlier | None = None,
     *,
     sensitivity: bool = True,
+    paper: bool = False,
     placed: Callable[[], None] = lambda: None,
 ) -> Mapping[Reader, Path]:
     """Build the site of each edition under a project's `build/` and return the page to open, by reader.
@@ -104,6 +105,7 @@ def build_proposal(
     mark: what every page and drawing says of its state.
     earlier: the issue with which changes are told; None where nothing is issued yet.
     sensitivity: whether an estimator's edition tells what moves the price, which takes long to find out.
+    paper: whether each edition is handed over as one PDF too.
     placed: called when everything lies in its place, while no other run can write there.
     Raises BuildError where a drawing or a site cannot be made, InputError where an alternate cannot be
     computed or a link lies in `build/`; the sites of former builds then stay.
@@ -115,7 +117,7 @@ def build_proposal(
         source, computed, cache, readers, progress, mark, earlier, sensitivity=sensitivity
     )
     editions = proposal_editions(proposal, readers, progress, earlier)
-    return place_editions(editions, computed.project.images, folder, progress, placed)
+    return place_editions(editions, computed.project.images, folder, progress, placed, paper=paper)
 
 
 def place_editions(
@@ -124,6 +126,8 @@ def place_editions(
     folder: Path,
     progress: Callable[[str], None],
     placed: Callable[[], None] = lambda: None,
+    *,
+    paper: bool = False,
 ) -> Mapping[Reader, Path]:
     """Make the site of each edition under a project's `build/` and return the page to open, by reader.
 
@@ -132,6 +136,7 @@ def place_editions(
     folder: the project folder.
     progress: told in a few words what is being done.
     placed: called when everything lies in its place, while no other run can write there.
+    paper: whether each edition is handed over as one PDF too.
     Raises BuildError where a drawing or a site cannot be made, InputError where a link lies in `build/`; the
     sites of former builds then stay.
     """
@@ -140,7 +145,7 @@ def place_editions(
     sources: dict[Reader, SiteSource] = {}
     for reader, edition in editions.items():
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        sources[reader] = edition_source(edition, images, cache, progress)
+        sources[reader] = edition_source(edition, images, cache, progress, paper=paper)
     # Nothing is written before everything could be made.
     folders = {reader: build / reader for reader in sources}
     with exclusive(build):

@@ -11,16 +11,16 @@ from proposal import __version__
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader
 from proposal.editions import Edition
+from proposal.pages.paths import DOWNLOADS
 from proposal.publish.archive import archive
 from proposal.publish.cache import Cache
-from proposal.publish.edition_site import edition_source
+from proposal.publish.edition_site import edition_source, name_of
 from proposal.publish.export_files import exported
 from proposal.publish.files import move, remove, write_all
 from proposal.publish.graph_program import engine_version
 from proposal.publish.manifest import digest_of
 from proposal.publish.program_folders import OwnPath
 from proposal.publish.proposal_site import EDITION_TITLES
-from proposal.publish.published_folder import DOWNLOADS
 from proposal.publish.record import files_below
 from proposal.publish.site import SiteSource, write_site
 from proposal.resources import resource
@@ -41,6 +41,7 @@ _LIBRARIES = (
     "pyyaml",
     "segno",
     "shapely",
+    "typst",
     "xlsxwriter",
 )
 
@@ -49,7 +50,7 @@ def _own_code() -> str:
     """Return a digest of our own code, page templates and look of a site, short."""
     told = hashlib.sha256()
     package = Path(__file__).resolve().parent.parent
-    kinds = ((package, "*.py"), (resource("templates"), "*.jinja"), (resource("shared") / "site", "*"))
+    kinds = ((package, "*.py"), (resource("templates"), "*.jinja"), (resource("templates"), "*.typ"), (resource("shared") / "site", "*"))
     for folder, names in kinds:
         for path in sorted(folder.rglob(names)):
             if path.is_file():
@@ -85,7 +86,7 @@ def write_artifacts(
     for reader in READERS:
         edition = editions[reader]
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        source = replace(edition_source(edition, images, cache), beside=True)
+        source = replace(edition_source(edition, images, cache, progress, paper=True), beside=True)
         progress(f"{EDITION_TITLES[reader]}: site and downloads")
         _write_edition(source, downloads(edition), folder, reader, progress)
         revision = edition.document.cover.revision.identity
@@ -111,12 +112,11 @@ def _write_edition(
 def downloads(edition: Edition) -> dict[str, bytes]:
     """Return the files that an edition is handed over with, by name."""
     document: Document = edition.document
-    stem = f"{edition.reader}-{document.cover.revision.identity}"
     files = {
-        f"schedules-{stem}.xlsx": exported(edition, "xlsx")[""],
-        f"schedules-{stem}.zip": archive(exported(edition, "csv")),
-        f"document-{stem}.json": exported(edition, "json")[""],
+        name_of(edition, "schedules", "xlsx"): exported(edition, "xlsx")[""],
+        name_of(edition, "schedules", "zip"): archive(exported(edition, "csv")),
+        name_of(edition, "document", "json"): exported(edition, "json")[""],
     }
     if document.programme is not None:
-        files[f"programme-{stem}.ics"] = exported(edition, "ics")[""]
+        files[name_of(edition, "programme", "ics")] = exported(edition, "ics")[""]
     return files

@@ -24,15 +24,16 @@ from pathlib import PurePosixPath
 from urllib.parse import quote
 
 from proposal.document.readers import READERS, Reader
+from proposal.pages.paths import DOWNLOADS
 from proposal.publish.manifest import Manifest
 from proposal.publish.revision_names import LATEST
 
-DOWNLOADS = "downloads"
 VERSIONS_LIST = "versions.json"
 _TOP_FILES = (".gitignore", "index.html")
 _EDITION_FILES = ("versions.js", VERSIONS_LIST, "revisions.html", "index.html", f"{LATEST}/index.html")
 _KINDS = {
     ".ics": "the programme for calendar programs",
+    ".pdf": "the whole proposal to print",
     ".json": "all that the proposal says, for other programs",
     ".xlsx": "all schedules in one workbook",
     ".zip": "all schedules as CSV files",

@@ -25,6 +25,7 @@ from proposal.publish.page_cache import pages_kept
 from proposal.publish.print_css import print_css
 from proposal.publish.program_folders import FILE, OwnPath
 from proposal.publish.project_lock import exclusive
+from proposal.publish.state_notices import notices, state_in_words
 from proposal.publish.theme_templates import templates_compiled_once
 from proposal.resources import resource
 
@@ -260,9 +261,8 @@ def _settings(source: SiteSource, markdown: str) -> dict[str, object]:
                 "revision": source.revision,
                 "date": source.date.isoformat(),
                 "purpose": source.purpose,
-                "draft": source.draft,
-                "with_errors": source.with_errors,
-                "rebuilt": source.rebuilt,
+                "notices": [list(notice) for notice in notices(source)],
+                "state": state_in_words(source),
                 "footer": source.footer,
                 "beside": source.beside,
             }

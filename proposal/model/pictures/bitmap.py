@@ -79,6 +79,22 @@ def wrong_bitmap(data: bytes) -> str | None:
     return None
 
 
+def pixels_of(data: bytes) -> tuple[int, int]:
+    """Return the width and the height of a picture [px].
+
+    data: of a picture in which `wrong_bitmap` finds nothing wrong.
+    """
+    if data.startswith(_PNG):
+        return int.from_bytes(data[16:20], "big"), int.from_bytes(data[20:24], "big")
+    at = len(_JPEG) - 1
+    while True:
+        at, marker = _marker(data, at)
+        length = int.from_bytes(data[at : at + 2], "big")
+        if marker in _FRAMES:
+            return int.from_bytes(data[at + 5 : at + 7], "big"), int.from_bytes(data[at + 3 : at + 5], "big")
+        at += length
+
+
 def _wrong(wanted: str, found: str) -> _WrongError:
     return _WrongError(f"wanted {wanted}; found {found}")
 

@@ -1,0 +1,1 @@
+"""An edition on paper: the pages of its site, in the same words, as one document to print."""

@@ -1,0 +1,103 @@
+"""What an edition on paper is made of: the pages, drawings and pictures of its site."""
+
+import base64
+import html
+import re
+from collections.abc import Iterator, Mapping
+from functools import lru_cache
+
+import yaml
+
+from proposal.model.pictures.bitmap import pixels_of
+from proposal.pages.drawing_pages import Drawing
+from proposal.paper.paper_edition import PaperPage, PaperSource, SheetDrawing
+from proposal.paper.sheet_sizes import sheets_for
+from proposal.publish.branding import brand_palette
+from proposal.publish.site import Navigation, SiteSource
+from proposal.publish.state_notices import notices, state_in_words
+from proposal.resources import resource
+
+_FONT_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
+_KINDS = {".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg"}
+
+
+def paper_source(
+    site: SiteSource, drawings: Mapping[str, Drawing], locale: str, units: str
+) -> PaperSource:
+    """Return what an edition on paper is made of.
+
+    site: what its site is made of, with all pages and files.
+    drawings: by the path of their page.
+    locale, units: of the project, which decide what it is printed on.
+    """
+    colours = brand_palette(site.colour)
+    files = {page: f"drawings/{drawing.file}" for page, drawing in drawings.items()}
+    return PaperSource(
+        title=site.title,
+        short_title=site.short_title,
+        author=site.footer,
+        language=site.language,
+        date=site.date.isoformat(),
+        colour=colours.brand,
+        ink=colours.ink,
+        foot=(site.footer, f"Revision {site.revision}, {site.date.isoformat()}, {state_in_words(site)}"),
+        notices=notices(site),
+        sheets=sheets_for(locale, units),
+        pages=tuple(
+            PaperPage(path, level, groups, _html(site.pages[path]), files.get(path, ""))
+            for path, level, groups in _placed(site.nav)
+        ),
+        drawings={
+            files[page]: SheetDrawing(
+                _FONT_FACE.sub("", site.files[files[page]].decode("utf-8")),
+                f"{drawing.alternative}. {drawing.description}",
+            )
+            for page, drawing in drawings.items()
+        },
+        pictures={
+            path: _as_svg(path, content)
+            for path, content in site.files.items()
+            if path.startswith("images/")
+        },
+    )
+
+
+def _placed(
+    nav: Navigation, level: int = 1, groups: tuple[tuple[int, str], ...] = ()
+) -> Iterator[tuple[str, int, tuple[tuple[int, str], ...]]]:
+    """Yield the pages in order, each with its level and the titles above it that it is the first below."""
+    for n, (title, entry) in enumerate(nav):
+        above = groups if n == 0 else ()
+        if isinstance(entry, str):
+            yield entry, level, above
+        else:
+            yield from _placed(entry, level + 1, (*above, (level, title)))
+
+
+def _html(markdown: str) -> str:
+    """Return what the site shows of a page, read as the site builder reads it."""
+    from markdown import Markdown
+
+    return str(Markdown(extensions=list(_extensions())).convert(markdown))
+
+
+@lru_cache(maxsize=1)
+def _extensions() -> tuple[str, ...]:
+    listed = yaml.load(resource("mkdocs.yml").read_text("utf-8"), Loader=yaml.CSafeLoader)
+    return tuple(
+        one if isinstance(one, str) else next(iter(one)) for one in listed["markdown_extensions"]
+    )
+
+
+def _as_svg(path: str, content: bytes) -> str:
+    """Return a picture as SVG; a photograph stands in one as it is."""
+    kind = _KINDS.get(path[path.rfind(".") :].lower())
+    if kind is None:
+        return content.decode("utf-8")
+    width, height = pixels_of(content)
+    held = base64.b64encode(content).decode("ascii")
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}" '
+        f'viewBox="0 0 {width} {height}"><image width="{width}" height="{height}" '
+        f'href="data:{html.escape(kind)};base64,{held}"/></svg>'
+    )
