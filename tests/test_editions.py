@@ -26,8 +26,10 @@ from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of, readers_of
 from proposal.model.loading import load_source
 from proposal.model.source import ProjectSource
+from proposal.paper.paper_edition import PaperSource, paper_data
+from proposal.paper.signs import Fonts
 from proposal.pipeline import Computed, compute
-from proposal.publish import proposal_site
+from proposal.publish import paper_file, proposal_site
 from proposal.publish.cache import Cache
 from proposal.publish.edition_site import edition_source
 from proposal.publish.export_files import exported
@@ -53,6 +55,9 @@ ON_NO_PAGE: Mapping[str, str] = {
     "radio.measured_db": "it is rounded up to whole decibels there",
     "reel_orders.reels.length_m": "the cuts and what is left of the reel stand there, which make it up",
 }
+
+PAPER = "paper.json"
+ANY_SIGN = dict.fromkeys(range(0x20, 0x3000), 0.5)
 
 EditionMaker = Callable[[Document, Reader], Edition]
 
@@ -83,6 +88,23 @@ class Planted:
             (folder / "build" / reader / "exported").mkdir()
             for name, content in exported_files.items():
                 (folder / "build" / reader / "exported" / name).write_bytes(content)
+        for reader in ("client", "estimator"):
+            written = self.paper(edition_of(self.document, reader), folder)
+            (folder / "build" / reader / "exported" / PAPER).write_text(written, "utf-8")
+
+    def paper(self, edition: Edition, folder: Path) -> str:
+        """Return all that the PDF of an edition is made of; nothing else is printed."""
+        cache = Cache(own_folders(folder).build / "cache")  # its drawings are the same
+        told: list[str] = []
+
+        def never_typeset(source: PaperSource, *_: object) -> bytes:
+            told.append(paper_data(source, Fonts(ANY_SIGN, ANY_SIGN)))
+            return b""
+
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(paper_file, "paper_file", never_typeset)
+            edition_source(edition, self.computed.project.images, cache, paper=True)
+        return told[0]
 
     def scan(self, folder: Path, reader: Reader) -> Scan:
         return Scan(self.canaries, known=self.known).folder(folder / "build" / reader)
@@ -167,6 +189,7 @@ def test_every_canary_stands_in_the_export_of_whoever_may_see_it(
 def test_search_and_drawings_are_among_what_was_looked_through(scans: Mapping[Reader, Scan]) -> None:
     assert scans["estimator"].paths("search/search_index.js")
     assert scans["estimator"].paths(".svg")
+    assert "equipment.unit_cost" in scans["estimator"].paths(PAPER)
     assert "cables.identity" in scans["installer"].paths("search/search_index.js")
     for name in ("schedules.xlsx", "cables.csv", "labels.csv"):
         assert "cables.identity" in scans["installer"].paths(name)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, fields
 from functools import lru_cache
-from typing import Literal, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 Style: TypeAlias = Literal[
     "strong",
@@ -47,6 +47,7 @@ class Heading:
 
     level: 1 to 6.  anchors: what leads to it.
     listed: whether the contents list it.  bookmarked: whether the reader's own list of headings does.
+    on_new_sheet: whether it begins a sheet of its own.
     """
 
     level: int
@@ -54,6 +55,7 @@ class Heading:
     anchors: tuple[str, ...] = ()
     listed: bool = False
     bookmarked: bool = True
+    on_new_sheet: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +89,7 @@ class Table:
     caption: above it.  head, foot, rows: their cells.
     numeric: for each column, whether it is set to the right.
     names: how many of the first columns name the row.
+    whole_rows: whether no row is parted between two sheets.
     widths_pt: of the columns with their margins, pt; empty until they are known.  size_pt: of the text, pt.
     """
 
@@ -98,11 +101,16 @@ class Table:
     names: int
     widths_pt: tuple[float, ...] = ()
     size_pt: float = 8.0
+    whole_rows: bool = True
 
 
 @dataclass(frozen=True, slots=True)
 class Picture:
-    """A picture; `svg` as text, `alternative` what it shows, `width_pt` the most that it takes, 0 for all, pt."""
+    """A picture.
+
+    svg: as text.  alternative: what it shows, empty where it only adorns.
+    width_pt: the most that it takes, pt; 0 for the width of the page.
+    """
 
     svg: str
     alternative: str
@@ -145,13 +153,13 @@ Block: TypeAlias = (
 )
 
 
-def as_data(block: object) -> dict[str, object]:
-    """Return a block or a span as the template reads it: `kind` and its fields.
+def as_data(block: Any) -> dict[str, object]:
+    """Return a block, or a stretch of text, as the template reads it: `kind` and its fields.
 
-    block: either of them.
+    block: any frozen dataclass of what stands on paper.
     Raises TypeError for anything else.
     """
-    kind = type(block)
+    kind: type = type(block)
     return {"kind": kind.__name__.lower(), **{name: getattr(block, name) for name in _names(kind)}}
 
 

@@ -1,12 +1,11 @@
 """How wide the columns of a schedule are, and on which sheet it stands, so that none is cut off."""
 
-import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
 from proposal.paper.blocks import Inline, Span, Table
-from proposal.paper.inline_text import words_of
+from proposal.paper.inline_text import breakable, words_of
 from proposal.paper.signs import Fonts
 
 USUAL_PT = 8.0
@@ -20,16 +19,21 @@ _COMFORT_EM = 11.0
 """Width of a column of sentences in which a line holds two or three words, em."""
 _LONGEST_EM = 22.0
 """Width of a word above which it may be broken, em."""
-_BREAKS = re.compile(r"(?<=[-/_.,:;=&?+])")
+_WIDEST_EM = 0.75
+"""Width of a wide letter, em."""
+_MOST_LINES = 20
+"""Lines of a row above which it may be parted between two sheets."""
 
 
 class Column(NamedTuple):
     """What a column needs.
 
-    least: for its longest word, em.  wanted: to be read with ease, em.  whole: for every cell on one line, em.
+    least: for its longest word that is not broken, em.  longest: for its longest word, em.
+    wanted: to be read with ease, em.  whole: for every cell on one line, em.
     """
 
     least: float
+    longest: float
     wanted: float
     whole: float
 
@@ -40,7 +44,7 @@ def columns_of(table: Table, fonts: Fonts) -> tuple[Column, ...]:
     fonts: measure its text.
     """
     count = len(table.numeric)
-    least, whole = [1.0] * count, [1.0] * count
+    longest, whole = [1.0] * count, [1.0] * count
     for row, bold in (
         *((row, False) for row in table.rows),
         (table.head, True),
@@ -50,11 +54,11 @@ def columns_of(table: Table, fonts: Fonts) -> tuple[Column, ...]:
             if cell:
                 is_bold = bold or n < table.names
                 widest, all_of_it = _needed(cell, fonts, is_bold)
-                least[n] = max(least[n], widest)
+                longest[n] = max(longest[n], widest)
                 whole[n] = max(whole[n], all_of_it)
     return tuple(
-        Column(one, min(all_of_it, max(one, _COMFORT_EM)), all_of_it)
-        for one, all_of_it in zip(least, whole, strict=True)
+        Column(min(one, _LONGEST_EM), one, min(all_of_it, max(min(one, _LONGEST_EM), _COMFORT_EM)), all_of_it)
+        for one, all_of_it in zip(longest, whole, strict=True)
     )
 
 
@@ -62,17 +66,13 @@ def _needed(cell: Inline, fonts: Fonts, bold: bool) -> tuple[float, float]:
     """Return the width of the longest word of a cell, and of its longest line, em."""
     if len(cell) == 1 and isinstance(cell[0], Span) and cell[0].style == "whole":
         width = max(fonts.width(line, bold=bold) for line in words_of(cell).split("\n"))
-        return min(width, _LONGEST_EM), width
+        return width, width
     lines = words_of(cell).split("\n")
     # Verdicts are set in bold.
     bold = bold or any(isinstance(part, Span) and part.style != "link" for part in cell)
     words = {word for line in lines for word in line.split(" ")}
-    widest = max(_unbroken(word, fonts, bold) for word in words)
+    widest = max(fonts.width(word, bold=bold) for word in words)
     return widest, max(fonts.width(line, bold=bold) for line in lines)
-
-
-def _unbroken(word: str, fonts: Fonts, bold: bool) -> float:
-    return min(fonts.width(word, bold=bold), _LONGEST_EM)
 
 
 def wants(columns: Sequence[Column]) -> float:
@@ -99,9 +99,28 @@ def fitted(table: Table, columns: Sequence[Column], width_pt: float) -> Table:
     """
     sizes = (USUAL_PT, _SMALL_PT, LEAST_PT)
     size = next((one for one in sizes if _sum([each.least for each in columns], one) <= width_pt), LEAST_PT)
-    widths = _shared([_least_pt(one, size) for one in columns], [_whole_pt(one, size) for one in columns], width_pt)
-    broken = replace(table, widths_pt=tuple(round(one, 2) for one in widths), size_pt=size)
-    return broken
+    least, whole = [_least_pt(one, size) for one in columns], [_whole_pt(one, size) for one in columns]
+    widths = _shared(least, whole, width_pt)
+    room = [width - 2 * MARGIN_PT for width in widths]
+    lines = [one.whole * size * _SPARE / most for one, most in zip(columns, room, strict=True)]
+    narrow = {
+        n: max(int(most / (size * _WIDEST_EM)), 1)
+        for n, (one, most) in enumerate(zip(columns, room, strict=True))
+        if one.longest * size > most
+    }
+
+    def row(cells: tuple[Inline, ...]) -> tuple[Inline, ...]:
+        return tuple(breakable(cell, narrow[n]) if n in narrow else cell for n, cell in enumerate(cells))
+
+    return replace(
+        table,
+        head=row(table.head),
+        rows=tuple(map(row, table.rows)) if narrow else table.rows,
+        foot=tuple(map(row, table.foot)),
+        widths_pt=tuple(round(one, 2) for one in widths),
+        size_pt=size,
+        whole_rows=max(lines, default=0) < _MOST_LINES,
+    )
 
 
 def _sum(widths_em: Sequence[float], size_pt: float) -> float:

@@ -1,4 +1,4 @@
-"""Where the links of pages lead on paper: to a page, to a row or a heading of it, or to an address outside."""
+"""Where links lead on paper: to a page, to a row or a heading of it, or to an address outside."""
 
 from collections.abc import Mapping, Set
 from dataclasses import dataclass
@@ -46,7 +46,7 @@ class Destinations:
     def name(self, page: str, identity: str) -> str:
         """Return the name of an id, empty where nothing leads to it.
 
-        page: path of its page.
+        page: path of its page.  identity: the id.
         """
         name = f"{page}#{identity}"
         return name if name in self.used else ""

@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 
 _EMPTY = frozenset({"br", "hr", "img", "input", "wbr", "path", "rect", "line", "circle", "polyline"})
 """Elements that hold nothing and need no end."""
-_DEEPEST = 200
+_DEEPEST = 24
 
 
 @dataclass(slots=True)

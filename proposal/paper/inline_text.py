@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from proposal.paper.blocks import Inline, Span, Style
 from proposal.paper.html_tree import Element
-from proposal.paper.signs import Fonts
+from proposal.paper.signs import Fonts, broken
 
 _SPACE = re.compile(r"[ \t\r\n\f]+")
 _STYLES: dict[str, Style] = {
@@ -93,8 +93,27 @@ def trimmed(parts: "list[str | Span]") -> Inline:
     return tuple(part for part in joined if part != "")
 
 
+def breakable(inline: Inline, most: int) -> Inline:
+    """Return text whose words may be broken where they are long.
+
+    inline: the text.  most: signs of a word that stay together.
+    """
+    parts: list[str | Span] = []
+    for part in inline:
+        if isinstance(part, str):
+            parts.append(broken(part, most))
+        elif part.style == "whole":
+            parts += breakable(part.text, most)
+        else:
+            parts.append(replace(part, text=breakable(part.text, most)))
+    return tuple(parts)
+
+
 def words_of(inline: Inline) -> str:
-    """Return the words of a text without their styles."""
+    """Return the words of a text without their styles.
+
+    inline: the text.
+    """
     return "".join(
         part if isinstance(part, str) else "\n" if part.style == "break" else words_of(part.text)
         for part in inline

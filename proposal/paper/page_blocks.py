@@ -33,6 +33,8 @@ _BLOCKS = _FLOWING | {
     *_HEADINGS,
     *("p", "ul", "ol", "dl", "table", "figure", "blockquote", "pre", "hr", "svg", "form", "script", "style"),
 }
+_MOST_LEADING = 40
+"""Rows of the longest schedule whose cells lead on: each link takes as long as many cells to be set."""
 _LEFT_OUT = frozenset({"form", "script", "style", "input", "button"})
 _ON_SCREEN = frozenset({"download", "on-screen"})
 """Classes of what is said to readers in front of a screen alone."""
@@ -134,7 +136,7 @@ class PageReader:
         self._in_contents = self.is_cover and element.attributes.get("id") == "contents"
         if inline:
             level = self.level + number - 1
-            yield Heading(level, inline, anchors, number == 1, number <= _LEAST_BOOKMARKED)
+            yield Heading(level, inline, anchors, number == 1, number <= _LEAST_BOOKMARKED, self._in_contents)
 
     def _paragraph(self, element: Element) -> Iterator[Block]:
         pictures = [one for one in element.every() if one.tag == "img"]
@@ -191,15 +193,13 @@ class PageReader:
         caption = self.text.inline(parts["caption"]) if "caption" in parts else ()
         columns = max((len(titles), *(len(_cells(row)) for row in body)), default=0)
         first = _cells(body[0]) if body else []
-        numeric = tuple(
-            n < len(titles) and ("num" in titles[n].classes or "right" in titles[n].attributes.get("style", ""))
-            for n in range(columns)
-        )
+        numeric = tuple(n < len(titles) and _is_numeric(titles[n]) for n in range(columns))
+        rows = tuple(self._row(row, columns) for row in body)
         names = next((n for n, one in enumerate(first) if one.tag != "th"), len(first))
         return Table(
             caption=self._anchored(caption),
             head=_filled([self.text.inline(one) for one in titles], columns) if titles else (),
-            rows=tuple(self._row(row, columns) for row in body),
+            rows=rows if len(rows) <= _MOST_LEADING else tuple(map(_leading_nowhere, rows)),
             foot=tuple(self._row(row, columns) for row in _rows(parts["tfoot"])) if "tfoot" in parts else (),
             numeric=numeric,
             names=names,
@@ -222,7 +222,7 @@ class PageReader:
         to = "" if image is None else self.sheet(image.attributes.get("src", ""))
         caption = element.first("figcaption")
         if to and caption is not None:
-            yield Paragraph((Span("link", self.text.inline(caption), to), Span("page", to=to)))
+            yield Paragraph((Span("link", self.text.inline(caption), f"#{to}"), Span("page", to=to)))
 
     def _wait_for(self, element: Element) -> None:
         if anchor := self._anchor_of(element):
@@ -238,6 +238,21 @@ class PageReader:
     def _anchored(self, inline: Inline) -> Inline:
         waiting, self.anchors = self.anchors, []
         return (*(Span("anchor", to=anchor) for anchor in waiting), *inline)
+
+
+def _is_numeric(title: Element) -> bool:
+    return "num" in title.classes or "right" in title.attributes.get("style", "")
+
+
+def _leading_nowhere(cells: tuple[Inline, ...]) -> tuple[Inline, ...]:
+    return tuple(
+        tuple(
+            part
+            for one in cell
+            for part in (one.text if isinstance(one, Span) and one.style == "link" else (one,))
+        )
+        for cell in cells
+    )
 
 
 def _rows(element: Element) -> list[Element]:

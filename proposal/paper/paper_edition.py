@@ -17,6 +17,7 @@ from proposal.paper.signs import Fonts
 COVER = "index.md"
 BOX_PT, ITEM_PT = 12.0, 16.0
 """What a box and a list take of the width of what stands in them, pt."""
+_HEAD_SIGNS, _FOOT_SIGNS = 100, 60
 _ON_NEW_SHEET = 2
 """Levels of the navigation whose pages begin on a new sheet; those below go on where there is room."""
 
@@ -106,32 +107,37 @@ def paper_data(source: PaperSource, fonts: Fonts) -> str:
             continue
         part = _text_part(blocks, source.sheets, fonts)
         before = parts[-1] if parts else part
-        goes_on = page.level > _ON_NEW_SHEET and not page.groups and (before.width, before.is_drawing) == (
-            part.width,
-            part.is_drawing,
+        goes_on = (
+            page.level > _ON_NEW_SHEET
+            and not page.groups
+            and (before.width, before.is_drawing)
+            == (
+                part.width,
+                part.is_drawing,
+            )
         )
         if goes_on and parts:
             parts[-1] = replace(before, blocks=(*before.blocks, *part.blocks))
         else:
             parts.append(part)
-
-    def shown(text: str) -> str:
-        return fonts.shown(text)
-
+    shown = fonts.shown
     head = {
         "title": shown(source.title),
-        "short_title": shown(source.short_title),
+        "short_title": _short(shown(source.short_title), _HEAD_SIGNS),
         "author": shown(source.author),
         "language": source.language,
         "date": source.date,
         "colour": source.colour,
         "ink": source.ink,
-        "foot": [shown(one) for one in source.foot],
+        "foot": [_short(shown(one), _FOOT_SIGNS) for one in source.foot],
         "notices": [[shown(one) for one in notice] for notice in source.notices],
     }
-    return json.dumps(
-        {**head, "parts": parts}, default=as_data, ensure_ascii=False, separators=(",", ":")
-    )
+    return json.dumps({**head, "parts": parts}, default=as_data, ensure_ascii=False, separators=(",", ":"))
+
+
+def _short(text: str, most: int) -> str:
+    """Return text that is cut where it is longer than the head or the foot of a page holds."""
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def _blocks(

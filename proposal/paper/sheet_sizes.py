@@ -27,7 +27,7 @@ _A4_A3 = Sheets(Size(210 * _MM_PT, 297 * _MM_PT), Size(297 * _MM_PT, 420 * _MM_P
 _LETTER_ANSI_B = Sheets(Size(612, 792), Size(792, 1224))
 
 # Unicode CLDR, supplemental data, measurementData: territories whose paper size is US Letter.
-_LETTER = frozenset("BZ CA CL CO CR GT MX NI PA PH PR SV US VE".split())
+_LETTER = frozenset({"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"})
 
 MARGIN_PT = 18 * _MM_PT
 """Of pages of text, left and right, pt."""

@@ -1,13 +1,36 @@
 """Which signs the fonts of paper have, how wide they are, and what stands for those that they lack."""
 
+import re
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 MISSING = "\ufffd"
 """Stands for a sign that no font has: the reader sees that something is missing."""
+_BREAK = "\u200b"
+_LONGEST_WORD = 24
+"""Signs of a word that stand on one line in the largest text of a page."""
 _UNKNOWN_EM = 0.6
 _JOINERS = frozenset("\u200c\u200d")
+
+
+def broken(text: str, most: int) -> str:
+    """Return text in which a longer word may be broken, after a sign or a stroke where one stands.
+
+    most: signs of a word that stay together.
+    """
+    return _word(most).sub(lambda word: _pieces(most).sub(f"\\g<0>{_BREAK}", word[0]), text)
+
+
+@lru_cache(maxsize=64)
+def _word(most: int) -> re.Pattern[str]:
+    return re.compile(rf"[^\s{_BREAK}]{{{most + 1},}}")
+
+
+@lru_cache(maxsize=64)
+def _pieces(most: int) -> re.Pattern[str]:
+    return re.compile(rf"[^-/_.,:;=&?+]{{0,{most - 1}}}[-/_.,:;=&?+](?=.)|[^-/_.,:;=&?+]{{{most}}}(?=.)")
 
 
 @dataclass(slots=True)
@@ -27,9 +50,9 @@ class Fonts:
 
         text: as a page has it.
         """
-        if text.isascii() and text.isprintable():
-            return text
-        return "".join(self._sign(sign) for sign in text)
+        if not (text.isascii() and text.isprintable()):
+            text = "".join(self._sign(sign) for sign in text)
+        return broken(text, _LONGEST_WORD) if len(text) > _LONGEST_WORD else text
 
     def width(self, text: str, *, bold: bool = False) -> float:
         """Return the width of text on one line, in ems.

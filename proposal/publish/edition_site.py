@@ -5,6 +5,7 @@ import posixpath
 import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cached_property
+from typing import TYPE_CHECKING
 from urllib.parse import unquote
 
 from proposal.document.document import Document
@@ -22,6 +23,9 @@ from proposal.publish.revision_names import is_revision_name
 from proposal.publish.search_words import with_search_words, words_of_rooms
 from proposal.publish.site import SiteSource
 from proposal.resources import resource
+
+if TYPE_CHECKING:
+    from proposal.paper.paper_edition import PaperSource
 
 # Whatever else stands in a picture, its quotes and angle brackets are entities.
 _SHOWN = re.compile(r'<img\b[^<>]*? src="([^"<>]*)"')
@@ -100,23 +104,24 @@ class EditionSite:
         found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
         files = {path: content for path, content in found.items() if content is not None}
         if self._paper:
-            files[self._paper] = self._pdf(self.without_contents(pages, files))
+            # Imported here: a site alone is made without.
+            from proposal.publish.paper_file import paper_file
+
+            self._progress("the PDF")
+            printed = self._printed(self.without_contents(pages, files))
+            files[self._paper] = paper_file(printed, self._cache, self._progress)
         return self.without_contents(pages, files)
 
-    def _pdf(self, site: SiteSource) -> bytes:
-        """Return the edition as one PDF.
+    def _printed(self, site: SiteSource) -> "PaperSource":
+        """Return what the edition on paper is made of.
 
         site: with its pages and drawings.
         """
-        # Imported here: a site alone is made without.
-        from proposal.publish.paper_file import paper_file
         from proposal.publish.paper_source import paper_source
 
-        self._progress("the PDF")
         document = self._edition.document
         drawings = {drawing_path(row.number): self._drawings[row.number] for row in sheets_of(document)}
-        source = paper_source(site, drawings, document.cover.locale, document.cover.units)
-        return paper_file(source, self._cache, self._progress)
+        return paper_source(site, drawings, document.cover.locale, document.cover.units)
 
     def without_contents(
         self, pages: Mapping[str, str] | None = None, files: Mapping[str, bytes] | None = None

@@ -7,8 +7,9 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import lru_cache
 from importlib.metadata import version
 from pathlib import Path
+from typing import Literal
 
-from proposal.errors import PartError
+from proposal.errors import BuildError
 from proposal.paper.paper_edition import PaperSource, paper_data
 from proposal.paper.signs import Fonts
 from proposal.publish.cache import Cache
@@ -16,7 +17,7 @@ from proposal.resources import resource
 
 _OWN = ("Arimo-Regular.ttf", "Arimo-Bold.ttf")
 _FURTHER = ("DejaVuSans.ttf", "DejaVuSans-Bold.ttf")
-_STANDARD = "ua-1"
+_STANDARD: Literal["ua-1"] = "ua-1"
 
 
 def paper_file(source: PaperSource, cache: Cache, say: Callable[[str], None] = lambda _: None) -> bytes:
@@ -25,7 +26,7 @@ def paper_file(source: PaperSource, cache: Cache, say: Callable[[str], None] = l
     source: what it is made of.
     cache: keeps what was made.
     say: told of signs that no font has.
-    Raises PartError where the typesetting program does not take it.
+    Raises BuildError where the typesetting program does not take it.
     """
     fonts = Fonts(*_widths())
     data = paper_data(source, fonts)
@@ -45,8 +46,8 @@ def _typeset(template: Path, data: str, date: str) -> bytes:
     day = datetime.date.fromisoformat(date)
     try:
         made = typst.compile(
-            template,
-            root=template.parent,
+            str(template),
+            root=str(template.parent),
             font_paths=typst.Fonts(
                 include_system_fonts=False,
                 include_embedded_fonts=False,
@@ -58,9 +59,8 @@ def _typeset(template: Path, data: str, date: str) -> bytes:
             timestamp=calendar.timegm(day.timetuple()),
         )
     except typst.TypstError as error:
-        hints = "; ".join(error.hints)
-        raise PartError(f"the PDF could not be made: {error.message}{f' ({hints})' if hints else ''}") from error
-    assert isinstance(made, bytes)
+        said = "; ".join((str(error), *getattr(error, "hints", ())))
+        raise BuildError(f"the PDF could not be made: {said}") from error
     return made
 
 

@@ -21,9 +21,7 @@ _FONT_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
 _KINDS = {".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg"}
 
 
-def paper_source(
-    site: SiteSource, drawings: Mapping[str, Drawing], locale: str, units: str
-) -> PaperSource:
+def paper_source(site: SiteSource, drawings: Mapping[str, Drawing], locale: str, units: str) -> PaperSource:
     """Return what an edition on paper is made of.
 
     site: what its site is made of, with all pages and files.
@@ -55,9 +53,7 @@ def paper_source(
             for page, drawing in drawings.items()
         },
         pictures={
-            path: _as_svg(path, content)
-            for path, content in site.files.items()
-            if path.startswith("images/")
+            path: _as_svg(path, content) for path, content in site.files.items() if path.startswith("images/")
         },
     )
 
@@ -78,15 +74,18 @@ def _html(markdown: str) -> str:
     """Return what the site shows of a page, read as the site builder reads it."""
     from markdown import Markdown
 
-    return str(Markdown(extensions=list(_extensions())).convert(markdown))
+    names, settings = _extensions()
+    return str(Markdown(extensions=names, extension_configs=settings).convert(markdown))
 
 
 @lru_cache(maxsize=1)
-def _extensions() -> tuple[str, ...]:
+def _extensions() -> tuple[list[str], dict[str, dict[str, object]]]:
+    """Return what the site builder adds to Markdown, always and by the settings of all sites."""
     listed = yaml.load(resource("mkdocs.yml").read_text("utf-8"), Loader=yaml.CSafeLoader)
-    return tuple(
-        one if isinstance(one, str) else next(iter(one)) for one in listed["markdown_extensions"]
-    )
+    settings: dict[str, dict[str, object]] = {"toc": {}, "tables": {}, "fenced_code": {}}
+    for one in listed["markdown_extensions"]:
+        settings |= {one: {}} if isinstance(one, str) else one
+    return list(settings), settings
 
 
 def _as_svg(path: str, content: bytes) -> str:

@@ -50,7 +50,8 @@ def _own_code() -> str:
     """Return a digest of our own code, page templates and look of a site, short."""
     told = hashlib.sha256()
     package = Path(__file__).resolve().parent.parent
-    kinds = ((package, "*.py"), (resource("templates"), "*.jinja"), (resource("templates"), "*.typ"), (resource("shared") / "site", "*"))
+    templates, look = resource("templates"), resource("shared") / "site"
+    kinds = ((package, "*.py"), (templates, "*.jinja"), (templates, "*.typ"), (look, "*"))
     for folder, names in kinds:
         for path in sorted(folder.rglob(names)):
             if path.is_file():
