@@ -143,7 +143,7 @@ def quick_editions(proposal: Proposal, readers: Any, *_: Any) -> dict[Reader, Ed
     return {reader: edition_of(proposal.document, reader) for reader in readers}
 
 
-def quick_source(edition: Edition, images: Any, cache: Cache, *_: Any) -> SiteSource:
+def quick_source(edition: Edition, images: Any, cache: Cache, *_: Any, **__: Any) -> SiteSource:
     cover = edition.document.cover
     drawing = cache.get_or(f"drawn for the {edition.reader}", lambda: DRAWING)
     page = f"# {cover.name}\n\nRevision {cover.revision.identity} for the {edition.reader}.\n"

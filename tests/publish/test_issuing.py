@@ -292,9 +292,12 @@ def test_an_edition_holds_its_downloads(whole: Path) -> None:
         assert names == [
             f"document-{reader}-B.json",
             f"programme-{reader}-B.ics",
+            f"proposal-{reader}-B.pdf",
             f"schedules-{reader}-B.xlsx",
             f"schedules-{reader}-B.zip",
         ]
+        site = whole / "published" / reader / "B"
+        assert f'href="downloads/proposal-{reader}-B.pdf"' in (site / "index.html").read_text("utf-8")
         listed = (whole / "published" / reader / "revisions.html").read_text("utf-8")
         for name in names:
             assert f'href="B/downloads/{name}"' in listed
