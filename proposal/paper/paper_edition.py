@@ -7,9 +7,9 @@ from functools import partial
 
 from proposal.paper.blocks import Block, Box, Heading, Listing, Picture, Table, as_data
 from proposal.paper.column_widths import columns_of, fitted, takes, wants
-from proposal.paper.destinations import Destinations, destinations, place_of
 from proposal.paper.html_tree import Element, html_tree
 from proposal.paper.inline_text import Reader
+from proposal.paper.link_destinations import Destinations, destinations, place_of
 from proposal.paper.page_blocks import PageReader
 from proposal.paper.sheet_sizes import MARGIN_PT, SHEET_MARGIN_PT, Sheets, Size
 from proposal.paper.signs import Fonts

@@ -71,7 +71,10 @@ class EditionSite:
 
         path: of the page, one of those planned.
         """
-        return with_search_words(path, self.planned.page(path), self._words.get(path, ()))
+        return self._found_by_search(path, self.planned.page(path))
+
+    def _found_by_search(self, path: str, page: str) -> str:
+        return with_search_words(path, page, self._words.get(path, ()))
 
     @property
     def files(self) -> tuple[str, ...]:
@@ -99,7 +102,8 @@ class EditionSite:
 
     def source(self) -> SiteSource:
         """Return what the whole site is made of."""
-        pages = {path: self.page(path) for path in self.planned.views}
+        plain = {path: self.planned.page(path) for path in self.planned.views}
+        pages = {path: self._found_by_search(path, page) for path, page in plain.items()}
         shown = [f"{_IMAGES}{name}" for name in pictures_shown(pages) if name in self._images]
         found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
         files = {path: content for path, content in found.items() if content is not None}
@@ -108,7 +112,7 @@ class EditionSite:
             from proposal.publish.paper_file import paper_file
 
             self._progress("the PDF")
-            printed = self._printed(self.without_contents(pages, files))
+            printed = self._printed(self.without_contents(plain, files))
             files[self._paper] = paper_file(printed, self._cache, self._progress)
         return self.without_contents(pages, files)
 
