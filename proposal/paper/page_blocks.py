@@ -38,11 +38,6 @@ _MOST_LEADING = 40
 _LEFT_OUT = frozenset({"form", "script", "style", "input", "button"})
 _ON_SCREEN = frozenset({"download", "on-screen"})
 """Classes of what is said to readers in front of a screen alone."""
-# What the style sheet of the site says of the one drawing that stands in a page.
-_BARS = (
-    "text{fill:#1c2127;font-family:Arimo;font-size:12px}"
-    "rect.more{fill:#b5651d}rect.less{fill:#2f6f8f}line{stroke:#1c2127;stroke-width:1}"
-)
 
 
 @dataclass(slots=True)
@@ -53,6 +48,7 @@ class PageReader:
     level: of its first heading, from 1.
     pictures: each picture that the pages show, as SVG, by the address that the page gives.
     sheet: what a figure of a drawing becomes, by the address that the page gives; None leaves it out.
+    bars: how bars that stand in a page are drawn, as a style sheet.
     anchors: names that lead to its beginning.
     is_cover: whether the contents stand in the place of its list of chapters.
     """
@@ -61,6 +57,7 @@ class PageReader:
     level: int
     pictures: Callable[[str], str]
     sheet: Callable[[str], str]
+    bars: str = ""
     anchors: list[str] = field(default_factory=list)
     is_cover: bool = False
     _in_contents: bool = False
@@ -113,7 +110,7 @@ class PageReader:
         elif tag == "figure":
             yield from self._figure(element)
         elif tag == "svg":
-            yield Picture(_svg_text(element), _title_of(element))
+            yield Picture(_svg_text(element, self.bars), _title_of(element))
         elif tag == "blockquote" or "admonition" in element.classes:
             yield Box(self.blocks(element))
         elif tag == "pre":
@@ -279,8 +276,8 @@ def _title_of(element: Element) -> str:
 _CASES: Mapping[str, str] = {"viewbox": "viewBox"}
 
 
-def _svg_text(element: Element) -> str:
-    style = f"<style>{_BARS}</style>" if "bars" in element.classes else ""
+def _svg_text(element: Element, bars: str = "") -> str:
+    style = f"<style>{bars}</style>" if "bars" in element.classes else ""
     return _svg_part(element, ' xmlns="http://www.w3.org/2000/svg"', style)
 
 

@@ -59,6 +59,7 @@ class PaperSource:
     foot: what stands at the foot of every page.  notices: what every page says of its state.
     sheets: what it is printed on.
     pages: in order, the cover first.
+    bars: how bars that stand in a page are drawn, as a style sheet.
     drawings: by path.  pictures: those that pages show, as SVG, by path in the site.
     """
 
@@ -75,6 +76,7 @@ class PaperSource:
     pages: tuple[PaperPage, ...]
     drawings: Mapping[str, SheetDrawing]
     pictures: Mapping[str, str]
+    bars: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +156,7 @@ def _blocks(
         level=page.level - len(page.groups) + len(groups),
         pictures=lambda address: source.pictures.get(place_of(page.path, address), ""),
         sheet=lambda address: there.drawings.get(place_of(page.path, address), ""),
+        bars=source.bars,
         anchors=[page.path],
         is_cover=page.path == COVER,
     )
