@@ -113,8 +113,31 @@ def check_surviving(issued: Register, now: Design, numbers: Register) -> None:
             form = issued.get(f"device/{microphone}")
             other = form is not None and form.model != devices[microphone].model
             assert not same or other or (kind == "input" and "OUT" in before.number), changed
+        elif kind == "outlet":
+            assert overloaded_as_it_was(issued, now, before.number), changed
         else:
             raise AssertionError(changed)
+
+
+def overloaded_as_it_was(issued: Register, now: Design, mark: str) -> bool:
+    """Return whether a circuit would be too much with all that was on it, or another of its place would."""
+    place = mark.split("/")[0]
+    outlets = {outlet.serves: outlet for one in now.circuits for outlet in one.outlets}
+    loads: dict[str, list[float]] = {}
+    for identity, one in issued.items():
+        outlet = outlets.get(rest_of(identity))
+        if (
+            kind_of(identity) == "outlet"
+            and not one.retired
+            and outlet
+            and one.number.startswith(f"{place}/")
+        ):
+            load = loads.setdefault(equipment_of(one.number), [0.0, 0.0])
+            load[0] += outlet.full_va
+            load[1] += outlet.leakage_a
+    (allowed,) = {one.allowed for one in now.circuits if one.place == place}
+    full_va = allowed.continuous.value * now.project.brief.mains_voltage
+    return any(va > full_va or leakage > allowed.leakage_a for va, leakage in loads.values())
 
 
 def assert_cause_to_move(issued: Register, now: Design, switch: str, tag: str, changed: str) -> None:

@@ -15,6 +15,7 @@ An identity begins with what kind of number it has:
 | channel/B101-M1, input/B101-M1, slot/B101-M1 | channel, input or output, charge slots of a microphone |
 | end/B101-MX1/output/zone-A | what else is at an input or output |
 | end/B101/amplifier/zone-A/1 | the channel of an amplifier that plays a zone |
+| outlet/ER1-RK1/PS1 | mark of the outlet of the building that something is plugged into, with its circuit |
 | sheet/S/boardroom/1 | a drawing sheet |
 | reel/CAT6A/3 | a reel of the cut plan of a type of cable, with the length it is bought in |
 | radio/B101-M1, cut/B101-AP1/N1/ER1-RK1 | carrier and slot, reel: plans, which may change |
@@ -27,7 +28,7 @@ from collections.abc import Iterator, Mapping
 from proposal.design.connections.patching import PANELS, UPLINK, start_of
 from proposal.design.design import Design
 from proposal.design.network.switch_joins import uplink_identity
-from proposal.design.numbers.numbering import PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
+from proposal.design.numbers.numbering import OUTLET, PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
 from proposal.design.radio.earlier_plan import RADIO, planned_cells
 from proposal.model.project import Numbered
 
@@ -53,6 +54,11 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
             plain[f"group/{rest}"] = multicast_group(int(number))
     plain |= {end.identity: f"{end.device}/{end.port}" for end in design.ends if end.identity}
     plain |= {one.identity: f"{one.amplifier}/{one.number}" for one in design.amplifier_channels}
+    plain |= {
+        f"{OUTLET}/{outlet.serves}": mark
+        for one in design.circuits
+        for outlet, mark in zip(one.outlets, one.marks, strict=True)
+    }
     plain |= {one.identity: f"{one.owner}/{one.owner_port}" for one in design.owner_joins if one.owner_port}
     return found | {identity: Numbered(number=number) for identity, number in plain.items()}
 

@@ -100,7 +100,7 @@ def _circuits(here: PageContext) -> Html:
 
 def _outlets(here: PageContext) -> Html:
     fields: list[Field[MainsOutletRow]] = [
-        *fields_of(here, MainsOutletRow, "serves", "circuit", "place", "location", "storey", "at"),
+        *fields_of(here, MainsOutletRow, "serves", "mark", "circuit", "place", "location", "storey", "at"),
         *fields_of(here, MainsOutletRow, "height_m", "plug", "scope", "typical_w", "full_va", "feeds"),
     ]
     return schedule(

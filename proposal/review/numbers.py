@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.design import Design
 from proposal.design.number_register import design_numbers
-from proposal.design.numbers.numbering import PANEL, PORT, REGISTER_WAS, natural
+from proposal.design.numbers.numbering import OUTLET, PANEL, PORT, REGISTER_WAS, natural
 from proposal.errors import Place
 from proposal.model.project import Numbered, Project
 from proposal.review.finding import Finding, Rule, counted, listed
@@ -25,6 +25,7 @@ _KINDS: Mapping[str, tuple[str, str]] = {
     "input": ("input or output", "inputs or outputs"),
     "slot": ("charge slot", "charge slots"),
     "end": ("input or output", "inputs or outputs"),
+    OUTLET: ("mains outlet", "mains outlets"),
 }
 """Kinds of numbers that are judged: one of them and several, in words."""
 _COUNTED_OUT = (PORT, "channel", "input", "slot", "end")
@@ -75,7 +76,7 @@ def _where(project: Project, design: Design, kind: str, named: str, number: str)
     """Return the tag of what has the numbers: the network, the switch or rack, the room."""
     if kind == "address":
         return min(project.brief.subnets)
-    if kind in (PORT, PANEL):
+    if kind in (PORT, PANEL, OUTLET):
         return number.split("/")[0]
     tag = named.split("/")[0]
     return next((one.room for one in design.devices if one.tag == tag), tag)
@@ -86,7 +87,7 @@ def _place(project: Project, design: Design, kind: str, where: str) -> Place:
         return project.place("project", "subnets", where, "network")
     if where in project.rooms:
         return project.place("rooms", where)
-    owner = where.rpartition("-")[0]
+    owner = where if kind == OUTLET else where.rpartition("-")[0]
     if owner in project.building.equipment_rooms:
         return project.place("building", "equipment_rooms", owner)
     return project.place("rooms", owner)
@@ -108,6 +109,10 @@ def _reason(design: Design, kind: str, ones: Sequence[tuple[str, str, str]]) -> 
         numbers = [old.rpartition("/")[2] for old in olds]
         if all(number.isdecimal() and int(number) not in ports for number in numbers):
             return f", as {switch} now has {counted(len(ports), 'port')}"
+    if kind == OUTLET:
+        circuits = {old.rpartition("/")[0] for old in olds}
+        verb = "carries" if len(circuits) == 1 else "carry"
+        return f", as {listed(sorted(circuits, key=natural))} {verb} no more"
     if kind in ("channel", "slot", "input", "end"):
         tags = {one.tag for one in design.devices}
         boxes = {old.rpartition("/")[0] for old in olds}

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil, inf
 
+from proposal.design.mains.kept_circuits import numbered
 from proposal.design.mains.mains_outlets import MainsOutlet
-from proposal.design.numbers.numbering import natural
-from proposal.model.project import Project
+from proposal.design.numbers.numbering import OUTLET, assign, issued_at, natural
+from proposal.model.project import Numbered, Project
 from proposal.standards import mains_circuits
 from proposal.standards.working import Limit, Working, working
 
@@ -46,7 +47,7 @@ class Circuit:
     identity: tag of its place and its number there, such as ER1/C1.
     place: tag of the room or equipment room.
     allowed: what it may carry.
-    outlets: on it, in order of what they serve.
+    outlets: on it, in order of what they serve; marks: of each of them, such as ER1/C1/2.
     current: working of the current at full load; leakage: that of its leakage, None without such a device.
     needed: circuits that would do for its place.
     single: whether one of its outlets alone is more than a circuit may carry.
@@ -56,6 +57,7 @@ class Circuit:
     place: str
     allowed: Allowed
     outlets: tuple[MainsOutlet, ...]
+    marks: tuple[str, ...]
     current: Working
     leakage: Working | None
     needed: int
@@ -139,7 +141,8 @@ def circuits(project: Project, outlets: Sequence[MainsOutlet]) -> tuple[Circuit,
     outlets: of the whole building.
     A place has as many circuits as the project says, its outlets spread over them as evenly as they go; else
     the fewest on which no current and no leakage is too high. An outlet that is too much for a circuit by
-    itself has one of its own.
+    itself has one of its own. Outlets stay on the circuits of issued revisions, with their marks, as long as
+    these hold.
     """
     allowed = allowed_on_circuit(project)
     full_va = allowed.continuous.value * project.brief.mains_voltage
@@ -152,15 +155,27 @@ def circuits(project: Project, outlets: Sequence[MainsOutlet]) -> tuple[Circuit,
         sizes = [(one.full_va / full_va, one.leakage_a / allowed.leakage_a) for one in here]
         fewest = fewest_groups(sizes)
         given = project.brief.mains.circuits.get(place)
-        groups = fewest if given is None else _spread(sizes, given)
-        for number, members in enumerate(groups, 1):
+        issued = issued_at(project.issued, OUTLET, place)
+        groups = numbered(
+            sizes,
+            [_issued_circuit(issued.get(one.serves)) for one in here],
+            frozenset(_circuit_of(one.number) for one in issued.values()),
+            fewest if given is None else _spread(sizes, given),
+            given,
+        )
+        for number, members in groups.items():
             of_circuit = tuple(here[n] for n in members)
+            most = len(of_circuit) + len(issued) + 1
+            marks = assign(
+                [one.serves for one in of_circuit], {}, issued, [f"C{number}/{n}" for n in range(1, most)]
+            )
             found.append(
                 Circuit(
                     identity=f"{place}/C{number}",
                     place=place,
                     allowed=allowed,
                     outlets=of_circuit,
+                    marks=tuple(f"{place}/{marks[one.serves]}" for one in of_circuit),
                     current=_current(project, allowed, of_circuit),
                     leakage=_leakage(allowed, of_circuit),
                     needed=len(fewest),
@@ -168,6 +183,15 @@ def circuits(project: Project, outlets: Sequence[MainsOutlet]) -> tuple[Circuit,
                 )
             )
     return tuple(found)
+
+
+def _circuit_of(mark: str) -> int:
+    """Return the number of a circuit from the mark of an outlet there, such as C2/1."""
+    return int(mark.partition("/")[0].removeprefix("C"))
+
+
+def _issued_circuit(before: Numbered | None) -> int | None:
+    return None if before is None or before.retired else _circuit_of(before.number)
 
 
 def fewest_groups(sizes: Sequence[tuple[float, float]]) -> list[list[int]]:

@@ -25,7 +25,7 @@ DEVICE_CODES: Mapping[str, str] = {
     "fibre_panel": "FP",
     "owner_equipment": "OE",
 }
-PORT, PANEL, INPUT, END, JOIN = "port", "panel", "input", "end", "join"
+PORT, PANEL, INPUT, END, JOIN, OUTLET = "port", "panel", "input", "end", "join", "outlet"
 PLANS = ("radio/", "cut/")
 """How identities begin whose numbers are a plan: they may change, and be given to others."""
 REGISTER_WAS = " was "

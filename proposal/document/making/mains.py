@@ -28,23 +28,23 @@ class MainsParts(TypedDict):
 def mains_parts(design: Design) -> MainsParts:
     """Return the fields of the document that hold the rows of the mains, by name."""
     circuits_of: dict[str, list[str]] = {load.name: [] for load in design.mains_loads}
-    for circuit, outlet in _outlets(design):
+    for circuit, outlet, _ in _outlets(design):
         for load, _ in outlet.shares:
             if circuit.identity not in circuits_of[load.name]:
                 circuits_of[load.name].append(circuit.identity)
     volts = design.project.brief.mains_voltage
     return MainsParts(
         circuits=tuple(_circuit(one, volts, design.project.brief.locale) for one in design.circuits),
-        mains_outlets=tuple(_outlet(circuit, outlet) for circuit, outlet in _outlets(design)),
+        mains_outlets=tuple(_outlet(circuit, outlet, mark) for circuit, outlet, mark in _outlets(design)),
         mains_loads=tuple(_load(load, circuits_of[load.name], volts) for load in design.mains_loads),
         energy=tuple(_energy(design.project, one) for one in design.energy),
     )
 
 
-def _outlets(design: Design) -> Iterator[tuple[Circuit, MainsOutlet]]:
+def _outlets(design: Design) -> Iterator[tuple[Circuit, MainsOutlet, str]]:
     for circuit in design.circuits:
-        for outlet in circuit.outlets:
-            yield circuit, outlet
+        for outlet, mark in zip(circuit.outlets, circuit.marks, strict=True):
+            yield circuit, outlet, mark
 
 
 def _circuit(circuit: Circuit, volts: float, locale: str) -> CircuitRow:
@@ -73,9 +73,10 @@ def _circuit(circuit: Circuit, volts: float, locale: str) -> CircuitRow:
     )
 
 
-def _outlet(circuit: Circuit, outlet: MainsOutlet) -> MainsOutletRow:
+def _outlet(circuit: Circuit, outlet: MainsOutlet, mark: str) -> MainsOutletRow:
     return MainsOutletRow(
         serves=outlet.serves,
+        mark=mark,
         circuit=circuit.identity,
         place=outlet.place,
         location=outlet.location,

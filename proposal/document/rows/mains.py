@@ -78,6 +78,9 @@ class MainsOutletRow(Row):
     serves: Annotated[str, Shows("plugged_in", ALL, "tag")] = Field(
         description="Power strip with its rack before it, or a device, with the number of its inlet."
     )
+    mark: Annotated[str, Shows("outlet_mark", ALL, "tag")] = Field(
+        description="Its mark: its circuit and its number there, such as ER1/C1/2."
+    )
     circuit: Annotated[str, Shows("circuit", ALL, "tag", link="tag")] = Field(
         description="Identity of its circuit."
     )
