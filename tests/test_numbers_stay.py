@@ -185,7 +185,7 @@ def check_retired(issued: Register, now: Design, numbers: Register) -> None:
         elif kind == "cable":
             # Its device, port and end are what they were: it is the same cable.
             assert given == {identity}, said
-        elif kind in ("port", "channel", "slot", "input", "end"):
+        elif kind in ("port", "channel", "slot", "input", "end", "join"):
             assert counted_out(issued, now, kind, one.number, numbers), said
         else:
             raise AssertionError(said)
@@ -204,6 +204,7 @@ def counted_out(issued: Register, now: Design, kind: str, number: str, numbers: 
         "port": getattr(entry, "access_ports", 0) or getattr(getattr(entry, "switch", None), "ports", 0),
         "channel": getattr(entry, "channels", 0),
         "slot": getattr(entry, "slots", 0),
+        "join": getattr(entry, "uplinks", 0),
     }.get(kind)
     if total is None:
         return True
@@ -212,11 +213,11 @@ def counted_out(issued: Register, now: Design, kind: str, number: str, numbers: 
     units: set[int] = set()
     for text in given:
         if equipment_of(text) == tag:
-            first, _, last = text.rpartition("/")[2].partition("-")
+            first, _, last = text.rpartition("/")[2].removeprefix("U").partition("-")
             units |= set(range(int(first), int(last or first) + 1))
     # The first port of a breakout's own switch leads out; two slots begin at an odd one.
     spare = total - len(units)
-    return spare <= 1
+    return spare <= (0 if kind == "join" else 1)
 
 
 def check_apart(now: Design, numbers: Register) -> None:

@@ -46,7 +46,7 @@ def test_what_stays_up_is_what_the_supplies_reach_over_outlets_and_network_cable
 
 def test_what_need_not_stay_up_goes_down() -> None:
     kinds = {one.kind for one in made().power_paths if one.place == "ER2" and not one.supply}
-    assert kinds == {"amplifier"}
+    assert kinds == {"amplifier", "owner_equipment"}
 
 
 def test_without_a_supply_nothing_is_told() -> None:
