@@ -33,6 +33,7 @@ GOOD = (
     PROJECTS / "states",
     PROJECTS / "portable",
     PROJECTS / "one_room",
+    PROJECTS / "two_rooms",
 )
 ALL = (*GOOD, PROJECTS / "failing")
 

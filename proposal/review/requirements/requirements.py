@@ -17,7 +17,7 @@ from proposal.model.requirements.answers import (
     TermAnswer,
 )
 from proposal.model.requirements.requirements import Requirement
-from proposal.review.finding import Finding, listed
+from proposal.review.finding import Finding
 from proposal.review.requirements.answered import Answered, Evidence, Verdict, worst
 from proposal.review.requirements.cable_categories import answered_by_data_cable
 from proposal.review.requirements.counts import answered_by_count
@@ -126,23 +126,24 @@ def _of_answer(
             remedy="Agree with the client that it is left out, or change the design so that it is met.",
         )
     elif answer.verdict == "not met":
-        figures = () if answer.value is None or answer.limit is None else (answer.value, answer.limit)
-        what = listed([part for part in (answer.about, answer.at or answer.where) if part])
+        unit, factor = _UNITS.get(answer.kind, ("", 1.0))
+        compared = answer.value is not None and answer.limit is not None
+        what = ", ".join(part for part in (answer.about, answer.at or answer.where) if part)
         yield Finding(
             rule="requirement-not-met",
             severity="error",
             where=one.tag,
             place=where,
             message=f"The design does not meet {_where_said(one)} ({what}): {_short(one.requirement.text)}",
-            value=figures[0] if figures else None,
-            limit=figures[1] if figures else None,
-            unit=_UNITS.get(answer.kind, "") if figures else "",
+            value=answer.value * factor if answer.value is not None and compared else None,
+            limit=answer.limit * factor if answer.limit is not None and compared else None,
+            unit=unit if compared else "",
             source=COMMON_PRACTICE,
             remedy="Change the design until it is met, or state what is offered instead.",
         )
 
 
-_UNITS = {"length": "m", "level": "dB"}
+_UNITS = {"length": ("m", 1.0), "level": ("dB", 1.0), "fraction": ("%", 100.0)}
 _LONGEST = 120
 
 

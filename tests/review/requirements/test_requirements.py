@@ -51,18 +51,27 @@ changes:
       A110-CH2/N1/ER2-RK1: {{type: {POOR_CABLE}}}
 """
 PORT = "{kind: other equipment, name: Other, ports: {N: {signal: network, count: 1, connector: 8P8C jack}}}"
-# Three ports are free in one equipment room and five in the other: as many further things take them all.
-FULL = f"""\
-name: Full switches
-description: Every port of the switches is taken.
-changes:
-  building:
-    owner_equipment:
-      ER1: {{OE3: {PORT}, OE4: {PORT}, OE5: {PORT}}}
-      ER2: {{OE3: {PORT}, OE4: {PORT}, OE5: {PORT}, OE6: {PORT}, OE7: {PORT}}}
-  project:
-    rules: {{network: {{spare_ports: 0 %}}}}
-"""
+
+
+def taking_every_port(made: Computed) -> str:
+    """Return an alternate that adds a thing on the network for each free port, room by room."""
+    taken = {
+        room: {f"OE{9 + n}": PORT for n in range(free_ports(made, room))}
+        for room in made.project.building.equipment_rooms
+    }
+    lines = [
+        f"      {room}: {{{', '.join(f'{k}: {v}' for k, v in one.items())}}}\n" for room, one in taken.items()
+    ]
+    return (
+        "name: Full switches\ndescription: Every port of the switches is taken.\nchanges:\n  building:\n"
+        f"    owner_equipment:\n{''.join(lines)}"
+        "  project:\n    rules: {network: {spare_ports: 0 %}}\n"
+    )
+
+
+def free_ports(made: Computed, room: str) -> int:
+    held = [one.switch for one in made.design.switches if one.switch.device.room == room]
+    return sum(switch.access_ports - len(switch.ports) for switch in held)
 
 
 @pytest.fixture(scope="module")
@@ -75,9 +84,10 @@ def computed(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Computed]:
     (folder / "library").mkdir()
     (folder / "library" / "poor.yaml").write_text(yaml.safe_dump({"cables": {POOR_CABLE: entry}}), "utf-8")
     (folder / "alternates" / "worse.yaml").write_text(WORSE, "utf-8")
-    (folder / "alternates" / "full.yaml").write_text(FULL, "utf-8")
+    base = compute(load_project(folder))
+    (folder / "alternates" / "full.yaml").write_text(taking_every_port(base), "utf-8")
     source = load_source(folder)
-    return {key: compute(source.project((key,) if key else ())) for key in ("", "worse", "full")}
+    return {"": base} | {key: compute(source.project((key,))) for key in ("worse", "full")}
 
 
 def verdicts(computed: Computed) -> dict[str, str]:

@@ -1,0 +1,42 @@
+"""A tenant's two rooms without a rack: every sentence of the brief that asks for something is answered."""
+
+import re
+from functools import cache
+
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+from tests.review.editing import PROJECTS
+
+FOLDER = PROJECTS / "two_rooms"
+STATED = {"R-12": "stated", "R-13": "by others"}
+
+
+@cache
+def computed() -> Computed:
+    return compute(load_project(FOLDER))
+
+
+def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
+    brief = " ".join((FOLDER / "brief.md").read_text("utf-8").replace("**", "").split())
+    points = set(re.findall(r"(?<= )([0-9]{1,2})\. [A-Z]", brief))
+    assert {one.clause for one in computed().project.requirements.values()} == points
+    assert len(points) == 10
+    for one in computed().project.requirements.values():
+        assert " ".join(one.text.split()) in brief
+
+
+def test_all_that_figures_answer_is_met_and_that_is_two_thirds_at_least() -> None:
+    verdicts = {one.tag: one.verdict for one in computed().answered}
+    assert {tag: one for tag, one in verdicts.items() if one != "met"} == STATED
+    assert 3 * (len(verdicts) - len(STATED)) >= 2 * len(verdicts)
+
+
+def test_nothing_stands_in_a_rack_and_nothing_of_the_landlords_is_joined() -> None:
+    design = computed().design
+    assert not design.racks
+    assert not design.project.building.equipment_rooms
+    assert {room.equipment_room for room in design.rooms} == {""}
+
+
+def test_nobody_finds_anything() -> None:
+    assert [one.rule for one in computed().findings] == []
