@@ -587,7 +587,7 @@ CASES |= {
         [
             "library/own.yaml:1:1: wanted one of microphones, accessories, "
             "access_points, chargers, breakouts, "
-            "mixers, switches, amplifiers, loudspeakers, racks, rack_parts, standby_supplies and 18 more; "
+            "mixers, switches, amplifiers, loudspeakers, racks, rack_parts, standby_supplies and 19 more; "
             "found charger (did you mean chargers?)"
         ],
     ),
@@ -634,7 +634,7 @@ CASES |= {
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
             "furniture, seats, microphones, system, spare_microphones, spares_paired, switch, output "
-            "and 13 more; found outptu (did you mean output?)",
+            "and 15 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
@@ -826,7 +826,7 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
             "seats, microphones, "
-            "system, spare_microphones, spares_paired, switch, output and 13 more; found spare_mics "
+            "system, spare_microphones, spares_paired, switch, output and 15 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),
