@@ -82,7 +82,7 @@ def _prose(before: Document, after: Document) -> Iterator[str]:
     )
     if names:
         titles = [name.replace("-", " ") for name in names]
-        yield f"Texts that were written anew: {formatting.listed(titles)}."
+        yield f"Texts that were rewritten: {formatting.listed(titles)}."
 
 
 def _duties(document: Document) -> list[str]:

@@ -20,7 +20,7 @@ def by(here: PageContext, one: Consequence, same: str = "no change") -> str:
     if not one.changed or before == after:
         return same
     if one.before is None or one.after is None:
-        return "new" if one.before is None else "none any more"
+        return "new" if one.before is None else "no longer"
     return change_text(one, here.values) or "in another currency"
 
 

@@ -183,7 +183,7 @@ def places_not_proven(project: Project, design: Design) -> Iterator[Finding]:
         place=project.place("building", "radio"),
         message=f"That {count_of(len(unproven), 'link')} in {where} may use places again that others use "
         "was not proven: their microphones hear others above the first threshold there, and a quieter place "
-        f"elsewhere. Access is sought anew every {rules.repeated_after_h:g} h.",
+        f"elsewhere. Access is tried again every {rules.repeated_after_h:g} h.",
         source=LISTENING,
         remedy="Measure what these microphones hear with all rooms in use, or lower the power of others.",
     )

@@ -92,4 +92,4 @@ def levers_words(levers: Sequence[Lever], units: Units, alone: tuple[str, ...] =
         + ("" if one.missing == 0 else f" (then {count_of(one.missing, 'link')} still without a place)")
         for number, one in enumerate(levers, 1)
     ]
-    return f"What would help{where}, each planned anew, the most helpful first: {'; '.join(said)}."
+    return f"What would help{where}, each planned again, the most helpful first: {'; '.join(said)}."

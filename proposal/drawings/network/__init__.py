@@ -218,7 +218,7 @@ def alternative(spec: NetworkSpec) -> str:
     """Return what a sheet of the network shows in sentences."""
     sentences = []
     for box in spec.boxes:
-        said = [f"{group.count} × {group.kind}{_load_words(group)}" for group in box.groups]
+        said = [f"{group.count} {kinds_of(group)}{_load_words(group)}" for group in box.groups]
         about = f" ({', '.join(box.lines)})" if box.lines else ""
         sentences.append(f"{box.name}{about}: {'; '.join(said)}." if said else f"{box.name}{about}.")
     for link in spec.links:
@@ -229,6 +229,13 @@ def alternative(spec: NetworkSpec) -> str:
             f"{link.outwards} away from it{short}."
         )
     return " ".join([*sentences, *(f"{line}." for line in spec.vlans), spec.isolation])
+
+
+def kinds_of(group: NetworkGroup) -> str:
+    """Return what a group of devices is called, in the plural where there are several."""
+    if group.count == 1:
+        return group.kind
+    return f"{group.kind[:-1]}ies" if group.kind.endswith("y") else f"{group.kind}s"
 
 
 def _load_words(group: NetworkGroup) -> str:

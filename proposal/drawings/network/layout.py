@@ -4,7 +4,7 @@ from proposal.drawings import graph
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
 from proposal.drawings.drawing import graph_kind
 from proposal.drawings.lettering import wrapped
-from proposal.drawings.network import NetworkBox, NetworkLink, NetworkSpec, alternative, spec_of
+from proposal.drawings.network import NetworkBox, NetworkLink, NetworkSpec, alternative, kinds_of, spec_of
 
 _WIDTHS = (20, 74, 34, 70, 70)
 _HEADINGS = ("", "devices", "VLAN", "audio sent", "audio taken")
@@ -49,7 +49,7 @@ def _box(box: NetworkBox) -> str:
     if box.groups:
         rows.append(_cells(_HEADINGS, MUTED))
     for group in box.groups:
-        cells = (str(group.count), group.kind, group.vlans, group.sent, group.taken)
+        cells = (str(group.count), kinds_of(group), group.vlans, group.sent, group.taken)
         rows.append(_cells(cells, INK))
     return graph.table(rows, border=1, color=INK, bgcolor=PAPER)
 

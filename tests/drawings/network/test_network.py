@@ -119,6 +119,6 @@ def test_the_fullest_sheet_prints_legibly(ends: tuple[str, ...]) -> None:
 
 def test_its_words_tell_each_load_and_where_it_is_joined() -> None:
     words = alternative(spec(two_switches(), "ER1-SW1", "ER2-SW1"))
-    assert "2 × access point, VLAN 120 and 121, sent 19.680 Mbit/s" in words
+    assert "2 access points, VLAN 120 and 121, sent 19.680 Mbit/s" in words
     assert "19.744 Mbit/s towards ER1-SW1, 9.872 Mbit/s away from it" in words
     assert words.endswith("Isolated: no link leads to the owner's network.")
