@@ -18,6 +18,10 @@ from proposal.publish.state_notices import notices, state_in_words
 from proposal.resources import resource
 
 _FONT_FACE = re.compile(r"@font-face\s*\{[^}]*\}")
+_BARS = re.compile(r"(?m)^\.md-typeset svg\.bars ?([\w. ]*?) ?\{([^}]*)\}")
+_VARIABLE = re.compile(r"var\((--[\w-]+)[^)]*\)")
+_STANDS_FOR = {"--ink": "#1c2127", "--md-text-font-family": "Arimo"}
+"""What stands for the variables of a page in a drawing alone."""
 _KINDS = {".png": "image/png", ".jpg": "image/jpeg", ".jpeg": "image/jpeg"}
 
 
@@ -55,6 +59,7 @@ def paper_source(site: SiteSource, drawings: Mapping[str, Drawing], locale: str,
         pictures={
             path: _as_svg(path, content) for path, content in site.files.items() if path.startswith("images/")
         },
+        bars=_style_of_bars(),
     )
 
 
@@ -86,6 +91,16 @@ def _extensions() -> tuple[list[str], dict[str, dict[str, object]]]:
     for one in listed["markdown_extensions"]:
         settings |= {one: {}} if isinstance(one, str) else one
     return list(settings), settings
+
+
+@lru_cache(maxsize=1)
+def _style_of_bars() -> str:
+    """Return what the style sheet of all sites says of bars, for a drawing that stands alone."""
+    style = (resource("shared") / "site/theme/assets/proposal/proposal.css").read_text("utf-8")
+    return "".join(
+        f"{of or 'svg'}{{{_VARIABLE.sub(lambda name: _STANDS_FOR.get(name[1], 'inherit'), said)}}}"
+        for of, said in _BARS.findall(style)
+    )
 
 
 def _as_svg(path: str, content: bytes) -> str:

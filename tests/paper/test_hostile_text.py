@@ -1,5 +1,6 @@
 """Whatever can be typed ends in a PDF, or in a message; none of it is read as markup."""
 
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -12,7 +13,8 @@ from proposal.publish import paper_file
 from proposal.publish.cache import Cache
 from proposal.publish.program_folders import own_folders
 from tests.pages.hostile_text import HOSTILE
-from tests.paper.printed import DRAWN, Printed, of_one_page, printed, squeezed, table
+from tests.paper.printed import DRAWN, Printed, of_one_page, printed, source_of, squeezed, table
+from tests.sample_document import sample_document
 
 MARKUP = (
     '#panic("read")',
@@ -138,6 +140,22 @@ def test_pictures_and_drawings_are_printed_with_their_words(tmp_path: Path) -> N
     assert "what is drawn" in made.words[-1]
     assert "gone" in made.words[-1]
     assert made.alternatives() == ["What it shows"]
+
+
+def test_bars_of_a_page_are_drawn_as_the_style_sheet_of_the_site_has_them(tmp_path: Path) -> None:
+    bars = (
+        '<svg class="bars" role="img" viewBox="0 0 640 40" width="640" height="40"><title>What moves</title>'
+        '<text x="9" y="14">a bar</text><rect class="more" x="9" y="20" width="50" height="16"/></svg>'
+    )
+    source, _ = source_of(sample_document(), "client")
+    made = printed(of_one_page(f"<h1>A</h1>{bars}", bars=source.bars), tmp_path)
+    assert "a bar" in made.words[-1]
+    assert made.alternatives() == ["What moves"]
+    contents = made.reader.pages[-1].get_contents()
+    assert contents is not None
+    colours = re.findall(rb"([\d.]+) ([\d.]+) ([\d.]+) (?:rg|scn)", contents.get_data())
+    drawn = {tuple(round(float(share) * 255) for share in colour) for colour in colours}
+    assert (0xB5, 0x65, 0x1D) in drawn
 
 
 def test_what_the_typesetting_program_refuses_is_a_message(tmp_path: Path) -> None:
