@@ -260,6 +260,7 @@ def sample_line_loudspeakers(model: str) -> tuple[LineLoudspeakerRow, ...]:
             draws_w=10.0,
             terminals="L1, terminal block",
             cable_in="B001-LS1/L1/ER1-RK1",
+            temperature_c=20.0,
             current_a=0.1,
             loss_db=0.01,
         ),

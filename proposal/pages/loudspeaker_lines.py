@@ -31,7 +31,7 @@ def taps_table(here: PageContext, title: str, rows: Sequence[LineLoudspeakerRow]
         *fields_of(here, LineLoudspeakerRow, "loudspeaker", "tap_w", "line", "terminals", "cable_in"),
         *fields_of(here, LineLoudspeakerRow, "cable_out", "tap_set", "set_by", "output", "place", "zone"),
         *fields_of(here, LineLoudspeakerRow, "model", "chosen_by", "needed_w", "draws_w", "current_a"),
-        *fields_of(here, LineLoudspeakerRow, "loss_db", "room"),
+        *fields_of(here, LineLoudspeakerRow, "loss_db", "temperature_c", "room"),
     ]
     return schedule(f"Taps and terminals, {title}", fields, rows, mark=here.mark("line_loudspeakers"))
 

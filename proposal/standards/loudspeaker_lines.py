@@ -13,7 +13,8 @@ NFPA_70_WIRING = Source("NFPA 70", clause="640.9(C)")
 CLASSES = ("class 2", "class 3", "class 1")
 """Classes of output wiring, each good for those before it."""
 
-_POWER = Range(0, 1e6, above=True)
+_POWER = Range(0, 1e15, above=True)
+_OHM = Range(0, 1e18, above=True)
 _VOLTS = Range(0, 1000, above=True)
 _SHARE = Range(0, math.nextafter(1.0, 0.0))
 
@@ -62,7 +63,7 @@ def tap_draw_w(tap_w: float, loss_db: float) -> float:
     source=IEC_60050,
     result=("P", "W"),
     where={"powers_w": ("P_i", "power that one loudspeaker draws", "W")},
-    valid={"powers_w": Range(0, 1e6)},
+    valid={"powers_w": Range(0, 1e15)},
 )
 def line_load_w(powers_w: Sequence[float]) -> float:
     """Return the power that all loudspeakers of a line draw [W].
@@ -88,8 +89,8 @@ def line_load_w(powers_w: Sequence[float]) -> float:
     valid={
         "headroom": _SHARE,
         "rated_w": _POWER,
-        "rated_ohm": Range(0, 1e6, above=True),
-        "impedance_ohm": Range(0, 1e9, above=True),
+        "rated_ohm": _OHM,
+        "impedance_ohm": _OHM,
     },
 )
 def usable_power_w(headroom: float, rated_w: float, rated_ohm: float, impedance_ohm: float) -> float:
@@ -114,7 +115,7 @@ def usable_power_w(headroom: float, rated_w: float, rated_ohm: float, impedance_
         "stretches_ohm": ("R_i", "resistance of one stretch, out and back", "Ω"),
         "onward_s": ("G_i", "conductance of the line from the end of that stretch on", "S"),
     },
-    valid={"stretches_ohm": Range(0, 1e6), "onward_s": Range(0, 1e6)},
+    valid={"stretches_ohm": Range(0, 1e12), "onward_s": Range(0, 1e12)},
 )
 def line_loss_db(stretches_ohm: Sequence[float], onward_s: Sequence[float]) -> float:
     """Return what a line loses from the amplifier to the end of its last stretch given [dB].
@@ -191,7 +192,7 @@ def needed_power_w(
         "impedance_ohm": ("Z", "impedance expected", "Ω"),
         "tolerance": ("t", "tolerance, negative for the least", "-"),
     },
-    valid={"impedance_ohm": Range(0, 1e9, above=True), "tolerance": Range(-1, 1)},
+    valid={"impedance_ohm": _OHM, "tolerance": Range(-1, 1)},
 )
 def allowed_impedance_ohm(impedance_ohm: float, tolerance: float) -> float:
     """Return the least or the most that a measurement of a line may show [Ω].

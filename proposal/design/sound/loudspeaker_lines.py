@@ -188,6 +188,7 @@ class LoudspeakerOnLine:
 
     place: on its line, from 1.
     cable_in, cable_out: identity of the cable from the amplifier's side and of the one that leads on.
+    temperature_c: highest temperature along the cable from the amplifier's side; None without one.
     """
 
     loudspeaker: str
@@ -198,6 +199,7 @@ class LoudspeakerOnLine:
     connector: str
     cable_in: str
     cable_out: str
+    temperature_c: float | None
     current_a: float
     loss_db: float
 
@@ -216,6 +218,7 @@ def loudspeakers_on(line: LoudspeakerLine) -> Iterator[LoudspeakerOnLine]:
             connector=connector_of(unit.entry, LOUDSPEAKER_PORT),
             cable_in=into.identity if into else "",
             cable_out=onward.identity if onward else "",
+            temperature_c=into.temperature_c if into else None,
             current_a=line.run.currents_a[n],
             loss_db=line.run.losses_db[n],
         )

@@ -140,6 +140,9 @@ class LineLoudspeakerRow(Row):
     cable_out: Annotated[str, Shows("cable_onward", NOT_CLIENT, "tag", link="tag", empty="end_of_line")] = (
         Field(default="", description="Identity of the cable to the next one; empty at the end of the line.")
     )
+    temperature_c: Annotated[float | None, Shows("temperature", NOT_CLIENT, "temperature")] = Field(
+        default=None, description="Highest temperature along the cable from the amplifier's side, °C."
+    )
     current_a: Annotated[float, Shows("current", NOT_CLIENT, "milliamperes")] = Field(
         default=0.0, description="Current in the cable from the amplifier's side at the load, A."
     )

@@ -83,7 +83,9 @@ class Loudspeaker(Device):
     """A ceiling loudspeaker."""
 
     kind: Literal["loudspeaker"] = Field(default="loudspeaker", description="Kind of entry.")
-    sensitivity: SoundLevel = Field(description="Level at 1 m for 1 W, on axis, in a free field.")
+    sensitivity: Annotated[SoundLevel, Field(ge=30, le=150)] = Field(
+        description="Level at 1 m for 1 W, on axis, in a free field."
+    )
     band_sensitivity: OctaveBands[SoundLevel] = Field(
         description="Level at 1 m for 1 W, on axis, by octave band."
     )
@@ -99,7 +101,9 @@ class Loudspeaker(Device):
     directivity: OctaveBands[Level] = Field(
         description="Directivity index on axis, by octave band: ten times the logarithm of Q."
     )
-    transformer_loss: Level = Field(description="Loss of its line transformer.")
+    transformer_loss: Annotated[Level, Field(ge=0, le=20)] = Field(
+        description="Loss of its line transformer: its taps give their power, and draw so much more."
+    )
     safety_wire: bool = Field(default=True, description="Whether it has a point for a safety wire.")
 
 
