@@ -119,6 +119,7 @@ def channels_page(here: PageContext, places: tuple[ChannelPlace, ...]) -> Channe
 class ChannelPlacePage:
     """One place: channel list, pairing sheet, inputs and outputs, streams, lines, settings, control points.
 
+    series: whether loudspeakers of a line are in series.
     settings: tag of the device, the id of its part of the page, and its sheet.
     """
 
@@ -131,6 +132,7 @@ class ChannelPlacePage:
     lines: Html | None
     taps: Html | None
     line_tests: Html | None
+    series: bool
     settings: tuple[tuple[Html, Html, Html], ...]
     controls: Html | None
     overview: Html
@@ -149,6 +151,7 @@ def channel_place_page(here: PageContext, place: ChannelPlace) -> ChannelPlacePa
         lines=lines_table(here, place.title, place.lines) if place.lines else None,
         taps=taps_table(here, place.title, place.taps) if place.taps else None,
         line_tests=line_tests_table(here, place.title, place.lines) if place.lines else None,
+        series=any(row.wiring == "series" for row in place.lines),
         settings=tuple(
             (here.tag(device), Html(f"settings-{anchor(device)}"), _settings(here, device, rows))
             for device, rows in grouped(place.settings, lambda row: row.device).items()

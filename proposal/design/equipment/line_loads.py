@@ -7,6 +7,7 @@ listener of its zone the level asked. One without a transformer takes that power
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from proposal.design.equipment.unit_costs import unit_cost
@@ -24,6 +25,7 @@ SAME_VOLTAGE_V = 0.5
 """Voltages of lines that differ by less are the same: 70 V and 70.7 V are not told apart by everybody."""
 _NEAREST_M, _WEAKEST_DB = 0.3, 60.0
 _ROUNDING = 1e-9
+_KEPT = 512
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -138,24 +140,39 @@ def zone_loads(project: Project, layout: RoomType, hung: Sequence[Hung]) -> Mapp
     by_zone: dict[str, list[Hung]] = {}
     for one in hung:
         by_zone.setdefault(layout.loudspeakers[one.code].zone, []).append(one)
-    near = _nearest(project, layout, hung)
+    near = _nearest(_listeners(layout), _places(layout, hung), project.brief.rules.loudspeakers.ear_height)
     return {
-        zone: _load(project, layout, zone, line, by_zone[zone], near.get(zone, {}))
+        zone: _load(project, layout, zone, line, by_zone[zone], near.get(zone, ()))
         for zone in sorted(by_zone)
     }
 
 
-def _nearest(project: Project, layout: RoomType, hung: Sequence[Hung]) -> dict[str, dict[str, Point]]:
+_Named = tuple[str, Point]
+_Place = tuple[str, Point, float]
+
+
+def _listeners(layout: RoomType) -> tuple[_Named, ...]:
+    """Return seats by name, or microphones where there are none."""
+    seats = {code: seat.at for code, seat in layout.seats.items()}
+    found = seats or {code: one.at for code, one in layout.microphones.items()}
+    return tuple((name, found[name]) for name in sorted(found, key=natural))
+
+
+def _places(layout: RoomType, hung: Sequence[Hung]) -> tuple[_Place, ...]:
+    """Return zone, position and height of each loudspeaker."""
+    return tuple((layout.loudspeakers[one.code].zone, one.at, one.height_m) for one in hung)
+
+
+@lru_cache(maxsize=_KEPT)
+def _nearest(
+    listeners: tuple[_Named, ...], places: tuple[_Place, ...], ear_m: float
+) -> Mapping[str, tuple[_Named, ...]]:
     """Return the listeners of each zone: those who have one of its loudspeakers nearest."""
-    listeners = {code: seat.at for code, seat in layout.seats.items()}
-    listeners = listeners or {code: one.at for code, one in layout.microphones.items()}
-    ear_m = project.brief.rules.loudspeakers.ear_height
-    near: dict[str, dict[str, Point]] = {}
-    for name in sorted(listeners, key=natural):
-        at = listeners[name]
-        closest = min(hung, key=lambda one: math.dist((*one.at, one.height_m), (*at, ear_m)), default=None)
+    near: dict[str, tuple[_Named, ...]] = {}
+    for name, at in listeners:
+        closest = min(places, key=lambda one: math.dist((*one[1], one[2]), (*at, ear_m)), default=None)
         if closest:
-            near.setdefault(layout.loudspeakers[closest.code].zone, {})[name] = at
+            near[closest[0]] = (*near.get(closest[0], ()), (name, at))
     return near
 
 
@@ -165,33 +182,42 @@ def _load(
     zone: str,
     line: Line,
     hung: Sequence[Hung],
-    listeners: Mapping[str, Point],
+    listeners: tuple[_Named, ...],
 ) -> ZoneLoad:
     rules = project.brief.rules.loudspeakers
-    places = listeners or {one.code: one.at for one in hung}
-    heard = [_heard(name, at, rules.ear_height, hung) for name, at in places.items()]
-
-    def needed_w(entry: LoudspeakerEntry, listener: Listener) -> float:
-        return loudspeaker_lines.needed_power_w(
-            rules.level + rules.peaks, entry.sensitivity, listener.off_axis_db, listener.distance_m
-        )
-
-    weakest = max(heard, key=lambda one: needed_w(hung[0].entry, one))
-    units = []
-    for one in hung:
-        written = layout.loudspeakers[one.code].tap
-        units.append(_unit(one, line, written, needed_w(one.entry, weakest)))
-    return ZoneLoad(
-        zone=zone, line=line, voltage_v=LINE_VOLTAGES.get(line), units=tuple(units), weakest=weakest
+    weakest = _weakest(
+        listeners or tuple((one.code, one.at) for one in hung),
+        tuple((one.at, one.height_m, one.entry.coverage) for one in hung),
+        rules.ear_height,
     )
+    needed_w = {
+        one.model: loudspeaker_lines.needed_power_w(
+            rules.level + rules.peaks, one.entry.sensitivity, weakest.off_axis_db, weakest.distance_m
+        )
+        for one in hung
+    }
+    units = tuple(_unit(one, line, layout.loudspeakers[one.code].tap, needed_w[one.model]) for one in hung)
+    return ZoneLoad(zone=zone, line=line, voltage_v=LINE_VOLTAGES.get(line), units=units, weakest=weakest)
 
 
-def _heard(name: str, at: Point, ear_m: float, hung: Sequence[Hung]) -> Listener:
+@lru_cache(maxsize=_KEPT)
+def _weakest(
+    listeners: tuple[_Named, ...], hung: tuple[tuple[Point, float, float], ...], ear_m: float
+) -> Listener:
+    """Return the listener who hears a zone weakest; rooms built alike ask the same.
+
+    hung: position, height and coverage of each loudspeaker of the zone.
+    """
+    heard = [_heard(name, at, ear_m, hung) for name, at in listeners]
+    return max(heard, key=lambda one: loudspeaker_lines.needed_power_w(0, 0, one.off_axis_db, one.distance_m))
+
+
+def _heard(name: str, at: Point, ear_m: float, hung: Sequence[tuple[Point, float, float]]) -> Listener:
     off_axis, distances = [], []
-    for one in hung:
-        away_m, below_m = math.dist(one.at, at), one.height_m - ear_m
+    for place, height_m, coverage_deg in hung:
+        away_m, below_m = math.dist(place, at), height_m - ear_m
         angle = math.degrees(math.atan2(away_m, below_m))
-        off_axis.append(min(loudspeaker_lines.off_axis_loss_db(angle, one.entry.coverage), _WEAKEST_DB))
+        off_axis.append(min(loudspeaker_lines.off_axis_loss_db(angle, coverage_deg), _WEAKEST_DB))
         distances.append(max(math.hypot(away_m, below_m), _NEAREST_M))
     return Listener(name=name, off_axis_db=tuple(off_axis), distance_m=tuple(distances))
 
