@@ -13,6 +13,7 @@ from proposal.document.document import Document
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
+from proposal.document.rows.latency import LatencyRow
 from proposal.document.rows.pathways import ContentRow, NodeRow, PathwayRow, PullRow
 from proposal.document.rows.power import PortRow, SwitchRow
 from proposal.document.rows.room_contents import (
@@ -152,6 +153,7 @@ def sample_document() -> Document:
         audio_ends=sample_ends(),
         loudspeaker_lines=sample_lines(SPEAKER_CABLE),
         line_loudspeakers=sample_line_loudspeakers("OL-6"),
+        latencies=_latencies(),
         settings=sample_settings(),
         controls=sample_controls(),
         pathway_contents=(
@@ -862,6 +864,43 @@ def _ports() -> tuple[PortRow, ...]:
                 )
             )
     return tuple(rows)
+
+
+def _latencies() -> tuple[LatencyRow, ...]:
+    return (
+        LatencyRow(
+            spoken_in=CHAMBER,
+            rooms=("B001",),
+            model="HS-AP8",
+            listener="loudspeakers, zone gallery",
+            verdict="fails",
+            total_s=0.0211,
+            limit_s=0.02,
+            microphone_s=0.0006,
+            radio_s=0.0112,
+            access_point_s=0.0013,
+            network_s=0.0023,
+            mixing_s=0.0037,
+            amplifier_s=0.0021,
+            largest="radio link",
+            way=("B001-M1", "B001-AP1", "ER1-SW1", "loudspeakers, zone gallery"),
+        ),
+        LatencyRow(
+            spoken_in="B101",
+            rooms=("B101",),
+            heard_in="B102",
+            states=("divided",),
+            model="HS-AP8",
+            listener="recorder",
+            verdict="open",
+            total_s=0.0131,
+            limit_s=0.05,
+            radio_s=0.0112,
+            largest="radio link",
+            unknown=("microphone B101-M1: ask the maker of HS-AP8",),
+            way=("B101-M1", "B101-AP1", "recorder"),
+        ),
+    )
 
 
 def _switches() -> tuple[SwitchRow, ...]:

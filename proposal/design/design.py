@@ -22,6 +22,7 @@ from proposal.design.network.addresses import Addresses, addresses
 from proposal.design.network.network_uses import control_only
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import SwitchJoins, switch_joins
+from proposal.design.network.switch_ways import SwitchWays
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet, querier_of
 from proposal.design.network.uplink_loads import UplinkLoad, uplink_loads
 from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
@@ -47,6 +48,7 @@ from proposal.design.room_designs import RoomDesign, library_entries, room_desig
 from proposal.design.rooms.room_kinds import RoomKind, devices_uses, room_kinds
 from proposal.design.sound.audio_ends import AudioEnd, audio_ends
 from proposal.design.sound.channels import ChannelPlan, channel_plan
+from proposal.design.sound.delay_parts import Parts
 from proposal.design.sound.joined_rooms import JoinedRoute, joined_routes
 from proposal.design.wanted_ports import switch_of_devices, wanted_ports
 from proposal.model.equipment.entry import Device
@@ -60,6 +62,7 @@ if TYPE_CHECKING:
     from proposal.design.network.room_switch_loads import RoomSwitchLoad
     from proposal.design.radio.level_map import LevelMap
     from proposal.design.sound.configuration import Control, Setting
+    from proposal.design.sound.delays import DelayPath
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
     from proposal.design.sound.signal_flow import Flow
@@ -159,7 +162,36 @@ class Design:
     def joined_routes(self) -> tuple[JoinedRoute, ...]:
         """The way of sound between the mixers of joined rooms, in each state that joins some."""
         rooms = {device.tag: device.room for device in self.devices}
-        return joined_routes(self.project, self.ends, self.entries, rooms)
+        parts = Parts(self.project, self.every_entry, self.switch_ways)
+        return joined_routes(self.project, self.ends, parts, rooms)
+
+    @cached_property
+    def switch_ways(self) -> SwitchWays:
+        """The switches that a frame passes from one device to another."""
+        switches = [one.switch for one in self.switches]
+        return SwitchWays(switches, self.switch_joins.joins, self.every_entry)
+
+    @cached_property
+    def delays(self) -> "tuple[DelayPath, ...]":
+        """How long sound takes from each kind of microphone to each listener, in every state."""
+        from proposal.design.sound.delays import delay_paths
+
+        return delay_paths(
+            self.project,
+            self.kinds,
+            self.every_entry,
+            self.channels,
+            self.ends,
+            self.joined_routes,
+            self.switch_ways,
+            {
+                (room, code): one.device.tag
+                for one in self.owners
+                if one.on_network
+                for room in one.rooms
+                for code in one.written.serves
+            },
+        )
 
     @cached_property
     def flows(self) -> "Mapping[str, Flow]":
@@ -320,6 +352,11 @@ class Design:
                 self.closets,
                 self.ports,
                 self.switches,
+            ),
+            *(
+                Noted(chapter="Sound", subject=path.spoken_in, working=one)
+                for path in self.delays
+                for one in path.workings
             ),
             *meeting_day_workings(self.kinds, self.days),
             *(

@@ -31,6 +31,7 @@ Quantity = Literal[
     "kilowatt-hours",
     "BTU an hour",
     "airflow",
+    "milliseconds",
     "volts",
     "ohms",
     "hertz",
@@ -71,9 +72,9 @@ tag: the name by which a thing is known. code: signs to be read one by one, such
 number: one that names, and is neither added nor grouped.
 how many: of what the row's `unit` says. figure: of a calculation, in the row's `unit`.
 unit hours: for one unit; a share where the unit is an hour. minutes: a duration. time of day: minutes
-after midnight. hertz: shown in MHz. share: 0 to 1. added share: added to a whole or, below 0,
-taken away. difference: money that something comes to more or, below 0, less. whole dB: decibels that are not
-known any closer. unit price, exchange rate: with all their digits.
+after midnight. hertz: shown in MHz. milliseconds: of seconds, shown in ms. share: 0 to 1. added share: added
+to a whole or, below 0, taken away. difference: money that something comes to more or, below 0, less. whole
+dB: decibels that are not known any closer. unit price, exchange rate: with all their digits.
 by kind, by rule, by calendar: as the row's `kind` (of quantity), `rule` (of the price), `calendar` says.
 rows: a schedule of its own. blank: nothing yet, to be filled in on paper.
 """

@@ -31,6 +31,7 @@ _KINDS: Mapping[Quantity, str] = {
     "kilowatt-hours": "yearly_energy",
     "BTU an hour": "heat_flow",
     "airflow": "airflow",
+    "milliseconds": "latency",
     "volts": "voltage",
     "ohms": "resistance",
     "hertz": "frequency_mhz",

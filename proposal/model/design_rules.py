@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.latency_rules import LatencyRules
 from proposal.model.loudspeaker_rules import LoudspeakerRules
 from proposal.model.rack_rules import RackRules
 from proposal.model.radio.radio import RadioRules
@@ -240,6 +241,9 @@ class Rules(Written):
         default=unwritten(MicrophoneRules), description="Heights of microphones."
     )
     levels: LevelRules = Field(default=unwritten(LevelRules), description="Levels before tuning.")
+    latency: LatencyRules = Field(
+        default=unwritten(LatencyRules), description="Delay from microphones to those who listen."
+    )
     priorities: PriorityRules = Field(
         default=unwritten(PriorityRules), description="Which devices keep power longest."
     )

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from proposal.model.base import Name, Written, assumed, unwritten
+from proposal.model.latency_rules import LatencyLimit
 from proposal.model.loudspeaker_rules import Line
 from proposal.model.radio.radio import RoomRadio
 from proposal.quantities.messages import refusal
@@ -97,6 +98,11 @@ class Destination(Written):
     )
     signal: Literal["analogue", "networked audio", "USB"] = Field(description="How the signal is carried.")
     channels: Annotated[int, Field(ge=1, le=64)] = Field(default=1, description="Number of channels.")
+    latency_limit: LatencyLimit | None = Field(
+        default=None,
+        description="Longest delay from a microphone to it, such as 20 ms where people in the room listen by "
+        "it; left out, the rule of the project.",
+    )
 
 
 class Session(Written):

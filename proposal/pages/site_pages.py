@@ -35,6 +35,7 @@ from proposal.pages.equipment import devices_page, devices_part_page, equipment_
 from proposal.pages.findings import findings_page
 from proposal.pages.labels import labels_page, labels_part_page
 from proposal.pages.labour import labour_lines_page, labour_lines_part_page, labour_page
+from proposal.pages.latency import latency_page
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.mains import mains_page
 from proposal.pages.marks import Marks
@@ -200,6 +201,7 @@ def _views(
         paths.POWER: power_page,
         paths.RACKS: racks_page,
         paths.MAINS: mains_page,
+        paths.LATENCY: latency_page,
         RADIO: radio_page,
         paths.LABELS: labels_page,
         paths.TAKEOFF: takeoff_page,
@@ -315,6 +317,8 @@ def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navig
                 (("Overview", CHANNELS), *((place.title, place.path) for place in channel_places)),
             )
         )
+    if document.latencies:
+        schedules.append(("Delay of sound", paths.LATENCY))
     if document.takeoff:
         schedules.append(("Take-off", _parts_of(paths.TAKEOFF, takeoff_parts(document))))
     if document.reel_orders:

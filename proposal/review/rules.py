@@ -20,6 +20,7 @@ from proposal.review.finding import (
     unmatched_acceptances,
 )
 from proposal.review.holidays import HOLIDAY_RULES
+from proposal.review.latency import LATENCY_RULES
 from proposal.review.loudspeaker_lines import LOUDSPEAKER_LINE_RULES
 from proposal.review.mains import MAINS_RULES
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
@@ -61,6 +62,7 @@ RULES: tuple[Rule, ...] = (
     *CHANNEL_RULES,
     *LOUDSPEAKER_LINE_RULES,
     *DESTINATION_RULES,
+    *LATENCY_RULES,
     *RADIO_RULES,
     *PORTABLE_SET_RULES,
     *HOLIDAY_RULES,

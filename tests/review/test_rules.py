@@ -154,6 +154,13 @@ CASES = (
         ("fixed.yaml", "length: 3000 m"),
     ),
     Case(
+        "delay-long",
+        "warning",
+        "B001",
+        {"project.yaml": rules("  latency: {elsewhere: 5 ms}\n")},
+        ("project.yaml", "elsewhere: 5 ms"),
+    ),
+    Case(
         "poe-pairs-short",
         "error",
         "ER1-SW1/1",

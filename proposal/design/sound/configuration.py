@@ -330,6 +330,15 @@ def _mixing(known: _Known, tag: str, entry: Mixer | Breakout) -> Iterator[tuple[
     yield from _joined(known, tag)
     if mixer:
         yield "Automatic mixing", "gated" if mixer.gating == "both" else mixer.gating
+        returning = any(
+            end.direction == "input" and end.name.startswith("return audio")
+            for end in known.ends.get(tag, ())
+        )
+        if mixer.echo_cancellers and returning:
+            yield (
+                "Echo cancelling",
+                "on the way to destinations; loudspeakers and joined rooms take microphones before it",
+            )
     if entry.ports_carrying("analogue output"):
         yield (
             "Analogue level",

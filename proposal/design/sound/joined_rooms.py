@@ -4,10 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.sound.audio_ends import AudioEnd
-from proposal.model.equipment.entry import Device
+from proposal.design.sound.delay_parts import Parts
 from proposal.model.joined_sound import joined_by_mixers
 from proposal.model.project import Project
-from proposal.standards import aes67
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,7 +16,8 @@ class JoinedRoute:
     state: its name.  room, other: tags of the room whose mix it is and of the one that takes it.
     sender, receiver: tags of their mixers.  stream: number of the stream.
     input: of the mixer that takes it; empty where none is left.
-    later_s: how much later than in its own room a talker is heard: a packet, and the second mixer.
+    later_s: how much later than in its own room a talker is heard: the network and the second mixer; None
+        where nobody says how long one of them takes, or no way leads there.
     closed_in: states in which the input is closed.
     """
 
@@ -28,16 +28,18 @@ class JoinedRoute:
     receiver: str
     stream: int
     input: str
-    later_s: float
+    later_s: float | None
     closed_in: tuple[str, ...]
 
 
 def joined_routes(
-    project: Project, ends: Sequence[AudioEnd], entries: Mapping[str, Device], room_of: Mapping[str, str]
+    project: Project, ends: Sequence[AudioEnd], parts: Parts, room_of: Mapping[str, str]
 ) -> tuple[JoinedRoute, ...]:
     """Return every route of every state, in order of states as written, then of rooms.
 
-    ends: of every room; entries: the library entry of each device by tag; room_of: the room of each device.
+    ends: of every room.
+    parts: what devices and network take.
+    room_of: the room of each device.
     """
     taken = {
         (room_of[end.joined[0]], room_of[end.device]): end
@@ -67,10 +69,18 @@ def joined_routes(
             receiver=end.device,
             stream=end.stream,
             input=end.port,
-            later_s=aes67.PACKET_TIME_S + entries[end.device].latency,
+            later_s=_later_s(parts, end.joined[0], end.device),
             closed_in=tuple(state for state in together if (one, other) not in together[state]),
         )
         for name, pairs in together.items()
         for one, other in sorted(pairs)
         if (end := taken.get((one, other)))
     )
+
+
+def _later_s(parts: Parts, sender: str, receiver: str) -> float | None:
+    """Return what the network and the second mixer take, s; None where it is not known."""
+    between, mixer = parts.network(sender, receiver), parts.mixing(receiver)
+    if between is None or between.delay_s is None or mixer.delay_s is None:
+        return None
+    return between.delay_s + mixer.delay_s

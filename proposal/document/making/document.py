@@ -19,6 +19,7 @@ from proposal.document.making.findings import (
     working_rows,
 )
 from proposal.document.making.labour import labour_parts
+from proposal.document.making.latency import latency_parts
 from proposal.document.making.level_map import level_map_row
 from proposal.document.making.loudspeaker_lines import line_parts
 from proposal.document.making.mains import mains_parts
@@ -95,6 +96,7 @@ def _rows_of(computed: Computed) -> Document:
         ),
         states=state_rows(project),
         joined_sound=joined_sound_rows(design.joined_routes),
+        **latency_parts(design.delays),
         **portable_parts(project, design),
         **building_parts(computed),
         **owner_equipment_parts(design),

@@ -8,6 +8,7 @@ from proposal.design.network.addresses import PlannedVlan, vlan_of
 from proposal.design.network.clock_leader import clock_plan
 from proposal.design.network.network_uses import use_called
 from proposal.design.network.streams import Stream
+from proposal.design.network.switch_ways import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
 from proposal.design.switch_traffic import SwitchTraffic, switch_traffic
@@ -244,6 +245,13 @@ def _questions(
             question=f"At which port of the owner's network does VLAN {numbers} reach our switches, if the "
             "system is to be controlled from elsewhere?",
             until_then="The system stands alone: no link leads to the owner's network.",
+        )
+    for name in sorted({part.asked for path in design.delays for part in path.unknown}):
+        people = name == OWNERS_NETWORK
+        yield NetworkQuestionRow(
+            asked=NETWORK_PEOPLE if people else f"the maker, {project.library.entry(name).maker}",
+            question=f"How long does sound take in {name}?",
+            until_then="Not counted: the delay of sound that passes it has no verdict.",
         )
     for row in models:
         missing = [words for name, words in _FACTS.items() if not getattr(row, name)]

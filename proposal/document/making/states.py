@@ -28,4 +28,7 @@ _JOINED = ByName(JoinedSoundRow, JoinedRoute, "later", "unit")
 
 def joined_sound_rows(routes: Sequence[JoinedRoute]) -> tuple[JoinedSoundRow, ...]:
     """Return the ways of sound between joined rooms, state by state."""
-    return tuple(_JOINED.of(one, later=round(one.later_s * 1000, 3), unit="ms") for one in routes)
+    return tuple(
+        _JOINED.of(one, later=None if one.later_s is None else round(one.later_s * 1000, 3), unit="ms")
+        for one in routes
+    )

@@ -48,7 +48,7 @@ class JoinedSoundRow(Row):
     input: Annotated[str, Shows("input", NOT_CLIENT, empty="none left")] = Field(
         default="", description="Input of that mixer; empty where none is left."
     )
-    later: Annotated[float, Shows("heard_later_by", NOT_CLIENT, "figure")] = Field(
-        default=0.0, description="How much later than in its own room a talker is heard."
+    later: Annotated[float | None, Shows("heard_later_by", NOT_CLIENT, "figure")] = Field(
+        default=None, description="How much later than in its own room a talker is heard; none if not known."
     )
     unit: Annotated[str, Shows("unit", NOT_CLIENT, "unit")] = Field(default="", description="Unit of that.")

@@ -168,6 +168,9 @@ class BuiltInSwitch(Written):
     )
     speed: Rate = Field(description="Data rate of its ports.")
     managed: bool = Field(default=False, description="Whether VLAN and multicast can be set.")
+    forwarding_delay: Delay | None = Field(
+        default=None, description="Time a frame takes through it; left out, a question to its maker."
+    )
 
 
 class Breakout(Device):

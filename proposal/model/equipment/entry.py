@@ -140,7 +140,10 @@ class Device(Entry):
     needs_screened_cable: bool = Field(
         default=False, description="Whether its data cable has to be screened."
     )
-    latency: Delay = Field(default=0.0, description="Time that audio takes through it.")
+    latency: Delay | None = Field(
+        default=None,
+        description="Time that audio takes through it; left out, a question to its maker where audio does.",
+    )
     network: NetworkNeeds | None = Field(default=None, description="What it needs of the network, if any.")
     control_points: Mapping[str, ControlPoint] = Field(
         default={}, description="What a control system can read or set, by name."

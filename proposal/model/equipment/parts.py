@@ -228,8 +228,10 @@ class Radio(Written):
         description="How it shares its frame with its group; a microphone follows."
     )
     group_size: Positive = Field(default=1, description="Access points that can share one frame.")
-    latency: Delay = Field(
-        default=0.0, description="Time that audio takes over the link; counted once, at the access point."
+    latency: Delay | None = Field(
+        default=None,
+        description="Time that audio takes over the link; counted once, at the access point. Left out there, "
+        "a question to its maker.",
     )
 
 

@@ -95,10 +95,21 @@ def test_a_mixer_is_sized_for_the_state_that_joins_most(microphones: int, states
     assert mixers == [SMALL_MIXER] * wanted
 
 
-def test_a_talker_is_heard_later_by_a_packet_and_the_second_mixer() -> None:
+def test_a_talker_is_heard_later_by_the_network_and_the_second_mixer() -> None:
     computed = three_rooms(2)
     mixer_s = computed.design.entries["B002-MX1"].latency
-    assert {one.later_s for one in computed.design.joined_routes} == {0.001 + mixer_s}
+    assert mixer_s is not None
+    on = {
+        device.tag: one.switch.device.tag
+        for one in computed.design.switches
+        for device in one.switch.ports.values()
+    }
+    assert len({on[f"{room}-MX1"] for room in ("B001", "B002", "B003")}) == 2
+    for one in computed.design.joined_routes:
+        # A packet of 1 ms, one or two switches of 10 µs, and 1 ms that the receiver holds back.
+        switches = 1 if on[one.sender] == on[one.receiver] else 2
+        wanted_s = 0.001 + switches * 0.00001 + 0.001 + mixer_s
+        assert one.later_s == pytest.approx(wanted_s, abs=1e-12)
 
 
 def test_settings_say_what_is_open_in_which_state_and_whose_mutes_act_as_one() -> None:
