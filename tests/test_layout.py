@@ -34,6 +34,7 @@ SAME_SUBJECT = {
     "inputs",
     "labels",
     "labour",
+    "latency",
     "level_map",
     "loudspeaker_lines",
     "meeting_day",

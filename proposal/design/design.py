@@ -354,9 +354,10 @@ class Design:
                 self.switches,
             ),
             *(
-                Noted(chapter="Sound", subject=path.spoken_in, working=one)
-                for path in self.delays
-                for one in path.workings
+                Noted(chapter="Sound", subject=subject, working=one)
+                for subject, one in dict.fromkeys(
+                    (path.spoken_in, one) for path in self.delays for one in path.workings
+                )
             ),
             *meeting_day_workings(self.kinds, self.days),
             *(
