@@ -17,7 +17,7 @@ class LatencyRow(Row):
     spoken_in: Annotated[str, Shows("spoken_in", NOT_CLIENT)] = Field(
         default="", description="Kind of room, or tag of a joined room, where people speak."
     )
-    rooms: Annotated[tuple[str, ...], Shows("rooms", NOT_CLIENT, "tag", link="tag")] = Field(
+    rooms: Annotated[tuple[str, ...], Shows("rooms", NOT_CLIENT, "tag", link="tag", follows=True)] = Field(
         default=(), description="Tags of the rooms for which it stands."
     )
     heard_in: Annotated[str, Shows("heard_in", NOT_CLIENT, "tag", link="tag", empty="the_same_room")] = Field(
@@ -35,7 +35,7 @@ class LatencyRow(Row):
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds, fails, or open where a part is not known."
     )
-    total_s: Annotated[float, Shows("delay_in_all", NOT_CLIENT, "milliseconds")] = Field(
+    total_s: Annotated[float, Shows("delay_in_all", NOT_CLIENT, "milliseconds", follows=True)] = Field(
         default=0.0, description="Sum of all parts that are known, s."
     )
     limit_s: Annotated[float, Shows("limit", NOT_CLIENT, "milliseconds")] = Field(

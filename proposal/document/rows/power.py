@@ -38,17 +38,18 @@ class PortRow(Row):
     drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, zero=False, subject="power")] = (
         Field(default=0.0, description="Power drawn at the source, W.")
     )
-    pairs: Annotated[int | None, Shows("pairs_with_power", NOT_CLIENT, "number", subject="power")] = Field(
-        default=None, description="Pairs that carry the power, 2 or 4."
-    )
+    pairs: Annotated[
+        int | None, Shows("pairs_with_power", NOT_CLIENT, "number", subject="power", follows=True)
+    ] = Field(default=None, description="Pairs that carry the power, 2 or 4.")
     allowed_w: Annotated[
-        float | None, Shows("allowed_at_the_device", NOT_CLIENT, "watts", subject="power")
+        float | None, Shows("allowed_at_the_device", NOT_CLIENT, "watts", subject="power", follows=True)
     ] = Field(default=None, description="What the class lets the device take, W.")
     device_w: Annotated[
         float | None, Shows("highest_at_the_device", NOT_CLIENT, "watts", subject="power")
     ] = Field(default=None, description="Highest power of the device, W.")
     loss_w: Annotated[
-        float | None, Shows("lost_in_the_cable", NOT_CLIENT, "watts", sums=True, subject="power")
+        float | None,
+        Shows("lost_in_the_cable", NOT_CLIENT, "watts", sums=True, subject="power", follows=True),
     ] = Field(default=None, description="What cable, cords and connectors turn into heat, W.")
     loop_ohm: Annotated[float | None, Shows("loop", NOT_CLIENT, "ohms", subject="power")] = Field(
         default=None, description="Loop resistance of the channel, Ω."
@@ -111,11 +112,11 @@ class SwitchRow(Row):
     drops_first: Annotated[tuple[str, ...], Shows("drops_first", NOT_CLIENT, "tag")] = Field(
         default=(), description="Devices that lose power first, were the budget short."
     )
-    worst_port: Annotated[str, Shows("worst_port", NOT_CLIENT)] = Field(
+    worst_port: Annotated[str, Shows("worst_port", NOT_CLIENT, follows=True)] = Field(
         default="", description="Its powered port whose device has the least voltage to spare."
     )
-    worst_spare_v: Annotated[float | None, Shows("voltage_to_spare", NOT_CLIENT, "volts")] = Field(
-        default=None, description="Voltage above the least that the device at the worst port needs, V."
+    worst_spare_v: Annotated[float | None, Shows("voltage_to_spare", NOT_CLIENT, "volts", follows=True)] = (
+        Field(default=None, description="Voltage above the least that the device at the worst port needs, V.")
     )
     supplies: Annotated[int | None, Shows("mains_supplies", NOT_CLIENT, "count")] = Field(
         default=None, description="Its mains supplies, where it powers something and its library entry says."
@@ -124,7 +125,8 @@ class SwitchRow(Row):
         default=None, description="Power for all ports with one supply lost, W; none where nobody says."
     )
     drops_then: Annotated[
-        tuple[str, ...], Shows("drops_with_one_supply_lost", NOT_CLIENT, "tag", link="tag", empty="nothing")
+        tuple[str, ...],
+        Shows("drops_with_one_supply_lost", NOT_CLIENT, "tag", link="tag", empty="nothing", follows=True),
     ] = Field(default=(), description="Devices that lose power with one supply lost, the first first.")
     verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
         default="", description="holds or fails."
