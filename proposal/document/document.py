@@ -149,9 +149,9 @@ class Document(Row):
     joined_sound: Annotated[tuple[JoinedSoundRow, ...], Shows("joined_sound", NOT_CLIENT, "rows")] = Field(
         default=(), description="The ways of sound between joined rooms, state by state."
     )
-    latencies: Annotated[tuple[LatencyRow, ...], Shows("delay_of_sound", NOT_CLIENT, "rows")] = Field(
-        default=(), description="How long sound takes from microphones to those who listen."
-    )
+    latencies: Annotated[
+        tuple[LatencyRow, ...], Shows("delay_of_sound", NOT_CLIENT, "rows", follows=True)
+    ] = Field(default=(), description="How long sound takes from microphones to those who listen.")
     portable_sets: Annotated[tuple[PortableSetRow, ...], Shows("portable_sets", ALL, "rows")] = Field(
         default=(), description="Portable sets by tag; none where the building has none."
     )

@@ -25,6 +25,7 @@ PLAIN: Mapping[str, str] = {
     "cables-outdoors": "A cable runs outdoors and has to be made for that.",
     "channel-too-long": "A cable is longer than the standard allows.",
     "circuit-overloaded": "A mains circuit has to carry more than it should.",
+    "delay-long": "Loudspeakers or recordings follow the talker later than they should.",
     "done-too-late": "Work ends later than a day that others have set.",
     "far-outside-pathways": "A cable runs far outside conduits and trays: its way is to be settled with you.",
     "few-spare-ports": "A network switch has few ports left for later.",
@@ -37,6 +38,7 @@ PLAIN: Mapping[str, str] = {
     ),
     "jacket-not-for-risers": "A cable runs between storeys and is not made for that.",
     "jacket-wrong-for-space": "A cable runs through a space where the building code asks for another jacket.",
+    "joined-delay-long": "Where rooms are joined, a talker is heard in the other one later than is good.",
     "leakage-high": "The devices on one mains circuit together may let its residual-current device trip.",
     "lines-beside-data": "Loudspeaker cables lie beside data cables; they have to be kept apart.",
     "lines-near-data": (
@@ -75,6 +77,7 @@ PLAIN: Mapping[str, str] = {
         "Rooms share radio channels; whether walls between them suffice is measured on site."
     ),
     "return-unheard": "Sound from the far end is heard by nobody in a room.",
+    "supply-loss-short": "When one supply of a network switch fails, something that it powers goes off.",
     "too-cold-for-device": "A device may get colder than it is made for.",
     "too-warm-for-device": "A device may get warmer than it is made for.",
     "tray-overloaded": "A cable tray or the hooks of a run hold more cable than they should.",

@@ -20,6 +20,7 @@ _NUMBERS: Mapping[Quantity, str] = {
     "amperes": "0.00",
     "milliamperes": "0.0",
     "kilowatt-hours": "#,##0",
+    "milliseconds": "0.0",
     "volts": "0.0",
     "ohms": "0.00",
     "small length": "0.0",
