@@ -2,15 +2,19 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import ClassVar
 
+from proposal.differences.changes import Changes, State
 from proposal.differences.details import by_subject, details_of
+from proposal.differences.inputs import Inputs
+from proposal.differences.told_changes import told_changes
 from proposal.document.rows.alternates import AlternateRow, CombinationRow
 from proposal.document.schedule import columns_of
 from proposal.document.values import cell_text
 from proposal.editions import AlternateEdition, Edition
+from proposal.pages.client_changes import ToldSection, told_sections
 from proposal.pages.consequence_tables import by, changed_totals, rows_that_differ
 from proposal.pages.fact_list import facts_to_come
 from proposal.pages.markdown import Html, html_text, text
@@ -64,7 +68,8 @@ class AlternatePage:
     """One alternate, and all that would be otherwise with it.
 
     totals: those that differ; unchanged: names of the chief ones that do not.
-    subjects: heading and rows that differ of each; nothing: said where nothing differs.
+    told: what differs in sentences, as a client reads it.
+    subjects: heading and rows that differ of each, for who reads them; nothing: said where nothing differs.
     """
 
     template: ClassVar[str] = "alternate.md.jinja"
@@ -75,6 +80,7 @@ class AlternatePage:
     overview: Html
     totals: Html | None
     unchanged: Html | None
+    told: tuple[ToldSection, ...]
     subjects: tuple[tuple[Html, Html], ...]
     nothing: Html | None
 
@@ -244,6 +250,11 @@ def _page_to_sign(here: PageContext, parts: Mapping[str, str]) -> tuple[str, ...
     )
 
 
+def client_alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternatePage:
+    """Return the page of one alternate without the rows that differ: sentences tell of them."""
+    return replace(alternate_page(here, alternate), subjects=())
+
+
 def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternatePage:
     """Return the page of one alternate."""
     details = details_of(alternate.difference, here.document, alternate.document)
@@ -260,9 +271,27 @@ def alternate_page(here: PageContext, alternate: AlternateEdition) -> AlternateP
         if differ
         else None,
         unchanged=text(formatting.listed(unchanged)) if unchanged else None,
+        told=told_sections(told_changes(_from_base(here, alternate))),
         subjects=tuple(
             (text(subject), rows_that_differ(here, f"{subject}: what differs", rows))
             for subject, rows in by_subject(details, here.values.words)
         ),
         nothing=None if differ or details else text("Nothing that this edition shows would change."),
+    )
+
+
+def _from_base(here: PageContext, alternate: AlternateEdition) -> Changes:
+    """Return an alternate as a change of the proposal; nobody has to be told that it is chosen."""
+    date = here.cover.revision.date
+    chosen = alternate.document.included_alternates
+    same: dict[str, object] = {"included_alternates": chosen}
+    if alternate.document.price is None:
+        same["offer"] = ()  # priced on request: no price is told beside none
+    base = here.document.model_copy(update=same)
+    return Changes(
+        before=State(label="the proposal", document=base, date=date),
+        after=State(label=alternate.row.name, document=alternate.document, date=date),
+        difference=alternate.difference,
+        consequences=alternate.consequences,
+        inputs=Inputs(),
     )

@@ -21,7 +21,7 @@ TOTALS = (
 HEADINGS: dict[ChangeCause, str] = {
     "chosen": "What you chose",
     "asked": "What was asked for",
-    "follows": "What follows from it",
+    "follows": "What follows",
     "dates": "Days that moved",
     "terms": "Scope and terms",
 }

@@ -13,6 +13,7 @@ from proposal.pages.alternates import (
     ALTERNATES,
     alternate_page,
     alternates_page,
+    client_alternate_page,
     has_alternates,
 )
 from proposal.pages.build_up import build_up_page, build_up_part_page, cash_flow_page, margin_page
@@ -227,7 +228,9 @@ def _views(
         views[paths.PROGRAMME] = partial(programme_page, programme=document.programme, drawings=drawings)
     views[ALTERNATES] = alternates_page
     for alternate in edition.alternates:
-        views[alternate_path(alternate.row.key)] = partial(alternate_page, alternate=alternate)
+        views[alternate_path(alternate.row.key)] = partial(
+            client_alternate_page if edition.reader == "client" else alternate_page, alternate=alternate
+        )
     if edition.sensitivity is not None:
         views[SENSITIVITY] = partial(sensitivity_page, sensitivity=edition.sensitivity)
     for sheet in document.room_sheets:

@@ -179,5 +179,8 @@ def test_the_page_of_goosenecks_tells_its_consequences(chromium: Browser, site: 
     with opened(chromium, site / "alternates" / "goose.html") as state:
         row = state.page.locator("tr", has=state.page.locator("th", has_text="Charge slots needed"))
         assert row.count() == 0
-        for heading in ("What it comes to", "Rooms", "Equipment", "Price"):
+        said = state.page.locator("article").inner_text()
+        assert "Microphone M1 is now of another form: gooseneck; before, boundary." in said
+        assert "→" not in said
+        for heading in ("What it comes to", "What follows"):
             assert state.page.get_by_role("heading", name=heading, exact=False).first.is_visible()
