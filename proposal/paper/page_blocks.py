@@ -167,8 +167,12 @@ class PageReader:
 
     def _label(self, element: Element) -> tuple[str, str, Inline]:
         code = element.first("svg")
+        lines: list[str | Span] = []
+        for one in element.every():
+            if one.tag in ("strong", "span"):
+                lines += [*([Span("break")] if lines else []), *self.text.run([one])]
         # The code says the same as the first line beside it.
-        return ("" if code is None else _svg_text(code), "", self.text.inline(element))
+        return ("" if code is None else _svg_text(code), "", tuple(lines))
 
     def _facts(self, element: Element) -> Facts:
         pairs: list[tuple[Inline, Inline]] = []

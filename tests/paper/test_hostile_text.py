@@ -142,6 +142,17 @@ def test_pictures_and_drawings_are_printed_with_their_words(tmp_path: Path) -> N
     assert made.alternatives() == ["What it shows"]
 
 
+def test_each_line_of_a_label_stands_on_its_own(tmp_path: Path) -> None:
+    label = (
+        '<ul class="labels"><li class="label">'
+        '<svg class="code" viewBox="0 0 25 25"><path d="M2 2h7v1h-7z"/></svg>'
+        "<div><strong>A1/N1</strong><span>here A1</span><span>to ER1</span></div></li></ul>"
+    )
+    made = printed(of_one_page(f"<h1>A</h1>{label}"), tmp_path)
+    wanted = ["A1/N1", "here A1", "to ER1"]
+    assert [line.strip() for line in made.words[-1].splitlines() if line.strip() in wanted] == wanted
+
+
 def test_bars_of_a_page_are_drawn_as_the_style_sheet_of_the_site_has_them(tmp_path: Path) -> None:
     bars = (
         '<svg class="bars" role="img" viewBox="0 0 640 40" width="640" height="40"><title>What moves</title>'
