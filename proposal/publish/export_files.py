@@ -18,6 +18,7 @@ def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
     from proposal.exports.table import schedules
     from proposal.exports.workbook.book import workbook
     from proposal.exports.workbook.overtime_lines import with_every_overtime_line
+    from proposal.exports.workbook.sheet_order import in_order
 
     if kind == "json":
         return {"": document_json(edition)}
@@ -25,7 +26,7 @@ def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
         return {"": programme_calendar(edition)}
     if kind == "xlsx":
         linked = with_every_overtime_line(edition)
-        return {"": workbook(linked, schedules(linked))}
+        return {"": workbook(linked, in_order(schedules(linked), linked.reader))}
     tables = schedules(edition)
     labels = (label_table(edition),) if edition.document.cables else ()
     return csv_files((*tables, *labels))

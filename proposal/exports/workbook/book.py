@@ -12,6 +12,7 @@ from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.inputs_sheet import INPUTS, write_inputs
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.links import linked_book
+from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.recap_sheet import RecapSheet
 from proposal.exports.workbook.table_sheet import write_table
 
@@ -47,24 +48,27 @@ def workbook(edition: Edition, tables: Sequence[Table]) -> bytes:
         cover = edition.document.cover
         created = datetime.datetime.combine(cover.revision.date, _CREATED)
         book.set_properties({"title": cover.name, "author": cover.integrator.name, "created": created})
-        formats = CellFormats(book, cover.currency)
+        formats, printed = CellFormats(book, cover.currency), PrintSetUp(cover)
         linked = linked_book(edition.document, tables, _sheet_names(tables))
         if linked.follows:
-            RecapSheet(book, edition, linked, formats).write()
-        _contents(book, edition, linked, formats)
+            RecapSheet(book, edition, linked, formats).write(printed)
+        _contents(book, edition, linked, formats, printed)
         if linked.follows:
-            write_inputs(book, linked.inputs, formats)
+            write_inputs(book, linked.inputs, formats, printed)
         for table in tables:
-            write_table(book, linked.sheets[table.name], formats)
+            write_table(book, linked.sheets[table.name], formats, printed)
     return content.getvalue()
 
 
-def _contents(book: Any, edition: Edition, linked: LinkedBook, formats: CellFormats) -> None:
+def _contents(
+    book: Any, edition: Edition, linked: LinkedBook, formats: CellFormats, printed: PrintSetUp
+) -> None:
     """Write the first sheet: what this is and which sheets there are."""
     cover = edition.document.cover
     sheet = book.add_worksheet("Contents")
     sheet.set_column(0, 0, 24)
     sheet.set_column(1, 1, 60)
+    sheet.set_column(2, 2, 20)
     sheet.write_string(0, 0, cover.name, formats.title)
     facts = [
         (
@@ -79,7 +83,7 @@ def _contents(book: Any, edition: Edition, linked: LinkedBook, formats: CellForm
     ]
     for n, (name, value) in enumerate(facts, 2):
         sheet.write_string(n, 0, name, formats.label)
-        sheet.write_string(n, 1, value)
+        sheet.write_string(n, 1, value, formats.words)
     row = len(facts) + 3
     sheet.write_string(row, 0, "Sheet", formats.head)
     sheet.write_string(row, 1, "Rows", formats.head)
@@ -94,6 +98,8 @@ def _contents(book: Any, edition: Edition, linked: LinkedBook, formats: CellForm
         if linked.follows:
             follows = "yes" if one.table.name in linked.follows else "in part" if one.formulas else "no"
             sheet.write_string(n, 2, follows)
+    last = row + len(linked.sheets)
+    printed.apply(sheet, "Contents", last, 2 if linked.follows else 1, heads=False)
 
 
 def _sheet_names(tables: Sequence[Table]) -> Mapping[str, str]:

@@ -49,6 +49,7 @@ class CellFormats:
         self.head = book.add_format(
             {"bold": True, "bg_color": "#E9EEF2", "border": 1, "text_wrap": True, "valign": "top"}
         )
+        self.words = book.add_format({"text_wrap": True, "valign": "top"})
         self.label = book.add_format({"bold": True})
         self._cells = {one: self._cell(shape) for one, shape in _FORMATS.items()}
         money = _with_places(formatting.money_places(currency))

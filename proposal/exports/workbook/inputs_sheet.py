@@ -2,11 +2,14 @@
 
 from typing import Any
 
+from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.named_inputs import NamedInputs
+from proposal.exports.workbook.print_set_up import PrintSetUp
 
 INPUTS = "Inputs"
 VALUE_COLUMN = 2
+BELOW_ONE = ("margin", "share of the sum", "share from there")
 _HEADS = (
     ("What", 24),
     ("Of", 40),
@@ -15,13 +18,16 @@ _HEADS = (
     ("For so many", 12),
     ("Key", 48),
     ("Name", 48),
+    ("Of this revision", 16),
+    ("Changed", 10),
 )
 
 
-def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats) -> None:
+def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats, printed: PrintSetUp) -> None:
     """Write the sheet of inputs and give each value its name.
 
-    book: the workbook of xlsxwriter.
+    book: the workbook of xlsxwriter.  printed: how it is printed.
+    Beside each stands its value of this revision, and whether it was changed since.
     Raises ValueError where a name is not legal.
     """
     sheet = book.add_worksheet(INPUTS)
@@ -39,5 +45,31 @@ def write_inputs(book: Any, inputs: NamedInputs, formats: CellFormats) -> None:
         sheet.write_number(number, 4, float(row.per))
         sheet.write_string(number, 5, row.key)
         sheet.write_string(number, 6, name)
+        sheet.write_number(number, 7, float(row.value))
+        sheet.write_formula(number, 8, f'=IF($C${number + 1}=$H${number + 1},"","changed")', None, "")
+        sheet.data_validation(number, VALUE_COLUMN, number, VALUE_COLUMN, _allowed(row))
         if book.define_name(name, f"={INPUTS}!$C${number + 1}") == -1:
             raise ValueError(f"wanted a legal name of a cell; found {name}")
+    printed.apply(sheet, INPUTS, len(inputs.rows), VALUE_COLUMN + 2)
+
+
+def _allowed(row: PriceInputRow) -> dict[str, object]:
+    """Return what may be typed into an input: a number, of a margin below 1, of an allowance below 0 too."""
+    told: dict[str, object] = {"error_title": "Not a value of this input", "ignore_blank": False}
+    if row.what in BELOW_ONE:
+        return {
+            **told,
+            "validate": "decimal",
+            "criteria": "between",
+            "minimum": 0,
+            "maximum": 0.9999,
+            "error_message": "Wanted a share from 0 to below 1, such as 0.25 for 25 %.",
+        }
+    return {
+        **told,
+        "validate": "decimal",
+        "criteria": "between",
+        "minimum": -1e12 if row.what == "allowance" else 0,
+        "maximum": 1e12,
+        "error_message": "Wanted a number, without currency or unit; a share as 0.07 for 7 %.",
+    }

@@ -9,11 +9,13 @@ from proposal.editions import Edition
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.formulas import added
 from proposal.exports.workbook.linked_book import LinkedBook
+from proposal.exports.workbook.print_set_up import PrintSetUp
 
 RECAP = "Recap"
 AMOUNTS = ("cost", "reserve", "price", "tax")
 _HEADS = ("", "Cost", "Reserve", "Price", "Tax")
 _GROUPS = ("equipment", "materials", "labour", "travel", "surcharge", "allowance")
+_PLURAL = {"surcharge": "surcharges", "allowance": "allowances"}
 _GENERAL = ("project management", "travel", "documents", "training")
 """Phases whose work serves the whole job."""
 _OPEN = (
@@ -50,8 +52,11 @@ class RecapSheet:
         self._sheet.set_column(0, 0, 52)
         self._sheet.set_column(1, len(AMOUNTS), 16)
 
-    def write(self) -> None:
-        """Write all parts in the order in which a bid is looked through."""
+    def write(self, printed: PrintSetUp) -> None:
+        """Write all parts in the order in which a bid is looked through.
+
+        printed: how it is printed.
+        """
         document = self._edition.document
         cover = document.cover
         self._sheet.write_string(0, 0, f"Recap: {cover.name}", self._formats.title)
@@ -61,7 +66,10 @@ class RecapSheet:
         self._row = 3
         lines = document.price_lines
         present = [group for group in _GROUPS if any(line.group == group for line in lines)]
-        self._part("By kind of cost", [self._where(group, [("group", group)]) for group in present])
+        self._part(
+            "By kind of cost",
+            [self._where(_PLURAL.get(group, group), [("group", group)]) for group in present],
+        )
         self._totals()
         general = [
             self._where(phase, [("group", "labour"), ("phase", phase)])
@@ -85,6 +93,7 @@ class RecapSheet:
         self._makers()
         self._alternates()
         self._open()
+        printed.apply(self._sheet, RECAP, self._row - 1, len(AMOUNTS), heads=False)
 
     def _where(self, what: str, wanted: Sequence[tuple[str, str]]) -> _Line:
         """Return the line of all lines of the price with some values."""
@@ -108,7 +117,8 @@ class RecapSheet:
         for line in lines:
             self._sheet.write_string(self._row, 0, line.what)
             for n, (formula, value) in enumerate(zip(line.formulas, line.values, strict=True), 1):
-                self._money(n, formula, value)
+                shape = self._formats.of("money", value)
+                self._sheet.write_formula(self._row, n, f"={formula}", shape, float(value))
             self._row += 1
         self._row += 1
 
@@ -141,12 +151,23 @@ class RecapSheet:
             self._sheet.write_string(self._row, 0, what, self._formats.label)
             self._money(3, sheet.cell(0, name), value)
             self._row += 1
+        self._moved(total.total)
         share = total.margin_share
         self._sheet.write_string(self._row, 0, "Margin, of the price", self._formats.label)
         if share is not None:
             shape = self._formats.of("share")
             self._sheet.write_formula(self._row, 3, f"={sheet.cell(0, 'margin_share')}", shape, float(share))
         self._row += 2
+
+    def _moved(self, total: Decimal) -> None:
+        """Write the total of this revision, and what changes of the inputs add to it or take off."""
+        now = self._linked.sheets["price"].cell(0, "total")
+        self._sheet.write_string(self._row, 0, "Total with tax, of this revision", self._formats.label)
+        self._sheet.write_number(self._row, 3, float(total), self._formats.of_total("money"))
+        self._sheet.write_string(self._row + 1, 0, "Moved by changed inputs", self._formats.label)
+        self._row += 1
+        self._money(3, f"ROUND({now}-D{self._row},{self._linked.places})", NOTHING)
+        self._row += 1
 
     def _makers(self) -> None:
         """Write what the equipment of each maker costs, as a quote of its supplier would list it."""

@@ -11,16 +11,18 @@ from proposal.exports.table import Column, Table, Value
 from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.linked_sheet import HEAD_ROW as _HEAD
 from proposal.exports.workbook.linked_sheet import LinkedSheet
+from proposal.exports.workbook.print_set_up import PrintSetUp
 
 OF_THIS_REVISION = ", of this revision"
 _WIDEST = 60
 
 
-def write_table(book: Any, linked: LinkedSheet, formats: CellFormats) -> None:
+def write_table(book: Any, linked: LinkedSheet, formats: CellFormats, printed: PrintSetUp) -> None:
     """Write one table: heads, rows, and totals two rows below so that filters leave them alone.
 
     book: the workbook of xlsxwriter.
     linked: the table with the formulas of its cells; what shares are computed with stands folded beside it.
+    printed: how it is printed.
     """
     table = linked.table
     sheet = book.add_worksheet(linked.name)
@@ -47,6 +49,8 @@ def write_table(book: Any, linked: LinkedSheet, formats: CellFormats) -> None:
     if any(column.total for column in table.columns):
         _totals(sheet, table, last, formats)
     _workings(sheet, linked, formats)
+    totals = 2 if any(column.total for column in table.columns) else 0
+    printed.apply(sheet, table.title, last + totals, len(table.columns) - 1)
 
 
 def _result(value: Value) -> float | str:

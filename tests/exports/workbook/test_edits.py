@@ -116,6 +116,22 @@ def edited(base: Computed, tmp_path_factory: pytest.TempPathFactory) -> dict[str
     }
 
 
+OF_REVISIONS = ("Total with tax, of this revision", "Moved by changed inputs")
+"""Lines of the recap that hold the total of the revision, and what sets the new one apart from it."""
+
+
+@needs_office
+@pytest.mark.independent
+@pytest.mark.parametrize("case", TOGETHER)
+def test_the_recap_tells_what_the_total_moved_by(
+    case: str, base: Computed, edited: dict[str, Edited]
+) -> None:
+    recap = edited[case].theirs["Recap"]
+    row = next(name[1:] for name, (value, _) in recap.items() if value == OF_REVISIONS[1])
+    moved = recomputed(base, CASES[case]).price.whole.total - base.price.whole.total
+    assert abs(Decimal(recap[f"D{row}"][0]) - moved) < Decimal("1e-6")
+
+
 @needs_office
 @pytest.mark.independent
 @pytest.mark.parametrize("case", CASES)
@@ -132,7 +148,8 @@ def test_a_changed_input_moves_every_sheet_to_what_the_program_computes(
             if re.fullmatch("[A-Z]+1", name) and heading.endswith(OF_THIS_REVISION)
         }
         for name, (value, formula) in found.items():
-            if re.sub(r"[0-9]", "", name) in stays:
+            row = re.sub(r"[A-Z]", "", name)
+            if re.sub(r"[0-9]", "", name) in stays or found.get(f"A{row}", ("", ""))[0] in OF_REVISIONS:
                 continue
             theirs = one.theirs[sheet].get(name, ("", ""))[0]
             if not _same(value, theirs):

@@ -1,0 +1,48 @@
+"""How sheets are printed: paper, landscape, all columns on one page, heads on every page, head and foot."""
+
+from dataclasses import dataclass
+from typing import Any
+
+from proposal.document.rows.terms import Cover
+
+_A4, _LETTER = 9, 1
+"""Papers by their numbers in the file format (ECMA-376, part 1, 18.3.1.63)."""
+_LONGEST = 200
+"""Most signs of a name in a head or a foot, which hold 255 with the signs that place them."""
+_MARGINS = {"left": 0.4, "right": 0.4, "top": 0.75, "bottom": 0.75}
+"""Inches, as the file format has them."""
+
+
+@dataclass(frozen=True, slots=True)
+class PrintSetUp:
+    """What is printed on every page of a workbook, and on which paper: that of the pages of the site.
+
+    cover: names the project, its revision and its units.
+    """
+
+    cover: Cover
+
+    def apply(self, sheet: Any, title: str, last_row: int, last_column: int, heads: bool = True) -> None:
+        """Set a sheet up for print.
+
+        sheet: of xlsxwriter.  title: of the sheet.
+        last_row, last_column: of what is printed; workings beside it are not.
+        heads: whether the first row holds heads, which every page repeats.
+        """
+        cover, revision = self.cover, self.cover.revision
+        sheet.set_landscape()
+        sheet.set_paper(_LETTER if cover.units == "us_customary" else _A4)
+        sheet.set_margins(**_MARGINS)
+        sheet.fit_to_pages(1, 0)
+        sheet.print_area(0, 0, last_row, last_column)
+        if heads:
+            sheet.repeat_rows(0)
+        name = f"{cover.number} {cover.name}".strip()
+        sheet.set_header(f"&L{_told(name)}&R{_told(title)}")
+        issued = f"Revision {revision.identity}, {revision.date.isoformat()}"
+        sheet.set_footer(f"&L{_told(issued)}&R&P / &N")
+
+
+def _told(text: str) -> str:
+    """Return a text for a head or a foot, in which & begins a sign of its own."""
+    return text[:_LONGEST].replace("&", "&&")

@@ -1,0 +1,100 @@
+"""Sheets are set up for print, and stand in the order of their reader's job."""
+
+import io
+import re
+import zipfile
+from dataclasses import replace
+from xml.etree import ElementTree
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.readers import READERS, Reader
+from proposal.editions import Edition, edition_of
+from proposal.exports.table import schedules
+from proposal.exports.workbook.book import workbook
+from proposal.exports.workbook.sheet_order import JOBS, in_order
+from tests.exports.workbook.test_book import NS, cells
+
+A4, LETTER = "9", "1"
+
+
+def sheets_of(data: bytes) -> list[ElementTree.Element]:
+    book = zipfile.ZipFile(io.BytesIO(data))
+    count = sum(name.startswith("xl/worksheets/sheet") for name in book.namelist())
+    return [ElementTree.fromstring(book.read(f"xl/worksheets/sheet{n}.xml")) for n in range(1, count + 1)]
+
+
+def names_of(data: bytes) -> dict[tuple[str, str], str]:
+    """Return what names of single sheets refer to, by name and number of the sheet."""
+    book = ElementTree.fromstring(zipfile.ZipFile(io.BytesIO(data)).read("xl/workbook.xml"))
+    return {
+        (one.attrib["name"], one.attrib["localSheetId"]): one.text or ""
+        for one in book.iter(f"{{{NS['m']}}}definedName")
+        if "localSheetId" in one.attrib
+    }
+
+
+@pytest.mark.parametrize(("project", "paper"), [("example", A4), ("us", LETTER)])
+def test_every_sheet_prints_landscape_on_the_projects_paper_one_page_wide(
+    project: str, paper: str, estimator: dict[str, Edition]
+) -> None:
+    edition = estimator[project]
+    revision = edition.document.cover.revision
+    for sheet in sheets_of(workbook(edition, schedules(edition))):
+        (page,) = sheet.findall("m:pageSetup", NS)
+        assert page.attrib["orientation"] == "landscape"
+        assert page.attrib.get("paperSize") == paper
+        assert page.attrib.get("fitToWidth", "1") == "1"
+        assert page.attrib["fitToHeight"] == "0"
+        assert sheet.find("m:sheetPr/m:pageSetUpPr[@fitToPage='1']", NS) is not None
+        foot = sheet.findtext("m:headerFooter/m:oddFooter", "", NS)
+        assert foot == f"&LRevision {revision.identity}, {revision.date.isoformat()}&R&P / &N"
+        assert edition.document.cover.name in sheet.findtext("m:headerFooter/m:oddHeader", "", NS)
+
+
+def test_heads_are_repeated_and_workings_are_not_printed(estimator: dict[str, Edition]) -> None:
+    edition = estimator["example"]
+    tables = schedules(edition)
+    data = workbook(edition, tables)
+    names = names_of(data)
+    for number, table in enumerate(tables, 3):
+        assert names["_xlnm.Print_Titles", str(number)].endswith("!$1:$1")
+        area = names["_xlnm.Print_Area", str(number)].rpartition("!")[2]
+        found = re.fullmatch(r"\$A\$1:\$([A-Z]+)\$(\d+)|\$A\$1", area)
+        assert found, area
+        width = sum(
+            26**n * (ord(letter) - ord("A") + 1) for n, letter in enumerate(reversed(found[1] or "A"))
+        )
+        assert width == len(table.columns), table.name
+
+
+def test_an_ampersand_in_a_name_is_printed(estimator: dict[str, Edition]) -> None:
+    edition = estimator["us"]
+    cover = edition.document.cover.model_copy(update={"name": "Hall & Annex"})
+    renamed = replace(edition, document=edition.document.model_copy(update={"cover": cover}))
+    for sheet in sheets_of(workbook(renamed, schedules(renamed)[:1])):
+        assert "Hall && Annex&R" in sheet.findtext("m:headerFooter/m:oddHeader", "", NS)
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_sheets_of_the_job_come_first_and_none_is_lost(
+    reader: Reader, documents: dict[str, Document]
+) -> None:
+    tables = schedules(edition_of(documents["example"], reader))
+    found = [table.name for table in in_order(tables, reader)]
+    names = {table.name for table in tables}
+    job = [name for name in JOBS[reader] if name in names]
+    assert found[: len(job)] == job
+    assert sorted(found) == sorted(names)
+    assert len(job) > len(JOBS[reader]) * 0.8, sorted(set(JOBS[reader]) - names)
+
+
+@pytest.mark.parametrize("reader", [reader for reader in READERS if reader != "estimator"])
+def test_no_other_readers_workbook_has_inputs_or_a_recap(
+    reader: Reader, documents: dict[str, Document]
+) -> None:
+    edition = edition_of(documents["example"], reader)
+    data = workbook(edition, schedules(edition))
+    assert not {"Recap", "Inputs"} & set(cells(data))
+    assert "in_library" not in zipfile.ZipFile(io.BytesIO(data)).read("xl/workbook.xml").decode()
