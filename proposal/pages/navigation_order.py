@@ -13,6 +13,7 @@ _FIRST: Mapping[Reader, tuple[str, ...]] = {
         "Cover",
         "Summary",
         "What changed",
+        "What you asked for",
         "Alternates",
         "Price",
         "Programme",

@@ -38,9 +38,9 @@ def requirements_page(here: PageContext) -> RequirementsPage:
     document = here.document
     answers = grouped(document.requirement_answers, lambda row: row.requirement)
     fields: list[Field[RequirementRow]] = [
-        *fields_of(here, RequirementRow, "tag", "clause", "text"),
+        # The verdict stands first, in sight on narrow screens too.
+        *fields_of(here, RequirementRow, "tag", "verdict", "clause", "text"),
         Field(here.heading("answer"), lambda row: _answer(here, answers.get(row.tag, ()))),
-        *fields_of(here, RequirementRow, "verdict"),
     ]
     return RequirementsPage(
         counts=text(f"{capital(_counts(document))}."),

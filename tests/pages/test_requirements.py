@@ -54,7 +54,7 @@ def test_a_page_says_words_answers_and_verdicts(document: Document) -> None:
     assert "Everybody shall be heard <at once>." in first
     assert re.search(r'href="rooms\.(md|html)[^"]*">Microphones', first)
     assert "(at least 1)" in first
-    assert re.sub(r"<[^>]*>", "", first).rstrip().endswith("met")
+    assert re.search(r'class="status good">.*</span> met</span>', first)
     (third,) = [row for row in rows if 'id="R-3"' in row]
     assert "not answered" in third
     (last,) = [row for row in rows if 'id="R-4"' in row]
@@ -80,3 +80,9 @@ def test_a_project_without_requirements_has_no_such_page() -> None:
     found = pages(without, "client")
     assert "requirements.md" not in found
     assert "requirements met" not in found["summary.md"]
+
+
+@pytest.mark.parametrize("reader", ["client", "reviewer", "estimator", "installer"])
+def test_it_stands_next_to_the_summary_for_every_reader(reader: Reader, document: Document) -> None:
+    chapters = [title for title, _ in pages_for(document, reader).nav]
+    assert chapters[:3] == ["Cover", "Summary", "What you asked for"]
