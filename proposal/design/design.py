@@ -309,7 +309,7 @@ class Design:
         from proposal.design.mains.circuits import circuits
         from proposal.design.mains.mains_outlets import mains_outlets
 
-        return circuits(self.project, mains_outlets(self.mains_loads, self.devices, self.racks))
+        return circuits(self.project, mains_outlets(self.project, self.mains_loads, self.devices, self.racks))
 
     @cached_property
     def energy(self) -> "tuple[PlaceEnergy, ...]":

@@ -21,7 +21,7 @@ from proposal.estimate.takeoff.lines import (
 from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.takeoff.pathway_lines import pathway_lines
 from proposal.estimate.takeoff.purchases import Purchase, purchases, with_shares
-from proposal.estimate.takeoff.rack_lines import rack_lines
+from proposal.estimate.takeoff.rack_lines import mains_cord_lines, rack_lines
 from proposal.estimate.takeoff.reel_orders import ReelOrder, reel_lines, reel_orders
 from proposal.estimate.takeoff.supports import support_lines
 from proposal.estimate.takeoff.switch_link_lines import switch_link_lines
@@ -171,6 +171,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
         *accessory_lines(project, design),
         *mount_lines(project, design),
         *rack_lines(project, design),
+        *mains_cord_lines(project, design),
     ]
     for room, cables in by_room.items():
         lines += cable_lines(project, room, cables)

@@ -8,12 +8,14 @@ from pydantic import Field
 
 from proposal.model.base import Written, assumed
 from proposal.model.equipment.parts import Region
-from proposal.quantities.parsing import Current, Frequency, Voltage
+from proposal.quantities.parsing import Current, Frequency, Length, Voltage
 
 OF_REGION = {"europe": (230.0, 50.0), "north_america": (120.0, 60.0)}
 """Nominal voltage and frequency (IEC 60038, memory)."""
 BREAKERS = {"europe": (16.0, "C", 0.030), "north_america": (20.0, "", 0.0)}
 """Rating and curve of the breaker of a circuit, and rated residual current of its device; 0 for none."""
+OUTLETS = {"europe": "CEE 7/3", "north_america": "NEMA 5-15R"}
+"""Usual sort of the outlets of a building."""
 
 USUAL_DAYS = 220
 """Days of a year on which rooms are used as on a usual day, where nobody says."""
@@ -52,6 +54,18 @@ class Mains(Written):
         "Circuits have residual-current devices of 30 mA in Europe, and none in North America",
         "common practice",
     )
+    outlet: str = assumed(
+        "by region",
+        "Sort of the outlets of the building, as the library names it of mains cords.",
+        "Outlets of the building are of the usual sort of the region: CEE 7/3 in Europe, NEMA 5-15R in North "
+        "America",
+        "common practice",
+    )
+    cord: Annotated[Length, Field(ge=0, le=30)] = assumed(
+        2.0,
+        "Least length of a mains cord from an outlet of the building to a device.",
+        "Least length of a mains cord from an outlet of the building to a device",
+    )
     circuits: Annotated[Mapping[str, Annotated[int, Field(ge=1, le=100)]], Field(max_length=700)] = Field(
         default={},
         description="How many circuits a room or an equipment room has, by its tag; as many as its outlets "
@@ -71,6 +85,13 @@ class Mains(Written):
         default={},
         description="Days of a year of each further kind of day of the room types; none where left out.",
     )
+
+    def outlet_form(self, region: Region) -> str:
+        """Return the sort of the outlets of the building.
+
+        region: of the project.
+        """
+        return OUTLETS[region] if self.outlet == "by region" else self.outlet
 
     def breaker_a(self, region: Region) -> float:
         """Return the rating of a breaker, A.

@@ -101,7 +101,9 @@ def _circuits(here: PageContext) -> Html:
 def _outlets(here: PageContext) -> Html:
     fields: list[Field[MainsOutletRow]] = [
         *fields_of(here, MainsOutletRow, "serves", "mark", "circuit", "place", "location", "storey", "at"),
-        *fields_of(here, MainsOutletRow, "height_m", "plug", "scope", "typical_w", "full_va", "feeds"),
+        *fields_of(
+            here, MainsOutletRow, "height_m", "plug", "cord", "scope", "typical_w", "full_va", "feeds"
+        ),
     ]
     return schedule(
         "Mains outlets", fields, here.document.mains_outlets, mark=here.mark("mains_outlets"), total="All"

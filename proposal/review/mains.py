@@ -102,6 +102,29 @@ def inrushes(project: Project, design: Design) -> Iterator[Finding]:
         )
 
 
+def cords(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each place where the library has no mains cord from an outlet of the building."""
+    lacking: dict[str, list[tuple[str, str]]] = {}
+    for circuit in design.circuits:
+        for outlet in circuit.outlets:
+            if outlet.lacks_cord:
+                lacking.setdefault(circuit.place, []).append((outlet.serves, outlet.plug))
+    form = project.brief.mains.outlet_form(project.brief.region)
+    for place, ones in lacking.items():
+        holder = ("rooms", place) if place in project.rooms else ("building", "equipment_rooms", place)
+        yield Finding(
+            rule="no-mains-cord",
+            severity="warning",
+            where=place,
+            place=written_place(project, ("project", "mains", "outlet"), holder),
+            message=f"The library has no mains cord from outlets of {place} ({form}) to "
+            f"{listed(sorted({plug for _, plug in ones}))}, for {listed([name for name, _ in ones])}.",
+            source=COMMON_PRACTICE,
+            remedy="Add a part with the role `mains cord` for these to rack_parts of the library, or write the "
+            "sort of the outlets into mains of project.yaml.",
+        )
+
+
 def unsuited(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each device that does not take the mains of the building."""
     volts, hertz = project.brief.mains_voltage, project.brief.mains_frequency
@@ -175,4 +198,4 @@ def _paths(project: Project, circuit: Circuit) -> tuple[tuple[str, ...], ...]:
     return (("project", "mains", "circuits", place), ("project", "mains", "breaker"), holder)
 
 
-MAINS_RULES: tuple[Rule, ...] = (currents, leakages, inrushes, unsuited)
+MAINS_RULES: tuple[Rule, ...] = (currents, leakages, inrushes, cords, unsuited)

@@ -172,3 +172,34 @@ def test_supplies_are_bought_mounted_set_up_and_tested(case: Case) -> None:
         } <= tasks
         (outlet,) = [one for one in case["mains_outlets"] if one["serves"] == row["tag"]]
         assert set(outlet["feeds"]) >= {row["tag"]}
+
+
+# The sort of the outlets of the building, and the least length of a cord there.
+OUTLETS, LEAST_CORD_M = {True: "NEMA 5-15R", False: "CEE 7/3"}, 2.0
+
+
+def test_every_inlet_at_an_outlet_of_the_building_has_a_cord_and_it_is_bought(case: Case) -> None:
+    """Not what is the owner's, and not strips, which have plugs of their own."""
+    parts = case.models("equipment", "racks", "rack_parts")
+    cords = {
+        (one["inlet_form"], code): amount(one["cost"])
+        for code, one in parts.items()
+        if one["role"] == "mains cord"
+        and one["outlet_form"] == OUTLETS[case.inputs.nfpa]
+        and float(one["length"].partition(" ")[0]) >= LEAST_CORD_M
+    }
+    strips = {f"{p['name']}" for p in case["rack_places"] if p["kind"] == "power strip"}
+    wanted: Counter[tuple[str, str]] = Counter()
+    for outlet in case["mains_outlets"]:
+        fitting = [(cost, code) for (inlet, code), cost in cords.items() if inlet == outlet["plug"]]
+        ours = outlet["serves"] not in strips and outlet["scope"] != "owner"
+        assert outlet["cord"] == (min(fitting)[1] if ours and fitting else "")
+        if outlet["cord"]:
+            wanted[outlet["place"], outlet["cord"]] += 1
+    found = {
+        (line["room"], line["item"]): int(line["quantity"])
+        for line in case["takeoff"]
+        if line["item"] in {code for _, code in cords}
+    }
+    assert wanted
+    assert found == wanted

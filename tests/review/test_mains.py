@@ -83,3 +83,14 @@ def test_a_device_that_does_not_take_the_mains() -> None:
     assert "A001-CH1" in {one.where for one in found}
     assert "100.0 V to 127.0 V" in found[0].message
     assert "mains-unsuited" not in said(example())
+
+
+def test_a_cord_that_the_library_lacks_is_told_by_place() -> None:
+    assert "no-mains-cord" not in said(example())
+    found = {one.where: one for one in said(example(outlet="BS 1363"))["no-mains-cord"]}
+    assert "A101" in found
+    assert found["A101"].severity == "warning"
+    assert "(BS 1363)" in found["A101"].message
+    assert "A101-CH1" in found["A101"].message
+    # Longer than any of the library's.
+    assert "no-mains-cord" in said(example(cord="9 m"))

@@ -5,7 +5,9 @@ from dataclasses import dataclass
 
 from proposal.design.equipment.placed_devices import Placed, Point
 from proposal.design.mains.mains_loads import MainsLoad, load_in_rack, standby_designs
+from proposal.design.racks.power_strips import mains_cord
 from proposal.design.racks.rack_choice import RackDesign
+from proposal.model.project import Project
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,6 +20,8 @@ class MainsOutlet:
     location: the rack, the table, the wall or the ceiling where it is wanted.
     plug: sort of inlet of what is plugged in, empty where nobody says.
     owned: whether all that it feeds is the owner's.
+    cord: model code of the mains cord to it, empty where what is plugged in has a plug of its own, where the
+    owner brings one, or where the library has none.  lacks_cord: whether the library has none.
     shares: what it feeds, each with the share of it that this outlet carries.
     """
 
@@ -29,6 +33,8 @@ class MainsOutlet:
     location: str
     plug: str
     owned: bool
+    cord: str
+    lacks_cord: bool
     shares: tuple[tuple[MainsLoad, float], ...]
 
     @property
@@ -63,10 +69,11 @@ class MainsOutlet:
 
 
 def mains_outlets(
-    loads: Sequence[MainsLoad], devices: Sequence[Placed], racks: Sequence[RackDesign]
+    project: Project, loads: Sequence[MainsLoad], devices: Sequence[Placed], racks: Sequence[RackDesign]
 ) -> tuple[MainsOutlet, ...]:
     """Return every outlet that is needed: for each power strip, each standby supply, each other inlet.
 
+    project: with its library of cords.
     loads: of everything; devices: of the whole building; racks: with what is plugged into their strips.
     """
     by_name = {load.name: load for load in loads}
@@ -83,6 +90,7 @@ def mains_outlets(
             mains = getattr(strip.entry, "mains", None)
             found.append(
                 _outlet(
+                    "",
                     rack.device,
                     rack.device.room,
                     f"{rack.device.tag}/{strip.name}",
@@ -97,6 +105,7 @@ def mains_outlets(
             fed |= {own.name, *(load.name for load in fed_here)}
             found.append(
                 _outlet(
+                    _cord(project, own.inlet),
                     rack.device,
                     rack.device.room,
                     own.name,
@@ -113,12 +122,33 @@ def mains_outlets(
         for number in range(1, load.supplies + 1):
             serves = load.name if load.supplies == 1 else f"{load.name}/{number}"
             found.append(
-                _outlet(device, load.place, serves, device.location, load.inlet, [(load, 1 / load.supplies)])
+                _outlet(
+                    "" if load.owned else _cord(project, load.inlet),
+                    device,
+                    load.place,
+                    serves,
+                    device.location,
+                    load.inlet,
+                    [(load, 1 / load.supplies)],
+                )
             )
     return tuple(found)
 
 
+NONE_FITS = "none fits"
+"""In place of a cord where the library has none that fits."""
+
+
+def _cord(project: Project, inlet: str) -> str:
+    """Return the cord from an outlet of the building to an inlet; nothing where nobody states the inlet."""
+    mains = project.brief.mains
+    if not inlet:
+        return ""
+    return mains_cord(project, inlet, mains.outlet_form(project.brief.region), mains.cord) or NONE_FITS
+
+
 def _outlet(
+    cord: str,
     device: Placed,
     place: str,
     serves: str,
@@ -135,5 +165,7 @@ def _outlet(
         location=location,
         plug=plug,
         owned=bool(shares) and all(load.owned for load, _ in shares),
+        cord="" if cord == NONE_FITS else cord,
+        lacks_cord=cord == NONE_FITS,
         shares=tuple(shares),
     )

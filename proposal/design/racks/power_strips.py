@@ -114,10 +114,12 @@ def _plugged(
     return tuple(sorted(found, key=lambda one: (natural(one.device), natural(one.strip), one.outlet)))
 
 
-def mains_cord(project: Project, inlet: str, outlet: str) -> str:
+def mains_cord(project: Project, inlet: str, outlet: str, least_m: float = 0.0) -> str:
     """Return the model code of the least-cost mains cord between two sorts, empty where there is none.
 
     inlet: sort of inlet that it leads to.  outlet: sort of outlet that it goes into.
+    least_m: how long it is at least, m.
     """
-    cords = (part for part in parts_of(project, "mains cord") if part.inlet_form == inlet)
-    return next((part.model for part in cords if part.outlet_form == outlet), "")
+    cords = (part for part in parts_of(project, "mains cord") if part.length >= least_m)
+    joining = (inlet, outlet)
+    return next((part.model for part in cords if (part.inlet_form, part.outlet_form) == joining), "")

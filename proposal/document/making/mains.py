@@ -84,6 +84,7 @@ def _outlet(circuit: Circuit, outlet: MainsOutlet, mark: str) -> MainsOutletRow:
         at=outlet.at,
         height_m=outlet.height_m,
         plug=outlet.plug,
+        cord=outlet.cord,
         scope="owner" if outlet.owned else "electrical contractor",
         typical_w=outlet.typical_w,
         full_va=outlet.full_va,

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field
 
 from proposal.document.rows.room_contents import Point
-from proposal.document.schedule import ALL, BUYERS, Row, Schedule, Shows
+from proposal.document.schedule import ALL, BUYERS, NOT_CLIENT, Row, Schedule, Shows
 
 
 class CircuitRow(Row):
@@ -99,6 +99,9 @@ class MainsOutletRow(Row):
     )
     plug: Annotated[str, Shows("inlet_or_plug", ALL, empty="not_stated")] = Field(
         description="Inlet or plug of what is plugged in; empty where nobody says."
+    )
+    cord: Annotated[str, Shows("mains_cord", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code of the mains cord to it; empty where none is ours."
     )
     scope: Annotated[str, Shows("outlet_by", ALL, "word")] = Field(
         description="Who provides the outlet: electrical contractor, or owner for the owner's equipment."

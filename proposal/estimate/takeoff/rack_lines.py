@@ -1,4 +1,4 @@
-"""Lines of the take-off for the parts of racks: strips, cords, managers, fans, panels that close them."""
+"""Lines of the take-off for the parts of racks, and for the mains cords outside them."""
 
 from collections.abc import Iterator
 from decimal import Decimal
@@ -27,6 +27,27 @@ def rack_lines(project: Project, design: Design) -> list[TakeoffLine]:
             dict.fromkeys(causes),
         )
         for (room, model), causes in grouped.items()
+    ]
+
+
+def mains_cord_lines(project: Project, design: Design) -> list[TakeoffLine]:
+    """Return the mains cords from outlets of the building, by place and model."""
+    grouped: dict[tuple[str, str], list[str]] = {}
+    for circuit in design.circuits:
+        for outlet in circuit.outlets:
+            if outlet.cord:
+                grouped.setdefault((outlet.place, outlet.cord), []).append(outlet.serves.partition("/")[0])
+    return [
+        line(
+            project,
+            "accessories",
+            project.library.entry(model),
+            place,
+            Decimal(len(causes)),
+            Decimal(0),
+            dict.fromkeys(causes),
+        )
+        for (place, model), causes in grouped.items()
     ]
 
 

@@ -253,6 +253,7 @@ class RackPart(Device):
     inlet_form: str = Field(
         default="", description="Sort of inlet that a mains cord leads to, such as IEC 60320 C14."
     )
+    length: Annotated[Length, Field(ge=0, le=100)] = Field(default=0.0, description="Length of a mains cord.")
     outlets: Count = Field(default=0, description="Mains outlets it offers.")
     outlet_form: str = Field(
         default="",
