@@ -120,8 +120,8 @@ def cords(project: Project, design: Design) -> Iterator[Finding]:
             message=f"The library has no mains cord from outlets of {place} ({form}) to "
             f"{listed(sorted({plug for _, plug in ones}))}, for {listed([name for name, _ in ones])}.",
             source=COMMON_PRACTICE,
-            remedy="Add a part with the role `mains cord` for these to rack_parts of the library, or write the "
-            "sort of the outlets into mains of project.yaml.",
+            remedy="Add a part with the role `mains cord` for these to rack_parts of the library, or write "
+            "the sort of the outlets into mains of project.yaml.",
         )
 
 

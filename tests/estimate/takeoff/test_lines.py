@@ -29,13 +29,14 @@ def test_one_meeting_room_takes_what_it_takes() -> None:
     assert counts["microphone"] == 3
     assert counts["access_point"] == 1
     assert counts["breakout"] == 1
-    # A strip with a cord, a cable manager, blank panels for half of the eight units, and an earthing kit.
-    assert counts["rack_part"] == 8
-    assert sum(counts.values()) == len(compute(minimal()).design.entries) + 8
+    # A strip with a cord, a cable manager, blank panels for half of the eight units, and an earthing kit;
+    # in the room a cord each for the breakout and the charger.
+    assert counts["rack_part"] == 10
+    assert sum(counts.values()) == len(compute(minimal()).design.entries) + 10
 
 
 def parts_of_racks(computed: Computed) -> Iterator[str]:
-    """Yield the model of every part bought for a rack: what has no tag, cords, what closes it, earthing."""
+    """Yield the model of every part bought for racks: what has no tag, what closes them, earthing; all cords."""
     for rack in computed.design.racks:
         yield from (one.cord for one in rack.layout.plugged if one.cord)
         for slot in rack.layout.slots:
@@ -45,6 +46,8 @@ def parts_of_racks(computed: Computed) -> Iterator[str]:
             yield from (part.model for _ in units)
         assert rack.earthing is not None
         yield rack.earthing.model
+    for circuit in computed.design.circuits:
+        yield from (outlet.cord for outlet in circuit.outlets if outlet.cord)
 
 
 def test_costs_add_to_the_cent() -> None:
