@@ -36,7 +36,7 @@ def test_one_meeting_room_takes_what_it_takes() -> None:
 
 
 def parts_of_racks(computed: Computed) -> Iterator[str]:
-    """Yield the model of every part bought for racks: what has no tag, what closes them, earthing; all cords."""
+    """Yield the model of every part bought for racks: without tags, closing, earthing; and of all cords."""
     for rack in computed.design.racks:
         yield from (one.cord for one in rack.layout.plugged if one.cord)
         for slot in rack.layout.slots:
