@@ -196,6 +196,7 @@ def test_every_device_stands_in_a_room_or_equipment_room_and_is_counted(folder: 
     # A module goes into each of the two ports that a link by fibre joins.
     chosen.update(row.module for row in made.switch_links for _ in range(2) if row.module)
     chosen.update(parts_of_racks(made))
+    chosen.update(row.cord for row in made.mains_outlets if row.cord)
     assert counted == chosen
 
 
