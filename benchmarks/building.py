@@ -50,7 +50,7 @@ def files(rooms: int, *, types: int = 0, slab: str = SLAB, wall: str = WALL) -> 
         "project.yaml": (
             "name: Benchmark building\nclient: {name: Example Society}\n"
             "integrator: {name: Example Conference Systems}\nsite: Example Tower\n"
-            "revision: {identity: A, date: 2031-03-03, purpose: for measurement}\nregion: europe\n"
+            "revision: {identity: A, date: 2031-03-03, purpose: for comment}\nregion: europe\n"
             "subnets:\n  conference: {network: 10.20.0.0/19, vlan: 30}\n"
         ),
         "building.yaml": _building(storeys, slab, wall),

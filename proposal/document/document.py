@@ -173,9 +173,9 @@ class Document(Row):
     equipment: Annotated[
         tuple[EquipmentLine, ...], Shows("equipment_by_model", ALL, "rows", follows=True)
     ] = Field(description="Devices by model.")
-    pack_lives: Annotated[tuple[PackLifeRow, ...], Shows("packs_over_the_years", ALL, "rows")] = Field(
-        default=(), description="Packs of microphones over the years."
-    )
+    pack_lives: Annotated[
+        tuple[PackLifeRow, ...], Shows("packs_over_the_years", ALL, "rows", follows=True)
+    ] = Field(default=(), description="Packs of microphones over the years.")
     equipment_cost: Annotated[Decimal | None, Shows("equipment_cost", HOUSE, "money", subject="price")] = (
         Field(default=None, description="What all equipment costs us.")
     )
@@ -445,7 +445,7 @@ class Document(Row):
         default=(), description="What the client asks for, in the order written."
     )
     requirement_answers: Annotated[
-        tuple[RequirementAnswerRow, ...], Shows("answers_to_requirements", ALL, "rows")
+        tuple[RequirementAnswerRow, ...], Shows("answers_to_requirements", ALL, "rows", follows=True)
     ] = Field(default=(), description="What answers each requirement, and what came of it.")
     cautions: Annotated[tuple[Caution, ...], Shows("cautions", ALL, "rows")] = Field(
         description="Cautions for those who use the system."

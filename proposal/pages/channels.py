@@ -115,11 +115,17 @@ def channels_page(here: PageContext, places: tuple[ChannelPlace, ...]) -> Channe
     )
 
 
+IN_SERIES = (
+    "Of a line in series, one conductor leads from the minus of each loudspeaker to the plus of the next, "
+    "and the other past all of them straight back to the amplifier."
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChannelPlacePage:
     """One place: channel list, pairing sheet, inputs and outputs, streams, lines, settings, control points.
 
-    series: whether loudspeakers of a line are in series.
+    in_series: how loudspeakers of a line in series are joined, where there is one.
     settings: tag of the device, the id of its part of the page, and its sheet.
     """
 
@@ -132,7 +138,7 @@ class ChannelPlacePage:
     lines: Html | None
     taps: Html | None
     line_tests: Html | None
-    series: bool
+    in_series: Html | None
     settings: tuple[tuple[Html, Html, Html], ...]
     controls: Html | None
     overview: Html
@@ -151,7 +157,7 @@ def channel_place_page(here: PageContext, place: ChannelPlace) -> ChannelPlacePa
         lines=lines_table(here, place.title, place.lines) if place.lines else None,
         taps=taps_table(here, place.title, place.taps) if place.taps else None,
         line_tests=line_tests_table(here, place.title, place.lines) if place.lines else None,
-        series=any(row.wiring == "series" for row in place.lines),
+        in_series=text(IN_SERIES) if any(row.wiring == "series" for row in place.lines) else None,
         settings=tuple(
             (here.tag(device), Html(f"settings-{anchor(device)}"), _settings(here, device, rows))
             for device, rows in grouped(place.settings, lambda row: row.device).items()
