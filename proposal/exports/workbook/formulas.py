@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
+from proposal.quantities.rounding import step_of
+
 _GUARD = 6
 """Places beyond those of an amount that binary numbers still hold: what they lost is rounded off there."""
 
@@ -82,5 +84,5 @@ def unit_places(cost: str, places: int) -> str:
 
     cost: formula of what one costs.  places: of amounts.
     """
-    least = number(100 * Decimal(1).scaleb(-places))
+    least = number(100 * step_of(places))
     return f"IF(AND(ABS({cost})<{least},ABS(ROUND({cost},{places})-{cost})>1E-9),{places + 2},{places})"

@@ -13,6 +13,7 @@ from decimal import Decimal
 from proposal.exports.workbook.formulas import number
 from proposal.exports.workbook.linked_sheet import FIRST_ROW, LinkedSheet
 from proposal.quantities import formatting
+from proposal.quantities.rounding import rounded, step_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -145,7 +146,7 @@ def _lines_of(one: Shared, places: int) -> _Lines:
     whole = sum(weights, Decimal(0))
     if not whole:
         weights, whole = [Decimal(1)] * len(weights), Decimal(len(weights))
-    steps = int(formatting.rounded(Decimal(repr(one.amount)).scaleb(places), 0))
+    steps = int(rounded(Decimal(repr(one.amount)) / step_of(places), Decimal(1)))
     count = abs(steps)
     exact = tuple(formatting.rounded(count * weight / whole, 6) for weight in weights)
     floors = [int(share) for share in exact]
