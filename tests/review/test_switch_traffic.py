@@ -120,8 +120,10 @@ def test_nothing_that_can_lead_the_clock_is_an_error(example: Design) -> None:
 
 def test_switches_without_a_boundary_clock_are_named_in_a_note(example: Design) -> None:
     (one,) = found(with_switches(example, boundary_clock=False))
-    assert (one.rule, one.severity, one.value) == ("clock-waits-in-switches", "note", 4)
+    assert (one.rule, one.severity, one.value) == ("clock-waits-in-switches", "note", 5)
+    # Two switches in ER1 and three in ER2.
     assert "ER2-SW2" in one.message
+    assert "ER2-SW3" in one.message
 
 
 def test_switches_of_which_none_can_ask_who_listens_are_an_error(example: Design) -> None:
@@ -133,8 +135,8 @@ def test_a_range_too_small_names_the_prefix_that_would_do(example: Design) -> No
     small = {"conference": Subnet(network="10.40.8.0/28", vlan=408)}
     made = designed(changed(example.project, "brief.subnets", small).model_copy(update={"issued": {}}))
     (one,) = addresses_missing(made.project, made)
-    assert (one.rule, one.value) == ("network-full", 66)
-    # 66 addresses and a gateway: a /26 has 62 hosts, a /25 has 126.
+    assert (one.rule, one.value) == ("network-full", 68)
+    # 68 addresses, the standby supply's and its switch's among them, and a gateway: a /26 has 62 hosts, a /25 has 126.
     assert "/25" in one.remedy
 
 
@@ -162,7 +164,7 @@ def test_a_network_for_control_takes_what_neither_sends_nor_takes_audio(example:
     placed = {
         (kinds[tag], vlan.number) for tag, vlan in plan.vlan_of.items() if kinds.get(tag) != "owner_equipment"
     }
-    assert {pair for pair in placed if pair[1] == 20} == {("charger", 20)}
+    assert {pair for pair in placed if pair[1] == 20} == {("charger", 20), ("standby_supply", 20)}
     assert ("charger", 10) not in placed
     assert all(
         ipaddress.ip_address(address) in ipaddress.ip_network(plan.vlan_of[tag].network)
