@@ -136,7 +136,8 @@ def test_a_range_too_small_names_the_prefix_that_would_do(example: Design) -> No
     made = designed(changed(example.project, "brief.subnets", small).model_copy(update={"issued": {}}))
     (one,) = addresses_missing(made.project, made)
     assert (one.rule, one.value) == ("network-full", 68)
-    # 68 addresses, the standby supply's and its switch's among them, and a gateway: a /26 has 62 hosts, a /25 has 126.
+    # 68 addresses, the standby supply's and its switch's among them, and a gateway.
+    # A /26 has 62 hosts, a /25 has 126.
     assert "/25" in one.remedy
 
 
