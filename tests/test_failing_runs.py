@@ -309,8 +309,8 @@ def test_a_file_that_may_not_be_read_is_named(
 
 
 def few_handles() -> None:
-    """Let a process open three files at once besides its streams: too few to start another program."""
-    resource.setrlimit(resource.RLIMIT_NOFILE, (6, 6))
+    """Let a process open five files at once besides its streams: too few to start another program."""
+    resource.setrlimit(resource.RLIMIT_NOFILE, (8, 8))
 
 
 def test_too_few_file_handles_are_a_line(here: Path) -> None:
