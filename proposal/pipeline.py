@@ -11,8 +11,8 @@ from proposal.design.design import Design, design
 from proposal.errors import InputError, Problem
 from proposal.model.project import Project
 from proposal.quantities.messages import shown, wanted_one_of
-from proposal.review.finding import Finding, in_order, marked, open_errors
-from proposal.review.rules import findings
+from proposal.review.finding import Finding, Rule, in_order, marked, open_errors
+from proposal.review.rules import found_by_rule, judged
 
 if TYPE_CHECKING:
     from proposal.estimate.labour.labour import LabourEstimate
@@ -41,7 +41,12 @@ class Computed:
         from proposal.review.programme import has_days_to_keep, late_work
 
         late = tuple(late_work(self.project, self.programme)) if has_days_to_keep(self.project) else ()
-        return findings(self.project, self.design, (*late, *self._findings_of_requirements))
+        return judged(self.project, self.found, (*late, *self._findings_of_requirements))
+
+    @cached_property
+    def found(self) -> Mapping[Rule, tuple[Finding, ...]]:
+        """Return what each rule finds in the design; answers to requirements read it too."""
+        return found_by_rule(self.project, self.design)
 
     @cached_property
     def answered(self) -> "tuple[AnsweredRequirement, ...]":

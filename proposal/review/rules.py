@@ -1,6 +1,6 @@
 """The rules of every subject joined: all that a careful reviewer would say about a design."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from proposal.design.design import Design
 from proposal.model.project import Project
@@ -77,7 +77,23 @@ def findings(project: Project, design: Design, more: Sequence[Finding] = ()) -> 
 
     more: what was found in what follows from the design, such as the programme.
     """
-    found = [finding for rule in RULES for finding in rule(project, design)]
+    return judged(project, found_by_rule(project, design), more)
+
+
+def found_by_rule(project: Project, design: Design) -> Mapping[Rule, tuple[Finding, ...]]:
+    """Return what each rule finds in a design, as it is found."""
+    return {rule: tuple(rule(project, design)) for rule in RULES}
+
+
+def judged(
+    project: Project, by_rule: Mapping[Rule, Sequence[Finding]], more: Sequence[Finding] = ()
+) -> tuple[Finding, ...]:
+    """Return all that was found: errors first, then by rule and tag, accepted ones marked.
+
+    by_rule: what each rule found in the design.
+    more: what was found in what follows from it.
+    """
+    found = [finding for one in by_rule.values() for finding in one]
     found += more
     others = (one for one in unmatched_acceptances(project, found) if one.rule not in HOUSE_RULES)
     in_vain = [nothing_to_accept(project, one) for one in others]

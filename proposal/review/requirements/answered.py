@@ -1,13 +1,14 @@
 """What came of an answer to a requirement, and what it was computed from."""
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING, Literal, Protocol
 
 from proposal.design.design import Design
 from proposal.model.project import Project
+from proposal.review.finding import Finding, Rule
 
 if TYPE_CHECKING:
     from proposal.estimate.price.price import PriceEstimate
@@ -28,6 +29,10 @@ class Evidence(Protocol):
     @property
     def design(self) -> Design:
         """What follows from it."""
+
+    @property
+    def found(self) -> Mapping[Rule, tuple[Finding, ...]]:
+        """What each rule of the review finds in it."""
 
     @property
     def price(self) -> "PriceEstimate":

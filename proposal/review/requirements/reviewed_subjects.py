@@ -38,11 +38,7 @@ _RULES: Mapping[Check, tuple[Rule, ...]] = {
 
 def answered_by_check(answer: CheckAnswer, evidence: Evidence) -> Answered:
     """Return what came of the review of a subject; an error that somebody accepts is an error still."""
-    found = [
-        finding.severity
-        for rule in _RULES[answer.check]
-        for finding in rule(evidence.project, evidence.design)
-    ]
+    found = [finding.severity for rule in _RULES[answer.check] for finding in evidence.found[rule]]
     errors, warnings = found.count("error"), found.count("warning")
     said = counted(errors, "error") if errors else "no error"
     return Answered(
