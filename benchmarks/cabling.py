@@ -16,8 +16,9 @@ from benchmarks import building
 from benchmarks.figures import Row, power, seconds
 from benchmarks.measuring import exponent
 from benchmarks.plan import Plan
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.pathways.routing import Router
+from proposal.design.whole_design import design
 from proposal.estimate.takeoff.reel_orders import reel_orders
 from proposal.estimate.takeoff_and_reels import takeoff_lines
 from proposal.model.loading import load_project

@@ -17,12 +17,12 @@ from benchmarks.building import write
 from benchmarks.figures import Row, power, seconds
 from benchmarks.measuring import exponent
 from benchmarks.plan import Plan
-from proposal.design.design import design
 from proposal.design.radio.propagation import Surroundings
 from proposal.design.radio.radio_links import building_surroundings
 from proposal.design.radio.radio_neighbours import Link, interference
 from proposal.design.radio.slot_graph import slot_graph
 from proposal.design.radio.slot_plan import Outcome, slot_plan
+from proposal.design.whole_design import design
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.loading import load_project
 

@@ -7,7 +7,8 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
 
 from proposal.design.decisions_by_hand import WrongDecision
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.errors import InputError, Problem
 from proposal.model.project import Project
 from proposal.quantities.messages import shown, wanted_one_of

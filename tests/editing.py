@@ -11,7 +11,8 @@ from typing import Any
 
 import yaml
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.errors import InputError, Problem
 from proposal.model.folder import folder_parts
 from proposal.model.loading import load_source, read_folder

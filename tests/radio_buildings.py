@@ -5,7 +5,8 @@ import tempfile
 from functools import lru_cache
 from pathlib import Path
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from tests.catalogue import with_round_catalogue
 

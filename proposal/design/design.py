@@ -1,56 +1,43 @@
 """The design: everything that follows from a project, joined."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from proposal.design.charging.pack_life import PackLife, pack_lives
 from proposal.design.charging.portable_charging import charged_as_it_is_used
 from proposal.design.charging.room_days import RoomDay, room_days
-from proposal.design.connections.amplifier_channels import AmplifierChannel, amplifier_channels
-from proposal.design.connections.bundle_warming import warming
-from proposal.design.connections.cables_by_pathway import laid_by_pathway
+from proposal.design.connections.amplifier_channels import AmplifierChannel
 from proposal.design.connections.data_cables import Cable
-from proposal.design.connections.line_conductors import with_conductors
-from proposal.design.connections.parallel_pathways import shared_among_parallel
-from proposal.design.connections.switch_links import SwitchLink, switch_links
-from proposal.design.connections.warmed_cables import warmed_cables
-from proposal.design.decisions_by_hand import WrongDecision, wrong_decisions
-from proposal.design.equipment.placed_devices import Placed, by_hand
-from proposal.design.network.addresses import Addresses, addresses
-from proposal.design.network.network_uses import control_only
-from proposal.design.network.streams import Stream
-from proposal.design.network.switch_joins import SwitchJoins, switch_joins
+from proposal.design.connections.switch_links import SwitchLink
+from proposal.design.decisions_by_hand import WrongDecision
+from proposal.design.equipment.placed_devices import Placed
+from proposal.design.network.addresses import Addresses
+from proposal.design.network.switch_joins import SwitchJoins
 from proposal.design.network.switch_ways import SwitchWays
-from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, closet, querier_of
-from proposal.design.network.uplink_loads import UplinkLoad, uplink_loads
-from proposal.design.numbers.numbering import IssuedNumbers, device_tag, natural
-from proposal.design.owner.owner_devices import OwnerDevice, entries_of, owner_devices, owner_switches
+from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, querier_of
+from proposal.design.network.uplink_loads import UplinkLoad
+from proposal.design.owner.owner_devices import OwnerDevice, entries_of
 from proposal.design.owner.owner_joins import (
     OwnerJoin,
 )
-from proposal.design.owner.owner_streams import with_owner_tags
-from proposal.design.pathways.fill import PathwayDesign, pathway_designs
-from proposal.design.pathways.penetrations import Penetration, penetrations
-from proposal.design.pathways.pulling import PullRun, pull_runs
-from proposal.design.pathways.routing import Router
+from proposal.design.pathways.fill import PathwayDesign
+from proposal.design.pathways.penetrations import Penetration
+from proposal.design.pathways.pulling import PullRun
 from proposal.design.pathways.runs_outside import RunOutside, runs_outside
-from proposal.design.power.port_power import PoweredPort, powered_port
-from proposal.design.power.power_budget import SwitchPower, switch_power
-from proposal.design.racks.panel_ports import with_panel_ports
-from proposal.design.racks.panels import Panels, panels
-from proposal.design.racks.rack_choice import RackDesign, rack_designs
-from proposal.design.racks.standby_choice import placed_supply, standby_devices
+from proposal.design.power.port_power import PoweredPort
+from proposal.design.power.power_budget import SwitchPower
+from proposal.design.racks.panels import Panels
+from proposal.design.racks.rack_choice import RackDesign
 from proposal.design.radio.radio_plan import RadioDesign, radio_design
 from proposal.design.radio.synchronisation import networks
-from proposal.design.room_designs import RoomDesign, library_entries, room_design, with_owners
-from proposal.design.rooms.room_kinds import RoomKind, devices_uses, room_kinds
-from proposal.design.sound.audio_ends import AudioEnd, audio_ends
-from proposal.design.sound.channels import ChannelPlan, channel_plan
+from proposal.design.room_designs import RoomDesign
+from proposal.design.rooms.room_kinds import RoomKind
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.design.sound.channels import ChannelPlan
 from proposal.design.sound.delay_parts import Parts
 from proposal.design.sound.joined_rooms import JoinedRoute, joined_routes
-from proposal.design.wanted_ports import switch_of_devices, wanted_ports
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
@@ -381,166 +368,3 @@ class Design:
         """Return each kind of room with the first room built so."""
         by_tag = {room.tag: room for room in self.rooms}
         return [(kind, by_tag[kind.rooms[0]]) for kind in self.kinds]
-
-
-def design(project: Project) -> Design:
-    """Return what follows from a project."""
-    if project.issued:
-        project = project.model_copy(update={"issued": IssuedNumbers(project.issued)})
-    kinds = room_kinds(project)
-    kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
-    router = Router(project)
-    rooms = tuple(
-        room_design(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural)
-    )
-    channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
-    ends_of = {room.tag: audio_ends(project, room.tag, room.devices, channels) for room in rooms}
-    owners = owner_devices(project)
-    rooms, joins_of_owner = with_owners(project, router, rooms, owners, ends_of)
-    in_closets = [one.device for one in owners if one.device.room in project.building.equipment_rooms]
-    devices = [device for room in rooms for device in room.devices] + _racks(project) + in_closets
-    entries = library_entries(project, devices)
-    every_entry = {**entries, **entries_of(owners)}
-    supplies = standby_devices(project)
-    asking = [*in_closets, *(device for device, _ in supplies)]
-    entries_asking = {**every_entry, **{device.tag: entry for device, entry in supplies}}
-    closets = tuple(
-        closet(
-            project,
-            tag,
-            wanted_ports(project, tag, rooms, asking, entries_asking),
-            owner_switches(owners, tag),
-        )
-        for tag in sorted(project.building.equipment_rooms, key=natural)
-    )
-    switches = [switch for one in closets for switch in one.switches]
-    devices += [switch.device for switch in switches if not switch.offered]
-    devices.sort(key=lambda device: natural(device.tag))
-    entries = library_entries(project, devices)
-    every_entry = {**entries, **entries_of(owners)}
-    joins = switch_joins(project, closets, entries)
-    in_racks = {switch.device.tag: switch.device for switch in switches}
-    links = switch_links(project, router, joins, in_racks, entries)
-    between = [link.cable for link in links if link.cable]
-    cables = (*(cable for room in rooms for cable in room.cables), *between)
-    racks_there = [device.tag for device in devices if device.kind == "rack"]
-    in_rack = panels(project, racks_there, cables)
-    cables = with_panel_ports(project, racks_there, cables, in_rack)
-    cables = shared_among_parallel(project, cables)
-    bundles = warming(project, cables, devices_uses(kinds))
-    cables = with_conductors(project, warmed_cables(project, cables, bundles), devices)
-    finished = {cable.identity: cable for cable in cables}
-    rooms = tuple(
-        replace(room, cables=tuple(finished[cable.identity] for cable in room.cables)) for room in rooms
-    )
-    laid = laid_by_pathway(project, cables)
-    pathways, runs = pathway_designs(project, laid, bundles.pathways), pull_runs(project, laid)
-    switches += [room.own_switch for room in rooms if room.own_switch]
-    by_identity = {cable.identity: cable for cable in cables}
-    ports: list[PoweredPort] = []
-    powers = []
-    for switch in switches:
-        of_switch = {
-            number: powered_port(project, switch, number, by_identity, every_entry) for number in switch.ports
-        }
-        ports += of_switch.values()
-        powers.append(switch_power(switch, of_switch, entries.get(switch.device.tag)))
-    racks = rack_designs(project, devices, every_entry, in_rack, ports, owners)
-    devices = _in_racks(project, devices, racks)
-    placed = {device.tag: device for device in devices}
-    rooms = tuple(
-        replace(room, devices=tuple(placed[device.tag] for device in room.devices)) for room in rooms
-    )
-    entries = library_entries(project, devices)
-    wanted = [(tag, _addresses_of(entry)) for tag, entry in entries.items()]
-    wanted += [(one.device.tag, one.written.addresses) for one in owners if one.on_network]
-    given = addresses(project, wanted, control_only(entries))
-    return Design(
-        project=project,
-        kinds=kinds,
-        rooms=rooms,
-        devices=tuple(devices),
-        entries=entries,
-        owners=owners,
-        owner_joins=joins_of_owner,
-        cables=cables,
-        pathways=pathways,
-        pull_runs=runs,
-        penetrations=penetrations(project, pathways),
-        closets=closets,
-        switch_joins=joins,
-        switch_links=_with_cables(links, cables),
-        uplink_loads=uplink_loads(
-            joins,
-            [link.speed_bit_per_s for link in links],
-            with_owner_tags(_leaving(channels.streams, rooms), owners),
-            switch_of_devices(closets, rooms),
-            entries,
-            querier_of(closets, entries),
-        ),
-        ports=tuple(ports),
-        switches=tuple(powers),
-        panels=in_rack,
-        racks=racks,
-        addresses=given,
-        channels=channels,
-        amplifier_channels=tuple(
-            one for room in rooms for one in amplifier_channels(project, room.devices).values()
-        ),
-        ends=tuple(end for room in rooms for end in ends_of[room.tag]),
-        wrong_by_hand=wrong_decisions(project, devices, cables),
-    )
-
-
-def _leaving(streams: Sequence[Stream], rooms: Sequence[RoomDesign]) -> tuple[Stream, ...]:
-    """Return the streams of rooms whose network is one with the building's."""
-    apart = {room.tag for room in rooms if room.apart}
-    return tuple(stream for stream in streams if stream.room not in apart)
-
-
-def _with_cables(links: Sequence[SwitchLink], cables: Sequence[Cable]) -> tuple[SwitchLink, ...]:
-    """Return the links between switches, each with its cable as it ends on panels."""
-    by_identity = {cable.identity: cable for cable in cables}
-    return tuple(
-        replace(link, cable=by_identity[link.cable.identity]) if link.cable else link for link in links
-    )
-
-
-def _in_racks(project: Project, devices: Sequence[Placed], racks: Sequence[RackDesign]) -> list[Placed]:
-    """Return the devices, each at the rack where it stands, racks with their models and standby supplies."""
-    rack_of = {item.name: rack.device.tag for rack in racks for item in rack.layout.items}
-    found = [
-        replace(device, location=rack_of.get(device.tag, device.location))
-        for device in devices
-        if device.kind != "rack"
-    ]
-    found += [rack.device for rack in racks]
-    for rack in racks:
-        standby = rack.layout.standby
-        if standby and standby.entry:
-            found.append(placed_supply(project, standby.asked, rack.device.tag, standby.entry.model))
-    return sorted(found, key=lambda device: natural(device.tag))
-
-
-def _racks(project: Project) -> list[Placed]:
-    """Return the racks that the building names as devices, those without a model by hand without one."""
-    racks = [
-        Placed(
-            tag=device_tag(tag, code),
-            code=code,
-            kind="rack",
-            model=rack.model,
-            room=tag,
-            storey=place.storey,
-            at=place.at,
-            height_m=0.0,
-            location=tag,
-        )
-        for tag, place in sorted(project.building.equipment_rooms.items())
-        for code, rack in sorted(place.racks.items())
-    ]
-    return [by_hand(rack, project.fixed.devices.get(rack.tag)) for rack in racks]
-
-
-def _addresses_of(entry: Device) -> int:
-    return entry.network.addresses if entry.network else 0

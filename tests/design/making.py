@@ -7,7 +7,8 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 

@@ -1,8 +1,9 @@
 """The register holds every number of a design; what follows it keeps them, and its plan of radio."""
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.number_register import design_numbers, joined, radio_numbers
 from proposal.design.numbers.numbering import IssuedNumbers, assign_ports, issued_of
+from proposal.design.whole_design import design
 from proposal.estimate.drawing_list import kept_sheets
 from proposal.estimate.revision_register import register
 from proposal.model.project import FixedDevice, FixedRoom, Numbered, Project

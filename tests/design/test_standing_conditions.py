@@ -4,8 +4,9 @@ from dataclasses import replace
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.standing_conditions import facts
+from proposal.design.whole_design import design
 from tests.design.making import EXAMPLE, PROJECTS, project_of
 
 PATHWAY_FACTS = {"conduits", "hooks", "sleeves", "trays"}

@@ -7,8 +7,9 @@ from typing import Any, get_args
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.standing_conditions import facts
+from proposal.design.whole_design import design
 from proposal.document.making.scope_and_exclusions import StandingParts, duty_rows, lines, standing_parts
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser

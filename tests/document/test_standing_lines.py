@@ -2,8 +2,8 @@
 
 import pytest
 
-from proposal.design.design import design
 from proposal.design.standing_conditions import facts
+from proposal.design.whole_design import design
 from proposal.document.making.scope_and_exclusions import duty_rows, lines, standing_parts
 from proposal.model.loading import load_project
 from proposal.model.wording.wording import DutyChange, DutyLine, Fact, LineChange, StandingLine

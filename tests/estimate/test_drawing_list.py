@@ -2,7 +2,7 @@
 
 from types import SimpleNamespace
 
-from proposal.design.design import design
+from proposal.design.whole_design import design
 from proposal.estimate.drawing_list import KINDS, sheets_of
 from tests.design.making import changed, minimal
 

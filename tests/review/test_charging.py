@@ -7,7 +7,8 @@ from pathlib import Path
 import pytest
 
 from proposal.design.charging.room_days import room_days
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.rooms import Session

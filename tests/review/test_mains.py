@@ -2,7 +2,7 @@
 
 import pytest
 
-from proposal.design.design import design
+from proposal.design.whole_design import design
 from proposal.model.mains import Mains
 from proposal.model.project import Project
 from proposal.review.finding import Finding

@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.number_register import design_numbers, joined
+from proposal.design.whole_design import design
 from proposal.model.design_rules import Subnet
 from proposal.model.project import FixedDevice, Numbered, Project
 from proposal.review.finding import Finding

@@ -4,7 +4,7 @@ from typing import Any
 
 import pytest
 
-from proposal.design.design import design
+from proposal.design.whole_design import design
 from proposal.model.project import FixedDevice, Project
 from proposal.review.finding import Finding
 from proposal.review.racks import racks

@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from proposal.design.design import design
 from proposal.design.radio import radio_levers, radio_plan
 from proposal.design.radio.radio_settings import radio_end
+from proposal.design.whole_design import design
 from proposal.document.making.document import document_of
 from proposal.model.loading import load_project
 from proposal.model.project import Project

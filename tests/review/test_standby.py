@@ -2,7 +2,7 @@
 
 import pytest
 
-from proposal.design.design import design
+from proposal.design.whole_design import design
 from proposal.model.project import FixedDevice, Project
 from proposal.model.standby import Standby
 from proposal.review.finding import Finding

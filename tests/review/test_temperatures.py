@@ -1,6 +1,6 @@
 """What is said of temperatures: devices where it is too warm or too cold for them."""
 
-from proposal.design.design import design
+from proposal.design.whole_design import design
 from proposal.model.project import Project
 from proposal.review.finding import Finding
 from proposal.review.temperatures import temperatures

@@ -8,7 +8,8 @@ import pytest
 
 from proposal.design.connections.bundle_warming import Warming, warming
 from proposal.design.connections.data_cables import Cable
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.pipeline import compute

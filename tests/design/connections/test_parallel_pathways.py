@@ -9,8 +9,9 @@ import pytest
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.parallel_pathways import shared_among_parallel
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.pathways.fill import pathway_designs
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from proposal.model.project import FixedCable, Project
 from proposal.review.pathways import fills

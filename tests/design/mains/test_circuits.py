@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.mains.circuits import fewest_groups
+from proposal.design.whole_design import design
 from proposal.model.mains import Mains
 from proposal.model.project import Project
 from tests.design.making import EXAMPLE, changed, minimal, project_of

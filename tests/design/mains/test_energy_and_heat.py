@@ -2,8 +2,9 @@
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.mains.energy_and_heat import hours_of_sessions
+from proposal.design.whole_design import design
 from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.mains import Mains
 from proposal.model.rooms import Session

@@ -4,9 +4,10 @@ from functools import cache
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.mains.kept_circuits import numbered
 from proposal.design.number_register import design_numbers, joined
+from proposal.design.whole_design import design
 from proposal.model.mains import Mains
 from proposal.model.project import Numbered, Project
 from tests.design.making import EXAMPLE, changed, project_of

@@ -2,7 +2,8 @@
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.model.equipment.devices import Switch
 from proposal.model.equipment.sound_devices import Amplifier
 from tests.design.making import EXAMPLE, project_of

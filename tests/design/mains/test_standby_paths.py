@@ -5,8 +5,9 @@ from functools import cache
 import networkx as nx
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.mains.mains_loads import standby_designs
+from proposal.design.whole_design import design
 from proposal.model.standby import Standby
 from tests.design.making import EXAMPLE, changed, project_of, without_standby
 

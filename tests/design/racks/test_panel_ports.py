@@ -2,7 +2,8 @@
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.model.issued import Numbered
 from proposal.model.project import Project
 from tests.design.making import EXAMPLE, minimal, project_of, with_layout

@@ -7,10 +7,10 @@ from itertools import product
 
 import pytest
 
-from proposal.design.design import design
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.racks.rack_choice import RackDesign, _racks_of_room
 from proposal.design.racks.rack_items import Block
+from proposal.design.whole_design import design
 from proposal.model.equipment.devices import Rack, Switch
 from proposal.model.project import Project
 from proposal.standards.cooling import heat_btu_h

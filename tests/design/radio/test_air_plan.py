@@ -5,13 +5,13 @@ from dataclasses import replace
 
 import pytest
 
-from proposal.design.design import design
 from proposal.design.number_register import design_numbers
 from proposal.design.radio.air_arithmetic import neighbourhoods
 from proposal.design.radio.air_plan import AirPlan, air_plan, only
 from proposal.design.radio.propagation import Surroundings
 from proposal.design.radio.radio_links import radio_links
 from proposal.design.radio.radio_neighbours import Link, interference
+from proposal.design.whole_design import design
 from proposal.model.project import FixedRoom, Project
 from proposal.standards.dect import listening_threshold_dbm
 from tests.catalogue import LARGE_AP, SMALL_AP, with_round_catalogue

@@ -12,10 +12,11 @@ from tempfile import TemporaryDirectory
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.radio.portable_uses import portable_uses
 from proposal.design.radio.radio_links import building_surroundings
 from proposal.design.radio.radio_plan import planned_links
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from proposal.review.rules import findings
 from tests.bad_input.projects import GOOD, write_project

@@ -7,10 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import in_building, to_own
 from proposal.design.radio.propagation import WallLine
 from proposal.design.radio.radio_links import building_surroundings, radio_links
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser, BuildingRadio

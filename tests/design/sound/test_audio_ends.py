@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
+from proposal.design.whole_design import design
 from proposal.model.loading import load_project
 from tests.design.sound.test_channels import EACH, designed
 

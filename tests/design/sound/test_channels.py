@@ -8,9 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from proposal.design.design import Design, design
+from proposal.design.design import Design
 from proposal.design.numbers.numbering import multicast_group
 from proposal.design.sound.channels import ChannelPlan, channel_plan
+from proposal.design.whole_design import design
 from proposal.model.equipment.devices import AccessPoint, Breakout
 from proposal.model.equipment.sound_devices import Mixer
 from proposal.model.loading import load_project
