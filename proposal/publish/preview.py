@@ -190,8 +190,10 @@ class Preview:
         """Return status, suffix and content of what stands at a path, or of what stands for it."""
         content = self._content(path)
         end = monotonic() + _LONGEST_WAIT_S
-        # The site may be on its way from one state to the next.
-        while content is None and not self._idle.is_set() and monotonic() < end:
+        # The site may be on its way from one state to the next, or have arrived since it was looked for.
+        arrived = False
+        while content is None and not arrived and monotonic() < end:
+            arrived = self._idle.is_set()
             self._idle.wait(_BETWEEN_LOOKS_S)
             content = self._content(path)
         suffix = ".html" if path.endswith("/") else Path(path).suffix.lower()

@@ -367,6 +367,26 @@ def test_a_request_during_a_build_waits_for_the_file_that_is_missing_meanwhile(p
     assert b"<p>first</p>" in answers[0]
 
 
+def test_a_file_that_arrives_just_after_it_was_looked_for_is_found(
+    project: Project, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The build ends between the look at the folder and the look at whether it still works."""
+    preview = Preview([project.folder], project.rebuild, lambda: project.site)
+    look = preview._content
+    looks: list[str] = []
+
+    def content(path: str) -> bytes | None:
+        found = look(path)
+        if not looks:
+            preview.refresh()
+        looks.append(path)
+        return found
+
+    monkeypatch.setattr(preview, "_content", content)
+    assert b"<p>first</p>" in preview.answer("/rooms.html")[2]
+    assert len(looks) == 2
+
+
 def test_serving_builds_shows_and_follows_changes_until_it_is_stopped(project: Project) -> None:
     stop, address = threading.Event(), []
     told = threading.Semaphore(0)

@@ -27,6 +27,7 @@ from tests.catalogue import (
     with_round_catalogue,
 )
 from tests.design.making import changed, minimal, with_microphones
+from tests.long_form import cases
 
 
 def ends(*wanted: tuple[str, int]) -> dict[str, Destination]:
@@ -202,7 +203,7 @@ def serves(mixers: list[Mixer], layout_needs: dict[str, int]) -> bool:
 
 
 @pytest.mark.independent
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=cases(20), deadline=None)
 @given(MIXERS, st.integers(1, 20), st.integers(0, 3), st.integers(0, 3), st.integers(0, 3))
 def test_the_choice_of_mixers_is_that_of_trying_every_set(
     made: list[tuple[int, int, int, int, int]], microphones: int, back: int, sent: int, lines: int
