@@ -27,8 +27,7 @@ def supplier_price_findings(project: Project, price: "PriceEstimate") -> Iterato
         entry = project.library.entry(model)
         yield from _figures(project, entry)
         yield from _days(project, entry)
-        if entry.awaited:
-            (name,) = entry.awaited
+        for name in entry.awaited:
             what = name.replace("_", " ")
             yield _finding(
                 project,
@@ -36,14 +35,14 @@ def supplier_price_findings(project: Project, price: "PriceEstimate") -> Iterato
                 "warning",
                 entry,
                 name,
-                f"The {what} of {model} is awaited; what stands in for it is {_stand_in(entry)}.",
+                f"The {what} of {model} is awaited; what stands in for it is {_stand_in(entry, name)}.",
                 "Ask the supplier for a quote, and write it in place of `unknown`.",
             )
     yield from _stated_above_list(project, bought)
 
 
-def _stand_in(entry: Entry) -> str:
-    return f"its list price of {entry.cost}" if "cost" in entry.awaited else f"its cost of {entry.list_price}"
+def _stand_in(entry: Entry, awaited: str) -> str:
+    return f"its list price of {entry.cost}" if awaited == "cost" else f"its cost of {entry.list_price}"
 
 
 def _amounts(entry: Entry) -> Iterator[tuple[str, Money, Money]]:

@@ -82,3 +82,8 @@ def test_an_unknown_cost_takes_the_list_price_and_says_so(tmp_path: Path) -> Non
     assert entry.cost == entry.list_price
     assert entry.awaited == ("cost",)
     assert [one.rule for one in supplier_price_findings(project, compute(project).price)] == ["price-awaited"]
+
+
+def test_each_figure_that_an_entry_says_is_awaited_is_a_finding_of_its_own() -> None:
+    awaited = [one for one in found(awaited=("cost", "list_price")) if one.rule == "price-awaited"]
+    assert [one.message.split(" of ")[0] for one in awaited] == ["The cost", "The list price"]
