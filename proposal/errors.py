@@ -53,9 +53,8 @@ class Problem:
 
     def __str__(self) -> str:
         """Return the line a person reads: place, field, what was wanted and found."""
-        return (
-            f"{self.place}: {self.field}: {self.message}" if self.field else f"{self.place}: {self.message}"
-        )
+        field = printable(self.field)
+        return f"{self.place}: {field}: {self.message}" if field else f"{self.place}: {self.message}"
 
 
 class ProposalError(Exception):

@@ -260,6 +260,8 @@ def wild_key(chance: random.Random, folder: Folder) -> None:
     file = chance.choice(folder.trees(*_ANY, "company/"))
     tree = folder.tree(file)
     holders = [path for path in ((), *_leaves(tree)) if isinstance(_whole(tree, path), dict)]
+    if not holders:
+        return
     path = chance.choice(holders)
     held = dict(_whole(tree, path))
     if held:
