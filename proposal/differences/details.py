@@ -29,6 +29,7 @@ from proposal.quantities import formatting
 
 Sign = Literal["new", "removed", "changed"]
 _LONGEST = 100
+_MOST_ITEMS = 10_000
 # Group of those rows of the offer that are shares of a whole.
 LUMP = "lump"
 
@@ -213,6 +214,9 @@ def _fact(change: Change, sides: tuple[_Side, _Side], words: Words) -> Fact | No
     if held[0] in ("text", "word", "tag") and all(isinstance(one, tuple) and len(one) > 1 for one in values):
         lists = [side.items(one, held) for side, one in zip(sides, values, strict=True)]
         return _fact_of(label, *_names(*lists))
+    if any(isinstance(one, tuple) and len(one) > _MOST_ITEMS for one in values):
+        # It would be written out only to be left out for its length.
+        return _fact_of(label, "", "")
     before, after = (side.text(one, held, change.path) for side, one in zip(sides, values, strict=True))
     if before == after:
         return None

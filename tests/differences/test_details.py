@@ -504,3 +504,12 @@ def test_pages_write_what_was_declared(shown: Literal["changes.md", "alternates/
     page = plain(page_of(edition, shown))
     for written in WRITTEN:
         assert written in page, written
+
+
+def test_a_list_of_absurd_length_is_told_to_have_changed_without_being_written_out(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    short, long = (with_row("takeoff", {"reels": tuple(range(1, count))}) for count in (4, 20))
+    assert facts(short, long) == {"reels": "1, 2, 3 → " + ", ".join(str(n) for n in range(1, 20))}
+    monkeypatch.setattr("proposal.differences.details._MOST_ITEMS", 10)
+    assert facts(short, long) == {"reels": " → "}
