@@ -48,7 +48,8 @@ if TYPE_CHECKING:
     from proposal.design.mains.standby_paths import PowerPath
     from proposal.design.network.room_switch_loads import RoomSwitchLoad
     from proposal.design.radio.level_map import LevelMap
-    from proposal.design.sound.configuration import Control, Setting
+    from proposal.design.sound.configuration import Setting
+    from proposal.design.sound.control_points import Control
     from proposal.design.sound.delays import DelayPath
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
@@ -272,7 +273,7 @@ class Design:
     @cached_property
     def controls(self) -> "tuple[Control, ...]":
         """What a control system can reach, by device."""
-        from proposal.design.sound.configuration import controls
+        from proposal.design.sound.control_points import controls
 
         return controls(self.devices, self.entries, self.addresses, self.channels)
 

@@ -1,11 +1,10 @@
 """Every page of one edition, and the navigation between them."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeAlias, TypeVar
+from typing import TypeAlias
 
-from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
 from proposal.editions import Edition
 from proposal.pages import paths
@@ -14,7 +13,6 @@ from proposal.pages.alternates import (
     alternate_page,
     alternates_page,
     client_alternate_page,
-    has_alternates,
 )
 from proposal.pages.build_up import build_up_page, build_up_part_page, cash_flow_page, margin_page
 from proposal.pages.cables import cable_schedule_page, cable_schedule_part_page, cables_page
@@ -40,25 +38,21 @@ from proposal.pages.latency import latency_page
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.mains import mains_page
 from proposal.pages.marks import Marks
-from proposal.pages.navigation_order import in_order
 from proposal.pages.network import network_page, network_part_page
 from proposal.pages.owner_equipment import owner_equipment_page
 from proposal.pages.page_context import PageContext
 from proposal.pages.paths import alternate_path
 from proposal.pages.pathways import pathways_page
-from proposal.pages.phrases import capital
 from proposal.pages.power import power_page
 from proposal.pages.price import price_page
 from proposal.pages.price_items import price_items_page, unit_prices_page
 from proposal.pages.programme import programme_page
-from proposal.pages.prose import parts_of_scope
 from proposal.pages.racks import racks_page
 from proposal.pages.radio import RADIO, radio_levels_page, radio_page, radio_plan_page
 from proposal.pages.requirements import requirements_page
 from proposal.pages.room_sheets import room_page
 from proposal.pages.rooms import rooms_page
 from proposal.pages.schedule_parts import (
-    SchedulePart,
     cable_parts,
     device_parts,
     label_parts,
@@ -70,8 +64,8 @@ from proposal.pages.schedule_parts import (
     radio_plan_parts,
     takeoff_parts,
 )
-from proposal.pages.schedule_table import grouped
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
+from proposal.pages.site_navigation import Navigation, first_page, navigation_of, paths_in
 from proposal.pages.states import states_page
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page, takeoff_part_page
@@ -79,9 +73,6 @@ from proposal.pages.templating import Templates, View
 from proposal.pages.terms import assumptions_page, cautions_page, responsibilities_page, scope_page
 
 __all__ = ["Drawing", "Navigation", "PlannedPages", "SitePages", "pages_of", "planned_pages"]
-
-Row = TypeVar("Row")
-Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,7 +145,7 @@ def planned_pages(
         )
     places = places_of(document)
     targets = targets_of(document, paths_of_workings(places))
-    nav = _navigation(edition, places)
+    nav = navigation_of(edition, places)
     details = details_of_changes(edition)
     views = _views(edition, drawings, places, nav, paper)
     if edition.changes is not None:
@@ -166,7 +157,7 @@ def planned_pages(
     return PlannedPages(
         edition=edition,
         nav=nav,
-        views={path: views[path] for path in _paths(nav)},
+        views={path: views[path] for path in paths_in(nav)},
         targets=targets,
         marks=marks_of(details),
         templates=Templates(templates),
@@ -184,7 +175,7 @@ def _views(
     document = edition.document
     views: dict[str, ViewOf] = {
         paths.COVER: lambda here: cover_page(
-            here, tuple(here.to(_first_page(entry), title) for title, entry in nav[1:]), paper
+            here, tuple(here.to(first_page(entry), title) for title, entry in nav[1:]), paper
         ),
         paths.SUMMARY: client_summary_page if edition.reader == "client" else summary_page,
         paths.ROOMS: rooms_page,
@@ -271,136 +262,3 @@ def _views(
 
 def _drawing_page(here: PageContext, sheet: SheetRow, drawings: Mapping[str, Drawing]) -> View:
     return drawing_page(here, sheet, drawings[sheet.number])
-
-
-def _paths(nav: Navigation) -> list[str]:
-    return [path for _, entry in nav for path in ([entry] if isinstance(entry, str) else _paths(entry))]
-
-
-def _first_page(entry: "str | Navigation") -> str:
-    return entry if isinstance(entry, str) else _paths(entry)[0]
-
-
-def _navigation(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navigation:
-    """Return the tree of pages, those left out for which the edition holds nothing."""
-    document = edition.document
-    rooms: Navigation = (
-        ("Room schedule", paths.ROOMS),
-        *((("States of the building", paths.STATES),) if document.states else ()),
-        *((sheet.title, paths.room_sheet_path(sheet.key)) for sheet in document.room_sheets),
-    )
-    by_kind = grouped(sheets_of(document), lambda row: row.kind)
-    # Folded by kind, so that the schedules below stay in sight.
-    sheets: Navigation = tuple(
-        (capital(kind), tuple((f"{row.number} {row.title}", paths.drawing_path(row.number)) for row in rows))
-        for kind, rows in by_kind.items()
-    )
-    schedules: list[tuple[str, str | Navigation]] = [
-        ("Equipment by model", paths.EQUIPMENT),
-        ("Equipment by device", _parts_of(paths.DEVICES, device_parts(document))),
-        *((("Furnished by the owner", paths.OWNER_EQUIPMENT),) if document.owner_equipment else ()),
-        ("Cable totals and runs", paths.CABLES),
-    ]
-    if document.cables:
-        schedules.append(("Cable schedule", _parts_of(paths.CABLE_SCHEDULE, cable_parts(document))))
-    if document.pathways:
-        schedules.append(("Pathways and conduits", paths.PATHWAYS))
-    if document.switches:
-        schedules.append(("Switch ports and power", paths.POWER))
-    if document.network_hosts:
-        schedules.append(("For the network people", _parts_of(paths.NETWORK, network_parts(document))))
-    if document.racks:
-        schedules.append(("Racks", paths.RACKS))
-    if document.circuits:
-        schedules.append(("Mains power", paths.MAINS))
-    if channel_places := channel_places_of(document):
-        schedules.append(
-            (
-                "Channels and settings",
-                (("Overview", CHANNELS), *((place.title, place.path) for place in channel_places)),
-            )
-        )
-    if document.latencies:
-        schedules.append(("Delay of sound", paths.LATENCY))
-    if document.takeoff:
-        schedules.append(("Take-off", _parts_of(paths.TAKEOFF, takeoff_parts(document))))
-    if document.reel_orders:
-        schedules.append(("Reels and cut plan", paths.REELS))
-    if document.cables:
-        schedules.append(("Labels", _parts_of(paths.LABELS, label_parts(document))))
-    checks: list[tuple[str, str | Navigation]] = []
-    if document.findings or document.finding_count is not None:
-        checks.append(("Findings", paths.FINDINGS))
-    if document.workings:
-        checks.append(
-            (
-                "Calculations",
-                (("Overview", paths.CALCULATIONS), *((place.title, place.path) for place in places)),
-            )
-        )
-    nav: list[tuple[str, str | Navigation]] = [
-        ("Cover", paths.COVER),
-        ("Summary", paths.SUMMARY),
-        *((("What changed", paths.CHANGES),) if edition.changes else ()),
-        *((("What you asked for", paths.REQUIREMENTS),) if document.requirements else ()),
-        ("Rooms", rooms),
-        ("System description", paths.SYSTEM),
-        *((("Radio", _radio_pages(document)),) if document.radio else ()),
-        ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
-        ("Schedules", tuple(schedules)),
-    ]
-    if has_alternates(edition):
-        each = tuple((one.row.name, alternate_path(one.row.key)) for one in edition.alternates)
-        nav.append(("Alternates", (("What can be chosen", ALTERNATES), *each)))
-    if price_and_labour := _price_and_labour(edition):
-        held = (("Price", document.price), ("labour", document.labour))
-        title = capital(" and ".join(name for name, rows in held if rows))
-        nav.append((title, price_and_labour))
-    if document.programme is not None and document.activities:
-        nav.append(("Programme", paths.PROGRAMME))
-    if checks:
-        nav.append(("Checks", tuple(checks)))
-    terms: list[tuple[str, str | Navigation]] = [("Assumptions and open questions", paths.ASSUMPTIONS)]
-    if document.scope or document.wording.get("scope") or parts_of_scope(document, paths.SCOPE):
-        terms.append(("Scope and terms", paths.SCOPE))
-    if document.responsibilities:
-        terms.append(("Who does what", paths.RESPONSIBILITIES))
-    nav.append(("Assumptions and terms", tuple(terms)))
-    nav.append(("Cautions", paths.CAUTIONS))
-    return in_order(edition.reader, tuple(nav))
-
-
-def _radio_pages(document: Document) -> "str | Navigation":
-    """Return the page of radio, and below it the pages of levels and places where there are many."""
-    levels, places = radio_level_parts(document), radio_plan_parts(document)
-    below: list[tuple[str, str | Navigation]] = []
-    if on_own_pages(levels, paths.RADIO_LEVELS):
-        below.append(("Levels of microphones", tuple((part.title, part.path) for part in levels)))
-    if on_own_pages(places, paths.RADIO_PLAN):
-        below.append(("Carriers and slots", tuple((part.title, part.path) for part in places)))
-    return (("Overview", RADIO), *below) if below else RADIO
-
-
-def _parts_of(page: str, parts: Sequence[SchedulePart[Row]]) -> "str | Navigation":
-    """Return the page of a schedule, and where its parts have pages of their own, these below it."""
-    if not on_own_pages(parts, page):
-        return page
-    return (("Overview", page), *((part.title, part.path) for part in parts))
-
-
-def _price_and_labour(edition: Edition) -> Navigation:
-    """Return the pages of price and labour, as far as the edition holds them."""
-    document = edition.document
-    held = (
-        ("Price and payments", paths.PRICE, document.price),
-        ("What the price contains", paths.PRICE_ITEMS, paths.lists_offer(document) and document.offer),
-        ("Unit prices for changes", paths.UNIT_PRICES, document.unit_prices or document.unit_costs),
-        ("Price build-up", _parts_of(paths.BUILD_UP, price_line_parts(document)), document.price_lines),
-        ("Margin", paths.MARGIN, document.price and document.price.margin is not None),
-        ("Cash flow", paths.CASH_FLOW, document.cash_flow),
-        ("What the client can work out", paths.DISCLOSURE, document.disclosure or document.house_findings),
-        ("What moves the price", SENSITIVITY, edition.sensitivity),
-        ("Labour", paths.LABOUR, document.labour_summary),
-        ("Labour by line", _parts_of(paths.LABOUR_LINES, labour_parts(document)), document.labour),
-    )
-    return tuple((title, path) for title, path, rows in held if rows)

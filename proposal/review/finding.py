@@ -52,6 +52,36 @@ class Finding:
 Rule = Callable[[Project, Design], Iterator[Finding]]
 
 
+def error_at(
+    where: str,
+    place: Place,
+    rule: str,
+    message: str,
+    remedy: str,
+    source: Source,
+    value: float | None = None,
+    limit: float | None = None,
+    unit: str = "",
+) -> Finding:
+    """Return an error at something.
+
+    where, place: its tag, and where it is written.
+    rule, message, remedy, source, value, limit, unit: as a finding has them.
+    """
+    return Finding(
+        rule=rule,
+        severity="error",
+        where=where,
+        place=place,
+        message=message,
+        value=value,
+        limit=limit,
+        unit=unit,
+        source=source,
+        remedy=remedy,
+    )
+
+
 def marked(project: Project, found: Iterable[Finding]) -> Iterator[Finding]:
     """Yield findings, each with its acceptance where the designer accepts it."""
     accepted = {(one.rule, one.where): one for one in project.brief.accepted_findings.values()}

@@ -8,7 +8,7 @@ from proposal.design.racks.rack_layout import usable_units
 from proposal.errors import Place
 from proposal.model.project import Project
 from proposal.quantities.formatting import listed, quantity
-from proposal.review.finding import Finding, Rule
+from proposal.review.finding import Finding, Rule, error_at
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
 EIA_310 = Source("EIA-310", memory=True)
@@ -34,10 +34,14 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
     locale = project.brief.locale
     for item in (*items, *rack.layout.left):
         if item.units == 0 and item.kind != "power strip":
-            yield _finding(
-                project, rack, "not-for-a-rack", f"{item.name} ({item.entry.model}) is not made for a rack.",
-                f"Fix another model for {item.name} in fixed.yaml.", EIA_310,
-            )  # fmt: skip
+            yield error_at(
+                rack.device.tag,
+                _place(project, rack),
+                "not-for-a-rack",
+                f"{item.name} ({item.entry.model}) is not made for a rack.",
+                f"Fix another model for {item.name} in fixed.yaml.",
+                EIA_310,
+            )
         if not holds(project, entry, item):
             deep = item.depth_m > entry.usable_depth
             what = (
@@ -48,33 +52,49 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
                 f"front and rear rails; {rack.device.tag} has front rails alone."
             )
             wanted = "a deeper rack" if deep else "a rack with front and rear rails"
-            yield _finding(
-                project, rack, "rack-too-shallow" if deep else "rack-without-rear-rails", what,
+            yield error_at(
+                rack.device.tag,
+                _place(project, rack),
+                "rack-too-shallow" if deep else "rack-without-rear-rails",
+                what,
                 f"Name {wanted} for {rack.device.tag} in building.yaml, or leave its model out.",
                 COMMON_PRACTICE,
-            )  # fmt: skip
+            )
     if rack.weight_kg > entry.load:
-        yield _finding(
-            project, rack, "rack-overloaded",
+        yield error_at(
+            rack.device.tag,
+            _place(project, rack),
+            "rack-overloaded",
             f"What stands in {rack.device.tag} weighs more than it carries.",
             f"Name a stronger rack for {rack.device.tag} in building.yaml, or a second rack beside it.",
-            COMMON_PRACTICE, rack.weight_kg, entry.load, "kg",
-        )  # fmt: skip
+            COMMON_PRACTICE,
+            rack.weight_kg,
+            entry.load,
+            "kg",
+        )
     if rack.layout.strips.lacking:
         volts = quantity(project.brief.mains_voltage, "voltage", units, locale)
-        yield _finding(
-            project, rack, "no-power-strip",
+        yield error_at(
+            rack.device.tag,
+            _place(project, rack),
+            "no-power-strip",
             f"The library has no power strip for {volts} that feeds what stands in {rack.device.tag}.",
-            "Add such a strip to rack_parts of the project's or the company's library.", EDITABLE_DEFAULT,
-        )  # fmt: skip
+            "Add such a strip to rack_parts of the project's or the company's library.",
+            EDITABLE_DEFAULT,
+        )
     if rack.layout.air_m3_h < rack.layout.air_wanted_m3_h:
-        yield _finding(
-            project, rack, "rack-too-warm",
+        yield error_at(
+            rack.device.tag,
+            _place(project, rack),
+            "rack-too-warm",
             f"The heat of {rack.device.tag} wants more air than its fans move.",
             f"Name a rack with stronger fans for {rack.device.tag}, a second rack beside it, or add a fan "
             "panel to the library.",
-            COMMON_PRACTICE, rack.layout.air_m3_h, rack.layout.air_wanted_m3_h, "m³/h",
-        )  # fmt: skip
+            COMMON_PRACTICE,
+            rack.layout.air_m3_h,
+            rack.layout.air_wanted_m3_h,
+            "m³/h",
+        )
 
 
 def _units(project: Project, rack: RackDesign) -> Iterator[Finding]:
@@ -85,9 +105,9 @@ def _units(project: Project, rack: RackDesign) -> Iterator[Finding]:
     names = [item.name for item in left]
     shown = listed(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
     wanted = _units_with_spare(project, needed)
-    yield _finding(
-        project,
-        rack,
+    yield error_at(
+        rack.device.tag,
+        _place(project, rack),
         "rack-full",
         f"{rack.device.tag} has no place for {shown}: gaps for air included, {needed} units are needed of "
         f"{entry.units}.",
@@ -164,31 +184,6 @@ def _cords(project: Project, rack: RackDesign) -> Iterator[Finding]:
 
 def _place(project: Project, rack: RackDesign) -> Place:
     return project.place("building", "equipment_rooms", rack.device.room, "racks", rack.device.code)
-
-
-def _finding(
-    project: Project,
-    rack: RackDesign,
-    rule: str,
-    message: str,
-    remedy: str,
-    source: Source,
-    value: float | None = None,
-    limit: float | None = None,
-    unit: str = "",
-) -> Finding:
-    return Finding(
-        rule=rule,
-        severity="error",
-        where=rack.device.tag,
-        place=_place(project, rack),
-        message=message,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=source,
-        remedy=remedy,
-    )
 
 
 RACK_RULES: tuple[Rule, ...] = (racks,)

@@ -13,8 +13,8 @@ from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.project import Project
 from proposal.model.standby import Standby
 from proposal.quantities.formatting import listed, quantity
-from proposal.review.finding import Finding, Rule, written_place
-from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
+from proposal.review.finding import Finding, Rule, error_at, written_place
+from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
 
 FAN = "fan panel"
 """The kind of part of a rack that a supply may feed."""
@@ -76,9 +76,9 @@ def _none(project: Project, one: StandbyDesign) -> Finding:
         f"{quantity(project.brief.mains_frequency, 'frequency', units, locale)}"
     )
     gap_ms = project.brief.rules.racks.ride_through * 1000
-    return _finding(
-        project,
-        one,
+    return error_at(
+        one.asked.tag,
+        _place(project, one),
         "no-standby-supply-in-library",
         f"The library has no standby supply for {mains} that takes over within {gap_ms:.3g} ms, for "
         f"{one.asked.room}-{one.asked.rack}.",
@@ -92,9 +92,9 @@ def _load(project: Project, one: StandbyDesign, entry: StandbySupply) -> Iterato
     """Yield an error where a supply does not carry what it feeds: in watts, in volt-amperes, by outlets."""
     for value, limit, unit in ((one.most_w, one.allowed_w, "W"), (one.most_va, one.allowed_va, "VA")):
         if value > limit + 1e-9:
-            yield _finding(
-                project,
-                one,
+            yield error_at(
+                one.asked.tag,
+                _place(project, one),
                 "standby-overloaded",
                 f"All that {one.asked.tag} ({entry.model}) feeds takes more at once than it may carry.",
                 _lighter(project, one, value - limit, unit),
@@ -105,9 +105,9 @@ def _load(project: Project, one: StandbyDesign, entry: StandbySupply) -> Iterato
             )
             return
     if one.inlets > entry.outlets:
-        yield _finding(
-            project,
-            one,
+        yield error_at(
+            one.asked.tag,
+            _place(project, one),
             "standby-outlets-short",
             f"{one.asked.tag} ({entry.model}) has fewer outlets than what it feeds has inlets.",
             f"Leave {one.inlets - entry.outlets} of {listed(one.names_fed)} out under without of standby in "
@@ -185,9 +185,9 @@ def _time(project: Project, one: StandbyDesign, entry: StandbySupply) -> Iterato
     else:
         ways.append("add a supply or battery packs that last longer to the library")
     remedy = ", or ".join(ways)
-    yield _finding(
-        project,
-        one,
+    yield error_at(
+        one.asked.tag,
+        _place(project, one),
         "standby-too-short",
         f"{one.asked.tag} ({entry.model}{with_packs}) carries {one.typical_w:.0f} W for less time than is "
         "asked, its battery at the end of its life.",
@@ -271,31 +271,6 @@ def _place(project: Project, one: StandbyDesign) -> Place:
         (*room, "racks", one.asked.rack, "standby"),
         (*room, "standby"),
         room,
-    )
-
-
-def _finding(
-    project: Project,
-    one: StandbyDesign,
-    rule: str,
-    message: str,
-    remedy: str,
-    source: Source,
-    value: float | None = None,
-    limit: float | None = None,
-    unit: str = "",
-) -> Finding:
-    return Finding(
-        rule=rule,
-        severity="error",
-        where=one.asked.tag,
-        place=_place(project, one),
-        message=message,
-        value=value,
-        limit=limit,
-        unit=unit,
-        source=source,
-        remedy=remedy,
     )
 
 

@@ -8,7 +8,8 @@ from proposal.design.design import Design
 from proposal.design.network.streams import Stream
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
-from proposal.design.sound.configuration import Control, Setting
+from proposal.design.sound.configuration import Setting
+from proposal.design.sound.control_points import Control
 from proposal.design.sound.muting import MuteState
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName

@@ -1,6 +1,6 @@
 """Lines of the take-off for the parts of racks, and for the mains cords outside them."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 
 from proposal.design.design import Design
@@ -16,18 +16,7 @@ def rack_lines(project: Project, design: Design) -> list[TakeoffLine]:
     for rack in design.racks:
         for model in parts_of_rack(rack):
             grouped.setdefault((rack.device.room, model), []).append(rack.device.tag)
-    return [
-        line(
-            project,
-            "accessories",
-            project.library.entry(model),
-            room,
-            Decimal(len(causes)),
-            Decimal(0),
-            dict.fromkeys(causes),
-        )
-        for (room, model), causes in grouped.items()
-    ]
+    return _lines(project, grouped)
 
 
 def mains_cord_lines(project: Project, design: Design) -> list[TakeoffLine]:
@@ -37,6 +26,11 @@ def mains_cord_lines(project: Project, design: Design) -> list[TakeoffLine]:
         for outlet in circuit.outlets:
             if outlet.cord:
                 grouped.setdefault((outlet.place, outlet.cord), []).append(outlet.serves.partition("/")[0])
+    return _lines(project, grouped)
+
+
+def _lines(project: Project, grouped: Mapping[tuple[str, str], Sequence[str]]) -> list[TakeoffLine]:
+    """Return a line for each place and model, one piece for each of its causes."""
     return [
         line(
             project,

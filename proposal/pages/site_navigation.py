@@ -1,0 +1,185 @@
+"""The navigation of a site: which pages stand under which chapter, and in which order."""
+
+from collections.abc import Sequence
+from typing import TypeAlias, TypeVar
+
+from proposal.document.document import Document
+from proposal.editions import Edition
+from proposal.pages import paths
+from proposal.pages.alternates import (
+    ALTERNATES,
+    has_alternates,
+)
+from proposal.pages.calculations import (
+    CalculationPlace,
+)
+from proposal.pages.channels import CHANNELS, channel_places_of
+from proposal.pages.drawing_pages import sheets_of
+from proposal.pages.navigation_order import in_order
+from proposal.pages.paths import alternate_path
+from proposal.pages.phrases import capital
+from proposal.pages.prose import parts_of_scope
+from proposal.pages.radio import RADIO
+from proposal.pages.schedule_parts import (
+    SchedulePart,
+    cable_parts,
+    device_parts,
+    label_parts,
+    labour_parts,
+    network_parts,
+    on_own_pages,
+    price_line_parts,
+    radio_level_parts,
+    radio_plan_parts,
+    takeoff_parts,
+)
+from proposal.pages.schedule_table import grouped
+from proposal.pages.sensitivity import SENSITIVITY
+
+Row = TypeVar("Row")
+Navigation: TypeAlias = "tuple[tuple[str, str | Navigation], ...]"
+
+
+def paths_in(nav: Navigation) -> list[str]:
+    """Return the paths of all pages of a navigation, in order.
+
+    nav: names with pages, or with what stands below them.
+    """
+    return [path for _, entry in nav for path in ([entry] if isinstance(entry, str) else paths_in(entry))]
+
+
+def first_page(entry: "str | Navigation") -> str:
+    """Return the path of a page, or of the first one of a chapter.
+
+    entry: the page or the chapter.
+    """
+    return entry if isinstance(entry, str) else paths_in(entry)[0]
+
+
+def navigation_of(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navigation:
+    """Return the tree of pages, those left out for which the edition holds nothing.
+
+    edition: what its reader may see.
+    places: of its calculations, a page each.
+    """
+    document = edition.document
+    rooms: Navigation = (
+        ("Room schedule", paths.ROOMS),
+        *((("States of the building", paths.STATES),) if document.states else ()),
+        *((sheet.title, paths.room_sheet_path(sheet.key)) for sheet in document.room_sheets),
+    )
+    by_kind = grouped(sheets_of(document), lambda row: row.kind)
+    # Folded by kind, so that the schedules below stay in sight.
+    sheets: Navigation = tuple(
+        (capital(kind), tuple((f"{row.number} {row.title}", paths.drawing_path(row.number)) for row in rows))
+        for kind, rows in by_kind.items()
+    )
+    schedules: list[tuple[str, str | Navigation]] = [
+        ("Equipment by model", paths.EQUIPMENT),
+        ("Equipment by device", _parts_of(paths.DEVICES, device_parts(document))),
+        *((("Furnished by the owner", paths.OWNER_EQUIPMENT),) if document.owner_equipment else ()),
+        ("Cable totals and runs", paths.CABLES),
+    ]
+    if document.cables:
+        schedules.append(("Cable schedule", _parts_of(paths.CABLE_SCHEDULE, cable_parts(document))))
+    if document.pathways:
+        schedules.append(("Pathways and conduits", paths.PATHWAYS))
+    if document.switches:
+        schedules.append(("Switch ports and power", paths.POWER))
+    if document.network_hosts:
+        schedules.append(("For the network people", _parts_of(paths.NETWORK, network_parts(document))))
+    if document.racks:
+        schedules.append(("Racks", paths.RACKS))
+    if document.circuits:
+        schedules.append(("Mains power", paths.MAINS))
+    if channel_places := channel_places_of(document):
+        schedules.append(
+            (
+                "Channels and settings",
+                (("Overview", CHANNELS), *((place.title, place.path) for place in channel_places)),
+            )
+        )
+    if document.latencies:
+        schedules.append(("Delay of sound", paths.LATENCY))
+    if document.takeoff:
+        schedules.append(("Take-off", _parts_of(paths.TAKEOFF, takeoff_parts(document))))
+    if document.reel_orders:
+        schedules.append(("Reels and cut plan", paths.REELS))
+    if document.cables:
+        schedules.append(("Labels", _parts_of(paths.LABELS, label_parts(document))))
+    checks: list[tuple[str, str | Navigation]] = []
+    if document.findings or document.finding_count is not None:
+        checks.append(("Findings", paths.FINDINGS))
+    if document.workings:
+        checks.append(
+            (
+                "Calculations",
+                (("Overview", paths.CALCULATIONS), *((place.title, place.path) for place in places)),
+            )
+        )
+    nav: list[tuple[str, str | Navigation]] = [
+        ("Cover", paths.COVER),
+        ("Summary", paths.SUMMARY),
+        *((("What changed", paths.CHANGES),) if edition.changes else ()),
+        *((("What you asked for", paths.REQUIREMENTS),) if document.requirements else ()),
+        ("Rooms", rooms),
+        ("System description", paths.SYSTEM),
+        *((("Radio", _radio_pages(document)),) if document.radio else ()),
+        ("Drawings", (("List of drawings", paths.DRAWINGS), *sheets)),
+        ("Schedules", tuple(schedules)),
+    ]
+    if has_alternates(edition):
+        each = tuple((one.row.name, alternate_path(one.row.key)) for one in edition.alternates)
+        nav.append(("Alternates", (("What can be chosen", ALTERNATES), *each)))
+    if price_and_labour := _price_and_labour(edition):
+        held = (("Price", document.price), ("labour", document.labour))
+        title = capital(" and ".join(name for name, rows in held if rows))
+        nav.append((title, price_and_labour))
+    if document.programme is not None and document.activities:
+        nav.append(("Programme", paths.PROGRAMME))
+    if checks:
+        nav.append(("Checks", tuple(checks)))
+    terms: list[tuple[str, str | Navigation]] = [("Assumptions and open questions", paths.ASSUMPTIONS)]
+    if document.scope or document.wording.get("scope") or parts_of_scope(document, paths.SCOPE):
+        terms.append(("Scope and terms", paths.SCOPE))
+    if document.responsibilities:
+        terms.append(("Who does what", paths.RESPONSIBILITIES))
+    nav.append(("Assumptions and terms", tuple(terms)))
+    nav.append(("Cautions", paths.CAUTIONS))
+    return in_order(edition.reader, tuple(nav))
+
+
+def _radio_pages(document: Document) -> "str | Navigation":
+    """Return the page of radio, and below it the pages of levels and places where there are many."""
+    levels, places = radio_level_parts(document), radio_plan_parts(document)
+    below: list[tuple[str, str | Navigation]] = []
+    if on_own_pages(levels, paths.RADIO_LEVELS):
+        below.append(("Levels of microphones", tuple((part.title, part.path) for part in levels)))
+    if on_own_pages(places, paths.RADIO_PLAN):
+        below.append(("Carriers and slots", tuple((part.title, part.path) for part in places)))
+    return (("Overview", RADIO), *below) if below else RADIO
+
+
+def _parts_of(page: str, parts: Sequence[SchedulePart[Row]]) -> "str | Navigation":
+    """Return the page of a schedule, and where its parts have pages of their own, these below it."""
+    if not on_own_pages(parts, page):
+        return page
+    return (("Overview", page), *((part.title, part.path) for part in parts))
+
+
+def _price_and_labour(edition: Edition) -> Navigation:
+    """Return the pages of price and labour, as far as the edition holds them."""
+    document = edition.document
+    held = (
+        ("Price and payments", paths.PRICE, document.price),
+        ("What the price contains", paths.PRICE_ITEMS, paths.lists_offer(document) and document.offer),
+        ("Unit prices for changes", paths.UNIT_PRICES, document.unit_prices or document.unit_costs),
+        ("Price build-up", _parts_of(paths.BUILD_UP, price_line_parts(document)), document.price_lines),
+        ("Margin", paths.MARGIN, document.price and document.price.margin is not None),
+        ("Cash flow", paths.CASH_FLOW, document.cash_flow),
+        ("What the client can work out", paths.DISCLOSURE, document.disclosure or document.house_findings),
+        ("What moves the price", SENSITIVITY, edition.sensitivity),
+        ("Labour", paths.LABOUR, document.labour_summary),
+        ("Labour by line", _parts_of(paths.LABOUR_LINES, labour_parts(document)), document.labour),
+    )
+    return tuple((title, path) for title, path, rows in held if rows)
