@@ -239,7 +239,17 @@ def _token(item: Any) -> dict[str, object]:
 
 
 def _are_entries(found: Any) -> bool:
-    """Say whether something is entries of the search index that hold texts alone."""
+    """Say whether something is entries of the search index as pages have them: texts, tags and a boost."""
     return isinstance(found, list) and all(
-        isinstance(entry, dict) and all(type(value) is str for value in entry.values()) for entry in found
+        isinstance(entry, dict) and all(_is_of_an_entry(*item) for item in entry.items()) for entry in found
     )
+
+
+def _is_of_an_entry(name: str, value: object) -> bool:
+    match name:
+        case "boost":
+            return type(value) in (int, float)
+        case "tags":
+            return isinstance(value, list) and all(type(tag) is str for tag in value)
+        case _:
+            return type(value) is str
