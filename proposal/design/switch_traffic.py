@@ -23,7 +23,7 @@ class SwitchTraffic:
     vlans, most_vlans: VLANs on it, and those that it can hold.
     queues: queues that it has for DSCP.
     boundary_clock: whether it takes part in the clock.
-    fullest_port: its port with the highest load in one direction, and that load, bit/s.
+    fullest_port: its port with the highest load in one direction for its speed, and that load, bit/s.
     fullest_bit_per_s: that load, bit/s.
     port_rate_bit_per_s: data rate of that port, bit/s.
     """
@@ -72,7 +72,7 @@ def switch_traffic(design: Design) -> tuple[SwitchTraffic, ...]:
 
 def _of_switch(design: Design, tag: str, entry: Switch) -> SwitchTraffic:
     loads = [*_access_ports(design, tag, entry), *_uplinks(design, tag)]
-    fullest = max(loads, key=lambda one: max(one.inwards, one.outwards), default=None)
+    fullest = max(loads, key=lambda one: max(one.inwards, one.outwards) / one.rate, default=None)
     return SwitchTraffic(
         tag=tag,
         passing_bit_per_s=sum(one.inwards + one.outwards for one in loads),

@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from proposal.document.rows.patch_table import PatchRow
 from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.document.rows.rooms import EquipmentRoomRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.pages import paths
 from proposal.pages.markdown import Html, text
@@ -23,6 +24,7 @@ class PowerPage:
     bars: the fullest switches against their budgets; None where nothing is powered.
     left_out: how many others the drawing leaves out; None where it has all that power something.
     supplies: what remains with one mains supply lost; None where nothing is powered.
+    spare_ports: used and spare ports by equipment room; None where no switch stands in one.
     links: None where there is one switch or none.
     patches: every join of the network from end to end; None where nothing is on the network.
     ports: tag of the switch, the id of its part of the page, what drops first, and its ports.
@@ -33,6 +35,7 @@ class PowerPage:
     left_out: Html | None
     switches: Html
     supplies: Html | None
+    spare_ports: Html | None
     links: Html | None
     patches: Html | None
     ports: tuple[tuple[Html, Html, Html | None, Html], ...]
@@ -51,6 +54,7 @@ def power_page(here: PageContext) -> PowerPage:
         else None,
         switches=_switches(here),
         supplies=_supplies(here, powering) if powering else None,
+        spare_ports=_spare_ports(here),
         links=_links(here) if document.switch_links else None,
         patches=_patches(here) if document.patches else None,
         ports=tuple(
@@ -94,6 +98,15 @@ def _supplies(here: PageContext, powering: Sequence[SwitchRow]) -> Html:
         *fields_of(here, SwitchRow, "port_by_port", "supplies", "left_w", "drops_then"),
     ]
     return schedule("What remains with one mains supply lost", fields, powering)
+
+
+def _spare_ports(here: PageContext) -> Html | None:
+    rows = [row for row in here.document.equipment_rooms if row.switch_ports]
+    fields: list[Field[EquipmentRoomRow]] = [
+        *fields_of(here, EquipmentRoomRow, "tag", "ports_verdict", "switch_ports", "ports_used"),
+        *fields_of(here, EquipmentRoomRow, "ports_spare", "ports_spare_wanted"),
+    ]
+    return schedule("Spare ports by equipment room", fields, rows) if rows else None
 
 
 def _links(here: PageContext) -> Html:

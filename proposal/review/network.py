@@ -38,19 +38,19 @@ def ports_left(project: Project, design: Design) -> Iterator[Finding]:
                 else "Add a managed switch of the class and budget needed to the library, "
                 "or change the switches and ports fixed by hand.",
             )
-        given = sum(switch.access_ports for switch in closet.switches)
-        if given < closet.wanted_ports and not closet.left:
+        if not closet.spare_holds and not closet.left:
             yield Finding(
                 rule="few-spare-ports",
                 severity="warning",
                 where=closet.equipment_room,
                 place=place,
                 message="Fewer switch ports are spare than wanted.",
-                value=float(given),
+                value=float(closet.access_ports),
                 limit=float(closet.wanted_ports),
                 unit="ports",
                 source=EDITABLE_DEFAULT,
-                remedy=f"Use switches with {counted(closet.wanted_ports - given, 'port', more=True)} in "
+                remedy="Use switches with "
+                f"{counted(closet.wanted_ports - closet.access_ports, 'port', more=True)} in "
                 "all, or agree to fewer spare ones (rules).",
             )
 

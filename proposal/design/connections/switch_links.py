@@ -20,6 +20,7 @@ from proposal.design.connections.jackets import in_ceilings, jacket_needs
 from proposal.design.connections.patch_cords import Cord, cord, fibre_cord
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.network.switch_costs import FIBRES_OF
 from proposal.design.network.switch_joins import OWNER, SwitchJoin, SwitchJoins
 from proposal.design.numbers.numbering import cable_identity
 from proposal.design.pathways.cable_routes import CableRoute
@@ -31,7 +32,6 @@ from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
 Medium = Literal["copper", "fibre"]
-FIBRES_OF: Mapping[str, tuple[str, ...]] = {"multimode": ("OM3", "OM4"), "single mode": ("OS2",)}
 COPPER_FORMS, FIBRE_FORMS = ("8P8C jack", "either"), ("fibre module", "either")
 
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 
 from proposal.design.equipment.built_in_switch import carries_audio
 from proposal.design.equipment.placed_devices import Placed, by_hand
-from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.network.port_demand import Attached, SwitchPorts, port_named
+from proposal.design.network.switch_costs import switch_cost
 from proposal.design.network.switch_needs import SwitchNeeds
 from proposal.design.numbers.numbering import (
     PORT,
@@ -43,6 +43,26 @@ class EquipmentRoomSwitches:
     wanted_ports: int
     switches: tuple[SwitchPorts, ...]
     left: tuple[str, ...]
+
+    @property
+    def access_ports(self) -> int:
+        """Return the ports for devices of all its switches."""
+        return sum(switch.access_ports for switch in self.switches)
+
+    @property
+    def used_ports(self) -> int:
+        """Return how many of them are taken."""
+        return sum(len(switch.ports) for switch in self.switches)
+
+    @property
+    def spare_wanted(self) -> int:
+        """Return the ports to be left free over all its switches."""
+        return self.wanted_ports - len(self.wanting)
+
+    @property
+    def spare_holds(self) -> bool:
+        """Return whether there are as many ports as devices and the spare share ask for."""
+        return self.access_ports >= self.wanted_ports
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,7 +126,7 @@ def closet(
     entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
     headroom = rules.power.headroom
     options = tuple(
-        Option(code, cost_of_one(project, one), asked.given_by(one, headroom))
+        Option(code, switch_cost(project, one), asked.given_by(one, headroom))
         for code, one in entries.items()
     )
     given = [asked.given_by(one, headroom) for one in by_number.values()]

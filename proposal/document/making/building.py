@@ -15,6 +15,7 @@ from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
 from proposal.document.making.cable_types import cable_type_rows
 from proposal.document.making.composed_texts import words_of
+from proposal.document.making.equipment_rooms import equipment_room_rows
 from proposal.document.making.pack_life import pack_life_rows
 from proposal.document.making.racks import rack_place_rows, rack_rows
 from proposal.document.making.switch_links import switch_link_rows
@@ -99,16 +100,7 @@ def building_parts(computed: Computed) -> BuildingParts:
             StoreyRow(tag=tag, name=storey.name, height_m=storey.height, slab_to_slab_m=storey.slab_to_slab)
             for tag, storey in storeys
         ),
-        "equipment_rooms": tuple(
-            EquipmentRoomRow(
-                tag=tag,
-                name=room.name,
-                storey=room.storey,
-                at=room.at,
-                racks=tuple(one.device.tag for one in design.racks if one.device.room == tag),
-            )
-            for tag, room in sorted(project.building.equipment_rooms.items())
-        ),
+        "equipment_rooms": equipment_room_rows(project, design),
         "rooms": tuple(_room(project, design, room) for room in design.rooms),
         "devices": _devices(computed),
         "equipment": _equipment(computed),

@@ -124,7 +124,7 @@ class SwitchTrafficRow(Row):
         description="boundary clock, or that it hands the clock on only."
     )
     fullest_port: Annotated[str, Shows("fullest_port", ALL, empty="none")] = Field(
-        description="Its port with the highest load in one direction."
+        description="Its port with the highest load in one direction for its speed."
     )
     fullest_bit_s: Annotated[float, Shows("load_of_that_port", ALL, "bits per second")] = Field(
         description="That load, bit/s."

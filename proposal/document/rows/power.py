@@ -128,8 +128,8 @@ class SwitchRow(Row):
         tuple[str, ...],
         Shows("drops_with_one_supply_lost", NOT_CLIENT, "tag", link="tag", empty="nothing", follows=True),
     ] = Field(default=(), description="Devices that lose power with one supply lost, the first first.")
-    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
-        default="", description="holds or fails."
+    verdict: Annotated[str, Shows("verdict_on_power", NOT_CLIENT, "verdict")] = Field(
+        default="", description="holds or fails, by the power that it gives."
     )
 
     @composed(Shows("switch", NOT_CLIENT, "tag", link="ports", together=True))

@@ -17,7 +17,7 @@ from proposal.document.rows.room_contents import (
     Point,
     SizeRow,
 )
-from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
+from proposal.document.schedule import ALL, HOUSE, NOT_CLIENT, Row, Schedule, Shows, composed, gathered
 
 
 class RoomSheet(Row):
@@ -273,6 +273,21 @@ class EquipmentRoomRow(Row):
     racks: Annotated[tuple[str, ...], Shows("racks", ALL, "tag", link="tag")] = Field(
         description="Tags of its racks."
     )
+    switch_ports: Annotated[
+        int, Shows("switch_ports", NOT_CLIENT, "count", zero=False, subject="ports", follows=True)
+    ] = Field(default=0, description="Ports for devices of all switches in it, of the owner's those free.")
+    ports_used: Annotated[
+        int, Shows("used", NOT_CLIENT, "count", zero=False, subject="ports", follows=True)
+    ] = Field(default=0, description="Those in use.")
+    ports_spare: Annotated[
+        int, Shows("spare", NOT_CLIENT, "count", zero=False, subject="ports", follows=True)
+    ] = Field(default=0, description="Those left.")
+    ports_spare_wanted: Annotated[
+        int, Shows("spare_wanted", NOT_CLIENT, "count", zero=False, subject="ports", follows=True)
+    ] = Field(default=0, description="Ports to be left free over all of them.")
+    ports_verdict: Annotated[
+        str, Shows("verdict_on_spare_ports", NOT_CLIENT, "verdict", subject="ports", follows=True)
+    ] = Field(default="", description="holds or fails; empty where it has no switch.")
 
     @gathered(Shows("rooms_served", ALL, "tag", link="tag"))
     def rooms_served(self, document: Building) -> tuple[str, ...]:

@@ -241,12 +241,8 @@ class _Counting:
         entry = self._design.entries.get(device.tag)
         if entry is None:
             return False
-        named = entry.labour_task
-        if named and (task.installs or key == named):
-            return key == named
-        if device.location == FURNITURE and task.phase == "workshop":
-            return False
-        return device.kind in task.kinds and (device.location == FURNITURE or not task.furniture)
+        in_furniture = device.location == FURNITURE
+        return task.done_to_device(key, device.kind, entry.labour_task, in_furniture=in_furniture)
 
     def _cables(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
         cables = [one for one in self._done_to(task) if not one.in_rack]

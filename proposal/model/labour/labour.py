@@ -148,6 +148,20 @@ class Task(Data):
             raise refusal("further_hours only for a task done to rooms or devices", f"to: {self.to}")
         return self
 
+    def done_to_device(self, key: str, kind: str, named: str, *, in_furniture: bool) -> bool:
+        """Return whether it is done to a device.
+
+        key: of the task.  kind: of the device.  named: the task that its entry of the library names, if any.
+        in_furniture: whether the device stands in furniture for want of a rack.
+        """
+        if self.to != "device":
+            return False
+        if named and (self.installs or key == named):
+            return key == named
+        if in_furniture and self.phase == "workshop":
+            return False
+        return kind in self.kinds and (in_furniture or not self.furniture)
+
 
 class Condition(Data):
     """What makes work slower: added to the line, or multiplied once over the project."""

@@ -248,8 +248,8 @@ def test_an_uplink_port_that_was_issued_stays() -> None:
     project = project_of(EXAMPLE)
     first = designed(project)
     given = design_numbers(first)
-    kept = {identity: one for identity, one in given.items() if identity.startswith("join/")}
-    assert len(kept) == 2 * len(first.switch_joins.joins)
+    kept = {identity: one for identity, one in given.items() if identity.startswith(("join/", "device/"))}
+    assert sum(one.startswith("join/") for one in kept) == 2 * len(first.switch_joins.joins)
     moved = {
         identity: one.model_copy(update={"number": one.number.replace("/U1", "/U2")})
         if one.number.startswith("ER2-SW2/")
