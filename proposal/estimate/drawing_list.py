@@ -13,6 +13,7 @@ from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
 from proposal.design.sound.signal_flow import Flow
+from proposal.estimate.plan_sheets import room_plans
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
 from proposal.estimate.reels.reel_sheets import cut_plan_parts
@@ -311,6 +312,14 @@ KINDS = (
         listed="detail_sheets",
     ),
     SheetKind(name="plan", series="P", title=_of_storey("Plan"), drawings=_plans),
+    SheetKind(
+        name="room plan",
+        series="M",
+        title=_of_room("Room plan"),
+        drawings=lambda sources: room_plans(sources.project, sources.design),
+        # It is drawn from what the designer of the storey's plan has placed.
+        charged=False,
+    ),
     SheetKind(name="signal flow", series="S", title=_of_room("Signal flow"), drawings=_signal_flows),
     SheetKind(
         name="charge timeline",

@@ -8,7 +8,7 @@ from proposal.document.offer_totals import offered_rooms
 from proposal.document.rows.price import RoomPrice
 from proposal.document.rows.room_contents import CarriedRow, CriterionRow, MicrophoneRow, SizeRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
-from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, PLAN, SIGNAL_FLOW
+from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, PLAN, ROOM_PLAN, SIGNAL_FLOW
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
@@ -27,7 +27,8 @@ from proposal.pages.schedule_table import Field, fields_of, schedule
 class RoomPage:
     """A kind of room as designed.
 
-    plans: of the storeys where it is built.  price: of its rooms, where the edition tells of it.
+    own_plans: of its rooms.  plans: of the storeys where it is built.
+    price: of its rooms, where the edition tells of it.
     works: step of the signal's way and what happens there.
     day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
     level_maps: radio level over the room.
@@ -37,6 +38,7 @@ class RoomPage:
     template: ClassVar[str] = "room.md.jinja"
     title: Html
     use: Html
+    own_plans: tuple[Html, ...]
     plans: tuple[Html, ...]
     price: Html | None
     facts: Html
@@ -70,6 +72,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
     return RoomPage(
         title=text(sheet.title),
         use=text(sheet.use),
+        own_plans=figures_of(here, drawings, ROOM_PLAN, sheet.key),
         plans=_plans(here, rooms, drawings),
         price=_price(here, sheet),
         facts=fact_list(f"{sheet.title} in short", _facts(here, sheet)),

@@ -23,10 +23,10 @@ class DeviceRow(Row):
         description="Where it stands: ceiling, table, rack tag."
     )
     storey: Annotated[str, Shows("storey", ALL, "tag")] = Field(description="Tag of the storey it stands on.")
-    at: Annotated[Point | None, Shows("position", NOT_CLIENT, "coordinates")] = Field(
+    at: Annotated[Point | None, Shows("position", ALL, "coordinates")] = Field(
         default=None, description="Position in the building, m."
     )
-    height_m: Annotated[float | None, Shows("above_floor", NOT_CLIENT, "length")] = Field(
+    height_m: Annotated[float | None, Shows("above_floor", ALL, "length")] = Field(
         default=None, description="Height above the floor, m."
     )
     model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")

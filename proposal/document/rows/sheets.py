@@ -10,10 +10,10 @@ from proposal.document.schedule import ALL, Row, Schedule, Shows, composed, gath
 
 # Kinds of drawings that a page shows besides their own; whatever their subject names is found by itself.
 SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP = "signal flow", "charge timeline", "level map"
-PLAN = "plan"
+PLAN, ROOM_PLAN = "plan", "room plan"
 GANTT_CHART, CREW_LOADING = "gantt chart", "crew loading"
 RADIO_NEIGHBOURS, CONDUIT_SECTIONS = "radio neighbours", "conduit sections"
-ROOM_KINDS = (SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP)
+ROOM_KINDS = (SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP, ROOM_PLAN)
 PROGRAMME_KINDS = (GANTT_CHART, CREW_LOADING)
 THE_PROGRAMME = "the programme"
 

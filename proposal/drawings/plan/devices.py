@@ -1,0 +1,81 @@
+"""Devices as plans show them: by kind and place, with their codes and what an installer asks of each."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from proposal.document.document import Document
+from proposal.document.rows.equipment import DeviceRow
+from proposal.drawings.plan.symbols import place_in_order
+
+Point = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanMark:
+    """Devices of one kind at one place.
+
+    at: m.  codes: within the room, in order.  label: the same as printed beside the mark.
+    """
+
+    kind: str
+    at: Point
+    codes: tuple[str, ...]
+    label: str
+
+
+def code_of(tag: str, room: str) -> str:
+    """Return the code of a device within its room: what follows the room in its tag."""
+    return tag.removeprefix(f"{room}-")
+
+
+def shortened(codes: Sequence[str]) -> str:
+    """Return codes with runs of numbers as ranges: AP1, CH1–CH4."""
+    parts: list[str] = []
+    run: list[str] = []
+    for code in (*codes, ""):
+        if run and code and _follows(run[-1], code):
+            run.append(code)
+            continue
+        if run:
+            parts.extend(run if len(run) < 3 else [f"{run[0]}–{run[-1]}"])
+        run = [code]
+    return ", ".join(parts)
+
+
+def _follows(one: str, two: str) -> bool:
+    letters = one.rstrip("0123456789")
+    if letters != two.rstrip("0123456789"):
+        return False
+    first, second = one[len(letters) :], two[len(letters) :]
+    return bool(first and second) and int(second) == int(first) + 1
+
+
+def natural(code: str) -> tuple[str, int, str]:
+    """Return what codes are sorted by: M2 before M10."""
+    letters = code.rstrip("0123456789")
+    digits = code[len(letters) :]
+    return letters, int(digits or 0), code
+
+
+def standing_in_rooms(document: Document) -> tuple[DeviceRow, ...]:
+    """Return the devices that stand in a room or an equipment room; of racks the rack alone."""
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
+    return tuple(row for row in document.devices if row.location not in racks)
+
+
+def marks_of(devices: Iterable[DeviceRow], origin: Point = (0.0, 0.0)) -> tuple[PlanMark, ...]:
+    """Return a mark for devices of one kind at one place, in order of kinds and places.
+
+    origin: what positions are counted from, m.
+    """
+    grouped: dict[tuple[str, Point], list[str]] = {}
+    for row in devices:
+        if row.at is not None:
+            at = (round(row.at[0] - origin[0], 3), round(row.at[1] - origin[1], 3))
+            grouped.setdefault((row.kind, at), []).append(code_of(row.tag, row.room))
+    return tuple(
+        PlanMark(kind, at, codes := tuple(sorted(found, key=natural)), shortened(codes))
+        for (kind, at), found in sorted(
+            grouped.items(), key=lambda item: (place_in_order(item[0][0]), min(map(natural, item[1])))
+        )
+    )

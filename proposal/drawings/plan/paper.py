@@ -1,0 +1,198 @@
+"""The paper of a plan: its field, scale and foot, with north, scale bar and the legend of what is on it."""
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from proposal.drawings.canvas import MM_PT, Canvas, Point
+from proposal.drawings.colours import FRAME, INK, MUTED, PAPER
+from proposal.drawings.figure.scale_bar import BARS_M, SCALES, round_scale
+from proposal.drawings.label_placement import Box
+from proposal.drawings.letter_widths import letters_pt
+from proposal.drawings.plan.symbols import draw_symbol, place_in_order, reach_of
+from proposal.drawings.sheet import TitleBlock
+from proposal.quantities import formatting
+
+SHEET_MM = (400.0, 277.0)
+WIDTH, HEIGHT = SHEET_MM[0] * MM_PT, SHEET_MM[1] * MM_PT
+EDGE = 6.0
+FOOT = 78.0
+STRIP = 425.0
+FIELD: Box = (EDGE + 8, EDGE + 8, WIDTH - EDGE - 8, HEIGHT - EDGE - FOOT - 8)
+"""What is left for a drawing: left, top, right, bottom, pt."""
+SMALL, NORMAL = 7.0, 7.5
+
+
+@dataclass(frozen=True, slots=True)
+class Scaled:
+    """How points of a building stand on paper.
+
+    scale: denominator.  west, south: corner of what is drawn, m.  left, bottom: where that is on paper, pt.
+    """
+
+    scale: int
+    west: float
+    south: float
+    left: float
+    bottom: float
+
+    @property
+    def pt_a_metre(self) -> float:
+        """Points on paper for a metre in the building."""
+        return 1000 * MM_PT / self.scale
+
+    def on_paper(self, at: Point) -> Point:
+        """Return where a point of the building is on paper, pt."""
+        return (
+            self.left + (at[0] - self.west) * self.pt_a_metre,
+            self.bottom - (at[1] - self.south) * self.pt_a_metre,
+        )
+
+    def all_on_paper(self, points: Iterable[Point]) -> list[Point]:
+        """Return where points of the building are on paper, pt."""
+        return [self.on_paper(point) for point in points]
+
+
+def scaled(corners: tuple[Point, Point], field: Box, scale: int) -> Scaled:
+    """Return how a piece of a building stands in the middle of a field at a scale.
+
+    corners: south-western and north-eastern, m.
+    """
+    (west, south), (east, north) = corners
+    metre = 1000 * MM_PT / scale
+    left = (field[0] + field[2] - (east - west) * metre) / 2
+    bottom = (field[1] + field[3] + (north - south) * metre) / 2
+    return Scaled(scale, west, south, left, bottom)
+
+
+def scales_that_fit(corners: tuple[Point, Point], field: Box, units: str, usual: int) -> tuple[int, ...]:
+    """Return round scales at which a piece of a building fits a field, the usual one or the next first.
+
+    usual: denominator; larger drawings come after it, for what does not fit on it.
+    """
+    (west, south), (east, north) = corners
+    wanted = max(
+        (east - west) * 1000 * MM_PT / (field[2] - field[0]),
+        (north - south) * 1000 * MM_PT / (field[3] - field[1]),
+    )
+    least = round_scale(wanted, units)
+    scales = SCALES["us_customary" if units == "us_customary" else "metric"]
+    first = max(least, usual)
+    return (first, *sorted((one for one in scales if least <= one < first), reverse=True))
+
+
+def framed_sheet(strip: TitleBlock) -> Canvas:
+    """Return a sheet with its frame and title block."""
+    canvas = Canvas(WIDTH, HEIGHT)
+    left, top = WIDTH - EDGE - STRIP, HEIGHT - EDGE - FOOT
+    canvas.polygon(
+        ((EDGE, EDGE), (WIDTH - EDGE, EDGE), (WIDTH - EDGE, HEIGHT - EDGE), (EDGE, HEIGHT - EDGE)),
+        PAPER, INK, 1.0,
+    )  # fmt: skip
+    canvas.line(((EDGE, top), (WIDTH - EDGE, top)), INK, 0.6)
+    canvas.line(((left, top), (left, HEIGHT - EDGE)), INK, 0.6)
+    part = f" · {strip.part}" if strip.part else ""
+    canvas.text((left + 9, top + 21), strip.project, 7.5, colour=MUTED)
+    canvas.text((WIDTH - EDGE - 9, top + 21), f"Sheet {strip.number}{part}", 9, anchor="end", bold=True)
+    canvas.text((left + 9, top + 44), strip.title, 11, bold=True)
+    canvas.text((left + 9, top + 65), f"{strip.revision} · {strip.purpose}", 7.5, colour=MUTED)
+    return canvas
+
+
+def foot(
+    canvas: Canvas,
+    scale: int,
+    units: str,
+    locale: str,
+    kinds: Iterable[str],
+    others: Sequence[tuple[str, Callable[[Canvas, Point], None]]] = (),
+) -> None:
+    """Draw north, the scale bar and the legend at the foot of a sheet.
+
+    kinds: of devices that are marked on it.
+    others: what else is explained: its name, and what draws a sample around a point.
+    """
+    top = HEIGHT - EDGE - FOOT
+    canvas.line(((EDGE + 20, top + 52), (EDGE + 20, top + 20)), INK, 1.0)
+    canvas.polygon(((EDGE + 20, top + 12), (EDGE + 24, top + 24), (EDGE + 16, top + 24)), INK)
+    canvas.text((EDGE + 20, top + 66), "N", 9, anchor="middle", bold=True)
+    bars = BARS_M["us_customary" if units == "us_customary" else "metric"]
+    metre = 1000 * MM_PT / scale
+    bar_m = max((bar for bar in bars if bar * metre <= 170), default=bars[0])
+    left, quarter = EDGE + 54, bar_m * metre / 4
+    for n in range(4):
+        x = left + n * quarter
+        canvas.polygon(
+            ((x, top + 18), (x + quarter, top + 18), (x + quarter, top + 25), (x, top + 25)),
+            INK if n % 2 == 0 else PAPER, INK, 0.6,
+        )  # fmt: skip
+    canvas.text((left, top + 36), "0", NORMAL, anchor="middle")
+    words = formatting.short_quantity(bar_m, "length", units, locale)
+    canvas.text((left + 4 * quarter, top + 36), words, NORMAL, anchor="middle")
+    canvas.text((left, top + 53), f"Scale 1:{scale} on A3", 8, bold=True)
+    canvas.text((left, top + 66), "Do not scale from the drawing; check sizes on site.", SMALL, colour=MUTED)
+    shown = [(kind, _sample(kind)) for kind in sorted(set(kinds), key=place_in_order)]
+    entries = [*shown, *others]
+    x, y = EDGE + 260.0, top + 14.0
+    widest = 0.0
+    for name, draw in entries:
+        if y > top + FOOT - 8:
+            x, y, widest = x + widest + 34, top + 14.0, 0.0
+        draw(canvas, (x, y))
+        canvas.text((x + 14, y + 2.6), name, NORMAL)
+        widest = max(widest, letters_pt(name, NORMAL))
+        y += 12.4
+
+
+def _sample(kind: str) -> Callable[[Canvas, Point], None]:
+    return lambda canvas, at: draw_symbol(canvas, kind, at)
+
+
+def symbol_box(kind: str, at: Point) -> Box:
+    """Return the box of the mark of a device of a kind, pt."""
+    reach = reach_of(kind)
+    return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
+
+
+def table(canvas: Canvas, at: Point, headings: Sequence[str], rows: Sequence[Sequence[Sequence[str]]]) -> Box:
+    """Draw a table and return its box.
+
+    at: its upper left corner.  rows: lines of text of each cell.
+    Columns are as wide as their texts; those that are empty in every row are left out.
+    """
+    kept = [n for n in range(len(headings)) if any(any(row[n]) for row in rows)]
+    widths = [
+        max(
+            letters_pt(headings[n], NORMAL, bold=True),
+            *(letters_pt(line, NORMAL) for row in rows for line in row[n]),
+        )
+        + 10
+        for n in kept
+    ]
+    x, y = at
+    right = x + sum(widths)
+    step = NORMAL * 1.25
+
+    def line_of(cells: Sequence[Sequence[str]], top: float, *, bold: bool) -> float:
+        left = x
+        for n, width in zip(kept, widths, strict=True):
+            for number, words in enumerate(cells[n]):
+                canvas.text((left + 3, top + 9 + number * step), words, NORMAL, bold=bold)
+            left += width
+        return top + 5 + max([1, *(len(cells[n]) for n in kept)]) * step
+
+    bottom = line_of([[heading] for heading in headings], y, bold=True)
+    canvas.line(((x, bottom), (right, bottom)), INK, 0.8)
+    for row in rows:
+        bottom = line_of(row, bottom, bold=False)
+        canvas.line(((x, bottom), (right, bottom)), FRAME, 0.4)
+    return x, y, right, bottom
+
+
+def table_width(headings: Sequence[str], rows: Sequence[Sequence[Sequence[str]]]) -> float:
+    """Return how wide a table is drawn, pt.
+
+    rows: lines of text of each cell.
+    """
+    aside = Canvas(WIDTH, HEIGHT)
+    left, _, right, _ = table(aside, (0.0, 0.0), headings, rows)
+    return right - left

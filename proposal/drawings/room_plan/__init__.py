@@ -1,0 +1,206 @@
+"""The plan of a room, or of rooms built alike: furniture, seats and devices with their heights, to scale."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import groupby
+
+from proposal.document.document import Document
+from proposal.document.rows.cabling import CableRow
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.rooms import RoomRow, RoomSheet
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.plan.devices import PlanMark, code_of, marks_of, natural, standing_in_rooms
+from proposal.drawings.plan.symbols import place_in_order
+from proposal.drawings.plan.turning import turned
+from proposal.drawings.sheet import TitleBlock, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+Point = tuple[float, float]
+MOST_ROWS = 44
+"""Lines that the table of a sheet has places for."""
+
+
+@dataclass(frozen=True, slots=True)
+class DeviceLine:
+    """A line of the table: devices that are fixed alike.
+
+    codes: of them.  what: kind and model.  west, south: from the walls, empty where the plan alone shows it.
+    height: above the floor.  fixed: where.  cables: what each cable is and where it ends, in the rooms' own
+    words; empty where the reader sees no cables.
+    """
+
+    codes: str
+    what: str
+    west: str
+    south: str
+    height: str
+    fixed: str
+    cables: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RoomPlanSpec:
+    """All that the plan of a room shows; positions are from the south-western corner around it, m.
+
+    units: metric or us_customary.
+    rooms: tag and name of each room built so.
+    furniture: name and corners.  seats: tag, name and position.
+    """
+
+    strip: TitleBlock
+    units: str
+    locale: str
+    title: str
+    rooms: tuple[tuple[str, str], ...]
+    storeys: tuple[str, ...]
+    outline: tuple[Point, ...]
+    ceiling_height_m: float
+    ceiling_kind: str
+    furniture: tuple[tuple[str, tuple[Point, ...]], ...]
+    seats: tuple[tuple[str, str, Point], ...]
+    marks: tuple[PlanMark, ...]
+    lines: tuple[DeviceLine, ...]
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
+    """Return what the plan of the rooms that a sheet names shows to an edition's reader."""
+    document = edition.document
+    kind = next(row for row in document.room_sheets if row.key == sheet.subject)
+    rooms = [row for row in document.rooms if row.tag in sheet.members]
+    first = rooms[0]
+    corner = (min(x for x, _ in first.outline), min(y for _, y in first.outline))
+    devices = [row for row in standing_in_rooms(document) if row.room == first.tag]
+
+    def own(points: Sequence[Point]) -> tuple[Point, ...]:
+        built = turned(points, kind.outline, first.outline)
+        return tuple((round(x - corner[0], 4), round(y - corner[1], 4)) for x, y in built)
+
+    return RoomPlanSpec(
+        strip=strip_of(edition, sheet),
+        units=document.cover.units,
+        locale=document.cover.locale,
+        title=kind.title,
+        rooms=tuple((room.tag, room.name) for room in rooms),
+        storeys=tuple(dict.fromkeys(room.storey for room in rooms)),
+        outline=own(kind.outline),
+        ceiling_height_m=kind.ceiling_height_m,
+        ceiling_kind=kind.ceiling_kind,
+        furniture=tuple((name, own(points)) for name, points in kind.furniture),
+        seats=tuple((tag, name, own((at,))[0]) for tag, name, at in kind.seats),
+        marks=marks_of(devices, corner),
+        lines=_lines(document, kind, rooms, devices, corner),
+    )
+
+
+def _lines(
+    document: Document,
+    kind: RoomSheet,
+    rooms: Sequence[RoomRow],
+    devices: Sequence[DeviceRow],
+    corner: Point,
+) -> tuple[DeviceLine, ...]:
+    """Return the table of the devices of a room: one line for each place, one for microphones that are alike.
+
+    Where that is too long for the sheet, devices that are alike share a line; the plan shows where each is.
+    """
+    leaving = _cables(document, rooms)
+    forms = {microphone.code: microphone.form for microphone in kind.microphones}
+    placed: dict[tuple[object, ...], list[DeviceRow]] = {}
+    alike: dict[tuple[object, ...], list[DeviceRow]] = {}
+    for row in sorted(
+        devices, key=lambda row: (place_in_order(row.kind), natural(code_of(row.tag, row.room)))
+    ):
+        same = (row.kind, row.model, row.location, row.height_m)
+        at = None if row.kind == "microphone" else row.at
+        placed.setdefault((*same, at), []).append(row)
+        alike.setdefault(same, []).append(row)
+    lines = _described(document, placed.values(), corner, leaving, forms)
+    if _length(lines) > MOST_ROWS:
+        lines = _described(document, alike.values(), None, {}, forms)
+    return lines
+
+
+def _length(lines: Sequence[DeviceLine]) -> int:
+    return sum(max(1, len(line.cables)) for line in lines)
+
+
+def _described(
+    document: Document,
+    groups: Iterable[Sequence[DeviceRow]],
+    corner: Point | None,
+    leaving: Mapping[str, tuple[str, ...]],
+    forms: Mapping[str, str],
+) -> tuple[DeviceLine, ...]:
+    def length(value_m: float) -> str:
+        return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
+
+    lines = []
+    for rows in groups:
+        one = rows[0]
+        codes = [code_of(row.tag, row.room) for row in rows]
+        form = " ".join(dict.fromkeys(forms[code] for code in codes if code in forms))
+        at = one.at if corner is not None and one.kind != "microphone" else None
+        lines.append(
+            DeviceLine(
+                codes=", ".join(codes),
+                what=" ".join(part for part in (form, one.kind, one.model) if part),
+                west=length(at[0] - corner[0]) if at and corner else "",
+                south=length(at[1] - corner[1]) if at and corner else "",
+                height="" if one.height_m is None else length(one.height_m),
+                fixed=one.location,
+                cables=tuple(line for code in codes for line in leaving.get(code, ())),
+            )
+        )
+    return tuple(lines)
+
+
+def _cables(document: Document, rooms: Sequence[RoomRow]) -> Mapping[str, tuple[str, ...]]:
+    """Return the cables that leave each device, by its code: port and end, and the way if all rooms share it.
+
+    Of rooms built alike, what differs from room to room is left to the cable schedule.
+    """
+    tags = {room.tag for room in rooms}
+    told: dict[str, dict[tuple[str, str], list[CableRow]]] = {}
+    for cable in document.cables:
+        if cable.room in tags and cable.from_tag.startswith(f"{cable.room}-"):
+            code = code_of(cable.from_tag, cable.room)
+            end = code_of(cable.to_tag, cable.room)
+            told.setdefault(code, {}).setdefault((cable.from_port, end), []).append(cable)
+    return {
+        code: tuple(
+            line for (port, end), cables in sorted(ends.items()) for line in _way(code, port, end, cables)
+        )
+        for code, ends in told.items()
+    }
+
+
+def _way(code: str, port: str, end: str, cables: Sequence[CableRow]) -> list[str]:
+    ports = {code_of(cable.to_port, cable.room) for cable in cables}
+    ways = {cable.pathways for cable in cables}
+    at = f" {ports.pop()}" if len(ports) == 1 else ""
+    lines = [f"{code}/{port} to {end}{at}"]
+    if len(ways) == 1 and (way := ways.pop()):
+        lines.append(f"by {', '.join(tag for tag, _ in groupby(way))}")
+    return lines
+
+
+def alternative(spec: RoomPlanSpec) -> str:
+    """Return what the plan shows in sentences."""
+    xs, ys = [x for x, _ in spec.outline], [y for _, y in spec.outline]
+    size = " by ".join(
+        formatting.short_quantity(max(one) - min(one), "length", spec.units, spec.locale) for one in (xs, ys)
+    )
+    rooms = formatting.listed([f"{tag} {name}" for tag, name in spec.rooms])
+    ceiling = formatting.short_quantity(spec.ceiling_height_m, "length", spec.units, spec.locale)
+    sentences = [
+        f"Plan of {rooms} to scale, north up, {size}; ceiling of {spec.ceiling_kind} at {ceiling}.",
+        f"{formatting.count_of(len(spec.seats), 'seat')}.",
+    ]
+    for line in spec.lines:
+        where = f", {line.west} from the west and {line.south} from the south" if line.west else ""
+        height = f", {line.height} above the floor" if line.height else ""
+        sentences.append(f"{line.what[:1].upper()}{line.what[1:]} {line.codes}: {line.fixed}{where}{height}.")
+        if line.cables:
+            sentences.append(f"Cables: {'; '.join(line.cables)}.")
+    return " ".join(sentences)

@@ -1,0 +1,43 @@
+"""Which sheets there are of plans: of rooms built alike, and of storeys."""
+
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.design.equipment.placed_devices import in_building
+from proposal.design.numbers.numbering import natural
+from proposal.design.sheets.splitting import Part
+from proposal.model.project import Project
+
+
+def room_plans(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    """Yield the key of each kind of room with its sheets: one for all rooms that are built alike.
+
+    Rooms of a kind are built alike where they are turned alike and hold the same at the same places.
+    """
+    kinds: dict[str, dict[object, list[str]]] = {}
+    for one in design.rooms:
+        kinds.setdefault(one.kind, {}).setdefault(_arrangement(project, design, one.tag), []).append(one.tag)
+    for key, arrangements in kinds.items():
+        yield (
+            key,
+            tuple(Part(tuple(sorted(tags, key=natural))) for _, tags in sorted(
+                arrangements.items(), key=lambda item: min(map(natural, item[1]))
+            )),
+        )  # fmt: skip
+
+
+def _arrangement(project: Project, design: Design, tag: str) -> object:
+    """Return what rooms that share a plan have in common: how they are turned, and what stands where."""
+    room = project.rooms[tag]
+    corners = [in_building(room, corner) for corner in room.layout.outline]
+    west, south = min(x for x, _ in corners), min(y for _, y in corners)
+    racks = {device.tag for device in design.devices if device.kind == "rack"}
+    held = tuple(
+        (
+            device.code, device.model, device.location, round(device.height_m, 3),
+            round(device.at[0] - west, 3), round(device.at[1] - south, 3),
+        )
+        for device in design.devices
+        if device.room == tag and device.location not in racks
+    )  # fmt: skip
+    return room.mirrored, room.rotation % 360, held
