@@ -31,7 +31,7 @@ class Canvas:
     ) -> None:
         """Draw a line through points.
 
-        width: pt.  dash: lengths of strokes and gaps, pt; empty for a whole line.
+        colour: of it.  width: pt.  dash: lengths of strokes and gaps, pt; empty for a whole line.
         of: what it is for, as a class of the element; empty for a line like others.
         """
         pattern = f' stroke-dasharray="{dash}"' if dash else ""
@@ -46,7 +46,7 @@ class Canvas:
     ) -> None:
         """Draw a closed shape.
 
-        width: of its edge, pt.
+        fill: its colour.  stroke: colour of its edge.  width: of its edge, pt.
         """
         edge = f' stroke="{stroke}" stroke-width="{_short(width)}"' if stroke != "none" else ""
         self._parts.append(f'<polygon points="{_points(points)}" fill="{fill}"{edge}/>')
@@ -56,7 +56,7 @@ class Canvas:
     ) -> None:
         """Draw a circle.
 
-        radius: pt.  width: of its edge, pt.
+        radius: pt.  fill: its colour.  stroke: colour of its edge.  width: of its edge, pt.
         """
         edge = f' stroke="{stroke}" stroke-width="{_short(width)}"' if stroke != "none" else ""
         x, y = (_short(value) for value in at)
@@ -74,7 +74,8 @@ class Canvas:
     ) -> None:
         """Draw a line of text.
 
-        at: where its line begins, ends or has its middle, as anchor says.  size: of its letters, pt.
+        at: where its line begins, ends or has its middle, as anchor says.  words: what it says.
+        size: of its letters, pt.  bold, colour: how they are set.
         """
         shown = _escaped(words)
         if not shown:
@@ -97,10 +98,11 @@ class Canvas:
             f'<{kind} id="{prefix}-{kind}">{_escaped(words)}</{kind}>\n'
             for kind, words in (("title", title), ("desc", description))
         )
-        size = f'width="{_short(self.width)}pt" height="{_short(self.height)}pt"'
+        # The sheet itself is as exact as its texts may be small: they are measured against it.
+        wide, high = f"{self.width:.6f}", f"{self.height:.6f}"
         return (
-            f'<svg xmlns="http://www.w3.org/2000/svg" {size} viewBox="0 0 {_short(self.width)} '
-            f'{_short(self.height)}" role="img" font-family="{FONT_FAMILY}" '
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{wide}pt" height="{high}pt" '
+            f'viewBox="0 0 {wide} {high}" role="img" font-family="{FONT_FAMILY}" '
             f'aria-labelledby="{prefix}-title {prefix}-desc">\n{said}' + "\n".join(self._parts) + "\n</svg>\n"
         ).encode()
 

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 
 from proposal.drawings.canvas import ASCENT, DESCENT, LINE
+from proposal.drawings.colours import INK
 from proposal.drawings.letter_widths import letters_pt
 
 Point = tuple[float, float]
@@ -31,7 +32,7 @@ class Label:
     """A text that belongs to a point.
 
     lines: of the text.  at: the point.  reach: half width and half height of the symbol there, pt.
-    size: of the letters, pt.
+    size: of the letters, pt.  bold, colour: how they are set.
     where: boxes it may fill in order, in place of those around its symbol: left and top of each.
     led: whether it may stand on a leader.
     """
@@ -41,6 +42,7 @@ class Label:
     reach: Point = (0.0, 0.0)
     size: float = 7.0
     bold: bool = False
+    colour: str = INK
     where: tuple[Point, ...] = ()
     led: bool = True
 
@@ -98,7 +100,7 @@ class Ground:
             return False
         wide = (left - _CLEAR, top - _CLEAR, right + _CLEAR, bottom + _CLEAR)
         for cell in _cells(wide):
-            if any(_overlap(wide, other) for other in self._boxes.get(cell, ())):
+            if any(overlap(wide, other) for other in self._boxes.get(cell, ())):
                 return False
             if any(crosses(one, two, wide) for one, two in self._lines.get(cell, ())):
                 return False
@@ -109,16 +111,17 @@ class Ground:
         self.rule((start, end))
         self._leaders.append((start, end))
 
-    def open(self, start: Point, end: Point, *, but: Box) -> bool:
+    def open(self, start: Point, end: Point, *, of: Point) -> bool:
         """Return whether a leader from a point to another crosses no full box and no other leader.
 
-        but: that of the symbol it comes from.
+        of: what it leads to; boxes around that are no hindrance.
         """
         if any(_meet(start, end, *other) for other in self._leaders):
             return False
         for cell in _cells(_around(start, end)):
             for box in self._boxes.get(cell, ()):
-                if box != but and crosses(start, end, box):
+                around = box[0] <= of[0] <= box[2] and box[1] <= of[1] <= box[3]
+                if not around and crosses(start, end, box):
                     return False
         return True
 
@@ -176,7 +179,7 @@ def _takes_one(n: int, free: Sequence[Sequence[Box]], taken: dict[int, Box]) -> 
 
 def _blocking(box: Box, taken: dict[int, Box]) -> list[int]:
     wide = (box[0] - _CLEAR, box[1] - _CLEAR, box[2] + _CLEAR, box[3] + _CLEAR)
-    return [m for m, other in taken.items() if _overlap(wide, other)]
+    return [m for m, other in taken.items() if overlap(wide, other)]
 
 
 def _beside(label: Label, size: Point) -> Iterator[Box]:
@@ -201,7 +204,6 @@ def _beside(label: Label, size: Point) -> Iterator[Box]:
 def _led(label: Label, size: Point, ground: Ground) -> Placed | None:
     """Return a label on the shortest leader that crosses nothing, None where there is none."""
     x, y = label.at
-    symbol = (x - label.reach[0], y - label.reach[1], x + label.reach[0], y + label.reach[1])
     for away in _LEADERS:
         for n in range(_WAYS):
             turn = 2 * math.pi * n / _WAYS
@@ -215,7 +217,7 @@ def _led(label: Label, size: Point, ground: Ground) -> Placed | None:
                 continue
             end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
             start = _edge(label, end)
-            if ground.open(start, end, but=symbol):
+            if ground.open(start, end, of=label.at):
                 return Placed(label, box, (start, end))
     return None
 
@@ -243,7 +245,8 @@ def _cells(box: Box) -> Iterator[tuple[int, int]]:
             yield column, row
 
 
-def _overlap(one: Box, two: Box) -> bool:
+def overlap(one: Box, two: Box) -> bool:
+    """Return whether two boxes share a part of the sheet."""
     return one[0] < two[2] and two[0] < one[2] and one[1] < two[3] and two[1] < one[3]
 
 

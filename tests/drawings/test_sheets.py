@@ -7,12 +7,15 @@ import pytest
 
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
+from proposal.document.readers import Reader
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from tests.drawings.buildings import building
+from tests.drawings.collisions import collisions
 from tests.drawings.shown import printed_pt, svg_of, texts
 
 LEAST_PT = 7.0
+PLANS = ("room plan",)
 ROOT = Path(__file__).parents[2]
 PROJECTS = ("example_project", "tests/projects/us_customary", "tests/projects/failing")
 BUILDINGS = {
@@ -81,3 +84,30 @@ def test_drawings_of_the_projects_print_legibly(project: Document) -> None:
 def test_identities_over_all_sheets_of_a_project_equal_the_schedule(project: Document) -> None:
     assert project.cables
     assert_identities_equal_the_schedule(project)
+
+
+@pytest.mark.parametrize("reader", ["installer", "client"])
+def test_no_text_of_a_plan_touches_another_a_line_or_a_mark(project: Document, reader: Reader) -> None:
+    plans = [sheet for sheet in project.sheets if sheet.kind in PLANS]
+    assert {sheet.kind for sheet in plans} == set(PLANS)
+    found = {sheet.title: collisions(svg_of(project, sheet, reader)) for sheet in plans}
+    assert {title: wrong for title, wrong in found.items() if wrong} == {}
+
+
+@pytest.mark.parametrize("reader", ["installer", "client"])
+def test_every_device_that_stands_in_a_room_stands_on_its_plan(project: Document, reader: Reader) -> None:
+    shown: dict[str, set[str]] = {}
+    for sheet in project.sheets:
+        if sheet.kind == "room plan":
+            words = set(" ".join(texts(svg_of(project, sheet, reader))).replace(",", " ").split())
+            shown |= dict.fromkeys(sheet.members, words)
+    racks = {device.tag for device in project.devices if device.kind == "rack"}
+    rooms = {room.tag for room in project.rooms}
+    missing = [
+        device.tag
+        for device in project.devices
+        if device.room in rooms
+        and device.location not in racks
+        and device.tag.removeprefix(f"{device.room}-") not in shown[device.room]
+    ]
+    assert missing == []

@@ -9,7 +9,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.plan.devices import PlanMark, code_of, marks_of, natural, standing_in_rooms
+from proposal.drawings.plan.plan_marks import PlanMark, code_of, marks_of, natural, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.turning import turned
 from proposal.drawings.sheet import TitleBlock, strip_of

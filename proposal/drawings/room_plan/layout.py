@@ -1,12 +1,14 @@
 """The plan of a room as SVG: drawn to a round scale, with the table of what hangs and stands where."""
 
+from dataclasses import dataclass, replace
+
 from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, placed_labels
+from proposal.drawings.label_placement import Box, Ground, Label, Placed, overlap, placed_labels
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.lettering import plain, wrapped
-from proposal.drawings.plan.paper import (
+from proposal.drawings.plan.field import (
     FIELD,
     NORMAL,
     SMALL,
@@ -17,7 +19,7 @@ from proposal.drawings.plan.paper import (
     scales_that_fit,
     symbol_box,
     table,
-    table_width,
+    table_size,
 )
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 from proposal.drawings.room_plan import RoomPlanSpec, alternative, spec_of
@@ -25,15 +27,14 @@ from proposal.quantities import formatting
 
 Point = tuple[float, float]
 USUAL_SCALE = {"metric": 50, "us_customary": 48}
-_AROUND = 46.0
-_SEAT_M = 0.22
+_SEAT_M = 0.25
 _CODES_PT = 78.0
 _HEADINGS = ("Code", "What", "From west", "From south", "Height", "Fixed to", "Cables")
 
 
 def scale_of(spec: RoomPlanSpec) -> int:
     """Return the denominator of the scale at which the room is drawn."""
-    return _laid_out(spec)[0].scale
+    return _laid_out(spec).scale.scale
 
 
 def render(spec: RoomPlanSpec, prefix: str) -> bytes:
@@ -41,55 +42,88 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
 
     prefix: makes its ids its own.
     """
-    scale, placed, left_out, ground = _laid_out(spec)
+    laid_out = _laid_out(spec)
+    scale = laid_out.scale
     canvas = framed_sheet(spec.strip)
     _heading(canvas, spec)
     canvas.polygon(scale.all_on_paper(spec.outline), PAPER, INK, 2.0)
     for _, corners in spec.furniture:
         canvas.polygon(scale.all_on_paper(corners), BAND, FRAME, 0.6)
-    for tag, _, at in spec.seats:
-        _seat(canvas, scale, tag, at)
+    for _, _, at in spec.seats:
+        canvas.circle(scale.on_paper(at), _SEAT_M * scale.pt_a_metre, PAPER, FRAME, 0.6)
     _dimensions(canvas, spec, scale)
-    for kind, at, _ in _symbols(spec, scale):
-        draw_symbol(canvas, kind, at)
-    names, _ = placed_labels(_furniture_names(spec, scale), ground)
-    for label in (*placed, *names):
+    for marks in _symbols(spec, scale):
+        for kind, at, _ in marks:
+            draw_symbol(canvas, kind, at)
+    for tag, (x, y) in laid_out.seated:
+        canvas.text((x, y + 0.36 * SMALL), tag, SMALL, anchor="middle", colour=MUTED)
+    for label in laid_out.placed:
         draw_label(canvas, label)
-    _table(canvas, spec, left_out)
+    _table(canvas, spec, laid_out)
     foot(canvas, scale.scale, spec.units, spec.locale, [mark.kind for mark in spec.marks])
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _laid_out(spec: RoomPlanSpec) -> tuple[Scaled, tuple[Placed, ...], tuple[Label, ...], Ground]:
-    """Return the first scale at which every label finds a place, with the labels where they stand."""
+@dataclass(frozen=True, slots=True)
+class _LaidOut:
+    """A plan at a scale: its labels where they stand, those that fit nowhere, and where its table is."""
+
+    scale: Scaled
+    placed: tuple[Placed, ...]
+    left_out: tuple[Label, ...]
+    seated: tuple[tuple[str, Point], ...]
+    table_at: Point
+
+
+def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
+    """Return the plan with its table beside or below it, as gives the larger scale with all labels on it."""
     xs, ys = [x for x, _ in spec.outline], [y for _, y in spec.outline]
     corners = (min(xs), min(ys)), (max(xs), max(ys))
     left, top, right, bottom = FIELD
-    right -= table_width(_HEADINGS, _rows(spec)) + 14
-    field = (left + _AROUND, top + _AROUND + 20, max(right, left + 300) - _AROUND, bottom - _AROUND)
+    wide, high = table_size(_HEADINGS, _rows(spec))
+    beside = max(right - wide - 14, left + 300)
+    below = max(bottom - high - 40, top + 250)
     usual = USUAL_SCALE["us_customary" if spec.units == "us_customary" else "metric"]
-    tried = []
-    for denominator in scales_that_fit(corners, field, spec.units, usual):
-        scale = scaled(corners, field, denominator)
-        ground = _ground(spec, scale, (left, top, right, bottom))
-        placed, left_out = placed_labels(_labels(spec, scale), ground)
-        tried.append((scale, placed, left_out, ground))
-        if not left_out:
+    tried: list[tuple[int, int, int, _LaidOut]] = []
+    for order, frame, table_at in (
+        (0, (left, top, beside, bottom), (right - wide, top)),
+        (1, (left, top, right, below), (left, bottom - high - 26)),
+    ):
+        field = (frame[0] + 62, frame[1] + 58, frame[2] - 16, frame[3] - 36)
+        for denominator in scales_that_fit(corners, field, spec.units, usual):
+            scale = scaled(corners, field, denominator)
+            ground = _ground(spec, scale, frame)
+            placed, left_out = placed_labels(_labels(spec, scale), ground)
+            seated, beside_seats = _seat_tags(spec, scale)
+            # What nobody misses comes last, and is left out where it fits nowhere.
+            more, _ = placed_labels((*beside_seats, *_furniture_names(spec, scale)), ground)
+            one = _LaidOut(scale, (*placed, *more), left_out, seated, table_at)
+            tried.append((len(left_out), denominator, order, one))
+            if not left_out:
+                break
+        if tried[-1][:2] <= (0, usual):
             break
-    return min(tried, key=lambda one: len(one[2]))
+    return min(tried, key=lambda one: one[:3])[3]
 
 
-def _symbols(spec: RoomPlanSpec, scale: Scaled) -> list[tuple[str, Point, str]]:
-    """Return kind, place on paper and label of every mark; those at one place stand side by side."""
-    found: list[tuple[str, Point, str]] = []
-    held: dict[Point, float] = {}
+def _symbols(spec: RoomPlanSpec, scale: Scaled) -> list[list[tuple[str, Point, str]]]:
+    """Return kind, place on paper and label of the marks, those together that would cover one another.
+
+    They stand side by side; the first is where it is.
+    """
+    found: list[list[tuple[str, Point, str]]] = []
     for mark in spec.marks:
         x, y = scale.on_paper(mark.at)
-        shift = held.get(mark.at, 0.0)
-        if shift:
-            shift += reach_of(mark.kind) + 1.5
-        held[mark.at] = shift + reach_of(mark.kind) + 1.5
-        found.append((mark.kind, (x + shift, y), mark.label))
+        reach = reach_of(mark.kind)
+        for marks in found:
+            (kind, (last_x, last_y), _) = marks[-1]
+            near = reach + reach_of(kind)
+            first_x = marks[0][1][0]
+            if first_x - near < x < last_x + near and abs(y - last_y) < near:
+                marks.append((mark.kind, (last_x + near + 1.5, last_y), mark.label))
+                break
+        else:
+            found.append([(mark.kind, (x, y), mark.label)])
     return found
 
 
@@ -104,8 +138,9 @@ def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
     for _, _, at in spec.seats:
         x, y = scale.on_paper(at)
         ground.fill((x - reach, y - reach, x + reach, y + reach))
-    for kind, at, _ in _symbols(spec, scale):
-        ground.fill(symbol_box(kind, at))
+    for marks in _symbols(spec, scale):
+        for kind, at, _ in marks:
+            ground.fill(symbol_box(kind, at))
     for line, box, _ in _dimension_lines(spec, scale):
         ground.rule(line)
         ground.fill(box)
@@ -118,11 +153,8 @@ def _closed(points: list[Point]) -> list[Point]:
 
 def _labels(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
     """Return a label for the marks of each place; those that stand together share one."""
-    together: dict[Point, list[tuple[str, Point, str]]] = {}
-    labels: list[Label] = []
-    for one, mark in zip(_symbols(spec, scale), spec.marks, strict=True):
-        together.setdefault(mark.at, []).append(one)
-    for marks in together.values():
+    labels = []
+    for marks in _symbols(spec, scale):
         left = marks[0][1][0] - reach_of(marks[0][0])
         right = marks[-1][1][0] + reach_of(marks[-1][0])
         middle = ((left + right) / 2, marks[0][1][1])
@@ -140,13 +172,13 @@ def _furniture_names(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
             continue
         points = scale.all_on_paper(corners)
         xs, ys = [x for x, _ in points], [y for _, y in points]
-        label = Label((plain(name),), points[0], size=SMALL, led=False)
+        label = Label((plain(name),), points[0], size=SMALL, led=False, colour=MUTED)
         width, height = label.extent
         across = [min(xs) + 2 + n * 6 for n in range(int(max(0, max(xs) - min(xs) - width - 4) // 6) + 1)]
         down = [min(ys) + 2 + n * 4 for n in range(int(max(0, max(ys) - min(ys) - height - 4) // 4) + 1)]
         if max(xs) - min(xs) >= width + 4 and max(ys) - min(ys) >= height + 4:
             where = tuple((x, y) for y in down for x in across)
-            labels.append(Label(label.lines, points[0], size=SMALL, where=where, led=False))
+            labels.append(replace(label, where=where))
     return labels
 
 
@@ -159,18 +191,40 @@ def draw_label(canvas: Canvas, placed: Placed) -> None:
     for n, words in enumerate(label.lines):
         base = top + (0.74 + n * 1.2) * label.size
         if len(label.lines) > 1:
-            canvas.text((left, base), words, label.size, bold=label.bold)
+            canvas.text((left, base), words, label.size, bold=label.bold, colour=label.colour)
         else:
-            canvas.text(((left + right) / 2, base), words, label.size, anchor="middle", bold=label.bold)
+            canvas.text(
+                ((left + right) / 2, base),
+                words,
+                label.size,
+                anchor="middle",
+                bold=label.bold,
+                colour=label.colour,
+            )
 
 
-def _seat(canvas: Canvas, scale: Scaled, tag: str, at: Point) -> None:
-    """Draw a seat with its tag in it where that fits."""
-    x, y = scale.on_paper(at)
+def _seat_tags(spec: RoomPlanSpec, scale: Scaled) -> tuple[tuple[tuple[str, Point], ...], list[Label]]:
+    """Return the tags that stand in their seats, with the middle of each, and those that a mark drives out.
+
+    Where some are too wide for their seats, none are shown.
+    """
     reach = _SEAT_M * scale.pt_a_metre
-    canvas.circle((x, y), reach, PAPER, FRAME, 0.6)
-    if letters_pt(tag, SMALL) ** 2 + SMALL**2 < (2 * reach - 1.5) ** 2:
-        canvas.text((x, y + 0.36 * SMALL), tag, SMALL, anchor="middle", colour=MUTED)
+    if any(
+        letters_pt(tag, SMALL) ** 2 + (0.8 * SMALL) ** 2 > (2 * reach - 0.6) ** 2 for tag, _, _ in spec.seats
+    ):
+        return (), []
+    marks = [symbol_box(kind, at) for marks in _symbols(spec, scale) for kind, at, _ in marks]
+    seated: list[tuple[str, Point]] = []
+    beside: list[Label] = []
+    for tag, _, at in spec.seats:
+        x, y = scale.on_paper(at)
+        half = letters_pt(tag, SMALL) / 2 + 1
+        box = (x - half, y - 0.6 * SMALL, x + half, y + 0.6 * SMALL)
+        if any(overlap(box, mark) for mark in marks):
+            beside.append(Label((plain(tag),), (x, y), (reach, reach), SMALL, led=False, colour=MUTED))
+        else:
+            seated.append((tag, (x, y)))
+    return tuple(seated), beside
 
 
 def _heading(canvas: Canvas, spec: RoomPlanSpec) -> None:
@@ -236,15 +290,12 @@ def _rows(spec: RoomPlanSpec) -> list[list[list[str]]]:
     ]
 
 
-def _table(canvas: Canvas, spec: RoomPlanSpec, left_out: tuple[Label, ...]) -> None:
-    """Draw the table of devices at the right, and what found no place on the plan below it."""
-    rows = _rows(spec)
-    _, top, right, _ = FIELD
-    left = right - table_width(_HEADINGS, rows)
-    _, _, _, bottom = table(canvas, (left, top), _HEADINGS, rows)
+def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
+    """Draw the table of devices, and what found no place on the plan below it."""
+    left, _, right, bottom = table(canvas, laid_out.table_at, _HEADINGS, _rows(spec))
     lines = ["Heights are above the finished floor, to the middle of the device."]
-    if left_out:
-        words = ", ".join(" ".join(label.lines) for label in left_out)
+    if laid_out.left_out:
+        words = ", ".join(" ".join(label.lines) for label in laid_out.left_out)
         lines.append(f"Too close to label: {words}.")
     for n, words in enumerate(part for line in lines for part in wrapped(line, right - left, 4, SMALL)):
         canvas.text((left, bottom + 12 + n * 9), words, SMALL, colour=MUTED)

@@ -51,7 +51,7 @@ def _follows(one: str, two: str) -> bool:
 
 
 def natural(code: str) -> tuple[str, int, str]:
-    """Return what codes are sorted by: M2 before M10."""
+    """Return what a code such as M2 is sorted by: it comes before M10."""
     letters = code.rstrip("0123456789")
     digits = code[len(letters) :]
     return letters, int(digits or 0), code

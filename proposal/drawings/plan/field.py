@@ -67,6 +67,7 @@ def scaled(corners: tuple[Point, Point], field: Box, scale: int) -> Scaled:
 def scales_that_fit(corners: tuple[Point, Point], field: Box, units: str, usual: int) -> tuple[int, ...]:
     """Return round scales at which a piece of a building fits a field, the usual one or the next first.
 
+    corners: south-western and north-eastern, m.  units: metric or us_customary.
     usual: denominator; larger drawings come after it, for what does not fit on it.
     """
     (west, south), (east, north) = corners
@@ -108,6 +109,7 @@ def foot(
 ) -> None:
     """Draw north, the scale bar and the legend at the foot of a sheet.
 
+    scale: denominator.  units, locale: of the project.
     kinds: of devices that are marked on it.
     others: what else is explained: its name, and what draws a sample around a point.
     """
@@ -188,11 +190,10 @@ def table(canvas: Canvas, at: Point, headings: Sequence[str], rows: Sequence[Seq
     return x, y, right, bottom
 
 
-def table_width(headings: Sequence[str], rows: Sequence[Sequence[Sequence[str]]]) -> float:
-    """Return how wide a table is drawn, pt.
+def table_size(headings: Sequence[str], rows: Sequence[Sequence[Sequence[str]]]) -> tuple[float, float]:
+    """Return how wide and how high a table is drawn, pt.
 
     rows: lines of text of each cell.
     """
-    aside = Canvas(WIDTH, HEIGHT)
-    left, _, right, _ = table(aside, (0.0, 0.0), headings, rows)
-    return right - left
+    left, top, right, bottom = table(Canvas(WIDTH, HEIGHT), (0.0, 0.0), headings, rows)
+    return right - left, bottom - top

@@ -1,0 +1,91 @@
+"""Plans of rooms: to scale, turned as built, with what the reader may see."""
+
+import math
+import re
+from pathlib import Path
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.making.document import document_of
+from proposal.document.readers import Reader
+from proposal.drawings import room_plan
+from proposal.drawings.plan.plan_marks import shortened
+from proposal.drawings.plan.turning import turned
+from proposal.drawings.room_plan import layout
+from proposal.editions import edition_of
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+
+ROOT = Path(__file__).resolve().parents[3]
+MM_A_POINT = 25.4 / 72
+
+
+@pytest.fixture(scope="module")
+def document() -> Document:
+    return document_of(compute(load_project(ROOT / "tests" / "projects" / "us_customary")))
+
+
+def spec(document: Document, number: str, reader: Reader = "installer") -> room_plan.RoomPlanSpec:
+    edition = edition_of(document, reader)
+    (sheet,) = (sheet for sheet in edition.document.sheets if sheet.number == number)
+    return room_plan.spec_of(edition, sheet)
+
+
+@pytest.mark.independent
+def test_a_room_is_drawn_to_the_scale_that_its_sheet_states(document: Document) -> None:
+    svg = layout.render(spec(document, "M-01"), "p").decode()
+    scale = int(re.search(r"Scale 1:(\d+) on A3", svg)[1])  # type: ignore[index]
+    outline = re.search(r'<polygon points="([^"]*)" fill="#ffffff" stroke="#1c2530" stroke-width="2"', svg)
+    assert outline
+    xs, ys = zip(*(map(float, point.split(",")) for point in outline[1].split()), strict=True)
+    feet = [(max(one) - min(one)) * MM_A_POINT * scale / 304.8 for one in (xs, ys)]
+    assert feet == pytest.approx([46, 36], abs=0.02)
+
+
+def test_a_client_sees_devices_and_heights_and_no_cables(document: Document) -> None:
+    seen, whole = spec(document, "M-01", "client"), spec(document, "M-01")
+    assert seen.marks == whole.marks
+    assert [line.height for line in seen.lines] == [line.height for line in whole.lines]
+    assert any(line.cables for line in whole.lines)
+    assert not any(line.cables for line in seen.lines)
+    svg = layout.render(seen, "p").decode()
+    assert "Cables" not in svg
+    assert ">Height<" in svg
+
+
+def test_equal_specs_give_equal_bytes(document: Document) -> None:
+    one = spec(document, "M-04")
+    assert layout.render(one, "p") == layout.render(one, "p")
+
+
+def test_a_room_that_is_turned_shows_its_devices_where_they_are_built(document: Document) -> None:
+    for sheet in document.sheets:
+        if sheet.kind == "room plan":
+            shown = spec(document, sheet.number)
+            xs, ys = [x for x, _ in shown.outline], [y for _, y in shown.outline]
+            assert min(xs) == min(ys) == 0
+            for mark in shown.marks:
+                assert -0.01 <= mark.at[0] <= max(xs) + 0.01
+                assert -0.01 <= mark.at[1] <= max(ys) + 0.01
+
+
+def test_a_mirrored_and_turned_room_turns_its_furniture_too() -> None:
+    own = ((0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0))
+    # Mirrored along x, then turned by 90 degrees counter-clockwise, then moved by (10, 20).
+    built = tuple((10 - y, 20 - x) for x, y in own)
+    assert turned(((1.0, 2.0), (3.5, 0.5)), own, built) == ((8.0, 19.0), (9.5, 16.5))
+    half = math.sqrt(0.5)
+    (east,) = turned(((1.0, 0.0),), own, tuple(((x - y) * half, (x + y) * half) for x, y in own))
+    assert east == pytest.approx((half, half), abs=1e-4)
+
+
+def test_runs_of_codes_are_shortened_and_others_written_out() -> None:
+    assert shortened(["CH1", "CH2", "CH3", "MS1", "MS2", "OE1"]) == "CH1–CH3, MS1, MS2, OE1"
+    assert shortened(["AP1", "AP3"]) == "AP1, AP3"
+
+
+def test_the_words_tell_where_each_device_is_and_where_its_cable_ends(document: Document) -> None:
+    words = room_plan.alternative(spec(document, "M-01"))
+    assert "Loudspeaker Q39136 LS1: ceiling, 8 ft from the west and 7 ft from the south, 11 ft above" in words
+    assert "Cables: LS1/L1 to ER1-RK1 AM1/L2." in words
