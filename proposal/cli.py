@@ -10,6 +10,7 @@ from proposal.commands.build import build
 from proposal.commands.check import check
 from proposal.commands.compare import compare
 from proposal.commands.export import export
+from proposal.commands.import_files import import_
 from proposal.commands.issue import issue
 from proposal.commands.new import new
 from proposal.commands.preview import preview
@@ -58,6 +59,7 @@ def program(
 
 for command in (new, check, build, issue, verify, preview, schema, export, compare):
     app.command()(command)
+app.command("import")(import_)  # a word of Python, which no function may be called
 
 
 def main() -> None:

@@ -1,7 +1,7 @@
 """From a checked project to everything computed from it: a pure function."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Literal, TypeAlias
@@ -195,6 +195,19 @@ class Computed:
         for step in kept:
             computed.__dict__[step] = getattr(self, step)
         return computed
+
+    def with_same_equipment(self, project: Project) -> "Computed":
+        """Return everything computed of this project at other prices and hours, nothing chosen anew.
+
+        project: the same one with other figures that the price rests on; equipment and reels stay.
+        """
+        from proposal.estimate.takeoff.reel_orders import at_present_cost
+        from proposal.estimate.takeoff_and_reels import estimate_with_reels
+
+        held = Computed(project=project, design=replace(self.design, project=project))
+        reels = at_present_cost(project, self.estimate.reels)
+        held.__dict__["estimate"] = estimate_with_reels(project, held.design, reels)
+        return held
 
     @property
     def errors(self) -> tuple[Finding, ...]:

@@ -16,7 +16,7 @@ from tests.calls import Call, caller_in, files_under
 ROOT = Path(__file__).resolve().parent.parent
 PROJECTS = ROOT / "tests" / "projects"
 PROGRAM = Path(sys.executable).with_name("proposal")
-COMMANDS = ("new", "check", "build", "issue", "verify", "compare", "preview", "schema", "export")
+COMMANDS = ("new", "check", "build", "issue", "verify", "compare", "preview", "schema", "export", "import")
 GOOD, DESIGN_ERRORS, WRONG = 0, 1, 2
 
 
@@ -65,7 +65,9 @@ def test_help_names_every_command_and_the_exit_statuses(run: Call) -> None:
 
 
 def test_every_command_is_among_those_tested() -> None:
-    assert sorted(command.callback.__name__ for command in cli.app.registered_commands) == sorted(COMMANDS)
+    assert sorted(
+        command.name or command.callback.__name__ for command in cli.app.registered_commands
+    ) == sorted(COMMANDS)
 
 
 def test_version_is_printed(run: Call) -> None:

@@ -80,7 +80,14 @@ class Estimate:
 
 def estimate(project: Project, design: Design) -> Estimate:
     """Return what a design takes and what its equipment costs."""
-    reels = reel_orders(project, design)
+    return estimate_with_reels(project, design, reel_orders(project, design))
+
+
+def estimate_with_reels(project: Project, design: Design, reels: tuple[ReelOrder, ...]) -> Estimate:
+    """Return what a design takes where its cables are cut from given reels.
+
+    reels: of each type of cable, with what they cost.
+    """
     needs = takeoff_lines(project, design, reels)
     bought = purchases(project, needs, reels)
     lines = with_shares(project, needs, bought)

@@ -28,12 +28,14 @@ FOLDERS: Mapping[str, tuple[str, ...]] = {
     "images": (".svg", ".png", ".jpg", ".jpeg"),
     "readings": (".csv",),
     "library": (".yaml",),
+    "library/labour": (".yaml",),
     "issued": (),
     "published": (),
     "build": (),
     "schema": (),
 }
-READ_FOLDERS = ("room_types", "rooms", "alternates", "wording", "images", "library")
+READ_FOLDERS = ("room_types", "rooms", "alternates", "wording", "images", "library", "library/labour")
+OWN_LIBRARY = "library/"
 
 NO_ROOM_TYPE = "wanted at least one room type, such as room_types/meeting_room.yaml; found none"
 
@@ -52,7 +54,8 @@ class FolderParts:
     broken: paths under which a file could not be read, so that nothing is said of what it lacks.
     wording: prose by name.
     images: content by file name.
-    library: the project's own library: content by file.
+    library: the project's own library of equipment and prices: content by file.
+    labour: the project's own labour data: content by file.
     """
 
     tree: Tree
@@ -62,6 +65,7 @@ class FolderParts:
     wording: Mapping[str, str]
     images: Mapping[str, bytes]
     library: Mapping[str, bytes]
+    labour: Mapping[str, bytes]
 
 
 def folder_parts(files: Mapping[str, bytes], problems: list[Problem]) -> FolderParts:
@@ -118,6 +122,7 @@ def folder_parts(files: Mapping[str, bytes], problems: list[Problem]) -> FolderP
             name.removeprefix("images/"): data for name, data in files.items() if name.startswith("images/")
         },
         library={file: files[file] for _, file in _in_folder(files, "library", ".yaml")},
+        labour={file: files[file] for _, file in _in_folder(files, "library/labour", ".yaml")},
     )
 
 
@@ -147,7 +152,7 @@ def _in_folder(files: Mapping[str, bytes], folder: str, ending: str) -> list[tup
     return [
         (file.removeprefix(f"{folder}/").removesuffix(ending), file)
         for file in sorted(files)
-        if file.startswith(f"{folder}/") and file.endswith(ending)
+        if file.startswith(f"{folder}/") and file.endswith(ending) and file.rpartition("/")[0] == folder
     ]
 
 
@@ -188,16 +193,18 @@ def unexpected(path: str, is_folder: bool) -> str | None:
     Files that the program has no use for may lie at the top, unless their name looks like one it knows.
     """
     folder, _, name = path.rpartition("/")
+    if is_folder and path in FOLDERS and folder:
+        return None
     if not folder and name in (TOP_FILES if is_folder else FOLDERS):
         return f"wanted a {'file' if is_folder else 'folder'}; found a {'folder' if is_folder else 'file'}"
     if not folder:
-        known = tuple(FOLDERS) if is_folder else TOP_FILES
+        known = tuple(one for one in FOLDERS if "/" not in one) if is_folder else TOP_FILES
         if name in known:
             return None
         near = nearest(name, known)
         data_file = not is_folder and name.lower().endswith((".yaml", ".yml", ".csv"))
         return wanted_one_of(name, known) if near or data_file else None
-    endings = FOLDERS.get(folder.partition("/")[0], ())
+    endings = FOLDERS.get(folder, FOLDERS.get(folder.partition("/")[0], ()))
     if not endings:
         return None
     if is_folder:

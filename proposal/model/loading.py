@@ -3,6 +3,7 @@
 import os
 import stat
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from functools import lru_cache
 from importlib.util import find_spec
 from pathlib import Path
@@ -14,6 +15,7 @@ from proposal.model.equipment.library_files import LibraryFile
 from proposal.model.folder import (
     FOLDERS,
     NO_ROOM_TYPE,
+    OWN_LIBRARY,
     READ_FOLDERS,
     REQUIRED_FILES,
     TOP_FILES,
@@ -52,6 +54,7 @@ LARGEST_RECORD_FILE = 200_000_000
 ISSUED = "issued"
 MOST_FILES = 2_000
 NOTHING_NAMED: Mapping[str, str] = {}
+NOTHING_INSTEAD: Mapping[str, bytes] = {}
 
 
 def load_project(
@@ -84,24 +87,28 @@ def load_source(
     issued: Mapping[str, Numbered] | None = None,
     named: Mapping[str, str] = NOTHING_NAMED,
     shared: Path | None = None,
+    instead: Mapping[str, bytes] = NOTHING_INSTEAD,
 ) -> ProjectSource:
     """Return what makes the project of a folder, with its alternates or without, checked.
 
     The parameters are those of `load_project`.
+    instead: content of files as they would be, by name: of the project folder, or of a library as messages
+        name it.
     Raises InputError with every problem of every file.
     """
     problems: list[Problem] = []
     files = read_folder(folder, problems)
     if files is None:
         raise InputError(problems)
-    parts = with_revision(folder_parts(files, problems), named)
+    own = {name: data for name, data in instead.items() if name in files or name.startswith(OWN_LIBRARY)}
+    parts = with_revision(folder_parts({**files, **own}, problems), named)
     data = shared or resource("shared")
     company = library if shared else company_library(library)
     # A record is the same wherever it lies.
     company_name = "company" if shared else printable(str(company))
     surroundings = Surroundings(
-        libraries=tuple(_library_files(parts, data, company, company_name, problems)),
-        labour_files=tuple(_labour_files(data, company, company_name, problems)),
+        libraries=_replaced(_library_files(parts, data, company, company_name, problems), instead),
+        labour_files=_replaced(_labour_files(parts, data, company, company_name, problems), instead),
         is_locale=_is_locale,
         standing=standing_wording(data),
         radio_losses=radio_losses(data),
@@ -336,14 +343,18 @@ def _library_files(
     return found + [LibraryFile("project", name, data) for name, data in parts.library.items()]
 
 
+def _replaced(files: Iterable[LibraryFile], instead: Mapping[str, bytes]) -> tuple[LibraryFile, ...]:
+    return tuple(replace(file, data=instead.get(file.name, file.data)) for file in files)
+
+
 def _labour_files(
-    shared: Path, company: Path | None, company_name: str, problems: list[Problem]
+    parts: FolderParts, shared: Path, company: Path | None, company_name: str, problems: list[Problem]
 ) -> list[LibraryFile]:
-    """Return the files of the labour data: the shared ones, then those in a company's `labour/`."""
+    """Return the files of the labour data: the shared ones, those in a company's `labour/`, the project's."""
     found = _library_folder("shared", shared / LABOUR, f"shared/{LABOUR}", problems)
     if company is not None and (company / LABOUR).is_dir():
         found += _library_folder("company", company / LABOUR, f"{company_name}/{LABOUR}", problems)
-    return found
+    return found + [LibraryFile("project", name, data) for name, data in parts.labour.items()]
 
 
 def _library_folder(layer: Layer, folder: Path, name: str, problems: list[Problem]) -> list[LibraryFile]:

@@ -93,13 +93,18 @@ def _wanted_at_top(folder: Path, entry: _Entry, problems: list[Problem]) -> list
         if entry.name not in READ_FOLDERS:
             # Others are judged by their names alone.
             return [(f"{entry.name}/", entry)] if entry.name not in FOLDERS and _good(entry, problems) else []
-        inside = _entries(folder, entry.object_id) or []
-        return [
-            (f"{entry.name}/{one.name}" + ("/" if one.kind == "tree" else ""), one)
-            for one in inside
-            if _good(one, problems, f"{entry.name}/")
-        ]
+        return list(_inside(folder, entry, f"{entry.name}/", problems))
     return [(entry.name, entry)] if _good(entry, problems) else []
+
+
+def _inside(folder: Path, entry: _Entry, name: str, problems: list[Problem]) -> Iterator[tuple[str, _Entry]]:
+    """Yield what a folder holds that is read, and what folders hold that are read inside it."""
+    for one in _entries(folder, entry.object_id) or []:
+        if not _good(one, problems, name):
+            continue
+        yield f"{name}{one.name}" + ("/" if one.kind == "tree" else ""), one
+        if one.kind == "tree" and f"{name}{one.name}" in READ_FOLDERS:
+            yield from _inside(folder, one, f"{name}{one.name}/", problems)
 
 
 def _good(entry: _Entry, problems: list[Problem], folder: str = "") -> bool:

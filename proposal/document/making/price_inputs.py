@@ -1,6 +1,6 @@
 """The figures that a price rests on as rows, each under the keys by which people write it."""
 
-from collections.abc import Iterator, Set
+from collections.abc import Iterator, Mapping, Set
 from decimal import Decimal
 
 from proposal.document.rows.price_inputs import PriceInputRow
@@ -17,17 +17,26 @@ from proposal.quantities.money import Money
 SHARE, HOURS, DAYS = "share", "h", "h a day"
 ONE = Decimal(1)
 
+Keys = tuple[str, ...]
+Input = tuple[Keys, PriceInputRow]
+
 
 def price_inputs(computed: Computed) -> tuple[PriceInputRow, ...]:
     """Return every figure that the price of a computed project rests on, each once, in order of subjects."""
-    found = (
-        *_costs(computed),
-        *_takeoff_rules(computed.project),
-        *_labour(computed),
-        *_rules(computed),
-        *_commercial(computed),
-    )
-    return tuple({row.key: row for row in found}.values())
+    return tuple({row.key: row for _, row in _inputs(computed)}.values())
+
+
+def input_paths(computed: Computed) -> Mapping[str, Keys]:
+    """Return the keys of every such figure one by one, as a name may hold a point, by the key of its row."""
+    return {row.key: path for path, row in _inputs(computed)}
+
+
+def _inputs(computed: Computed) -> Iterator[Input]:
+    yield from _costs(computed)
+    yield from _takeoff_rules(computed.project)
+    yield from _labour(computed)
+    yield from _rules(computed)
+    yield from _commercial(computed)
 
 
 def rule_key(project: Project, line: PriceLine) -> str:
@@ -35,65 +44,68 @@ def rule_key(project: Project, line: PriceLine) -> str:
 
     line: of the price of the project.
     """
+    return ".".join(_rule_path(project, line))
+
+
+def _rule_path(project: Project, line: PriceLine) -> Keys:
     price = project.brief.price
     if line.group in ("equipment", "materials"):
         if line.item in price.selling:
-            return f"price.selling.{line.item}"
+            return ("price", "selling", line.item)
         kind = project.library.entry(line.item).kind
         group: Group = "equipment" if line.group == "equipment" else "materials"
         return _named(price.rules, line.item, kind, group)[0]
     if line.kind == "expenses":
-        key, rule = _named(price.rules, "", "expenses", "travel")
-        return "" if rule.discount is not None else key
+        path, rule = _named(price.rules, "", "expenses", "travel")
+        return () if rule.discount is not None else path
     if line.group in ("labour", "travel"):
         return _rule_of_trade(project, line.item)
     if line.group == "surcharge":
         own = price.surcharges[line.item].rule
-        return "" if own is None else f"price.surcharges.{line.item}.rule.{_sort(own)}"
-    return ""
+        return () if own is None else ("price", "surcharges", line.item, "rule", _sort(own))
+    return ()
 
 
-def _rule_of_trade(project: Project, trade: str) -> str:
+def _rule_of_trade(project: Project, trade: str) -> Keys:
     rules = project.brief.price.rules
     if project.labour.trades[trade].selling is not None:
-        return f"labour.rates.{trade}.selling"
-    key, rule = _named(rules, "", trade, "labour")
+        return ("labour", "rates", trade, "selling")
+    path, rule = _named(rules, "", trade, "labour")
     if rule.discount is None:
-        return key
-    return "" if rules.rest.discount is not None else f"price.rules.rest.{_sort(rules.rest)}"
+        return path
+    return () if rules.rest.discount is not None else ("price", "rules", "rest", _sort(rules.rest))
 
 
-def _named(rules: PriceRules, model: str, kind: str, group: Group) -> tuple[str, PriceRule]:
+def _named(rules: PriceRules, model: str, kind: str, group: Group) -> tuple[Keys, PriceRule]:
     """Return the rule for something and its keys, looked for as `PriceRules.rule` does."""
     rule = rules.rule(model, kind, group)
-    where = (
-        f"models.{model}"
+    where: Keys = (
+        ("models", model)
         if rules.models.get(model)
-        else f"kinds.{kind}"
+        else ("kinds", kind)
         if rules.kinds.get(kind)
-        else f"groups.{group}"
+        else ("groups", group)
         if rules.groups.get(group)
-        else "rest"
+        else ("rest",)
     )
-    return f"price.rules.{where}.{_sort(rule)}", rule
+    return ("price", "rules", *where, _sort(rule)), rule
 
 
 def _sort(rule: PriceRule) -> str:
     return next(name for name in ("margin", "markup", "discount") if getattr(rule, name) is not None)
 
 
-def _row(
-    key: str, what: str, subject: str, value: Decimal | float, unit: str, per: Decimal = ONE
-) -> PriceInputRow:
+def _row(path: Keys, what: str, subject: str, value: Decimal | float, unit: str, per: Decimal = ONE) -> Input:
     exact = value if isinstance(value, Decimal) else Decimal(repr(value))
-    return PriceInputRow(key=key, what=what, subject=subject, value=exact, unit=unit, per=per)
+    key = ".".join(path)
+    return path, PriceInputRow(key=key, what=what, subject=subject, value=exact, unit=unit, per=per)
 
 
-def _money(key: str, what: str, subject: str, money: Money, per: Decimal = ONE) -> PriceInputRow:
-    return _row(key, what, subject, money.amount, money.currency, per)
+def _money(path: Keys, what: str, subject: str, money: Money, per: Decimal = ONE) -> Input:
+    return _row(path, what, subject, money.amount, money.currency, per)
 
 
-def _costs(computed: Computed) -> Iterator[PriceInputRow]:
+def _costs(computed: Computed) -> Iterator[Input]:
     """Yield what everything bought costs, and its list price where a discount is taken off that."""
     project = computed.project
     listed = {line.item for line in computed.price.lines if line.rule == "discount"}
@@ -102,13 +114,13 @@ def _costs(computed: Computed) -> Iterator[PriceInputRow]:
         if entry.furnished_by == "owner":
             continue
         per = Decimal(entry.pack_quantity) if entry.unit == "pack" else ONE
-        yield _money(f"library.{model}.cost", "cost", model, entry.cost, per)
+        yield _money(("library", model, "cost"), "cost", model, entry.cost, per)
         if model in listed:
-            yield _money(f"library.{model}.list_price", "list price", model, entry.list_price, per)
+            yield _money(("library", model, "list_price"), "list price", model, entry.list_price, per)
         yield from _reels(computed, entry, model in listed)
 
 
-def _reels(computed: Computed, entry: Entry, listed: bool) -> Iterator[PriceInputRow]:
+def _reels(computed: Computed, entry: Entry, listed: bool) -> Iterator[Input]:
     if not isinstance(entry, Cable):
         return
     bought = {
@@ -117,30 +129,30 @@ def _reels(computed: Computed, entry: Entry, listed: bool) -> Iterator[PriceInpu
         if one.section == "reels" and one.model == entry.model
     }
     for name in sorted(bought):
-        reel, key = entry.reels[name], f"library.{entry.model}.reels.{name}"
-        yield _money(f"{key}.cost", "cost of a reel", f"{entry.model}, {name}", reel.cost)
+        reel, key = entry.reels[name], ("library", entry.model, "reels", name)
+        yield _money((*key, "cost"), "cost of a reel", f"{entry.model}, {name}", reel.cost)
         if listed:
             yield _money(
-                f"{key}.list_price", "list price of a reel", f"{entry.model}, {name}", reel.list_price
+                (*key, "list_price"), "list price of a reel", f"{entry.model}, {name}", reel.list_price
             )
 
 
-def _takeoff_rules(project: Project) -> Iterator[PriceInputRow]:
+def _takeoff_rules(project: Project) -> Iterator[Input]:
     rules = project.brief.rules.takeoff
-    yield _row("rules.takeoff.spoilage", "waste", "cable", rules.spoilage, SHARE)
-    yield _row("rules.takeoff.connector_extra", "waste", "termination", rules.connector_extra, SHARE)
+    yield _row(("rules", "takeoff", "spoilage"), "waste", "cable", rules.spoilage, SHARE)
+    yield _row(("rules", "takeoff", "connector_extra"), "waste", "termination", rules.connector_extra, SHARE)
 
 
-def _labour(computed: Computed) -> Iterator[PriceInputRow]:
+def _labour(computed: Computed) -> Iterator[Input]:
     """Yield rates, hours of tasks that are done, what makes work slower, and travel."""
     project, data, choices = computed.project, computed.project.labour, computed.project.brief.labour
     for key in dict.fromkeys(row.trade for row in computed.labour.summary):
         trade = data.trades[key]
-        yield _money(f"labour.rates.{key}.cost", "cost of an hour", trade.name, trade.cost)
+        yield _money(("labour", "rates", key, "cost"), "cost of an hour", trade.name, trade.cost)
         if trade.selling is not None:
-            yield _money(f"labour.rates.{key}.selling", "price of an hour", trade.name, trade.selling)
+            yield _money(("labour", "rates", key, "selling"), "price of an hour", trade.name, trade.selling)
         yield _row(
-            f"labour.trades.{key}.minimum_call_hours",
+            ("labour", "trades", key, "minimum_call_hours"),
             "minimum call",
             trade.name,
             trade.minimum_call_hours,
@@ -150,96 +162,102 @@ def _labour(computed: Computed) -> Iterator[PriceInputRow]:
         yield from _task(key, data.tasks[key])
     yield from _conditions(computed, data)
     if choices.overtime:
-        yield _row("labour.overtime", "overtime", "hours on site", choices.overtime, SHARE)
-        yield _row("labour.overtime_premium", "overtime premium", "rates", data.overtime_premium, SHARE)
-    yield _row("programme.hours_a_day", "working day", "site", project.brief.programme.hours_a_day, DAYS)
+        yield _row(("labour", "overtime"), "overtime", "hours on site", choices.overtime, SHARE)
+        yield _row(("labour", "overtime_premium"), "overtime premium", "rates", data.overtime_premium, SHARE)
+    yield _row(("programme", "hours_a_day"), "working day", "site", project.brief.programme.hours_a_day, DAYS)
     if data.travel:
-        yield _row("labour.travel.hours_a_day", "under way", "travel", data.travel.hours_a_day, DAYS)
+        yield _row(("labour", "travel", "hours_a_day"), "under way", "travel", data.travel.hours_a_day, DAYS)
         if data.travel.expenses_a_day is not None:
             money = data.travel.expenses_a_day
-            yield _money("labour.travel.expenses_a_day", "expenses of a day", "travel", money)
+            yield _money(("labour", "travel", "expenses_a_day"), "expenses of a day", "travel", money)
 
 
-def _task(key: str, task: Task) -> Iterator[PriceInputRow]:
+def _task(key: str, task: Task) -> Iterator[Input]:
     per = ONE if task.length is None else Decimal(repr(round(task.length, 6)))
     if task.hours is not None:
-        yield _row(f"labour.tasks.{key}.hours", "hours", task.name, task.hours, HOURS, per)
+        yield _row(("labour", "tasks", key, "hours"), "hours", task.name, task.hours, HOURS, per)
     if task.further_hours is not None:
-        name = f"labour.tasks.{key}.further_hours"
+        name = ("labour", "tasks", key, "further_hours")
         yield _row(name, "hours of a further one", task.name, task.further_hours, HOURS)
     if task.share is not None:
-        yield _row(f"labour.tasks.{key}.share", "share of hours", task.name, task.share, SHARE)
+        yield _row(("labour", "tasks", key, "share"), "share of hours", task.name, task.share, SHARE)
 
 
-def _conditions(computed: Computed, data: Labour) -> Iterator[PriceInputRow]:
+def _conditions(computed: Computed, data: Labour) -> Iterator[Input]:
     met = {name for line in computed.labour.lines for name, _ in line.additions}
     met |= {name for row in computed.labour.summary for name, _ in row.factors}
     for key, one in data.conditions.items():
         if one.name in met:
-            yield _row(f"labour.conditions.{key}.addition", "condition", one.name, one.addition, SHARE)
+            yield _row(("labour", "conditions", key, "addition"), "condition", one.name, one.addition, SHARE)
     if "height of the work" in met:
         for key, step in data.heights.items():
-            name = f"labour.heights.{key}.addition"
+            name = ("labour", "heights", key, "addition")
             yield _row(name, "condition", "height of the work", step.addition, SHARE)
     if data.upper_storeys and "upper storey" in met:
         addition = data.upper_storeys.addition
-        yield _row("labour.upper_storeys.addition", "condition", "upper storey", addition, SHARE)
+        yield _row(("labour", "upper_storeys", "addition"), "condition", "upper storey", addition, SHARE)
     if data.repetition and "repeated room" in met:
         reduction = data.repetition.reduction
-        yield _row("labour.repetition.reduction", "reduction", "repeated room", reduction, SHARE)
+        yield _row(("labour", "repetition", "reduction"), "reduction", "repeated room", reduction, SHARE)
     for key, group in data.pull_groups.items():
-        name = f"labour.pull_groups.{key}.factor"
+        name = ("labour", "pull_groups", key, "factor")
         yield _row(name, "group factor", f"{group.cables} cables", group.factor, "factor")
 
 
-def _rules(computed: Computed) -> Iterator[PriceInputRow]:
+def _rules(computed: Computed) -> Iterator[Input]:
     """Yield what makes prices of costs: margins, markups, discounts, and prices of devices as stated."""
     project = computed.project
     for line in computed.price.lines:
-        key = rule_key(project, line)
-        if key.startswith("price.selling."):
-            yield _money(key, "price", line.item, project.brief.price.selling[line.item])
-        elif key and line.rule in ("margin", "markup", "discount"):
-            yield _row(key, line.rule, key.split(".")[-2], line.rule_value, SHARE)
+        path = _rule_path(project, line)
+        if path[:2] == ("price", "selling"):
+            yield _money(path, "price", line.item, project.brief.price.selling[line.item])
+        elif path and line.rule in ("margin", "markup", "discount"):
+            yield _row(path, line.rule, path[-2], line.rule_value, SHARE)
 
 
-def _commercial(computed: Computed) -> Iterator[PriceInputRow]:
+def _commercial(computed: Computed) -> Iterator[Input]:
     project, price = computed.project, computed.project.brief.price
     for key, one in price.surcharges.items():
-        yield from _surcharge(f"price.surcharges.{key}", one)
+        yield from _surcharge(("price", "surcharges", key), one)
     for key, allowance in price.allowances.items():
-        yield _money(f"price.allowances.{key}.price", "allowance", allowance.name, allowance.price)
+        yield _money(("price", "allowances", key, "price"), "allowance", allowance.name, allowance.price)
     yield from _taxes(price, {line.tax_place for line in computed.price.lines if line.tax_place})
     for key, payment in price.payments.items():
-        yield _row(f"price.payments.{key}.share", "payment", payment.name, payment.share, SHARE)
+        yield _row(("price", "payments", key, "share"), "payment", payment.name, payment.share, SHARE)
     if price.retention:
-        yield _row("price.retention", "retention", "payments", price.retention, SHARE)
+        yield _row(("price", "retention"), "retention", "payments", price.retention, SHARE)
     for model, money in price.yearly.items():
         if any(one.model == model for one in computed.price.yearly):
-            yield _money(f"price.yearly.{model}", "price of a year", model, money)
+            yield _money(("price", "yearly", model), "price of a year", model, money)
     for code, rate in project.brief.terms.exchange.items():
-        yield _row(f"terms.exchange.{code}.rate", "exchange rate", code, rate.rate, project.brief.currency)
+        yield _row(
+            ("terms", "exchange", code, "rate"), "exchange rate", code, rate.rate, project.brief.currency
+        )
 
 
-def _surcharge(key: str, one: Surcharge) -> Iterator[PriceInputRow]:
+def _surcharge(key: Keys, one: Surcharge) -> Iterator[Input]:
     if one.amount is not None:
-        yield _money(f"{key}.amount", "amount", one.name, one.amount)
+        yield _money((*key, "amount"), "amount", one.name, one.amount)
     if one.share is not None:
-        yield _row(f"{key}.share", "share of the cost", one.name, one.share, SHARE)
+        yield _row((*key, "share"), "share of the cost", one.name, one.share, SHARE)
     if one.share_of_sum is not None:
-        yield _row(f"{key}.share_of_sum", "share of the sum", one.name, one.share_of_sum, SHARE)
+        yield _row((*key, "share_of_sum"), "share of the sum", one.name, one.share_of_sum, SHARE)
     for name, step in sorted(one.steps.items(), key=lambda pair: pair[1].above.amount):
-        yield _money(f"{key}.steps.{name}.above", "step from", one.name, step.above)
-        yield _row(f"{key}.steps.{name}.share", "share from there", one.name, step.share, SHARE)
+        yield _money((*key, "steps", name, "above"), "step from", one.name, step.above)
+        yield _row((*key, "steps", name, "share"), "share from there", one.name, step.share, SHARE)
 
 
-def _taxes(price: Price, used: Set[str]) -> Iterator[PriceInputRow]:
+def _taxes(price: Price, used: Set[str]) -> Iterator[Input]:
     for place in sorted(used):
         tax = price.taxes[place]
         if tax.one_supply is None and tax.goods == tax.services:
-            yield _row(f"price.taxes.{place}.goods", "tax on goods and services", tax.name, tax.goods, SHARE)
+            yield _row(
+                ("price", "taxes", place, "goods"), "tax on goods and services", tax.name, tax.goods, SHARE
+            )
             continue
         if tax.one_supply != "services":
-            yield _row(f"price.taxes.{place}.goods", "tax on goods", tax.name, tax.goods, SHARE)
+            yield _row(("price", "taxes", place, "goods"), "tax on goods", tax.name, tax.goods, SHARE)
         if tax.one_supply != "goods":
-            yield _row(f"price.taxes.{place}.services", "tax on services", tax.name, tax.services, SHARE)
+            yield _row(
+                ("price", "taxes", place, "services"), "tax on services", tax.name, tax.services, SHARE
+            )

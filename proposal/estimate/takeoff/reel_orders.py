@@ -1,7 +1,7 @@
 """Reels to order: the cut plan of every type of cable, its spare, and what a percentage would order."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from proposal.design.connections.data_cables import Cable
@@ -71,6 +71,20 @@ def reel_orders(project: Project, design: Design) -> tuple[ReelOrder, ...]:
         _order(project, model, cables, pull_order, earlier.get(model, ()))
         for model, cables in sorted(by_model.items())
     )
+
+
+def at_present_cost(project: Project, orders: Iterable[ReelOrder]) -> tuple[ReelOrder, ...]:
+    """Return reels planned before with what they cost in a project as it is now; their cuts stay."""
+    return tuple(
+        replace(order, stocks=tuple(_at_present_cost(project, order.model, stock) for stock in order.stocks))
+        for order in orders
+    )
+
+
+def _at_present_cost(project: Project, model: str, stock: Stock) -> Stock:
+    entry = project.library.entry(model)
+    assert isinstance(entry, CableEntry)
+    return replace(stock, cost=in_currency(project, entry.reels[stock.name].cost))
 
 
 def group_name(storey: str, phase: Phase) -> str:

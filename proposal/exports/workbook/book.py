@@ -16,6 +16,9 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.exports.workbook.recap_sheet import RecapSheet
 from proposal.exports.workbook.table_sheet import write_table
 
+CONTENTS = "Contents"
+PROJECT, NUMBER, REVISION = "Project", "Proposal number", "Revision"
+"""By what the sheet of contents says, a workbook that comes back is known again."""
 _LONGEST_NAME = 31
 _CREATED = datetime.time(12, 0)
 
@@ -65,16 +68,16 @@ def _contents(
 ) -> None:
     """Write the first sheet: what this is and which sheets there are."""
     cover = edition.document.cover
-    sheet = book.add_worksheet("Contents")
+    sheet = book.add_worksheet(CONTENTS)
     sheet.set_column(0, 0, 24)
     sheet.set_column(1, 1, 60)
     sheet.set_column(2, 2, 20)
     sheet.write_string(0, 0, cover.name, formats.title)
     facts = [
-        (
-            "Revision",
-            f"{cover.revision.identity}, {cover.revision.date.isoformat()}, {cover.revision.purpose}",
-        ),
+        (PROJECT, cover.name),
+        (NUMBER, cover.number),
+        (REVISION, cover.revision.identity),
+        ("Of", f"{cover.revision.date.isoformat()}, {cover.revision.purpose}"),
         ("Client", cover.client.name),
         ("Integrator", cover.integrator.name),
         ("Edition", f"for the {edition.reader}"),
@@ -99,7 +102,7 @@ def _contents(
             follows = "yes" if one.table.name in linked.follows else "in part" if one.formulas else "no"
             sheet.write_string(n, 2, follows)
     last = row + len(linked.sheets)
-    printed.apply(sheet, "Contents", last, 2 if linked.follows else 1, heads=False)
+    printed.apply(sheet, CONTENTS, last, 2 if linked.follows else 1, heads=False)
 
 
 def _sheet_names(tables: Sequence[Table]) -> Mapping[str, str]:

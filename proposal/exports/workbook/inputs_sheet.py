@@ -10,15 +10,17 @@ from proposal.exports.workbook.print_set_up import PrintSetUp
 INPUTS = "Inputs"
 VALUE_COLUMN = 2
 BELOW_ONE = ("margin", "share of the sum", "share from there")
+VALUE, UNIT, KEY, BEFORE = "Value", "Unit", "Key", "Of this revision"
+"""Heads of the columns that are read when the workbook comes back."""
 _HEADS = (
     ("What", 24),
     ("Of", 40),
-    ("Value", 14),
-    ("Unit", 10),
+    (VALUE, 14),
+    (UNIT, 10),
     ("For so many", 12),
-    ("Key", 48),
+    (KEY, 48),
     ("Name", 48),
-    ("Of this revision", 16),
+    (BEFORE, 16),
     ("Changed", 10),
 )
 

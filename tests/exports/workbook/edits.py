@@ -4,17 +4,11 @@ import io
 import re
 import zipfile
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
 from pydantic import BaseModel
 
-from proposal.design.equipment.unit_costs import in_currency
-from proposal.estimate.reels.cut_plan import Stock
-from proposal.estimate.takeoff.purchases import purchases, with_shares
-from proposal.estimate.takeoff_and_reels import takeoff_lines
-from proposal.model.equipment.materials import Cable
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.quantities.money import Money
@@ -28,29 +22,7 @@ def recomputed(base: Computed, edits: Sequence[Edit]) -> Computed:
     project = base.project
     for key, value in edits:
         project = _changed(project, _path(project, key), value)
-    design = replace(base.design, project=project)
-    reels = tuple(
-        replace(order, stocks=tuple(_repriced(project, order.model, stock) for stock in order.stocks))
-        for order in base.estimate.reels
-    )
-    needs = takeoff_lines(project, design, reels)
-    bought = purchases(project, needs, reels)
-    lines = with_shares(project, needs, bought)
-    computed = Computed(project=project, design=design)
-    computed.__dict__["estimate"] = replace(
-        computed.estimate,
-        lines=lines,
-        materials_cost=sum((line.cost for line in lines), Decimal(0)),
-        purchases=bought,
-        reels=reels,
-    )
-    return computed
-
-
-def _repriced(project: Project, model: str, stock: Stock) -> Stock:
-    entry = project.library.entry(model)
-    assert isinstance(entry, Cable)
-    return replace(stock, cost=in_currency(project, entry.reels[stock.name].cost))
+    return base.with_same_equipment(project)
 
 
 def _path(project: Project, key: str) -> list[str]:

@@ -1,9 +1,11 @@
 """Whoever changes an input in the workbook reads what the program computes with the same change."""
 
 import re
+import shutil
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -15,6 +17,7 @@ from proposal.exports.workbook.overtime_lines import with_every_overtime_line
 from proposal.exports.workbook.table_sheet import OF_THIS_REVISION
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
+from proposal.publish.importing import workbook_import, write_import
 from tests.exports.conftest import PROJECTS
 from tests.exports.workbook.edits import Edit, recomputed, typed_in
 from tests.exports.workbook.test_book import Cells, all_recalculated, cells, needs_office, without_results
@@ -83,6 +86,7 @@ class Edited:
 
     theirs: Cells
     wanted: Cells
+    book: bytes
 
 
 def book_of(computed: Computed) -> bytes:
@@ -111,7 +115,7 @@ def edited(base: Computed, tmp_path_factory: pytest.TempPathFactory) -> dict[str
     ]
     computed = all_recalculated(books, tmp_path_factory.mktemp("edited"))
     return {
-        name: Edited(cells(theirs), cells(book_of(recomputed(base, case))))
+        name: Edited(cells(theirs), cells(book_of(recomputed(base, case))), theirs)
         for (name, case), theirs in zip(CASES.items(), computed, strict=True)
     }
 
@@ -130,6 +134,30 @@ def test_the_recap_tells_what_the_total_moved_by(
     row = next(name[1:] for name, (value, _) in recap.items() if value == OF_REVISIONS[1])
     moved = recomputed(base, CASES[case]).price.whole.total - base.price.whole.total
     assert abs(Decimal(recap[f"D{row}"][0]) - moved) < Decimal("1e-6")
+
+
+@needs_office
+@pytest.mark.independent
+@pytest.mark.parametrize("case", TOGETHER)
+def test_what_comes_back_makes_the_totals_that_the_workbook_showed(
+    case: str, base: Computed, edited: dict[str, Edited], tmp_path: Path
+) -> None:
+    """As LibreOffice saved it, the workbook is imported, and the project read and computed anew."""
+    folder, book = tmp_path / "example", tmp_path / "book.xlsx"
+    shutil.copytree(PROJECTS["example"], folder, ignore=shutil.ignore_patterns("published", "build"))
+    book.write_bytes(edited[case].book)
+    found = workbook_import(book, folder, None, ("project",))
+    assert sorted(one.key for one in found.changes) == sorted(key for key, _ in CASES[case])
+    write_import(found, folder)
+    recap = edited[case].theirs["Recap"]
+    row = next(name[1:] for name, (value, _) in recap.items() if value == "Total with tax")
+    total = Decimal(recap[f"D{row}"][0]).quantize(Decimal("0.01"))
+    assert found.held.price.whole.total == total
+    assert total != base.price.whole.total
+    after = compute(load_project(folder))
+    assert after.price.whole == found.after.price.whole
+    # These edits leave every choice of equipment as it was.
+    assert after.price.whole.total == total
 
 
 @needs_office

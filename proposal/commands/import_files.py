@@ -1,0 +1,85 @@
+"""Take back what an estimator or a supplier filled in: `proposal import`."""
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from proposal.commands.arguments import LibraryFolder, given_path
+from proposal.commands.printing import counted
+from proposal.running import say
+
+if TYPE_CHECKING:
+    from proposal.model.equipment.entry import Layer
+
+
+class WrittenInto(StrEnum):
+    """Whose files may change."""
+
+    project = "project"
+    company = "company"
+
+
+def import_(
+    book: Annotated[
+        Path,
+        typer.Argument(
+            metavar="WORKBOOK",
+            parser=given_path,
+            help="The workbook that export made for the estimator, with changed inputs.",
+        ),
+    ],
+    folder: Annotated[
+        Path,
+        typer.Argument(
+            metavar="PROJECT", parser=given_path, help="The project folder; by default the present one."
+        ),
+    ] = Path("."),
+    write: Annotated[
+        bool, typer.Option("--write", help="Write the changes; without it they are only shown.")
+    ] = False,
+    into: Annotated[
+        WrittenInto,
+        typer.Option(
+            "--into",
+            metavar="LAYER",
+            help="Whose files may change: project, or company, whose own library then takes figures that "
+            "stand in it.",
+        ),
+    ] = WrittenInto.project,
+    library: LibraryFolder = None,
+) -> None:
+    """Take changed inputs of the estimator's workbook into the project.
+
+    Shown are the old and the new value of each with its file and line, what the price becomes with the same
+    equipment, and what choosing equipment anew would change. Only the signs of each value change; comments
+    and order stay. What is no input, another project or revision, and formulas where values belong are
+    refused, and then nothing is written.
+    """
+    from proposal.imports.free_choice import told_totals
+    from proposal.publish.importing import workbook_import, write_import
+
+    writable: tuple[Layer, ...] = ("project", "company") if into is WrittenInto.company else ("project",)
+    found = workbook_import(book, folder, library, writable)
+    for key in found.moved:
+        say(f"{key}: changed in the project since the workbook was made; it stays so")
+    if not found.changes:
+        say("no input is changed")
+        return
+    for change in found.changes:
+        say(_line(change))
+    for line in told_totals(found.before, found.held, found.after):
+        say(line)
+    if not write:
+        say(f"nothing is written; with --write {counted(len(found.files), 'file')} would be")
+        return
+    write_import(found, folder)
+    say(f"{counted(len(found.changes), 'value')} written into {counted(len(found.files), 'file')}")
+
+
+def _line(change: Any) -> str:
+    where = change.where.place or f"{change.where.file} (added)"
+    times = change.times
+    much = "" if times is None or 0.2 <= times <= 5 else f" ({float(times):.3g} times as much)"
+    return f"{where}: {change.key}: {change.was} becomes {change.value}{much}"

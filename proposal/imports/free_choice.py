@@ -1,0 +1,56 @@
+"""What a price becomes by changed figures: with the same equipment, and with all of it chosen anew."""
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+
+from proposal.pipeline import Computed
+from proposal.quantities import formatting
+
+_MOST_NAMED = 12
+
+
+def told_totals(before: Computed, held: Computed, after: Computed) -> Iterator[str]:
+    """Yield what is said of the totals in lines.
+
+    before: as the project was.  held: with the new figures and the same equipment.  after: chosen anew.
+    """
+    was, now, free = (one.price.whole for one in (before, held, after))
+    yield f"price before tax: {_money(before, was.price)} becomes {_money(held, now.price)}, same equipment"
+    yield f"price with tax: {_money(before, was.total)} becomes {_money(held, now.total)}, same equipment"
+    other = list(_chosen_otherwise(held, after))
+    if now == free and not other:
+        yield "chosen anew with these figures, equipment and reels stay the same"
+        return
+    moved, moved_total = _moved(after, free.price - now.price), _moved(after, free.total - now.total)
+    yield f"chosen anew with these figures, before tax: {_money(after, free.price)}, {moved}"
+    yield f"chosen anew with these figures, with tax: {_money(after, free.total)}, {moved_total}"
+    yield from other[:_MOST_NAMED]
+    if len(other) > _MOST_NAMED:
+        yield f"  and {len(other) - _MOST_NAMED} more"
+
+
+def _money(computed: Computed, amount: Decimal) -> str:
+    currency = computed.project.brief.currency
+    return f"{amount:.{formatting.money_places(currency)}f} {currency}"
+
+
+def _moved(computed: Computed, amount: Decimal) -> str:
+    return f"{'' if amount < 0 else '+'}{_money(computed, amount)}"
+
+
+def _bought(computed: Computed) -> Counter[str]:
+    found: Counter[str] = Counter()
+    for line in computed.estimate.equipment:
+        found[line.model] += int(line.quantity)
+    for one in computed.estimate.purchases:
+        found[f"{one.model} ({one.sold_as})"] += int(one.bought)
+    return found
+
+
+def _chosen_otherwise(held: Computed, after: Computed) -> Iterator[str]:
+    """Yield what is bought in other numbers where all is chosen anew."""
+    same, free = _bought(held), _bought(after)
+    for what in sorted({*same, *free}):
+        if same[what] != free[what]:
+            yield f"  {what}: {same[what]} becomes {free[what]}"

@@ -1,0 +1,144 @@
+"""Changed inputs, written into the text of the files that hold them, each alone in its place."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.document.making.price_inputs import SHARE, Keys
+from proposal.document.rows.price_inputs import PriceInputRow
+from proposal.errors import InputError, Place, Problem
+from proposal.imports.input_places import LABOUR_FILE, LIBRARY_FILE, InputPlace, InputPlaces
+from proposal.imports.workbook_inputs import ChangedInput
+from proposal.model.reading.scalar_edits import NotEditableError, new_file, told_anew, with_value
+from proposal.model.reading.yaml_tree import read_yaml
+from proposal.quantities import formatting
+from proposal.quantities.currencies import is_currency
+
+_MARK = b"\xef\xbb\xbf"
+_DIGITS = 12
+_ON_BOTH = "tax on goods and services"
+_HEADS = {
+    LIBRARY_FILE: (
+        "# Prices of the estimate of this project; they go before those of the libraries below.",
+        "source: workbook of the estimator",
+    ),
+    LABOUR_FILE: (
+        "# Hours and rates of the estimate of this project; they go before those of the libraries below.",
+        "source: workbook of the estimator",
+    ),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class InputChange:
+    """One value of a file that is written anew.
+
+    key: of the input.  was, value: as files write them.  where: the file and, of what is there, the place.
+    times: the new value as a multiple of the old one, None of zero.
+    """
+
+    key: str
+    was: str
+    value: str
+    where: InputPlace
+    times: Decimal | None
+
+
+def input_changes(
+    places: InputPlaces, changed: Iterable[ChangedInput], paths: Mapping[str, Keys]
+) -> tuple[InputChange, ...]:
+    """Return what is to be written of changed inputs, in the order of files and places.
+
+    paths: keys of every input one by one, by its key.
+    """
+    found = []
+    for one in changed:
+        keys = paths[one.row.key]
+        targets = [keys, (*keys[:-1], "services")] if one.row.what == _ON_BOTH else [keys]
+        times = one.value / one.row.value if one.row.value else None
+        for target in targets:
+            found.append(
+                InputChange(
+                    ".".join(target),
+                    written(one.row, one.row.value),
+                    written(one.row, one.value),
+                    places.of(target),
+                    times,
+                )
+            )
+    return tuple(sorted(found, key=lambda change: (change.where.file, change.where.place or Place(""))))
+
+
+def written(row: PriceInputRow, value: Decimal) -> str:
+    """Return a value of an input as a file has it: `43.75 EUR`, `7.5 %`, `1.25`.
+
+    row: the input.
+    """
+    exact = Decimal(f"{value:.{_DIGITS}g}")
+    if row.unit == SHARE:
+        return f"{_short(exact * 100)} %"
+    if is_currency(row.unit) and row.what != "exchange rate":
+        places = formatting.money_places(row.unit)
+        whole = exact.quantize(Decimal(1).scaleb(-places))
+        return f"{whole if whole == exact else _short(exact)} {row.unit}"
+    return _short(exact)
+
+
+def _short(value: Decimal) -> str:
+    return f"{value.normalize():f}"
+
+
+def changed_files(contents: Mapping[str, bytes], changes: Sequence[InputChange]) -> dict[str, bytes]:
+    """Return the new content of every file that changes, by name.
+
+    contents: of all files that changes may be in, by name.
+    Raises InputError where a value shares its place with others, or another one would change too.
+    """
+    problems: list[Problem] = []
+    texts: dict[str, str] = {}
+    expected: dict[str, set[tuple[str | int, ...]]] = {}
+    # Places count lines and columns of the file as it is, so that the last ones are written first; what is
+    # added moves only what stands below it.
+    for change in sorted(changes, key=_from_the_end):
+        file = change.where.file
+        expected.setdefault(file, set())
+        text = texts.get(file)
+        if text is None and file in contents:
+            text = contents[file].removeprefix(_MARK).decode("utf-8")
+        try:
+            if text is None:
+                texts[file] = new_file(_HEADS.get(file, ()), change.where.path, change.value)
+            else:
+                texts[file] = with_value(text, change.where.place or change.where.path, change.value)
+        except NotEditableError as error:
+            place = change.where.place or Place(file)
+            message = f"wanted a value in a place of its own; found {error}"
+            problems.append(Problem(place, change.key, message))
+    found = {
+        file: (_MARK if contents.get(file, b"").startswith(_MARK) else b"") + text.encode("utf-8")
+        for file, text in texts.items()
+    }
+    problems += _other_changes(contents, found, changes)
+    if problems:
+        raise InputError(problems)
+    return found
+
+
+def _from_the_end(change: InputChange) -> tuple[bool, int, int]:
+    place = change.where.place
+    return (True, 0, 0) if place is None else (False, -place.line, -place.column)
+
+
+def _other_changes(
+    contents: Mapping[str, bytes], found: Mapping[str, bytes], changes: Sequence[InputChange]
+) -> Iterable[Problem]:
+    """Yield a problem for each file in which something else would change than what is meant to."""
+    for file, content in found.items():
+        wrong: list[Problem] = []
+        before = read_yaml(contents[file], file, []) if file in contents else None
+        after = read_yaml(content, file, wrong)
+        meant = [one for one in changes if one.where.file == file]
+        told = {path for path in told_anew(before, after) if file in contents or path != ("source",)}
+        if wrong or after is None or len(told) != len({one.where.path for one in meant}):
+            message = "wanted values each in a place of its own; found one that stands for others too"
+            yield Problem(meant[0].where.place or Place(file), meant[0].key, message)

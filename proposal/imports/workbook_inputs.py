@@ -1,0 +1,160 @@
+"""What an estimator changed in the sheet of inputs of a workbook, by the keys of the inputs."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.document.rows.price_inputs import PriceInputRow
+from proposal.document.rows.terms import Cover
+from proposal.errors import InputError, Place, Problem
+from proposal.exports.workbook.book import CONTENTS, NUMBER, PROJECT, REVISION
+from proposal.exports.workbook.inputs_sheet import BEFORE, INPUTS, KEY, UNIT, VALUE
+from proposal.imports.xlsx_sheets import Cell, Rows, sheets_of
+from proposal.quantities.messages import nearest, shown
+
+HEADS = (KEY, VALUE, UNIT, BEFORE)
+LARGEST = Decimal(10) ** 12
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedInput:
+    """One input with another value than the project has.
+
+    row: the input as it is.  value: what the workbook says.  cell: where, such as `Inputs!C12`.
+    """
+
+    row: PriceInputRow
+    value: Decimal
+    cell: str
+
+
+@dataclass(frozen=True, slots=True)
+class ReadInputs:
+    """What a workbook says of the inputs of a project.
+
+    changed: in the order of the sheet.
+    moved: keys of inputs that the project has changed since the workbook was made, and the workbook has not.
+    """
+
+    changed: tuple[ChangedInput, ...]
+    moved: tuple[str, ...]
+
+
+def read_inputs(data: bytes, file: str, rows: Sequence[PriceInputRow], cover: Cover) -> ReadInputs:
+    """Return what is changed in a workbook of the estimator.
+
+    data: of the file.  file: as messages name it.
+    rows: the inputs of the project as it is.  cover: of the project as it is.
+    Raises InputError with everything that keeps it from being taken: another project or revision, formulas
+    and texts where values belong, what is no input, and what was changed on both sides.
+    """
+    sheets = sheets_of(data, file, (CONTENTS, INPUTS))
+    missing = [name for name in (CONTENTS, INPUTS) if name not in sheets]
+    if missing:
+        message = "wanted the estimator's workbook, with its sheets Contents and Inputs; found none named"
+        raise InputError([Problem(Place(file), "", f"{message} {' and '.join(missing)}")])
+    reading = _Reading(file, {row.key: row for row in rows})
+    reading.check_identity(sheets[CONTENTS], cover)
+    found = tuple(reading.changed(sheets[INPUTS]))
+    if reading.problems:
+        raise InputError(reading.problems)
+    return ReadInputs(found, tuple(reading.moved))
+
+
+class _Reading:
+    """The sheets as they are read, and what is wrong with them."""
+
+    def __init__(self, file: str, rows: Mapping[str, PriceInputRow]) -> None:
+        self.file = file
+        self.rows = rows
+        self.problems: list[Problem] = []
+        self.moved: list[str] = []
+        self.seen: dict[str, str] = {}
+
+    def note(self, cell: str, message: str) -> None:
+        self.problems.append(Problem(Place(self.file), cell, message))
+
+    def check_identity(self, contents: Rows, cover: Cover) -> None:
+        # The first of a name counts: sheets are listed below.
+        said = {row[0].text: row[1] for row in reversed(contents) if len(row) > 1}
+        for label, wanted in (
+            (PROJECT, cover.name),
+            (NUMBER, cover.number),
+            (REVISION, cover.revision.identity),
+        ):
+            cell = said.get(label)
+            found = "" if cell is None else cell.text
+            if found != wanted:
+                where = CONTENTS if cell is None else f"{CONTENTS}!{cell.name}"
+                what = {PROJECT: "project", NUMBER: "proposal", REVISION: "revision"}[label]
+                self.note(where, f"wanted a workbook of the {what} {shown(wanted)}; found {shown(found)}")
+
+    def changed(self, inputs: Rows) -> Iterator[ChangedInput]:
+        columns = self._columns(inputs)
+        if columns is None:
+            return
+        for row in inputs[1:]:
+            key, value, unit, before = (row[columns[head]] for head in HEADS)
+            if key.sort == "nothing" and value.sort == "nothing":
+                continue
+            if (found := self._changed(key, value, unit, before)) is not None:
+                yield found
+
+    def _columns(self, inputs: Rows) -> Mapping[str, int] | None:
+        heads = {cell.text: n for n, cell in reversed([*enumerate(inputs[0])])} if inputs else {}
+        missing = [head for head in HEADS if head not in heads]
+        if missing:
+            self.note(
+                INPUTS, f"wanted columns named {', '.join(HEADS)}; found none named {', '.join(missing)}"
+            )
+            return None
+        return heads
+
+    def _changed(self, key: Cell, value: Cell, unit: Cell, before: Cell) -> ChangedInput | None:
+        where = f"{INPUTS}!{value.name}"
+        if key.sort != "text":
+            self.note(f"{INPUTS}!{key.name}", f"wanted the key of an input; found {key}")
+            return None
+        first = self.seen.setdefault(key.text, key.name)
+        if first != key.name:
+            message = f"wanted each input once; found {shown(key.text)} again, first in {first}"
+            self.note(f"{INPUTS}!{key.name}", message)
+            return None
+        if value.sort != "number":
+            self.note(where, f"{shown(key.text)}: wanted a number typed in; found {value}")
+            return None
+        row = self.rows.get(key.text)
+        if row is None:
+            if before.sort != "number" or before.number != value.number:
+                near = nearest(key.text, self.rows)
+                meant = f" (did you mean {near}?)" if near else ""
+                message = f"wanted the key of an input of this project; found {shown(key.text)}{meant}"
+                self.note(f"{INPUTS}!{key.name}", message)
+            return None
+        return self._of_input(row, value, unit, before)
+
+    def _of_input(self, row: PriceInputRow, value: Cell, unit: Cell, before: Cell) -> ChangedInput | None:
+        where = f"{INPUTS}!{value.name}"
+        if unit.text != row.unit:
+            self.note(f"{INPUTS}!{unit.name}", f"{row.key}: wanted the unit {row.unit}; found {unit}")
+            return None
+        if before.sort != "number":
+            self.note(
+                f"{INPUTS}!{before.name}", f"{row.key}: wanted its value of this revision; found {before}"
+            )
+            return None
+        if not -LARGEST < value.number < LARGEST:
+            self.note(where, f"{row.key}: wanted a number below {LARGEST:f}; found {value}")
+            return None
+        typed, was, now = float(value.number), float(before.number), float(row.value)
+        if typed in (was, now):
+            if was != now and typed == was:
+                self.moved.append(row.key)
+            return None
+        if was != now:
+            message = f"wanted an input changed on one side alone; found {value} here"
+            self.note(
+                where, f"{row.key}: {message}, {row.value:f} in the project, and {before} in both before"
+            )
+            return None
+        return ChangedInput(row, value.number, where)
