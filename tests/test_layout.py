@@ -1,5 +1,7 @@
 """Folders and names: tests mirror the program, and a name means one thing on every floor."""
 
+import os
+import subprocess
 from collections import defaultdict
 from pathlib import Path
 
@@ -101,3 +103,13 @@ def test_a_name_is_used_again_only_for_the_same_subject() -> None:
 
 def test_no_module_is_called_after_its_code() -> None:
     assert [module.as_posix() for module in MODULES if name_of(module) in OF_THE_CODE] == []
+
+
+def test_nothing_that_a_command_made_is_kept_at_the_root() -> None:
+    in_git = subprocess.run(
+        ["git", "ls-files", "--", ":(glob)*"], cwd=ROOT, capture_output=True, text=True, check=False
+    )
+    names = in_git.stdout.split() if in_git.returncode == 0 else os.listdir(ROOT)
+    made = {".csv", ".html", ".ics", ".json", ".jsonl", ".pdf", ".png", ".svg", ".xlsx", ".zip"}
+    assert "README.md" in names
+    assert [name for name in names if Path(name).suffix in made] == []

@@ -124,10 +124,11 @@ def _most_stream_channels(microphones: int, access_points: Sequence[AccessPoint]
     most: dict[int, int] = {0: 0}
     for one in access_points:
         after: dict[int, int] = {}
+        sizes = stream_sizes(one)
         for served, channels in most.items():
             held = sent = 0
             after[served] = max(after.get(served, 0), channels)
-            for size in stream_sizes(one):
+            for size in sizes:
                 sent += size
                 for _ in range(size):
                     held += 1

@@ -89,11 +89,25 @@ class Search:
         # Whether these access points find room at all is asked first: proving it anew at every level is slow.
         if self._run(self.steps[0], -math.inf, None) is None:
             return None
-        worst = self._highest(self.steps, lambda level: self._run(level, -math.inf, None))
+        # No level is better than what the talker heard worst has from his best place, or from his second one.
+        ordered = [sorted(row, reverse=True) for row in self.margins]
+        worst = self._highest_below(
+            min(row[0] for row in ordered), lambda level: self._run(level, -math.inf, None)
+        )
         if worst is None:
             return None
-        second = self._highest(self.steps, lambda level: self._run(worst, level, None))
+        second = self._highest_below(
+            min(row[1] if len(row) > 1 else -math.inf for row in ordered),
+            lambda level: self._run(worst, level, None),
+        )
         return worst, -math.inf if second is None else second, self.least_load
+
+    def _highest_below(self, bound: float, attempt: Callable[[float], object | None]) -> float | None:
+        """Return the highest level that is feasible and not above a bound, which is asked first."""
+        steps = [step for step in self.steps if step <= bound]
+        if steps and attempt(steps[-1]) is not None:
+            return steps[-1]
+        return self._highest(steps[:-1], attempt)
 
     def _highest(self, steps: Sequence[float], attempt: Callable[[float], object | None]) -> float | None:
         """Return the highest level that is feasible, by halving; None where not even the lowest is."""

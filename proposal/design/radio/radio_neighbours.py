@@ -140,8 +140,11 @@ class Interference:
 
 
 def _ordered(one: Integers, other: Integers) -> set[tuple[int, int]]:
+    """Return pairs, each once, lower number first."""
     low, high = np.minimum(one, other), np.maximum(one, other)
-    return set(zip(low.tolist(), high.tolist(), strict=True))
+    count = int(high.max(initial=0)) + 1
+    once = np.unique(low * count + high)  # most pairs are listed from both ends
+    return set(zip((once // count).tolist(), (once % count).tolist(), strict=True))
 
 
 def interference(links: Sequence[Link], around: Surroundings) -> Interference:

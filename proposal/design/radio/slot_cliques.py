@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from proposal.design.radio.slot_graph import SlotGraph
 from proposal.standards.dect import SLOT_PAIRS
@@ -90,22 +91,15 @@ def cliques(graph: SlotGraph, apart: int) -> Iterator[tuple[int, ...]]:
     Each access point is a seed with all its demands, and so is that one of them with the most neighbours;
     the access point of which most demands fit is added until none fits. Not every such group is found so.
     """
-    nobody = (np.zeros(0, dtype=np.int64),) * len(graph.lengths)
-    # Parts of one link exclude each other however far apart.
-    near = [
-        set.intersection(*(set(graph.near.get(away, nobody)[n].tolist()) for away in range(apart)))
-        | set(graph.never[n].tolist())
-        for n in range(len(graph.lengths))
-    ]
-    excluded = [_bits(one, len(near)) for one in near]
+    excluded = _excluded(graph, apart)
     groups = [members.tolist() for members in graph.served()]
     groups += [[demand] for demand, tag in enumerate(graph.access_point) if tag < 0]
-    masks = [_bits(set(members), len(near)) for members in groups]
+    masks = [_bits(members, len(excluded)) for members in groups]
     seen: set[int] = set()
     for number, members in enumerate(groups):
         if not members:
             continue
-        most = max(members, key=lambda demand: (len(near[demand]), -demand))
+        most = max(members, key=lambda demand: (excluded[demand].bit_count(), -demand))
         beside = [g for g, mask in enumerate(masks) if g != number and mask & excluded[most]]
         for seeds in (members, [most]):
             clique, left = _with(seeds, 0, -1, excluded)
@@ -122,7 +116,7 @@ def cliques(graph: SlotGraph, apart: int) -> Iterator[tuple[int, ...]]:
                 )
             if clique not in seen:
                 seen.add(clique)
-                yield tuple(n for n in range(len(near)) if clique >> n & 1)
+                yield tuple(n for n in range(len(excluded)) if clique >> n & 1)
 
 
 def _with(members: Sequence[int], clique: int, left: int, excluded: Sequence[int]) -> tuple[int, int]:
@@ -134,10 +128,29 @@ def _with(members: Sequence[int], clique: int, left: int, excluded: Sequence[int
     return clique, left
 
 
-def _bits(members: set[int], count: int) -> int:
+def _excluded(graph: SlotGraph, apart: int) -> list[int]:
+    """Return, as the bits of one number for each demand, the demands that it excludes so many steps apart."""
+    count = len(graph.lengths)
+    nobody = (np.zeros(0, dtype=np.int64),) * count
+    lists = [graph.near.get(away, nobody) for away in range(apart)]
+    found = []
+    for n in range(count):
+        times = np.zeros(count, dtype=np.uint8)
+        for near in lists:
+            times[near[n]] += 1
+        times[graph.never[n]] = apart  # parts of one link exclude each other however far apart
+        found.append(_number(times == apart))
+    return found
+
+
+def _bits(members: Sequence[int], count: int) -> int:
     """Return numbers as the bits of one."""
-    marks = np.zeros(count, dtype=np.uint8)
-    marks[sorted(members)] = 1
+    marks = np.zeros(count, dtype=np.bool_)
+    marks[np.array(members, dtype=np.int64)] = True
+    return _number(marks)
+
+
+def _number(marks: NDArray[np.bool_]) -> int:
     return int.from_bytes(np.packbits(marks, bitorder="little").tobytes(), "little")
 
 

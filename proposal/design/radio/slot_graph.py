@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import combinations
+from itertools import chain, combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -100,11 +100,11 @@ class SlotGraph:
 
 
 def _neighbours(count: int, pairs: Iterable[tuple[int, int]]) -> tuple[Integers, ...]:
-    found: list[list[int]] = [[] for _ in range(count)]
-    for one, other in pairs:
-        found[one].append(other)
-        found[other].append(one)
-    return tuple(np.array(sorted(one), dtype=np.int64) for one in found)
+    """Return the other demand of each pair that a demand is in, in order, for every demand."""
+    ends = np.fromiter(chain.from_iterable(pairs), dtype=np.int64).reshape(-1, 2)
+    one, other = np.concatenate([ends, ends[:, ::-1]]).T
+    order = np.lexsort((other, one))
+    return tuple(np.split(other[order], np.searchsorted(one[order], np.arange(1, count))))
 
 
 def slot_graph(
@@ -120,9 +120,10 @@ def slot_graph(
     """
     links = disturbance.links
     conflicts = disturbance.conflicts()
-    sliding = {
-        number for pair in conflicts if links[pair[0]].group != links[pair[1]].group for number in pair
-    }
+    groups = [link.group for link in links]
+    sliding = set[int]()
+    if len(set(groups)) > 1:
+        sliding.update(*(pair for pair in conflicts if groups[pair[0]] != groups[pair[1]]))
     owner: list[int] = []
     lengths: list[int] = []
     tuned: list[int] = []
