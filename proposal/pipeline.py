@@ -11,6 +11,7 @@ from proposal.design.design import Design
 from proposal.design.whole_design import design
 from proposal.errors import InputError, Problem
 from proposal.model.project import Project
+from proposal.model.steps import Doing, plainly
 from proposal.quantities.messages import shown, wanted_one_of
 from proposal.review.finding import Finding, Rule, in_order, marked, open_errors
 from proposal.review.rules import found_by_rule, judged
@@ -215,13 +216,15 @@ class Computed:
         return open_errors((*self.findings, *self._price_findings))
 
 
-def compute(project: Project) -> Computed:
+def compute(project: Project, do: Doing = plainly) -> Computed:
     """Return everything computed from a project.
+
+    do: does each step of its design, or knows its result from a project that differs little.
 
     Raises InputError where fixed.yaml decides about something that the design does not have, or chooses a
     model of another kind.
     """
-    computed = design(project)
+    computed = design(project, do)
     problems = [_problem(project, wrong) for wrong in computed.wrong_by_hand]
     if problems:
         raise InputError(problems)

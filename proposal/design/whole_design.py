@@ -1,6 +1,6 @@
 """The design of a project, made step by step."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from proposal.design.connections.amplifier_channels import amplifier_channels
@@ -16,6 +16,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import Placed, by_hand
 from proposal.design.network.addresses import addresses
 from proposal.design.network.network_uses import control_only
+from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.network.streams import Stream
 from proposal.design.network.switch_joins import switch_joins
 from proposal.design.network.switches_and_ports import closet, querier_of
@@ -40,34 +41,39 @@ from proposal.design.sound.channels import channel_plan
 from proposal.design.wanted_ports import switch_of_devices, wanted_ports
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
+from proposal.model.steps import Doing, plainly
 
 
-def design(project: Project) -> Design:
-    """Return what follows from a project."""
+def design(project: Project, do: Doing = plainly) -> Design:
+    """Return what follows from a project.
+
+    do: does each step of it, or knows its result from a project that differs little.
+    """
     if project.issued:
         project = project.model_copy(update={"issued": IssuedNumbers(project.issued)})
-    kinds = room_kinds(project)
+    kinds = do(room_kinds, project)
     kind_of = {tag: kind for kind in kinds for tag in kind.rooms}
     router = Router(project)
     rooms = tuple(
-        room_design(project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural)
+        do(room_design, project, router, tag, kind_of[tag]) for tag in sorted(project.rooms, key=natural)
     )
-    channels = channel_plan(project, [(room.tag, room.devices, room.cables) for room in rooms])
-    ends_of = {room.tag: audio_ends(project, room.tag, room.devices, channels) for room in rooms}
-    owners = owner_devices(project)
-    rooms, joins_of_owner = with_owners(project, router, rooms, owners, ends_of)
+    channels = do(channel_plan, project, [(room.tag, room.devices, room.cables) for room in rooms])
+    ends_of = {room.tag: do(audio_ends, project, room.tag, room.devices, channels) for room in rooms}
+    owners = do(owner_devices, project)
+    rooms, joins_of_owner = do(with_owners, project, router, rooms, owners, ends_of)
     in_closets = [one.device for one in owners if one.device.room in project.building.equipment_rooms]
     devices = [device for room in rooms for device in room.devices] + _racks(project) + in_closets
-    entries = library_entries(project, devices)
+    entries = do(library_entries, project, devices)
     every_entry = {**entries, **entries_of(owners)}
-    supplies = standby_devices(project)
+    supplies = do(standby_devices, project)
     asking = [*in_closets, *(device for device, _ in supplies)]
     entries_asking = {**every_entry, **{device.tag: entry for device, entry in supplies}}
     closets = tuple(
-        closet(
+        do(
+            closet,
             project,
             tag,
-            wanted_ports(project, tag, rooms, asking, entries_asking),
+            do(wanted_ports, project, tag, rooms, asking, entries_asking),
             owner_switches(owners, tag),
         )
         for tag in sorted(project.building.equipment_rooms, key=natural)
@@ -75,45 +81,43 @@ def design(project: Project) -> Design:
     switches = [switch for one in closets for switch in one.switches]
     devices += [switch.device for switch in switches if not switch.offered]
     devices.sort(key=lambda device: natural(device.tag))
-    entries = library_entries(project, devices)
+    entries = do(library_entries, project, devices)
     every_entry = {**entries, **entries_of(owners)}
-    joins = switch_joins(project, closets, entries)
+    joins = do(switch_joins, project, closets, entries)
     in_racks = {switch.device.tag: switch.device for switch in switches}
-    links = switch_links(project, router, joins, in_racks, entries)
+    links = do(switch_links, project, router, joins, in_racks, entries)
     between = [link.cable for link in links if link.cable]
     cables = (*(cable for room in rooms for cable in room.cables), *between)
     racks_there = [device.tag for device in devices if device.kind == "rack"]
-    in_rack = panels(project, racks_there, cables)
-    cables = with_panel_ports(project, racks_there, cables, in_rack)
-    cables = shared_among_parallel(project, cables)
-    bundles = warming(project, cables, devices_uses(kinds))
-    cables = with_conductors(project, warmed_cables(project, cables, bundles), devices)
+    in_rack = do(panels, project, racks_there, cables)
+    cables = do(with_panel_ports, project, racks_there, cables, in_rack)
+    cables = do(shared_among_parallel, project, cables)
+    bundles = do(warming, project, cables, devices_uses(kinds))
+    cables = do(with_conductors, project, do(warmed_cables, project, cables, bundles), devices)
     finished = {cable.identity: cable for cable in cables}
     rooms = tuple(
         replace(room, cables=tuple(finished[cable.identity] for cable in room.cables)) for room in rooms
     )
-    laid = laid_by_pathway(project, cables)
-    pathways, runs = pathway_designs(project, laid, bundles.pathways), pull_runs(project, laid)
+    laid = do(laid_by_pathway, project, cables)
+    pathways, runs = do(pathway_designs, project, laid, bundles.pathways), do(pull_runs, project, laid)
     switches += [room.own_switch for room in rooms if room.own_switch]
     by_identity = {cable.identity: cable for cable in cables}
     ports: list[PoweredPort] = []
     powers = []
     for switch in switches:
-        of_switch = {
-            number: powered_port(project, switch, number, by_identity, every_entry) for number in switch.ports
-        }
+        of_switch = do(_powered_ports, project, switch, by_identity, every_entry)
         ports += of_switch.values()
-        powers.append(switch_power(switch, of_switch, entries.get(switch.device.tag)))
-    racks = rack_designs(project, devices, every_entry, in_rack, ports, owners)
-    devices = _in_racks(project, devices, racks)
+        powers.append(do(switch_power, switch, of_switch, entries.get(switch.device.tag)))
+    racks = do(rack_designs, project, devices, every_entry, in_rack, ports, owners)
+    devices = do(_in_racks, project, devices, racks)
     placed = {device.tag: device for device in devices}
     rooms = tuple(
         replace(room, devices=tuple(placed[device.tag] for device in room.devices)) for room in rooms
     )
-    entries = library_entries(project, devices)
+    entries = do(library_entries, project, devices)
     wanted = [(tag, _addresses_of(entry)) for tag, entry in entries.items()]
     wanted += [(one.device.tag, one.written.addresses) for one in owners if one.on_network]
-    given = addresses(project, wanted, control_only(entries))
+    given = do(addresses, project, wanted, control_only(entries))
     return Design(
         project=project,
         kinds=kinds,
@@ -125,11 +129,12 @@ def design(project: Project) -> Design:
         cables=cables,
         pathways=pathways,
         pull_runs=runs,
-        penetrations=penetrations(project, pathways),
+        penetrations=do(penetrations, project, pathways),
         closets=closets,
         switch_joins=joins,
         switch_links=_with_cables(links, cables),
-        uplink_loads=uplink_loads(
+        uplink_loads=do(
+            uplink_loads,
             joins,
             [link.speed_bit_per_s for link in links],
             with_owner_tags(_leaving(channels.streams, rooms), owners),
@@ -144,11 +149,18 @@ def design(project: Project) -> Design:
         addresses=given,
         channels=channels,
         amplifier_channels=tuple(
-            one for room in rooms for one in amplifier_channels(project, room.devices).values()
+            one for room in rooms for one in do(amplifier_channels, project, room.devices).values()
         ),
         ends=tuple(end for room in rooms for end in ends_of[room.tag]),
-        wrong_by_hand=wrong_decisions(project, devices, cables),
+        wrong_by_hand=do(wrong_decisions, project, devices, cables),
     )
+
+
+def _powered_ports(
+    project: Project, switch: SwitchPorts, cables: Mapping[str, Cable], entries: Mapping[str, Device]
+) -> Mapping[int, PoweredPort]:
+    """Return what every port of a switch gives, by number."""
+    return {number: powered_port(project, switch, number, cables, entries) for number in switch.ports}
 
 
 def _leaving(streams: Sequence[Stream], rooms: Sequence[RoomDesign]) -> tuple[Stream, ...]:

@@ -4,10 +4,11 @@ A computation that reads none of the values in which two projects differ gives t
 tells it that they differ. Whatever is compared, copied or written as a whole counts as read with all in it.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from contextlib import contextmanager
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, fields, is_dataclass
+from typing import Any, Protocol
 
 from proposal.model.base import Written
 
@@ -42,9 +43,24 @@ class Reads:
             (id(model), _WHOLE) in self.found for model in one.models
         )
 
+    @classmethod
+    def together(cls, several: Iterable["Reads"]) -> "Reads":
+        """Return what several computations have read."""
+        return cls(frozenset().union(*(one.found for one in several)))
+
     def names(self, of: object) -> frozenset[str]:
         """Return the names of what was read of one thing."""
         return frozenset(name for identity, name in self.found if identity == id(of))
+
+
+class TakingReads(Protocol):
+    """Tells what was read since it was last called."""
+
+    def __call__(self, *held: object) -> Reads:
+        """Return what was read.
+
+        held: values that were made meanwhile; all parts of a project that they hold count as read as a whole.
+        """
 
 
 class _Notes:
@@ -66,15 +82,47 @@ class _Notes:
         self._copies[id(copy)] = self._copies.get(id(thing), id(thing))
         self._kept.append(copy)
 
-    def taken(self) -> Reads:
-        """Return what was read since this was last asked for."""
-        found = Reads(frozenset(self._found))
+    def taken(self, *held: object) -> Reads:
+        """Return what was read since this was last asked for.
+
+        held: values whose models count as read as a whole.
+        """
+        self.on = False
+        try:
+            whole = {(self._copies.get(id(model), id(model)), _WHOLE) for model in _models_in(held)}
+        finally:
+            self.on = True
+        found = Reads(frozenset(self._found | whole))
         self._found.clear()
         return found
 
 
+def _models_in(values: Iterable[object]) -> Iterator[Written]:
+    """Yield all models that people write that values hold, each once."""
+    seen: set[int] = set()
+    left = list(values)
+    while left:
+        value = left.pop()
+        if type(value) in _SINGLE or id(value) in seen:
+            continue
+        seen.add(id(value))
+        if isinstance(value, Written):
+            yield value
+        if isinstance(value, Mapping):
+            left += [*value.keys(), *value.values()]
+        elif isinstance(value, list | tuple | AbstractSet):
+            left += value
+        elif is_dataclass(value):
+            left += [getattr(value, field.name) for field in fields(value)]
+        else:
+            left += getattr(value, "__dict__", {}).values()
+
+
+_SINGLE = frozenset({str, int, float, bool, type(None)})
+
+
 @contextmanager
-def reads_noted(*others: type) -> Iterator[Callable[[], Reads]]:
+def reads_noted(*others: type) -> Iterator[TakingReads]:
     """Note what is read of all models that people write, until the block ends; give what tells it.
 
     others: further classes whose attributes are noted.

@@ -23,8 +23,11 @@ START: Pages = {
     "index.md": "---\nhide:\n  - toc\n---\n\n# Cover\n\nSee [the hall](rooms/hall.md#seats).\n",
     "rooms/hall.md": "# Hall\n\n## Seats\n\nTwelve.\n\n## Walls\n\n| a | b |\n| --- | --- |\n| 1 | 2 |\n",
     "rooms/attic.md": "Nothing here has a heading, but [the cover](../index.md) has.\n",
-    # Settings of the search are entries of the index that are no texts.
-    "cables.md": "---\nsearch:\n  boost: 0.5\ntags:\n- wire\n- cord\n---\n\n# Cables\n\n## Long & short\n\nSee [the hall](rooms/hall.md) and [here](#long-short).\n",
+    # Settings of the search are in its entries too.
+    "cables.md": (
+        "---\nsearch:\n  boost: 0.5\ntags:\n- wire\n- cord\n---\n\n"
+        "# Cables\n\n## Long & short\n\nSee [the hall](rooms/hall.md) and [here](#long-short).\n"
+    ),
 }
 
 
