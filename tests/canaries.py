@@ -23,6 +23,7 @@ from urllib.parse import unquote
 
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader, Shown
+from proposal.document.rows.contained_sound import ContainedSoundRow
 from proposal.document.rows.portable_sets import PortableLinkRow, PortableSetRow, PortableUseRow
 from proposal.document.rows.radio import RadioMoveRow, RadioStateRow
 from proposal.document.rows.states import JoinedSoundRow, StateRow
@@ -117,6 +118,9 @@ BY_STATE: Mapping[str, Any] = {
         ),
     ),
     "states": (StateRow(name="garden", joined=(), open_walls=(), kind_of_day=""),),
+    "contained_sound": (
+        ContainedSoundRow(room="A101", reason="Closed sessions", verdict="stays", encryption=("AES",)),
+    ),
     "joined_sound": (JoinedSoundRow(state="joined", room="A101", other="A102"),),
     "portable_sets": (
         PortableSetRow(

@@ -34,6 +34,7 @@ GOOD = (
     PROJECTS / "portable",
     PROJECTS / "one_room",
     PROJECTS / "two_rooms",
+    PROJECTS / "municipal",
 )
 ALL = (*GOOD, PROJECTS / "failing")
 

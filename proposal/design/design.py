@@ -54,6 +54,7 @@ if TYPE_CHECKING:
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
     from proposal.design.sound.signal_flow import Flow
+    from proposal.design.ways_out import ContainedSound
     from proposal.design.workings.all_workings import Noted
 
 
@@ -154,10 +155,29 @@ class Design:
         return joined_routes(self.project, self.ends, parts, rooms)
 
     @cached_property
+    def contained_sound(self) -> "tuple[ContainedSound, ...]":
+        """Each room whose sound may not leave it, and the way out that it has, if any."""
+        from proposal.design.ways_out import contained_sound
+
+        return contained_sound(
+            self.project,
+            self.rooms,
+            self.devices,
+            self.entries,
+            self.owners,
+            self.cables,
+            self.channels.channels,
+            self.ends,
+        )
+
+    @cached_property
     def switch_ways(self) -> SwitchWays:
         """The switches that a frame passes from one device to another."""
         switches = [one.switch for one in self.switches]
-        return SwitchWays(switches, self.switch_joins.joins, self.every_entry)
+        delays = {
+            one.device.tag: one.written.switch.forwarding_delay for one in self.owners if one.written.switch
+        }
+        return SwitchWays(switches, self.switch_joins.joins, self.every_entry, delays)
 
     @cached_property
     def delays(self) -> "tuple[DelayPath, ...]":

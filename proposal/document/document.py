@@ -11,6 +11,7 @@ from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.cable_types import CableTypeRow
 from proposal.document.rows.cabling import CableRow, CableTotal, RiserLine
 from proposal.document.rows.client_steps import ClientStepRow, client_steps
+from proposal.document.rows.contained_sound import ContainedSoundRow
 from proposal.document.rows.disclosure import DisclosureRow
 from proposal.document.rows.equipment import DeviceRow, EquipmentLine
 from proposal.document.rows.findings import AssumptionRow, FindingCount, FindingRow, QuestionRow, WorkingRow
@@ -152,6 +153,9 @@ class Document(Row):
     latencies: Annotated[
         tuple[LatencyRow, ...], Shows("delay_of_sound", NOT_CLIENT, "rows", follows=True)
     ] = Field(default=(), description="How long sound takes from microphones to those who listen.")
+    contained_sound: Annotated[tuple[ContainedSoundRow, ...], Shows("contained_sound", ALL, "rows")] = Field(
+        default=(), description="Rooms whose sound may not leave them."
+    )
     portable_sets: Annotated[tuple[PortableSetRow, ...], Shows("portable_sets", ALL, "rows")] = Field(
         default=(), description="Portable sets by tag; none where the building has none."
     )

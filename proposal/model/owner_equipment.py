@@ -6,7 +6,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from proposal.model.base import Name, Written, assumed
-from proposal.model.equipment.parts import Count, PoeClass, PoeInput, PoeType, Ports, Watts
+from proposal.model.equipment.parts import Count, Delay, PoeClass, PoeInput, PoeType, Ports, Watts
 from proposal.model.rooms import Point
 from proposal.quantities.parsing import Length
 
@@ -32,6 +32,11 @@ class OwnerSwitch(Written):
     poe_class: PoeClass = Field(default=0, description="Highest class that they feed.")
     poe_type: PoeType = Field(default=1, description="Type of its power over Ethernet, 1 to 4.")
     budget: Watts = Field(default=0.0, description="Power over Ethernet that is free for this system.")
+    forwarding_delay: Delay | None = Field(
+        default=None,
+        description="How long a frame takes through it, as its maker says; a question to the owner where "
+        "left out.",
+    )
 
 
 class OwnerEquipment(Written):

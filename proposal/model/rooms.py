@@ -47,6 +47,8 @@ class Seat(Written):
 
 
 MicrophoneMounting = Literal["ceiling", "wall", "table", "stand", "furniture"]
+HangingPlace = Literal["ceiling", "wall"]
+Surface = Literal["ceiling", "walls", "floor", "furniture"]
 RoomNetwork = Literal["automatic", "rack", "alone", "isolated"]
 
 Switch = Literal["toggle", "push to talk", "push to mute", "none"]
@@ -113,9 +115,20 @@ class Session(Written):
 
 
 class Loudspeaker(Written):
-    """A ceiling loudspeaker of the room and the zone that plays it."""
+    """A loudspeaker of the room, on the ceiling or on a wall, and the zone that plays it."""
 
     at: Point = Field(description="Position in the room type's own coordinates, x then y.")
+    mounting: HangingPlace = Field(
+        default="ceiling",
+        description="Where it hangs: on the ceiling, from where it plays straight down, or on a wall, from "
+        "where it plays into the room; on a wall its height is written too.",
+    )
+    height: Annotated[Length, Field(gt=0, le=100)] | None = Field(
+        default=None, description="Height of its middle above the floor; that of the ceiling where left out."
+    )
+    tilt: Annotated[Angle, Field(ge=0, le=60)] = Field(
+        default=0.0, description="How far one on a wall is turned down from level, such as 10°."
+    )
     zone: str = Field(default="room", description="Loudspeakers of one zone share an amplifier channel.")
     model: str = Field(
         default="", description="Model code; the least-cost one of the library where left out."
@@ -125,6 +138,13 @@ class Loudspeaker(Written):
         description="Tap of its transformer, or the power that it gets on a line without transformers; the "
         "least that is loud enough for its listeners where left out.",
     )
+
+    @model_validator(mode="after")
+    def _says_how_high(self) -> "Loudspeaker":
+        """Refuse a loudspeaker on a wall of which nobody says how high it hangs."""
+        if self.mounting == "wall" and self.height is None:
+            raise refusal("a height for a loudspeaker on a wall", "none")
+        return self
 
 
 class RoomType(Written):
@@ -199,13 +219,18 @@ class RoomType(Written):
         "Positions of access points by their codes, such as AP1; left out, they are placed.",
         "Access points hang where the weakest microphone is received best, then a second one, 3 m apart",
     )
+    access_points_on: HangingPlace | None = Field(
+        default=None,
+        description="Where access points with written positions hang: on the ceiling or on a wall; left out, "
+        "on the ceiling, or on a wall where the ceiling may not be touched.",
+    )
     breakouts_at: Point | None = assumed(
         None,
         "Where breakouts stand, in the room type's own coordinates.",
         "Breakouts stand with the chargers",
     )
     loudspeakers: Annotated[Mapping[str, Loudspeaker], Field(max_length=1000)] = Field(
-        default={}, description="Ceiling loudspeakers by tag."
+        default={}, description="Loudspeakers by tag."
     )
     loudspeaker_line: Line | None = Field(
         default=None,
@@ -227,6 +252,15 @@ class RoomType(Written):
     )
     surfaces: Mapping[Literal["floor", "ceiling", "walls", "windows", "curtains"], str] = Field(
         default={}, description="What the room is finished with, by surface."
+    )
+    untouchable: Mapping[Surface, Name] = Field(
+        default={},
+        description="Surfaces to which nothing may be fixed, each with the reason: ceiling, walls, floor or "
+        "furniture.",
+    )
+    sound_stays: str = Field(
+        default="",
+        description="Why the sound of the room may not leave it, such as closed sessions; left out, it may.",
     )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 

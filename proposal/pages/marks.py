@@ -43,6 +43,8 @@ _MARKS: Mapping[str, str] = {
     "changed": "care",
     "tested at handover": "open",
     "planned": "good",
+    "stays": "good",
+    "leaves": "bad",
     "impossible": "bad",
     "not settled": "care",
     "met": "good",

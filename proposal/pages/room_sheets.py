@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.offer_totals import offered_rooms
+from proposal.document.rows.contained_sound import ContainedSoundRow
 from proposal.document.rows.price import RoomPrice
 from proposal.document.rows.room_contents import CarriedRow, CriterionRow, MicrophoneRow, SizeRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
@@ -32,6 +33,7 @@ class RoomPage:
     works: step of the signal's way and what happens there.
     day_words, days, timelines: the meeting days in words, figures and drawings; empty where it has none.
     level_maps: radio level over the room.
+    contained_sound: whether the sound of its rooms stays in them, None where nobody asks for that.
     portable_uses, portable_links: of a portable set where it is used, of a room which sets are used in it.
     """
 
@@ -54,6 +56,7 @@ class RoomPage:
     level_maps: tuple[Html, ...]
     mutes: Html | None
     microphones: Html
+    contained_sound: Html | None
     portable_uses: Html | None
     portable_links: Html | None
     rooms: Html
@@ -90,6 +93,7 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         level_maps=figures_of(here, drawings, LEVEL_MAP, sheet.key),
         mutes=mute_table(here, sheet),
         microphones=_microphones(here, sheet),
+        contained_sound=_contained_sound(here, sheet),
         portable_uses=portable_uses_table(here, uses) if uses else None,
         portable_links=portable_links_table(here, links) if links else None,
         rooms=_rooms(here, sheet, rooms),
@@ -123,10 +127,22 @@ def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
         *facts_of(here, sheet, *(("microphones_by_form",) if several else ()), "spare_microphones"),
         # Where nobody asks for it, nothing is said of it: that is no promise that it is not required.
         *(facts_of(here, sheet, "assistive_listening") if sheet.assistive_listening else ()),
+        *(facts_of(here, sheet, "sound_stays") if sheet.sound_stays else ()),
         *facts_of(here, sheet, "apart", "isolating_port"),
+        *headed_facts_of_groups(here, sheet, "untouchable"),
         *headed_facts_of_groups(here, sheet, "surfaces"),
         *headed_facts_of_groups(here, sheet, "sessions"),
     )
+
+
+def _contained_sound(here: PageContext, sheet: RoomSheet) -> Html | None:
+    found = [row for row in here.document.contained_sound if row.room in sheet.rooms]
+    if not found:
+        return None
+    fields: list[Field[ContainedSoundRow]] = [
+        *fields_of(here, ContainedSoundRow, "room", "verdict", "reason", "encryption", "reached", "way_out"),
+    ]
+    return schedule("Whether the sound of the room stays in it", fields, found)
 
 
 def _equipment(here: PageContext, sheet: RoomSheet) -> Html:

@@ -8,6 +8,7 @@ from proposal.review.before_issue import BEFORE_ISSUE_RULES
 from proposal.review.cable_routes import CABLE_ROUTE_RULES
 from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
+from proposal.review.contained_sound import CONTAINED_SOUND_RULES
 from proposal.review.decisions_by_hand import BY_HAND_RULES
 from proposal.review.destinations import DESTINATION_RULES
 from proposal.review.finding import (
@@ -24,6 +25,7 @@ from proposal.review.latency import LATENCY_RULES
 from proposal.review.loudspeaker_lines import LOUDSPEAKER_LINE_RULES
 from proposal.review.mains import MAINS_RULES
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
+from proposal.review.mountings import MOUNTING_RULES
 from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
@@ -45,6 +47,7 @@ RULES: tuple[Rule, ...] = (
     *ROOM_RULES,
     *MICROPHONE_SYSTEM_RULES,
     *MOUNT_RULES,
+    *MOUNTING_RULES,
     *CABLING_RULES,
     *CABLE_ROUTE_RULES,
     *PATHWAY_RULES,
@@ -62,6 +65,7 @@ RULES: tuple[Rule, ...] = (
     *CHANNEL_RULES,
     *LOUDSPEAKER_LINE_RULES,
     *DESTINATION_RULES,
+    *CONTAINED_SOUND_RULES,
     *LATENCY_RULES,
     *RADIO_RULES,
     *PORTABLE_SET_RULES,

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal
 
+from proposal.design.equipment.loudspeaker_aim import Aim, aim_of, off_axis_db
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import natural
 from proposal.model.equipment.sound_devices import Amplifier
@@ -23,7 +24,7 @@ from proposal.standards.reserve import usable_power_w
 Wiring = Literal["parallel", "series"]
 SAME_VOLTAGE_V = 0.5
 """Voltages of lines that differ by less are the same: 70 V and 70.7 V are not told apart by everybody."""
-_NEAREST_M, _WEAKEST_DB = 0.3, 60.0
+_NEAREST_M = 0.3
 _ROUNDING = 1e-9
 _KEPT = 512
 
@@ -110,12 +111,21 @@ class Wired:
     voltage_v: float
 
 
+def loudspeaker_height_m(layout: RoomType, written: Loudspeaker) -> float:
+    """Return how high a loudspeaker hangs above the floor, m: as written, else at the ceiling."""
+    return layout.ceiling.height if written.height is None else written.height
+
+
 def loudspeaker_model(project: Project, written: Loudspeaker) -> str:
     """Return the model of a loudspeaker: as written, else the least-cost one; empty where there is none.
 
-    written: in the layout of its room.
+    written: in the layout of its room; a model is chosen among those that can hang where it hangs.
     """
-    costs = ((unit_cost(project, entry), code) for code, entry in project.library.loudspeakers.items())
+    costs = (
+        (unit_cost(project, entry), code)
+        for code, entry in project.library.loudspeakers.items()
+        if written.mounting in entry.mounting
+    )
     return written.model or min(costs, default=(None, ""))[1]
 
 
@@ -126,8 +136,9 @@ def hung_as_laid_out(project: Project, layout: RoomType) -> tuple[Hung, ...]:
         model = loudspeaker_model(project, layout.loudspeakers[code])
         entry = project.library.loudspeakers.get(model)
         if entry:
-            at = layout.loudspeakers[code].at
-            found.append(Hung(code=code, model=model, entry=entry, at=at, height_m=layout.ceiling.height))
+            one = layout.loudspeakers[code]
+            height_m = loudspeaker_height_m(layout, one)
+            found.append(Hung(code=code, model=model, entry=entry, at=one.at, height_m=height_m))
     return tuple(found)
 
 
@@ -187,7 +198,7 @@ def _load(
     rules = project.brief.rules.loudspeakers
     weakest = _weakest(
         listeners or tuple((one.code, one.at) for one in hung),
-        tuple((one.at, one.height_m, one.entry.coverage) for one in hung),
+        tuple(aim_of(layout, layout.loudspeakers[one.code], one.entry, one.at, one.height_m) for one in hung),
         rules.ear_height,
     )
     needed_w = {
@@ -201,25 +212,23 @@ def _load(
 
 
 @lru_cache(maxsize=_KEPT)
-def _weakest(
-    listeners: tuple[_Named, ...], hung: tuple[tuple[Point, float, float], ...], ear_m: float
-) -> Listener:
+def _weakest(listeners: tuple[_Named, ...], hung: tuple[Aim, ...], ear_m: float) -> Listener:
     """Return the listener who hears a zone weakest; rooms built alike ask the same.
 
-    hung: position, height and coverage of each loudspeaker of the zone.
+    hung: where each loudspeaker of the zone hangs and plays to.
     """
     heard = [_heard(name, at, ear_m, hung) for name, at in listeners]
     return max(heard, key=lambda one: loudspeaker_lines.needed_power_w(0, 0, one.off_axis_db, one.distance_m))
 
 
-def _heard(name: str, at: Point, ear_m: float, hung: Sequence[tuple[Point, float, float]]) -> Listener:
-    off_axis, distances = [], []
-    for place, height_m, coverage_deg in hung:
-        away_m, below_m = math.dist(place, at), height_m - ear_m
-        angle = math.degrees(math.atan2(away_m, below_m))
-        off_axis.append(min(loudspeaker_lines.off_axis_loss_db(angle, coverage_deg), _WEAKEST_DB))
-        distances.append(max(math.hypot(away_m, below_m), _NEAREST_M))
-    return Listener(name=name, off_axis_db=tuple(off_axis), distance_m=tuple(distances))
+def _heard(name: str, at: Point, ear_m: float, hung: Sequence[Aim]) -> Listener:
+    return Listener(
+        name=name,
+        off_axis_db=tuple(off_axis_db(one, at, ear_m) for one in hung),
+        distance_m=tuple(
+            max(math.hypot(math.dist(one.at, at), one.height_m - ear_m), _NEAREST_M) for one in hung
+        ),
+    )
 
 
 def _unit(one: Hung, line: Line, written_w: float | None, needed_w: float) -> LineUnit:

@@ -7,6 +7,7 @@ from proposal.design.equipment.unit_costs import unit_cost
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Project
 
+PLACES = ("ceiling", "wall", "under table")
 NOT_MOUNTED = ("rack", "microphone")
 """Kinds that need no mount: racks bring their fixings, microphones have accessories."""
 
@@ -18,10 +19,7 @@ def mount_place(device: Placed, entry: Entry) -> str:
     """
     if not isinstance(entry, Device) or entry.fixings_included or device.kind in NOT_MOUNTED:
         return ""
-    if device.location in ("ceiling", "wall"):
-        return device.location
-    stands = device.location != "table" or "table" in entry.mounting
-    return "under table" if not stands and "under table" in entry.mounting else ""
+    return device.location if device.location in PLACES else ""
 
 
 def mount_of(project: Project, place: str, device: Device) -> str:

@@ -19,15 +19,21 @@ class SwitchWays:
     """
 
     def __init__(
-        self, switches: Sequence[SwitchPorts], joins: Sequence[SwitchJoin], entries: Mapping[str, Device]
+        self,
+        switches: Sequence[SwitchPorts],
+        joins: Sequence[SwitchJoin],
+        entries: Mapping[str, Device],
+        owners: Mapping[str, float | None] | None = None,
     ) -> None:
         """Read the joins of devices and switches.
 
         switches: all that devices are plugged into, those of rooms too.
         joins: between switches of equipment rooms.
         entries: library entry by tag.
+        owners: how long a frame takes through each switch of the owner, s, by tag; None where nobody says.
         """
         self._entries = entries
+        self._owners = owners or {}
         beside: dict[str, set[str]] = {}
 
         def join(one: str, other: str) -> None:
@@ -91,7 +97,7 @@ class SwitchWays:
             return entry.forwarding_delay
         if isinstance(entry, Breakout) and entry.switch:
             return entry.switch.forwarding_delay
-        return None
+        return None if entry is None else self._owners.get(switch)
 
 
 _SIGN = "switch "

@@ -71,6 +71,7 @@ class Task:
     channels: channels of each access point, in the order of their codes.
     spacing_m: least distance between access points.
     obstructions: what stands in the way: tag, obstruction.
+    surfaces: where access points may hang.
     """
 
     outline: tuple[Point, ...]
@@ -82,6 +83,7 @@ class Task:
     frequency_hz: float
     environment: Environment
     obstructions: tuple[tuple[str, Obstruction], ...] = ()
+    surfaces: tuple[Mounting, ...] = ("ceiling", "wall")
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,7 +216,10 @@ def place(task: Task) -> Placement | None:
     """
     if not task.channels or not task.talkers or sum(task.channels) < len(task.talkers):
         return None
-    places = candidates(task.outline, task.ceiling_m, task.setting, [talker.at for talker in task.talkers])
+    found = candidates(task.outline, task.ceiling_m, task.setting, [talker.at for talker in task.talkers])
+    places = tuple(one for one in found if one.mounting in task.surfaces)
+    if not places:
+        return None
     margins = margins_db(task, places)
     most = min(MOST_PATHS // len(task.talkers), most_places(len(task.channels)))
     most = max(most, len(task.channels))

@@ -111,6 +111,18 @@ def access_point_height_m(layout: RoomType) -> float:
     return layout.ceiling.height if by_hand is None else by_hand
 
 
+def written_height_m(project: Project, layout: RoomType, mounting: str) -> float:
+    """Return the height of access points with written positions above the floor, m.
+
+    mounting: ceiling or wall.
+    """
+    ceiling_m = access_point_height_m(layout)
+    if mounting == "ceiling" or layout.radio.access_point_height is not None:
+        return ceiling_m
+    rules = project.brief.rules.radio
+    return min(rules.wall_height, ceiling_m - rules.below_ceiling)
+
+
 def microphone_height_m(project: Project, position: MicrophonePosition) -> float:
     """Return the height of a microphone above the floor: as written, else by its form."""
     if position.height is not None:

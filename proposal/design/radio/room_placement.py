@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar, get_args
 
+from proposal.design.equipment.mountings import surfaces_left
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.placement import Placement, Setting, Talker, Task, place
 from proposal.design.radio.radio_settings import (
@@ -92,6 +93,7 @@ def placement_task(
         frequency_hz=frequency_hz(project),
         environment=rules.environment,
         obstructions=tuple(sorted(layout.radio.obstructions.items())),
+        surfaces=surfaces_left(layout, boxes),
     )
 
 

@@ -1,16 +1,18 @@
 """Where devices stand: from a room's own coordinates into the building, with defaults."""
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import capacity
-from proposal.design.equipment.line_loads import loudspeaker_model
-from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building, signed_area_m2
+from proposal.design.equipment.line_loads import loudspeaker_height_m, loudspeaker_model
+from proposal.design.equipment.mountings import hangs_on, stands_at
+from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_building
 from proposal.design.equipment.room_network import APART, network_of
+from proposal.design.equipment.room_walls import inward, walls_of
 from proposal.design.equipment.sizing import Sizing
 from proposal.design.numbers.numbering import device_tag, issued_of, natural
-from proposal.design.radio.radio_settings import access_point_height_m, microphone_height_m
+from proposal.design.radio.radio_settings import microphone_height_m, written_height_m
 from proposal.design.radio.room_placement import POSITION_USES, MountedAccessPoint, access_points_by_placement
 from proposal.model.project import Project
 from proposal.model.rooms import Room, RoomType
@@ -35,19 +37,11 @@ def charging_point(project: Project, layout: RoomType) -> Point:
     if layout.charging_at is not None:
         return layout.charging_at
     corners = layout.outline
-    walls = list(zip(corners, (*corners[1:], corners[0]), strict=True))
-    start, end = max(walls, key=lambda wall: round(math.dist(*wall), 6))
-    middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-    inward = _inward(start, end, corners)
-    away_m = project.brief.rules.charging.from_wall
-    return middle[0] + inward[0] * away_m, middle[1] + inward[1] * away_m
-
-
-def _inward(start: Point, end: Point, corners: Sequence[Point]) -> Point:
-    """Return the unit vector from a wall into the room, by the turning sense of the outline."""
-    length = math.dist(start, end)
-    across = (-(end[1] - start[1]) / length, (end[0] - start[0]) / length)
-    return across if signed_area_m2(corners) > 0 else (-across[0], -across[1])
+    longest = max(walls_of(corners), key=lambda wall: round(math.dist(*wall), 6))
+    (x1, y1), (x2, y2) = longest
+    across = inward(longest, corners)
+    from_wall_m = project.brief.rules.charging.from_wall
+    return (x1 + x2) / 2 + across[0] * from_wall_m, (y1 + y2) / 2 + across[1] * from_wall_m
 
 
 def microphones_by_access_point(
@@ -165,13 +159,16 @@ def place_room(
         uses = WRITTEN_USES if code in layout.access_points_at else POSITION_USES
         put("access_point", code, model, one.at, one.height_m, one.mounting, one.serves, uses, one.at)
     for code, model in _codes(sizing, "charger").items():
-        put("charger", code, model, charging, layout.charging_height, "table", (), CHARGING)
+        stands = _stands(project, device_tag(tag, code), model)
+        put("charger", code, model, charging, layout.charging_height, stands, (), CHARGING)
     for code, model in _codes(sizing, "breakout").items():
         at = layout.breakouts_at or charging
-        put("breakout", code, model, at, layout.charging_height, "table", (), ("breakouts_at", *CHARGING))
+        stands = _stands(project, device_tag(tag, code), model)
+        put("breakout", code, model, at, layout.charging_height, stands, (), ("breakouts_at", *CHARGING))
     for code, loudspeaker in sorted(layout.loudspeakers.items(), key=lambda item: natural(item[0])):
         model = loudspeaker_model(project, loudspeaker)
-        put("loudspeaker", code, model, loudspeaker.at, layout.ceiling.height, "ceiling")
+        height_m = loudspeaker_height_m(layout, loudspeaker)
+        put("loudspeaker", code, model, loudspeaker.at, height_m, loudspeaker.mounting)
     apart = network_of(project, layout) in APART
     for kind in IN_RACKS if apart else ():
         at = layout.breakouts_at or charging
@@ -194,6 +191,13 @@ def place_room(
                 )
             )
     return tuple(by_hand(device, project.fixed.devices.get(device.tag)) for device in devices)
+
+
+def _stands(project: Project, tag: str, model: str) -> str:
+    """Return where a device of a room stands, by the model that fixed.yaml names, else the one chosen."""
+    fixed = project.fixed.devices.get(tag)
+    named = fixed.model if fixed and fixed.model else model
+    return stands_at(project.library.entry(named) if named else None)
 
 
 def _access_points(
@@ -220,7 +224,8 @@ def _access_points(
     places = {code: one.at for code, one in before.items() if one and one.at}
     places.update(layout.access_points_at)
     served = microphones_by_access_point(layout, capacities, places)
-    height_m = access_point_height_m(layout)
+    mounting = hangs_on(layout)
+    height_m = written_height_m(project, layout, mounting)
     hung = {}
     for code in access_points:
         points = [layout.microphones[microphone].at for microphone in served[code]] or [
@@ -228,7 +233,7 @@ def _access_points(
         ]
         middle = (sum(x for x, _ in points) / len(points), sum(y for _, y in points) / len(points))
         at = places.get(code, middle)
-        hung[code] = MountedAccessPoint(at=at, height_m=height_m, mounting="ceiling", serves=served[code])
+        hung[code] = MountedAccessPoint(at=at, height_m=height_m, mounting=mounting, serves=served[code])
     return hung
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+from proposal.design.equipment.mountings import SURFACE_OF
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
 from proposal.design.rooms.device_positions import charging_point
 from proposal.model.equipment.entry import Device
@@ -44,6 +45,8 @@ def on_the_cart(project: Project, tag: str, devices: Sequence[Placed]) -> tuple[
                 height_m=layout.charging_height,
                 location=CART,
             )
+        elif device.location in SURFACE_OF:
+            here = replace(device, location=CART)
         found.append(by_hand(here, project.fixed.devices.get(device.tag)))
     return tuple(found)
 

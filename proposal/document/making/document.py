@@ -9,6 +9,7 @@ from proposal.document.figures import settled
 from proposal.document.making.building import building_parts
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
+from proposal.document.making.contained_sound import contained_sound_rows
 from proposal.document.making.disclosure import disclosure_parts
 from proposal.document.making.findings import (
     Numbers,
@@ -95,6 +96,7 @@ def _rows_of(computed: Computed) -> Document:
             for kind in design.kinds
         ),
         states=state_rows(project),
+        contained_sound=contained_sound_rows(design.contained_sound),
         joined_sound=joined_sound_rows(design.joined_routes),
         **latency_parts(design.delays),
         **portable_parts(project, design),

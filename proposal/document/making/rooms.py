@@ -55,6 +55,8 @@ def room_sheet(
         ceiling_height_m=layout.ceiling.height,
         ceiling_kind=layout.ceiling.kind,
         assistive_listening=layout.assistive_listening,
+        untouchable=tuple(sorted(layout.untouchable.items())),
+        sound_stays=layout.sound_stays,
         seats=tuple(
             (tag, seat.name, seat.at)
             for tag, seat in sorted(layout.seats.items(), key=lambda i: natural(i[0]))

@@ -71,6 +71,12 @@ class RoomSheet(Row):
     assistive_listening: Annotated[bool, Shows("assistive_listening_required", ALL, "flag")] = Field(
         default=False, description="Whether assistive listening is required."
     )
+    untouchable: Annotated[tuple[tuple[str, str], ...], Shows("not_to_be_touched", ALL, ("text", "text"))] = (
+        Field(default=(), description="Surface to which nothing may be fixed, and why.")
+    )
+    sound_stays: Annotated[str, Shows("sound_stays", ALL)] = Field(
+        default="", description="Why its sound may not leave it; empty where it may."
+    )
     system: Annotated[str, Shows("microphone_system", ALL)] = Field(
         default="", description="System of its microphones, by which its devices work together."
     )

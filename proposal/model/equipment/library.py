@@ -64,7 +64,7 @@ class Library(Written):
     mixers: Mapping[ModelCode, Mixer] = Field(default={}, description="Automatic mixers.")
     switches: Mapping[ModelCode, Switch] = Field(default={}, description="Network switches.")
     amplifiers: Mapping[ModelCode, Amplifier] = Field(default={}, description="Amplifiers.")
-    loudspeakers: Mapping[ModelCode, Loudspeaker] = Field(default={}, description="Ceiling loudspeakers.")
+    loudspeakers: Mapping[ModelCode, Loudspeaker] = Field(default={}, description="Loudspeakers.")
     racks: Mapping[ModelCode, Rack] = Field(default={}, description="Racks.")
     rack_parts: Mapping[ModelCode, RackPart] = Field(default={}, description="Parts for racks.")
     standby_supplies: Mapping[ModelCode, StandbySupply] = Field(default={}, description="Standby supplies.")

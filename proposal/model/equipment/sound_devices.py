@@ -80,7 +80,7 @@ class Amplifier(Device):
 
 
 class Loudspeaker(Device):
-    """A ceiling loudspeaker."""
+    """A loudspeaker for a ceiling or a wall."""
 
     kind: Literal["loudspeaker"] = Field(default="loudspeaker", description="Kind of entry.")
     sensitivity: Annotated[SoundLevel, Field(ge=30, le=150)] = Field(
@@ -97,6 +97,10 @@ class Loudspeaker(Device):
     taps_70_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 70.7 V line, highest first.")
     taps_100_v: tuple[Tap, ...] = Field(default=(), description="Taps on a 100 V line, highest first.")
     coverage: Coverage = Field(description="Nominal coverage between the −6 dB points, mean of 1 to 4 kHz.")
+    upright_coverage: Coverage | None = Field(
+        default=None,
+        description="Coverage from top to bottom, of a column that covers another angle from side to side.",
+    )
     band_coverage: OctaveBands[Coverage] = Field(description="Coverage angle, by octave band.")
     directivity: OctaveBands[Level] = Field(
         description="Directivity index on axis, by octave band: ten times the logarithm of Q."

@@ -25,13 +25,18 @@ Counted = Literal[
     "breakouts",
     "loudspeakers",
     "free switch ports",
+    "new switches",
 ]
-Figure = Literal["radio margin", "lowest charge", "link length", "conduit fill"]
+Figure = Literal[
+    "radio margin", "lowest charge", "link length", "conduit fill", "speech level", "delay of sound"
+]
 FIGURES: Mapping[Figure, str] = {
     "radio margin": "level",
     "lowest charge": "fraction",
     "link length": "length",
     "conduit fill": "fraction",
+    "speech level": "sound_level",
+    "delay of sound": "duration",
 }
 """Figures, and the kind of quantity that each is."""
 Check = Literal[
@@ -45,8 +50,11 @@ Check = Literal[
     "charging",
     "channels",
     "radio",
+    "latency",
+    "surfaces not to be touched",
+    "sound that stays",
 ]
-Sum = Literal["before tax", "with tax", "allowance"]
+Sum = Literal["before tax", "tax", "with tax", "allowance"]
 Term = Literal["validity", "warranty", "retention"]
 Stance = Literal["complies", "complies in part", "does not comply", "clarification", "by others"]
 
@@ -113,7 +121,7 @@ class ConnectionAnswer(Written):
 class PriceAnswer(Written):
     """A sum of the price, or an allowance that it contains."""
 
-    price: Sum = Field(description="The whole price before or with tax, or an allowance.")
+    price: Sum = Field(description="The whole price before or with tax, the tax alone, or an allowance.")
     allowance: str = Field(default="", description="Name of the allowance in project.yaml.")
     at_least: WholeAmount | None = Field(default=None, description="Least that meets it.")
     at_most: WholeAmount | None = Field(default=None, description="Most that meets it.")
@@ -150,6 +158,45 @@ class CableAnswer(Written):
     copper: bool = Field(default=False, description="Whether their conductors have to be solid copper.")
 
 
+class StateAnswer(Written):
+    """What a state of the building offers: rooms that are one room in it, or where a portable set is used."""
+
+    state: Name = Field(description="Name of the state in building.yaml, such as joined.")
+    joins: Annotated[tuple[Name, ...], Field(max_length=50)] = Field(
+        default=(), description="Tags of rooms whose sound is one in it."
+    )
+    portable: str = Field(default="", description="Tag of a portable set that is used in it.")
+    place: str = Field(default="", description="Where that set is used: a place of portable_places.")
+
+    @model_validator(mode="after")
+    def _asks_for_something(self) -> "StateAnswer":
+        if bool(self.portable) != bool(self.place):
+            raise refusal("a portable set and its place together", "one of them alone")
+        if len(self.joins) == 1 or not (self.joins or self.portable):
+            raise refusal("two rooms or more under joins, or a portable set and its place", "neither")
+        return self
+
+
+class ConditionAnswer(Written):
+    """That the work on site of a room is priced under a condition of labour."""
+
+    condition: Name = Field(description="Key of the condition, such as off hours.")
+    room: Name = Field(description="Tag of the room.")
+
+
+class SiteClosedAnswer(Written):
+    """That nobody works on site on some days."""
+
+    site_closed: Date = Field(description="First day.")
+    until: Date = Field(description="Last day.")
+
+    @model_validator(mode="after")
+    def _runs_forward(self) -> "SiteClosedAnswer":
+        if not 0 <= (self.until - self.site_closed).days <= 3660:
+            raise refusal("a last day on or after the first, within ten years", self.until.isoformat())
+        return self
+
+
 class StatementAnswer(Written):
     """What a person states; it never makes a requirement met."""
 
@@ -170,6 +217,9 @@ SORTS: Mapping[str, type[Written]] = {
     "date": DateAnswer,
     "term": TermAnswer,
     "cable": CableAnswer,
+    "state": StateAnswer,
+    "condition": ConditionAnswer,
+    "site_closed": SiteClosedAnswer,
     "statement": StatementAnswer,
 }
 """Sorts of answers by the key that tells them."""
@@ -195,6 +245,9 @@ Answer = Annotated[
     | Annotated[DateAnswer, Tag("date")]
     | Annotated[TermAnswer, Tag("term")]
     | Annotated[CableAnswer, Tag("cable")]
+    | Annotated[StateAnswer, Tag("state")]
+    | Annotated[ConditionAnswer, Tag("condition")]
+    | Annotated[SiteClosedAnswer, Tag("site_closed")]
     | Annotated[StatementAnswer, Tag("statement")],
     Discriminator(
         sort_of,

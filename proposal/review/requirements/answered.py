@@ -11,6 +11,7 @@ from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule
 
 if TYPE_CHECKING:
+    from proposal.estimate.labour.labour import LabourEstimate
     from proposal.estimate.price.price import PriceEstimate
     from proposal.estimate.programme.programme import ProgrammePlan
 
@@ -20,7 +21,7 @@ VERDICTS: tuple[Verdict, ...] = ("met", "stated", "by others", "met in part", "o
 
 
 class Evidence(Protocol):
-    """What answers are computed from; price and programme are made when they are asked for."""
+    """What answers are computed from; labour, price and programme are made when they are asked for."""
 
     @property
     def project(self) -> Project:
@@ -33,6 +34,10 @@ class Evidence(Protocol):
     @property
     def found(self) -> Mapping[Rule, tuple[Finding, ...]]:
         """What each rule of the review finds in it."""
+
+    @property
+    def labour(self) -> "LabourEstimate":
+        """The hours that the design takes."""
 
     @property
     def price(self) -> "PriceEstimate":

@@ -52,6 +52,9 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
             if (power.switch.device.room in rooms if answer.room else power.switch.device.kind == "switch")
         ]
         return sum(number not in switch.ports for switch in held for number in switch.numbers)
+    if counted == "new switches":
+        bought = [device for device in design.devices if device.kind == "switch"]
+        return sum(not answer.room or device.room in rooms for device in bought)
     devices = [device for device in design.devices if device.room in layouts]
     if counted in _KINDS:
         return sum(device.kind == _KINDS[counted] for device in devices)

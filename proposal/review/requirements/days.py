@@ -1,6 +1,9 @@
-"""Answers by the day on which something of the programme has happened."""
+"""Answers by days of the programme: on which something has happened, and on which nobody works on site."""
 
-from proposal.model.requirements.answers import DateAnswer
+import datetime
+
+from proposal.model.price.commercial import WEEKDAYS
+from proposal.model.requirements.answers import DateAnswer, SiteClosedAnswer
 from proposal.review.requirements.answered import Answered, Evidence
 
 
@@ -13,4 +16,26 @@ def answered_by_day(answer: DateAnswer, evidence: Evidence) -> Answered:
         date=day,
         limit_date=answer.by,
         comparison="at most",
+    )
+
+
+def answered_by_closed_site(answer: SiteClosedAnswer, evidence: Evidence) -> Answered:
+    """Return whether nobody works on site from one day to another, by the days of every activity there."""
+    plan, rules = evidence.programme, evidence.project.brief.programme
+    closed = {**rules.holidays, **rules.closures}.values()
+    days = (answer.until - answer.site_closed).days + 1
+    asked = [answer.site_closed + datetime.timedelta(days=n) for n in range(days)]
+    worked = [
+        (day, task.name)
+        for day in asked
+        if WEEKDAYS[day.weekday()] in rules.working_days
+        and not any(one.first <= day <= (one.last or one.first) for one in closed)
+        for task in plan.tasks
+        if task.calendar == "site" and task.days and task.start <= day <= task.finish
+    ]
+    return Answered(
+        about="days without work on site",
+        verdict="not met" if worked else "met",
+        found=f"{worked[0][1]} on {worked[0][0].isoformat()}" if worked else "nobody works on site",
+        wanted=f"nobody from {answer.site_closed.isoformat()} to {answer.until.isoformat()}",
     )

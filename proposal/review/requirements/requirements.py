@@ -8,11 +8,14 @@ from proposal.model.requirements.answers import (
     Answer,
     CableAnswer,
     CheckAnswer,
+    ConditionAnswer,
     ConnectionAnswer,
     CountAnswer,
     DateAnswer,
     FigureAnswer,
     PriceAnswer,
+    SiteClosedAnswer,
+    StateAnswer,
     StatementAnswer,
     TermAnswer,
 )
@@ -21,12 +24,14 @@ from proposal.review.finding import Finding
 from proposal.review.requirements.answered import Answered, Evidence, Verdict, worst
 from proposal.review.requirements.cable_categories import answered_by_data_cable
 from proposal.review.requirements.counts import answered_by_count
-from proposal.review.requirements.days import answered_by_day
+from proposal.review.requirements.days import answered_by_closed_site, answered_by_day
 from proposal.review.requirements.joined_destinations import answered_by_connection
 from proposal.review.requirements.reviewed_subjects import answered_by_check
 from proposal.review.requirements.statements import answered_by_statement
+from proposal.review.requirements.states import answered_by_state
 from proposal.review.requirements.sums import answered_by_sum
 from proposal.review.requirements.terms import answered_by_term
+from proposal.review.requirements.work_conditions import answered_by_condition
 from proposal.review.requirements.worst_figures import answered_by_figure
 from proposal.standards.sources import COMMON_PRACTICE
 
@@ -76,6 +81,12 @@ def answered(answer: Answer, evidence: Evidence) -> Answered:
             return answered_by_term(answer, evidence)
         case CableAnswer():
             return answered_by_data_cable(answer, evidence)
+        case StateAnswer():
+            return answered_by_state(answer, evidence)
+        case ConditionAnswer():
+            return answered_by_condition(answer, evidence)
+        case SiteClosedAnswer():
+            return answered_by_closed_site(answer, evidence)
         case StatementAnswer():
             return answered_by_statement(answer, evidence)
 

@@ -6,16 +6,19 @@ from proposal.model.requirements.answers import Check, CheckAnswer
 from proposal.review.cable_routes import CABLE_ROUTE_RULES
 from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
+from proposal.review.contained_sound import CONTAINED_SOUND_RULES
 from proposal.review.finding import Rule, counted
+from proposal.review.latency import LATENCY_RULES
 from proposal.review.mains import MAINS_RULES
 from proposal.review.microphone_systems import MICROPHONE_SYSTEM_RULES
+from proposal.review.mountings import MOUNTING_RULES
 from proposal.review.mounts import MOUNT_RULES
 from proposal.review.network import NETWORK_RULES
 from proposal.review.pathways import PATHWAY_RULES
 from proposal.review.power import POWER_RULES
 from proposal.review.racks import RACK_RULES
 from proposal.review.radio import RADIO_RULES
-from proposal.review.requirements.answered import Answered, Evidence
+from proposal.review.requirements.answered import Answered, Evidence, unanswered
 from proposal.review.room_networks import ROOM_NETWORK_RULES
 from proposal.review.rooms import ROOM_RULES
 from proposal.review.sound import CHANNEL_RULES
@@ -33,11 +36,17 @@ _RULES: Mapping[Check, tuple[Rule, ...]] = {
     "charging": CHARGING_RULES,
     "channels": CHANNEL_RULES,
     "radio": RADIO_RULES,
+    "latency": LATENCY_RULES,
+    "surfaces not to be touched": MOUNTING_RULES,
+    "sound that stays": CONTAINED_SOUND_RULES,
 }
 
 
 def answered_by_check(answer: CheckAnswer, evidence: Evidence) -> Answered:
     """Return what came of the review of a subject; an error that somebody accepts is an error still."""
+    missing = _not_written(answer.check, evidence)
+    if missing:
+        return unanswered(answer.check, missing)
     found = [finding.severity for rule in _RULES[answer.check] for finding in evidence.found[rule]]
     errors, warnings = found.count("error"), found.count("warning")
     said = counted(errors, "error") if errors else "no error"
@@ -47,3 +56,13 @@ def answered_by_check(answer: CheckAnswer, evidence: Evidence) -> Answered:
         found=f"{said}, {counted(warnings, 'warning')}" if warnings else said,
         wanted="no error",
     )
+
+
+def _not_written(check: Check, evidence: Evidence) -> str:
+    """Return why a subject cannot be reviewed: no room says what is forbidden in it; empty where one does."""
+    layouts = [room.layout for room in evidence.project.rooms.values()]
+    if check == "surfaces not to be touched" and not any(one.untouchable for one in layouts):
+        return "no room names a surface that may not be touched (untouchable)"
+    if check == "sound that stays" and not any(one.sound_stays for one in layouts):
+        return "no room says that its sound may not leave it (sound_stays)"
+    return ""

@@ -9,7 +9,7 @@ from proposal.review.requirements.answered import Answered, Evidence, unanswered
 def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
     """Return what came of holding a sum against its limit."""
     price = evidence.price
-    about = f"price {answer.price}"
+    about = "tax" if answer.price == "tax" else f"price {answer.price}"
     if answer.price == "allowance":
         written = evidence.project.brief.price.allowances.get(answer.allowance)
         lines = [line for line in price.lines if line.group == "allowance" and line.item == answer.allowance]
@@ -18,7 +18,10 @@ def answered_by_sum(answer: PriceAnswer, evidence: Evidence) -> Answered:
         about = f"allowance: {written.name}"
         amount = sum((line.price for line in lines), Decimal(0))
     else:
-        amount = price.whole.price if answer.price == "before tax" else price.whole.total
+        whole = price.whole
+        amount = {"before tax": whole.price, "tax": whole.total - whole.price, "with tax": whole.total}[
+            answer.price
+        ]
     least = None if answer.at_least is None else answer.at_least.amount
     most = None if answer.at_most is None else answer.at_most.amount
     holds = amount >= least if least is not None else most is not None and amount <= most

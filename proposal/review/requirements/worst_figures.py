@@ -1,8 +1,9 @@
 """Answers that hold the worst of a figure against a limit."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.charging.room_days import GroupDay, RoomDay
+from proposal.design.sound.delays import DelayPath
 from proposal.model.requirements.answers import FIGURES, FigureAnswer
 from proposal.review.requirements.answered import (
     Answered,
@@ -26,6 +27,9 @@ def answered_by_figure(answer: FigureAnswer, evidence: Evidence) -> Answered:
     if not found:
         where = f" in {answer.room}" if answer.room else ""
         return unanswered(answer.figure, f"nothing{where} has such a figure", answer.room)
+    unknown = _not_known(answer, evidence, rooms)
+    if unknown:
+        return unanswered(answer.figure, unknown, answer.room)
     least = answer.at_least is not None
     value, at = min(found) if least else max(found)
     limit = answer.limit
@@ -35,7 +39,7 @@ def answered_by_figure(answer: FigureAnswer, evidence: Evidence) -> Answered:
         verdict=verdict,
         value=value,
         limit=limit,
-        kind=FIGURES[answer.figure],
+        kind=_SHOWN.get(answer.figure, FIGURES[answer.figure]),
         comparison=comparison,
         where=answer.room,
         at=at,
@@ -80,9 +84,44 @@ def _fills(evidence: Evidence, rooms: Sequence[str]) -> Iterator[_Found]:
             yield pathway.fill.result, pathway.tag
 
 
+def _levels(evidence: Evidence, rooms: Sequence[str]) -> Iterator[_Found]:
+    """Yield the level of speech at the listener who hears each zone weakest, dB, as far as is asked."""
+    wanted = evidence.project.brief.rules.loudspeakers.level
+    for line in evidence.design.loudspeaker_lines:
+        if line.room in rooms:
+            short_db = max((unit.short_db for unit in line.load.units), default=0.0)
+            yield wanted - short_db, line.identity
+
+
+def _delays(evidence: Evidence, rooms: Sequence[str]) -> Iterator[_Found]:
+    """Yield how long sound takes to the loudspeakers that people of each room hear, s."""
+    for path in _heard_in(evidence, rooms):
+        yield path.known_s, f"{path.microphone} to {path.listener}"
+
+
+def _heard_in(evidence: Evidence, rooms: Sequence[str]) -> Iterator[DelayPath]:
+    """Yield the ways of sound to loudspeakers of some rooms."""
+    for path in evidence.design.delays:
+        heard = {path.heard_in} if path.heard_in else set(path.rooms)
+        if path.uses and path.uses[0].endswith("in_room") and heard & set(rooms):
+            yield path
+
+
+def _not_known(answer: FigureAnswer, evidence: Evidence, rooms: Sequence[str]) -> str:
+    """Return what nobody says that a figure rests on, empty where all is known."""
+    if answer.figure != "delay of sound":
+        return ""
+    asked = [part.asked for path in _heard_in(evidence, rooms) for part in path.unknown]
+    return f"nobody says how long sound takes in {asked[0]}" if asked else ""
+
+
 _FOUND = {
     "radio margin": _margins,
     "lowest charge": _charges,
     "link length": _links,
     "conduit fill": _fills,
+    "speech level": _levels,
+    "delay of sound": _delays,
 }
+_SHOWN: Mapping[str, str] = {"delay of sound": "latency"}
+"""Kinds that figures are shown in, where they are others than those they are written in."""

@@ -1,0 +1,236 @@
+"""Rooms whose sound may not leave them: every way that it could take, searched over what is joined.
+
+From the microphones of such a room the search follows radio links, network cables, lines of mixers and
+breakouts, and loudspeaker lines. It ends at the first thing that stands elsewhere, sends sound away or keeps
+it, or of which nobody says where it stands. What passes through walls by air is no part of it.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from proposal.design.connections.data_cables import Cable
+from proposal.design.equipment.placed_devices import Placed
+from proposal.design.numbers.numbering import natural
+from proposal.design.owner.owner_devices import OwnerDevice
+from proposal.design.room_designs import RoomDesign
+from proposal.design.sound.audio_ends import AudioEnd
+from proposal.design.sound.channels import Channel
+from proposal.model.equipment.devices import AccessPoint
+from proposal.model.equipment.entry import Device
+from proposal.model.project import Project
+
+SENDS_AWAY: Mapping[str, str] = {
+    "codec": "sends it to the far end",
+    "recorder": "keeps it",
+    "press feed": "sends it to others",
+}
+"""Equipment of the owner by which sound leaves a room wherever it stands, and what it does with it."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One step of a way: what carries the sound, and to what."""
+
+    by: str
+    to: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ContainedSound:
+    """A room whose sound may not leave it, and what the search found.
+
+    room, reason: its tag, and why.
+    reached: tags of all that the sound of its microphones reaches, in order.
+    encryption: how its radio links keep speech private; empty where one of them does not.
+    start, way: tag of the microphone and the steps of the shortest way out; no steps where there is none.
+    ends: why the last step is a way out, in words.
+    """
+
+    room: str
+    reason: str
+    reached: tuple[str, ...]
+    encryption: tuple[str, ...]
+    start: str = ""
+    way: tuple[Step, ...] = ()
+    ends: str = ""
+
+
+def contained_sound(
+    project: Project,
+    rooms: Sequence[RoomDesign],
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    owners: Sequence[OwnerDevice],
+    cables: Sequence[Cable],
+    channels: Sequence[Channel],
+    ends: Sequence[AudioEnd],
+) -> tuple[ContainedSound, ...]:
+    """Return what was found of each room whose sound may not leave it, in order of tags.
+
+    rooms, devices, owners, cables, channels, ends: of the whole design; entries: of the library by tag.
+    """
+    closed = {tag: room.layout.sound_stays for tag, room in project.rooms.items() if room.layout.sound_stays}
+    if not closed:
+        return ()
+    isolating = {(room.host, room.isolating_port) for room in rooms if room.isolating_port}
+    graph = _graph(owners, devices, cables, channels, ends, isolating)
+    return tuple(
+        _searched(project, tag, closed[tag], graph, devices, entries, owners)
+        for tag in sorted(closed, key=natural)
+    )
+
+
+_Graph = Mapping[str, tuple[Step, ...]]
+
+
+def _graph(
+    owners: Sequence[OwnerDevice],
+    devices: Sequence[Placed],
+    cables: Sequence[Cable],
+    channels: Sequence[Channel],
+    ends: Sequence[AudioEnd],
+    isolating: set[tuple[str, str]],
+) -> _Graph:
+    """Return the steps from each device, in order; isolating: devices and ports that let no sound through."""
+    steps: dict[str, set[tuple[str, str]]] = {}
+    room_of = {device.tag: device.room for device in devices}
+    for channel in channels:
+        if channel.access_point:
+            steps.setdefault(channel.microphone, set()).add(("radio", channel.access_point))
+    for cable in cables:
+        if cable.signal == "network" and (cable.start, cable.start_port) not in isolating:
+            steps.setdefault(cable.start, set()).add((f"cable {cable.identity}", cable.end))
+            steps.setdefault(cable.end, set()).add((f"cable {cable.identity}", cable.start))
+        elif cable.signal == "loudspeaker line":
+            steps.setdefault(cable.start, set()).add((f"cable {cable.identity}", cable.end))
+    for end in ends:
+        if end.direction == "output":
+            for joined in end.joined:
+                for other in _others(joined, room_of.get(end.device, ""), owners, room_of):
+                    steps.setdefault(end.device, set()).add((f"{end.signal} {end.port}".strip(), other))
+    return {
+        tag: tuple(Step(by=by, to=to) for by, to in sorted(found, key=lambda one: (natural(one[1]), one[0])))
+        for tag, found in steps.items()
+    }
+
+
+def _others(
+    joined: str, room: str, owners: Sequence[OwnerDevice], room_of: Mapping[str, str]
+) -> Iterator[str]:
+    """Yield the tags of what an output is joined to; a destination's code where nobody says what it is."""
+    if joined in room_of:
+        yield joined
+        return
+    found = [one.device.tag for one in owners if room in one.rooms and joined in one.written.serves]
+    yield from found or [joined]
+
+
+def _searched(
+    project: Project,
+    tag: str,
+    reason: str,
+    graph: _Graph,
+    devices: Sequence[Placed],
+    entries: Mapping[str, Device],
+    owners: Sequence[OwnerDevice],
+) -> ContainedSound:
+    sets = {
+        cart for state in project.building.states.values() for cart, at in state.portable.items() if at == tag
+    }
+    there = {tag, *sets}
+    inside = {
+        device.tag: device for device in devices if device.room in there and not _in_a_rack(project, device)
+    }
+    kinds = {one.device.tag: one.written.kind for one in owners if one.device.room in there}
+    microphones = sorted((one.tag for one in inside.values() if one.kind == "microphone"), key=natural)
+    points = {
+        step.to: entries.get(step.to)
+        for microphone in microphones
+        for step in graph.get(microphone, ())
+        if step.by == "radio"
+    }
+    spoken = [one.encryption if isinstance(one, AccessPoint) else "" for one in points.values()]
+    found = ContainedSound(
+        room=tag,
+        reason=reason,
+        reached=(),
+        encryption=tuple(sorted(set(spoken))) if all(spoken) else (),
+    )
+    came: dict[str, tuple[str, Step] | None] = dict.fromkeys(microphones)
+    waiting = list(microphones)
+    for name in waiting:
+        why = _leaves(name, tag, inside, kinds, entries)
+        if why:
+            return _with_way(found, name, came, why)
+        for step in graph.get(name, ()):
+            if step.to not in came:
+                came[step.to] = (name, step)
+                waiting.append(step.to)
+    return _joined(project, tag, found, tuple(sorted(came, key=natural)))
+
+
+def _in_a_rack(project: Project, device: Placed) -> bool:
+    """Return whether a device stands in a rack of an equipment room, which serves its room from elsewhere."""
+    return device.location.rpartition("-")[0] in project.building.equipment_rooms
+
+
+def _leaves(
+    name: str,
+    room: str,
+    inside: Mapping[str, Placed],
+    kinds: Mapping[str, str],
+    entries: Mapping[str, Device],
+) -> str:
+    """Return why sound that has come to something has left the room, empty where it has not."""
+    if name in kinds:
+        return f"{name} {SENDS_AWAY[kinds[name]]}" if kinds[name] in SENDS_AWAY else ""
+    if name in inside:
+        entry = entries.get(name)
+        if isinstance(entry, AccessPoint) and not entry.encryption:
+            return f"the radio of {name} is not said to be encrypted"
+        return ""
+    return f"{name} stands outside {room}, or nobody says where it stands"
+
+
+def _with_way(
+    found: ContainedSound, last: str, came: Mapping[str, tuple[str, Step] | None], why: str
+) -> ContainedSound:
+    steps: list[Step] = []
+    name = last
+    while (before := came[name]) is not None:
+        name, step = before
+        steps.insert(0, step)
+    reached = tuple(sorted(came, key=natural))
+    return replace(found, reached=reached, start=name, way=tuple(steps), ends=why)
+
+
+def _joined(project: Project, tag: str, found: ContainedSound, reached: tuple[str, ...]) -> ContainedSound:
+    """Return what was found with the way through an operable wall, where a state opens one."""
+    opened = next(
+        (
+            (name, other)
+            for name, state in project.building.states.items()
+            for group in state.join
+            if tag in group
+            for other in group
+            if other != tag
+        ),
+        None,
+    )
+    if opened is None:
+        return replace(found, reached=reached)
+    return replace(
+        found,
+        reached=reached,
+        start=tag,
+        way=(Step(by="the open wall", to=opened[1]),),
+        ends=f"the state {opened[0]} joins {tag} and {opened[1]} to one room",
+    )
+
+
+def way_in_words(start: str, way: Sequence[Step]) -> str:
+    """Return a way as one line: `C103-M1, by radio to C103-AP1, by cable … to ER1-RK1`.
+
+    start: where it begins.
+    """
+    return ", ".join([start, *(f"by {step.by} to {step.to}" for step in way)])

@@ -1,0 +1,28 @@
+"""Rows about rooms whose sound may not leave them."""
+
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows
+
+
+class ContainedSoundRow(Row):
+    """A room whose sound may not leave it, and what a search over all that is joined found."""
+
+    schedule: ClassVar = Schedule("contained_sound", subject="rooms", key=("room",))
+
+    room: Annotated[str, Shows("room", ALL, "tag", link="tag")] = Field(description="Its tag.")
+    reason: Annotated[str, Shows("reason", ALL)] = Field(description="Why its sound may not leave it.")
+    verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
+        description="stays, or leaves where a way out was found."
+    )
+    encryption: Annotated[tuple[str, ...], Shows("encryption", ALL, empty="none_stated")] = Field(
+        default=(), description="How its radio links keep speech private; none where one of them does not."
+    )
+    reached: Annotated[
+        tuple[str, ...], Shows("sound_reaches", NOT_CLIENT, "tag", link="tag", sorted=True, follows=True)
+    ] = Field(default=(), description="Tags of all that the sound of its microphones reaches.")
+    way_out: Annotated[str, Shows("way_out", NOT_CLIENT, empty="none", follows=True)] = Field(
+        default="", description="The shortest way out, step by step; empty where there is none."
+    )

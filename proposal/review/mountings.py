@@ -1,0 +1,137 @@
+"""Rules about where things are fixed: what a model allows, and surfaces that the client forbids."""
+
+from collections.abc import Iterator
+
+from proposal.design.design import Design
+from proposal.design.equipment.mountings import SURFACE_OF
+from proposal.design.equipment.placed_devices import Placed, to_own
+from proposal.design.equipment.room_walls import away_m, nearest_wall
+from proposal.model.project import Path, Project
+from proposal.review.finding import Finding, Rule, written_place
+from proposal.standards.sources import COMMON_PRACTICE
+
+AT_A_WALL_M = 0.6
+"""What hangs on a wall is no farther from it than this: its own depth, a bracket, and how plans are drawn."""
+_WORDS = {
+    "ceiling": "the ceiling",
+    "walls": "the walls",
+    "floor": "the floor",
+    "furniture": "the furniture",
+}
+_SAID = {
+    "ceiling": "on the ceiling",
+    "wall": "on a wall",
+    "table": "on a table",
+    "under table": "under a table",
+}
+
+
+def untouchable_touched(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each device that is fixed to a surface to which nothing may be fixed."""
+    for device in design.devices:
+        room = project.rooms.get(device.room)
+        surface = SURFACE_OF.get(device.location)
+        if room is None or surface is None or surface not in room.layout.untouchable:
+            continue
+        yield Finding(
+            rule="surface-not-to-be-touched",
+            severity="error",
+            where=device.tag,
+            place=written_place(project, *_written(project, design, device)),
+            message=f"{device.tag} is fixed to {_WORDS[surface]} of {device.room}, to which nothing may be "
+            f"fixed: {room.layout.untouchable[surface]}",
+            source=COMMON_PRACTICE,
+            remedy="Write another place or mounting for it, or choose a model that can be elsewhere.",
+        )
+
+
+def boxes_in_untouchable_floors(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each new floor box in a floor that may not be touched."""
+    from shapely import Polygon, contains_xy
+
+    from proposal.model.outlines import corners_in_building
+
+    existing = {node for one in project.building.pathways.values() if one.existing for node in one.between}
+    for tag, room in project.rooms.items():
+        reason = room.layout.untouchable.get("floor")
+        if not reason:
+            continue
+        inside = Polygon(corners_in_building(room))
+        for node, at in project.building.nodes.items():
+            new = at.kind == "floor box" and at.storey == room.storey and node not in existing
+            if new and contains_xy(inside, *at.at):
+                yield Finding(
+                    rule="surface-not-to-be-touched",
+                    severity="error",
+                    where=node,
+                    place=project.place("building", "nodes", node),
+                    message=f"{node} is a new box in the floor of {tag}, which may not be touched: {reason}",
+                    source=COMMON_PRACTICE,
+                    remedy="End the pathway elsewhere, or say that it is there already (existing: yes).",
+                )
+
+
+def not_mounted_so(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each device that hangs or stands where its model cannot."""
+    for device in design.devices:
+        entry = design.entries.get(device.tag)
+        if entry is None or device.kind == "microphone" or device.location not in _SAID:
+            continue
+        if device.location not in entry.mounting:
+            allowed = ", ".join(entry.mounting)
+            yield Finding(
+                rule="mounting-not-possible",
+                severity="error",
+                where=device.tag,
+                place=written_place(project, *_written(project, design, device)),
+                message=f"{device.model} cannot be {_SAID[device.location]}; it is made for: {allowed}.",
+                source=COMMON_PRACTICE,
+                remedy="Write another mounting for it, or choose a model that is made for this one.",
+            )
+
+
+def far_from_walls(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield an error for each device that is to hang on a wall and stands away from all of them."""
+    for device in design.devices:
+        room = project.rooms.get(device.room)
+        if room is None or device.location != "wall":
+            continue
+        own = to_own(room, device.at)
+        found_m = away_m(own, nearest_wall(room.layout.outline, own))
+        if found_m > AT_A_WALL_M:
+            yield Finding(
+                rule="not-at-a-wall",
+                severity="error",
+                where=device.tag,
+                place=written_place(project, *_written(project, design, device)),
+                message=f"{device.tag} is to hang on a wall and is not at one.",
+                value=found_m,
+                limit=AT_A_WALL_M,
+                unit="m",
+                source=COMMON_PRACTICE,
+                remedy="Write a position at a wall, or another mounting.",
+            )
+
+
+def _written(project: Project, design: Design, device: Placed) -> tuple[Path, ...]:
+    """Return where the place of a device may be written, the nearest first."""
+    paths = {tag: kind.path for kind in design.kinds for tag in kind.rooms}
+    kind = paths.get(device.room, ("rooms", device.room))
+    field = {"access_point": "access_points_at", "loudspeaker": "loudspeakers", "microphone": "microphones"}
+    named = field.get(device.kind, "charging_at")
+    return (
+        ("fixed", "devices", device.tag),
+        (*kind, named, device.code),
+        (*kind, "untouchable"),
+        (*kind, named),
+        kind,
+    )
+
+
+MOUNTING_RULES: tuple[Rule, ...] = (
+    untouchable_touched,
+    boxes_in_untouchable_floors,
+    not_mounted_so,
+    far_from_walls,
+)
+"""Rules about where things are fixed."""

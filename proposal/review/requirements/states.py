@@ -1,0 +1,62 @@
+"""Answers by a state of the building: rooms whose sound is one in it, and where a portable set is used."""
+
+from proposal.model.requirements.answers import StateAnswer
+from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
+
+
+def answered_by_state(answer: StateAnswer, evidence: Evidence) -> Answered:
+    """Return whether a state joins rooms or has a portable set in a place, and the air holds it."""
+    about = f"state {answer.state}"
+    building = evidence.project.building
+    state = building.states.get(answer.state)
+    if state is None:
+        return unanswered(about, f"there is no state {answer.state}")
+    missing = next((tag for tag in answer.joins if tag not in evidence.project.rooms), "")
+    if missing:
+        return unanswered(about, no_such_room(missing))
+    if answer.portable and answer.portable not in building.portable_sets:
+        return unanswered(about, f"there is no portable set {answer.portable}")
+    lacking = [*_not_joined(answer, evidence), *_not_there(answer, evidence), *_no_air(answer, evidence)]
+    wanted = []
+    if answer.joins:
+        wanted.append(f"the sound of {' and '.join(answer.joins)} is one")
+    if answer.portable:
+        wanted.append(f"{answer.portable} is used in {answer.place}")
+    return Answered(
+        about=about,
+        verdict="not met" if lacking else "met",
+        found="; ".join(lacking) if lacking else "; ".join(wanted),
+        wanted="; ".join(wanted),
+    )
+
+
+def _not_joined(answer: StateAnswer, evidence: Evidence) -> list[str]:
+    """Return what lacks so that the sound of the rooms is one: the wall, or a way from one to another."""
+    state = evidence.project.building.states[answer.state]
+    if answer.joins and not any(set(answer.joins) <= set(group) for group in state.join):
+        return [f"the state does not join {' and '.join(answer.joins)}"]
+    heard = {
+        (route.room, route.other)
+        for route in evidence.design.joined_routes
+        if route.state == answer.state and route.input
+    }
+    return [
+        f"{one} is not heard in {other}"
+        for one in answer.joins
+        for other in answer.joins
+        if one != other and (one, other) not in heard
+    ]
+
+
+def _not_there(answer: StateAnswer, evidence: Evidence) -> list[str]:
+    state = evidence.project.building.states[answer.state]
+    if not answer.portable or state.portable.get(answer.portable) == answer.place:
+        return []
+    return [f"{answer.portable} is not used in {answer.place}"]
+
+
+def _no_air(answer: StateAnswer, evidence: Evidence) -> list[str]:
+    """Return that the air does not hold all microphones of the state, where that is so."""
+    radio = evidence.design.radio
+    plans = [one.air.plan for one in radio.states if answer.state in one.alike.names] or [radio.air.plan]
+    return [f"radio: {one.outcome}" for one in plans if one.outcome != "planned"]

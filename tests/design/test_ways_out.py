@@ -1,0 +1,78 @@
+"""Rooms whose sound may not leave them: the search, and the way that it names.
+
+A room that stands alone:   M ~~ AP — BO — OE (in the room)            no way out
+On the building's network:  M ~~ AP — rack                             way out by a cable
+A recorder in the room:     M ~~ AP — BO — OE keeps it                 way out
+Nobody says where it is:    M ~~ AP — BO — speaker ?                   way out
+An operable wall:           the state joins the room to another        way out
+"""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from proposal.design.ways_out import ContainedSound, way_in_words
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from tests.review.editing import Edit, edited
+
+TYPE = "room_types/closed_session.yaml"
+TO_THE_BREAKOUT = "C103-M1, by radio to C103-AP1, by cable C103-AP1/N1/C103-BO1 to C103-BO1"
+CASES: Mapping[str, tuple[Mapping[str, Edit], str, str]] = {
+    "the network of the building": (
+        {TYPE: [("network: alone", "network: rack")]},
+        "C103-M1, by radio to C103-AP1, by cable C103-AP1/N1/ER1-RK1 to ER1-RK1",
+        "ER1-RK1 stands outside C103",
+    ),
+    "a recorder in the room": (
+        {
+            "building.yaml": [
+                (
+                    "kind: other equipment\n      name: Loudspeaker of the closed session room",
+                    "kind: recorder\n      name: Recorder of the closed session room",
+                ),
+            ]
+        },
+        f"{TO_THE_BREAKOUT}, by analogue A4 to C103-OE1",
+        "C103-OE1 keeps it",
+    ),
+    "something of which nobody says where it stands": (
+        {"building.yaml": [("      serves: [speaker]\n", "      serves: []\n")]},
+        f"{TO_THE_BREAKOUT}, by analogue A4 to speaker",
+        "nobody says where it stands",
+    ),
+    "an operable wall": (
+        {"building.yaml": [("joined: {join: [[C101, C102]]}", "joined: {join: [[C102, C103]]}")]},
+        "C103, by the open wall to C102",
+        "the state joined joins C103 and C102",
+    ),
+}
+
+
+def contained(folder: Path, edits: Mapping[str, Edit]) -> tuple[ContainedSound, list[str]]:
+    made = compute(load_project(edited(folder, "municipal", edits)))
+    (one,) = made.design.contained_sound
+    return one, [said.message for said in made.findings if said.rule == "sound-leaves-room"]
+
+
+def test_no_way_leads_out_of_a_room_that_stands_alone() -> None:
+    from tests.review.requirements.test_municipal import computed
+
+    (one,) = computed().design.contained_sound
+    assert one.way == ()
+    assert one.encryption
+    reached = set(one.reached)
+    assert {"C103-M1", "C103-M2", "C103-M3", "C103-AP1", "C103-BO1", "C103-OE1"} <= reached
+    assert all(tag.startswith("C103-") for tag in reached)
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_a_way_out_is_an_error_that_names_it(case: str, tmp_path: Path) -> None:
+    edits, way, ends = CASES[case]
+    one, messages = contained(tmp_path / "project", edits)
+    assert way_in_words(one.start, one.way) == way
+    assert ends in one.ends
+    (message,) = messages
+    assert way in message
+    assert "Personnel and claims are discussed in closed session" in message

@@ -1,0 +1,142 @@
+"""A town's old courthouse: every sentence of its brief is answered, and each answer turns when it is broken.
+
+The breaks stand in two copies of the project, so that no more than three designs are computed.
+"""
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+from tests.review.editing import PROJECTS, Edit, edited
+
+FOLDER = PROJECTS / "municipal"
+STATED = {"R-24": "by others", "R-25": "stated", "R-26": "stated"}
+
+# What is taken away or set otherwise, by the clauses that ask for it.
+LESS: dict[str, Edit] = {
+    "room_types/chamber.yaml": [
+        # 1: one microphone fewer.  2: an access point on the painted ceiling.  3: one loudspeaker fewer.
+        ("  M7: {form: handheld, pattern: cardioid, at: [20 ft, 18 ft], mute_group: public}\n", ""),
+        ("untouchable:", "access_points_at: {AP1: [24 ft, 20 ft]}\naccess_points_on: ceiling\nuntouchable:"),
+        ("  LS4: {at: [47 ft 6 in, 26 ft], zone: dais, mounting: wall, height: 8 ft, model: Q24453}\n", ""),
+        # 10: no spare handheld microphone.
+        ("spare_microphones: {gooseneck: 1, handheld: 1}", "spare_microphones: {gooseneck: 1}"),
+    ],
+    # 4: one microphone fewer in the committee room.
+    "room_types/committee.yaml": [
+        ("  M3: {form: boundary, pattern: cardioid, at: [12 ft, 22 ft]}\n", ""),
+    ],
+    # 14: a conduit that is too narrow.
+    "building.yaml": [("FB2], space: walls, size: 1-1/4", "FB2], space: walls, size: 1/2")],
+    "project.yaml": [
+        # 15: a lower category.  16: no night work.  17: the week of the election is worked.
+        ("data_cable: CC-6F-P", "data_cable: CC-5F-P"),
+        ("room_conditions: {C101: [off hours]}", "room_conditions: {}"),
+        (
+            "election: {name: Week of the primary election, first: 2031-08-11, last: 2031-08-15}",
+            "later: {name: Another week, first: 2031-12-01}",
+        ),
+        ("order: 2031-04-01", "order: 2031-06-09"),
+        # 19 and 20: a tax, and a sum that nobody has.  21 and 22: shorter terms, nothing kept back.
+        (
+            "  surcharges:\n",
+            "  taxes: {here: {name: Sales tax, goods: 6 %, services: 6 %}}\n  place: here\n"
+            "  surcharges:\n    more: {name: More, amount: 90000.00 USD}\n",
+        ),
+        ("validity_days: 90", "validity_days: 60"),
+        ("retention: 5 %", "retention: 0 %"),
+    ],
+}
+OTHERWISE: dict[str, Edit] = {
+    "building.yaml": [
+        # 5: the wall stays closed.  7: the cart is never used indoors.
+        ("  joined: {join: [[C101, C102]]}\n", "  joined: {}\n"),
+        ("cart-indoors: {portable: {P1: C102}}", "cart-indoors: {portable: {P1: courtyard}}"),
+        # 11 and 12: the recorder and the transmitter have no port left.
+        (
+            "      serves: [recorder]\n      ports: {I: {signal: analogue input, count: 2,",
+            "      serves: [recorder]\n      ports: {N: {signal: network, count: 1,",
+        ),
+        (
+            "      serves: [assistive]\n      ports: {I: {signal: analogue input, count: 1,",
+            "      serves: [assistive]\n      ports: {N: {signal: network, count: 1,",
+        ),
+        # 13: the town's switch has one port left.  23: it is slow.
+        ("free: [9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20], poe_ports: 12", "free: [9], poe_ports: 1"),
+        ("forwarding_delay: 12 µs", "forwarding_delay: 9 ms"),
+    ],
+    # 6: the closed room is joined to the network of the building.
+    "room_types/closed_session.yaml": [("network: alone", "network: rack")],
+    # 9: the budget hearing has no breaks.
+    "room_types/chamber.yaml": [
+        (
+            '    morning: {start: "9:00 am", end: "12:00 pm"}\n'
+            '    afternoon: {start: "1:00 pm", end: "5:00 pm"}\n'
+            '    evening: {start: "6:00 pm", end: "9:00 pm"}\n',
+            '    all: {start: "6:00 am", end: "11:30 pm"}\n',
+        ),
+    ],
+    "project.yaml": [
+        # 8: the air asks for more.  18: the order comes too late.
+        (
+            "  microphones: {system: Vasselgate}\n",
+            "  microphones: {system: Vasselgate}\n  radio: {fade_margin: 40 dB}\n",
+        ),
+        ("order: 2031-04-01", "order: 2031-09-15"),
+    ],
+}
+BROKEN = {
+    "less": (LESS, (1, 2, 3, 4, 10, 14, 15, 16, 17, 19, 20, 21, 22)),
+    "otherwise": (OTHERWISE, (5, 6, 7, 8, 9, 11, 12, 13, 18, 23)),
+}
+
+
+@cache
+def computed() -> Computed:
+    return compute(load_project(FOLDER))
+
+
+def test_the_brief_of_one_page_is_answered_point_by_point() -> None:
+    brief = " ".join((FOLDER / "brief.md").read_text("utf-8").replace("**", "").split())
+    points = set(re.findall(r"(?<= )([0-9]{1,2})\. [A-Z]", brief))
+    asked = computed().project.requirements.values()
+    assert {one.clause for one in asked} == points
+    assert len(points) == 26
+    # Nothing of the numbered sentences is left out, and nothing is put in.
+    texts = (f"{one.clause}. {' '.join(one.text.split())}" for one in asked)
+    assert brief.endswith(" ".join(texts))
+
+
+def test_all_that_is_computed_is_met_and_that_is_two_thirds_at_least() -> None:
+    verdicts = {one.tag: one.verdict for one in computed().answered}
+    assert {tag: one for tag, one in verdicts.items() if one != "met"} == STATED
+    assert 3 * (len(verdicts) - len(STATED)) >= 2 * len(verdicts)
+
+
+def test_every_clause_that_is_computed_is_broken_once() -> None:
+    broken = sorted(number for _, numbers in BROKEN.values() for number in numbers)
+    assert [f"R-{number:02}" for number in broken] == [
+        tag for tag in computed().project.requirements if tag not in STATED
+    ]
+
+
+@pytest.mark.parametrize("name", BROKEN)
+def test_breaking_the_design_turns_each_clause(name: str, tmp_path: Path) -> None:
+    edits, numbers = BROKEN[name]
+    broken = compute(load_project(edited(tmp_path / name, "municipal", edits)))
+    verdicts = {one.tag: one.verdict for one in broken.answered}
+    still = [number for number in numbers if verdicts[f"R-{number:02}"] == "met"]
+    assert not still
+
+
+def test_nothing_but_its_radio_is_noted() -> None:
+    found = {(one.severity, one.rule) for one in computed().findings}
+    assert found == {
+        ("warning", "radio-changes-with-state"),
+        ("warning", "radio-reuse-not-proven"),
+        ("note", "radio-plan-fragile"),
+    }

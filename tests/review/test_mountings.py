@@ -1,0 +1,92 @@
+"""Where things are fixed: surfaces that may not be touched, and what a model allows."""
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+from proposal.review.finding import Finding
+from tests.review.editing import Edit, edited
+
+CHAMBER = "room_types/chamber.yaml"
+REASON = "Oak of 1911 that is protected."
+CASES: Mapping[str, tuple[str, str, Mapping[str, Edit]]] = {
+    "an access point that is written under the ceiling": (
+        "surface-not-to-be-touched",
+        "C101-AP1",
+        {
+            CHAMBER: [
+                (
+                    "untouchable:",
+                    "access_points_at: {AP1: [24 ft, 20 ft]}\naccess_points_on: ceiling\nuntouchable:",
+                )
+            ]
+        },
+    ),
+    "loudspeakers on walls that may not be touched": (
+        "surface-not-to-be-touched",
+        "C101-LS1",
+        {CHAMBER: [("untouchable:\n", f"untouchable:\n  walls: {REASON}\n")]},
+    ),
+    "a breakout under a table that may not be touched": (
+        "surface-not-to-be-touched",
+        "C103-BO1",
+        {
+            "room_types/closed_session.yaml": [
+                ("sound_stays:", f"untouchable: {{furniture: {REASON}}}\nsound_stays:")
+            ]
+        },
+    ),
+    "a new floor box in a floor that may not be touched": (
+        "surface-not-to-be-touched",
+        "FB1",
+        {
+            CHAMBER: [("untouchable:\n", f"untouchable:\n  floor: {REASON}\n")],
+            "building.yaml": [
+                ("length: 58 ft, bends: [90°, 90°], existing: yes", "length: 58 ft, bends: [90°, 90°]"),
+            ],
+        },
+    ),
+    "a loudspeaker for ceilings on a wall": (
+        "mounting-not-possible",
+        "C101-LS1",
+        {
+            CHAMBER: [
+                (
+                    "LS1: {at: [6 in, 10 ft], zone: public, mounting: wall, height: 8 ft, model: Q24453}",
+                    "LS1: {at: [6 in, 10 ft], zone: public, mounting: wall, height: 8 ft, model: Q39136}",
+                )
+            ]
+        },
+    ),
+    "a loudspeaker on a wall in the middle of the room": (
+        "not-at-a-wall",
+        "C101-LS1",
+        {CHAMBER: [("LS1: {at: [6 in, 10 ft]", "LS1: {at: [20 ft, 10 ft]")]},
+    ),
+}
+
+
+def found(folder: Path, edits: Mapping[str, Edit]) -> tuple[Finding, ...]:
+    return compute(load_project(edited(folder, "municipal", edits))).findings
+
+
+@pytest.mark.parametrize("case", CASES)
+def test_what_is_fixed_where_it_may_not_be_is_an_error(case: str, tmp_path: Path) -> None:
+    rule, where, edits = CASES[case]
+    (one,) = [one for one in found(tmp_path / "project", edits) if (one.rule, one.where) == (rule, where)]
+    assert one.severity == "error"
+    assert one.place.file
+    if "oak" in str(edits).lower():
+        assert REASON in one.message
+
+
+def test_an_access_point_goes_to_a_wall_where_the_ceiling_may_not_be_touched() -> None:
+    from tests.review.requirements.test_municipal import computed
+
+    devices = {one.tag: one for one in computed().design.devices}
+    assert devices["C101-AP1"].location == "wall"
+    assert devices["C101-AP1"].height_m == pytest.approx(computed().project.brief.rules.radio.wall_height)
+    assert devices["C102-AP1"].location == "ceiling"
