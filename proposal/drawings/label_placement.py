@@ -22,7 +22,7 @@ _GAPS = (2.0, 4.5)
 _SIDES = ((1, 0), (-1, 0), (0, -1), (0, 1), (1, -1), (1, 1), (-1, -1), (-1, 1))
 _SHIFTS = (0.0, 0.35, -0.35)
 _LEADERS = (10.0, 16.0, 24.0, 34.0, 46.0, 60.0, 78.0, 100.0, 130.0, 170.0)
-_WAYS = 16
+_DIRECTIONS = tuple((math.cos(n * math.tau / 16), math.sin(n * math.tau / 16)) for n in range(16))
 _CLEAR = 0.8
 """What is kept free around a text, pt."""
 
@@ -32,9 +32,10 @@ class Label:
     """A text that belongs to a point.
 
     lines: of the text.  at: the point.  reach: half width and half height of the symbol there, pt.
-    size: of the letters, pt.  bold, colour: how they are set.
+    size: of the letters, pt.  bold: whether its first line is.  colour: of the letters.
     where: boxes it may fill in order, in place of those around its symbol: left and top of each.
-    led: whether it may stand on a leader.
+    anchors: further points that a leader may come from, as of a line.
+    led: how long a leader it may stand on, pt; 0 for none.
     """
 
     lines: tuple[str, ...]
@@ -44,7 +45,8 @@ class Label:
     bold: bool = False
     colour: str = INK
     where: tuple[Point, ...] = ()
-    led: bool = True
+    led: float = 170.0
+    anchors: tuple[Point, ...] = ()
 
     @property
     def extent(self) -> Point:
@@ -70,11 +72,17 @@ class Ground:
     _boxes: dict[tuple[int, int], list[Box]] = field(default_factory=dict)
     _lines: dict[tuple[int, int], list[tuple[Point, Point]]] = field(default_factory=dict)
     _leaders: list[tuple[Point, Point]] = field(default_factory=list)
+    _written: list[Box] = field(default_factory=list)
 
     def fill(self, box: Box) -> None:
         """Keep labels off a box."""
         for cell in _cells(box):
             self._boxes.setdefault(cell, []).append(box)
+
+    def write(self, box: Box) -> None:
+        """Keep labels and every leader off the box of a text."""
+        self.fill(box)
+        self._written.append(box)
 
     def rule(self, points: Iterable[Point]) -> None:
         """Keep labels off a line through points."""
@@ -118,6 +126,8 @@ class Ground:
         """
         if any(_meet(start, end, *other) for other in self._leaders):
             return False
+        if any(crosses(start, end, box) for box in self._written):
+            return False
         for cell in _cells(_around(start, end)):
             for box in self._boxes.get(cell, ()):
                 around = box[0] <= of[0] <= box[2] and box[1] <= of[1] <= box[3]
@@ -144,7 +154,7 @@ def placed_labels(labels: Sequence[Label], ground: Ground) -> tuple[tuple[Placed
             waiting.append(n)
     found = {n: Placed(labels[n], box) for n, box in taken.items()}
     for box in taken.values():
-        ground.fill(box)
+        ground.write(box)
     left: list[Label] = []
     for n in sorted(waiting):
         one = _led(labels[n], sizes[n], ground) if labels[n].led else None
@@ -152,7 +162,7 @@ def placed_labels(labels: Sequence[Label], ground: Ground) -> tuple[tuple[Placed
             left.append(labels[n])
             continue
         found[n] = one
-        ground.fill(one.box)
+        ground.write(one.box)
         if one.leader:
             ground.lead(*one.leader)
     return tuple(found[n] for n in sorted(found)), tuple(left)
@@ -203,30 +213,30 @@ def _beside(label: Label, size: Point) -> Iterator[Box]:
 
 def _led(label: Label, size: Point, ground: Ground) -> Placed | None:
     """Return a label on the shortest leader that crosses nothing, None where there is none."""
-    x, y = label.at
     for away in _LEADERS:
-        for n in range(_WAYS):
-            turn = 2 * math.pi * n / _WAYS
-            across, down = math.cos(turn), math.sin(turn)
-            middle = (
-                x + across * (label.reach[0] + away + size[0] / 2),
-                y + down * (label.reach[1] + away + size[1] / 2),
-            )
-            box = _box(*middle, size)
-            if not ground.free(box):
-                continue
-            end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
-            start = _edge(label, end)
-            if ground.open(start, end, of=label.at):
-                return Placed(label, box, (start, end))
+        if away > label.led:
+            break
+        for x, y in (label.at, *label.anchors):
+            for across, down in _DIRECTIONS:
+                middle = (
+                    x + across * (label.reach[0] + away + size[0] / 2),
+                    y + down * (label.reach[1] + away + size[1] / 2),
+                )
+                box = _box(*middle, size)
+                if not ground.free(box):
+                    continue
+                end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
+                start = _edge((x, y), label.reach, end)
+                if ground.open(start, end, of=(x, y)):
+                    return Placed(label, box, (start, end))
     return None
 
 
-def _edge(label: Label, towards: Point) -> Point:
+def _edge(at: Point, reach: Point, towards: Point) -> Point:
     """Return where a line from the middle of a symbol to a point leaves the symbol."""
-    x, y = label.at
+    x, y = at
     dx, dy = towards[0] - x, towards[1] - y
-    shares = [reach / abs(way) for reach, way in zip(label.reach, (dx, dy), strict=True) if abs(way) > 1e-9]
+    shares = [far / abs(way) for far, way in zip(reach, (dx, dy), strict=True) if abs(way) > 1e-9]
     share = min([*shares, 1.0])
     return x + dx * share, y + dy * share
 

@@ -13,7 +13,7 @@ from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
 from proposal.design.sound.signal_flow import Flow
-from proposal.estimate.plan_sheets import room_plans
+from proposal.estimate.plan_sheets import room_plans, storey_plans, storeys_of
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
 from proposal.estimate.reels.reel_sheets import cut_plan_parts
@@ -160,12 +160,6 @@ def _of_room(title: str) -> Callable[[Project, str], str]:
     return titled
 
 
-def _storeys(project: Project) -> list[str]:
-    """Return the tags of the storeys, lowest first; of those at one height, the last written first."""
-    storeys = project.building.storeys
-    return sorted(storeys, key=lambda tag: -storeys[tag].height)[::-1]
-
-
 def _rooms(project: Project) -> dict[str, list[str]]:
     """Return the tags of the rooms of each storey, in order."""
     rooms: dict[str, list[str]] = {tag: [] for tag in project.building.storeys}
@@ -188,7 +182,7 @@ def _overall_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     if not project.building.equipment_rooms:
         return
     rooms, cables = _rooms(project), _cables(sources)
-    highest_first = reversed(_storeys(project))
+    highest_first = reversed(storeys_of(project))
     yield (
         "",
         overall_parts(
@@ -211,7 +205,7 @@ def _detail_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
         if device.tag not in cabled:
             uncabled.setdefault(device.room, []).append((device.kind, device.model, device.location))
     rows = {room: device_rows(alike) for room, alike in uncabled.items()}
-    for tag in _storeys(project):
+    for tag in storeys_of(project):
         places = [(room, len(cables[room]), rows.get(room, 0)) for room in rooms[tag]]
         places += [
             (place, len(cables[place]), rows.get(place, 0))
@@ -220,13 +214,6 @@ def _detail_risers(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
         ]
         if places:
             yield tag, detail_parts(places)
-
-
-def _plans(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    building = sources.project.building
-    held = {room.storey for room in sources.project.rooms.values()}
-    held |= {place.storey for place in building.equipment_rooms.values()}
-    yield from ((tag, WHOLE) for tag in _storeys(sources.project) if tag in held)
 
 
 def _signal_flows(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
@@ -311,13 +298,26 @@ KINDS = (
         drawings=_detail_risers,
         listed="detail_sheets",
     ),
-    SheetKind(name="plan", series="P", title=_of_storey("Plan"), drawings=_plans),
+    SheetKind(
+        name="floor plan",
+        series="P",
+        title=_of_storey("Floor plan"),
+        drawings=lambda sources: storey_plans(sources.project),
+    ),
+    SheetKind(
+        name="ceiling plan",
+        series="Q",
+        title=_of_storey("Ceiling plan"),
+        drawings=lambda sources: storey_plans(sources.project),
+        # It is the other half of what the floor plan is drawn from, whose hours are counted.
+        charged=False,
+    ),
     SheetKind(
         name="room plan",
         series="M",
         title=_of_room("Room plan"),
         drawings=lambda sources: room_plans(sources.project, sources.design),
-        # It is drawn from what the designer of the storey's plan has placed.
+        # It is drawn from what the floor plan holds, whose hours are counted.
         charged=False,
     ),
     SheetKind(name="signal flow", series="S", title=_of_room("Signal flow"), drawings=_signal_flows),

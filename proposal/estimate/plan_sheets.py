@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from proposal.design.design import Design
 from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
-from proposal.design.sheets.splitting import Part
+from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.project import Project
 
 
@@ -41,3 +41,16 @@ def _arrangement(project: Project, design: Design, tag: str) -> object:
         if device.room == tag and device.location not in racks
     )  # fmt: skip
     return room.mirrored, room.rotation % 360, held
+
+
+def storey_plans(project: Project) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    """Yield the tag of each storey that holds rooms or racks, with its one sheet."""
+    held = {room.storey for room in project.rooms.values()}
+    held |= {place.storey for place in project.building.equipment_rooms.values()}
+    yield from ((tag, WHOLE) for tag in storeys_of(project) if tag in held)
+
+
+def storeys_of(project: Project) -> list[str]:
+    """Return the tags of the storeys, lowest first; of those at one height, the last written first."""
+    storeys = project.building.storeys
+    return sorted(storeys, key=lambda tag: -storeys[tag].height)[::-1]

@@ -9,7 +9,14 @@ from proposal.document.rows.contained_sound import ContainedSoundRow
 from proposal.document.rows.price import RoomPrice
 from proposal.document.rows.room_contents import CarriedRow, CriterionRow, MicrophoneRow, SizeRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
-from proposal.document.rows.sheets import CHARGE_TIMELINE, LEVEL_MAP, PLAN, ROOM_PLAN, SIGNAL_FLOW
+from proposal.document.rows.sheets import (
+    CEILING_PLAN,
+    CHARGE_TIMELINE,
+    FLOOR_PLAN,
+    LEVEL_MAP,
+    ROOM_PLAN,
+    SIGNAL_FLOW,
+)
 from proposal.pages.criteria import criteria_of
 from proposal.pages.drawing_pages import Drawing, figure_of, figures_of, sheets_of_kind
 from proposal.pages.fact_list import Fact, fact_list, facts_of, headed_facts_of_groups
@@ -106,7 +113,7 @@ def _plans(here: PageContext, rooms: Sequence[RoomRow], drawings: Mapping[str, D
     tags = {row.tag for row in rooms}
     return tuple(
         figure_of(here, drawings[row.number])
-        for row in sheets_of_kind(here.document, PLAN)
+        for row in sheets_of_kind(here.document, FLOOR_PLAN, CEILING_PLAN)
         if row.subject in {room.storey for room in rooms}
         and (not row.members or tags & set(row.members))
         and row.number in drawings

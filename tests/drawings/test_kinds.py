@@ -15,7 +15,7 @@ from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
 
 ROOT = Path(__file__).parents[2]
-ENGINES = {"figure", "graph"}
+ENGINES = {"figure", "graph", "plan"}
 
 
 class OfDesign:

@@ -76,8 +76,8 @@ def test_what_fits_nowhere_is_handed_back() -> None:
 
 def test_a_label_in_the_way_moves_for_one_that_has_no_other_place() -> None:
     # The second may stand in one place only, which is the first one's best.
-    one = Label(("AP1",), (50, 50), where=((60, 46), (20, 46)), led=False)
-    two = Label(("AP2",), (90, 50), where=((62, 46),), led=False)
+    one = Label(("AP1",), (50, 50), where=((60, 46), (20, 46)), led=0)
+    two = Label(("AP2",), (90, 50), where=((62, 46),), led=0)
     placed, left = placed_labels([one, two], ground())
     assert left == ()
     assert [round(at.box[0]) for at in placed] == [20, 62]

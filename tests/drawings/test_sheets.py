@@ -15,7 +15,7 @@ from tests.drawings.collisions import collisions
 from tests.drawings.shown import printed_pt, svg_of, texts
 
 LEAST_PT = 7.0
-PLANS = ("room plan",)
+PLANS = ("floor plan", "ceiling plan", "room plan")
 ROOT = Path(__file__).parents[2]
 PROJECTS = ("example_project", "tests/projects/us_customary", "tests/projects/failing")
 BUILDINGS = {

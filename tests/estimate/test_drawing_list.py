@@ -20,5 +20,5 @@ def test_storeys_with_rooms_or_racks_have_a_plan_and_empty_ones_have_none() -> N
     project = changed(project, "building.storeys", storeys)
     project = changed(project, "building.equipment_rooms", {place: racks})
     sources = SimpleNamespace(project=project, design=design(project))
-    plans = sheets_of(sources, (kind for kind in KINDS if kind.name == "plan"))
+    plans = sheets_of(sources, (kind for kind in KINDS if kind.name == "floor plan"))
     assert [sheet.subject for sheet in plans] == [ground, "racks above"]

@@ -130,5 +130,8 @@ def test_a_key_follows_from_every_module_that_draws(monkeypatch: pytest.MonkeyPa
     monkeypatch.setattr(Path, "read_bytes", noted)
     cache._drawers.__wrapped__()
     package = Path(cache.__file__).resolve().parent.parent
-    assert {package / "publish" / "graph_program.py", package / "drawings" / "plan" / "layout.py"} <= read
+    assert {
+        package / "publish" / "graph_program.py",
+        package / "drawings" / "floor_plan" / "layout.py",
+    } <= read
     assert set((package / "drawings").rglob("*.py")) <= read

@@ -10,7 +10,7 @@ from proposal.document.schedule import ALL, Row, Schedule, Shows, composed, gath
 
 # Kinds of drawings that a page shows besides their own; whatever their subject names is found by itself.
 SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP = "signal flow", "charge timeline", "level map"
-PLAN, ROOM_PLAN = "plan", "room plan"
+FLOOR_PLAN, CEILING_PLAN, ROOM_PLAN = "floor plan", "ceiling plan", "room plan"
 GANTT_CHART, CREW_LOADING = "gantt chart", "crew loading"
 RADIO_NEIGHBOURS, CONDUIT_SECTIONS = "radio neighbours", "conduit sections"
 ROOM_KINDS = (SIGNAL_FLOW, CHARGE_TIMELINE, LEVEL_MAP, ROOM_PLAN)
@@ -34,7 +34,7 @@ class SheetRow(Row):
     number: Annotated[str, Shows("sheet", ALL, "tag", link="drawing")] = Field(description="Sheet number.")
     title: Annotated[str, Shows("title", ALL)] = Field(description="Title.")
     kind: Annotated[str, Shows("kind", ALL, "word")] = Field(
-        description="riser overall, riser detail, signal flow, plan, conduit sections; later ones likewise."
+        description="riser overall, riser detail, signal flow, floor plan, ceiling plan; later ones likewise."
     )
     subject: Annotated[str, Shows("subject", ALL, "tag")] = Field(
         description="What it shows: empty for the building, a storey's tag, or the key of a room sheet."

@@ -8,7 +8,7 @@ from proposal.drawings.colours import FRAME, INK, MUTED, PAPER
 from proposal.drawings.figure.scale_bar import BARS_M, SCALES, round_scale
 from proposal.drawings.label_placement import Box
 from proposal.drawings.letter_widths import letters_pt
-from proposal.drawings.plan.symbols import draw_symbol, place_in_order, reach_of
+from proposal.drawings.plan.symbols import draw_symbol, place_in_order
 from proposal.drawings.sheet import TitleBlock
 from proposal.quantities import formatting
 
@@ -147,12 +147,6 @@ def foot(
 
 def _sample(kind: str) -> Callable[[Canvas, Point], None]:
     return lambda canvas, at: draw_symbol(canvas, kind, at)
-
-
-def symbol_box(kind: str, at: Point) -> Box:
-    """Return the box of the mark of a device of a kind, pt."""
-    reach = reach_of(kind)
-    return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
 
 
 def table(canvas: Canvas, at: Point, headings: Sequence[str], rows: Sequence[Sequence[Sequence[str]]]) -> Box:

@@ -17,11 +17,18 @@ from proposal.drawings.plan.field import (
     framed_sheet,
     scaled,
     scales_that_fit,
-    symbol_box,
     table,
     table_size,
 )
-from proposal.drawings.plan.symbols import draw_symbol, reach_of
+from proposal.drawings.plan.marking import (
+    closed,
+    draw_label,
+    draw_marks,
+    fill_marks,
+    labels_of,
+    symbol_box,
+    symbols_on_paper,
+)
 from proposal.drawings.room_plan import RoomPlanSpec, alternative, spec_of
 from proposal.quantities import formatting
 
@@ -52,9 +59,7 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     for _, _, at in spec.seats:
         canvas.circle(scale.on_paper(at), _SEAT_M * scale.pt_a_metre, PAPER, FRAME, 0.6)
     _dimensions(canvas, spec, scale)
-    for marks in _symbols(spec, scale):
-        for kind, at, _ in marks:
-            draw_symbol(canvas, kind, at)
+    draw_marks(canvas, spec.marks, scale)
     for tag, (x, y) in laid_out.seated:
         canvas.text((x, y + 0.36 * SMALL), tag, SMALL, anchor="middle", colour=MUTED)
     for label in laid_out.placed:
@@ -93,7 +98,7 @@ def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
         for denominator in scales_that_fit(corners, field, spec.units, usual):
             scale = scaled(corners, field, denominator)
             ground = _ground(spec, scale, frame)
-            placed, left_out = placed_labels(_labels(spec, scale), ground)
+            placed, left_out = placed_labels(labels_of(spec.marks, scale), ground)
             seated, beside_seats = _seat_tags(spec, scale)
             # What nobody misses comes last, and is left out where it fits nowhere.
             more, _ = placed_labels((*beside_seats, *_furniture_names(spec, scale)), ground)
@@ -106,62 +111,22 @@ def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
     return min(tried, key=lambda one: one[:3])[3]
 
 
-def _symbols(spec: RoomPlanSpec, scale: Scaled) -> list[list[tuple[str, Point, str]]]:
-    """Return kind, place on paper and label of the marks, those together that would cover one another.
-
-    They stand side by side; the first is where it is.
-    """
-    found: list[list[tuple[str, Point, str]]] = []
-    for mark in spec.marks:
-        x, y = scale.on_paper(mark.at)
-        reach = reach_of(mark.kind)
-        for marks in found:
-            (kind, (last_x, last_y), _) = marks[-1]
-            near = reach + reach_of(kind)
-            first_x = marks[0][1][0]
-            if first_x - near < x < last_x + near and abs(y - last_y) < near:
-                marks.append((mark.kind, (last_x + near + 1.5, last_y), mark.label))
-                break
-        else:
-            found.append([(mark.kind, (x, y), mark.label)])
-    return found
-
-
 def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
     """Return what labels stand clear of."""
     ground = Ground(frame)
     ground.fill((frame[0], frame[1], frame[2], frame[1] + 46))
-    ground.rule(_closed(scale.all_on_paper(spec.outline)))
+    ground.rule(closed(scale.all_on_paper(spec.outline)))
     for _, corners in spec.furniture:
-        ground.rule(_closed(scale.all_on_paper(corners)))
+        ground.rule(closed(scale.all_on_paper(corners)))
     reach = _SEAT_M * scale.pt_a_metre
     for _, _, at in spec.seats:
         x, y = scale.on_paper(at)
         ground.fill((x - reach, y - reach, x + reach, y + reach))
-    for marks in _symbols(spec, scale):
-        for kind, at, _ in marks:
-            ground.fill(symbol_box(kind, at))
+    fill_marks(ground, spec.marks, scale)
     for line, box, _ in _dimension_lines(spec, scale):
         ground.rule(line)
         ground.fill(box)
     return ground
-
-
-def _closed(points: list[Point]) -> list[Point]:
-    return [*points, points[0]]
-
-
-def _labels(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
-    """Return a label for the marks of each place; those that stand together share one."""
-    labels = []
-    for marks in _symbols(spec, scale):
-        left = marks[0][1][0] - reach_of(marks[0][0])
-        right = marks[-1][1][0] + reach_of(marks[-1][0])
-        middle = ((left + right) / 2, marks[0][1][1])
-        reach = (right - left) / 2, max(reach_of(kind) for kind, _, _ in marks)
-        words = ", ".join(label for _, _, label in marks)
-        labels.append(Label(wrapped(words, 130, 4, SMALL), middle, reach, SMALL))
-    return labels
 
 
 def _furniture_names(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
@@ -172,7 +137,7 @@ def _furniture_names(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
             continue
         points = scale.all_on_paper(corners)
         xs, ys = [x for x, _ in points], [y for _, y in points]
-        label = Label((plain(name),), points[0], size=SMALL, led=False, colour=MUTED)
+        label = Label((plain(name),), points[0], size=SMALL, led=0, colour=MUTED)
         width, height = label.extent
         across = [min(xs) + 2 + n * 6 for n in range(int(max(0, max(xs) - min(xs) - width - 4) // 6) + 1)]
         down = [min(ys) + 2 + n * 4 for n in range(int(max(0, max(ys) - min(ys) - height - 4) // 4) + 1)]
@@ -180,27 +145,6 @@ def _furniture_names(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
             where = tuple((x, y) for y in down for x in across)
             labels.append(replace(label, where=where))
     return labels
-
-
-def draw_label(canvas: Canvas, placed: Placed) -> None:
-    """Draw a label where it stands, with its leader."""
-    label = placed.label
-    if placed.leader:
-        canvas.line(placed.leader, MUTED, 0.5, of="leader")
-    left, top, right, _ = placed.box
-    for n, words in enumerate(label.lines):
-        base = top + (0.74 + n * 1.2) * label.size
-        if len(label.lines) > 1:
-            canvas.text((left, base), words, label.size, bold=label.bold, colour=label.colour)
-        else:
-            canvas.text(
-                ((left + right) / 2, base),
-                words,
-                label.size,
-                anchor="middle",
-                bold=label.bold,
-                colour=label.colour,
-            )
 
 
 def _seat_tags(spec: RoomPlanSpec, scale: Scaled) -> tuple[tuple[tuple[str, Point], ...], list[Label]]:
@@ -213,7 +157,7 @@ def _seat_tags(spec: RoomPlanSpec, scale: Scaled) -> tuple[tuple[tuple[str, Poin
         letters_pt(tag, SMALL) ** 2 + (0.8 * SMALL) ** 2 > (2 * reach - 0.6) ** 2 for tag, _, _ in spec.seats
     ):
         return (), []
-    marks = [symbol_box(kind, at) for marks in _symbols(spec, scale) for kind, at, _ in marks]
+    marks = [symbol_box(kind, at) for marks in symbols_on_paper(spec.marks, scale) for kind, at, _ in marks]
     seated: list[tuple[str, Point]] = []
     beside: list[Label] = []
     for tag, _, at in spec.seats:
@@ -221,7 +165,7 @@ def _seat_tags(spec: RoomPlanSpec, scale: Scaled) -> tuple[tuple[tuple[str, Poin
         half = letters_pt(tag, SMALL) / 2 + 1
         box = (x - half, y - 0.6 * SMALL, x + half, y + 0.6 * SMALL)
         if any(overlap(box, mark) for mark in marks):
-            beside.append(Label((plain(tag),), (x, y), (reach, reach), SMALL, led=False, colour=MUTED))
+            beside.append(Label((plain(tag),), (x, y), (reach, reach), SMALL, led=0, colour=MUTED))
         else:
             seated.append((tag, (x, y)))
     return tuple(seated), beside

@@ -1,0 +1,10 @@
+"""The floor plan of a storey: what stands on floors, tables and walls, and the pathways that lie low."""
+
+from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.plan.storey_plan import StoreyPlanSpec, storey_plan
+from proposal.editions import Edition
+
+
+def spec_of(edition: Edition, sheet: SheetRow) -> StoreyPlanSpec:
+    """Return what the floor plan of a storey shows to an edition's reader."""
+    return storey_plan(edition, sheet, "floor")

@@ -1,0 +1,92 @@
+"""Marks and labels of devices on the paper of a plan."""
+
+from collections.abc import Sequence
+
+from proposal.drawings.canvas import ASCENT, LINE, Canvas, Point
+from proposal.drawings.colours import MUTED
+from proposal.drawings.label_placement import Box, Ground, Label, Placed
+from proposal.drawings.lettering import wrapped
+from proposal.drawings.plan.field import SMALL, Scaled
+from proposal.drawings.plan.plan_marks import PlanMark
+from proposal.drawings.plan.symbols import draw_symbol, reach_of
+
+
+def symbols_on_paper(marks: Sequence[PlanMark], scale: Scaled) -> list[list[tuple[str, Point, str]]]:
+    """Return kind, place on paper and label of the marks, those together that would cover one another.
+
+    scale: of the plan. They stand side by side; the first is where it is.
+    """
+    found: list[list[tuple[str, Point, str]]] = []
+    for mark in marks:
+        x, y = scale.on_paper(mark.at)
+        reach = reach_of(mark.kind)
+        for together in found:
+            (kind, (last_x, last_y), _) = together[-1]
+            near = reach + reach_of(kind)
+            first_x = together[0][1][0]
+            if first_x - near < x < last_x + near and abs(y - last_y) < near:
+                together.append((mark.kind, (last_x + near + 1.5, last_y), mark.label))
+                break
+        else:
+            found.append([(mark.kind, (x, y), mark.label)])
+    return found
+
+
+def labels_of(marks: Sequence[PlanMark], scale: Scaled) -> list[Label]:
+    """Return a label for the marks of each place; those that stand together share one.
+
+    scale: of the plan.
+    """
+    labels = []
+    for together in symbols_on_paper(marks, scale):
+        left = together[0][1][0] - reach_of(together[0][0])
+        right = together[-1][1][0] + reach_of(together[-1][0])
+        middle = ((left + right) / 2, together[0][1][1])
+        reach = (right - left) / 2, max(reach_of(kind) for kind, _, _ in together)
+        words = ", ".join(label for _, _, label in together)
+        labels.append(Label(wrapped(words, 130, 4, SMALL), middle, reach, SMALL))
+    return labels
+
+
+def draw_label(canvas: Canvas, placed: Placed) -> None:
+    """Draw a label where it stands, with its leader; of a bold one the first line is bold."""
+    label = placed.label
+    if placed.leader:
+        canvas.line(placed.leader, MUTED, 0.5, of="leader")
+    left, top, right, _ = placed.box
+    alone = len(label.lines) == 1
+    at_x, anchor = ((left + right) / 2, "middle") if alone else (left, "start")
+    for n, words in enumerate(label.lines):
+        at = (at_x, top + (ASCENT + n * LINE) * label.size)
+        canvas.text(at, words, label.size, anchor=anchor, bold=label.bold and n == 0, colour=label.colour)
+
+
+def draw_marks(canvas: Canvas, marks: Sequence[PlanMark], scale: Scaled) -> None:
+    """Draw marks where they stand.
+
+    scale: of the plan.
+    """
+    for together in symbols_on_paper(marks, scale):
+        for kind, at, _ in together:
+            draw_symbol(canvas, kind, at)
+
+
+def fill_marks(ground: Ground, marks: Sequence[PlanMark], scale: Scaled) -> None:
+    """Keep labels off marks.
+
+    scale: of the plan.
+    """
+    for together in symbols_on_paper(marks, scale):
+        for kind, at, _ in together:
+            ground.fill(symbol_box(kind, at))
+
+
+def symbol_box(kind: str, at: Point) -> Box:
+    """Return the box of the mark of a device of a kind, pt."""
+    reach = reach_of(kind)
+    return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
+
+
+def closed(points: Sequence[Point]) -> list[Point]:
+    """Return the points of a line around a shape."""
+    return [*points, points[0]]

@@ -1,0 +1,311 @@
+"""The floor plan or the ceiling plan of a storey as SVG, drawn to a round scale."""
+
+from collections.abc import Callable, Iterable, Sequence, Set
+from dataclasses import replace
+from functools import partial
+from itertools import pairwise
+
+from proposal.drawings.canvas import Canvas, Point
+from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
+from proposal.drawings.figure.to_scale import extent
+from proposal.drawings.label_placement import Box, Ground, Label, Placed, placed_labels
+from proposal.drawings.lettering import plain, wrapped
+from proposal.drawings.plan.field import FIELD, SMALL, Scaled, foot, framed_sheet, scaled, scales_that_fit
+from proposal.drawings.plan.marking import closed, draw_label, draw_marks, fill_marks, labels_of
+from proposal.drawings.plan.storey_plan import PlanPathway, PlanRoom, PlanRun, StoreyPlanSpec, storey_words
+from proposal.drawings.plan.symbols import draw_symbol
+
+USUAL_SCALE = {"metric": 50, "us_customary": 48}
+_HEAD = 58.0
+_SHORT = 46.0
+"""Longest leader of a device, pt."""
+_RISER, _NODE, _RACK, _END = 5.0, 3.0, 4.2, 2.2
+_PATHWAYS = {
+    "tray": ("", 2.4),
+    "conduit": ("5 2.5", 1.2),
+    "hooks": ("1.5 2.5", 1.8),
+    "sleeve": ("", 4.0),
+}
+_OTHER_PATHWAY = ("6 2 1.5 2", 1.2)
+_DASHES = {"solid": "", "dashed": "4 2", "dotted": "1 2"}
+_ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
+
+
+def scale_of(spec: StoreyPlanSpec) -> int:
+    """Return the denominator of the scale at which the storey is drawn."""
+    return _scaled(spec).scale
+
+
+def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
+    """Return the plan as SVG, the same bytes for equal specs.
+
+    prefix: makes its ids its own.
+    """
+    scale = _scaled(spec)
+    placed, left_out = _placed(spec, scale)
+    canvas = framed_sheet(spec.strip)
+    _heading(canvas, spec, left_out)
+    for room in spec.rooms:
+        canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, 1.6)
+        for corners in room.furniture:
+            canvas.polygon(scale.all_on_paper(corners), BAND)
+    for run in spec.runs:
+        _run(canvas, run, scale.all_on_paper(run.corners))
+    for pathway in spec.pathways:
+        _pathway(canvas, pathway.kind, scale.all_on_paper(pathway.points))
+    for node in spec.nodes:
+        _node(canvas, scale.on_paper(node.at))
+    for place in spec.places:
+        draw_symbol(canvas, "rack", scale.on_paper(place.at))
+    for room in spec.rooms:
+        draw_marks(canvas, room.marks, scale)
+    for one in placed:
+        draw_label(canvas, one)
+    kinds = {mark.kind for room in spec.rooms for mark in room.marks} | ({"rack"} if spec.places else set())
+    foot(canvas, scale.scale, spec.units, spec.locale, kinds, _legend(spec))
+    return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", storey_words(spec), prefix)
+
+
+def _scaled(spec: StoreyPlanSpec) -> Scaled:
+    points = [point for room in spec.rooms for point in room.outline]
+    points += [mark.at for room in spec.rooms for mark in room.marks]
+    points += [place.at for place in spec.places] + [node.at for node in spec.nodes]
+    points += [point for pathway in spec.pathways for point in pathway.points]
+    corners = extent(points or [(0.0, 0.0), (1.0, 1.0)])
+    left, top, right, bottom = FIELD
+    field = (left + 64, top + _HEAD + 40, right - 64, bottom - 40)
+    usual = USUAL_SCALE["us_customary" if spec.units == "us_customary" else "metric"]
+    return scaled(corners, field, scales_that_fit(corners, field, spec.units, usual)[0])
+
+
+def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
+    """Return what labels stand clear of."""
+    left, top, right, bottom = FIELD
+    ground = Ground((left, top + _HEAD, right, bottom))
+    for room in spec.rooms:
+        ground.rule(closed(scale.all_on_paper(room.outline)))
+        fill_marks(ground, room.marks, scale)
+    for run in spec.runs:
+        points = scale.all_on_paper(run.corners)
+        for n in range(len(run.signals)):
+            ground.rule(_beside(points, n))
+        if run.goes_on:
+            ground.fill(_around(points[-1], _END))
+    for pathway in spec.pathways:
+        points = scale.all_on_paper(pathway.points)
+        if len(points) == 1:
+            ground.fill(_around(points[0], _RISER))
+        ground.rule(points)
+    for node in spec.nodes:
+        ground.fill(_around(scale.on_paper(node.at), _NODE))
+    for place in spec.places:
+        ground.fill(_around(scale.on_paper(place.at), _RACK))
+    return ground
+
+
+def _around(at: Point, reach: float) -> Box:
+    return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
+
+
+def _placed(spec: StoreyPlanSpec, scale: Scaled) -> tuple[tuple[Placed, ...], list[Label]]:
+    """Return the labels where they stand, and those that fit nowhere.
+
+    Where not all devices of a room can be labelled, its own plan does so, and none are labelled here.
+    """
+    crowded: set[str] = set()
+    while True:
+        labels = _labels(spec, scale, crowded)
+        placed, left_out = placed_labels([label for _, label in labels], _ground(spec, scale))
+        further = {
+            room.tag
+            for room, label in labels
+            if room and room.enlarged and room.tag not in crowded and label in left_out
+        }
+        if not further:
+            return placed, list(left_out)
+        crowded |= further
+
+
+def _labels(spec: StoreyPlanSpec, scale: Scaled, crowded: Set[str]) -> list[tuple[PlanRoom | None, Label]]:
+    """Return every label, with the room that it belongs to.
+
+    crowded: tags of rooms whose devices are labelled elsewhere.
+    """
+    found: list[tuple[PlanRoom | None, Label]] = []
+    for room in spec.rooms:
+        found.append((room, _room_label(room, scale, crowded=room.tag in crowded)))
+        if room.tag not in crowded:
+            found += [(room, replace(label, led=_SHORT)) for label in labels_of(room.marks, scale)]
+    for place in spec.places:
+        lines = (
+            *wrapped(f"{place.tag} {place.name}", 150, 2, 8),
+            *wrapped(", ".join(place.racks), 150, 2, 8),
+        )
+        found.append((None, Label(lines, scale.on_paper(place.at), (_RACK, _RACK), 8.0, bold=True)))
+    for node in spec.nodes:
+        found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (_NODE, _NODE))))
+    found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
+    for run in spec.runs:
+        points = scale.all_on_paper(run.corners)
+        if any(cables > 1 for _, cables in run.signals):
+            longest = max(pairwise(points), key=_length)
+            lines = tuple(f"{cables} × {signal}" for signal, cables in run.signals)
+            found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
+    ends = {(run.goes_on, scale.on_paper(run.corners[-1])) for run in spec.runs if run.goes_on}
+    found += [(None, Label((plain(words),), at, (_END, _END))) for words, at in sorted(ends)]
+    return found
+
+
+def _room_label(room: PlanRoom, scale: Scaled, *, crowded: bool) -> Label:
+    """Return the label of a room: its tag and name, what is told of it, and the sheet of its own plan.
+
+    crowded: whether its devices are labelled there alone.
+    """
+    points = scale.all_on_paper(room.outline)
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    wide = max(60.0, max(xs) - min(xs) - 8)
+    lines = [plain(room.tag), *wrapped(room.name, wide, 2, 8)]
+    for told in room.told:
+        lines += wrapped(told, wide, 2, 8)
+    if room.enlarged:
+        lines.append(f"devices labelled on {room.enlarged}" if crowded else f"plan {room.enlarged}")
+    corner = _between((min(xs), min(ys)), (max(xs), max(ys)), 0.1)
+    label = Label(tuple(lines), corner, (1.0, 1.0), SMALL, bold=True)
+    width, height = label.extent
+    low_x, high_x, low_y, high_y = min(xs) + 3, max(xs) - width - 3, min(ys) + 3, max(ys) - height - 3
+    if high_x < low_x or high_y < low_y:
+        return label
+    across, down = _steps(low_x, high_x, 8), _steps(low_y, high_y, 4)
+    # Corners first, then along the walls, then anywhere.
+    where = sorted(
+        ((x, y) for y in down for x in across),
+        key=lambda at: (
+            (at[0] not in (low_x, high_x)) + (at[1] not in (low_y, high_y)),
+            at[1],
+            at[0],
+        ),
+    )
+    return replace(label, where=tuple(where))
+
+
+def _steps(low: float, high: float, step: float) -> list[float]:
+    count = int((high - low) // step)
+    return sorted({*(low + n * step for n in range(count + 1)), high})
+
+
+def _pathway_labels(pathways: Iterable[PlanPathway], scale: Scaled) -> list[Label]:
+    """Return the labels of pathways; those that leave the storey at one point share one."""
+    labels: list[Label] = []
+    rising: dict[Point, list[str]] = {}
+    for pathway in pathways:
+        points = scale.all_on_paper(pathway.points)
+        lines = tuple(plain(line) for line in pathway.lines)
+        if len(points) == 1:
+            rising.setdefault(points[0], []).extend(lines)
+            continue
+        label = Label(lines, _between(points[0], points[1], 0.5), (1.0, 1.0))
+        labels.append(_along(label, (points[0], points[1])))
+    labels += [Label(tuple(lines), at, (_RISER, _RISER)) for at, lines in rising.items()]
+    return labels
+
+
+def _along(label: Label, line: tuple[Point, Point]) -> Label:
+    """Return a label with its places beside a line: over and under it, or at the sides of an upright one."""
+    width, height = label.extent
+    where: list[Point] = []
+    upright = abs(line[1][1] - line[0][1]) > abs(line[1][0] - line[0][0])
+    for share in _ALONG:
+        x, y = _between(*line, share)
+        if upright:
+            where += [(x + 4, y - height / 2), (x - 4 - width, y - height / 2)]
+        else:
+            where += [(x - width / 2, y - 4 - height), (x - width / 2, y + 4)]
+    anchors = tuple(_between(*line, share) for share in _ALONG[1:])
+    return replace(label, where=tuple(where), anchors=anchors)
+
+
+def _between(one: Point, two: Point, share: float) -> Point:
+    return one[0] + (two[0] - one[0]) * share, one[1] + (two[1] - one[1]) * share
+
+
+def _length(line: tuple[Point, Point]) -> float:
+    return abs(line[1][0] - line[0][0]) + abs(line[1][1] - line[0][1])
+
+
+def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label]) -> None:
+    """Draw what the plan is of, how tags are made of codes, and what is labelled elsewhere."""
+    left, top, right, _ = FIELD
+    canvas.text((left, top + 10), f"{spec.storey} {spec.name}: {spec.level} plan", 10.5, bold=True)
+    told = "Codes follow the tag of their room: AP1 in room X is X-AP1. "
+    told += (
+        "What hangs overhead and what lies overhead; heights are above the finished floor."
+        if spec.level == "ceiling"
+        else "What stands on floors, tables and walls, and what lies in or on the floor."
+    )
+    canvas.text((left, top + 23), told, 7.5, colour=MUTED)
+    if left_out:
+        words = "; ".join(", ".join(label.lines) for label in left_out)
+        for n, line in enumerate(wrapped(f"Too close to label here: {words}.", right - left, 3, SMALL)):
+            canvas.text((left, top + 35 + 9 * n), line, SMALL, colour=MUTED)
+
+
+def _pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
+    if len(points) == 1:
+        _riser(canvas, points[0])
+        return
+    dash, width = _PATHWAYS.get(kind, _OTHER_PATHWAY)
+    canvas.line(points, MUTED, width, dash)
+
+
+def _run(canvas: Canvas, run: PlanRun, points: Sequence[Point]) -> None:
+    """Draw a run, a line for each signal side by side, and a ring where it goes on off the plan."""
+    for n, (signal, _) in enumerate(run.signals):
+        _line_of(canvas, signal, _beside(points, n))
+    if run.goes_on:
+        _ring(canvas, points[-1])
+
+
+def _beside(points: Sequence[Point], number: int) -> list[Point]:
+    return [(x + 1.7 * number, y + 1.7 * number) for x, y in points]
+
+
+def _ring(canvas: Canvas, at: Point) -> None:
+    canvas.circle(at, _END, PAPER, INK, 0.8)
+
+
+def _riser(canvas: Canvas, at: Point) -> None:
+    x, y = at
+    canvas.circle(at, _RISER, PAPER, MUTED, 1.0)
+    canvas.line(((x - 3.5, y - 3.5), (x + 3.5, y + 3.5)), MUTED, 1.0)
+    canvas.line(((x - 3.5, y + 3.5), (x + 3.5, y - 3.5)), MUTED, 1.0)
+
+
+def _node(canvas: Canvas, at: Point) -> None:
+    left, top, right, bottom = _around(at, _NODE)
+    canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), PAPER, MUTED, 1.2)
+
+
+def _line_of(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
+    one = stroke(signal)
+    canvas.line(points, one.colour, max(0.6, one.width * 0.6), _DASHES.get(one.style, ""))
+
+
+def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
+    """Return what else the legend explains, with what draws a sample of it."""
+    entries: list[tuple[str, Callable[[Canvas, Point], None]]] = []
+    for kind in sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1}):
+        entries.append((kind, partial(_sample, _pathway, kind)))
+    if any(len(pathway.points) == 1 for pathway in spec.pathways):
+        entries.append(("leaves the storey", _riser))
+    entries += [(kind, _node) for kind in sorted({node.kind for node in spec.nodes})]
+    for signal in sorted({signal for run in spec.runs for signal, _ in run.signals}):
+        entries.append((f"{signal}, outside pathways", partial(_sample, _line_of, signal)))
+    if any(run.goes_on for run in spec.runs):
+        entries.append(("goes up or down", _ring))
+    return entries
+
+
+def _sample(
+    draw: Callable[[Canvas, str, Sequence[Point]], None], kind: str, canvas: Canvas, at: Point
+) -> None:
+    draw(canvas, kind, ((at[0] - 9, at[1]), (at[0] + 9, at[1])))

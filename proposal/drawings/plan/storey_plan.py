@@ -1,0 +1,322 @@
+"""What the floor plan and the ceiling plan of a storey show: rooms, devices, pathways and their cables."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from proposal.document.document import Document
+from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.pathways import PathwayRow
+from proposal.document.rows.sheets import ROOM_PLAN, SheetRow
+from proposal.drawings.plan.plan_marks import (
+    PlanMark,
+    code_of,
+    marks_of,
+    natural,
+    shortened,
+    standing_in_rooms,
+)
+from proposal.drawings.plan.turning import turned
+from proposal.drawings.sheet import TitleBlock, strip_of
+from proposal.editions import Edition
+from proposal.quantities import formatting
+
+Point = tuple[float, float]
+Level = Literal["floor", "ceiling"]
+OVERHEAD_M = 2.0
+"""From this height on, what hangs on a wall stands on the ceiling plan."""
+_HIGH_M = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRoom:
+    """A room in the building, m.
+
+    told: lines below its name: its ceiling and the heights of what hangs in it.
+    furniture: corners of each piece.  marks: of its devices on this plan.
+    enlarged: number of the sheet with its own plan.
+    """
+
+    tag: str
+    name: str
+    told: tuple[str, ...]
+    outline: tuple[Point, ...]
+    furniture: tuple[tuple[Point, ...], ...]
+    marks: tuple[PlanMark, ...]
+    enlarged: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPlace:
+    """An equipment room: tag, name, position of its racks, m, and their tags."""
+
+    tag: str
+    name: str
+    at: Point
+    racks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanPathway:
+    """A pathway of cables: its ends, m, one where it leaves the storey, and the lines of its label."""
+
+    kind: str
+    points: tuple[Point, ...]
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlanNode:
+    """A box that cables pass or come out of: tag, kind and position, m."""
+
+    tag: str
+    kind: str
+    at: Point
+
+
+@dataclass(frozen=True, slots=True)
+class PlanRun:
+    """A right-angled run of cables outside pathways: its corners, m, and how many of each signal take it.
+
+    goes_on: where it goes on off this plan, such as `up to T03`; empty where it ends on the plan.
+    """
+
+    corners: tuple[Point, ...]
+    signals: tuple[tuple[str, int], ...]
+    goes_on: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StoreyPlanSpec:
+    """All that the floor plan or the ceiling plan of a storey shows.
+
+    units: metric or us_customary.
+    """
+
+    strip: TitleBlock
+    units: str
+    locale: str
+    level: Level
+    storey: str
+    name: str
+    rooms: tuple[PlanRoom, ...]
+    places: tuple[PlanPlace, ...]
+    nodes: tuple[PlanNode, ...]
+    pathways: tuple[PlanPathway, ...]
+    runs: tuple[PlanRun, ...]
+
+
+def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSpec:
+    """Return what the floor plan or the ceiling plan of a storey shows to an edition's reader.
+
+    level: floor or ceiling.
+    """
+    document = edition.document
+    storey = next(row for row in document.storeys if row.tag == sheet.subject)
+    here = [row for row in standing_in_rooms(document) if row.storey == storey.tag and on_level(row, level)]
+    return StoreyPlanSpec(
+        strip=strip_of(edition, sheet),
+        units=document.cover.units,
+        locale=document.cover.locale,
+        level=level,
+        storey=storey.tag,
+        name=storey.name,
+        rooms=_rooms(document, storey.tag, here, level),
+        places=tuple(
+            PlanPlace(place.tag, place.name, place.at, place.racks)
+            for place in document.equipment_rooms
+            if place.storey == storey.tag
+        ),
+        nodes=tuple(
+            PlanNode(node.tag, node.kind, node.at)
+            for node in document.nodes
+            if node.storey == storey.tag
+            and node.kind != "junction"
+            and (node.height_m > _HIGH_M) == (level == "ceiling")
+        ),
+        pathways=_pathways(document, storey.tag, level),
+        runs=_runs(document, storey.tag, {row.tag for row in here}, level),
+    )
+
+
+def on_level(device: DeviceRow, level: Level) -> bool:
+    """Return whether a device stands on the floor plan or on the ceiling plan.
+
+    level: floor or ceiling.
+    """
+    high = device.location == "wall" and device.height_m is not None and device.height_m >= OVERHEAD_M
+    return (device.location == "ceiling" or high) == (level == "ceiling")
+
+
+def _rooms(
+    document: Document, storey: str, devices: Sequence[DeviceRow], level: Level
+) -> tuple[PlanRoom, ...]:
+    enlarged = {
+        tag: sheet.number for sheet in document.sheets if sheet.kind == ROOM_PLAN for tag in sheet.members
+    }
+    kinds = {kind.key: kind for kind in document.room_sheets}
+    found = []
+    for room in document.rooms:
+        if room.storey != storey:
+            continue
+        own = [device for device in devices if device.room == room.tag]
+        kind = kinds.get(room.sheet)
+        told: list[str] = []
+        if kind and level == "ceiling":
+            ceiling = _length(document, kind.ceiling_height_m)
+            told = [f"{kind.ceiling_kind} ceiling at {ceiling}", *_heights(document, own)]
+        found.append(
+            PlanRoom(
+                tag=room.tag,
+                name=room.name,
+                told=tuple(told),
+                outline=room.outline,
+                furniture=tuple(turned(points, kind.outline, room.outline) for _, points in kind.furniture)
+                if kind and level == "floor"
+                else (),
+                marks=marks_of(own),
+                enlarged=enlarged.get(room.tag, ""),
+            )
+        )
+    return tuple(found)
+
+
+def _length(document: Document, value_m: float) -> str:
+    return formatting.short_quantity(value_m, "length", document.cover.units, document.cover.locale)
+
+
+def _heights(document: Document, devices: Sequence[DeviceRow]) -> list[str]:
+    """Return which devices hang at which height, a line for each height."""
+    heights: dict[float, list[str]] = {}
+    for device in devices:
+        if device.height_m is not None:
+            heights.setdefault(device.height_m, []).append(code_of(device.tag, device.room))
+    return [
+        f"{shortened(sorted(codes, key=natural))} at {_length(document, height)}"
+        for height, codes in sorted(heights.items())
+    ]
+
+
+def _drawn_pathways(document: Document, storey: str, level: Level) -> list[PathwayRow]:
+    """Return the pathways of a storey that lie high, or low, and those that leave it."""
+    nodes = {node.tag: node for node in document.nodes}
+    found = []
+    for row in document.pathways:
+        ends = [nodes[row.from_node], nodes[row.to_node]]
+        here = [node for node in ends if node.storey == storey]
+        within = len(here) == len(ends)
+        high = [node.height_m > _HIGH_M for node in here]
+        if here and (not within or any(one == (level == "ceiling") for one in high)):
+            found.append(row)
+    return found
+
+
+def _pathways(document: Document, storey: str, level: Level) -> tuple[PlanPathway, ...]:
+    """Return the pathways of a plan with what lies in them; those that leave the storey as a point."""
+    nodes = {node.tag: node for node in document.nodes}
+    names = {row.tag: row.name for row in document.storeys}
+    carried = _carried(document)
+    found = []
+    for row in _drawn_pathways(document, storey, level):
+        ends = [nodes[row.from_node], nodes[row.to_node]]
+        here = [node for node in ends if node.storey == storey]
+        lines = [" ".join(part for part in (row.tag, row.kind, _size(document, row)) if part)]
+        for away in ends:
+            if away not in here:
+                lines.append(f"to {away.storey} {names.get(away.storey, '')}".strip())
+        lines += carried.get(row.tag, ())
+        found.append(PlanPathway(row.kind, tuple(dict.fromkeys(node.at for node in here)), tuple(lines)))
+    return tuple(found)
+
+
+def _size(document: Document, row: PathwayRow) -> str:
+    if row.width_m is not None and row.depth_m is not None:
+        units, locale = document.cover.units, document.cover.locale
+        wide, deep = (
+            formatting.short_quantity(value, "short_length", units, locale)
+            for value in (row.width_m, row.depth_m)
+        )
+        return f"{wide.split()[0]} × {deep}"
+    return row.size
+
+
+def _carried(document: Document) -> Mapping[str, tuple[str, ...]]:
+    """Return what lies in each pathway: cables by their signal."""
+    counts: dict[str, dict[str, int]] = {}
+    for row in document.pathway_contents:
+        signals = counts.setdefault(row.pathway, {})
+        signals[row.signal] = signals.get(row.signal, 0) + row.count
+    return {
+        tag: tuple(f"{count} × {signal}" for signal, count in sorted(signals.items()))
+        for tag, signals in counts.items()
+    }
+
+
+def _runs(document: Document, storey: str, standing: set[str], level: Level) -> tuple[PlanRun, ...]:
+    """Return the runs outside pathways: from devices of this plan to where they enter, and on to racks.
+
+    standing: tags of the devices on the plan.
+    """
+    at = {device.tag: device.at for device in document.devices}
+    racks = {rack for place in document.equipment_rooms for rack in place.racks}
+    drawn = {row.tag for row in _drawn_pathways(document, storey, level)}
+    other = "down to" if level == "ceiling" else "up to"
+    counted: dict[tuple[Point, Point, str], dict[str, int]] = {}
+    for cable in document.cables:
+        start, end = at.get(cable.from_tag), at.get(cable.to_tag)
+        if start is None or end is None:
+            continue
+        runs: list[tuple[Point, Point, str]] = []
+        if cable.from_storey == storey and cable.from_tag in standing:
+            if cable.turns:
+                way = cable.pathways[0] if cable.pathways else "a shaft"
+                ends_here = way in drawn or not cable.pathways
+                runs.append((start, cable.turns[0], "" if ends_here else f"{other} {way}"))
+            else:
+                ends_here = cable.to_tag in standing or cable.to_tag in racks
+                runs.append((start, end, "" if ends_here else f"{other} {code_of(cable.to_tag, cable.room)}"))
+        if cable.turns and cable.to_storey == storey and level == "ceiling":
+            runs.append((cable.turns[-1], end, ""))
+        for one, two, goes_on in runs:
+            if _near(one) != _near(two):
+                signals = counted.setdefault((_near(one), _near(two), goes_on), {})
+                signals[cable.signal] = signals.get(cable.signal, 0) + 1
+    return tuple(
+        PlanRun(
+            ((x1, y1), (x2, y1), (x2, y2)) if x1 != x2 and y1 != y2 else ((x1, y1), (x2, y2)),
+            tuple(sorted(signals.items())),
+            goes_on,
+        )
+        for ((x1, y1), (x2, y2), goes_on), signals in sorted(counted.items())
+    )
+
+
+def _near(at: Point) -> Point:
+    return round(at[0], 3), round(at[1], 3)
+
+
+def storey_words(spec: StoreyPlanSpec) -> str:
+    """Return what the plan shows in sentences."""
+
+    def length(value_m: float) -> str:
+        return formatting.length(value_m, spec.units, spec.locale)
+
+    sentences = [f"{spec.level.capitalize()} plan of {spec.storey} {spec.name} to scale, north up."]
+    for room in spec.rooms:
+        xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
+        size = f"{length(max(xs) - min(xs))} by {length(max(ys) - min(ys))}"
+        corner = f"{length(min(xs))} east and {length(min(ys))} north"
+        sentences.append(f"Room {room.tag} {room.name}, {size}, begins {corner} of the building's origin.")
+        held = [f"{mark.kind} {', '.join(mark.codes)}" for mark in room.marks]
+        if held:
+            sentences.append(f"In it: {'; '.join(held)}.")
+        if room.told:
+            sentences.append(f"{room.told[0][:1].upper()}{'; '.join(room.told)[1:]}.")
+    for place in spec.places:
+        sentences.append(f"Equipment room {place.tag} {place.name} with {', '.join(place.racks)}.")
+    for pathway in spec.pathways:
+        first, *more = pathway.lines
+        sentences.append(f"Pathway {first}: {', '.join(more) if more else 'no cables'}.")
+    if spec.runs:
+        sentences.append("Thin lines show right-angled runs of cables outside pathways.")
+    return " ".join(sentences)

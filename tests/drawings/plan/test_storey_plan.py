@@ -1,0 +1,164 @@
+"""Floor plans and ceiling plans of storeys: to scale, complete, each device on one of them."""
+
+import re
+from collections import Counter
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pytest
+
+from proposal.document.document import Document
+from proposal.document.making.document import document_of
+from proposal.document.readers import Reader
+from proposal.drawings.kinds import kind_called
+from proposal.drawings.plan.storey_drawing import draw_storey, scale_of
+from proposal.drawings.plan.storey_plan import StoreyPlanSpec, storey_words
+from proposal.editions import edition_of
+from proposal.model.loading import load_project
+from proposal.pipeline import compute
+
+ROOT = Path(__file__).resolve().parents[3]
+PT_MM = 25.4 / 72
+LEVELS = ("floor plan", "ceiling plan")
+
+
+@pytest.fixture(scope="module")
+def documents() -> dict[str, Document]:
+    folders = {"metric": ROOT / "example_project", "us": ROOT / "tests" / "projects" / "us_customary"}
+    return {name: document_of(compute(load_project(folder))) for name, folder in folders.items()}
+
+
+def specs(
+    document: Document, reader: Reader = "installer", kinds: tuple[str, ...] = LEVELS
+) -> list[StoreyPlanSpec]:
+    edition = edition_of(document, reader)
+    return [
+        kind_called(sheet.kind).spec(edition, sheet)
+        for sheet in edition.document.sheets
+        if sheet.kind in kinds
+    ]
+
+
+def texts(svg: str) -> list[str]:
+    return [
+        "".join(one.itertext())
+        for one in ElementTree.fromstring(svg).iter("{http://www.w3.org/2000/svg}text")
+    ]
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("name", ["metric", "us"])
+def test_rooms_are_drawn_to_the_scale_that_the_sheet_states(
+    name: str, documents: dict[str, Document]
+) -> None:
+    for spec in specs(documents[name]):
+        svg = draw_storey(spec, "p").decode()
+        scale = int(re.search(r"Scale 1:(\d+) on A3", svg)[1])  # type: ignore[index]
+        assert scale == scale_of(spec)
+        outlines = re.findall(
+            r'<polygon points="([^"]*)" fill="#ffffff" stroke="#1c2530" stroke-width="1.6"', svg
+        )
+        drawn = []
+        for outline in outlines:
+            xs, ys = zip(*(map(float, point.split(",")) for point in outline.split()), strict=True)
+            drawn.append([(max(one) - min(one)) * PT_MM * scale / 1000 for one in (xs, ys)])
+        built = []
+        for room in spec.rooms:
+            xs, ys = zip(*room.outline, strict=True)
+            built.append([max(xs) - min(xs), max(ys) - min(ys)])
+        assert drawn == [pytest.approx(size, abs=0.02) for size in built]
+
+
+def test_equal_specs_give_equal_bytes(documents: dict[str, Document]) -> None:
+    spec = specs(documents["metric"])[0]
+    assert draw_storey(spec, "p") == draw_storey(spec, "p")
+
+
+@pytest.mark.parametrize("reader", ["installer", "client"])
+def test_every_device_outside_racks_is_marked_on_one_plan_of_its_storey(
+    reader: Reader, documents: dict[str, Document]
+) -> None:
+    for document in documents.values():
+        marked = sorted(
+            f"{room.tag}-{code}"
+            for spec in specs(document, reader)
+            for room in spec.rooms
+            for mark in room.marks
+            for code in mark.codes
+        )
+        racks = {device.tag for device in document.devices if device.kind == "rack"}
+        rooms = {room.tag for room in document.rooms}
+        assert marked == sorted(
+            device.tag for device in document.devices if device.room in rooms and device.location not in racks
+        )
+        shown = {rack for spec in specs(document, reader) for place in spec.places for rack in place.racks}
+        assert shown == racks
+
+
+def test_access_points_and_loudspeakers_of_the_example_hang_on_ceiling_plans(
+    documents: dict[str, Document],
+) -> None:
+    for kind, held in (
+        ("floor plan", {"microphone", "charger", "breakout", "owner's device"}),
+        ("ceiling plan", {"access point", "loudspeaker"}),
+    ):
+        found = specs(documents["metric"], kinds=(kind,))
+        assert {mark.kind for spec in found for room in spec.rooms for mark in room.marks} == held
+
+
+def test_every_label_of_the_example_finds_a_place(documents: dict[str, Document]) -> None:
+    for spec in specs(documents["metric"]):
+        svg = draw_storey(spec, "p").decode()
+        assert "Too close" not in svg
+        assert "devices labelled on" not in svg
+
+
+def test_pathways_stand_there_with_size_and_cables_by_signal(documents: dict[str, Document]) -> None:
+    document = documents["metric"]
+    ground = specs(document, kinds=("ceiling plan",))[0]
+    (tray,) = (one for one in ground.pathways if one.lines[0].startswith("T01 "))
+    inside: Counter[str] = Counter()
+    for row in document.pathway_contents:
+        if row.pathway == "T01":
+            inside[row.signal] += row.count
+    assert tray.lines[0] == "T01 tray 200 × 54 mm"
+    assert sorted(tray.lines[1:]) == sorted(f"{count} × {signal}" for signal, count in inside.items())
+    assert {row.tag for row in document.pathways} == {
+        one.lines[0].split()[0] for spec in specs(document) for one in spec.pathways
+    }
+    shown = texts(draw_storey(ground, "p").decode())
+    assert set(tray.lines) <= set(shown)
+    (riser,) = (one for one in ground.pathways if len(one.points) == 1)
+    assert riser.lines[:2] == ("R01 riser shaft", "to L1 First floor")
+
+
+def test_a_run_that_leaves_the_plan_says_where_it_goes_on(documents: dict[str, Document]) -> None:
+    floor, ceiling = (specs(documents["metric"], kinds=(kind,))[-1] for kind in LEVELS)
+    assert {run.goes_on for run in floor.runs} == {"up to T21"}
+    assert {run.goes_on for run in ceiling.runs} == {"", "down to BO1"}
+
+
+def test_a_client_sees_rooms_and_devices_without_pathways_or_cables(documents: dict[str, Document]) -> None:
+    for spec in specs(documents["metric"], "client"):
+        assert any(room.marks for room in spec.rooms)
+        assert spec.pathways == ()
+        assert spec.runs == ()
+        assert spec.nodes == ()
+
+
+def test_devices_of_a_crowded_room_are_labelled_on_its_own_plan() -> None:
+    document = document_of(compute(load_project(ROOT / "tests" / "projects" / "failing")))
+    spec = specs(document)[0]
+    shown = texts(draw_storey(spec, "p").decode())
+    (crowd,) = (room for room in spec.rooms if room.tag == "F003")
+    assert f"devices labelled on {crowd.enlarged}" in shown
+    assert "M45" not in shown
+    assert f"plan {spec.rooms[0].enlarged}" in shown
+
+
+def test_the_words_tell_rooms_devices_and_pathways(documents: dict[str, Document]) -> None:
+    document = documents["metric"]
+    words = storey_words(specs(document, kinds=("ceiling plan",))[0])
+    assert "Room A001 Assembly Chamber, 18.0 m by 16.0 m" in words
+    assert "In it: access point AP1; access point AP2; access point AP3; loudspeaker LS1;" in words
+    assert "Pathway T03 tray 100 × 54 mm: 2 × network." in words
