@@ -70,12 +70,16 @@ class Causes:
         """
         if not self._inputs:
             return None
-        exact = [one for one in self._inputs if any(_alike(mine, one.path) for mine in _as_inputs(path))]
+        written = _as_inputs(path)
+        exact = [one for one in self._inputs if any(_alike(mine, one.path) for mine in written)]
         if exact:
             return Cause(tuple(exact), certain=len(exact) == 1)
         names = self._names(path)
-        near = [one for one in self._inputs if self._is_about(one, names)]
-        wide = [one for one in self._inputs if one not in near and _is_wide(one)]
+        about = [self._is_about(one, names) for one in self._inputs]
+        near = [one for one, is_near in zip(self._inputs, about, strict=True) if is_near]
+        wide = [
+            one for one, is_near in zip(self._inputs, about, strict=True) if not is_near and _is_wide(one)
+        ]
         found = [*near, *wide] if near else [one for one in self._inputs if not _is_of_cover(one)]
         if not found:
             return None

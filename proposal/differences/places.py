@@ -2,6 +2,7 @@
 
 import types
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any, Union, get_args, get_origin
 
 from proposal.differences.difference import Path
@@ -29,9 +30,18 @@ def quantities_at(path: Path) -> tuple[Quantity, ...]:
 
 
 def _step_through(path: Path) -> tuple[Any, tuple[Quantity, ...]]:
+    return _through(tuple(() if isinstance(step, tuple) else step for step in path))
+
+
+@lru_cache(maxsize=4096)
+def _through(steps: tuple[str | tuple[()], ...]) -> tuple[Any, tuple[Quantity, ...]]:
+    """Return what a path leads to.
+
+    steps: of the path, nothing in place of the key of a row: thousands of rows have the same.
+    """
     kind: Any = Document
     quantities: tuple[Quantity, ...] = ()
-    for step in path:
+    for step in steps:
         part = _part(kind)
         if isinstance(step, tuple):
             kind, quantities = get_args(part)[0], ()

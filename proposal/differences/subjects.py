@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import get_args
 
 from proposal.differences.difference import Path
@@ -20,16 +21,7 @@ def columns_at(path: Path) -> tuple[Column, ...]:
 
     path: of a field or a row, its first step a field of the document.
     """
-    found: list[Column] = []
-    part: type[Shown] | None = Document
-    for step in path:
-        if isinstance(step, tuple):
-            continue
-        if part is None or step not in columns_of(part):
-            break  # a key of a mapping
-        found.append(columns_of(part)[step])
-        part = part_in(part.model_fields[step].annotation)
-    return tuple(found)
+    return tuple(column for column, _ in _along(_fields_in(path)))
 
 
 def subject_of(path: Path) -> Subject:
@@ -38,15 +30,33 @@ def subject_of(path: Path) -> Subject:
     path: of a field or a row, its first step a field of the document.
     """
     subject: Subject = Document.schedule.subject
-    part: type[Shown] | None = Document
-    for column in columns_at(path):
-        annotation = part.model_fields[column.name].annotation if part is not None else None
-        part = part_in(annotation)
+    for column, part in _along(_fields_in(path)):
         if column.shows.subject is not None:
             subject = column.shows.subject
         elif part is not None and issubclass(part, Row):
             subject = part.schedule.subject
     return subject
+
+
+def _fields_in(path: Path) -> tuple[str, ...]:
+    return tuple(step for step in path if not isinstance(step, tuple))
+
+
+@lru_cache(maxsize=4096)
+def _along(steps: tuple[str, ...]) -> tuple[tuple[Column, type[Shown] | None], ...]:
+    """Return the columns at some steps, each with the class of parts that it holds, until a key of a mapping.
+
+    steps: names of fields, the first of the document; thousands of rows have the same.
+    """
+    found: list[tuple[Column, type[Shown] | None]] = []
+    part: type[Shown] | None = Document
+    for step in steps:
+        if part is None or step not in columns_of(part):
+            break
+        column = columns_of(part)[step]
+        part = part_in(part.model_fields[step].annotation)
+        found.append((column, part))
+    return tuple(found)
 
 
 def label_of(column: Column, words: Words) -> str:

@@ -7,25 +7,19 @@ tested, nothing is kept.
 """
 
 import hashlib
-import inspect
 import json
 import logging
 import zlib
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
 from proposal.publish.cache import Cache
 from proposal.publish.program_version import installation
+from proposal.publish.ready_html import ready_html_at_once
+from proposal.publish.search_sections import adding_at_once
+from proposal.publish.tested_versions import is_as_tested
 
-# SHA-256 of the source of each method, as in mkdocs 1.6.1 and mkdocs-material 9.8.2.
-_TESTED: Mapping[str, str] = {
-    "Page.render": "320529348f7a8af152073d0a3ab02960ccce91f9204716144e51b20931983cc6",
-    "SearchIndex.add_entry_from_context": "4ca78ac4321f7704149f84dac0abc5a26afbd7c43de197ce7f481dcab47edb7b",
-    "SearchIndex.create_entry_for_section": (
-        "89d7541516b0a9c485513f1046a4829285c1f5cea49958b2aa32e1dc94ca2ce8"
-    ),
-}
 _QUICK = 1  # of the levels of compression
 
 
@@ -41,31 +35,22 @@ def pages_kept(cache: Cache | None, between: Callable[[], None] = lambda: None) 
 
     page, index = _class(Page), _class(SearchIndex)
     render, add = page.render, index.add_entry_from_context
-    if cache is None or not all(
-        _is_as_tested(method) for method in (render, add, index.create_entry_for_section)
-    ):
+    if cache is None or not all(map(is_as_tested, (render, add, index.create_entry_for_section))):
         yield
         return
     store = _Store(cache, between)
     page.render = lambda page, config, files: store.render(page, config, files, render)
-    index.add_entry_from_context = lambda index, page: store.add_entries(index, page, add)
+    adding = adding_at_once(add)
+    index.add_entry_from_context = lambda index, page: store.add_entries(index, page, adding)
     try:
-        yield
+        with ready_html_at_once():
+            yield
     finally:
         page.render, index.add_entry_from_context = render, add
 
 
 def _class(found: Any) -> Any:
     return found
-
-
-def _is_as_tested(method: Any) -> bool:
-    """Say whether a method is that of a version that was tested, and nobody else stands in for it."""
-    try:
-        source = inspect.getsource(method)
-    except (OSError, TypeError):  # it is nowhere to be read
-        return False
-    return _TESTED.get(method.__qualname__) == hashlib.sha256(source.encode("utf-8")).hexdigest()
 
 
 class _Store:
