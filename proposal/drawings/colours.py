@@ -13,7 +13,9 @@ PAPER = "#ffffff"
 class Stroke:
     """How lines of one kind are drawn; colour is never the only sign.
 
-    style, width: of the line.  head: of its arrow, where lines have a direction.
+    style: `solid`, `dashed`, `dotted`, or lengths drawn and left, pt.
+    width: of the line, pt.
+    head: of its arrow, where lines have a direction.
     """
 
     colour: str
@@ -21,6 +23,17 @@ class Stroke:
     width: float
     head: str
 
+
+PATHWAYS = {
+    "tray": Stroke(MUTED, "solid", 2.4, ""),
+    "conduit": Stroke(MUTED, "6 3", 1.2, ""),
+    "hooks": Stroke(MUTED, "2 3", 1.8, ""),
+    "sleeve": Stroke(MUTED, "solid", 4.0, ""),
+}
+"""How pathways of each kind are drawn."""
+OTHER_PATHWAY = Stroke(MUTED, "8 2 2 2", 1.2, "")
+LOOSE_CABLES = Stroke("#0a5a9c", "solid", 0.6, "")
+"""How cables outside pathways are drawn."""
 
 # Colours from a palette that readers with any colour vision tell apart, darkened to stand on white.
 _STROKES = {

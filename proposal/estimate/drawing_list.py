@@ -22,7 +22,7 @@ from proposal.model.project import Project
 
 MOST_SECTIONS = 12
 """Cross-sections that a sheet has places for."""
-SWITCHES_A_SHEET = 5
+SWITCHES_A_SHEET = 4
 """Switches that a sheet of the network has places for."""
 RACKS_A_SHEET = 2
 """Racks that a sheet of elevations has places for."""

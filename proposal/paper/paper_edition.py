@@ -11,8 +11,8 @@ from proposal.paper.html_tree import Element, html_tree
 from proposal.paper.inline_text import Reader
 from proposal.paper.link_destinations import Destinations, destinations, place_of
 from proposal.paper.page_blocks import PageReader
-from proposal.paper.sheet_sizes import MARGIN_PT, SHEET_MARGIN_PT, Sheets, Size
 from proposal.paper.signs import Fonts
+from proposal.quantities.sheet_sizes import MARGIN_PT, SHEET_MARGIN_PT, Sheets, Size
 
 COVER = "index.md"
 BOX_PT, ITEM_PT = 12.0, 16.0

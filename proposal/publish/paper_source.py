@@ -11,10 +11,10 @@ import yaml
 from proposal.model.pictures.bitmap import pixels_of
 from proposal.pages.drawing_pages import Drawing
 from proposal.paper.paper_edition import PaperPage, PaperSource, SheetDrawing
-from proposal.paper.sheet_sizes import sheets_for
 from proposal.publish.branding import brand_palette
 from proposal.publish.site import Navigation, SiteSource
 from proposal.publish.state_notices import notices, state_in_words
+from proposal.quantities.sheet_sizes import sheets_for
 from proposal.resources import resource
 
 _FONT_FACE = re.compile(r"@font-face\s*\{[^}]*\}")

@@ -24,7 +24,7 @@ SHEETS = [*DOCUMENT.sheets, *DOCUMENT.detail_sheets]
 GOLDEN = Path(__file__).parent / "golden"
 
 GRAPHS = [sheet for sheet in SHEETS if sheet.kind in ("riser overall", "riser detail", "signal flow")]
-OF_A_GRAPH = {"svg", "title", "desc", "g", "polygon", "polyline", "path", "text", "ellipse"}
+OF_A_GRAPH = {"svg", "title", "desc", "g", "polygon", "polyline", "path", "text", "ellipse", "rect", "circle"}
 OF_A_FIGURE = OF_A_GRAPH | {"defs", "style", "use", "clipPath", "rect", "pattern"}
 
 sheets = pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.number)
@@ -167,7 +167,7 @@ def source_of(drawing: Drawing) -> str:
 
     def lay_out(source: str) -> str:
         given.append(source)
-        return '<svg xmlns="http://www.w3.org/2000/svg"/>'
+        return '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"/>'
 
     drawing.render(lay_out)
     return given[0]

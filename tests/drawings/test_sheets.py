@@ -77,10 +77,6 @@ def test_every_room_stands_once_on_the_overall_riser(large: Document) -> None:
     )
 
 
-def test_drawings_of_the_projects_print_legibly(project: Document) -> None:
-    assert_legible(project)
-
-
 def test_identities_over_all_sheets_of_a_project_equal_the_schedule(project: Document) -> None:
     assert project.cables
     assert_identities_equal_the_schedule(project)

@@ -18,12 +18,12 @@ from proposal.editions import edition_of
 from proposal.pages.paths import drawing_path
 from proposal.pages.site_pages import SitePages, pages_of
 from proposal.paper.paper_edition import PaperPage, PaperSource
-from proposal.paper.sheet_sizes import sheets_for
 from proposal.publish.cache import Cache
 from proposal.publish.paper_file import paper_file
 from proposal.publish.paper_source import paper_source
 from proposal.publish.program_folders import own_folders
 from proposal.publish.site import SiteSource
+from proposal.quantities.sheet_sizes import sheets_for
 from tests.pages.site import drawings_for, templates
 
 DRAWN = (

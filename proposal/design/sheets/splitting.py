@@ -1,8 +1,9 @@
-"""Over how many sheets a drawing goes, so that its smallest text stays at 7 pt when printed on A3.
+"""Over how many sheets a drawing goes, so that its smallest text stays at 7 pt when printed.
 
-The drawings are laid out with 9 pt as their smallest text. What is printed of A3 is 400 × 277 mm within
-margins of 10 mm, 1134 × 785 pt, so a layout may be 1457 × 1009 pt before that text falls under 7 pt. The
-heights below were measured on laid-out drawings and leave a tenth of the sheet free.
+The drawings are laid out with 9 pt as their smallest text. The field of a sheet, within its frame and above
+its foot, is 400 × 241 mm on A3 and 412 × 223 mm on ANSI B; both hold 400 × 223 mm, 1134 × 633 pt, so a
+layout may be 1457 × 814 pt before that text falls under 7 pt. The heights below were measured on laid-out
+drawings and leave a tenth of the sheet free.
 """
 
 from collections import Counter
@@ -10,8 +11,8 @@ from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-# What a sheet holds besides its frame, legend and title strip, in points of the layout.
-_SHEET_HEIGHT = 800
+# What a sheet holds, in points of the layout.
+_SHEET_HEIGHT = 730
 _STOREY_HEAD = 30
 _LOWEST_STOREY = 96
 _ROOM_HEIGHT = 50
@@ -19,7 +20,7 @@ _LINE_HEIGHT = 14
 _ROOM_FRAME = 10
 
 # Rows of a detail sheet: its two columns, and what the heading of a room takes of one.
-_COLUMN_ROWS = 54
+_COLUMN_ROWS = 44
 _HEAD_ROWS = 3
 DEVICES_A_ROW = 5
 

@@ -1,17 +1,18 @@
 """The timeline of the state of charge as SVG: a panel for each form of microphone on A3."""
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from proposal.drawings.charge_timeline import Line, TimelineSpec, alternative, clock, per_cent, spec_of
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
+from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.figure import field, finished, settings
+from proposal.drawings.figure.marks import line_style
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
-    from matplotlib.figure import Figure
 
 _FRAME_MM = 8.0
 _LEFT_MM, _GAP_MM, _TITLE_MM, _FOOT_MM = 16.0, 12.0, 8.0, 10.0
@@ -19,10 +20,10 @@ _ROWS = 6
 _BEFORE_MIN = 30.0
 _FEWEST_TICKS = 12
 # Told apart by their style as well as by their colour.
-_FRESH: dict[str, Any] = {"color": "#0a5a9c", "linestyle": "-", "linewidth": 1.4}
-_AGED: dict[str, Any] = {"color": "#a33d00", "linestyle": (0, (6, 2)), "linewidth": 2.2}
-_SLOTLESS: dict[str, Any] = {"color": "#7b3f8c", "linestyle": (0, (1, 1.5)), "linewidth": 2.0}
-_RESERVE: dict[str, Any] = {"color": INK, "linestyle": (0, (8, 2, 1, 2)), "linewidth": 1.0}
+_FRESH = Stroke("#0a5a9c", "solid", 1.4, "")
+_AGED = Stroke("#a33d00", "9 4", 2.2, "")
+_SLOTLESS = Stroke("#7b3f8c", "2 3", 2.0, "")
+_RESERVE = Stroke(INK, "8 2 1 2", 1.0, "")
 
 
 def render(spec: TimelineSpec, prefix: str) -> bytes:
@@ -31,20 +32,18 @@ def render(spec: TimelineSpec, prefix: str) -> bytes:
     prefix: makes its ids its own.
     """
     with settings():
-        figure = sheet(spec.strip)
+        figure = field(spec.strip)
         columns = math.ceil(len(spec.lines) / _ROWS)
         rows = math.ceil(len(spec.lines) / columns)
-        width = (SHEET_MM[0] - 2 * _FRAME_MM - columns * _LEFT_MM) / columns
-        height = (SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM - rows * (_TITLE_MM + _GAP_MM)) / rows
+        wide, high = spec.strip.paper.field_mm
+        width = (wide - 2 * _FRAME_MM - columns * _LEFT_MM) / columns
+        height = (high - 2 * _FRAME_MM - rows * (_TITLE_MM + _GAP_MM)) / rows
         for n, line in enumerate(spec.lines):
             column, row = divmod(n, rows)
             left = _FRAME_MM + _LEFT_MM + column * (width + _LEFT_MM)
-            bottom = SHEET_MM[1] - _FRAME_MM - (row + 1) * (height + _TITLE_MM + _GAP_MM) + _GAP_MM
-            axes = figure.add_axes(
-                (left / SHEET_MM[0], bottom / SHEET_MM[1], width / SHEET_MM[0], height / SHEET_MM[1])
-            )
+            bottom = high - _FRAME_MM - (row + 1) * (height + _TITLE_MM + _GAP_MM) + _GAP_MM
+            axes = figure.add_axes((left / wide, bottom / high, width / wide, height / high))
             _panel(axes, spec, line)
-        _legend(figure, slotless=any(line.slotless for line in spec.lines))
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"
         return finished(figure, title, alternative(spec), prefix)
 
@@ -54,9 +53,9 @@ def _panel(axes: "Axes", spec: TimelineSpec, line: Line) -> None:
     for begins, ends in spec.sessions:
         axes.axvspan(begins, ends, facecolor=BAND, edgecolor=FRAME, linewidth=0.6, zorder=1)
         axes.text((begins + ends) / 2, 0.015, "session", fontsize=7, color=MUTED, ha="center", va="bottom")
-    axes.axhline(spec.reserve, zorder=2, **_RESERVE)
+    axes.axhline(spec.reserve, zorder=2, **line_style(_RESERVE))
     for points, style in ((line.fresh, _FRESH), (line.aged, _AGED), (line.slotless, _SLOTLESS)):
-        axes.plot([at for at, _ in points], [level for _, level in points], zorder=4, **style)
+        axes.plot([at for at, _ in points], [level for _, level in points], zorder=4, **line_style(style))
     axes.plot(
         [line.lowest_at], [line.lowest], marker="o", markersize=6, markerfacecolor=PAPER,
         markeredgecolor=INK, linestyle="none", zorder=6,
@@ -95,25 +94,17 @@ def _ticks(start: float, end: float) -> list[int]:
     return [hour * 60 for hour in range(first, math.floor(end / 60) + 1) if (hour - first) % every == 0]
 
 
-def _legend(figure: "Figure", *, slotless: bool) -> None:
-    """Draw the legend beside the title strip."""
-    width_mm = SHEET_MM[0] - STRIP_MM[0] - 16
-    axes = figure.add_axes(
-        (8 / SHEET_MM[0], 3 / SHEET_MM[1], width_mm / SHEET_MM[0], (STRIP_MM[1] - 4) / SHEET_MM[1])
-    )
-    axes.set(xlim=(0, width_mm), ylim=(0, STRIP_MM[1] - 4))
-    axes.set_axis_off()
+def _foot(spec: TimelineSpec) -> Foot:
     entries = [
-        (_FRESH, "new battery"),
-        (_AGED, "battery at the end of its life"),
-        (_RESERVE, "reserve"),
+        LegendEntry(LineSample(_FRESH), "new battery"),
+        LegendEntry(LineSample(_AGED), "battery at the end of its life"),
+        LegendEntry(LineSample(_RESERVE), "reserve"),
     ]
-    if slotless:
-        entries.append((_SLOTLESS, "at the end of its life and without a charge slot"))
-    for n, (style, words) in enumerate(entries):
-        x, y = (n // 2) * 82, 15 - (n % 2) * 8
-        axes.plot([x, x + 14], [y, y], **style)
-        axes.text(x + 17, y, words, fontsize=8, va="center")
+    if any(line.slotless for line in spec.lines):
+        words = "at the end of its life and without a charge slot"
+        entries.append(LegendEntry(LineSample(_SLOTLESS), words))
+    entries.append(LegendEntry(AreaSample(BAND, FRAME), "session"))
+    return Foot(entries=tuple(entries))
 
 
-KIND = figure_kind(spec_of, alternative, render)
+KIND = figure_kind(spec_of, alternative, render, _foot)

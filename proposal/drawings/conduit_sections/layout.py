@@ -1,12 +1,13 @@
-"""Cross-sections of conduits as SVG: all at one round scale on A3."""
+"""Cross-sections of conduits as SVG: all at one round scale."""
 
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
+from proposal.drawings.colours import BAND, INK, PAPER, stroke
 from proposal.drawings.conduit_sections import Section, SectionsSpec, alternative, spec_of, summary
 from proposal.drawings.conduit_sections.circles import packed
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.figure import field, finished, settings, whole_field
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry
 from proposal.drawings.lettering import plain
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ _HATCHES = {"loudspeaker line": "////", "analogue": "...."}
 def places(spec: SectionsSpec) -> tuple[int, tuple[float, float]]:
     """Return the columns of a sheet, and width and height of the place of one conduit, mm."""
     columns, rows = next(grid for most, grid in _GRIDS.items() if len(spec.sections) <= most)
-    width, height = SHEET_MM[0] - 2 * _FRAME_MM, SHEET_MM[1] - STRIP_MM[1] - 2 * _FRAME_MM
+    width, height = (size - 2 * _FRAME_MM for size in spec.strip.paper.field_mm)
     return columns, (width / columns, height / rows)
 
 
@@ -41,15 +42,13 @@ def render(spec: SectionsSpec, prefix: str) -> bytes:
     prefix: makes its ids its own.
     """
     with settings():
-        figure = sheet(spec.strip)
-        axes = figure.add_axes((0, 0, 1, 1))
-        axes.set(xlim=(0, SHEET_MM[0]), ylim=(0, SHEET_MM[1]))
-        axes.set_axis_off()
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
         scale = scale_of(spec)
         columns, (width, height) = places(spec)
         for n, section in enumerate(spec.sections):
             left = _FRAME_MM + (n % columns) * width
-            top = SHEET_MM[1] - _FRAME_MM - (n // columns) * height
+            top = spec.strip.paper.field_mm[1] - _FRAME_MM - (n // columns) * height
             middle = (left + width / 2, top - (height - _WORDS_MM) / 2)
             _section(axes, spec, section, middle, scale)
             for line, (words, weight) in enumerate(
@@ -59,7 +58,6 @@ def render(spec: SectionsSpec, prefix: str) -> bytes:
                     middle[0], top - height + _WORDS_MM - 4 - line * 5, plain(words), fontsize=7.5,
                     weight=weight, ha="center", va="center",
                 )  # fmt: skip
-        _legend(axes, spec, scale)
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"
         return finished(figure, title, alternative(spec), prefix)
 
@@ -99,25 +97,17 @@ def _section(
         )  # fmt: skip
 
 
-def _legend(axes: "Axes", spec: SectionsSpec, scale: float) -> None:
-    from matplotlib.patches import Circle
-
-    shown = f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}"
-    axes.text(8, 20, f"{shown} on A3", fontsize=8, weight="bold", va="center")
-    axes.text(
-        8, 13, "Cables are drawn as they may come to rest; their positions are not prescribed.", fontsize=7.5,
-        color=MUTED, va="center",
-    )  # fmt: skip
+def _foot(spec: SectionsSpec) -> Foot:
+    scale = scale_of(spec)
     signals = sorted({content.signal for section in spec.sections for content in section.contents})
-    for n, signal in enumerate(signals):
-        x = 10 + n * 44
-        axes.add_patch(
-            Circle(
-                (x, 6), 2.4, facecolor=BAND, edgecolor=stroke(signal).colour, linewidth=1.0,
-                hatch=_HATCHES.get(signal),
-            )
-        )  # fmt: skip
-        axes.text(x + 4.5, 6, plain(signal), fontsize=8, va="center")
+    return Foot(
+        entries=tuple(
+            LegendEntry(AreaSample(BAND, stroke(signal).colour, 1.0, _HATCHES.get(signal, "")), signal)
+            for signal in signals
+        ),
+        notes=("Cables are drawn as they may come to rest; their positions are not prescribed.",),
+        scale=f"{scale:g}:1" if scale >= 1 else f"1:{1 / scale:g}",
+    )
 
 
-KIND = figure_kind(spec_of, alternative, render)
+KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -1,13 +1,15 @@
-"""A sheet of the crew loading as SVG on A3: a panel a trade, on one time axis."""
+"""A sheet of the crew loading as SVG: a panel a trade, on one time axis."""
 
 import datetime
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import FRAME, INK, MUTED, PAPER
+from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.crew_loading import CrewLoadingSpec, TradeLoad, alternative, headline, spec_of
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, id_part, settings, sheet
+from proposal.drawings.figure import field, finished, id_part, settings, whole_field
+from proposal.drawings.figure.marks import draw_symbol, line_style
 from proposal.drawings.figure.time_axis import TEXT_PT, TimeAxis, draw_weeks, time_axis
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
 from proposal.drawings.lettering import plain
 from proposal.quantities import formatting
 
@@ -15,14 +17,11 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 LEFT_MM = 20.0
-WIDTH_MM = SHEET_MM[0] - LEFT_MM - 8.0
-TOP_MM = SHEET_MM[1] - 14.0
+_RIGHT_MM, _TOP_MM, _BELOW_MM = 8.0, 14.0, 5.0
 PANELS = 10
-_BOTTOM_MM = STRIP_MM[1] + 8.0
-PANEL_MM = (TOP_MM - _BOTTOM_MM) / PANELS
 _HEAD_MM = 7.0
 _BAR = "#9dbdd6"
-_OVER = "#8f1d1d"
+_CREW = Stroke(INK, "6 3", 0.9, "")
 
 
 def render(spec: CrewLoadingSpec, prefix: str) -> bytes:
@@ -34,24 +33,28 @@ def render(spec: CrewLoadingSpec, prefix: str) -> bytes:
     if len(spec.trades) > PANELS:
         raise ValueError(f"wanted at most {PANELS} trades on a sheet; found {len(spec.trades)}")
     with settings():
-        figure = sheet(spec.strip)
-        axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-        axes.set(xlim=(0, SHEET_MM[0]), ylim=(0, SHEET_MM[1]))
-        axes.set_axis_off()
-        axis = time_axis(spec.first, spec.last, LEFT_MM, WIDTH_MM)
-        draw_weeks(axes, axis, TOP_MM, TOP_MM - len(spec.trades) * PANEL_MM, spec.locale)
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        width, height = spec.strip.paper.field_mm
+        axis = time_axis(spec.first, spec.last, LEFT_MM, width - LEFT_MM - _RIGHT_MM)
+        top, panel = height - _TOP_MM, panel_mm(spec)
+        draw_weeks(axes, axis, top, top - len(spec.trades) * panel, spec.locale)
         for n, load in enumerate(spec.trades):
-            _panel(axes, spec, axis, load, TOP_MM - n * PANEL_MM)
-        _foot(axes)
+            _panel(axes, spec, axis, load, top - n * panel)
         return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
+
+
+def panel_mm(spec: CrewLoadingSpec) -> float:
+    """Return the height of a panel, mm."""
+    return (spec.strip.paper.field_mm[1] - _TOP_MM - _BELOW_MM) / PANELS
 
 
 def _panel(axes: "Axes", spec: CrewLoadingSpec, axis: TimeAxis, load: TradeLoad, top: float) -> None:
     """Draw a trade: its people day by day, and a line at the crew size."""
-    base = top - PANEL_MM + 1.5
-    height = PANEL_MM - _HEAD_MM - 1.5
+    base = top - panel_mm(spec) + 1.5
+    height = panel_mm(spec) - _HEAD_MM - 1.5
     most = max(float(load.most), float(load.crew))
-    right = SHEET_MM[0] - 8
+    right = axis.left_mm + axis.width_mm
     axes.text(
         LEFT_MM,
         top - 3.5,
@@ -64,14 +67,14 @@ def _panel(axes: "Axes", spec: CrewLoadingSpec, axis: TimeAxis, load: TradeLoad,
     )
     axes.plot([LEFT_MM, right], [base, base], color=INK, linewidth=0.6, zorder=4)
     limit = base + height * load.crew / most
-    axes.plot([LEFT_MM, right], [limit, limit], color=INK, linestyle=(0, (6, 3)), linewidth=0.9, zorder=4)
+    axes.plot([LEFT_MM, right], [limit, limit], zorder=4, **line_style(_CREW))
     crew = formatting.number(load.crew, spec.locale)
     axes.text(LEFT_MM - 2, limit, crew, fontsize=TEXT_PT, va="center", ha="right", color=INK)
     axes.text(LEFT_MM - 2, base, "0", fontsize=TEXT_PT, va="center", ha="right", color=MUTED)
     _people(axes, spec, axis, load, base, height / most)
     for n in load.over:
         x = axis.at(spec.first + datetime.timedelta(days=n)) + axis.day_mm / 2
-        axes.plot([x], [base + height], marker="^", markersize=4.5, color=_OVER, linestyle="none", zorder=6)
+        draw_symbol(axes, "critical", (x, base + height), zorder=6)
 
 
 def _people(
@@ -94,15 +97,14 @@ def _people(
     found.set_gid(f"load-{id_part(load.trade)}")
 
 
-def _foot(axes: "Axes") -> None:
-    """Say beside the title strip how the panels are read."""
-    lines = (
-        "Hatched: people of the trade at work on each day; hours of an activity are spread evenly over them.",
-        "Dashed line: crew size of the trade, with the number at the left.",
-        "A triangle marks a day that needs more people than the crew has.",
-    )
-    for place, text in enumerate(lines):
-        axes.text(6, 21 - place * 6, text, fontsize=8, va="center", color=INK)
+def _foot(spec: CrewLoadingSpec) -> Foot:
+    entries = [
+        LegendEntry(AreaSample(_BAR, FRAME, 0.5, "///"), "people of the trade at work on each day"),
+        LegendEntry(LineSample(_CREW), "crew size of the trade"),
+    ]
+    if any(load.over for load in spec.trades):
+        entries.append(LegendEntry(MarkSample("critical"), "day that needs more people than the crew has"))
+    return Foot(entries=tuple(entries), notes=("Hours of an activity are spread evenly over its days.",))
 
 
-KIND = figure_kind(spec_of, alternative, render)
+KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
+from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.cut_plan import (
     CutPlanCable,
     CutPlanCut,
@@ -14,7 +14,9 @@ from proposal.drawings.cut_plan import (
     spec_of,
 )
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.figure import field, finished, settings, whole_field
+from proposal.drawings.figure.marks import line_style
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 from proposal.quantities import formatting
 
@@ -22,9 +24,9 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 LEFT_MM = 50.0
-RIGHT_MM = 6.0
-WIDTH_MM = SHEET_MM[0] - LEFT_MM - RIGHT_MM
-HEIGHT_MM = SHEET_MM[1] - STRIP_MM[1] - 12.0
+WIDTH_MM = 344.0
+"""Width of the bars and lists, on any paper, mm."""
+_ABOVE_MM = 6.0
 HEAD_MM = 9.0
 BAR_MM = 5.6
 LINE_MM = 3.8
@@ -34,6 +36,7 @@ TEXT_PT = 7.0
 _SIGN_MM = 0.64 * TEXT_PT * 25.4 / 72
 # Groups that follow one another on a reel are told apart by shade and by a heavy line between them.
 _SHADES = (BAND, "#d9e0e8")
+_NEXT = Stroke(INK, "solid", 2.2, "")
 
 
 def render(spec: CutPlanSpec, prefix: str) -> bytes:
@@ -43,19 +46,17 @@ def render(spec: CutPlanSpec, prefix: str) -> bytes:
     Raises ValueError where the reels are more than the sheet holds.
     """
     heights = [cable_height_mm(cable, spec) for cable in spec.cables]
-    if sum(heights) > HEIGHT_MM:
-        raise ValueError(f"the cut plan is {sum(heights):.0f} mm high; a sheet holds {HEIGHT_MM:.0f} mm")
+    room = spec.strip.paper.field_mm[1] - 2 * _ABOVE_MM
+    if sum(heights) > room:
+        raise ValueError(f"the cut plan is {sum(heights):.0f} mm high; a sheet holds {room:.0f} mm")
     with settings():
-        figure = sheet(spec.strip)
-        axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-        axes.set(xlim=(0, SHEET_MM[0]), ylim=(0, SHEET_MM[1]))
-        axes.set_axis_off()
-        top = SHEET_MM[1] - 6.0
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        top = spec.strip.paper.field_mm[1] - _ABOVE_MM
         scale = WIDTH_MM / max((reel.length_m for cable in spec.cables for reel in cable.reels), default=1.0)
         for cable, height in zip(spec.cables, heights, strict=True):
             _cable(axes, spec, cable, top, scale)
             top -= height
-        _foot(axes, spec)
         return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
@@ -94,7 +95,7 @@ def _bare(length_m: float, spec: CutPlanSpec) -> str:
 
 def _cable(axes: "Axes", spec: CutPlanSpec, cable: CutPlanCable, top: float, scale: float) -> None:
     axes.text(6, top - 3.5, plain(cable.cable), fontsize=9.5, weight="bold", va="center")
-    axes.text(SHEET_MM[0] - RIGHT_MM, top - 3.5, plain(cable.summary), fontsize=8, va="center", ha="right")
+    axes.text(LEFT_MM + WIDTH_MM, top - 3.5, plain(cable.summary), fontsize=8, va="center", ha="right")
     columns = columns_of(cable, spec)
     top -= HEAD_MM
     for reel in cable.reels:
@@ -111,7 +112,7 @@ def _reel(axes: "Axes", spec: CutPlanSpec, reel: CutPlanReel, top: float, scale:
     line = top - BAR_MM - 0.6 - LINE_MM / 2
     for place, (group, numbered) in enumerate(groups_of(reel)):
         if place:
-            axes.plot([at, at], [top + 1.2, top - BAR_MM], color=INK, linewidth=2.2, zorder=4)
+            axes.plot([at, at], [top + 1.2, top - BAR_MM], zorder=4, **line_style(_NEXT))
         for number, cut in numbered:
             width = cut.length_m * scale
             _segment(axes, at, middle, width, _SHADES[place % 2])
@@ -164,16 +165,22 @@ def _width_mm(text: str) -> float:
     return len(text) * _SIGN_MM + 1.0
 
 
-def _foot(axes: "Axes", spec: CutPlanSpec) -> None:
-    """Say beside the title strip how the bars are read."""
+def _foot(spec: CutPlanSpec) -> Foot:
+    """Return how the bars are read."""
     unit = formatting.unit_of("length", spec.units)
-    lines = (
-        f"Lengths in {unit}, slack at both ends included. The number before a cable is its place on the bar.",
-        "A reel is set up for the pull groups named beside its lists, in that order, and never goes back.",
-        "Hatched: what is left on the reel. A heavy line stands where the next group begins.",
+    entries = [
+        LegendEntry(AreaSample(_SHADES[0], FRAME, 0.7), "cables of a pull group, in the order of cutting"),
+        LegendEntry(LineSample(_NEXT), "the next group begins"),
+        LegendEntry(AreaSample(PAPER, FRAME, 0.7, "////"), "left on the reel"),
+    ]
+    return Foot(
+        entries=tuple(entries),
+        notes=(
+            f"Lengths in {unit}, slack at both ends included. Before a cable stands its place on the bar.",
+            "A reel is set up for the pull groups named beside its lists, in that order.",
+        ),
+        scale="bars to one scale",
     )
-    for place, text in enumerate(lines):
-        axes.text(6, 21 - place * 6, text, fontsize=8, va="center", color=INK)
 
 
-KIND = figure_kind(spec_of, alternative, render)
+KIND = figure_kind(spec_of, alternative, render, _foot)

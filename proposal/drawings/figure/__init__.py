@@ -1,4 +1,4 @@
-"""What all drawings by matplotlib have in common: an A3 sheet, its title strip, finished SVG."""
+"""What all drawings by matplotlib have in common: the field of a sheet, finished SVG."""
 
 import io
 import re
@@ -11,11 +11,10 @@ from proposal.drawings.lettering import plain
 from proposal.drawings.sheet import TitleBlock
 
 if TYPE_CHECKING:
+    from matplotlib.axes import Axes
     from matplotlib.figure import Figure
 
 MM_INCH = 1 / 25.4
-SHEET_MM = (400.0, 277.0)
-STRIP_MM = (150.0, 26.0)
 SMALLEST_PT = 7.0
 _LONG_NUMBER = re.compile(r"-?\d+\.\d{4,}(?![\w.])")
 _SETTINGS: dict[str, Any] = {
@@ -27,6 +26,7 @@ _SETTINGS: dict[str, Any] = {
     "axes.edgecolor": MUTED,
     "axes.labelcolor": INK,
     "text.color": INK,
+    "lines.scale_dashes": False,
 }
 
 
@@ -42,31 +42,29 @@ def settings() -> Iterator[None]:
         yield
 
 
-def sheet(strip: TitleBlock) -> "Figure":
-    """Return an A3 sheet within its margins, with the title strip in its lower right corner.
+def field(strip: TitleBlock) -> "Figure":
+    """Return an empty figure of the size of the field of a sheet.
 
-    strip: what the title strip says. Call within `settings()`.
+    strip: what the title block says, and the paper. Call within `settings()`.
     """
     from matplotlib.figure import Figure
 
-    figure = Figure(figsize=(SHEET_MM[0] * MM_INCH, SHEET_MM[1] * MM_INCH))
-    width, height = STRIP_MM[0] / SHEET_MM[0], STRIP_MM[1] / SHEET_MM[1]
-    axes = figure.add_axes((1 - width - 0.004, 0.006, width, height))
-    axes.set(xlim=(0, STRIP_MM[0]), ylim=(0, STRIP_MM[1]), xticks=[], yticks=[])
-    part = f"  ·  {strip.part}" if strip.part else ""
-    axes.text(3, 20, plain(strip.project), fontsize=7.5, color=MUTED, va="center")
-    axes.text(3, 12, plain(strip.title), fontsize=11, weight="bold", va="center")
-    axes.text(3, 5, plain(f"{strip.revision} · {strip.purpose}"), fontsize=7.5, color=MUTED, va="center")
-    axes.text(
-        STRIP_MM[0] - 3,
-        20,
-        plain(f"Sheet {strip.number}{part}"),
-        fontsize=9,
-        weight="bold",
-        va="center",
-        ha="right",
-    )
+    width, height = strip.paper.field_mm
+    figure = Figure(figsize=(width * MM_INCH, height * MM_INCH))
+    figure.patch.set_visible(False)
     return figure
+
+
+def whole_field(figure: "Figure", strip: TitleBlock) -> "Axes":
+    """Return axes over the whole field, in mm on paper.
+
+    figure: as `field` returns it.  strip: what the title block says, and the paper.
+    """
+    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    width, height = strip.paper.field_mm
+    axes.set(xlim=(0, width), ylim=(0, height))
+    axes.set_axis_off()
+    return axes
 
 
 def finished(figure: "Figure", title: str, description: str, prefix: str) -> bytes:
@@ -107,12 +105,3 @@ def _rounded(number: re.Match[str]) -> str:
 
 def _escaped(text: str) -> str:
     return plain(text).replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-
-
-def smallest_text_pt(svg: str) -> float:
-    """Return the size of a sheet's smallest text as printed on A3, pt.
-
-    svg: a sheet made by `sheet`, whose user units are points at full size.
-    """
-    sizes = [float(size) for size in re.findall(r"font(?:-size)?:[^;\"]*?([0-9.]+)px", svg)]
-    return min(sizes)

@@ -1,12 +1,7 @@
 """Round scales and scale bars of drawings to scale."""
 
-from typing import TYPE_CHECKING
-
-from proposal.drawings.colours import INK, PAPER
+from proposal.drawings.legend import ScaleBar
 from proposal.quantities import formatting
-
-if TYPE_CHECKING:
-    from matplotlib.axes import Axes
 
 SCALES = {
     "metric": (20, 25, 50, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 2500, 5000),
@@ -27,20 +22,12 @@ def round_scale(needed: float, units: str) -> int:
     return next((scale for scale in scales if scale >= needed), int(-(-needed // 1000) * 1000))
 
 
-def scale_bar(axes: "Axes", x: float, y: float, scale: int, units: str, locale: str) -> None:
-    """Draw a scale bar with its length and the scale under it; axes are in mm at full size.
+def scale_bar(scale: int, units: str, locale: str) -> ScaleBar:
+    """Return the scale bar of a drawing, no longer than 60 mm.
 
     scale: denominator.
     units, locale: of the project.
-    x, y: left end and middle of the bar, mm.
     """
     bars = BARS_M["us_customary" if units == "us_customary" else "metric"]
     bar_m = max((bar for bar in bars if bar * 1000 / scale <= 60), default=bars[0])
-    part_mm = bar_m * 1000 / scale / 4
-    for n in range(4):
-        colour = INK if n % 2 == 0 else PAPER
-        axes.barh(y, part_mm, left=x + n * part_mm, height=2.4, color=colour, edgecolor=INK, linewidth=0.6)
-    axes.text(x, y - 5, "0", fontsize=7.5, ha="center", va="center")
-    words = formatting.short_quantity(bar_m, "length", units, locale)
-    axes.text(x + 4 * part_mm, y - 5, words, fontsize=7.5, ha="center", va="center")
-    axes.text(x, y - 12, f"1:{scale} on A3", fontsize=8, va="center")
+    return ScaleBar(bar_m * 1000 / scale / 4, formatting.short_quantity(bar_m, "length", units, locale))

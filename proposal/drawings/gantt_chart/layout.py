@@ -1,10 +1,11 @@
-"""A sheet of the Gantt chart as SVG on A3: a row an activity, weeks along the top."""
+"""A sheet of the Gantt chart as SVG: a row an activity, weeks along the top."""
 
 from typing import TYPE_CHECKING, Any
 
-from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
+from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, id_part, settings, sheet
+from proposal.drawings.figure import field, finished, id_part, settings, whole_field
+from proposal.drawings.figure.marks import draw_symbol, line_style
 from proposal.drawings.figure.time_axis import (
     SHADE,
     TEXT_PT,
@@ -16,23 +17,27 @@ from proposal.drawings.figure.time_axis import (
     time_axis,
 )
 from proposal.drawings.gantt_chart import Bar, GanttSpec, alternative, spec_of
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
 from proposal.drawings.lettering import plain
+from proposal.drawings.symbols import SYMBOLS
 from proposal.quantities import formatting
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 LEFT_MM = 112.0
-WIDTH_MM = SHEET_MM[0] - LEFT_MM - 6.0
-TOP_MM = SHEET_MM[1] - 14.0
-ROW_MM = 5.8
-BAR_MM = 3.6
-_BOTTOM_MM = STRIP_MM[1] + 16.0
-ROWS = int((TOP_MM - _BOTTOM_MM) / ROW_MM)
+RIGHT_MM = 6.0
+_HEAD_MM = 13.0
+ROW_MM = 5.4
+BAR_MM = 3.4
+ROWS = 38
+"""Rows for which the field of a sheet has the height, on any paper."""
 _NAME_MM, _DAYS_MM, _FLOAT_MM = 6.0, 97.0, 110.0
 _NAME_SIGNS = 52
 _SIGN_MM = 0.62 * TEXT_PT * 25.4 / 72
-_CRITICAL = "#8f1d1d"
+_CRITICAL = SYMBOLS["critical"].colour
+_SLACK = Stroke(MUTED, "2.5 1.5", 1.0, "")
+_CHAIN = Stroke(_CRITICAL, "solid", 0.8, "")
 # Told apart by pattern as well as by shade; every bar has its name beside it too.
 STYLES: dict[str, tuple[str, str]] = {
     "design": ("#cfe0ef", "////"),
@@ -63,38 +68,39 @@ def render(spec: GanttSpec, prefix: str) -> bytes:
         import matplotlib as mpl
 
         mpl.rcParams["hatch.linewidth"] = 0.5
-        figure = sheet(spec.strip)
-        axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-        axes.set(xlim=(0, SHEET_MM[0]), ylim=(0, SHEET_MM[1]))
-        axes.set_axis_off()
-        axis = time_axis(spec.first, spec.last, LEFT_MM, WIDTH_MM)
-        bottom = TOP_MM - len(spec.bars) * ROW_MM
-        _ground(axes, spec, axis, bottom)
-        rows = {bar.key: TOP_MM - (n + 0.5) * ROW_MM for n, bar in enumerate(spec.bars)}
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
+        width, height = spec.strip.paper.field_mm
+        axis = time_axis(spec.first, spec.last, LEFT_MM, width - LEFT_MM - RIGHT_MM)
+        top = height - _HEAD_MM
+        _ground(axes, spec, axis, top)
+        rows = {bar.key: top - (n + 0.5) * ROW_MM for n, bar in enumerate(spec.bars)}
         _driving(axes, spec, axis, rows)
         for bar in spec.bars:
             _row(axes, spec, axis, bar, rows[bar.key])
-        _legend(axes, spec)
         return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _ground(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bottom: float) -> None:
+def _ground(axes: "Axes", spec: GanttSpec, axis: TimeAxis, top: float) -> None:
     """Draw the heads of the columns, the weeks, and the days off."""
+    bottom = top - len(spec.bars) * ROW_MM
     holidays = [(off.first, off.last) for off in spec.off if off.kind == "holiday"]
-    shade(axes, axis, days_off(axis, spec.weekend, holidays), TOP_MM, bottom)
+    shade(axes, axis, days_off(axis, spec.weekend, holidays), top, bottom)
     for off in spec.off:
         if off.kind != "holiday":
-            hatch_closed(axes, axis, off.first, off.last, TOP_MM, bottom)
-    draw_weeks(axes, axis, TOP_MM, bottom, spec.locale)
+            hatch_closed(axes, axis, off.first, off.last, top, bottom)
+    draw_weeks(axes, axis, top, bottom, spec.locale)
     for x, words, side in (
         (_NAME_MM, "Activity", "left"),
         (_DAYS_MM, "Days", "right"),
         (_FLOAT_MM, "Float", "right"),
     ):
-        axes.text(x, TOP_MM + 2, words, fontsize=TEXT_PT, weight="bold", va="center", ha=side)
+        axes.text(x, top + 2, words, fontsize=TEXT_PT, weight="bold", va="center", ha=side)
     for n in range(len(spec.bars) + 1):
-        y = TOP_MM - n * ROW_MM
-        axes.plot([_NAME_MM, SHEET_MM[0] - 6], [y, y], color=FRAME, linewidth=0.3, zorder=1)
+        y = top - n * ROW_MM
+        axes.plot(
+            [_NAME_MM, spec.strip.paper.field_mm[0] - RIGHT_MM], [y, y], color=FRAME, linewidth=0.3, zorder=1
+        )
 
 
 def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> None:
@@ -118,7 +124,7 @@ def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> N
         words = finish if bar.start == bar.finish else f"{begin} – {finish}"
     if bar.latest > bar.finish:
         end = max(end, axis.after(bar.latest))
-    _words(axes, words, start, end, y, critical=bar.critical)
+    _words(axes, words, start, end, y, right=axis.left_mm + axis.width_mm, critical=bar.critical)
 
 
 def _bar(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
@@ -136,7 +142,7 @@ def _bar(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
     axes.add_patch(box)
     if bar.latest > bar.finish:
         late = axis.after(bar.latest)
-        axes.plot([end, late], [y, y], color=MUTED, linewidth=1.0, linestyle=(0, (2, 1.5)), zorder=3)
+        axes.plot([end, late], [y, y], zorder=3, **line_style(_SLACK))
         axes.plot([late, late], [y - 1.2, y + 1.2], color=MUTED, linewidth=1.0, zorder=3)
 
 
@@ -157,19 +163,21 @@ def _diamond(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
     found.set_gid(f"milestone-{id_part(bar.key)}")
     if bar.latest > bar.finish:
         end, late = axis.after(bar.finish), axis.after(bar.latest)
-        axes.plot([end, late], [y, y], color=MUTED, linewidth=1.0, linestyle=(0, (2, 1.5)), zorder=3)
+        axes.plot([end, late], [y, y], zorder=3, **line_style(_SLACK))
         axes.plot([late, late], [y - 1.2, y + 1.2], color=MUTED, linewidth=1.0, zorder=3)
 
 
-def _words(axes: "Axes", words: str, start: float, end: float, y: float, *, critical: bool) -> None:
+def _words(
+    axes: "Axes", words: str, start: float, end: float, y: float, *, right: float, critical: bool
+) -> None:
     """Write the days of a row behind its bar, or before it where the sheet ends; a sign where critical."""
     sign = 4.0 if critical else 0.0
     said = f"{words}, critical" if critical else words
     width = len(said) * _SIGN_MM + sign + 2.0
-    before = end + width > SHEET_MM[0] - 3.0
+    before = end + width > right + 3.0
     x = start - width if before else end + 1.5
     if critical:
-        axes.plot([x + 1.2], [y], marker="^", markersize=4.5, color=_CRITICAL, linestyle="none", zorder=6)
+        draw_symbol(axes, "critical", (x + 1.2, y), zorder=6)
     box = {"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.8}
     axes.text(x + sign, y, said, fontsize=TEXT_PT, va="center", zorder=6, bbox=box)
 
@@ -182,55 +190,30 @@ def _driving(axes: "Axes", spec: GanttSpec, axis: TimeAxis, rows: dict[str, floa
             one, next_one = by_key[before], by_key[after]
             x = axis.after(one.finish)
             to = axis.after(next_one.finish) if next_one.kind == "milestone" else axis.at(next_one.start)
-            axes.plot(
-                [x, x, to], [rows[before], rows[after], rows[after]], color=_CRITICAL, linewidth=0.8, zorder=2
-            )
+            axes.plot([x, x, to], [rows[before], rows[after], rows[after]], zorder=2, **line_style(_CHAIN))
 
 
-def _legend(axes: "Axes", spec: GanttSpec) -> None:
-    """Say beside the title strip what the patterns and signs mean."""
-    from matplotlib.patches import Rectangle
-
-    kinds = [kind for kind in STYLES if any(bar.kind == kind for bar in spec.bars)]
-    for n, kind in enumerate(kinds):
-        column, row = divmod(n, 4)
-        x, y = 6 + column * 35, STRIP_MM[1] - 3 - row * 5.5
-        colour, hatch = STYLES[kind]
-        axes.add_patch(
-            Rectangle(
-                (x, y - 1.6), 8, 3.2, facecolor=colour, edgecolor=MUTED, linewidth=0.6, hatch=hatch or None
-            )
-        )
-        axes.text(x + 9.5, y, kind, fontsize=TEXT_PT, va="center")
-    x = 6 + 35 * 3
-    top = STRIP_MM[1] - 3
-    axes.plot(
-        [x + 4],
-        [top],
-        marker="D",
-        markersize=6,
-        markerfacecolor=PAPER,
-        markeredgecolor=INK,
-        markeredgewidth=1.6,
-    )
-    axes.text(x + 9.5, top, "milestone, reached at the end of its day", fontsize=TEXT_PT, va="center")
-    axes.plot([x + 4], [top - 5.5], marker="^", markersize=4.5, color=_CRITICAL, linestyle="none")
-    axes.text(x + 9.5, top - 5.5, "critical: heavy outline, sign and word", fontsize=TEXT_PT, va="center")
-    axes.plot([x, x + 8], [top - 11, top - 11], color=MUTED, linewidth=1.0, linestyle=(0, (2, 1.5)))
-    axes.text(x + 9.5, top - 11, "float: may slip until its end", fontsize=TEXT_PT, va="center")
-    axes.plot([x, x + 8], [top - 16.5, top - 16.5], color=_CRITICAL, linewidth=0.8)
-    axes.text(x + 9.5, top - 16.5, "sets the day of acceptance", fontsize=TEXT_PT, va="center")
-    axes.add_patch(Rectangle((x + 62, top - 1.6), 8, 3.2, facecolor=SHADE, edgecolor=FRAME, linewidth=0.4))
-    axes.text(x + 71.5, top, "nobody works", fontsize=TEXT_PT, va="center")
+def _foot(spec: GanttSpec) -> Foot:
+    """Return what the patterns and signs mean: only those of this sheet."""
+    shown = {bar.kind for bar in spec.bars}
+    entries = [
+        LegendEntry(AreaSample(colour, MUTED, 0.6, hatch), kind)
+        for kind, (colour, hatch) in STYLES.items()
+        if kind in shown
+    ]
+    if "milestone" in shown:
+        entries.append(LegendEntry(MarkSample("milestone"), "milestone, reached at the end of its day"))
+    if any(bar.critical for bar in spec.bars):
+        entries.append(LegendEntry(MarkSample("critical"), "critical: heavy outline, sign and word"))
+    if any(bar.latest > bar.finish for bar in spec.bars):
+        entries.append(LegendEntry(LineSample(_SLACK), "float: may slip until its end"))
+    if any(one in {bar.key for bar in spec.bars} for one in spec.driving):
+        entries.append(LegendEntry(LineSample(_CHAIN), "sets the day of acceptance"))
+    if spec.weekend or any(off.kind == "holiday" for off in spec.off):
+        entries.append(LegendEntry(AreaSample(SHADE, FRAME, 0.4), "nobody works"))
     if any(off.kind != "holiday" for off in spec.off):
-        axes.add_patch(
-            Rectangle(
-                (x + 62, top - 7.1), 8, 3.2, facecolor=PAPER, edgecolor=MUTED, linewidth=0.4, hatch="\\\\"
-            )
-        )
-        axes.text(x + 71.5, top - 5.5, "site closed", fontsize=TEXT_PT, va="center")
-    axes.text(x + 62, top - 11, "Days: s on site, c calendar;", fontsize=TEXT_PT, va="center")
-    axes.text(x + 62, top - 15, "others working days", fontsize=TEXT_PT, va="center")
+        entries.append(LegendEntry(AreaSample(PAPER, MUTED, 0.4, "\\\\"), "site closed"))
+    return Foot(entries=tuple(entries), notes=("Days: s on site, c calendar days, others working days.",))
 
 
-KIND = figure_kind(spec_of, alternative, render)
+KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -1,4 +1,4 @@
-"""What all drawings that graphviz lays out have in common: text, colours, lines, title strip.
+"""What all drawings that graphviz lays out have in common: text, colours, lines.
 
 A drawing's boxes are HTML-like labels, in which `& < > "` and the backslash are special; every text of the
 project goes through `escaped`. Heights are set in whole points, so that rows of boxes side by side stay
@@ -8,36 +8,21 @@ level with each other.
 import html
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from graphviz import Digraph
 
-from proposal.drawings.colours import INK, MUTED, PAPER, stroke
-from proposal.drawings.lettering import SMALLEST_PT, plain, wrapped
-from proposal.drawings.sheet import TitleBlock
+from proposal.drawings.colours import INK, PAPER, stroke
+from proposal.drawings.legend import LegendEntry, LineSample
+from proposal.drawings.lettering import SMALLEST_PT, plain
 
 # The layout engine knows the widths of this face; the free faces that drawings are shown in have the same.
 FONT = "Arial"
 LARGER_PT = 11
-TITLE_PT = 13
 _LINE_SPACING = 1.2
 
 # Between two pieces of text on a line.
 SPACE = "&#160;"
-
-
-@dataclass(frozen=True, slots=True)
-class LegendEntry:
-    """A line of the legend.
-
-    signal: which line is shown.  returning: whether the line is that of return audio.
-    meaning: what it stands for.
-    """
-
-    signal: str
-    meaning: str
-    returning: bool = False
 
 
 def escaped(text: str) -> str:
@@ -126,13 +111,8 @@ def tip(content: str) -> str:
     return plain(content).replace("\\", "\\\\")
 
 
-def digraph(
-    strip: TitleBlock, legend: Sequence[LegendEntry], notes: Sequence[str], **attributes: str
-) -> Digraph:
-    """Return an empty drawing from left to right with its legend and title strip below.
-
-    notes: lines of text above the title strip.
-    """
+def digraph(**attributes: str) -> Digraph:
+    """Return an empty drawing from left to right; its legend and its title block stand on its sheet."""
     return Digraph(
         graph_attr={
             "rankdir": "LR",
@@ -140,9 +120,6 @@ def digraph(
             "fontsize": str(SMALLEST_PT),
             "bgcolor": PAPER,
             "pad": "0.1",
-            "labelloc": "b",
-            "labeljust": "r",
-            "label": label(_foot(strip, legend, notes)),
             **attributes,
         },
         node_attr={"shape": "plain", "fontname": FONT, "fontsize": str(SMALLEST_PT), "fontcolor": INK},
@@ -150,90 +127,10 @@ def digraph(
     )
 
 
-# As wide as a note, so that a wider note does not stretch the samples of lines.
-_LEGEND_WIDTH = 330
-_TITLE_WIDTH = 300
+def line_entry(signal: str, meaning: str, *, returning: bool = False) -> LegendEntry:
+    """Return the line of the legend for a signal.
 
-
-def _foot(strip: TitleBlock, legend: Sequence[LegendEntry], notes: Sequence[str]) -> str:
-    """Return the legend, the notes and the title strip as one table."""
-    key, key_height = _legend(legend)
-    height = key_height + len(notes) * height_pt(1, padding_pt=1)
-    remarks = [row(cell(text([note], colour=MUTED), align="LEFT", cellpadding=1)) for note in notes]
-    left = table([row(cell(key, align="LEFT", cellpadding=0)), *remarks], cellpadding=0)
-    title, title_height = _title(strip)
-    # The title strip keeps its height and stands on the foot of the sheet.
-    right = table([filler(height - title_height), row(cell(title, cellpadding=0))], cellpadding=0)
-    return table(
-        [filler(8), row(cell(left, align="LEFT"), cell(right, align="RIGHT"))], cellspacing=6, cellpadding=0
-    )
-
-
-def _legend(entries: Sequence[LegendEntry]) -> tuple[str, int]:
-    """Return the legend, in two columns where it is long, and its height, pt."""
-    columns = 1 if len(entries) <= _LONG_LEGEND else 2
-    width = _LEGEND_WIDTH // columns
-    pairs = [(_sample(entry), wrapped(entry.meaning, width, 2)) for entry in entries]
-    rows, height = [], 0
-    for start in range(0, len(pairs), columns):
-        cells = ""
-        for sample, lines in pairs[start : start + columns]:
-            cells += sample + cell(text(lines), align="LEFT", balign="LEFT", cellpadding=3, width=width)
-        rows.append(row(cells))
-        height += height_pt(max(len(lines) for _, lines in pairs[start : start + columns]), padding_pt=3)
-    return table(rows or [row(cell(""))], cellpadding=0), height
-
-
-_LONG_LEGEND = 4
-
-
-def _title(strip: TitleBlock) -> tuple[str, int]:
-    """Return the title strip and its height, pt."""
-    project = wrapped(strip.project, _TITLE_WIDTH * 0.62, 2)
-    title = wrapped(strip.title, _TITLE_WIDTH * 0.9, 2, TITLE_PT)
-    status = wrapped(" · ".join(part for part in (strip.revision, strip.purpose) if part), _TITLE_WIDTH, 2)
-    about = table(
-        [
-            row(
-                cell(text(project, colour=MUTED), align="LEFT", balign="LEFT"),
-                cell(text([f"Sheet {strip.number}"], size_pt=LARGER_PT, bold=True), align="RIGHT"),
-            )
-        ],
-        cellpadding=0,
-    )
-    rows = [
-        row(cell(about, height=max(height_pt(len(project)), height_pt(1, LARGER_PT)), width=_TITLE_WIDTH)),
-        row(
-            cell(
-                text(title, size_pt=TITLE_PT, bold=True),
-                align="LEFT",
-                balign="LEFT",
-                height=height_pt(len(title), TITLE_PT),
-            )
-        ),
-        row(cell(text(status, colour=MUTED), align="LEFT", balign="LEFT", height=height_pt(len(status)))),
-    ]
-    inside = table(rows, cellpadding=2)
-    height = (
-        max(height_pt(len(project)), height_pt(1, LARGER_PT))
-        + height_pt(len(title), TITLE_PT)
-        + height_pt(len(status))
-        + 10
-    )
-    return table([row(cell(inside, cellpadding=4))], border=1, color=INK), height
-
-
-def _sample(entry: LegendEntry) -> str:
-    """Return a cell with a piece of a line as the drawing shows it."""
-    drawn = stroke(entry.signal)
-    line = cell(
-        "",
-        height=6,
-        width=36,
-        cellpadding=0,
-        border=max(1, round(drawn.width)),
-        sides="B",
-        color=drawn.colour,
-        style="dashed" if entry.returning else drawn.style,
-    )
-    return cell(table([row(line), row(cell("", height=6, cellpadding=0))]), width=44, cellpadding=2)
+    signal: which line is shown.  meaning: what it stands for.
+    returning: whether the line is that of return audio.
+    """
+    return LegendEntry(LineSample(stroke(signal), returning), meaning)

@@ -8,9 +8,6 @@ from proposal.drawings.lettering import plain
 
 FONT_FAMILY = "Arimo, 'Liberation Sans', Arial, Helvetica, sans-serif"
 
-# A3 less margins of 10 mm, in points.
-_MM_PT = 72 / 25.4
-_A3_PT = (400 * _MM_PT, 277 * _MM_PT)
 _SVG = "http://www.w3.org/2000/svg"
 _XLINK = "http://www.w3.org/1999/xlink"
 _NUMBER = re.compile(r"-?\d+\.\d+")
@@ -94,25 +91,3 @@ def _short(number: str) -> str:
     """Return a decimal number without trailing zeros or a negative zero."""
     shown = f"{float(number):.2f}".rstrip("0").rstrip(".")
     return "0" if shown == "-0" else shown
-
-
-def sheet_scale(svg: str) -> float:
-    """Return by what a drawing is scaled to fill A3 within its margins, turned as fits better.
-
-    svg: text of the drawing.
-    """
-    found = re.search(r'viewBox="([^"]*)"', svg)
-    if found is None:
-        raise ValueError("the drawing has no viewBox")
-    _, _, width, height = (float(part) for part in found[1].split())
-    long, short = _A3_PT
-    return max(min(long / width, short / height), min(short / width, long / height))
-
-
-def smallest_printed_pt(svg: str) -> float:
-    """Return the size of a drawing's smallest text when printed on A3, pt.
-
-    svg: text of the drawing.
-    """
-    sizes = [float(size) for size in re.findall(r'font-size="([0-9.]+)"', svg)]
-    return min(sizes) * sheet_scale(svg)

@@ -1,12 +1,14 @@
-"""The level map as SVG: colours from weak to strong under the plan of the room, to a round scale on A3."""
+"""The level map as SVG: colours from weak to strong under the plan of the room, to a round scale."""
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import INK, MUTED, PAPER
+from proposal.drawings.colours import INK, PAPER
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.figure import field, finished, settings
+from proposal.drawings.figure.marks import draw_symbol
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, symbol_entries
 from proposal.drawings.lettering import plain
 from proposal.drawings.level_map import LevelMapSpec, Point, alternative, contours, dbm, margin_words, spec_of
 
@@ -18,17 +20,12 @@ _LABEL_MM = (7.5, 2.0)
 """Half the width and height of a contour's label with its ground."""
 # From dark for weak to light for strong, apart in lightness alone; the darkest still bears dark print.
 _COLOURS, _DARKEST = "cividis", 0.42
-_MARKS: dict[str, tuple[str, str, float]] = {
-    "access point": ("^", "#00432f", 9.0),
-    "charger": ("s", "#7b3f8c", 6.5),
-    "loudspeaker": ("o", "#a33d00", 5.5),
-    "microphone": ("o", INK, 4.5),
-}
+_MARKED = ("access point", "charger", "loudspeaker", "microphone")
 
 
 def scale_of(spec: LevelMapSpec) -> int:
     """Return the denominator of the largest round scale at which the room fits the sheet."""
-    return scale_that_fits(_extent(spec), spec.units, _AROUND_MM)
+    return scale_that_fits(_extent(spec), spec.strip.paper, spec.units, _AROUND_MM)
 
 
 def _extent(spec: LevelMapSpec) -> tuple[Point, Point]:
@@ -41,23 +38,23 @@ def render(spec: LevelMapSpec, prefix: str) -> bytes:
     prefix: makes its ids its own.
     """
     with settings():
-        figure = sheet(spec.strip)
+        figure = field(spec.strip)
         scale = scale_of(spec)
-        axes = axes_to_scale(figure, _extent(spec), scale)
+        axes = axes_to_scale(figure, spec.strip.paper, _extent(spec), scale)
         _levels(axes, spec)
         _room(axes, spec)
         _devices(axes, spec)
         _worst(axes, spec)
-        _foot(figure, spec, scale)
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"
         return finished(figure, title, alternative(spec), prefix)
 
 
-def _palette(bands: int) -> list[Any]:
+def _palette(bands: int) -> list[str]:
     from matplotlib import colormaps
+    from matplotlib.colors import to_hex
 
     whole = colormaps[_COLOURS]
-    return [whole(_DARKEST + (1 - _DARKEST) * n / max(bands - 1, 1)) for n in range(bands)]
+    return [to_hex(whole(_DARKEST + (1 - _DARKEST) * n / max(bands - 1, 1))) for n in range(bands)]
 
 
 def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
@@ -98,29 +95,16 @@ def _room(axes: "Axes", spec: LevelMapSpec) -> None:
     for _, corners in spec.furniture:
         axes.add_patch(Polygon(corners, closed=True, fill=False, edgecolor=INK, linewidth=1.0, zorder=3))
     for at in spec.seats:
-        _seat(axes, at)
+        draw_symbol(axes, "seat", at, zorder=3)
     axes.add_patch(Polygon(spec.outline, closed=True, fill=False, edgecolor=INK, linewidth=2.0, zorder=5))
-
-
-def _seat(axes: "Axes", at: Point) -> None:
-    axes.plot([at[0]], [at[1]], marker="s", markersize=6, color=MUTED, markerfacecolor="none", zorder=3)
-
-
-def _mark(axes: "Axes", kind: str, at: Point) -> None:
-    shape, colour, size = _MARKS[kind]
-    axes.plot(
-        [at[0]], [at[1]], marker=shape, markersize=size, color=colour, linestyle="none", zorder=7,
-        markerfacecolor=PAPER if kind == "loudspeaker" else colour,
-        markeredgecolor=colour if kind == "loudspeaker" else PAPER, markeredgewidth=1.0,
-    )  # fmt: skip
 
 
 def _devices(axes: "Axes", spec: LevelMapSpec) -> None:
     """Draw the devices; access points and what stands together are named once a place."""
     together: dict[tuple[Point, str], list[str]] = {}
     for kind, code, at in spec.marks:
-        if kind in _MARKS:
-            _mark(axes, kind, at)
+        if kind in _MARKED:
+            draw_symbol(axes, kind, at)
             if kind != "loudspeaker":
                 together.setdefault((at, kind), []).append(code)
     for (at, kind), codes in together.items():
@@ -134,10 +118,7 @@ def _devices(axes: "Axes", spec: LevelMapSpec) -> None:
 
 
 def _worst(axes: "Axes", spec: LevelMapSpec) -> None:
-    axes.plot(
-        [spec.worst_at[0]], [spec.worst_at[1]], marker="o", markersize=15, markerfacecolor="none",
-        markeredgecolor=INK, markeredgewidth=1.8, linestyle="none", zorder=9,
-    )  # fmt: skip
+    draw_symbol(axes, "weakest microphone", spec.worst_at, zorder=9)
     # Named above the room, where neither levels nor devices are hidden by it.
     (_, _), (_, north) = _extent(spec)
     axes.annotate(
@@ -154,36 +135,23 @@ def _worst(axes: "Axes", spec: LevelMapSpec) -> None:
     )
 
 
-def _foot(figure: Any, spec: LevelMapSpec, scale: int) -> None:
-    """Draw the axes of the room, scale bar, marks and levels beside the title strip, all at full size."""
-    width = SHEET_MM[0] - STRIP_MM[0] - 12
-    axes = figure.add_axes(
-        (4 / SHEET_MM[0], 2 / SHEET_MM[1], width / SHEET_MM[0], (STRIP_MM[1] + 6) / SHEET_MM[1])
-    )
-    axes.set(xlim=(0, width), ylim=(0, STRIP_MM[1] + 6))
-    axes.set_axis_off()
-    # The arrows are the room's own axes, which its schedules use; the building may have it turned.
-    for tip, name, at in (((6, 28), "y", (6, 30.5)), ((22, 12), "x", (24.5, 12))):
-        axes.annotate("", tip, (6, 12), arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.2})
-        axes.text(*at, name, fontsize=8.5, weight="bold", ha="center", va="center")
-    axes.text(2, 6, "axes of the room", fontsize=7.5, va="center")
-    scale_bar(axes, 34, 24, scale, spec.units, spec.locale)
-    shown = [kind for kind in _MARKS if any(mark[0] == kind for mark in spec.marks)]
-    for n, kind in enumerate(shown):
-        _mark(axes, kind, (104, 27 - n * 6))
-        axes.text(108, 27 - n * 6, kind, fontsize=8, va="center")
-    if spec.seats:
-        _seat(axes, (104, 27 - len(shown) * 6))
-        axes.text(108, 27 - len(shown) * 6, "seat", fontsize=8, va="center")
+def _foot(spec: LevelMapSpec) -> Foot:
+    """Return the axes of the room, which its schedules use, scale bar, marks and levels."""
+    scale = scale_of(spec)
+    shown = [kind for kind, _, _ in spec.marks if kind in _MARKED]
+    shown += ["seat"] if spec.seats else []
     edges = contours(spec)
-    left, cell = 138.0, (width - 138.0 - 12) / (len(edges) - 1)
-    axes.text(left, 29, f"received level, wanted {dbm(spec.wanted_dbm, 1)}", fontsize=8, va="center")
-    for n, colour in enumerate(_palette(len(edges) - 1)):
-        axes.barh(21, cell, left=left + n * cell, height=6, color=colour, edgecolor=INK, linewidth=0.6)
-    for n, level in enumerate(edges):
-        words = f"{level}".replace("-", "−")
-        axes.text(left + n * cell, 14.5, words, fontsize=7.5, ha="center", va="center")
-    axes.text(left, 7.5, "dBm", fontsize=8, va="center")
+    bands = tuple(
+        LegendEntry(AreaSample(colour, INK), f"{dbm(low)} to {dbm(high)}")
+        for colour, low, high in zip(_palette(len(edges) - 1), edges, edges[1:], strict=False)
+    )
+    return Foot(
+        entries=(*symbol_entries(*shown, "weakest microphone"), *bands),
+        notes=(f"Received level; wanted is {dbm(spec.wanted_dbm, 1)}.",),
+        scale=f"1:{scale}",
+        bar=scale_bar(scale, spec.units, spec.locale),
+        pointing="room",
+    )
 
 
-KIND = figure_kind(spec_of, alternative, render)
+KIND = figure_kind(spec_of, alternative, render, _foot)

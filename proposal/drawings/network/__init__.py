@@ -8,6 +8,7 @@ from proposal.document.rows.network import NetworkHostRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.drawings import graph
+from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -78,7 +79,7 @@ class NetworkSpec:
     links: tuple[NetworkLink, ...]
     vlans: tuple[str, ...]
     isolation: str
-    legend: tuple[graph.LegendEntry, ...]
+    legend: tuple[LegendEntry, ...]
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> NetworkSpec:
@@ -118,7 +119,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> NetworkSpec:
         ),
         isolation=_isolation(document, switches),
         legend=tuple(
-            graph.LegendEntry({"fibre": "fibre"}.get(medium, "network"), f"link over {medium}")
+            graph.line_entry({"fibre": "fibre"}.get(medium, "network"), f"link over {medium}")
             for medium in sorted({link.medium for link in links if link.medium})
         ),
     )

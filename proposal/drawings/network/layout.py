@@ -3,19 +3,17 @@
 from proposal.drawings import graph
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
 from proposal.drawings.drawing import graph_kind
+from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.network import NetworkBox, NetworkLink, NetworkSpec, alternative, kinds_of, spec_of
 
 _WIDTHS = (20, 74, 34, 70, 70)
 _HEADINGS = ("", "devices", "VLAN", "audio sent", "audio taken")
-_NOTE_WIDTH = 330
 
 
 def source(spec: NetworkSpec) -> str:
     """Return the DOT text of a sheet of the network."""
-    drawing = graph.digraph(
-        spec.strip, spec.legend, _notes(spec), rankdir="TB", ranksep="0.45", nodesep="0.3"
-    )
+    drawing = graph.digraph(rankdir="TB", ranksep="0.45", nodesep="0.3")
     names = {box.name: f"box{place}" for place, box in enumerate(spec.boxes)}
     for box in spec.boxes:
         drawing.node(names[box.name], label=graph.label(_box(box)))
@@ -33,9 +31,9 @@ def source(spec: NetworkSpec) -> str:
     return str(drawing.source)
 
 
-def _notes(spec: NetworkSpec) -> list[str]:
-    notes = (*spec.vlans, spec.isolation, "Each device has a port of its own; loads are the sums of streams.")
-    return [line for note in notes for line in wrapped(note, _NOTE_WIDTH, 2)]
+def _foot(spec: NetworkSpec) -> Foot:
+    ports = "Each device has a port of its own; loads are the sums of streams."
+    return Foot(entries=spec.legend, notes=(*spec.vlans, spec.isolation, ports))
 
 
 def _box(box: NetworkBox) -> str:
@@ -90,4 +88,4 @@ def _label(link: NetworkLink) -> str:
     )
 
 
-KIND = graph_kind(spec_of, alternative, source)
+KIND = graph_kind(spec_of, alternative, source, _foot)

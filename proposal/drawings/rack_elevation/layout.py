@@ -1,11 +1,13 @@
-"""A sheet of rack elevations as SVG on A3, 1:10: front with notes beside it, and rear, for two racks."""
+"""A sheet of rack elevations as SVG, 1:10: front with notes beside it, and rear, for two racks."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import FRAME, INK, MUTED, PAPER
+from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, finished, id_part, settings, sheet
+from proposal.drawings.figure import field, finished, id_part, settings, whole_field
+from proposal.drawings.figure.marks import dashes
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 from proposal.drawings.rack_elevation import CLOSED, Box, RackElevationSpec, RackPicture, alternative, spec_of
 
@@ -18,8 +20,10 @@ WIDTH_MM = 482.6 / SCALE
 RACKS = 2
 _PITCH_MM = 195.0
 _LEFT_MM, _NOTES_MM, _NUMBERS_MM = 10.0, 66.0, 6.0
-_FOOT_MM = 42.5
+_FOOT_MM = 20.0
 _TEXT_PT = 7.0
+_FACE = "#dce8f1"
+_BEHIND = Stroke(MUTED, "4 2", 0.5, "")
 _FACES = {"blank panel": "#eeeeee", "vent panel": "#ffffff"}
 _HATCHES = {"vent panel": "||||", "power strip": "....", "fan panel": "xx"}
 
@@ -33,20 +37,10 @@ def render(spec: RackElevationSpec, prefix: str) -> bytes:
     if len(spec.racks) > RACKS:
         raise ValueError(f"wanted at most {RACKS} racks on a sheet; found {len(spec.racks)}")
     with settings():
-        figure = sheet(spec.strip)
-        axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
-        axes.set(xlim=(0, SHEET_MM[0]), ylim=(0, SHEET_MM[1]))
-        axes.set_axis_off()
+        figure = field(spec.strip)
+        axes = whole_field(figure, spec.strip)
         for number, rack in enumerate(spec.racks):
             _rack(axes, rack, _LEFT_MM + number * _PITCH_MM)
-        axes.text(
-            _LEFT_MM,
-            8,
-            f"Scale 1:{SCALE} on A3. Units are counted from below. Hatched upright: vented; dotted: power "
-            "strip; crossed: fans.",
-            fontsize=8,
-            va="center",
-        )
         return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
@@ -100,7 +94,7 @@ def _box(axes: "Axes", rack: RackPicture, box: Box, start: float) -> None:
             (start + across, y),
             width,
             box.units * UNIT_MM,
-            facecolor=_FACES.get(box.kind, "#dce8f1"),
+            facecolor=_FACES.get(box.kind, _FACE),
             edgecolor=FRAME,
             linewidth=0.6,
             hatch=_HATCHES.get(box.kind, ""),
@@ -140,7 +134,7 @@ def _behind(axes: "Axes", rack: RackPicture, rear: float) -> None:
                 facecolor="none",
                 edgecolor=MUTED,
                 linewidth=0.5,
-                linestyle=(0, (4, 2)),
+                linestyle=dashes(_BEHIND),
                 zorder=2,
             )
         )
@@ -167,4 +161,16 @@ def _notes(axes: "Axes", boxes: Sequence[Box], left: float) -> None:
         axes.text(left, y, plain(words), fontsize=_TEXT_PT, va="center")
 
 
-KIND = figure_kind(spec_of, alternative, render)
+def _foot(spec: RackElevationSpec) -> Foot:
+    shown = {box.kind for rack in spec.racks for box in (*rack.front, *rack.rear)}
+    kinds = [kind for kind in ("blank panel", "vent panel", "power strip", "fan panel") if kind in shown]
+    entries = [
+        LegendEntry(AreaSample(_FACES.get(kind, _FACE), FRAME, 0.6, _HATCHES.get(kind, "")), kind)
+        for kind in kinds
+    ]
+    entries.append(LegendEntry(AreaSample(_FACE, FRAME), "equipment"))
+    entries.append(LegendEntry(LineSample(_BEHIND), "stands in front, seen from behind"))
+    return Foot(entries=tuple(entries), notes=("Units are counted from below.",), scale=f"1:{SCALE}")
+
+
+KIND = figure_kind(spec_of, alternative, render, _foot)

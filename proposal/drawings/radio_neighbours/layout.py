@@ -1,13 +1,15 @@
-"""The neighbours of a storey as SVG: the plan with lines between rooms that disturb each other, on A3."""
+"""The neighbours of a storey as SVG: the plan with lines between rooms that disturb each other."""
 
 import math
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import BAND, INK, MUTED, PAPER
+from proposal.drawings.colours import BAND, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
-from proposal.drawings.figure import SHEET_MM, STRIP_MM, finished, settings, sheet
+from proposal.drawings.figure import field, finished, settings
+from proposal.drawings.figure.marks import dashes, draw_symbol
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, symbol_entries
 from proposal.drawings.lettering import plain
 from proposal.drawings.radio_neighbours import NeighbourRoom, NeighboursSpec, Point, alternative, spec_of
 
@@ -16,26 +18,26 @@ if TYPE_CHECKING:
 
 _AROUND_MM = 14.0
 _LINE = "#0a5a9c"
-_STRENGTHS: tuple[tuple[float, str, float, str], ...] = (
-    (20.0, "-", 3.2, "20 dB or more above the tolerance"),
-    (10.0, "--", 2.0, "10 dB to 20 dB above"),
-    (0.0, ":", 1.4, "up to 10 dB above"),
+_STRENGTHS: tuple[tuple[float, Stroke, str], ...] = (
+    (20.0, Stroke(_LINE, "solid", 3.2, ""), "disturbs: 20 dB or more above the tolerance"),
+    (10.0, Stroke(_LINE, "6 3", 2.0, ""), "disturbs: 10 dB to 20 dB above"),
+    (0.0, Stroke(_LINE, "2 2", 1.4, ""), "disturbs: up to 10 dB above"),
 )
 _MOST_NAMED = 4
 _FULL = "#ffe3a8"
 
 
-def style_of(over_db: float) -> tuple[str, float]:
-    """Return style and weight, pt, of the line for a conflict of so many dB.
+def style_of(over_db: float) -> Stroke:
+    """Return how the line for a conflict of so many dB is drawn.
 
     over_db: by how much the disturber is too strong, dB.
     """
-    return next((style, weight) for least, style, weight, _ in _STRENGTHS if over_db >= least)
+    return next(drawn for least, drawn, _ in _STRENGTHS if over_db >= least)
 
 
 def scale_of(spec: NeighboursSpec) -> int:
     """Return the denominator of the largest round scale at which the storey fits the sheet."""
-    return scale_that_fits(_extent(spec), spec.units, _AROUND_MM)
+    return scale_that_fits(_extent(spec), spec.strip.paper, spec.units, _AROUND_MM)
 
 
 def _extent(spec: NeighboursSpec) -> tuple[Point, Point]:
@@ -48,14 +50,14 @@ def render(spec: NeighboursSpec, prefix: str) -> bytes:
     prefix: makes its ids its own.
     """
     with settings():
-        figure = sheet(spec.strip)
+        figure = field(spec.strip)
         scale = scale_of(spec)
-        axes = axes_to_scale(figure, _extent(spec), scale)
+        axes = axes_to_scale(figure, spec.strip.paper, _extent(spec), scale)
         for room in spec.rooms:
             _room(axes, room)
         at = {room.tag: centre(room) for room in spec.rooms}
         for one, other, over in spec.pairs:
-            style, weight = style_of(over)
+            drawn = style_of(over)
             (x1, y1), (x2, y2) = at[one], at[other]
             # A line that would run over a third room's hub is bent around it.
             passes = any(
@@ -64,13 +66,12 @@ def render(spec: NeighboursSpec, prefix: str) -> bytes:
             axes.annotate(
                 "", (x2, y2), (x1, y1), zorder=4,
                 arrowprops={
-                    "arrowstyle": "-", "linestyle": style, "linewidth": weight, "color": _LINE,
+                    "arrowstyle": "-", "linestyle": dashes(drawn), "linewidth": drawn.width, "color": _LINE,
                     "shrinkA": 0, "shrinkB": 0, "connectionstyle": f"arc3,rad={0.15 if passes else 0.0}",
                 },
             )  # fmt: skip
         for room in spec.rooms:
             _hub(axes, spec, room)
-        _foot(figure, spec, scale)
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"
         return finished(figure, title, alternative(spec), prefix)
 
@@ -102,7 +103,7 @@ def _room(axes: "Axes", room: NeighbourRoom) -> None:
         )
     )
     for x, y in room.boxes:
-        axes.plot([x], [y], marker="^", markersize=7, color="#00694f", linestyle="none", zorder=5)
+        draw_symbol(axes, "access point", (x, y), zorder=5)
     xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
     links = f"{room.links} {'link' if room.links == 1 else 'links'}"
     axes.annotate(
@@ -120,7 +121,7 @@ def _hub(axes: "Axes", spec: NeighboursSpec, room: NeighbourRoom) -> None:
     away = sorted((-over, where) for one, where, over in spec.elsewhere if one == room.tag)
     if not away:
         return
-    style, weight = style_of(-away[0][0])
+    drawn = style_of(-away[0][0])
     named = [f"{where} ({-over:.0f} dB)" for over, where in away[:_MOST_NAMED]]
     if len(away) > _MOST_NAMED:
         named.append(f"and {len(away) - _MOST_NAMED} more")
@@ -128,34 +129,29 @@ def _hub(axes: "Axes", spec: NeighboursSpec, room: NeighbourRoom) -> None:
         "\n".join(plain(name) for name in named), (x, y), xytext=(16, -18), textcoords="offset points",
         fontsize=7, va="top", zorder=8,
         arrowprops={
-            "arrowstyle": "-", "linestyle": style, "linewidth": weight, "color": _LINE,
+            "arrowstyle": "-", "linestyle": dashes(drawn), "linewidth": drawn.width, "color": _LINE,
             "shrinkA": 0, "shrinkB": 3,
         },
         bbox={"facecolor": PAPER, "edgecolor": MUTED, "pad": 1.5, "linewidth": 0.5, "alpha": 0.9},
     )  # fmt: skip
 
 
-def _foot(figure: Any, spec: NeighboursSpec, scale: int) -> None:
-    """Draw scale bar, north and legend beside the title strip, all at full size."""
-    from matplotlib.patches import Rectangle
-
-    width = SHEET_MM[0] - STRIP_MM[0] - 12
-    axes = figure.add_axes((4 / SHEET_MM[0], 2 / SHEET_MM[1], width / SHEET_MM[0], STRIP_MM[1] / SHEET_MM[1]))
-    axes.set(xlim=(0, width), ylim=(0, STRIP_MM[1]))
-    axes.set_axis_off()
-    axes.annotate("", (6, 24), (6, 10), arrowprops={"arrowstyle": "-|>", "color": INK, "linewidth": 1.2})
-    axes.text(6, 6, "N", fontsize=9, weight="bold", ha="center", va="center")
-    scale_bar(axes, 18, 19, scale, spec.units, spec.locale)
-    for n, (_, style, weight, words) in enumerate(_STRENGTHS):
-        y = 22 - n * 7
-        axes.plot([88, 100], [y, y], linestyle=style, linewidth=weight, color=_LINE)
-        axes.text(103, y, words, fontsize=8, va="center")
-    axes.plot([170], [22], marker="^", markersize=7, color="#00694f", linestyle="none")
-    axes.text(174, 22, "access point", fontsize=8, va="center")
-    if spec.fullest:
-        axes.add_patch(Rectangle((167, 13), 6, 4, facecolor=_FULL, edgecolor=INK, linewidth=2.0))
-        axes.text(176, 15, "in the fullest neighbourhood", fontsize=8, va="center")
-        axes.text(88, 1.5, plain(spec.fullest), fontsize=8, va="center")
+def _foot(spec: NeighboursSpec) -> Foot:
+    """Return scale bar, north and legend: only what the drawing shows."""
+    scale = scale_of(spec)
+    overs = [over for *_, over in (*spec.pairs, *spec.elsewhere)]
+    shown = {style_of(over) for over in overs}
+    entries = [LegendEntry(LineSample(drawn), words) for _, drawn, words in _STRENGTHS if drawn in shown]
+    entries += symbol_entries("access point") if any(room.boxes for room in spec.rooms) else ()
+    if any(room.full for room in spec.rooms):
+        entries.append(LegendEntry(AreaSample(_FULL, INK, 2.0), "in the fullest neighbourhood"))
+    return Foot(
+        entries=tuple(entries),
+        notes=(spec.fullest,) if spec.fullest else (),
+        scale=f"1:{scale}",
+        bar=scale_bar(scale, spec.units, spec.locale),
+        pointing="north",
+    )
 
 
-KIND = figure_kind(spec_of, alternative, render)
+KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -9,6 +9,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
+from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -73,7 +74,7 @@ class DetailSpec:
     where: str
     rooms: tuple[DetailRoom, ...]
     racks: tuple[DetailRack, ...]
-    legend: tuple[graph.LegendEntry, ...]
+    legend: tuple[LegendEntry, ...]
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> DetailSpec:
@@ -93,7 +94,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> DetailSpec:
     cables = [cable for room in shown for cable in room.cables]
     described = {cable.type: cable.description for cable in document.cables}
     legend = tuple(
-        graph.LegendEntry(signal, f"{kind or 'No type'}: {described[kind] or 'none suits'}, {signal}")
+        graph.line_entry(signal, f"{kind or 'No type'}: {described[kind] or 'none suits'}, {signal}")
         for signal, kind in sorted({(cable.signal, cable.type) for cable in cables})
     )
     racks = _racks(document, {cable.end for cable in cables})

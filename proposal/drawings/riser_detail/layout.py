@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from proposal.drawings import graph
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
 from proposal.drawings.drawing import graph_kind
+from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.riser_detail import (
     DetailCable,
@@ -20,7 +21,7 @@ from proposal.drawings.riser_detail import (
 # All rooms stand on one side while there are no more rows than this.
 _ONE_SIDE = 30
 # A room breaks between the sides only where a column would have more rows than this.
-_COLUMN_ROWS = 54
+_COLUMN_ROWS = 44
 _HEAD_ROWS = 2
 _COLUMNS = 7
 _LINE_WIDTH = 28
@@ -36,7 +37,7 @@ class _Side:
 
 def source(spec: DetailSpec) -> str:
     """Return the DOT text of a sheet of the riser in detail."""
-    drawing = graph.digraph(spec.strip, spec.legend, (), ranksep="1.8", nodesep="0.3")
+    drawing = graph.digraph(ranksep="1.8", nodesep="0.3")
     racks = {rack.tag: f"rack{place}" for place, rack in enumerate(spec.racks)}
     for rack in spec.racks:
         drawing.node(racks[rack.tag], label=graph.label(_rack(rack)))
@@ -214,4 +215,8 @@ def _rack(rack: DetailRack) -> str:
     return graph.table([graph.row(graph.cell(box, port="box", cellpadding=0))])
 
 
-KIND = graph_kind(spec_of, alternative, source)
+def _foot(spec: DetailSpec) -> Foot:
+    return Foot(entries=spec.legend)
+
+
+KIND = graph_kind(spec_of, alternative, source, _foot)

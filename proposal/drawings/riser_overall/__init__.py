@@ -9,6 +9,7 @@ from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
+from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -72,7 +73,7 @@ class RiserSpec:
 
     strip: TitleBlock
     storeys: tuple[RiserStorey, ...]
-    legend: tuple[graph.LegendEntry, ...]
+    legend: tuple[LegendEntry, ...]
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> RiserSpec:
@@ -115,7 +116,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RiserSpec:
         )
     used = {(line.signal, line.description) for line in lines}
     legend = tuple(
-        graph.LegendEntry(
+        graph.line_entry(
             signal, f"{codes.get(description, description)}: {description}, {signal}".lstrip(": ")
         )
         for signal, description in sorted(used)

@@ -13,6 +13,7 @@ from graphviz import Digraph
 from proposal.drawings import graph
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, stroke
 from proposal.drawings.drawing import graph_kind
+from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import width_pt, wrapped, wrapped_list
 from proposal.drawings.riser_overall import (
     RiserCables,
@@ -59,7 +60,7 @@ def source(spec: RiserSpec) -> str:
     bands = [_Band(storey, place, storey.rooms, ()) for place, storey in enumerate(spec.storeys)]
     if sum(band.height for band in bands) > _ONE_SIDE:
         bands = [_on_both_sides(band) for band in bands]
-    drawing = graph.digraph(spec.strip, spec.legend, (), ranksep="1.7", nodesep="0.1")
+    drawing = graph.digraph(ranksep="1.7", nodesep="0.1")
     columns = {
         "left": [_side(band, "left") for band in bands],
         "centre": [_centre(band) for band in bands],
@@ -280,4 +281,8 @@ def _equipment_room(place: RiserEquipmentRoom) -> str:
     return graph.table(rows, border=1, cellpadding=0, color=INK, bgcolor=PAPER)
 
 
-KIND = graph_kind(spec_of, alternative, source)
+def _foot(spec: RiserSpec) -> Foot:
+    return Foot(entries=spec.legend)
+
+
+KIND = graph_kind(spec_of, alternative, source, _foot)

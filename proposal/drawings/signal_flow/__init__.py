@@ -8,6 +8,7 @@ from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.drawings.colours import Stroke, stroke
+from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -54,7 +55,7 @@ class FlowSpec:
     rooms: tuple[str, ...]
     boxes: tuple[FlowBox, ...]
     arrows: tuple[FlowArrow, ...]
-    legend: tuple[graph.LegendEntry, ...]
+    legend: tuple[LegendEntry, ...]
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> FlowSpec:
@@ -107,7 +108,7 @@ def _hidden(room: RoomSheet, members: Sequence[str]) -> frozenset[str]:
     return frozenset(elsewhere | (microphones - shown))
 
 
-def _legend(arrows: Iterable[FlowArrow]) -> tuple[graph.LegendEntry, ...]:
+def _legend(arrows: Iterable[FlowArrow]) -> tuple[LegendEntry, ...]:
     """Return an entry for each look of a line, return audio last."""
     looks: dict[tuple[bool, Stroke], list[str]] = {}
     for arrow in arrows:
@@ -115,8 +116,10 @@ def _legend(arrows: Iterable[FlowArrow]) -> tuple[graph.LegendEntry, ...]:
         if arrow.signal not in signals:
             signals.append(arrow.signal)
     return tuple(
-        graph.LegendEntry(
-            signals[0], ("return audio, " if returning else "") + formatting.listed(signals), returning
+        graph.line_entry(
+            signals[0],
+            ("return audio, " if returning else "") + formatting.listed(signals),
+            returning=returning,
         )
         for (returning, _), signals in sorted(looks.items(), key=lambda item: item[0][0])
     )

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from proposal.drawings import graph
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
 from proposal.drawings.drawing import graph_kind
+from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.signal_flow import FlowArrow, FlowBox, FlowSpec, alternative, spec_of
 from proposal.quantities import formatting
@@ -27,9 +28,7 @@ class _Sides:
 
 def source(spec: FlowSpec) -> str:
     """Return the DOT text of a sheet of signal flow."""
-    drawing = graph.digraph(
-        spec.strip, spec.legend, _notes(spec), ranksep="0.3", nodesep=f"{_NODE_GAP / 72:.3f}"
-    )
+    drawing = graph.digraph(ranksep="0.3", nodesep=f"{_NODE_GAP / 72:.3f}")
     names = {box.code: f"box{place}" for place, box in enumerate(spec.boxes)}
     sides = {box.code: _Sides() for box in spec.boxes}
     for number in sorted(range(len(spec.arrows)), key=lambda number: _order(spec, number)):
@@ -72,16 +71,20 @@ def _order(spec: FlowSpec, number: int) -> tuple[int, int, bool]:
     return places[first], places[second], spec.arrows[number].returning
 
 
-def _notes(spec: FlowSpec) -> list[str]:
+def _foot(spec: FlowSpec) -> Foot:
+    return Foot(entries=spec.legend, notes=_notes(spec))
+
+
+def _notes(spec: FlowSpec) -> tuple[str, ...]:
     if not spec.rooms:
-        return []
+        return ()
     noun = "Room of this kind: " if len(spec.rooms) == 1 else f"{len(spec.rooms)} rooms of this kind: "
-    rooms = wrapped(noun + formatting.listed(spec.rooms), 330, 6)
+    rooms = noun + formatting.listed(spec.rooms)
     cable = next((arrow.cable for arrow in spec.arrows if arrow.cable), "")
     if not cable:
-        return list(rooms)
+        return (rooms,)
     told = f"Cable identities omit the room's tag: {cable} is {spec.rooms[0]}-{cable}"
-    return [*rooms, *wrapped(told, 330, 2)]
+    return rooms, told
 
 
 def _parts(box: FlowBox) -> list[tuple[str, int]]:
@@ -159,4 +162,4 @@ def _label(arrow: FlowArrow) -> str:
     return graph.table([*rows, graph.filler(4)], cellpadding=0)
 
 
-KIND = graph_kind(spec_of, alternative, source)
+KIND = graph_kind(spec_of, alternative, source, _foot)

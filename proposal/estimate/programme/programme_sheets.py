@@ -8,7 +8,7 @@ from proposal.estimate.programme.programme import ProgrammePlan, ProgrammeTask
 from proposal.model.project import Project
 
 ROWS_A_SHEET = 38
-"""Rows of the Gantt chart for which an A3 sheet has the height."""
+"""Rows of the Gantt chart for which a sheet of A3 or ANSI B has the height."""
 TRADES_A_SHEET = 10
 """Panels of the crew loading that a sheet takes."""
 

@@ -1,7 +1,7 @@
 """Over how many sheets the cut plan goes.
 
-A sheet holds 239 mm of it at full size on A3. Heights and widths below are those of the drawing, with the
-numbers before the cables and their lengths taken as long as they can be in any units.
+A sheet holds 211 mm of it at full size on A3 and on ANSI B. Heights and widths below are those of the
+drawing, with the numbers before the cables and their lengths taken as long as they can be in any units.
 """
 
 from collections.abc import Iterator, Sequence
@@ -10,7 +10,7 @@ from itertools import groupby
 from proposal.design.sheets.splitting import Part
 from proposal.estimate.reels.cut_plan import Reel
 
-_SHEET_MM = 239.0
+_SHEET_MM = 211.0
 _HEAD_MM = 9.0
 _REEL_MM = 8.6
 _LINE_MM = 3.8

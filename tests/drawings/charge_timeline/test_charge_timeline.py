@@ -1,15 +1,14 @@
 """The timeline of the meeting day: legible, told apart without colour, told in words, the same bytes."""
 
 import re
-from xml.etree import ElementTree
 
 import pytest
 
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import charge_timeline
 from proposal.drawings.charge_timeline import layout
-from proposal.drawings.figure import smallest_text_pt
 from proposal.editions import edition_of
+from tests.drawings.shown import printed_pt, sheet_svg, texts
 from tests.sample_document import sample_document
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -27,7 +26,7 @@ def drawn() -> str:
 
 
 def test_nothing_is_smaller_than_seven_points(drawn: str) -> None:
-    assert smallest_text_pt(drawn) >= 7
+    assert printed_pt(drawn) >= 7
 
 
 def test_equal_specs_give_equal_bytes(drawn: str) -> None:
@@ -45,8 +44,8 @@ def test_every_line_has_a_style_of_its_own(drawn: str) -> None:
     assert not re.search(r"stroke-dasharray: [^;]+;[^\"]*stroke: #0a5a9c", drawn)
 
 
-def test_a_panel_tells_what_it_shows(drawn: str) -> None:
-    words = " ".join("".join(text.itertext()) for text in ElementTree.fromstring(drawn).iter(f"{SVG}text"))
+def test_a_panel_tells_what_it_shows() -> None:
+    words = " ".join(texts(sheet_svg(layout.KIND, timeline())))
     for title in (
         "1 bodypack in use: no swaps needed",
         "6 gooseneck in use, 2 spare: swaps needed",
@@ -84,7 +83,7 @@ def test_many_forms_stand_in_two_columns(drawn: str) -> None:
         until=spec.until,
         lines=spec.lines * 2,
     )
-    assert smallest_text_pt(layout.render(many, "x").decode("utf-8")) >= 7
+    assert printed_pt(layout.render(many, "x").decode("utf-8")) >= 7
 
 
 def test_a_kind_of_room_without_sessions_is_refused() -> None:

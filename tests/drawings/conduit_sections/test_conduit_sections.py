@@ -8,9 +8,9 @@ import pytest
 
 from proposal.drawings.conduit_sections import Content, Section, SectionsSpec, alternative
 from proposal.drawings.conduit_sections.circles import packed
-from proposal.drawings.conduit_sections.layout import render, scale_of
-from proposal.drawings.figure import smallest_text_pt
+from proposal.drawings.conduit_sections.layout import KIND, render, scale_of
 from proposal.drawings.sheet import TitleBlock
+from tests.drawings.shown import printed_pt, sheet_svg
 
 STRIP = TitleBlock(
     number="C-01", title="Cross-sections", part="", project="A <project>", revision="A", purpose="for comment"
@@ -82,8 +82,8 @@ def test_equal_specs_give_equal_bytes_and_an_svg_with_words() -> None:
     text = drawn.decode()
     assert "C1 · conduit, trade size 1-1/4, 35.1 mm inside" in text
     assert "9 cables" in alternative(spec)
-    assert "A &lt;project&gt;" in text
-    assert smallest_text_pt(text) >= 7
+    assert "A &lt;project&gt;" in sheet_svg(KIND, spec)
+    assert printed_pt(text) >= 7
 
 
 def test_every_cable_is_drawn() -> None:

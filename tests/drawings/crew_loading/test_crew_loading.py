@@ -30,18 +30,18 @@ def drawn() -> str:
 
 
 def steps(svg: str, trade: str) -> list[tuple[float, float]]:
-    """Return the corners of a trade's area, mm from the left and from the bottom of the sheet."""
+    """Return the corners of a trade's area, mm from the left and from the bottom of the field."""
     found = re.search(rf'id="x-load-{re.escape(id_part(trade))}"[^>]*>.*? d="([^"]*)"', svg, flags=re.DOTALL)
     assert found, trade
     numbers = [float(number) / POINTS_A_MM for number in re.findall(r"-?[\d.]+", found[1])]
-    return [(x, 277 - y) for x, y in zip(numbers[0::2], numbers[1::2], strict=True)]
+    return [(x, 241 - y) for x, y in zip(numbers[0::2], numbers[1::2], strict=True)]
 
 
 def test_areas_are_as_high_as_people_and_stand_on_their_days(drawn: str) -> None:
     """Cable installers: 2.5 of 3 on the 8th and 9th day from Monday 16 March, 0.66 on the 17th."""
     corners = steps(drawn, "Cable installer")
     base = min(y for _, y in corners)
-    full = (layout.PANEL_MM - 7.0 - 1.5) / 3
+    full = (layout.panel_mm(loading()) - 7.0 - 1.5) / 3
     day_mm = (400.0 - 20.0 - 8.0) / 21
     heights = {
         round((x - 20.0) / day_mm, 3): round((y - base) / full, 2) for x, y in corners if y > base + 0.01

@@ -91,8 +91,6 @@ def test_names_days_floats_and_dates_stand_in_the_rows(drawn: str) -> None:
         "16 Mar",
         "30 Mar",
         "2026",
-        "site closed",
-        "nobody works",
     ):
         assert wanted in words, wanted
 
@@ -144,7 +142,7 @@ def test_charts_of_any_length_stay_legible_and_their_dates_apart(days: int, loca
     long = replace(spec, locale=locale, bars=bars, last=spec.first + days * DAY)
     svg = layout.render(long, "x").decode("utf-8")
     assert printed_pt(svg) >= 7.0 - 1e-6
-    axis = time_axis.time_axis(long.first, long.last, layout.LEFT_MM, layout.WIDTH_MM)
+    axis = time_axis.time_axis(long.first, long.last, layout.LEFT_MM, 400 - layout.LEFT_MM - layout.RIGHT_MM)
     labelled = list(time_axis.mondays(axis))
     assert labelled
     assert all(day.weekday() == 0 for day in labelled)

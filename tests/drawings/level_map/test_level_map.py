@@ -2,6 +2,7 @@
 
 import math
 import re
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -10,11 +11,11 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.drawings import level_map
-from proposal.drawings.figure import smallest_text_pt
 from proposal.drawings.level_map import layout
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import Computed, compute
+from tests.drawings.shown import printed_pt, sheet_svg
 
 ROOT = Path(__file__).parents[3]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -110,17 +111,16 @@ def test_levels_are_rounded_before_they_are_drawn(document: Document) -> None:
 
 
 def test_the_legend_has_every_contour_and_the_wanted_level(
-    meeting: level_map.LevelMapSpec, drawn: str
+    meeting: level_map.LevelMapSpec,
 ) -> None:
-    shown = words(drawn)
+    shown = words(sheet_svg(layout.KIND, meeting))
     levels = level_map.contours(meeting)
     found = [level for row in meeting.levels_dbm for level in row]
     assert levels[0] <= min(found) <= levels[1]
     assert levels[-2] <= max(found) <= levels[-1]
-    for level in levels:
-        assert f"{level}".replace("-", "−") in shown
-    assert "dBm" in shown
-    assert any(f"wanted −{-meeting.wanted_dbm:.1f} dBm" in word for word in shown)
+    for low, high in pairwise(levels):
+        assert f"{low} dBm to {high} dBm".replace("-", "−") in shown
+    assert any(f"wanted is −{-meeting.wanted_dbm:.1f} dBm" in word for word in shown)
 
 
 def test_the_weakest_place_is_marked_with_level_and_margin(
@@ -143,7 +143,7 @@ def test_a_level_too_low_is_said(meeting: level_map.LevelMapSpec) -> None:
 
 def test_the_room_is_to_scale(meeting: level_map.LevelMapSpec, drawn: str) -> None:
     """The outline, the heaviest line of the sheet, spans its metres at the scale that is printed."""
-    (printed,) = [word for word in words(drawn) if word.startswith("1:")]
+    (printed,) = [word for word in set(words(sheet_svg(layout.KIND, meeting))) if word.startswith("1:")]
     scale = int(re.findall(r"1:(\d+)", printed)[0])
     (path,) = re.findall(r'<path d="([^"]+)"[^>]*style="[^"]*stroke-width: 2;[^"]*stroke-linejoin', drawn)
     numbers = [float(one) for one in re.findall(r"-?[\d.]+", path)]
@@ -157,7 +157,7 @@ def test_the_room_is_to_scale(meeting: level_map.LevelMapSpec, drawn: str) -> No
 def test_nothing_is_smaller_than_seven_points(document: Document) -> None:
     for room in document.room_sheets:
         drawing = layout.render(spec_of(document, room.key), "x").decode("utf-8")
-        assert smallest_text_pt(drawing) >= 7
+        assert printed_pt(drawing) >= 7
 
 
 def test_equal_specs_give_equal_bytes(meeting: level_map.LevelMapSpec, drawn: str) -> None:

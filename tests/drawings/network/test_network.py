@@ -101,10 +101,10 @@ def test_every_switch_and_every_link_stands_on_one_sheet_of_many() -> None:
     assert [box.name for box in specs[1].boxes] == ["ER4-SW1", "ER5-SW1", "ER6-SW1", "ER1-SW1"]
 
 
-@pytest.mark.parametrize("ends", [("A", "A", "A", "A"), ("A", "B", "C", "D")], ids=["a star", "a chain"])
+@pytest.mark.parametrize("ends", [("A", "A", "A"), ("A", "B", "C")], ids=["a star", "a chain"])
 def test_the_fullest_sheet_prints_legibly(ends: tuple[str, ...]) -> None:
-    tags = ["ER11-SW11", "ER12-SW11", "ER13-SW11", "ER14-SW11", "ER15-SW11"]
-    near = [tags["ABCD".index(letter)] for letter in ends]
+    tags = ["ER11-SW11", "ER12-SW11", "ER13-SW11", "ER14-SW11"]
+    near = [tags["ABC".index(letter)] for letter in ends]
     kinds = ("access point", "amplifier", "breakout", "charger", "mixer", "owner's device", "standby supply")
     hosts = [host(tag, "switch", "") for tag in tags]
     hosts += [

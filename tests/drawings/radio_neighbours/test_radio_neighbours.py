@@ -9,11 +9,11 @@ import pytest
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.drawings import radio_neighbours
-from proposal.drawings.figure import smallest_text_pt
 from proposal.drawings.radio_neighbours import layout
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
+from tests.drawings.shown import printed_pt
 
 ROOT = Path(__file__).parents[3]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -86,14 +86,14 @@ def test_the_fullest_neighbourhood_of_each_storey_is_marked(document: Document) 
 def test_lines_are_told_apart_by_style_and_weight(over_db: float, least: float) -> None:
     assert layout.style_of(over_db) == layout.style_of(least)
     styles = [layout.style_of(value) for value in (0.0, 10.0, 20.0)]
-    assert len({style for style, _ in styles}) == 3
-    weights = [weight for _, weight in styles]
+    assert len({drawn.style for drawn in styles}) == 3
+    weights = [drawn.width for drawn in styles]
     assert weights == sorted(set(weights))
 
 
 def test_nothing_is_smaller_than_seven_points(document: Document) -> None:
     for one in specs(document):
-        assert smallest_text_pt(layout.render(one, "x").decode("utf-8")) >= 7
+        assert printed_pt(layout.render(one, "x").decode("utf-8")) >= 7
 
 
 def test_equal_specs_give_equal_bytes(document: Document) -> None:

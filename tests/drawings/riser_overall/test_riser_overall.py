@@ -14,7 +14,8 @@ DOCUMENT = sample_document()
 def test_storeys_are_level_across_the_overall_riser() -> None:
     document = building(12, (3, 8, 45), storeys=3)
     root = ElementTree.fromstring(svg_of(document, document.sheets[0]))
-    floors = [path.get("d", "") for path in root.iter(f"{SVG}path") if path.get("stroke") == FRAME]
+    drawing = next(group for group in root.iter(f"{SVG}g") if "translate" in group.get("transform", ""))
+    floors = [path.get("d", "") for path in drawing.iter(f"{SVG}path") if path.get("stroke") == FRAME]
     # Two gaps between three columns, on each of three storeys.
     assert len(floors) == 6
     for floor in floors:

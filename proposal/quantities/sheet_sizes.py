@@ -17,14 +17,18 @@ class Size(NamedTuple):
 
 
 class Sheets(NamedTuple):
-    """The two sheets of a proposal, upright: for text, and for drawings and schedules of many columns."""
+    """The two sheets of a proposal, upright: for text, and for drawings and schedules of many columns.
+
+    name: of the large one.
+    """
 
     usual: Size
     large: Size
+    name: str
 
 
-_A4_A3 = Sheets(Size(210 * _MM_PT, 297 * _MM_PT), Size(297 * _MM_PT, 420 * _MM_PT))
-_LETTER_ANSI_B = Sheets(Size(612, 792), Size(792, 1224))
+_A4_A3 = Sheets(Size(210 * _MM_PT, 297 * _MM_PT), Size(297 * _MM_PT, 420 * _MM_PT), "A3")
+_LETTER_ANSI_B = Sheets(Size(612, 792), Size(792, 1224), "ANSI B")
 
 # Unicode CLDR, supplemental data, measurementData: territories whose paper size is US Letter.
 _LETTER = frozenset({"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH", "PR", "SV", "US", "VE"})
@@ -32,7 +36,7 @@ _LETTER = frozenset({"BZ", "CA", "CL", "CO", "CR", "GT", "MX", "NI", "PA", "PH",
 MARGIN_PT = 18 * _MM_PT
 """Of pages of text, left and right, pt."""
 SHEET_MARGIN_PT = 10 * _MM_PT
-"""Of drawings, all round, pt."""
+"""Of drawings, from the edge of the sheet to the frame, all round, pt."""
 
 
 def sheets_for(locale: str, units: str) -> Sheets:
