@@ -88,6 +88,11 @@ class Canvas:
             f"{shown}</text>"
         )
 
+    @property
+    def parts(self) -> str:
+        """What is drawn so far, as SVG without the sheet."""
+        return "".join(self._parts)
+
     def finished(self, title: str, description: str, prefix: str) -> bytes:
         """Return the sheet as it is published.
 

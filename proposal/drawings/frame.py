@@ -9,6 +9,7 @@ from proposal.drawings.sheet import FOOT_MM, MM_PT, TITLE_MM, TitleBlock
 from proposal.drawings.title_block import title_block_svg
 
 _INSET_MM = 3.0
+_AS_GOOD_AS_WHOLE = 0.9999
 _NUMBER = r"-?\d+(?:\.\d+)?"
 _OPENING = re.compile(r"<svg\b[^>]*>")
 _BOX = re.compile(rf'\bviewBox="({_NUMBER}) ({_NUMBER}) ({_NUMBER}) ({_NUMBER})"')
@@ -33,6 +34,8 @@ def framed(drawing: bytes, strip: TitleBlock, foot: Foot) -> bytes:
     paper = strip.paper
     margin, field = paper.margin_mm * MM_PT, [size * MM_PT for size in paper.field_mm]
     scale = min(1.0, field[0] / width, field[1] / height)
+    if scale > _AS_GOOD_AS_WHOLE:
+        scale = 1.0
     x = margin + (field[0] - width * scale) / 2 - left * scale
     y = margin + (field[1] - height * scale) / 2 - top * scale
     wide, high = paper.width_mm * MM_PT, paper.height_mm * MM_PT

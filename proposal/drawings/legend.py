@@ -8,7 +8,7 @@ from typing import TypeAlias
 
 from proposal.drawings.colours import INK, MUTED, PAPER, Stroke
 from proposal.drawings.lettering import plain, width_pt, wrapped
-from proposal.drawings.symbols import SYMBOLS, symbol_svg
+from proposal.drawings.symbols import SYMBOLS, symbol_of, symbol_svg
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +36,14 @@ class AreaSample:
     hatch: str = ""
 
 
-Sample: TypeAlias = LineSample | MarkSample | AreaSample
+@dataclass(frozen=True, slots=True)
+class DrawnSample:
+    """What a drawing shows, as SVG around the point 0, 0."""
+
+    svg: str
+
+
+Sample: TypeAlias = LineSample | MarkSample | AreaSample | DrawnSample
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +177,9 @@ def _shared_out(
 
 def _sample(sample: Sample, x: float, y: float) -> str:
     if isinstance(sample, MarkSample):
-        return symbol_svg(SYMBOLS[sample.name], x + _SAMPLE_PT / 2, y)
+        return symbol_svg(symbol_of(sample.name), x + _SAMPLE_PT / 2, y)
+    if isinstance(sample, DrawnSample):
+        return f'<g transform="translate({x + _SAMPLE_PT / 2:.2f} {y:.2f})">{sample.svg}</g>'
     if isinstance(sample, AreaSample):
         return _area(sample, x, y - 4, _SAMPLE_PT, 8.0)
     drawn = sample.drawn

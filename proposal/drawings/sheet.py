@@ -53,6 +53,8 @@ def paper_for(locale: str, units: str) -> SheetPaper:
 
 
 A3 = paper_for("en_GB", "metric")
+COMMON_FIELD_MM = (400.0, 223.0)
+"""A field that sheets of every paper have, mm."""
 
 
 @dataclass(frozen=True, slots=True)

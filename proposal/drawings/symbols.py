@@ -10,7 +10,7 @@ from proposal.drawings.colours import INK, MUTED, PAPER
 class Symbol:
     """How one thing is marked on every sheet.
 
-    shape: triangle, flag, square, circle, diamond, pentagon, crossed or ring.
+    shape: triangle, flag, square, circle, loudspeaker, diamond, pentagon, crossed or ring.
     size_pt: width.  hollow: whether only its edge is drawn.
     """
 
@@ -21,24 +21,35 @@ class Symbol:
 
 
 SYMBOLS: dict[str, Symbol] = {
-    "access point": Symbol("triangle", "#00694f", 7.0),
-    "charger": Symbol("square", "#7b3f8c", 6.0),
-    "breakout": Symbol("diamond", "#0a5a9c", 6.5),
-    "loudspeaker": Symbol("circle", "#a33d00", 5.0, hollow=True),
-    "microphone": Symbol("circle", INK, 3.5),
-    "owner's device": Symbol("pentagon", "#5a5a5a", 6.5),
-    "equipment room": Symbol("square", INK, 8.0),
+    "access point": Symbol("triangle", "#00694f", 10.0),
+    "loudspeaker": Symbol("loudspeaker", "#a33d00", 9.0, hollow=True),
+    "charger": Symbol("square", "#7b3f8c", 8.4),
+    "breakout": Symbol("diamond", "#0a5a9c", 10.0),
+    "owner's device": Symbol("pentagon", MUTED, 8.4, hollow=True),
+    "rack": Symbol("square", INK, 8.4),
+    "microphone": Symbol("circle", INK, 5.2),
+    "equipment room": Symbol("square", INK, 8.4),
     "rising pathway": Symbol("crossed", MUTED, 8.0),
-    "seat": Symbol("square", MUTED, 5.5, hollow=True),
     "weakest microphone": Symbol("ring", INK, 13.0),
     "milestone": Symbol("diamond", INK, 7.0, hollow=True),
     "critical": Symbol("flag", "#8f1d1d", 5.5),
 }
 """What each thing is marked with, by its name in the legend, in the order of the legend."""
 
-EDGE_PT = 1.0
+OTHER_DEVICE = Symbol("square", MUTED, 8.4, hollow=True)
+"""What devices of kinds without a symbol of their own are marked with."""
+EDGE_PT = 1.2
 """Width of the edge of a hollow symbol, pt."""
-_CORNERS = {"triangle": (3, -90.0), "flag": (3, 90.0), "diamond": (4, -90.0), "pentagon": (5, -90.0)}
+DOT_SHARE = 0.36
+"""Of the width of a loudspeaker that the dot in its middle has."""
+
+
+def symbol_of(name: str) -> Symbol:
+    """Return what something is marked with.
+
+    name: of it.
+    """
+    return SYMBOLS.get(name, OTHER_DEVICE)
 
 
 def corners(shape: str, size_pt: float) -> list[tuple[float, float]]:
@@ -47,14 +58,14 @@ def corners(shape: str, size_pt: float) -> list[tuple[float, float]]:
     size_pt: width of the shape.
     """
     half = size_pt / 2
-    if shape == "square":
-        return [(-half, -half), (half, -half), (half, half), (-half, half)]
-    if shape not in _CORNERS:
-        return []
-    count, first = _CORNERS[shape]
-    around = half * (1.15 if count == 3 else 1.0)
-    turns = [math.radians(first + 360 * n / count) for n in range(count)]
-    return [(around * math.cos(turn), around * math.sin(turn)) for turn in turns]
+    turns = [math.tau * n / 5 for n in range(5)]
+    return {
+        "square": [(-half, -half), (half, -half), (half, half), (-half, half)],
+        "triangle": [(0.0, -half), (half, half), (-half, half)],
+        "flag": [(0.0, half), (-half, -half), (half, -half)],
+        "diamond": [(0.0, -half), (half, 0.0), (0.0, half), (-half, 0.0)],
+        "pentagon": [(math.sin(turn) * half, -math.cos(turn) * half) for turn in turns],
+    }.get(shape, [])
 
 
 def filling(symbol: Symbol) -> str:
@@ -73,6 +84,9 @@ def symbol_svg(symbol: Symbol, x: float, y: float) -> str:
         return f'<polygon points="{points}" {drawn}/>'
     half = symbol.size_pt / 2
     round_one = f'<circle cx="{x:.2f}" cy="{y:.2f}" r="{half:.2f}" {drawn}/>'
+    if symbol.shape == "loudspeaker":
+        dot = half * DOT_SHARE
+        return f'{round_one}<circle cx="{x:.2f}" cy="{y:.2f}" r="{dot:.2f}" fill="{symbol.colour}"/>'
     if symbol.shape != "crossed":
         return round_one
     arm = half * math.sqrt(0.5)

@@ -3,7 +3,7 @@
 from typing import TYPE_CHECKING, Any
 
 from proposal.drawings.colours import Stroke
-from proposal.drawings.symbols import EDGE_PT, SYMBOLS, corners, filling
+from proposal.drawings.symbols import DOT_SHARE, EDGE_PT, corners, filling, symbol_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -23,7 +23,7 @@ def draw_symbol(axes: "Axes", name: str, at: Point, *, shift_pt: float = 0.0, zo
     from matplotlib.path import Path
     from matplotlib.transforms import ScaledTranslation
 
-    symbol = SYMBOLS[name]
+    symbol = symbol_of(name)
     assert axes.figure is not None
     moved = axes.transData + ScaledTranslation(shift_pt / 72, 0, axes.figure.dpi_scale_trans)
     around = corners(symbol.shape, 1.0)
@@ -39,6 +39,10 @@ def draw_symbol(axes: "Axes", name: str, at: Point, *, shift_pt: float = 0.0, zo
         [at[0]], [at[1]], marker=shape, markersize=size, markerfacecolor=filling(symbol),
         zorder=zorder, **looks,
     )  # fmt: skip
+    if symbol.shape == "loudspeaker":
+        looks["markeredgecolor"] = "none"
+        dot = size * DOT_SHARE
+        axes.plot([at[0]], [at[1]], marker="o", markersize=dot, color=symbol.colour, zorder=zorder, **looks)
     if symbol.shape == "crossed":
         axes.plot([at[0]], [at[1]], marker="x", markersize=size * 0.7, zorder=zorder, **looks)
 

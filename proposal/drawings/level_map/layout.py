@@ -2,7 +2,7 @@
 
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import INK, PAPER
+from proposal.drawings.colours import INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings
 from proposal.drawings.figure.marks import draw_symbol
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _AROUND_MM = 10.0
+_SEAT_M = 0.25
 _LABEL_MM = (7.5, 2.0)
 """Half the width and height of a contour's label with its ground."""
 # From dark for weak to light for strong, apart in lightness alone; the darkest still bears dark print.
@@ -90,12 +91,12 @@ def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
 
 
 def _room(axes: "Axes", spec: LevelMapSpec) -> None:
-    from matplotlib.patches import Polygon
+    from matplotlib.patches import Circle, Polygon
 
     for _, corners in spec.furniture:
         axes.add_patch(Polygon(corners, closed=True, fill=False, edgecolor=INK, linewidth=1.0, zorder=3))
     for at in spec.seats:
-        draw_symbol(axes, "seat", at, zorder=3)
+        axes.add_patch(Circle(at, _SEAT_M, fill=False, edgecolor=MUTED, linewidth=0.6, zorder=3))
     axes.add_patch(Polygon(spec.outline, closed=True, fill=False, edgecolor=INK, linewidth=2.0, zorder=5))
 
 
@@ -139,7 +140,6 @@ def _foot(spec: LevelMapSpec) -> Foot:
     """Return the axes of the room, which its schedules use, scale bar, marks and levels."""
     scale = scale_of(spec)
     shown = [kind for kind, _, _ in spec.marks if kind in _MARKED]
-    shown += ["seat"] if spec.seats else []
     edges = contours(spec)
     bands = tuple(
         LegendEntry(AreaSample(colour, INK), f"{dbm(low)} to {dbm(high)}")

@@ -1,24 +1,21 @@
-"""The paper of a plan: its field, scale and foot, with north, scale bar and the legend of what is on it."""
+"""The field of a plan, its scale and what stands at its foot: north, scale bar, legend of what is on it."""
 
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from proposal.drawings.canvas import MM_PT, Canvas, Point
-from proposal.drawings.colours import FRAME, INK, MUTED, PAPER
-from proposal.drawings.figure.scale_bar import BARS_M, SCALES, round_scale
+from proposal.drawings.colours import FRAME, INK
+from proposal.drawings.figure.scale_bar import SCALES, round_scale, scale_bar
 from proposal.drawings.label_placement import Box
+from proposal.drawings.legend import DrawnSample, Foot, LegendEntry
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.plan.symbols import draw_symbol, place_in_order
-from proposal.drawings.sheet import TitleBlock
-from proposal.quantities import formatting
+from proposal.drawings.sheet import COMMON_FIELD_MM
 
-SHEET_MM = (400.0, 277.0)
-WIDTH, HEIGHT = SHEET_MM[0] * MM_PT, SHEET_MM[1] * MM_PT
-EDGE = 6.0
-FOOT = 78.0
-STRIP = 425.0
-FIELD: Box = (EDGE + 8, EDGE + 8, WIDTH - EDGE - 8, HEIGHT - EDGE - FOOT - 8)
-"""What is left for a drawing: left, top, right, bottom, pt."""
+WIDTH, HEIGHT = (size * MM_PT for size in COMMON_FIELD_MM)
+_EDGE = 10.0
+FIELD: Box = (_EDGE, _EDGE, WIDTH - _EDGE, HEIGHT - _EDGE)
+"""What is left for a drawing within the frame: left, top, right, bottom, pt."""
 SMALL, NORMAL = 7.0, 7.5
 
 
@@ -81,72 +78,42 @@ def scales_that_fit(corners: tuple[Point, Point], field: Box, units: str, usual:
     return (first, *sorted((one for one in scales if least <= one < first), reverse=True))
 
 
-def framed_sheet(strip: TitleBlock) -> Canvas:
-    """Return a sheet with its frame and title block."""
-    canvas = Canvas(WIDTH, HEIGHT)
-    left, top = WIDTH - EDGE - STRIP, HEIGHT - EDGE - FOOT
-    canvas.polygon(
-        ((EDGE, EDGE), (WIDTH - EDGE, EDGE), (WIDTH - EDGE, HEIGHT - EDGE), (EDGE, HEIGHT - EDGE)),
-        PAPER, INK, 1.0,
-    )  # fmt: skip
-    canvas.line(((EDGE, top), (WIDTH - EDGE, top)), INK, 0.6)
-    canvas.line(((left, top), (left, HEIGHT - EDGE)), INK, 0.6)
-    part = f" · {strip.part}" if strip.part else ""
-    canvas.text((left + 9, top + 21), strip.project, 7.5, colour=MUTED)
-    canvas.text((WIDTH - EDGE - 9, top + 21), f"Sheet {strip.number}{part}", 9, anchor="end", bold=True)
-    canvas.text((left + 9, top + 44), strip.title, 11, bold=True)
-    canvas.text((left + 9, top + 65), f"{strip.revision} · {strip.purpose}", 7.5, colour=MUTED)
-    return canvas
+def empty_field() -> Canvas:
+    """Return the empty field of a sheet; its frame, its title block and its foot are drawn around it."""
+    return Canvas(WIDTH, HEIGHT)
 
 
 def foot(
-    canvas: Canvas,
     scale: int,
     units: str,
     locale: str,
     kinds: Iterable[str],
     others: Sequence[tuple[str, Callable[[Canvas, Point], None]]] = (),
-) -> None:
-    """Draw north, the scale bar and the legend at the foot of a sheet.
+) -> Foot:
+    """Return north, the scale bar and the legend at the foot of a sheet.
 
     scale: denominator.  units, locale: of the project.
     kinds: of devices that are marked on it.
     others: what else is explained: its name, and what draws a sample around a point.
     """
-    top = HEIGHT - EDGE - FOOT
-    canvas.line(((EDGE + 20, top + 52), (EDGE + 20, top + 20)), INK, 1.0)
-    canvas.polygon(((EDGE + 20, top + 12), (EDGE + 24, top + 24), (EDGE + 16, top + 24)), INK)
-    canvas.text((EDGE + 20, top + 66), "N", 9, anchor="middle", bold=True)
-    bars = BARS_M["us_customary" if units == "us_customary" else "metric"]
-    metre = 1000 * MM_PT / scale
-    bar_m = max((bar for bar in bars if bar * metre <= 170), default=bars[0])
-    left, quarter = EDGE + 54, bar_m * metre / 4
-    for n in range(4):
-        x = left + n * quarter
-        canvas.polygon(
-            ((x, top + 18), (x + quarter, top + 18), (x + quarter, top + 25), (x, top + 25)),
-            INK if n % 2 == 0 else PAPER, INK, 0.6,
-        )  # fmt: skip
-    canvas.text((left, top + 36), "0", NORMAL, anchor="middle")
-    words = formatting.short_quantity(bar_m, "length", units, locale)
-    canvas.text((left + 4 * quarter, top + 36), words, NORMAL, anchor="middle")
-    canvas.text((left, top + 53), f"Scale 1:{scale} on A3", 8, bold=True)
-    canvas.text((left, top + 66), "Do not scale from the drawing; check sizes on site.", SMALL, colour=MUTED)
     shown = [(kind, _sample(kind)) for kind in sorted(set(kinds), key=place_in_order)]
-    entries = [*shown, *others]
-    x, y = EDGE + 260.0, top + 14.0
-    widest = 0.0
-    for name, draw in entries:
-        if y > top + FOOT - 8:
-            x, y, widest = x + widest + 34, top + 14.0, 0.0
-        draw(canvas, (x, y))
-        canvas.text((x + 14, y + 2.6), name, NORMAL)
-        widest = max(widest, letters_pt(name, NORMAL))
-        y += 12.4
+    return Foot(
+        entries=tuple(LegendEntry(_drawn(draw), name) for name, draw in (*shown, *others)),
+        notes=("Do not scale from the drawing; check sizes on site.",),
+        scale=f"1:{scale}",
+        bar=scale_bar(scale, units, locale),
+        pointing="north",
+    )
 
 
 def _sample(kind: str) -> Callable[[Canvas, Point], None]:
     return lambda canvas, at: draw_symbol(canvas, kind, at)
+
+
+def _drawn(draw: Callable[[Canvas, Point], None]) -> DrawnSample:
+    canvas = Canvas(0.0, 0.0)
+    draw(canvas, (0.0, 0.0))
+    return DrawnSample(canvas.parts)
 
 
 def table(canvas: Canvas, at: Point, headings: Sequence[str], rows: Sequence[Sequence[Sequence[str]]]) -> Box:

@@ -1,11 +1,13 @@
 """The plan of a room as SVG: drawn to a round scale, with the table of what hangs and stands where."""
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from proposal.drawings.canvas import Canvas
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.label_placement import Box, Ground, Label, Placed, overlap, placed_labels
+from proposal.drawings.legend import Foot
 from proposal.drawings.letter_widths import letters_pt
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import (
@@ -13,8 +15,8 @@ from proposal.drawings.plan.field import (
     NORMAL,
     SMALL,
     Scaled,
+    empty_field,
     foot,
-    framed_sheet,
     scaled,
     scales_that_fit,
     table,
@@ -51,7 +53,7 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     """
     laid_out = _laid_out(spec)
     scale = laid_out.scale
-    canvas = framed_sheet(spec.strip)
+    canvas = empty_field()
     _heading(canvas, spec)
     canvas.polygon(scale.all_on_paper(spec.outline), PAPER, INK, 2.0)
     for _, corners in spec.furniture:
@@ -65,7 +67,6 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     for label in laid_out.placed:
         draw_label(canvas, label)
     _table(canvas, spec, laid_out)
-    foot(canvas, scale.scale, spec.units, spec.locale, [mark.kind for mark in spec.marks])
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
@@ -80,6 +81,7 @@ class _LaidOut:
     table_at: Point
 
 
+@lru_cache(maxsize=8)
 def _laid_out(spec: RoomPlanSpec) -> _LaidOut:
     """Return the plan with its table beside or below it, as gives the larger scale with all labels on it."""
     xs, ys = [x for x, _ in spec.outline], [y for _, y in spec.outline]
@@ -245,4 +247,8 @@ def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
         canvas.text((left, bottom + 12 + n * 9), words, SMALL, colour=MUTED)
 
 
-KIND = figure_kind(spec_of, alternative, render)
+def _foot(spec: RoomPlanSpec) -> Foot:
+    return foot(scale_of(spec), spec.units, spec.locale, [mark.kind for mark in spec.marks])
+
+
+KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -16,6 +16,7 @@ from proposal.drawings.room_plan import layout
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
+from tests.drawings.shown import sheet_svg
 
 ROOT = Path(__file__).resolve().parents[3]
 MM_A_POINT = 25.4 / 72
@@ -34,8 +35,8 @@ def spec(document: Document, number: str, reader: Reader = "installer") -> room_
 
 @pytest.mark.independent
 def test_a_room_is_drawn_to_the_scale_that_its_sheet_states(document: Document) -> None:
-    svg = layout.render(spec(document, "M-01"), "p").decode()
-    scale = int(re.search(r"Scale 1:(\d+) on A3", svg)[1])  # type: ignore[index]
+    svg = sheet_svg(layout.KIND, spec(document, "M-01"))
+    scale = int(re.search(r">1:(\d+)<", svg)[1])  # type: ignore[index]
     outline = re.search(r'<polygon points="([^"]*)" fill="#ffffff" stroke="#1c2530" stroke-width="2"', svg)
     assert outline
     xs, ys = zip(*(map(float, point.split(",")) for point in outline[1].split()), strict=True)
