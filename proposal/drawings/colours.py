@@ -48,6 +48,14 @@ _STROKES = {
 _OTHER = Stroke(MUTED, "solid", 0.8, "open")
 
 
+_DASHES = {"solid": "", "dashed": "5,2", "dotted": "1,3"}
+
+
+def dash_of(drawn: Stroke) -> str:
+    """Return the lengths of a line that are drawn and left, pt; empty for a whole line."""
+    return _DASHES.get(drawn.style, drawn.style)
+
+
 def stroke(signal: str) -> Stroke:
     """Return how lines that carry a signal are drawn."""
     return _STROKES.get(signal.casefold(), _OTHER)

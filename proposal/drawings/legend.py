@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from typing import TypeAlias
 
-from proposal.drawings.colours import INK, MUTED, PAPER, Stroke
+from proposal.drawings.colours import INK, MUTED, PAPER, Stroke, dash_of
 from proposal.drawings.lettering import plain, width_pt, wrapped
-from proposal.drawings.symbols import SYMBOLS, symbol_of, symbol_svg
+from proposal.drawings.symbol_table import SYMBOLS, symbol_of, symbol_svg
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,6 @@ class Foot:
     pointing: str = ""
 
 
-_DASHES = {"dashed": "5,2", "dotted": "1,3"}
 _SAMPLE_PT, _BESIDE_PT, _BETWEEN_PT = 26.0, 5.0, 12.0
 _SPACING = 1.2
 # From the largest lettering down to the smallest that prints legibly, and how many columns are tried.
@@ -183,8 +182,8 @@ def _sample(sample: Sample, x: float, y: float) -> str:
     if isinstance(sample, AreaSample):
         return _area(sample, x, y - 4, _SAMPLE_PT, 8.0)
     drawn = sample.drawn
-    dash = _DASHES.get("dashed" if sample.returning else drawn.style, drawn.style)
-    dashed = f' stroke-dasharray="{dash}"' if dash[:1].isdigit() else ""
+    dash = dash_of(replace(drawn, style="dashed") if sample.returning else drawn)
+    dashed = f' stroke-dasharray="{dash}"' if dash else ""
     return (
         f'<path d="M{x:.2f} {y:.2f}H{x + _SAMPLE_PT:.2f}" stroke="{drawn.colour}" '
         f'stroke-width="{drawn.width:g}" fill="none"{dashed}/>'

@@ -7,7 +7,7 @@ from proposal.drawings.charge_timeline import Line, TimelineSpec, alternative, c
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings
-from proposal.drawings.figure.marks import line_style
+from proposal.drawings.figure.drawn_symbols import line_style
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 

@@ -7,7 +7,7 @@ from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.crew_loading import CrewLoadingSpec, TradeLoad, alternative, headline, spec_of
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, id_part, settings, whole_field
-from proposal.drawings.figure.marks import draw_symbol, line_style
+from proposal.drawings.figure.drawn_symbols import draw_symbol, line_style
 from proposal.drawings.figure.time_axis import TEXT_PT, TimeAxis, draw_weeks, time_axis
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
 from proposal.drawings.lettering import plain

@@ -15,7 +15,7 @@ from proposal.drawings.cut_plan import (
 )
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings, whole_field
-from proposal.drawings.figure.marks import line_style
+from proposal.drawings.figure.drawn_symbols import line_style
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 from proposal.quantities import formatting

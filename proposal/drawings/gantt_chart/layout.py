@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING, Any
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, id_part, settings, whole_field
-from proposal.drawings.figure.marks import draw_symbol, line_style
+from proposal.drawings.figure.drawn_symbols import draw_symbol, line_style
 from proposal.drawings.figure.time_axis import (
     SHADE,
     TEXT_PT,
@@ -19,7 +19,7 @@ from proposal.drawings.figure.time_axis import (
 from proposal.drawings.gantt_chart import Bar, GanttSpec, alternative, spec_of
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, MarkSample
 from proposal.drawings.lettering import plain
-from proposal.drawings.symbols import SYMBOLS
+from proposal.drawings.symbol_table import SYMBOLS
 from proposal.quantities import formatting
 
 if TYPE_CHECKING:

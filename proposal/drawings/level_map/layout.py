@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 from proposal.drawings.colours import INK, MUTED, PAPER
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings
-from proposal.drawings.figure.marks import draw_symbol
+from proposal.drawings.figure.drawn_symbols import draw_symbol
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, symbol_entries

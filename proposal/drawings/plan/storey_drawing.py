@@ -6,11 +6,12 @@ from functools import partial
 from itertools import pairwise
 
 from proposal.drawings.canvas import Canvas, Point
-from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
+from proposal.drawings.colours import BAND, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
 from proposal.drawings.figure.to_scale import extent
 from proposal.drawings.label_placement import Box, Ground, Label, Placed, placed_labels
+from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import plain, wrapped
-from proposal.drawings.plan.field import FIELD, SMALL, Scaled, foot, framed_sheet, scaled, scales_that_fit
+from proposal.drawings.plan.field import FIELD, SMALL, Scaled, empty_field, foot, scaled, scales_that_fit
 from proposal.drawings.plan.marking import closed, draw_label, draw_marks, fill_marks, labels_of
 from proposal.drawings.plan.storey_plan import PlanPathway, PlanRoom, PlanRun, StoreyPlanSpec, storey_words
 from proposal.drawings.plan.symbols import draw_symbol
@@ -20,14 +21,6 @@ _HEAD = 58.0
 _SHORT = 46.0
 """Longest leader of a device, pt."""
 _RISER, _NODE, _RACK, _END = 5.0, 3.0, 4.2, 2.2
-_PATHWAYS = {
-    "tray": ("", 2.4),
-    "conduit": ("5 2.5", 1.2),
-    "hooks": ("1.5 2.5", 1.8),
-    "sleeve": ("", 4.0),
-}
-_OTHER_PATHWAY = ("6 2 1.5 2", 1.2)
-_DASHES = {"solid": "", "dashed": "4 2", "dotted": "1 2"}
 _ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
 
@@ -43,7 +36,7 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     """
     scale = _scaled(spec)
     placed, left_out = _placed(spec, scale)
-    canvas = framed_sheet(spec.strip)
+    canvas = empty_field()
     _heading(canvas, spec, left_out)
     for room in spec.rooms:
         canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, 1.6)
@@ -61,8 +54,6 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         draw_marks(canvas, room.marks, scale)
     for one in placed:
         draw_label(canvas, one)
-    kinds = {mark.kind for room in spec.rooms for mark in room.marks} | ({"rack"} if spec.places else set())
-    foot(canvas, scale.scale, spec.units, spec.locale, kinds, _legend(spec))
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", storey_words(spec), prefix)
 
 
@@ -253,8 +244,8 @@ def _pathway(canvas: Canvas, kind: str, points: Sequence[Point]) -> None:
     if len(points) == 1:
         _riser(canvas, points[0])
         return
-    dash, width = _PATHWAYS.get(kind, _OTHER_PATHWAY)
-    canvas.line(points, MUTED, width, dash)
+    one = PATHWAYS.get(kind, OTHER_PATHWAY)
+    canvas.line(points, one.colour, one.width, dash_of(one))
 
 
 def _run(canvas: Canvas, run: PlanRun, points: Sequence[Point]) -> None:
@@ -274,10 +265,7 @@ def _ring(canvas: Canvas, at: Point) -> None:
 
 
 def _riser(canvas: Canvas, at: Point) -> None:
-    x, y = at
-    canvas.circle(at, _RISER, PAPER, MUTED, 1.0)
-    canvas.line(((x - 3.5, y - 3.5), (x + 3.5, y + 3.5)), MUTED, 1.0)
-    canvas.line(((x - 3.5, y + 3.5), (x + 3.5, y - 3.5)), MUTED, 1.0)
+    draw_symbol(canvas, "rising pathway", at)
 
 
 def _node(canvas: Canvas, at: Point) -> None:
@@ -287,7 +275,13 @@ def _node(canvas: Canvas, at: Point) -> None:
 
 def _line_of(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
     one = stroke(signal)
-    canvas.line(points, one.colour, max(0.6, one.width * 0.6), _DASHES.get(one.style, ""))
+    canvas.line(points, one.colour, max(0.6, one.width * 0.6), dash_of(one))
+
+
+def storey_foot(spec: StoreyPlanSpec) -> Foot:
+    """Return north, the scale bar and the legend of the plan."""
+    kinds = {mark.kind for room in spec.rooms for mark in room.marks} | ({"rack"} if spec.places else set())
+    return foot(scale_of(spec), spec.units, spec.locale, kinds, _legend(spec))
 
 
 def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:

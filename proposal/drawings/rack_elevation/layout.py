@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, id_part, settings, whole_field
-from proposal.drawings.figure.marks import dashes
+from proposal.drawings.figure.drawn_symbols import dashes
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample
 from proposal.drawings.lettering import plain
 from proposal.drawings.rack_elevation import CLOSED, Box, RackElevationSpec, RackPicture, alternative, spec_of

@@ -29,7 +29,7 @@ SYMBOLS: dict[str, Symbol] = {
     "rack": Symbol("square", INK, 8.4),
     "microphone": Symbol("circle", INK, 5.2),
     "equipment room": Symbol("square", INK, 8.4),
-    "rising pathway": Symbol("crossed", MUTED, 8.0),
+    "rising pathway": Symbol("crossed", MUTED, 10.0),
     "weakest microphone": Symbol("ring", INK, 13.0),
     "milestone": Symbol("diamond", INK, 7.0, hollow=True),
     "critical": Symbol("flag", "#8f1d1d", 5.5),

@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING, Any
 
-from proposal.drawings.colours import Stroke
-from proposal.drawings.symbols import DOT_SHARE, EDGE_PT, corners, filling, symbol_of
+from proposal.drawings.colours import Stroke, dash_of
+from proposal.drawings.symbol_table import DOT_SHARE, EDGE_PT, corners, filling, symbol_of
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -49,8 +49,7 @@ def draw_symbol(axes: "Axes", name: str, at: Point, *, shift_pt: float = 0.0, zo
 
 def dashes(stroke: Stroke) -> Any:
     """Return the pattern of a line as the library takes it."""
-    named = {"solid": "", "dashed": "5 2", "dotted": "1 3"}
-    lengths = [float(one) for one in named.get(stroke.style, stroke.style).split()]
+    lengths = [float(one) for one in dash_of(stroke).replace(",", " ").split()]
     return (0, tuple(lengths)) if lengths else "-"
 
 
