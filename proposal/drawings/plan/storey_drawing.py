@@ -62,6 +62,7 @@ def _scaled(spec: StoreyPlanSpec) -> Scaled:
     points += [mark.at for room in spec.rooms for mark in room.marks]
     points += [place.at for place in spec.places] + [node.at for node in spec.nodes]
     points += [point for pathway in spec.pathways for point in pathway.points]
+    points += [point for run in spec.runs for point in run.corners]
     corners = extent(points or [(0.0, 0.0), (1.0, 1.0)])
     left, top, right, bottom = FIELD
     field = (left + 64, top + _HEAD + 40, right - 64, bottom - 40)

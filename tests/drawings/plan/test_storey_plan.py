@@ -16,6 +16,7 @@ from proposal.drawings.plan.storey_plan import StoreyPlanSpec, storey_words
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
+from tests.drawings.shown import sheet_svg
 
 ROOT = Path(__file__).resolve().parents[3]
 PT_MM = 25.4 / 72
@@ -53,7 +54,7 @@ def test_rooms_are_drawn_to_the_scale_that_the_sheet_states(
 ) -> None:
     for spec in specs(documents[name]):
         svg = draw_storey(spec, "p").decode()
-        scale = int(re.search(r"Scale 1:(\d+) on A3", svg)[1])  # type: ignore[index]
+        scale = int(re.search(r">1:(\d+)<", sheet_svg(kind_called("floor plan"), spec))[1])  # type: ignore[index]
         assert scale == scale_of(spec)
         outlines = re.findall(
             r'<polygon points="([^"]*)" fill="#ffffff" stroke="#1c2530" stroke-width="1.6"', svg
