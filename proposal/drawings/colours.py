@@ -32,8 +32,6 @@ PATHWAYS = {
 }
 """How pathways of each kind are drawn."""
 OTHER_PATHWAY = Stroke(MUTED, "8 2 2 2", 1.2, "")
-LOOSE_CABLES = Stroke("#0a5a9c", "solid", 0.6, "")
-"""How cables outside pathways are drawn."""
 
 # Colours from a palette that readers with any colour vision tell apart, darkened to stand on white.
 _STROKES = {
