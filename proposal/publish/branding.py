@@ -1,6 +1,7 @@
 """Colours for a site from the client's one colour, with their contrast checked."""
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from proposal.errors import BuildError
@@ -9,6 +10,9 @@ TEXT_CONTRAST = 4.5  # WCAG 2.2, success criterion 1.4.3, text below 18 pt
 _PAPER = (255, 255, 255)
 _BLACK = (0, 0, 0)
 _TINT_SHARE = 0.08
+# What the style sheet has behind text where readers prefer dark: the page, and what is set off from it.
+_DARK_PAPER, _DARK_WASH = (0x15, 0x19, 0x1D), (0x1E, 0x23, 0x29)
+_DARK_TINT_SHARE = 0.18
 
 Rgb = tuple[int, int, int]
 
@@ -21,12 +25,15 @@ class Palette:
     ink: the same hue, as dark as text on white and on the tint needs.
     on_brand: black or white, whichever can be read on the brand colour.
     tint: a light wash of it behind text.
+    dark_ink, dark_tint: the same for readers who prefer light text on dark pages.
     """
 
     brand: str
     ink: str
     on_brand: str
     tint: str
+    dark_ink: str
+    dark_tint: str
 
 
 def brand_palette(colour: str) -> Palette:
@@ -35,11 +42,14 @@ def brand_palette(colour: str) -> Palette:
         raise BuildError(f"the client's colour is wanted as #rrggbb, such as #2f4858; found {colour!r}")
     brand = _rgb(colour)
     tint = _mixed(brand, _PAPER, _TINT_SHARE)
+    dark_tint = _mixed(brand, _DARK_PAPER, _DARK_TINT_SHARE)
     return Palette(
         brand=_hex(brand),
-        ink=_hex(_readable(brand, tint)),
+        ink=_hex(_readable(brand, _BLACK, (_PAPER, tint))),
         on_brand=_hex(max((_PAPER, _BLACK), key=lambda text: contrast(text, brand))),
         tint=_hex(tint),
+        dark_ink=_hex(_readable(brand, _PAPER, (_DARK_PAPER, _DARK_WASH, dark_tint))),
+        dark_tint=_hex(dark_tint),
     )
 
 
@@ -58,13 +68,13 @@ def _luminance(colour: Rgb) -> float:
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-def _readable(brand: Rgb, tint: Rgb) -> Rgb:
-    """Return the colour darkened in the fewest of 100 equal steps until it can be read on white and tint."""
+def _readable(brand: Rgb, towards: Rgb, behind: Sequence[Rgb]) -> Rgb:
+    """Return the colour, moved in the fewest of 100 equal steps until it can be read on all that is behind."""
     for step in range(101):
-        candidate = _mixed((0, 0, 0), brand, step / 100)
-        if min(contrast(candidate, _PAPER), contrast(candidate, tint)) >= TEXT_CONTRAST:
+        candidate = _mixed(towards, brand, step / 100)
+        if min(contrast(candidate, one) for one in behind) >= TEXT_CONTRAST:
             return candidate
-    return (0, 0, 0)
+    return towards
 
 
 def _mixed(one: Rgb, other: Rgb, share: float) -> Rgb:

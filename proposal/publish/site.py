@@ -218,10 +218,13 @@ def own_css(source: SiteSource) -> str:
 
 
 def _colours(palette: Palette) -> str:
+    page = ':root, [data-md-color-scheme="default"]'
     return (
-        ':root, [data-md-color-scheme="default"] {\n'
+        f"{page} {{\n"
         f"  --brand: {palette.brand};\n  --brand-ink: {palette.ink};\n"
         f"  --on-brand: {palette.on_brand};\n  --brand-tint: {palette.tint};\n}}\n"
+        "@media screen and (prefers-color-scheme: dark) {\n"
+        f"  {page} {{ --brand-ink: {palette.dark_ink}; --brand-tint: {palette.dark_tint}; }}\n}}\n"
     )
 
 

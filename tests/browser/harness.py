@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Literal
 
 from playwright.sync_api import Browser, Page
 
@@ -56,10 +57,23 @@ class Opened:
 
 
 @contextmanager
-def opened(browser: Browser, path: Path, width: int = WIDE, fragment: str = "") -> Iterator[Opened]:
-    """Open a file as a reader would from disk, in a window of a width in pixels."""
+def opened(
+    browser: Browser,
+    path: Path,
+    width: int = WIDE,
+    fragment: str = "",
+    prefers: Literal["light", "dark"] = "light",
+    forced: Literal["active", "none"] = "none",
+) -> Iterator[Opened]:
+    """Open a file as a reader would from disk, in a window of a width in pixels.
+
+    prefers: the reader's setting; forced: whether the system gives all colours.
+    """
     context = browser.new_context(
-        viewport={"width": width, "height": HEIGHTS.get(width, 900)}, service_workers="block"
+        viewport={"width": width, "height": HEIGHTS.get(width, 900)},
+        service_workers="block",
+        color_scheme=prefers,
+        forced_colors=forced,
     )
     page = context.new_page()
     state = Opened(page)

@@ -19,6 +19,23 @@ def test_a_page_has_no_fault(chromium: Browser, sample: Path, name: str, width: 
         assert state.faults() == []
 
 
+@pytest.mark.parametrize("name", PAGES)
+def test_a_page_has_no_fault_where_readers_prefer_dark(chromium: Browser, sample: Path, name: str) -> None:
+    with opened(chromium, sample / name, prefers="dark") as state:
+        behind = "getComputedStyle(document.body).getPropertyValue('background-color')"
+        assert state.page.evaluate(behind) == "rgb(21, 25, 29)"
+        assert state.faults() == []
+
+
+def test_verdicts_keep_their_border_where_the_system_gives_the_colours(
+    chromium: Browser, sample: Path
+) -> None:
+    with opened(chromium, sample / "cables.html", forced="active") as state:
+        border = "getComputedStyle(document.querySelector('.status')).borderTopStyle"
+        assert state.page.evaluate(border) == "solid"
+        assert state.faults() == []
+
+
 def test_the_harness_sees_faults(chromium: Browser, tmp_path: Path) -> None:
     page = tmp_path / "faulty.html"
     page.write_text(

@@ -1,5 +1,8 @@
 """The client's colour is kept where nothing is read on it, and can be read where it is text."""
 
+import re
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -7,6 +10,8 @@ from hypothesis import strategies as st
 from proposal.errors import BuildError
 from proposal.publish.branding import brand_palette, contrast
 
+SITE = Path(__file__).parents[2] / "shared/site/theme/assets/proposal"
+INK_ON_DARK = "#e6e9ec"
 levels = st.integers(0, 255)
 colours = st.tuples(levels, levels, levels).map(lambda levels: "#{:02x}{:02x}{:02x}".format(*levels))
 
@@ -45,6 +50,19 @@ def test_text_in_the_clients_colour_can_be_read(colour: str) -> None:
     assert ratio(palette.ink, "#ffffff") >= 4.5
     assert ratio(palette.ink, palette.tint) >= 4.5
     assert ratio(palette.on_brand, palette.brand) >= 4.5
+
+
+@pytest.mark.independent
+@given(colours)
+def test_it_can_be_read_on_dark_pages_too(colour: str) -> None:
+    palette = brand_palette(colour)
+    css = (SITE / "proposal.css").read_text("utf-8")
+    dark = css[css.index("prefers-color-scheme: dark") :]
+    behind = [re.search(rf"--{name}: (#[0-9a-f]{{6}});", dark) for name in ("paper", "wash")]
+    assert all(behind)
+    for one in (*(found[1] for found in behind if found), palette.dark_tint):
+        assert ratio(palette.dark_ink, one) >= 4.5
+        assert ratio(INK_ON_DARK, one) >= 4.5
 
 
 @pytest.mark.independent
