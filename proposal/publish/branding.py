@@ -69,7 +69,7 @@ def _luminance(colour: Rgb) -> float:
 
 
 def _readable(brand: Rgb, towards: Rgb, behind: Sequence[Rgb]) -> Rgb:
-    """Return the colour, moved in the fewest of 100 equal steps until it can be read on all that is behind."""
+    """Return the colour, moved in the fewest of 100 equal steps until it can be read on all behind it."""
     for step in range(101):
         candidate = _mixed(towards, brand, step / 100)
         if min(contrast(candidate, one) for one in behind) >= TEXT_CONTRAST:
