@@ -142,7 +142,7 @@ BY_STATE: Mapping[str, Any] = {
     "radio_moves": (RadioMoveRow(states=("divided",), identity="A101-M1", carrier=3, slots=(0, 1, 2)),),
 }
 
-# 7.536, 7.566 and 7.632 Mbit/s are streams of networked audio, in bit/s; everyone reads what each device sends.
+# 7.536, 7.566 and 7.632 Mbit/s are streams of networked audio, in bit/s; all read what a device sends.
 REAL_NUMBERS = (536, 566, 632)
 """Ordinals, in order, that no canary gets: what would be its number is one of the example's."""
 
