@@ -13,10 +13,17 @@ from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
 from proposal.design.sound.signal_flow import Flow
-from proposal.estimate.plan_sheets import room_plans, storey_plans, storeys_of
+from proposal.estimate.plan_sheets import (
+    mounting_details,
+    neighbour_sheets,
+    room_plans,
+    storey_plans,
+    storeys_of,
+)
 from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.estimate.programme.programme_sheets import crew_parts, gantt_parts
 from proposal.estimate.reels.reel_sheets import cut_plan_parts
+from proposal.estimate.sheet_titles import called, of_room, of_storey
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.model.project import Project
 
@@ -139,27 +146,6 @@ def kept_sheets(sources: Sources) -> tuple[Sheet, ...]:
     return sheets_of(sources, (kind for kind in KINDS if kind.kept))
 
 
-def _called(title: str) -> Callable[[Project, str], str]:
-    """Return the title of a drawing of the whole building."""
-    return lambda project, subject: title
-
-
-def _of_storey(title: str) -> Callable[[Project, str], str]:
-    """Return the title of a drawing of a storey."""
-    return lambda project, subject: f"{title}, {project.building.storeys[subject].name}"
-
-
-def _of_room(title: str) -> Callable[[Project, str], str]:
-    """Return the title of a drawing of a kind of room, which may be a room of its own."""
-
-    def titled(project: Project, subject: str) -> str:
-        own = project.rooms.get(subject)
-        layout = own.layout if own else project.room_types[subject]
-        return f"{title}, {layout.name}" + (f", room {subject}" if own else "")
-
-    return titled
-
-
 def _rooms(project: Project) -> dict[str, list[str]]:
     """Return the tags of the rooms of each storey, in order."""
     rooms: dict[str, list[str]] = {tag: [] for tag in project.building.storeys}
@@ -249,12 +235,6 @@ def fullest_conduits(pathways: Sequence[PathwayDesign]) -> tuple[str, ...]:
     return tuple(tag for _, _, tag in sorted(filled)[:MOST_SECTIONS])
 
 
-def _radio_neighbours(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    rooms, storeys = sources.project.rooms, sources.project.building.storeys
-    linked = {rooms[margin.room].storey for margin in sources.design.radio.margins}
-    yield from ((tag, WHOLE) for tag in sorted(storeys, key=lambda tag: storeys[tag].height) if tag in linked)
-
-
 def _cut_plans(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
     if parts := cut_plan_parts([(order.model, order.plan.reels) for order in sources.estimate.reels]):
         yield "", parts
@@ -286,13 +266,13 @@ KINDS = (
     SheetKind(
         name="riser overall",
         series="R",
-        title=_called("Riser, whole building"),
+        title=called("Riser, whole building"),
         drawings=_overall_risers,
     ),
     SheetKind(
         name="riser detail",
         series="D",
-        title=lambda project, subject: _of_storey(
+        title=lambda project, subject: of_storey(
             "Riser in detail" if project.building.equipment_rooms else "Cables in detail"
         )(project, subject),
         drawings=_detail_risers,
@@ -301,13 +281,13 @@ KINDS = (
     SheetKind(
         name="floor plan",
         series="P",
-        title=_of_storey("Floor plan"),
+        title=of_storey("Floor plan"),
         drawings=lambda sources: storey_plans(sources.project),
     ),
     SheetKind(
         name="ceiling plan",
         series="Q",
-        title=_of_storey("Ceiling plan"),
+        title=of_storey("Ceiling plan"),
         drawings=lambda sources: storey_plans(sources.project),
         # It is the other half of what the floor plan is drawn from, whose hours are counted.
         charged=False,
@@ -315,16 +295,25 @@ KINDS = (
     SheetKind(
         name="room plan",
         series="M",
-        title=_of_room("Room plan"),
+        title=of_room("Room plan"),
         drawings=lambda sources: room_plans(sources.project, sources.design),
         # It is drawn from what the floor plan holds, whose hours are counted.
         charged=False,
     ),
-    SheetKind(name="signal flow", series="S", title=_of_room("Signal flow"), drawings=_signal_flows),
+    SheetKind(
+        name="mounting details",
+        series="F",
+        title=called("Mounting details"),
+        drawings=lambda sources: mounting_details(sources.design),
+        listed="detail_sheets",
+        # It is drawn from the schedule of devices alone; nobody draws by hand.
+        charged=False,
+    ),
+    SheetKind(name="signal flow", series="S", title=of_room("Signal flow"), drawings=_signal_flows),
     SheetKind(
         name="charge timeline",
         series="B",
-        title=_of_room("Meeting day"),
+        title=of_room("Meeting day"),
         drawings=lambda sources: (
             (key, tuple(Part((day.name,)) if day.name else Part() for day in days))
             for key, days in sources.design.days.items()
@@ -333,21 +322,21 @@ KINDS = (
     SheetKind(
         name="conduit sections",
         series="C",
-        title=_called("Cross-sections of the fullest conduits"),
+        title=called("Cross-sections of the fullest conduits"),
         drawings=_conduit_sections,
         listed="detail_sheets",
     ),
     SheetKind(
         name="rack elevation",
         series="E",
-        title=_called("Rack elevations"),
+        title=called("Rack elevations"),
         drawings=_rack_elevations,
         listed="detail_sheets",
     ),
     SheetKind(
         name="network",
         series="W",
-        title=_called("Network"),
+        title=called("Network"),
         drawings=_networks,
         # It is drawn from the port map alone; nobody draws by hand.
         charged=False,
@@ -355,29 +344,29 @@ KINDS = (
     SheetKind(
         name="level map",
         series="L",
-        title=_of_room("Radio level"),
+        title=of_room("Radio level"),
         drawings=lambda sources: ((key, WHOLE) for key in sources.design.level_maps),
         charged=False,
     ),
     SheetKind(
         name="radio neighbours",
         series="N",
-        title=_of_storey("Radio neighbours"),
-        drawings=_radio_neighbours,
+        title=of_storey("Radio neighbours"),
+        drawings=lambda sources: neighbour_sheets(sources.project, sources.design),
         listed="detail_sheets",
         charged=False,
     ),
     SheetKind(
         name="cut plan",
         series="K",
-        title=_called("Cut plan of the reels"),
+        title=called("Cut plan of the reels"),
         drawings=_cut_plans,
         listed="detail_sheets",
     ),
     SheetKind(
         name="gantt chart",
         series="G",
-        title=_called("Programme"),
+        title=called("Programme"),
         drawings=lambda sources: [("", gantt_parts(sources.programme))],
         charged=False,
         kept=False,
@@ -385,7 +374,7 @@ KINDS = (
     SheetKind(
         name="crew loading",
         series="H",
-        title=_called("Crew loading"),
+        title=called("Crew loading"),
         drawings=_crew_loadings,
         listed="check_sheets",
         charged=False,

@@ -1,4 +1,4 @@
-"""Which sheets there are of plans: of rooms built alike, and of storeys."""
+"""Which sheets there are of plans: of rooms built alike, of storeys, of what holds devices."""
 
 from collections.abc import Iterator
 
@@ -7,6 +7,11 @@ from proposal.design.equipment.placed_devices import in_building
 from proposal.design.numbers.numbering import natural
 from proposal.design.sheets.splitting import WHOLE, Part
 from proposal.model.project import Project
+
+NOT_HELD = ("charger", "hand or body", "hand", "body")
+"""Where devices are that nobody fixes: in a charger, in a hand, on a body."""
+DETAILS_A_SHEET = 12
+"""Details that a sheet has places for."""
 
 
 def room_plans(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
@@ -48,6 +53,26 @@ def storey_plans(project: Project) -> Iterator[tuple[str, tuple[Part, ...]]]:
     held = {room.storey for room in project.rooms.values()}
     held |= {place.storey for place in project.building.equipment_rooms.values()}
     yield from ((tag, WHOLE) for tag in storeys_of(project) if tag in held)
+
+
+def mounting_details(design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    """Yield the sheets of details: each has places for so many kinds of device as they are held."""
+    racks = {device.tag for device in design.devices if device.kind == "rack"}
+    ways = {
+        (device.kind, "floor" if device.kind == "rack" else device.location)
+        for device in design.devices
+        if device.location not in racks and device.location not in NOT_HELD
+    }
+    if ways:
+        count = -(-len(ways) // DETAILS_A_SHEET)
+        yield "", WHOLE if count == 1 else tuple(Part() for _ in range(count))
+
+
+def neighbour_sheets(project: Project, design: Design) -> Iterator[tuple[str, tuple[Part, ...]]]:
+    """Yield the tag of each storey with radio links, with its one sheet of radio neighbours."""
+    linked = {project.rooms[margin.room].storey for margin in design.radio.margins}
+    storeys = project.building.storeys
+    yield from ((tag, WHOLE) for tag in sorted(storeys, key=lambda tag: storeys[tag].height) if tag in linked)
 
 
 def storeys_of(project: Project) -> list[str]:

@@ -168,6 +168,7 @@ def _devices(here: PageContext, part: SchedulePart[DeviceRow]) -> Html:
             "host",
             "at",
             "height_m",
+            "mount",
             "furnished_by",
             "lead_time_days",
             "description",

@@ -52,6 +52,7 @@ def test_sheets_stand_in_the_field_of_the_document_that_their_kind_names(compute
     everyone = readers["sheets"]
     assert {name for name, who in read_by.items() if who != everyone} == {
         *("riser detail", "conduit sections", "radio neighbours", "rack elevation", "cut plan"),
+        "mounting details",
         "crew loading",
     }
     assert "client" not in frozenset.union(*(who for who in read_by.values() if who != everyone))

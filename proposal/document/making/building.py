@@ -6,6 +6,7 @@ from typing import TypedDict
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
+from proposal.design.equipment.mounts import mounted
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.network.addresses import vlan_of
 from proposal.design.patch_table import Patch, patches
@@ -40,7 +41,16 @@ _DEVICE = ByName(
     DeviceRow,
     Placed,
     *("kind", "maker", "description", "rack_units", "typical_w", "maximum_w", "poe_class", "weight_kg"),
-    *("furnished_by", "lead_time_days", "address", "host", "switch_port", "unit_cost", "internal_note"),
+    *(
+        "furnished_by",
+        "lead_time_days",
+        "address",
+        "host",
+        "switch_port",
+        "mount",
+        "unit_cost",
+        "internal_note",
+    ),
 )
 _CABLE = ByName(
     CableRow,
@@ -154,17 +164,20 @@ def _devices(computed: Computed) -> tuple[DeviceRow, ...]:
         if port.attached.tag not in racks
     }
     costs = device_costs(computed.project, computed.estimate.lines)
+    mounts = {
+        device.tag: mount for device, _, mount in mounted(computed.project, design.devices, design.entries)
+    }
     return tuple(
-        _device(design, device, ports.get(device.tag, ""), costs.get(device.tag))
+        _device(design, device, ports.get(device.tag, ""), mounts.get(device.tag, ""), costs.get(device.tag))
         for device in design.devices
         if device.tag in design.every_entry
     )
 
 
-def _device(design: Design, device: Placed, switch_port: str, cost: Decimal | None) -> DeviceRow:
+def _device(design: Design, device: Placed, switch_port: str, mount: str, cost: Decimal | None) -> DeviceRow:
     """Return the row of a device.
 
-    cost: what it costs us; None where the owner has it.
+    mount: model of what holds it.  cost: what it costs us; None where the owner has it.
     """
     if device.tag not in design.entries:
         return _owner_device(design, device, switch_port)
@@ -186,6 +199,7 @@ def _device(design: Design, device: Placed, switch_port: str, cost: Decimal | No
         address=address,
         host=device.tag.lower() if address else "",
         switch_port=switch_port,
+        mount=mount,
         unit_cost=cost,
         internal_note=entry.internal_note,
     )
@@ -210,6 +224,7 @@ def _owner_device(design: Design, device: Placed, switch_port: str) -> DeviceRow
         address=address,
         host=device.tag.lower() if address else "",
         switch_port=switch_port,
+        mount="",
         unit_cost=None,
         internal_note="",
     )

@@ -29,6 +29,9 @@ class DeviceRow(Row):
     height_m: Annotated[float | None, Shows("above_floor", ALL, "length")] = Field(
         default=None, description="Height above the floor, m."
     )
+    mount: Annotated[str, Shows("mount", NOT_CLIENT, "tag", link="model")] = Field(
+        default="", description="Model code of what holds it; empty where nothing of the library does."
+    )
     model: Annotated[str, Shows("model", ALL, "tag", link="model")] = Field(description="Model code.")
     maker: Annotated[str, Shows("maker", ALL)] = Field(description="Maker.")
     description: Annotated[str, Shows("description", ALL)] = Field(description="What it is.")

@@ -1,0 +1,35 @@
+"""How drawings are titled: of the whole building, of a storey, of a kind of room."""
+
+from collections.abc import Callable
+
+from proposal.model.project import Project
+
+
+def called(title: str) -> Callable[[Project, str], str]:
+    """Return the title of a drawing of the whole building.
+
+    title: of it.
+    """
+    return lambda project, subject: title
+
+
+def of_storey(title: str) -> Callable[[Project, str], str]:
+    """Return the title of a drawing of a storey.
+
+    title: before the name of the storey.
+    """
+    return lambda project, subject: f"{title}, {project.building.storeys[subject].name}"
+
+
+def of_room(title: str) -> Callable[[Project, str], str]:
+    """Return the title of a drawing of a kind of room, which may be a room of its own.
+
+    title: before the name of the room.
+    """
+
+    def titled(project: Project, subject: str) -> str:
+        own = project.rooms.get(subject)
+        layout = own.layout if own else project.room_types[subject]
+        return f"{title}, {layout.name}" + (f", room {subject}" if own else "")
+
+    return titled

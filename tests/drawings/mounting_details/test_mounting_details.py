@@ -1,0 +1,65 @@
+"""Mounting details: every way in which a device is held, with its mount, its weight and its heights."""
+
+from proposal.document.document import Document
+from proposal.drawings.mounting_details import MountingSpec, alternative, spec_of
+from proposal.drawings.mounting_details.layout import render
+from proposal.editions import edition_of
+from tests.drawings.collisions import collisions
+from tests.sample_document import sample_document
+
+
+def made(*devices: tuple[str, str, str, float, str], parts: int = 1, part: int = 1) -> MountingSpec:
+    """Return a sheet of devices: room, kind, location, height, mount."""
+    sample = sample_document()
+    rows = tuple(
+        sample.devices[0].model_copy(
+            update={
+                "tag": f"{room}-X{n}", "room": room, "kind": kind, "location": location, "height_m": height_m,
+                "mount": mount, "model": "QX-1", "description": "Thing", "weight_kg": 0.9, "at": (0.0, 0.0),
+            }
+        )
+        for n, (room, kind, location, height_m, mount) in enumerate(devices)
+    )  # fmt: skip
+    document: Document = sample.model_copy(update={"devices": rows})
+    sheet = sample.sheets[0].model_copy(update={"kind": "mounting details", "parts": parts, "part": part})
+    return spec_of(edition_of(document, "installer"), sheet)
+
+
+def test_devices_are_told_by_how_they_are_held_with_the_rooms_of_each_height() -> None:
+    spec = made(
+        ("B102", "access point", "ceiling", 2.7, "MT-1"),
+        ("B101", "access point", "ceiling", 2.7, "MT-1"),
+        ("B103", "access point", "ceiling", 3.5, "MT-1"),
+        ("B101", "charger", "table", 0.75, ""),
+        ("B101", "microphone", "hand or body", 1.2, ""),
+        ("B101", "microphone", "charger", 0.75, ""),
+        ("B101", "loudspeaker", "wall", 2.2, ""),
+    )
+    held = [(one.kind, one.location, one.count) for one in spec.details]
+    assert held == [("access point", "ceiling", 3), ("loudspeaker", "wall", 1), ("charger", "table", 1)]
+    points, speakers, chargers = spec.details
+    assert points.heights == (("2.7 m", ("B101", "B102")), ("3.5 m", ("B103",)))
+    assert points.told_height == "2.7 to 3.5 m"
+    assert [one.held_by for one in points.models] == ["on mount MT-1"]
+    assert [one.held_by for one in speakers.models] == ["with the fixings that come with it"]
+    assert [one.held_by for one in chargers.models] == ["stands there, not fixed"]
+    assert "Access point, ceiling: 3 in all. QX-1 Thing, 0.9 kg, on mount MT-1." in alternative(spec)
+
+
+def test_every_detail_stands_on_one_sheet_of_several() -> None:
+    devices = [("B101", f"kind {n:02d}", "table", 0.75, "") for n in range(20)]
+    shown = [detail.kind for part in (1, 2) for detail in made(*devices, parts=2, part=part).details]
+    assert shown == [kind for _, kind, *_ in devices]
+
+
+def test_a_full_sheet_of_long_heights_touches_nothing() -> None:
+    places = ("ceiling", "wall", "table", "under table", "furniture", "cart")
+    devices = [
+        (f"B{room}", kind, place, 2.0 + room / 1000, "MT-1")
+        for kind in ("access point", "loudspeaker")
+        for place in places
+        for room in range(100, 130)
+    ]
+    svg = render(made(*devices), "p").decode()
+    assert collisions(svg) == []
+    assert "see the schedule" in svg
