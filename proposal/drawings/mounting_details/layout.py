@@ -3,6 +3,7 @@
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED
 from proposal.drawings.drawing import figure_kind
+from proposal.drawings.legend import Foot, symbol_entries
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.mounting_details import (
     CAUTIONS,
@@ -12,12 +13,11 @@ from proposal.drawings.mounting_details import (
     heights_in_words,
     spec_of,
 )
-from proposal.drawings.plan.field import FIELD, NORMAL, SMALL, framed_sheet
+from proposal.drawings.plan.field import FIELD, NORMAL, SMALL, empty_field
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
 _COLUMNS, _ROWS = 4, 3
 _SECTION = (112.0, 116.0)
-_FOOT = 24.0
 _STEP = 9.0
 
 
@@ -26,14 +26,12 @@ def render(spec: MountingSpec, prefix: str) -> bytes:
 
     prefix: makes its ids its own.
     """
-    canvas = framed_sheet(spec.strip)
+    canvas = empty_field()
     left, top, right, bottom = FIELD
-    wide, high = (right - left) / _COLUMNS, (bottom - _FOOT - top) / _ROWS
+    wide, high = (right - left) / _COLUMNS, (bottom - top) / _ROWS
     for n, detail in enumerate(spec.details):
         at = (left + n % _COLUMNS * wide, top + n // _COLUMNS * high)
         _cell(canvas, detail, at, (wide, high))
-    for n, words in enumerate(part for one in CAUTIONS for part in wrapped(one, right - left, 2, SMALL)):
-        canvas.text((left, bottom - _FOOT + 14 + n * _STEP), words, SMALL, colour=MUTED)
     return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
@@ -112,4 +110,8 @@ def _hatch(canvas: Canvas, at: Point, wide: float) -> None:
         canvas.line(((x + n * 10 + 8, y), (x + n * 10 + 2, y + 6)), MUTED, 0.4)
 
 
-KIND = figure_kind(spec_of, alternative, render)
+def _foot(spec: MountingSpec) -> Foot:
+    return Foot(entries=symbol_entries(*(detail.kind for detail in spec.details)), notes=CAUTIONS)
+
+
+KIND = figure_kind(spec_of, alternative, render, _foot)
