@@ -118,7 +118,10 @@ def _told(written: Sequence[str]) -> str:
 
 
 def heights_in_words(heights: Iterable[tuple[str, tuple[str, ...]]]) -> list[str]:
-    """Return each height with its rooms, a line each."""
+    """Return each height with its rooms, a line each.
+
+    heights: as written, each with the tags of its rooms.
+    """
     return [f"{height} in {', '.join(rooms)}" for height, rooms in heights]
 
 
