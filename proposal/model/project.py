@@ -9,7 +9,9 @@ from proposal.errors import Place
 from proposal.model.alternate import Alternate
 from proposal.model.base import Written, unwritten
 from proposal.model.design_rules import Rules, Subnet, Terms
+from proposal.model.equipment.entry import Layer
 from proposal.model.equipment.library import Library
+from proposal.model.figure_layers import layer_of
 from proposal.model.labour.labour import Labour, LabourChoices
 from proposal.model.mains import OF_REGION, Mains
 from proposal.model.pathways.building import Building
@@ -276,6 +278,32 @@ class Project(Written):
     places: Mapping[Path, Place] = Field(
         default={}, exclude=True, repr=False, description="Where each value was written."
     )
+
+    layers: Mapping[Path, Layer] = Field(
+        default={},
+        exclude=True,
+        repr=False,
+        description="Layer of each figure of the libraries that is not the shared one's, by its keys.",
+    )
+    given_twice: Mapping[Path, tuple[Place, ...]] = Field(
+        default={},
+        exclude=True,
+        repr=False,
+        description="Places of prices that files of one layer give more than once, by model code and field.",
+    )
+
+    def layer(self, *keys: str) -> str:
+        """Return where a figure comes from: the project, a library, or, in words, the program's default.
+
+        keys: as the price rests on it, such as `library`, model code, `cost`.
+        """
+        if keys[0] == "library" or (keys[0] == "labour" and keys[1] not in ("rates", "overtime")):
+            return layer_of(self.layers, *keys)
+        if ("project", *keys) in self.places:
+            return "project"
+        if keys[:2] == ("labour", "rates"):
+            return layer_of(self.layers, "labour", "trades", *keys[2:])
+        return "default"
 
     def place(self, *path: str | int) -> Place:
         """Return the place of a value in the files, or of the nearest thing that holds it.

@@ -86,6 +86,8 @@ def _lines(here: PageContext, section: str, rows: Sequence[TakeoffRow]) -> Html:
             TakeoffRow,
             "number",
             "room",
+            "system",
+            "phase",
             "item",
             "description",
             "quantity",
@@ -125,6 +127,7 @@ def _purchases(here: PageContext, rows: Sequence[PurchaseRow]) -> Html:
     fields: list[Field[PurchaseRow]] = [
         *fields_of(here, PurchaseRow, "section", "item", "description", "need", "unit"),
         *fields_of(here, PurchaseRow, "sold_as", "pieces", "bought", "unit_cost", "cost"),
+        *fields_of(here, PurchaseRow, "cost_from", "supplier", "article", "priced"),
         *fields_of(here, PurchaseRow, "list_price", "unit_price", "price"),
     ]
     return schedule(

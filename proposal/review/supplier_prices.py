@@ -1,7 +1,8 @@
-"""Rules about the figures behind a price: zero, above the list, past their days, awaited."""
+"""Rules about the figures behind a price: zero, above list, too old, awaited, missing, given twice."""
 
 import datetime
 from collections.abc import Iterator
+from dataclasses import replace
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -38,7 +39,50 @@ def supplier_price_findings(project: Project, price: "PriceEstimate") -> Iterato
                 f"The {what} of {model} is awaited; what stands in for it is {_stand_in(entry, name)}.",
                 "Ask the supplier for a quote, and write it in place of `unknown`.",
             )
+    yield from _given_twice(project, bought)
+    yield from _missing(project, bought)
     yield from _stated_above_list(project, bought)
+
+
+def _given_twice(project: Project, bought: set[str]) -> Iterator[Finding]:
+    """Yield a warning for each price that several files of one layer give; the last of them counts."""
+    for path, places in sorted(project.given_twice.items()):
+        model, field = str(path[0]), str(path[-1])
+        if model not in bought:
+            continue
+        entry = project.library.entry(model)
+        what = ", ".join([model, *(str(key) for key in path[2:-1])])
+        yield replace(
+            _finding(
+                project,
+                "price-given-twice",
+                "warning",
+                entry,
+                field,
+                f"The {field.replace('_', ' ')} of {what} is given {len(places)} times: "
+                f"in {' and in '.join(str(place) for place in places)}; the last counts.",
+                "Take away the price that does not hold.",
+            ),
+            place=places[-1],
+        )
+
+
+def _missing(project: Project, bought: set[str]) -> Iterator[Finding]:
+    """Yield a warning for each thing that a supplier's price list or quote leaves out, and others gives."""
+    entries = [project.library.entry(model) for model in sorted(bought)]
+    asked = {entry.bought_from for entry in entries if entry.priced_on is not None}
+    for entry in entries:
+        if entry.bought_from in asked and entry.priced_on is None and entry.furnished_by == "contractor":
+            yield _finding(
+                project,
+                "price-missing",
+                "warning",
+                entry,
+                "cost",
+                f"No price list or quote of {entry.bought_from} gives a price of {entry.model}; it stands at "
+                f"{entry.cost}.",
+                "Ask the supplier for a price, or name the supplier who has one (`supplier`).",
+            )
 
 
 def _stand_in(entry: Entry, awaited: str) -> str:

@@ -87,3 +87,39 @@ def test_an_unknown_cost_takes_the_list_price_and_says_so(tmp_path: Path) -> Non
 def test_each_figure_that_an_entry_says_is_awaited_is_a_finding_of_its_own() -> None:
     awaited = [one for one in found(awaited=("cost", "list_price")) if one.rule == "price-awaited"]
     assert [one.message.split(" of ")[0] for one in awaited] == ["The cost", "The list price"]
+
+
+def test_a_price_that_two_files_of_the_project_give_is_told_with_both_places(tmp_path: Path) -> None:
+    folder = edited(tmp_path / "project", "minimal", {})
+    (folder / "library").mkdir(exist_ok=True)
+    for name, cost in (("a", "23.00"), ("b", "22.00")):
+        text = f"mounts:\n  Q43976: {{cost: {cost} EUR}}\n"
+        (folder / "library" / f"{name}.yaml").write_text(text, encoding="utf-8")
+    project = load_project(folder)
+    (told,) = supplier_price_findings(project, compute(project).price)
+    assert (told.rule, told.where) == ("price-given-twice", "Q43976")
+    assert "in library/a.yaml:2:18 and in library/b.yaml:2:18; the last counts" in told.message
+    assert str(told.place) == "library/b.yaml:2:18"
+    assert project.library.entry("Q43976").cost == euros("22.00")
+    (folder / "library" / "b.yaml").unlink()
+    project = load_project(folder)
+    assert list(supplier_price_findings(project, compute(project).price)) == []
+
+
+def test_what_a_suppliers_list_leaves_out_is_missing(tmp_path: Path) -> None:
+    folder = edited(tmp_path / "project", "minimal", {})
+    (folder / "library").mkdir(exist_ok=True)
+    ours = folder / "library" / "list.yaml"
+    kind, other = "access_points", "Q43976"
+    text = (
+        f"{kind}:\n  {MODEL}: {{supplier: Anytown Wholesale, priced_on: 2031-04-01}}\n"
+        f"mounts:\n  {other}: {{supplier: Anytown Wholesale}}\n"
+    )
+    ours.write_text(text, encoding="utf-8")
+    project = load_project(folder)
+    (told,) = supplier_price_findings(project, compute(project).price)
+    assert (told.rule, told.where) == ("price-missing", other)
+    assert "No price list or quote of Anytown Wholesale gives a price" in told.message
+    ours.write_text(text.replace("Wholesale}", "Wholesale, priced_on: 2031-04-01}"), encoding="utf-8")
+    project = load_project(folder)
+    assert list(supplier_price_findings(project, compute(project).price)) == []

@@ -35,7 +35,7 @@ from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.standards.ieee8023 import CLASSES
 
-_OF_LINE = ("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost")
+_OF_LINE = ("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost", "supplier")
 _EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
 _DEVICE = ByName(
     DeviceRow,
@@ -244,6 +244,7 @@ def _equipment(computed: Computed) -> tuple[EquipmentLine, ...]:
                 unit_list=line.unit_list,
                 unit_cost=line.unit_cost,
                 cost=line.cost,
+                supplier=entry.bought_from,
             )
         )
     return tuple(lines)

@@ -23,7 +23,9 @@ Input = tuple[Keys, PriceInputRow]
 
 def price_inputs(computed: Computed) -> tuple[PriceInputRow, ...]:
     """Return every figure that the price of a computed project rests on, each once, in order of subjects."""
-    return tuple({row.key: row for _, row in _inputs(computed)}.values())
+    layer = computed.project.layer
+    found = {path: row.model_copy(update={"layer": layer(*path)}) for path, row in _inputs(computed)}
+    return tuple({row.key: row for row in found.values()}.values())
 
 
 def input_paths(computed: Computed) -> Mapping[str, Keys]:

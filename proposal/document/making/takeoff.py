@@ -13,6 +13,7 @@ from proposal.estimate.reels.cut_plan import Reel
 from proposal.estimate.takeoff.lines import CableParts, TakeoffLine, exact
 from proposal.estimate.takeoff.purchases import SPARE, Purchase
 from proposal.estimate.takeoff.reel_orders import ReelOrder
+from proposal.estimate.takeoff.systems import supply_phase, system_of_entry
 from proposal.model.equipment.materials import Cable
 from proposal.model.project import Project
 from proposal.pipeline import Computed
@@ -25,11 +26,15 @@ _LINE = ByName(
     TakeoffRow,
     TakeoffLine,
     *("number", "item", "description", "is_length", "reels", "recompute", "spoilage_only"),
+    *("system", "phase"),
     *_PARTS.names,
     *_OF_LABOUR,
 )
 _PURCHASE = ByName(
-    PurchaseRow, Purchase, "item", "description", "bought", "list_price", "unit_price", "price"
+    PurchaseRow,
+    Purchase,
+    *("item", "description", "bought", "list_price", "unit_price", "price"),
+    *("supplier", "article", "priced"),
 )
 _REEL = ByName(ReelRow, Reel, "cuts", "container", "weight_kg")
 _ORDER = ByName(
@@ -95,12 +100,14 @@ def _labour(project: Project, labour: LineLabour | None) -> _Labour:
 def _row(
     project: Project, number: str, line: TakeoffLine, reel_of: Mapping[str, int], labour: _Labour
 ) -> TakeoffRow:
-    parts = line.parts
+    parts, entry = line.parts, project.library.entry(line.model)
     return _LINE.of(
         line,
         number=number,
         item=line.model,
-        description=project.library.entry(line.model).description,
+        description=entry.description,
+        system=system_of_entry(entry),
+        phase=supply_phase(line.section, entry.kind),
         is_length=line.unit == "m",
         **_PARTS.of(parts),
         reels=tuple(sorted({reel_of[cause] for cause in line.causes if cause in reel_of})) if parts else (),
@@ -130,6 +137,9 @@ def _purchase(pricing: Pricing, one: Purchase) -> PurchaseRow:
         list_price=None if owned else listed,
         unit_price=each,
         price=None if each is None else rounded(one.bought * each, pricing.step),
+        supplier=entry.bought_from,
+        article=entry.article,
+        priced=entry.priced,
     )
 
 

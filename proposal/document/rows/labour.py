@@ -6,10 +6,12 @@ from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
+from proposal.document.rows.price_inputs import RestsOnInputs, layer_by_what
 from proposal.document.schedule import CHECKERS, HOUSE, Row, Schedule, Shows, composed, gathered
 from proposal.quantities.formatting import rounded
 
 NOTHING = Decimal(0)
+_HOURS_ARE = ("hours", "share of hours")
 
 
 class LabourRow(Row):
@@ -79,6 +81,11 @@ class LabourRow(Row):
     def addition(self) -> Decimal:
         """What its conditions add together."""
         return sum((share for _, share in self.additions), Decimal(0))
+
+    @gathered(Shows("hours_from", HOUSE, "word", words="layer"))
+    def hours_from(self, document: RestsOnInputs) -> str:
+        """Layer that its hours a unit, or its share, come from."""
+        return layer_by_what(document, self.task, *_HOURS_ARE)
 
     @composed(Shows("pulled_together", CHECKERS, "ratio", together=True))
     def pulled_together(self) -> Decimal | None:
@@ -177,6 +184,11 @@ class TradeRow(Row):
         default=None, description="Share or rate of that rule, as its name says."
     )
 
+    @gathered(Shows("cost_layer", HOUSE, "word", words="layer"))
+    def cost_from(self, document: RestsOnInputs) -> str:
+        """Layer that what an hour costs comes from."""
+        return layer_by_what(document, self.trade, "cost of an hour")
+
 
 class Charged(Protocol):
     """What has hours as a whole."""
@@ -249,3 +261,8 @@ class ConditionRow(Row):
     source: Annotated[str, Shows("source", CHECKERS)] = Field(
         default="", description="Where the figure comes from."
     )
+
+    @gathered(Shows("comes_from", HOUSE, "word", words="layer"))
+    def addition_from(self, document: RestsOnInputs) -> str:
+        """Layer that its addition comes from."""
+        return layer_by_what(document, self.name, "condition", "reduction")

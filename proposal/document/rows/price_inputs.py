@@ -1,7 +1,8 @@
 """Rows of the figures that the price rests on, as people write them: for the house alone."""
 
+from collections.abc import Mapping
 from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
@@ -30,3 +31,51 @@ class PriceInputRow(Row):
         default=Decimal(0),
         description="How many pieces or metres the value is for, where that is not one.",
     )
+    layer: Annotated[str, Shows("comes_from", HOUSE, "word", words="layer")] = Field(
+        default="",
+        description="Layer that says it: project, company or shared; default where nothing does.",
+    )
+
+
+class RestsOnInputs(Protocol):
+    """What the document tells of the figures that the price rests on."""
+
+    @property
+    def price_inputs(self) -> tuple[PriceInputRow, ...]:
+        """Every such figure; none where its reader sees none."""
+
+
+def layer_of_input(document: RestsOnInputs, *keys: str) -> str:
+    """Return the layer that the first of some inputs comes from; empty where there is none of them.
+
+    keys: of inputs.
+    """
+    known = _LOOKED_UP.of(document.price_inputs)[0]
+    return next((known[key] for key in keys if key in known), "")
+
+
+def layer_by_what(document: RestsOnInputs, subject: str, *whats: str) -> str:
+    """Return the layer of the first input that is of a subject; empty where there is none.
+
+    whats: what it may be, the first that there is counts.
+    """
+    known = _LOOKED_UP.of(document.price_inputs)[1]
+    return next((known[what, subject] for what in whats if (what, subject) in known), "")
+
+
+class _LookedUp:
+    """Layers by key, and by what inputs are: the same inputs are looked up for every row of a schedule."""
+
+    def __init__(self) -> None:
+        self._rows: tuple[PriceInputRow, ...] = ()
+        self._known: tuple[dict[str, str], dict[tuple[str, str], str]] = ({}, {})
+
+    def of(self, rows: tuple[PriceInputRow, ...]) -> tuple[Mapping[str, str], Mapping[tuple[str, str], str]]:
+        if rows is not self._rows:
+            by_key = {row.key: row.layer for row in rows}
+            self._known = by_key, {(row.what, row.subject): row.layer for row in rows}
+            self._rows = rows
+        return self._known
+
+
+_LOOKED_UP = _LookedUp()

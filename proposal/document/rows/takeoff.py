@@ -1,11 +1,65 @@
 """Rows of the take-off and of the reels to order."""
 
 from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
-from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT, Row, Schedule, Shows, composed
+from proposal.document.rows.equipment import EquipmentLine
+from proposal.document.rows.price_inputs import RestsOnInputs, layer_of_input
+from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow
+from proposal.document.rows.sheets import SheetRow
+from proposal.document.schedule import (
+    CHECKERS,
+    HOUSE,
+    NOT_CLIENT,
+    Row,
+    Schedule,
+    Shows,
+    composed,
+    gathered,
+)
+
+_SPARE = ", spare"
+
+
+class Quantified(Protocol):
+    """What of the document tells where a line is used, and who sells it."""
+
+    @property
+    def rooms(self) -> tuple[RoomRow, ...]:
+        """The rooms."""
+
+    @property
+    def equipment_rooms(self) -> tuple[EquipmentRoomRow, ...]:
+        """The rooms with racks."""
+
+    @property
+    def sheets(self) -> tuple[SheetRow, ...]:
+        """The drawing sheets."""
+
+    @property
+    def equipment(self) -> tuple[EquipmentLine, ...]:
+        """All devices of each model."""
+
+    @property
+    def purchases(self) -> "tuple[PurchaseRow, ...]":
+        """What is bought besides devices."""
+
+
+def sheets_showing(document: Quantified, room: str, storey: str) -> tuple[str, ...]:
+    """Return the numbers of the plans of a room, else of its storey; of the riser for the building.
+
+    room: its tag, empty for the building.  storey: tag of its storey.
+    """
+    if not room:
+        return tuple(one.number for one in document.sheets if one.kind == "riser overall")
+    kept = next((one.sheet for one in document.rooms if one.tag == room), "")
+    plans = [one for one in document.sheets if one.kind == "room plan" and one.subject == kept and kept]
+    own = [one.number for one in plans if not one.members or room in one.members]
+    return tuple(
+        own or (one.number for one in document.sheets if one.kind == "plan" and one.subject == storey)
+    )
 
 
 class TakeoffRow(Row):
@@ -29,6 +83,12 @@ class TakeoffRow(Row):
     )
     room: Annotated[str, Shows("room", NOT_CLIENT, "tag", link="tag", empty="building")] = Field(
         default="", description="Room or equipment room; empty for the building."
+    )
+    system: Annotated[str, Shows("system", NOT_CLIENT, "word", follows=True)] = Field(
+        default="", description="System it belongs to."
+    )
+    phase: Annotated[str, Shows("phase", NOT_CLIENT, "word", follows=True)] = Field(
+        default="", description="Phase of the work in which it is used."
     )
     quantity: Annotated[Decimal, Shows("quantity", NOT_CLIENT, "how many")] = Field(
         default=Decimal(0), description="How much, before waste."
@@ -117,6 +177,30 @@ class TakeoffRow(Row):
         Field(default=None, description="What these hours cost us.")
     )
 
+    @gathered(Shows("storey", NOT_CLIENT, "tag", link="tag"))
+    def storey(self, document: Quantified) -> str:
+        """Tag of the storey of its room; empty for the building."""
+        rooms = ((one.tag, one.storey) for one in document.rooms)
+        racks = ((one.tag, one.storey) for one in document.equipment_rooms)
+        return next((storey for tag, storey in (*rooms, *racks) if tag == self.room), "")
+
+    @gathered(Shows("drawings", NOT_CLIENT, "tag", link="drawing"))
+    def drawings(self, document: Quantified) -> tuple[str, ...]:
+        """Sheets that show its room: the plan of the room, else of the storey; the riser for the building."""
+        return sheets_showing(document, self.room, self.storey(document))
+
+    @gathered(Shows("supplier", HOUSE))
+    def supplier(self, document: Quantified) -> str:
+        """Who is asked for a quote, and sells it."""
+        bought = ((one.item, one.supplier) for one in document.purchases)
+        devices = ((one.model, one.supplier) for one in document.equipment)
+        return next((supplier for item, supplier in (*bought, *devices) if item == self.item), "")
+
+    @gathered(Shows("cost_layer", HOUSE, "word", words="layer"))
+    def cost_from(self, document: RestsOnInputs) -> str:
+        """Layer that what one unit costs us comes from."""
+        return layer_of_input(document, f"library.{self.item}.cost")
+
     @property
     def pathway_causes(self) -> str:
         """What it is for, where that is a pathway: pathways belong to no room and are listed one by one."""
@@ -159,6 +243,15 @@ class PurchaseRow(Row):
         Decimal | None,
         Shows("cost", HOUSE, "money", sums=True, formula="{bought}*{unit_cost}", subject="price"),
     ] = Field(default=None, description="What all of them cost us; the lines of the take-off share it.")
+    supplier: Annotated[str, Shows("supplier", HOUSE)] = Field(
+        default="", description="Who is asked for a quote, and sells it."
+    )
+    article: Annotated[str, Shows("article", HOUSE)] = Field(
+        default="", description="The supplier's own number for it."
+    )
+    priced: Annotated[str, Shows("priced", HOUSE)] = Field(
+        default="", description="Price list or quote that its prices come from, and its day."
+    )
     list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="List price of one of these."
     )
@@ -169,6 +262,12 @@ class PurchaseRow(Row):
         Decimal | None,
         Shows("price", HOUSE, "money", sums=True, formula="{bought}*{unit_price}", subject="price"),
     ] = Field(default=None, description="What all of them sell for; the lines of the price share it.")
+
+    @gathered(Shows("cost_layer", HOUSE, "word", words="layer"))
+    def cost_from(self, document: RestsOnInputs) -> str:
+        """Layer that what one of these costs us comes from."""
+        reel = f"library.{self.item}.reels.{self.sold_as.removesuffix(_SPARE)}.cost"
+        return layer_of_input(document, reel, f"library.{self.item}.cost")
 
 
 class ReelRow(Row):

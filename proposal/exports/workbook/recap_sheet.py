@@ -20,6 +20,8 @@ _GENERAL = ("project management", "travel", "documents", "training")
 """Phases whose work serves the whole job."""
 _OPEN = (
     "price-awaited",
+    "price-missing",
+    "price-given-twice",
     "price-zero",
     "price-expired",
     "price-expires",

@@ -56,6 +56,14 @@ class Entry(Written):
     prices_hold_until: Date | None = Field(
         default=None, description="Last day on which cost and list price hold; left out, they hold."
     )
+    supplier: str = Field(
+        default="", description="Who is asked for a quote, and sells it; left out, its maker."
+    )
+    article: str = Field(default="", description="The supplier's own number for it.")
+    price_source: str = Field(
+        default="", description="Price list or quote that cost and list price come from, if any."
+    )
+    priced_on: Date | None = Field(default=None, description="Day of that price list or quote.")
     unit: Literal["each", "metre", "pack"] = Field(
         default="each", description="What the price and the cost are for."
     )
@@ -94,6 +102,18 @@ class Entry(Written):
             return value
         other = dict(_STAND_INS)[awaited[0]]
         return {**value, awaited[0]: value.get(other), "awaited": tuple(awaited)}
+
+    @property
+    def bought_from(self) -> str:
+        """Return who is asked for a quote: its supplier, else its maker."""
+        return self.supplier or self.maker
+
+    @property
+    def priced(self) -> str:
+        """Return which price list or quote its prices come from, and of which day; empty for none."""
+        return ", ".join(
+            part for part in (self.price_source, self.priced_on.isoformat() if self.priced_on else "") if part
+        )
 
     @property
     def currency(self) -> str:
