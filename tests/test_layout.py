@@ -17,6 +17,8 @@ MODULES = sorted(
 )
 
 SAME_SUBJECT = {
+    "assistive_listening",
+    "room_places",
     "alternates",
     "building",
     "bundle_warming",

@@ -35,6 +35,7 @@ GOOD = (
     PROJECTS / "one_room",
     PROJECTS / "two_rooms",
     PROJECTS / "municipal",
+    PROJECTS / "university",
 )
 ALL = (*GOOD, PROJECTS / "failing")
 

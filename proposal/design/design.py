@@ -51,9 +51,9 @@ if TYPE_CHECKING:
     from proposal.design.sound.configuration import Setting
     from proposal.design.sound.control_points import Control
     from proposal.design.sound.delays import DelayPath
+    from proposal.design.sound.flow import Flow
     from proposal.design.sound.loudspeaker_lines import LoudspeakerLine
     from proposal.design.sound.muting import MuteState
-    from proposal.design.sound.signal_flow import Flow
     from proposal.design.ways_out import ContainedSound
     from proposal.design.workings.all_workings import Noted
 

@@ -10,6 +10,7 @@ from proposal.design.connections.line_cables import loudspeaker_lines
 from proposal.design.connections.line_conductors import with_conductors
 from proposal.design.connections.patching import on_own_switch, with_host_ports
 from proposal.design.connections.portable_leads import leads_of_the_cart
+from proposal.design.connections.room_lines import room_lines
 from proposal.design.equipment.placed_devices import Placed, in_building
 from proposal.design.equipment.room_network import APART, isolates, network_of
 from proposal.design.network.port_demand import SwitchPorts
@@ -160,6 +161,27 @@ def with_owners(
         whole = replace(room, devices=(*room.devices, *placed), cables=tuple(cables))
         made.append(_with_own_switch(project, whole, entries_of(owners)) if room.tag in hosts else whole)
     return tuple(made), joins
+
+
+def with_lines(
+    project: Project, router: Router, rooms: Sequence[RoomDesign], ends: Mapping[str, Sequence[AudioEnd]]
+) -> tuple[RoomDesign, ...]:
+    """Return the rooms with the analogue cables to their microphones and transmitters.
+
+    ends: inputs and outputs of mixers and breakouts by room.
+    """
+    made = []
+    for room in rooms:
+        lines = [
+            (end.device, end.direction, end.port, end.joined)
+            for end in ends.get(room.tag, ())
+            if end.signal == "analogue"
+        ]
+        entries = library_entries(project, room.devices)
+        more = room_lines(project, router, room.devices, entries, lines)
+        cables = sorted((*room.cables, *more), key=lambda cable: natural(cable.identity))
+        made.append(replace(room, cables=tuple(cables)) if more else room)
+    return tuple(made)
 
 
 def library_entries(project: Project, devices: Sequence[Placed]) -> dict[str, Device]:

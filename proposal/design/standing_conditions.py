@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
+from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.model.project import Project
-from proposal.model.rooms import RoomType
 from proposal.model.wording.wording import Fact
 
 _OF_KIND: dict[str, Fact] = {
@@ -29,7 +29,6 @@ _PATHWAYS: dict[str, Fact] = {
 }
 OFF_HOURS = "off hours"
 """Key of the condition of labour outside office hours."""
-_LISTENING = ("assistive", "hearing")
 _CALLS = ("codec", "conferenc", "far end", "call", "remote")
 
 
@@ -105,9 +104,3 @@ def _works_off_hours(project: Project) -> bool:
     labour = project.brief.labour
     conditions = [labour.conditions, labour.project_conditions, *labour.room_conditions.values()]
     return labour.overtime > 0 or any(OFF_HOURS in one for one in conditions)
-
-
-def serves_assistive_listening(layout: RoomType) -> bool:
-    """Return whether something of assistive listening is among a room's destinations and returns."""
-    ends = (*layout.destinations.values(), *layout.returns.values())
-    return any(word in one.name.casefold() for one in ends for word in _LISTENING)

@@ -34,7 +34,7 @@ from proposal.design.racks.panel_ports import with_panel_ports
 from proposal.design.racks.panels import panels
 from proposal.design.racks.rack_choice import RackDesign, rack_designs
 from proposal.design.racks.standby_choice import placed_supply, standby_devices
-from proposal.design.room_designs import RoomDesign, library_entries, room_design, with_owners
+from proposal.design.room_designs import RoomDesign, library_entries, room_design, with_lines, with_owners
 from proposal.design.rooms.room_kinds import devices_uses, room_kinds
 from proposal.design.sound.audio_ends import audio_ends
 from proposal.design.sound.channels import channel_plan
@@ -59,6 +59,7 @@ def design(project: Project, do: Doing = plainly) -> Design:
     )
     channels = do(channel_plan, project, [(room.tag, room.devices, room.cables) for room in rooms])
     ends_of = {room.tag: do(audio_ends, project, room.tag, room.devices, channels) for room in rooms}
+    rooms = do(with_lines, project, router, rooms, ends_of)
     owners = do(owner_devices, project)
     rooms, joins_of_owner = do(with_owners, project, router, rooms, owners, ends_of)
     in_closets = [one.device for one in owners if one.device.room in project.building.equipment_rooms]

@@ -12,7 +12,7 @@ from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural, sheet_numbers
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.design.sheets.splitting import WHOLE, Part, detail_parts, device_rows, flow_parts, overall_parts
-from proposal.design.sound.signal_flow import Flow
+from proposal.design.sound.flow import Flow
 from proposal.estimate.plan_sheets import (
     mounting_details,
     neighbour_sheets,

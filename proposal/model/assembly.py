@@ -13,6 +13,7 @@ from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Node, Path, Text, merge, step
 from proposal.model.requirements.requirements import Requirement
 from proposal.model.rooms import Room, RoomType
+from proposal.model.single_places import with_single_places
 from proposal.quantities.messages import wanted_one_of
 
 # First key of a path → the type of what stands under it.
@@ -68,7 +69,7 @@ def assembled(
         for patch in patches:
             rooms = _with_layouts(rooms, room_types, patch)
         tree = replace(tree, entries={**tree.entries, "rooms": (tree.entries["rooms"][0], rooms)})
-    tree, unknown = without_unknown(tree, cleaned)
+    tree, unknown = without_unknown(_with_single_places(tree), cleaned)
     return ProjectTree(
         tree=tree,
         unknown=unknown,
@@ -77,6 +78,35 @@ def assembled(
         images=parts.images,
         library=parts.library,
     )
+
+
+def _with_single_places(tree: Tree) -> Tree:
+    """Return a tree in which rows of seats and microphones stand place by place too."""
+    inside: Mapping[str, tuple[str, ...]] = {"room_types": (), "rooms": ("layout",)}
+    for top, keys in inside.items():
+        collection = tree.get(top)
+        if isinstance(collection, Tree):
+            made = {key: (place, _spread(node, keys)) for key, (place, node) in collection.entries.items()}
+            if any(made[key][1] is not node for key, (_, node) in collection.entries.items()):
+                where = tree.entries[top][0]
+                tree = replace(
+                    tree, entries={**tree.entries, top: (where, replace(collection, entries=made))}
+                )
+    return tree
+
+
+def _spread(node: Node, inside: tuple[str, ...]) -> Node:
+    """Return a layout, or what holds it under some keys, with single places; the same one without rows."""
+    if not isinstance(node, Tree):
+        return node
+    if not inside:
+        return with_single_places(node)
+    key, *rest = inside
+    entry = node.entries.get(key)
+    made = _spread(entry[1], tuple(rest)) if entry else None
+    if entry is None or made is None or made is entry[1]:
+        return node
+    return replace(node, entries={**node.entries, key: (entry[0], made)})
 
 
 def _without_layouts(patch: Tree) -> Tree:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
+from proposal.model.assistive_listening import AssistiveRules
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.latency_rules import LatencyRules
 from proposal.model.loudspeaker_rules import LoudspeakerRules
@@ -250,6 +251,9 @@ class Rules(Written):
     racks: RackRules = Field(default=unwritten(RackRules), description="Racks.")
     loudspeakers: LoudspeakerRules = Field(
         default=unwritten(LoudspeakerRules), description="Loudspeaker lines."
+    )
+    assistive_listening: AssistiveRules = Field(
+        default=unwritten(AssistiveRules), description="Receivers for assistive listening."
     )
     review: ReviewRules = Field(
         default=unwritten(ReviewRules), description="From where on a review speaks up."

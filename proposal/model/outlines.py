@@ -1,12 +1,14 @@
 """Outlines of rooms as they lie in the building, and the boxes around them."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
 from proposal.model.rooms import Room
 
 Point = tuple[float, float]
+ON_THE_EDGE_M = 0.05
+"""So far outside an outline a point still counts as on its edge."""
 
 
 class Box(NamedTuple):
@@ -49,3 +51,30 @@ def corners_in_building(room: Room) -> list[Point]:
         across = -x if room.mirrored else x
         corners.append((room.x + across * cosine - y * sine, room.y + across * sine + y * cosine))
     return corners
+
+
+def from_sides_m(point: Point, outline: Sequence[Point]) -> float:
+    """Return the distance of a point from the nearest side of an outline."""
+    nearest = math.inf
+    for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        dx, dy = x2 - x1, y2 - y1
+        square = dx * dx + dy * dy
+        along = ((point[0] - x1) * dx + (point[1] - y1) * dy) / square if square else 0.0
+        share = min(max(along, 0.0), 1.0)
+        nearest = min(nearest, math.dist(point, (x1 + share * dx, y1 + share * dy)))
+    return nearest
+
+
+def _inside(point: Point, outline: Sequence[Point]) -> bool:
+    """Say whether a point lies inside an outline, by the crossings of a line to the east."""
+    inside = False
+    for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if (y1 > point[1]) != (y2 > point[1]):
+            crossing = x1 + (point[1] - y1) * (x2 - x1) / (y2 - y1)
+            inside = inside != (crossing > point[0])
+    return inside
+
+
+def is_on(point: Point, outline: Sequence[Point]) -> bool:
+    """Return whether a point lies inside an outline or on its edge."""
+    return _inside(point, outline) or from_sides_m(point, outline) <= ON_THE_EDGE_M

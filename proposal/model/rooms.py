@@ -5,10 +5,12 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
+from proposal.model.assistive_listening import AssistiveListening
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.latency_rules import LatencyLimit
 from proposal.model.loudspeaker_rules import Line
 from proposal.model.radio.radio import RoomRadio
+from proposal.model.rows_of_places import OF_LEVEL, RowOfPlaces
 from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Angle, Length, Power, TimeOfDay
 
@@ -39,13 +41,25 @@ class Furniture(Written):
     outline: Outline = Field(description="Corners in the room type's own coordinates.")
 
 
+class RoomLevel(Written):
+    """A part of a room whose floor lies higher or lower: a balcony, a gallery, a stage."""
+
+    name: str = Field(min_length=1, description="What it is called, such as Balcony.")
+    height: Annotated[Length, Field(ge=-20, le=50)] = Field(
+        description="Height of its floor above the floor of the room; below 0 where it lies deeper."
+    )
+    outline: Outline = Field(description="Corners in the room type's own coordinates.")
+
+
 class Seat(Written):
     """A place where somebody sits or stands to speak or listen."""
 
     at: Point = Field(description="Position in the room type's own coordinates, x then y.")
     name: str = Field(default="", description="Who sits there, where it matters: chair, clerk, witness.")
+    level: str = Field(default="", description=OF_LEVEL)
 
 
+WiredForm = Literal["gooseneck", "boundary", "handheld", "hanging"]
 MicrophoneMounting = Literal["ceiling", "wall", "table", "stand", "furniture"]
 HangingPlace = Literal["ceiling", "wall"]
 Surface = Literal["ceiling", "walls", "floor", "furniture"]
@@ -64,6 +78,7 @@ class MicrophonePosition(Written):
         default=None,
         description="Height above the floor; left out, that of its form in the rules for microphones.",
     )
+    level: str = Field(default="", description=OF_LEVEL)
     seat: str = Field(default="", description="Tag of the seat it serves, if it serves one.")
     return_audio: bool = Field(
         default=False, description="Whether the talker hears return audio at the microphone."
@@ -90,6 +105,44 @@ class MicrophonePosition(Written):
         if self.mounting in ("ceiling", "wall") and self.height is None:
             raise refusal(f"a height for a microphone on a {self.mounting}", "none")
         return self
+
+
+class WiredPosition(Written):
+    """One microphone on a cable to an input of the room's mixer, and where it stands."""
+
+    form: WiredForm = Field(description="Gooseneck, boundary, handheld or hanging.")
+    pattern: Pattern = Field(description="Pickup pattern.")
+    at: Point = Field(description="Position in the room type's own coordinates, x then y.")
+    height: Annotated[Length, Field(ge=0, le=100)] | None = Field(
+        default=None,
+        description="Height above the floor; left out, that of its form in the rules for microphones; a "
+        "hanging one ends 0.5 m below the ceiling.",
+    )
+    level: str = Field(default="", description=OF_LEVEL)
+    seat: str = Field(default="", description="Tag of the seat it serves, if it serves one.")
+    model: str = Field(
+        default="", description="Model code; the least-cost one of the library where left out."
+    )
+    mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
+
+
+class SeatRow(RowOfPlaces):
+    """Seats in a row, called by the code of the row and their numbers: A1, A2, A3."""
+
+
+class MicrophoneRow(RowOfPlaces):
+    """Microphones in a row, alike but for where they stand."""
+
+    seats: str = Field(
+        default="",
+        description="Code of the row of seats that they serve, number by number; none where left out.",
+    )
+    form: Form = Field(description="Handheld, bodypack, boundary or gooseneck.")
+    pattern: Pattern = Field(description="Pickup pattern.")
+    return_audio: bool = Field(
+        default=False, description="Whether talkers hear return audio at these microphones."
+    )
+    mute_group: str = Field(default="all", description="Microphones of one group are muted together.")
 
 
 class Destination(Written):
@@ -157,11 +210,23 @@ class RoomType(Written):
     furniture: Annotated[Mapping[str, Furniture], Field(max_length=1000)] = Field(
         default={}, description="Tables and benches by tag."
     )
+    levels: Annotated[Mapping[str, RoomLevel], Field(max_length=20)] = Field(
+        default={}, description="Balconies, galleries and stages by tag."
+    )
     seats: Annotated[Mapping[str, Seat], Field(max_length=10_000)] = Field(
         default={}, description="Seats by tag."
     )
+    seat_rows: Annotated[Mapping[str, SeatRow], Field(max_length=500)] = Field(
+        default={}, description="Seats in rows, arcs and grids, by the code that their tags begin with."
+    )
+    microphone_rows: Annotated[Mapping[str, MicrophoneRow], Field(max_length=100)] = Field(
+        default={}, description="Microphones in rows, by the code that their tags begin with."
+    )
     microphones: Annotated[Mapping[str, MicrophonePosition], Field(min_length=1, max_length=500)] = Field(
-        description="Microphones in use at once, by tag."
+        default={}, description="Microphones in use at once, by tag; at least one, unless rows hold them."
+    )
+    wired_microphones: Annotated[Mapping[str, WiredPosition], Field(max_length=200)] = Field(
+        default={}, description="Microphones on a cable, by tag: beside the wireless ones, without a battery."
     )
     system: str = assumed(
         "",
@@ -205,6 +270,11 @@ class RoomType(Written):
     )
     assistive_listening: bool = Field(
         default=False, description="Whether assistive listening is required in the room."
+    )
+    assistive_devices: AssistiveListening = Field(
+        default=unwritten(AssistiveListening),
+        description="Where the devices for assistive listening stand that the program chooses where it is "
+        "required and no destination serves it.",
     )
     charging_at: Point | None = assumed(
         None,

@@ -30,6 +30,7 @@ def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[Part
         Part("Network", _network(sheet, equipment_rooms)),
         Part("Processing", _processing(sheet)),
         Part("Outputs", _outputs(sheet)),
+        Part("Assistive listening", _listening(sheet)),
         Part("Muting", _muting(sheet)),
         Part("Far end", _far_end(sheet)),
     )
@@ -53,6 +54,11 @@ def _sources(sheet: RoomSheet) -> tuple[str, ...]:
     sentences = [f"{count}{system} may be in use at once: {forms(by_form.items())}."]
     if spares := forms(sheet.spare_microphones):
         sentences.append(f"Kept charged as spares: {spares}.")
+    if sheet.wired_microphones:
+        wired = grouped(sheet.wired_microphones, lambda row: row.form)
+        count = count_of(len(sheet.wired_microphones), "microphone")
+        told = forms([(form, len(rows)) for form, rows in wired.items()])
+        sentences.append(f"Beside them {count} on a cable, which no battery ends: {told}.")
     return tuple(sentences)
 
 
@@ -175,15 +181,29 @@ def _ends(rows: Sequence[DestinationRow]) -> str:
     return listed([f"{row.name} ({row.signal}, {count_of(row.channels, 'channel')})" for row in rows])
 
 
+def _listening(sheet: RoomSheet) -> tuple[str, ...]:
+    if not sheet.assistive:
+        return ()
+    row = sheet.assistive[0]
+    sent = capital(count_of(row.transmitters, "transmitter"))
+    receivers = count_of(row.receivers, "receiver")
+    return (
+        f"{sent} {'sends' if row.transmitters == 1 else 'send'} the mix to {receivers} "
+        f"for {count_of(row.seats, 'seat')}; {row.compatible} of them work with hearing aids.",
+    )
+
+
 def _muting(sheet: RoomSheet) -> tuple[str, ...]:
-    groups = grouped(sheet.microphones, lambda row: row.mute_group)
+    every = [(row.mute_group, row.code) for row in sheet.microphones]
+    every += [(row.mute_group, row.code) for row in sheet.wired_microphones]
+    groups = grouped(every, lambda one: one[0])
     if not groups:
         return ()
     silent = (*_switches(sheet), "A muted microphone is heard at none of the outputs.")
     if len(groups) == 1:
         return ("All microphones are muted together, from one control.", *silent)
     told = [
-        f"group {name}: {code_phrase(sorted((row.code for row in rows), key=natural))}"
+        f"group {name}: {code_phrase(sorted((code for _, code in rows), key=natural))}"
         for name, rows in groups.items()
     ]
     return (f"Microphones of one group are muted together: {'; '.join(told)}.", *silent)

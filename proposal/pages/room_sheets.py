@@ -28,6 +28,7 @@ from proposal.pages.page_elements import note_box
 from proposal.pages.portable_sets import portable_links_table, portable_uses_table
 from proposal.pages.price import price_view
 from proposal.pages.prose import prose_of, room_prose_name
+from proposal.pages.room_places import assistive_facts, places_tables, wired_table
 from proposal.pages.schedule_table import Field, fields_of, schedule
 
 
@@ -64,6 +65,9 @@ class RoomPage:
     mutes: Html | None
     microphones: Html
     contained_sound: Html | None
+    wired: Html | None
+    places: tuple[Html, ...]
+    assistive: Html | None
     portable_uses: Html | None
     portable_links: Html | None
     rooms: Html
@@ -101,6 +105,9 @@ def room_page(here: PageContext, sheet: RoomSheet, drawings: Mapping[str, Drawin
         mutes=mute_table(here, sheet),
         microphones=_microphones(here, sheet),
         contained_sound=_contained_sound(here, sheet),
+        wired=wired_table(here, sheet),
+        places=places_tables(here, sheet),
+        assistive=assistive_facts(here, sheet),
         portable_uses=portable_uses_table(here, uses) if uses else None,
         portable_links=portable_links_table(here, links) if links else None,
         rooms=_rooms(here, sheet, rooms),
@@ -131,6 +138,11 @@ def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
         *facts_of(here, sheet, "rooms", "width_m", "depth_m", "area_m2", "ceiling_height_m", "ceiling_kind"),
         Fact(here.heading("seats"), len(sheet.seats)),
         Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),
+        *(
+            (Fact(here.heading("wired_microphones"), len(sheet.wired_microphones)),)
+            if sheet.wired_microphones
+            else ()
+        ),
         *facts_of(here, sheet, *(("microphones_by_form",) if several else ()), "spare_microphones"),
         # Where nobody asks for it, nothing is said of it: that is no promise that it is not required.
         *(facts_of(here, sheet, "assistive_listening") if sheet.assistive_listening else ()),

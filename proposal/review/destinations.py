@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from proposal.design.design import Design
-from proposal.design.standing_conditions import serves_assistive_listening
+from proposal.design.equipment.assistive_choice import serves_assistive_listening
 from proposal.model.joined_sound import TO_JOINED
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule
@@ -13,7 +13,12 @@ from proposal.standards.sources import COMMON_PRACTICE
 def assistive_listening_missing(project: Project, design: Design) -> Iterator[Finding]:
     """Yield an error for each kind of room that has to offer assistive listening and sends it no sound."""
     for kind in design.kinds:
-        if kind.layout.assistive_listening and not serves_assistive_listening(kind.layout):
+        layout = kind.layout
+        if not layout.assistive_listening or serves_assistive_listening(layout):
+            continue
+        sent = {tag for end in design.ends for tag in end.joined if end.port and end.direction == "output"}
+        of_room = [one for one in design.devices if one.room == kind.rooms[0]]
+        if not any(one.kind == "assistive_device" and one.tag in sent for one in of_room):
             yield Finding(
                 rule="assistive-listening-missing",
                 severity="error",
@@ -21,7 +26,8 @@ def assistive_listening_missing(project: Project, design: Design) -> Iterator[Fi
                 place=project.place(*kind.path, "assistive_listening"),
                 message=f"Assistive listening is required in {kind.layout.name}, and none is designed.",
                 source=COMMON_PRACTICE,
-                remedy="Write the assistive listening system among the destinations of the room.",
+                remedy="Put transmitters and receivers for the region into a library, or write the system of "
+                "somebody else among the destinations of the room.",
             )
 
 

@@ -31,6 +31,7 @@ from proposal.review.network import NETWORK_RULES
 from proposal.review.numbers import NUMBER_RULES
 from proposal.review.owner_equipment import OWNER_EQUIPMENT_RULES
 from proposal.review.pathways import PATHWAY_RULES
+from proposal.review.phantom_power import PHANTOM_POWER_RULES
 from proposal.review.portable_sets import PORTABLE_SET_RULES
 from proposal.review.power import POWER_RULES
 from proposal.review.racks import RACK_RULES
@@ -63,6 +64,7 @@ RULES: tuple[Rule, ...] = (
     *TEMPERATURE_RULES,
     *CHARGING_RULES,
     *CHANNEL_RULES,
+    *PHANTOM_POWER_RULES,
     *LOUDSPEAKER_LINE_RULES,
     *DESTINATION_RULES,
     *CONTAINED_SOUND_RULES,

@@ -32,7 +32,7 @@ from proposal.standards import ieee8023
 from proposal.standards.working import Working
 
 CORD_USES: Mapping[CordEnd, str] = {"rack": EQUIPMENT_CORD_USE, "device": DEVICE_CORD_USE}
-UNCABLED = ("microphone", "loudspeaker")
+UNCABLED = ("microphone", "wired_microphone", "loudspeaker")
 PANEL_JACK = "8P8C jack"
 
 

@@ -15,6 +15,7 @@ from proposal.standards import aes67
 
 NETWORKED = "networked audio"
 MIXES = "mixes"
+MICROPHONE_INPUTS = "microphone inputs with phantom power"
 WHOLE_STREAMS = "channels received in whole streams"
 Mixing = Mixer | Breakout
 
@@ -42,7 +43,9 @@ class AudioNeeds:
 
     microphones: in use, and spare ones that are paired for use at once.
     networked_in, line_in, usb_in: return audio by the way that it is carried.
-    networked_out, line_out, usb_out: to destinations; zones of loudspeakers are among the analogue ones.
+    wired: microphones on a cable, each an analogue input with gain and phantom power.
+    networked_out, line_out, usb_out: to destinations; zones of loudspeakers and transmitters for assistive
+        listening are among the analogue ones.
     to_talkers: return audio that is sent to access points for those who hear it at their microphones.
     mixed: what must be given a mix, in words: it has fewer channels than the room has microphones.
     stream_channels: channels of the streams that hold the microphones, at most.
@@ -60,6 +63,7 @@ class AudioNeeds:
     mixed: tuple[str, ...]
     stream_channels: int
     streams: tuple[int, ...]
+    wired: int = 0
 
 
 def microphones_at_once(layout: RoomType) -> int:
@@ -68,13 +72,15 @@ def microphones_at_once(layout: RoomType) -> int:
     return len(layout.microphones) + paired
 
 
-def audio_needs(layout: RoomType, access_points: Sequence[AccessPoint]) -> AudioNeeds:
+def audio_needs(layout: RoomType, access_points: Sequence[AccessPoint], transmitters: int = 0) -> AudioNeeds:
     """Return what a room sends through its mixers or breakouts.
 
     access_points: those that its microphones are linked to.
+    transmitters: those for assistive listening, each fed by an analogue output.
     """
     zones = sorted({loudspeaker.zone for loudspeaker in layout.loudspeakers.values()})
     count = microphones_at_once(layout)
+    heard = count + len(layout.wired_microphones)
     ends = layout.destinations.values()
 
     def out(signal: str) -> int:
@@ -83,8 +89,9 @@ def audio_needs(layout: RoomType, access_points: Sequence[AccessPoint]) -> Audio
     def back(signal: str) -> int:
         return sum(one.channels for one in layout.returns.values() if one.signal == signal)
 
-    mixed = [one.name for one in ends if one.channels < count]
-    mixed += [f"loudspeakers, zone {zone}" for zone in zones if count > 1]
+    mixed = [one.name for one in ends if one.channels < heard]
+    mixed += [f"loudspeakers, zone {zone}" for zone in zones if heard > 1]
+    mixed += ["assistive listening"] if transmitters and heard > 1 else []
     hearing = any(position.return_audio for position in layout.microphones.values())
     # A breakout cannot pass on what comes by the network: access points take that from its sender.
     passed_on = sum(
@@ -97,12 +104,13 @@ def audio_needs(layout: RoomType, access_points: Sequence[AccessPoint]) -> Audio
         line_in=back("analogue"),
         usb_in=back("USB"),
         networked_out=out(NETWORKED),
-        line_out=out("analogue") + len(zones),
+        line_out=out("analogue") + len(zones) + transmitters,
         usb_out=out("USB"),
         to_talkers=passed_on if hearing else 0,
         mixed=tuple(sorted(set(mixed))),
         stream_channels=stream_channels,
         streams=_largest_streams(stream_channels, access_points),
+        wired=len(layout.wired_microphones),
     )
 
 
@@ -202,7 +210,8 @@ def carried_by_mixers(needs: AudioNeeds, first: Mixer, others: Sequence[Mixer]) 
     found = [
         Carried("networked inputs", needs.microphones + at_first, given),
         Carried("networked outputs", needs.networked_out + needs.to_talkers, sent_most(first)),
-        Carried("analogue inputs", needs.line_in, first.line_inputs),
+        Carried("analogue inputs", needs.line_in + needs.wired, first.line_inputs),
+        Carried(MICROPHONE_INPUTS, needs.wired, first.microphone_inputs),
         Carried("analogue outputs", needs.line_out, first.line_outputs),
         Carried("USB channels in", needs.usb_in, first.usb_channels),
         Carried("USB channels out", needs.usb_out, first.usb_channels),
@@ -231,6 +240,7 @@ def carried_by_breakouts(
         Carried("analogue outputs", needs.microphones + needs.line_out, sum(one.channels for one in boxes)),
         Carried("analogue outputs of the first breakout", needs.line_out, first.channels),
         Carried("analogue inputs", needs.line_in, first.return_inputs),
+        Carried(MICROPHONE_INPUTS, needs.wired, 0),
         Carried("networked outputs", needs.networked_out + needs.to_talkers, sent_most(first)),
         Carried("USB channels in", needs.usb_in, 0),
         Carried("USB channels out", needs.usb_out, 0),

@@ -11,13 +11,14 @@ from functools import lru_cache
 from typing import Literal
 
 from proposal.design.equipment.loudspeaker_aim import Aim, aim_of, off_axis_db
+from proposal.design.equipment.placed_devices import floor_height_m
 from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.numbers.numbering import natural
 from proposal.model.equipment.sound_devices import Amplifier
 from proposal.model.equipment.sound_devices import Loudspeaker as LoudspeakerEntry
 from proposal.model.loudspeaker_rules import LINE_VOLTAGES, Line
 from proposal.model.project import Project
-from proposal.model.rooms import Loudspeaker, Point, RoomType
+from proposal.model.rooms import Loudspeaker, MicrophonePosition, Point, RoomType, Seat
 from proposal.standards import loudspeaker_lines
 from proposal.standards.reserve import usable_power_w
 
@@ -151,22 +152,26 @@ def zone_loads(project: Project, layout: RoomType, hung: Sequence[Hung]) -> Mapp
     by_zone: dict[str, list[Hung]] = {}
     for one in hung:
         by_zone.setdefault(layout.loudspeakers[one.code].zone, []).append(one)
-    near = _nearest(_listeners(layout), _places(layout, hung), project.brief.rules.loudspeakers.ear_height)
+    ear_m = project.brief.rules.loudspeakers.ear_height
+    near = _nearest(_listeners(layout, ear_m), _places(layout, hung))
     return {
         zone: _load(project, layout, zone, line, by_zone[zone], near.get(zone, ()))
         for zone in sorted(by_zone)
     }
 
 
-_Named = tuple[str, Point]
+_Named = tuple[str, Point, float]
+"""A listener, or what stands in for one: name, position, and height of the ears above the room's floor, m."""
 _Place = tuple[str, Point, float]
 
 
-def _listeners(layout: RoomType) -> tuple[_Named, ...]:
-    """Return seats by name, or microphones where there are none."""
-    seats = {code: seat.at for code, seat in layout.seats.items()}
-    found = seats or {code: one.at for code, one in layout.microphones.items()}
-    return tuple((name, found[name]) for name in sorted(found, key=natural))
+def _listeners(layout: RoomType, ear_m: float) -> tuple[_Named, ...]:
+    """Return seats by name, or microphones where there are none; ears are so high above each one's floor."""
+    places: Mapping[str, Seat | MicrophonePosition] = layout.seats or layout.microphones
+    return tuple(
+        (name, places[name].at, floor_height_m(layout, places[name].level) + ear_m)
+        for name in sorted(places, key=natural)
+    )
 
 
 def _places(layout: RoomType, hung: Sequence[Hung]) -> tuple[_Place, ...]:
@@ -175,15 +180,14 @@ def _places(layout: RoomType, hung: Sequence[Hung]) -> tuple[_Place, ...]:
 
 
 @lru_cache(maxsize=_KEPT)
-def _nearest(
-    listeners: tuple[_Named, ...], places: tuple[_Place, ...], ear_m: float
-) -> Mapping[str, tuple[_Named, ...]]:
+def _nearest(listeners: tuple[_Named, ...], places: tuple[_Place, ...]) -> Mapping[str, tuple[_Named, ...]]:
     """Return the listeners of each zone: those who have one of its loudspeakers nearest."""
     near: dict[str, tuple[_Named, ...]] = {}
-    for name, at in listeners:
+    for listener in listeners:
+        _, at, ear_m = listener
         closest = min(places, key=lambda one: math.dist((*one[1], one[2]), (*at, ear_m)), default=None)
         if closest:
-            near[closest[0]] = (*near.get(closest[0], ()), (name, at))
+            near[closest[0]] = (*near.get(closest[0], ()), listener)
     return near
 
 
@@ -197,9 +201,8 @@ def _load(
 ) -> ZoneLoad:
     rules = project.brief.rules.loudspeakers
     weakest = _weakest(
-        listeners or tuple((one.code, one.at) for one in hung),
+        listeners or tuple((one.code, one.at, rules.ear_height) for one in hung),
         tuple(aim_of(layout, layout.loudspeakers[one.code], one.entry, one.at, one.height_m) for one in hung),
-        rules.ear_height,
     )
     needed_w = {
         one.model: loudspeaker_lines.needed_power_w(
@@ -212,12 +215,12 @@ def _load(
 
 
 @lru_cache(maxsize=_KEPT)
-def _weakest(listeners: tuple[_Named, ...], hung: tuple[Aim, ...], ear_m: float) -> Listener:
+def _weakest(listeners: tuple[_Named, ...], hung: tuple[Aim, ...]) -> Listener:
     """Return the listener who hears a zone weakest; rooms built alike ask the same.
 
     hung: where each loudspeaker of the zone hangs and plays to.
     """
-    heard = [_heard(name, at, ear_m, hung) for name, at in listeners]
+    heard = [_heard(name, at, ear_m, hung) for name, at, ear_m in listeners]
     return max(heard, key=lambda one: loudspeaker_lines.needed_power_w(0, 0, one.off_axis_db, one.distance_m))
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from heapq import heappop, heappush
 
+from proposal.design.equipment.assistive_choice import assistive_set
 from proposal.design.equipment.audio_needs import (
     WHOLE_STREAMS,
     AudioNeeds,
@@ -53,7 +54,9 @@ def needs_of(project: Project, layout: RoomType, access_points: Sequence[str]) -
     access_points: models of those that its microphones are linked to.
     """
     entries = [project.library.entry(model) for model in access_points]
-    return audio_needs(layout, [entry for entry in entries if isinstance(entry, AccessPoint)])
+    assistive = assistive_set(project, layout)
+    transmitters = len(assistive.models.get("transmitter", ())) if assistive else 0
+    return audio_needs(layout, [one for one in entries if isinstance(one, AccessPoint)], transmitters)
 
 
 def first_box(needs: AudioNeeds, boxes: Sequence[Entry]) -> FirstBox:

@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from proposal.model.project import FixedDevice
-from proposal.model.rooms import Room
+from proposal.model.rooms import Room, RoomType
 
 Point = tuple[float, float]
 
@@ -49,6 +49,14 @@ def in_building(room: Room, point: Point) -> Point:
         round(room.x + x * cosine - y * sine, 6),
         round(room.y + x * sine + y * cosine, 6),
     )
+
+
+def floor_height_m(layout: RoomType, level: str) -> float:
+    """Return the height of the floor of a level above the floor of its room, m.
+
+    level: its tag; empty for the floor of the room.
+    """
+    return layout.levels[level].height if level else 0.0
 
 
 def to_own(room: Room, point: tuple[float, float]) -> tuple[float, float]:

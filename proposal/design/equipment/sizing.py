@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from proposal.design.equipment.amplifier_choice import amplifier_size
+from proposal.design.equipment.assistive_choice import assistive_set
 from proposal.design.equipment.audio_needs import AudioNeeds, microphones_at_once
 from proposal.design.equipment.built_in_switch import still_serves, with_own_switch
 from proposal.design.equipment.charger_choice import least_chargers, slots_by_form
@@ -14,6 +15,7 @@ from proposal.design.equipment.mixing_choice import mixing_size, needs_of, with_
 from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.equipment.room_switch import room_switch
 from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
+from proposal.design.equipment.wired_choice import wired_models
 from proposal.design.numbers.numbering import device_code, device_tag, natural
 from proposal.design.solving.objective import cover
 from proposal.model.equipment.devices import Microphone, SystemDevice
@@ -157,6 +159,18 @@ def _sized(project: Project, layout: RoomType, fixed: FixedRoom, system: str) ->
         else:
             own_switch = stands.models[0]
             sizes.append(stands)
+    for code, model in wired_models(project, layout).items():
+        if not model:
+            wanted = layout.wired_microphones[code]
+            unmet.append(
+                Unmet(
+                    f"{wanted.pattern} {wanted.form} microphone on a cable",
+                    ("wired_microphones", code, "form"),
+                )
+            )
+    assistive = assistive_set(project, layout)
+    for role in assistive.lacking if assistive else ():
+        unmet.append(Unmet(f"{role} for assistive listening", ("assistive_listening",)))
     if layout.loudspeakers:
         amplifiers = amplifier_size(project, layout)
         sizes.append(amplifiers)

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from proposal.design.equipment.placed_devices import floor_height_m
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
 from proposal.model.rooms import MicrophonePosition, RoomType
@@ -123,8 +124,12 @@ def written_height_m(project: Project, layout: RoomType, mounting: str) -> float
     return min(rules.wall_height, ceiling_m - rules.below_ceiling)
 
 
-def microphone_height_m(project: Project, position: MicrophonePosition) -> float:
-    """Return the height of a microphone above the floor: as written, else by its form."""
+def microphone_height_m(project: Project, layout: RoomType, position: MicrophonePosition) -> float:
+    """Return the height of a microphone above the floor of its room: as written, else by its form.
+
+    layout: of the room; on a level of it, such as a balcony, the height counts from the floor there.
+    """
+    above_m = project.brief.rules.microphones.height_m(position.form)
     if position.height is not None:
-        return position.height
-    return project.brief.rules.microphones.height_m(position.form)
+        above_m = position.height
+    return floor_height_m(layout, position.level) + above_m

@@ -74,7 +74,7 @@ def placement_task(
             Talker(
                 code=code,
                 at=position.at,
-                height_m=microphone_height_m(project, position),
+                height_m=microphone_height_m(project, layout, position),
                 receivable_db=_receivable_db(project, layout, microphones.get(code, ""), boxes),
             )
         )

@@ -1,8 +1,9 @@
 """Where devices stand: from a room's own coordinates into the building, with defaults."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
+from proposal.design.equipment.assistive_choice import assistive_set, transmitter_places
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.line_loads import loudspeaker_height_m, loudspeaker_model
@@ -11,6 +12,7 @@ from proposal.design.equipment.placed_devices import Placed, Point, by_hand, in_
 from proposal.design.equipment.room_network import APART, network_of
 from proposal.design.equipment.room_walls import inward, walls_of
 from proposal.design.equipment.sizing import Sizing
+from proposal.design.equipment.wired_choice import wired_height_m, wired_models
 from proposal.design.numbers.numbering import device_tag, issued_of, natural
 from proposal.design.radio.radio_settings import microphone_height_m, written_height_m
 from proposal.design.radio.room_placement import POSITION_USES, MountedAccessPoint, access_points_by_placement
@@ -24,6 +26,10 @@ FURNITURE = "furniture"
 
 
 CHARGING = ("charging_at", "charging_height", "project.rules.charging.from_wall")
+
+
+BELOW_CEILING_M, SIGN_HEIGHT_M = 0.3, 1.5
+"""How far under the ceiling transmitters for assistive listening hang, and how high their sign does."""
 
 
 WRITTEN_USES = ("access_points_at", "radio.access_point_height")
@@ -146,7 +152,7 @@ def place_room(
     for code in sorted(layout.microphones, key=natural):
         position = layout.microphones[code]
         portable = position.form in ("handheld", "bodypack")
-        height_m = microphone_height_m(project, position)
+        height_m = microphone_height_m(project, layout, position)
         location = position.mounting or ("hand or body" if portable else "table")
         put("microphone", code, sizing.microphones[code], position.at, height_m, location)
     for code, model in sizing.spares_by_code.items():
@@ -169,6 +175,12 @@ def place_room(
         model = loudspeaker_model(project, loudspeaker)
         height_m = loudspeaker_height_m(layout, loudspeaker)
         put("loudspeaker", code, model, loudspeaker.at, height_m, loudspeaker.mounting)
+    models = wired_models(project, layout)
+    for code, wired in sorted(layout.wired_microphones.items(), key=lambda item: natural(item[0])):
+        height_m = wired_height_m(project, layout, wired)
+        put("wired_microphone", code, models[code], wired.at, height_m, _WIRED_AT[wired.form])
+    for code, at, height_m, held, model in _assistive(project, layout, charging):
+        put("assistive_device", code, model, at, height_m, held)
     apart = network_of(project, layout) in APART
     for kind in IN_RACKS if apart else ():
         at = layout.breakouts_at or charging
@@ -198,6 +210,34 @@ def _stands(project: Project, tag: str, model: str) -> str:
     fixed = project.fixed.devices.get(tag)
     named = fixed.model if fixed and fixed.model else model
     return stands_at(project.library.entry(named) if named else None)
+
+
+_WIRED_AT = {"gooseneck": "furniture", "boundary": "table", "handheld": "hand or body", "hanging": "ceiling"}
+
+
+def _assistive(
+    project: Project, layout: RoomType, charging: Point
+) -> Iterator[tuple[str, Point, float, str, str]]:
+    """Yield code, position, height, place and model of each device for assistive listening.
+
+    charging: where the chargers stand; receivers are handed out there, and the sign says so.
+    """
+    assistive = assistive_set(project, layout)
+    if assistive is None:
+        return
+    written = layout.assistive_devices
+    places = iter(transmitter_places(layout, max(1, len(assistive.models.get("transmitter", ())))))
+    for code, (role, model) in assistive.by_code.items():
+        if role == "transmitter":
+            usual_m = layout.ceiling.height - BELOW_CEILING_M
+            height_m = usual_m if written.transmitter_height is None else written.transmitter_height
+            at = next(places)
+            yield code, written.transmitters_at.get(code, at), height_m, "wall", model
+        elif role == "sign":
+            yield code, charging, SIGN_HEIGHT_M, "wall", model
+        else:
+            location = "table" if role == "receiver charger" else "hand or body"
+            yield code, charging, layout.charging_height, location, model
 
 
 def _access_points(

@@ -76,7 +76,7 @@ def audio_ends(
     streams = [stream for stream in plan.streams if stream.room == room]
     mixers = {device.tag for device in devices if device.kind == "mixer"}
     amplifiers = {zone: at.amplifier for zone, at in amplifier_channels(project, devices).items()}
-    wishes = list(_wishes(layout, amplifiers))
+    wishes = [*_wired(devices), *_wishes(layout, amplifiers), *_listening(project, devices)]
     if one.kind == "mixer":
         wishes += _taken_by_network(
             [
@@ -187,6 +187,30 @@ def _wishes(layout: RoomType, amplifiers: Mapping[str, str]) -> Iterator[_Wish]:
                 )  # fmt: skip
 
 
+WIRED = "wired-"
+
+
+def _wired(devices: Sequence[Placed]) -> Iterator[_Wish]:
+    """Yield an input for every microphone on a cable of a room."""
+    for one in devices:
+        if one.kind == "wired_microphone" and one.model:
+            yield _Wish(
+                key=f"{WIRED}{one.code}", direction="input", name=f"microphone {one.code}", signal="analogue",
+                channels=1, joined=(one.tag,),
+            )  # fmt: skip
+
+
+def _listening(project: Project, devices: Sequence[Placed]) -> Iterator[_Wish]:
+    """Yield an output for every transmitter for assistive listening of a room."""
+    for one in devices:
+        entry = project.library.assistive_devices.get(one.model)
+        if entry is not None and entry.role == "transmitter":
+            yield _Wish(
+                key=f"listening-{one.code}", direction="output", name=f"mix for listeners, {one.code}",
+                signal="analogue", channels=1, joined=(one.tag,),
+            )  # fmt: skip
+
+
 def _patched(
     project: Project, one: Placed, entry: Device, free: Mapping[str, Sequence[str]], wishes: Sequence[_Wish]
 ) -> list[AudioEnd]:
@@ -200,7 +224,7 @@ def _patched(
         if wish.signal == "USB":
             shown[f"{END}/{one.tag}/{wish.direction}/{wish.key}"] = (wish, wish.channels)
             continue
-        ports = free[NETWORKED if wish.signal == NETWORKED else wish.direction]
+        ports = _ports_for(entry, wish, free)
         for n in range(1, wish.channels + 1):
             identity = f"{END}/{one.tag}/{wish.direction}/{wish.key}/{n}"
             shown[identity] = (wish, 1)
@@ -226,6 +250,19 @@ def _patched(
             )
         )
     return ends
+
+
+def _ports_for(entry: Device, wish: _Wish, free: Mapping[str, Sequence[str]]) -> Sequence[str]:
+    """Return the ports that suit a wish; microphones on a cable take those with gain and phantom power.
+
+    free: ports left by way, and networked inputs.
+    """
+    ports = free[NETWORKED if wish.signal == NETWORKED else wish.direction]
+    if not wish.key.startswith(WIRED):
+        return ports
+    many = entry.microphone_inputs if isinstance(entry, Mixer) else 0
+    with_gain = set(_analogue_ports(entry, "input")[:many])
+    return [port for port in ports if port in with_gain]
 
 
 def _analogue_ports(entry: Device, direction: str) -> tuple[str, ...]:

@@ -47,10 +47,14 @@ def mute_states(
         entry = project.library.entry(models[code]) if models.get(code) else None
         if isinstance(entry, Microphone):
             switched.setdefault(switch_of(layout, code, entry), []).append(code)
+    if layout.wired_microphones:
+        switched.setdefault("none", []).extend(sorted(layout.wired_microphones, key=natural))
     states = [_state(heard, *one) for one in _switches(switched)]
     groups: dict[str, list[str]] = {}
-    for code in sorted(layout.microphones, key=natural):
-        groups.setdefault(layout.microphones[code].mute_group, []).append(code)
+    group_of = {code: one.mute_group for code, one in layout.microphones.items()}
+    group_of |= {code: one.mute_group for code, one in layout.wired_microphones.items()}
+    for code in sorted(group_of, key=natural):
+        groups.setdefault(group_of[code], []).append(code)
     for group, codes in sorted(groups.items(), key=lambda item: natural(item[0])):
         if len(groups) > 1:
             states.append(_state(heard, f"Mute of group {group} set", codes, MUTED, MUTED))

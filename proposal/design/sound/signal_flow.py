@@ -11,52 +11,12 @@ from proposal.design.network.streams import Stream, in_order, joined_mix
 from proposal.design.numbers.numbering import natural
 from proposal.design.sound.audio_ends import AudioEnd
 from proposal.design.sound.channels import Channel
+from proposal.design.sound.flow import Edge, Flow, Node, listed
+from proposal.design.sound.flow_of_lines import flow_of_lines
 from proposal.model.equipment.devices import Charger
 from proposal.model.joined_sound import TO_JOINED, from_joined, partners
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
-
-
-@dataclass(frozen=True, slots=True)
-class Node:
-    """A box: its code in the room, kind, first line and further lines."""
-
-    code: str
-    kind: str
-    title: str
-    lines: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Edge:
-    """What passes from one box to another.
-
-    start, end: codes of boxes.
-    signal: radio, networked audio, analogue, USB or loudspeaker line.
-    label: what it carries.
-    returning: whether it is return audio.
-    cable: device and port of the cable, empty where there is none.
-    """
-
-    start: str
-    end: str
-    signal: str
-    label: str
-    returning: bool = False
-    cable: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Flow:
-    """Boxes and edges in the order of the signal, and the microphones of each box that holds some.
-
-    What takes the mix and gives return audio, such as a codec, is one box.
-    """
-
-    nodes: tuple[Node, ...]
-    edges: tuple[Edge, ...]
-    members: Mapping[str, tuple[str, ...]]
-
 
 NETWORK = "NET"
 _COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
@@ -192,8 +152,11 @@ def signal_flow(
     _outputs(drawn)
     _loudspeakers(drawn)
     _returns(drawn)
+    nodes, edges, held = flow_of_lines(devices, layout, ends)
+    drawn.nodes += nodes
+    drawn.edges += edges
     members = {f"{code}-{form}": codes for code, forms in groups.items() for form, codes in forms.items()}
-    return Flow(tuple(drawn.nodes), tuple(drawn.edges), members)
+    return Flow(tuple(drawn.nodes), tuple(drawn.edges), {**members, **held})
 
 
 def _switch_lines(devices: Sequence[Placed], host: str, joined: str) -> tuple[str, ...]:
@@ -377,24 +340,3 @@ def _outside(code: str, taken: set[str]) -> str:
 
 def _count(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
-
-
-def listed(codes: Sequence[str]) -> str:
-    """Return codes as a short list, neighbours joined: M1–M4, M7.
-
-    codes: codes such as M1, any order.
-    """
-    runs: list[list[str]] = []
-    for code in sorted(codes, key=natural):
-        if runs and _follows(runs[-1][-1], code):
-            runs[-1].append(code)
-        else:
-            runs.append([code])
-    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(run) for run in runs)
-
-
-def _follows(first: str, second: str) -> bool:
-    """Return whether a code is the next one after another: the same letters, the next number."""
-    stems = [code.rstrip("0123456789") for code in (first, second)]
-    numbers = [code[len(stem) :] for code, stem in zip((first, second), stems, strict=True)]
-    return stems[0] == stems[1] and all(numbers) and int(numbers[1]) == int(numbers[0]) + 1

@@ -148,6 +148,10 @@ def _room(project: Project, design: Design, one: RoomDesign) -> RoomRow:
         equipment_room=one.equipment_room,
         origin=(room.x, room.y),
         outline=tuple(in_building(room, corner) for corner in room.layout.outline),
+        levels=tuple(
+            (level.name, tuple(in_building(room, corner) for corner in level.outline))
+            for _, level in sorted(room.layout.levels.items())
+        ),
         seats=len(room.layout.seats),
         microphones=len(room.layout.microphones),
         internal_note=room.internal_note,

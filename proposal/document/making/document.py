@@ -33,6 +33,7 @@ from proposal.document.making.price import price_parts
 from proposal.document.making.programme import programme_parts
 from proposal.document.making.radio import radio_parts
 from proposal.document.making.requirements import requirement_parts
+from proposal.document.making.room_places import place_parts
 from proposal.document.making.rooms import room_sheet
 from proposal.document.making.scope_and_exclusions import standing_parts
 from proposal.document.making.sound import channel_parts, meeting_days, mute_rows
@@ -89,6 +90,7 @@ def _rows_of(computed: Computed) -> Document:
             ).model_copy(
                 update={
                     **meeting_days(design.days.get(kind.key, ())),
+                    **place_parts(project, kind.layout, kind.rooms[0], design.ends, design.entries),
                     "mutes": mute_rows(design.mutes[kind.key]),
                     "level_map": level_map_row(design.level_maps.get(kind.key)),
                 }

@@ -9,7 +9,7 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.radio.radio_settings import microphone_height_m
 from proposal.design.room_designs import RoomDesign
 from proposal.design.rooms.room_kinds import RoomKind
-from proposal.design.sound.signal_flow import Flow
+from proposal.design.sound.flow import Flow
 from proposal.design.sound.switches import switch_of
 from proposal.document.making.composed_texts import words_of
 from proposal.document.rows.room_contents import (
@@ -68,7 +68,7 @@ def room_sheet(
                 form=position.form,
                 pattern=position.pattern,
                 at=position.at,
-                height_m=microphone_height_m(project, position),
+                height_m=microphone_height_m(project, layout, position),
                 seat=_seat(position.seat, layout.seats[position.seat].name if position.seat else ""),
                 mounting=held.get(code, ""),
                 return_audio=position.return_audio,

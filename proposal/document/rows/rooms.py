@@ -17,6 +17,7 @@ from proposal.document.rows.room_contents import (
     Point,
     SizeRow,
 )
+from proposal.document.rows.room_places import AssistiveRow, LevelRow, PlaceRow, WiredMicrophoneRow
 from proposal.document.schedule import ALL, HOUSE, NOT_CLIENT, Row, Schedule, Shows, composed, gathered
 
 
@@ -57,6 +58,18 @@ class RoomSheet(Row):
     ] = Field(description="Name and corners of furniture.")
     microphones: Annotated[tuple[MicrophoneRow, ...], Shows("microphones", ALL, "rows")] = Field(
         description="Microphones in use at once."
+    )
+    levels: Annotated[tuple[LevelRow, ...], Shows("levels", ALL, "rows")] = Field(
+        default=(), description="Balconies, galleries and stages."
+    )
+    rows_of_places: Annotated[tuple[PlaceRow, ...], Shows("rows_of_places", ALL, "rows")] = Field(
+        default=(), description="Seats and microphones that stand in rows, arcs and grids."
+    )
+    wired_microphones: Annotated[tuple[WiredMicrophoneRow, ...], Shows("wired_microphones", ALL, "rows")] = (
+        Field(default=(), description="Microphones on a cable.")
+    )
+    assistive: Annotated[tuple[AssistiveRow, ...], Shows("assistive_listening", ALL, "rows")] = Field(
+        default=(), description="Assistive listening that is part of this proposal; none where it is not."
     )
     spare_microphones: Annotated[
         tuple[tuple[str, int], ...], Shows("spare_microphones", ALL, ("text", "count"))
@@ -211,6 +224,10 @@ class RoomRow(Row):
     outline: Annotated[tuple[Point, ...], Shows("position", ALL, "coordinates", drawn=True)] = Field(
         description="Corners in the building, m."
     )
+    levels: Annotated[
+        tuple[tuple[str, tuple[Point, ...]], ...],
+        Shows("levels", ALL, ("text", "coordinates"), drawn=True),
+    ] = Field(default=(), description="Name of each of its levels, and corners in the building, m.")
     seats: Annotated[int, Shows("seats", ALL, "count", sums=True)] = Field(description="Number of seats.")
     microphones: Annotated[int, Shows("microphones", ALL, "count", sums=True, follows=True)] = Field(
         description="Microphones in use at once."

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from proposal.model.equipment.entry import Entry
 from proposal.model.labour.labour import Labour, Phase
 
 Additions = tuple[tuple[str, Decimal], ...]
@@ -45,20 +46,20 @@ class LabourLine:
     causes: tuple[str, ...]
 
 
-def hours_of_one(labour: Labour, kind: str, labour_task: str) -> Mapping[str, Decimal]:
+def role_of(entry: Entry) -> str:
+    """Return what an entry of the library is for, empty where it does not say."""
+    return str(getattr(entry, "role", ""))
+
+
+def hours_of_one(labour: Labour, entry: Entry) -> Mapping[str, Decimal]:
     """Return the hours by trade that one more device takes, without conditions, for unit prices.
 
-    labour_task: of its entry; empty for the tasks of its kind.
+    entry: of the library; the tasks of its kind count, or the one that it names in their place.
     """
     found: dict[str, Decimal] = {}
     for key, task in labour.tasks.items():
-        if task.to != "device" or task.hours is None:
-            continue
-        done = (
-            key == labour_task
-            if labour_task and (task.installs or key == labour_task)
-            else kind in task.kinds and not task.furniture
-        )
-        if done:
+        if task.hours is not None and task.done_to_device(
+            key, entry.kind, entry.labour_task, in_furniture=False, role=role_of(entry)
+        ):
             found[task.trade] = found.get(task.trade, Decimal(0)) + task.hours
     return found

@@ -12,7 +12,7 @@ from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.design.rooms.device_positions import FURNITURE
-from proposal.estimate.labour.labour_line import Additions, LabourLine
+from proposal.estimate.labour.labour_line import Additions, LabourLine, role_of
 from proposal.estimate.takeoff.lines import exact
 from proposal.estimate.takeoff.pathway_lines import hooks_along, pathways_to_make
 from proposal.estimate.takeoff.supports import chosen_hooks
@@ -242,7 +242,9 @@ class _Counting:
         if entry is None:
             return False
         in_furniture = device.location == FURNITURE
-        return task.done_to_device(key, device.kind, entry.labour_task, in_furniture=in_furniture)
+        return task.done_to_device(
+            key, device.kind, entry.labour_task, in_furniture=in_furniture, role=role_of(entry)
+        )
 
     def _cables(self, task: Task, hours: Decimal) -> Iterable[_Counted]:
         cables = [one for one in self._done_to(task) if not one.in_rack]

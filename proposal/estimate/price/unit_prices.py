@@ -50,7 +50,7 @@ def unit_prices(pricing: Pricing, design: Design) -> tuple[UnitPrice, ...]:
     library = pricing.project.library
     for model in sorted({device.model for device in design.devices if device.tag in design.entries}):
         entry = library.entry(model)
-        hours = hours_of_one(pricing.labour, entry.kind, entry.labour_task)
+        hours = hours_of_one(pricing.labour, entry)
         supply = NOTHING
         if entry.furnished_by == "contractor":
             listed = pricing.list_price(entry)

@@ -12,6 +12,7 @@ from proposal.model.assembly import TYPES, Cleaned, ProjectTree
 from proposal.model.assumptions import assumptions_and_questions
 from proposal.model.checks.across_fields import unknown_currencies, wrong_values
 from proposal.model.checks.commercial_problems import commercial_problems
+from proposal.model.checks.level_checks import wrong_in_rooms
 from proposal.model.checks.radio_checks import crowded_band, unknown_slabs, wrong_places, wrong_radio
 from proposal.model.checks.references import dangling
 from proposal.model.checks.requirement_checks import sums_in_other_currencies
@@ -207,7 +208,16 @@ def _examined(
         *wrong_portable_places(plain),
     ]
     said = frozenset(path for path, _ in wrong)
-    wrong += (*wrong_places(tops, said), *far_places(tops, said), *crowded_band(tops.get("building")))
+    layouts: dict[trees.Path, RoomType] = {
+        ("room_types", key): one for key, one in tops["room_types"].items()
+    }
+    layouts |= {("rooms", tag, "layout"): one.layout for tag, one in tops["rooms"].items() if one.changed}
+    wrong += (
+        *wrong_in_rooms(layouts, said),
+        *wrong_places(tops, said),
+        *far_places(tops, said),
+        *crowded_band(tops.get("building")),
+    )
     for path, message in wrong:
         problems.append(_problem(written.tree, path, message, key=False))
     brief = tops.get("project")

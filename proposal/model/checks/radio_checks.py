@@ -1,11 +1,10 @@
 """What no single field can tell of radio and places: constructions, rooms and what stands in them."""
 
-import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import combinations
 from typing import Any
 
-from proposal.model.outlines import box_around, corners_in_building
+from proposal.model.outlines import box_around, corners_in_building, from_sides_m, is_on
 from proposal.model.pathways.building import Building
 from proposal.model.project import Path
 from proposal.model.radio.radio import RadioLosses
@@ -109,13 +108,13 @@ def _wrong_in_room(layout: RoomType, path: Path) -> Iterator[Complaint]:
     if not outline:
         return
     for tag, microphone in layout.microphones.items():
-        if not _inside(microphone.at, outline) and _from_sides_m(microphone.at, outline) > OVERLAP_M:
+        if not is_on(microphone.at, outline):
             yield (
                 (*path, "microphones", tag, "at"),
                 (f"wanted a position inside the room's outline; found {_shown(microphone.at)}, outside it"),
             )
     for tag, at in layout.access_points_at.items():
-        if _from_sides_m(at, outline) < IN_A_WALL_M:
+        if from_sides_m(at, outline) < IN_A_WALL_M:
             yield (
                 (*path, "access_points_at", tag),
                 (f"wanted a position clear of the walls by {IN_A_WALL_M:g} m; found {_shown(at)}, in a wall"),
@@ -124,28 +123,6 @@ def _wrong_in_room(layout: RoomType, path: Path) -> Iterator[Complaint]:
 
 def _shown(point: _Point) -> str:
     return f"[{point[0]:g} m, {point[1]:g} m]"
-
-
-def _from_sides_m(point: _Point, outline: Sequence[_Point]) -> float:
-    """Return the distance of a point from the nearest side of an outline."""
-    nearest = math.inf
-    for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        dx, dy = x2 - x1, y2 - y1
-        square = dx * dx + dy * dy
-        along = ((point[0] - x1) * dx + (point[1] - y1) * dy) / square if square else 0.0
-        share = min(max(along, 0.0), 1.0)
-        nearest = min(nearest, math.dist(point, (x1 + share * dx, y1 + share * dy)))
-    return nearest
-
-
-def _inside(point: _Point, outline: Sequence[_Point]) -> bool:
-    """Say whether a point lies inside an outline, by the crossings of a line to the east."""
-    inside = False
-    for (x1, y1), (x2, y2) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        if (y1 > point[1]) != (y2 > point[1]):
-            crossing = x1 + (point[1] - y1) * (x2 - x1) / (y2 - y1)
-            inside = inside != (crossing > point[0])
-    return inside
 
 
 def _overlaps(rooms: Mapping[str, Room]) -> Iterator[Complaint]:

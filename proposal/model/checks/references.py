@@ -125,7 +125,19 @@ def _layout(
     yield from _named(layout, (*path, "system"), SYSTEM_OF_LIBRARY, systems)
     where: Path = (*path, "ceiling", "space")
     yield from _named(_value(layout, "ceiling"), where, A_SPACE, spaces)
-    seats = tuple(_mapping(layout, "seats"))
+    seats, levels = tuple(_mapping(layout, "seats")), tuple(_mapping(layout, "levels"))
+    for tag, wired in _mapping(layout, "wired_microphones").items():
+        where = (*path, "wired_microphones", tag)
+        yield from _named(wired, (*where, "seat"), "a seat of this room type", seats)
+        yield from _named(
+            wired, (*where, "model"), "a microphone on a cable of the library", models["wired_microphone"]
+        )
+    for tag, row in _mapping(layout, "microphone_rows").items():
+        where = (*path, "microphone_rows", tag, "seats")
+        yield from _named(row, where, "a row of seats", tuple(_mapping(layout, "seat_rows")))
+    for holder in ("seats", "seat_rows", "microphones", "microphone_rows", "wired_microphones"):
+        for tag, one in _mapping(layout, holder).items():
+            yield from _named(one, (*path, holder, tag, "level"), "a level of this room type", levels)
     for tag, microphone in _mapping(layout, "microphones").items():
         yield from _named(microphone, (*path, "microphones", tag, "seat"), "a seat of this room type", seats)
         where = (*path, "microphones", tag, "accessories")

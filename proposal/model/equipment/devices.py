@@ -21,7 +21,13 @@ from proposal.model.equipment.parts import (
     Size,
     Watts,
 )
-from proposal.model.equipment.sound_devices import Amplifier, AssistiveDevice, Loudspeaker, Mixer
+from proposal.model.equipment.sound_devices import (
+    Amplifier,
+    AssistiveDevice,
+    Loudspeaker,
+    Mixer,
+    WiredMicrophone,
+)
 from proposal.model.equipment.standby_supplies import StandbySupply
 from proposal.model.rooms import Form, Pattern
 from proposal.quantities.parsing import (
@@ -285,6 +291,7 @@ class NetworkPart(Device):
 
 DEVICE_FIELDS: Mapping[str, type[Device]] = {
     "microphones": Microphone,
+    "wired_microphones": WiredMicrophone,
     "accessories": Accessory,
     "access_points": AccessPoint,
     "chargers": Charger,

@@ -44,7 +44,13 @@ from proposal.model.equipment.materials import (
     Support,
     Tray,
 )
-from proposal.model.equipment.sound_devices import Amplifier, AssistiveDevice, Loudspeaker, Mixer
+from proposal.model.equipment.sound_devices import (
+    Amplifier,
+    AssistiveDevice,
+    Loudspeaker,
+    Mixer,
+    WiredMicrophone,
+)
 from proposal.model.equipment.standby_supplies import StandbySupply
 
 KIND_OF_FIELD: Mapping[str, str] = {
@@ -57,6 +63,9 @@ class Library(Written):
     """Every entry there is, by kind and model code."""
 
     microphones: Mapping[ModelCode, Microphone] = Field(default={}, description="Microphones.")
+    wired_microphones: Mapping[ModelCode, WiredMicrophone] = Field(
+        default={}, description="Microphones on a cable."
+    )
     accessories: Mapping[ModelCode, Accessory] = Field(default={}, description="What goes with microphones.")
     access_points: Mapping[ModelCode, AccessPoint] = Field(default={}, description="Access points.")
     chargers: Mapping[ModelCode, Charger] = Field(default={}, description="Chargers.")

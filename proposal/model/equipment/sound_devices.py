@@ -1,4 +1,4 @@
-"""Mixers, amplifiers, loudspeakers and assistive listening in the library."""
+"""Mixers, wired microphones, amplifiers, loudspeakers and assistive listening in the library."""
 
 from typing import Annotated, Literal
 
@@ -13,8 +13,11 @@ from proposal.model.equipment.parts import (
     Region,
     Watts,
 )
+from proposal.model.rooms import Pattern, WiredForm
 from proposal.quantities.parsing import (
     Angle,
+    Area,
+    Current,
     Level,
     Power,
     Resistance,
@@ -35,6 +38,14 @@ class Mixer(Device):
     kind: Literal["mixer"] = Field(default="mixer", description="Kind of entry.")
     inputs: Positive = Field(description="Networked microphone inputs.")
     line_inputs: Count = Field(default=0, description="Analogue inputs.")
+    microphone_inputs: Count = Field(
+        default=0,
+        description="How many of the analogue inputs, from the first on, have gain and phantom power for a "
+        "microphone.",
+    )
+    phantom_current: Annotated[Current, Field(ge=0, le=1)] = Field(
+        default=0.01, description="Current that phantom power of 48 V gives each of them."
+    )
     line_outputs: Count = Field(default=0, description="Analogue outputs.")
     networked_outputs: Count = Field(default=0, description="Networked outputs.")
     usb_channels: Count = Field(default=0, description="Channels each way over USB.")
@@ -48,6 +59,17 @@ class Mixer(Device):
     )
     mix_minus_zones: Count = Field(default=0, description="Loudspeaker zones with a mix of their own.")
     highest_level: Level = Field(description="Highest analogue level, referred to 0.775 V.")
+
+
+class WiredMicrophone(Device):
+    """A microphone on a cable to an input with gain and phantom power."""
+
+    kind: Literal["wired_microphone"] = Field(default="wired_microphone", description="Kind of entry.")
+    form: WiredForm = Field(description="Gooseneck, boundary, handheld or hanging.")
+    pattern: Pattern = Field(description="Pickup pattern.")
+    phantom: Annotated[Current, Field(ge=0, le=1)] = Field(
+        default=0.0, description="Current that it takes from phantom power of 48 V; 0 where it needs none."
+    )
 
 
 class Amplifier(Device):
@@ -115,8 +137,11 @@ class AssistiveDevice(Device):
     """A transmitter or receiver for assistive listening."""
 
     kind: Literal["assistive_device"] = Field(default="assistive_device", description="Kind of entry.")
-    role: Literal["transmitter", "receiver", "neck loop", "receiver charger"] = Field(
+    role: Literal["transmitter", "receiver", "neck loop", "receiver charger", "sign"] = Field(
         description="What it is for."
+    )
+    covers: Annotated[Area, Field(gt=0, le=100_000)] | None = Field(
+        default=None, description="Floor area that a transmitter reaches."
     )
     hearing_aid_compatible: bool = Field(
         default=False, description="Whether it works with a hearing aid's telecoil."

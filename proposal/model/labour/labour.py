@@ -103,6 +103,10 @@ class Task(Data):
         default=(),
         description="Kinds of equipment it is done to, such as access_point.",
     )
+    roles: tuple[str, ...] = Field(
+        default=(),
+        description="What the equipment of those kinds is for, such as receiver; all of it where left out.",
+    )
     pathways: tuple[PathwayKind, ...] = Field(
         default=(), description="Kinds of pathway it is done to, such as tray."
     )
@@ -148,10 +152,11 @@ class Task(Data):
             raise refusal("further_hours only for a task done to rooms or devices", f"to: {self.to}")
         return self
 
-    def done_to_device(self, key: str, kind: str, named: str, *, in_furniture: bool) -> bool:
+    def done_to_device(self, key: str, kind: str, named: str, *, in_furniture: bool, role: str = "") -> bool:
         """Return whether it is done to a device.
 
         key: of the task.  kind: of the device.  named: the task that its entry of the library names, if any.
+        role: what the entry says that the device is for, empty where it says nothing.
         in_furniture: whether the device stands in furniture for want of a rack.
         """
         if self.to != "device":
@@ -159,6 +164,8 @@ class Task(Data):
         if named and (self.installs or key == named):
             return key == named
         if in_furniture and self.phase == "workshop":
+            return False
+        if self.roles and role not in self.roles:
             return False
         return kind in self.kinds and (in_furniture or not self.furniture)
 

@@ -26,6 +26,10 @@ Counted = Literal[
     "loudspeakers",
     "free switch ports",
     "new switches",
+    "wired microphones",
+    "assistive receivers",
+    "receivers for hearing aids",
+    "signs for assistive listening",
 ]
 Figure = Literal[
     "radio margin", "lowest charge", "link length", "conduit fill", "speech level", "delay of sound"

@@ -1,7 +1,8 @@
 """Answers that count what the design has."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 
+from proposal.design.equipment.assistive_choice import AssistiveSet, assistive_set
 from proposal.model.requirements.answers import CountAnswer
 from proposal.review.requirements.answered import (
     Answered,
@@ -18,6 +19,12 @@ _KINDS = {
     "mixers": "mixer",
     "breakouts": "breakout",
     "loudspeakers": "loudspeaker",
+    "wired microphones": "wired_microphone",
+}
+_ASSISTIVE: Mapping[str, Callable[[AssistiveSet], int]] = {
+    "assistive receivers": lambda found: len(found.models.get("receiver", ())),
+    "receivers for hearing aids": lambda found: found.compatible,
+    "signs for assistive listening": lambda found: len(found.models.get("sign", ())),
 }
 
 
@@ -55,6 +62,9 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
     if counted == "new switches":
         bought = [device for device in design.devices if device.kind == "switch"]
         return sum(not answer.room or device.room in rooms for device in bought)
+    if counted in _ASSISTIVE:
+        found = [assistive_set(evidence.project, layout) for layout in layouts.values()]
+        return sum(_ASSISTIVE[counted](one) for one in found if one)
     devices = [device for device in design.devices if device.room in layouts]
     if counted in _KINDS:
         return sum(device.kind == _KINDS[counted] for device in devices)

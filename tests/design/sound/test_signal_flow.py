@@ -4,7 +4,7 @@ from collections import Counter
 
 import pytest
 
-from proposal.design.sound.signal_flow import Flow, listed
+from proposal.design.sound.flow import Flow, listed
 from proposal.model.project import Project
 from proposal.model.rooms import Destination, Loudspeaker
 from tests.design.making import (

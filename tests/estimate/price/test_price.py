@@ -404,8 +404,10 @@ def test_what_the_owner_furnishes_is_installed_but_not_priced() -> None:
 def test_a_device_that_names_its_task_takes_the_hours_of_that_one_in_place_of_its_kinds() -> None:
     # An access point takes 1.25 h, a charger 0.6 h.
     labour = shared_labour()
-    assert hours_of_one(labour, "access_point", "") == {"installer": D("1.25")}
-    assert hours_of_one(labour, "access_point", "install a charger") == {"installer": D("0.6")}
+    point = next(iter(computed(MINIMAL).project.library.access_points.values()))
+    charging = point.model_copy(update={"labour_task": "install a charger"})
+    assert hours_of_one(labour, point) == {"installer": D("1.25")}
+    assert hours_of_one(labour, charging) == {"installer": D("0.6")}
 
 
 def test_what_costs_less_than_a_hundred_steps_is_priced_in_finer_ones() -> None:

@@ -1,0 +1,219 @@
+"""Assistive listening of a room: receivers by its seats, what hearing aids need, transmitters by its area.
+
+It is chosen where a room has to offer it and none of its destinations is such a system of somebody else's.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from proposal.design.equipment.placed_devices import signed_area_m2
+from proposal.design.equipment.unit_costs import cost_of_one
+from proposal.design.numbers.numbering import device_code
+from proposal.design.solving.objective import Option, cover
+from proposal.model.equipment.sound_devices import AssistiveDevice
+from proposal.model.project import Project
+from proposal.model.rooms import RoomType
+from proposal.standards import assistive_listening
+from proposal.standards.working import Working, working
+
+RULES = "project.rules.assistive_listening"
+LISTENING = ("assistive", "hearing")
+"""Words by which a destination is known to be a system for assistive listening."""
+HEADROOM_M = 2.0
+"""From this height on people sit under a level as well as on it: its floor counts beside the room's."""
+CODES: Mapping[str, str] = {
+    "transmitter": "assistive_transmitter",
+    "receiver": "assistive_receiver",
+    "neck loop": "neck_loop",
+    "receiver charger": "receiver_charger",
+    "sign": "assistive_sign",
+}
+"""Under which kind the codes of devices are counted, by role."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class AssistiveSet:
+    """What a room has for assistive listening.
+
+    seats: in the room.  receivers_wanted, compatible_wanted: by the seats, and for hearing aids.
+    compatible: receivers that hearing aids can use, with a neck loop or by themselves.
+    area_m2: floor area with its levels, m².
+    models: model of each device by role.
+    lacking: what the library cannot supply, in words.
+    workings: of the counts.
+    """
+
+    seats: int
+    receivers_wanted: int
+    compatible_wanted: int
+    compatible: int
+    area_m2: float
+    models: Mapping[str, tuple[str, ...]]
+    lacking: tuple[str, ...]
+    workings: tuple[Working, ...]
+
+    @property
+    def by_code(self) -> Mapping[str, tuple[str, str]]:
+        """Return role and model of each device by its code in the room, such as AT1."""
+        return {
+            device_code(CODES[role], n): (role, model)
+            for role, models in self.models.items()
+            for n, model in enumerate(models, start=1)
+        }
+
+
+def serves_assistive_listening(layout: RoomType) -> bool:
+    """Return whether something of assistive listening is among a room's destinations and returns."""
+    ends = (*layout.destinations.values(), *layout.returns.values())
+    return any(word in one.name.casefold() for one in ends for word in LISTENING)
+
+
+def assistive_set(project: Project, layout: RoomType, path: str = "") -> AssistiveSet | None:
+    """Return what a room has for assistive listening; None where none is asked, or others serve it.
+
+    path: dotted path of the layout in the project, for the inputs that the workings use.
+    """
+    if not layout.assistive_listening or serves_assistive_listening(layout):
+        return None
+    wanted, compatible_wanted, area_m2 = _wanted(project, layout, path)
+    receivers, compatible = int(wanted.result), int(compatible_wanted.result)
+    transmitter, transmitters = _transmitters(project, area_m2)
+    models, can_hear = _receivers(project, receivers, compatible)
+    models = {"transmitter": transmitter, **models}
+    models["receiver charger"] = _chargers(project, receivers)
+    sign = _least(project, "sign")
+    models["sign"] = (sign,) * layout.assistive_devices.signs if sign else ()
+    lacking = [role for role in ("transmitter", "receiver") if not models[role]]
+    if can_hear < compatible:
+        lacking.append("neck loop")
+    return AssistiveSet(
+        seats=len(layout.seats),
+        receivers_wanted=receivers,
+        compatible_wanted=compatible,
+        compatible=can_hear,
+        area_m2=area_m2,
+        models={role: held for role, held in models.items() if held},
+        lacking=tuple(lacking),
+        workings=(wanted, compatible_wanted, *transmitters),
+    )
+
+
+def _wanted(project: Project, layout: RoomType, path: str) -> tuple[Working, Working, float]:
+    """Return the workings of receivers, and of those for hearing aids, and the floor area, m²."""
+    rules, seats = project.brief.rules.assistive_listening, len(layout.seats)
+    used = (f"{path}.seats",) if path else ()
+    if rules.share is None:
+        receivers = working(
+            assistive_listening.receivers_by_table,
+            unit="receivers",
+            uses=(f"{RULES}.share", *used),
+            seats=seats,
+        )
+    else:
+        receivers = working(
+            assistive_listening.receivers_by_share,
+            unit="receivers",
+            uses=(f"{RULES}.share", f"{RULES}.least", *used),
+            note=f"Asked by: {rules.code}.",
+            seats=seats,
+            share=rules.share,
+            least=rules.least,
+        )
+    compatible = working(
+        assistive_listening.compatible_receivers,
+        unit="receivers",
+        uses=(f"{RULES}.compatible_share", f"{RULES}.least_compatible"),
+        receivers=int(receivers.result),
+        share=rules.compatible_share,
+        least=rules.least_compatible,
+    )
+    above = (one.outline for one in layout.levels.values() if one.height >= HEADROOM_M)
+    return receivers, compatible, sum(abs(signed_area_m2(one)) for one in (layout.outline, *above))
+
+
+def asked_by(project: Project) -> str:
+    """Return what asks for the receivers: the code that the project names, else the published table."""
+    rules = project.brief.rules.assistive_listening
+    return str(assistive_listening.ADA) if rules.share is None else rules.code
+
+
+def _of_role(project: Project, role: str) -> dict[str, AssistiveDevice]:
+    """Return the entries of a role that may be used in the project's region, by model code."""
+    return {
+        code: one
+        for code, one in sorted(project.library.assistive_devices.items())
+        if one.role == role and project.brief.region in one.regions
+    }
+
+
+def _least(project: Project, role: str) -> str:
+    """Return the model of a role with the least cost, empty where the library has none."""
+    costs = [(cost_of_one(project, one), code) for code, one in _of_role(project, role).items()]
+    return min(costs)[1] if costs else ""
+
+
+def _transmitters(project: Project, area_m2: float) -> tuple[tuple[str, ...], tuple[Working, ...]]:
+    """Return the transmitters of one model that reach an area at least cost, and how they were counted."""
+    found: list[tuple[Decimal, int, float, str, Working]] = []
+    for code, one in _of_role(project, "transmitter").items():
+        if one.covers:
+            counted = working(
+                assistive_listening.transmitters, unit="transmitters", area_m2=area_m2, covered_m2=one.covers
+            )
+            count = int(counted.result)
+            cost = cost_of_one(project, one) * count
+            found.append((cost, count, one.covers * count - area_m2, code, counted))
+    if not found:
+        return (), ()
+    _, count, _, code, counted = min(found, key=lambda one: one[:4])
+    return (code,) * count, (counted,)
+
+
+def _receivers(project: Project, receivers: int, compatible: int) -> tuple[dict[str, tuple[str, ...]], int]:
+    """Return receivers and neck loops at least cost, and how many receivers hearing aids can use."""
+    entries = _of_role(project, "receiver")
+    costs = {code: cost_of_one(project, one) for code, one in entries.items()}
+    usual = min(costs, key=lambda code: (costs[code], code), default="")
+    if not usual:
+        return {"receiver": (), "neck loop": ()}, 0
+    by_itself = [code for code, one in entries.items() if one.hearing_aid_compatible]
+    loops = [code for code, one in _of_role(project, "neck loop").items() if one.hearing_aid_compatible]
+    ways: list[tuple[Decimal, int, tuple[str, ...], tuple[str, ...]]] = []
+    for code in by_itself:
+        few = (code,) * compatible + (usual,) * max(receivers - compatible, 0)
+        ways.append((sum((costs[one] for one in few), Decimal(0)), len(few), tuple(sorted(few)), ()))
+    for code in loops:
+        loop_cost = cost_of_one(project, project.library.assistive_devices[code]) * compatible
+        many = (usual,) * max(receivers, compatible)
+        ways.append(
+            (costs[usual] * len(many) + loop_cost, len(many) + compatible, many, (code,) * compatible)
+        )
+    if not ways:
+        return {"receiver": (usual,) * receivers, "neck loop": ()}, 0
+    _, _, chosen, with_loop = min(ways)
+    return {"receiver": chosen, "neck loop": with_loop}, compatible
+
+
+def _chargers(project: Project, receivers: int) -> tuple[str, ...]:
+    """Return chargers at least cost with a slot for every receiver."""
+    options = tuple(
+        Option(code, cost_of_one(project, one), (one.slots,))
+        for code, one in _of_role(project, "receiver charger").items()
+        if one.slots
+    )
+    chosen = cover(options, (receivers,)) if options and receivers else None
+    return tuple(code for code, count in sorted(chosen or ()) for _ in range(count))
+
+
+def transmitter_places(layout: RoomType, count: int) -> tuple[tuple[float, float], ...]:
+    """Return where transmitters hang unless it is written: along the longest wall, at equal distances.
+
+    count: of transmitters.
+    """
+    corners = layout.outline
+    walls = list(zip(corners, (*corners[1:], corners[0]), strict=True))
+    (x1, y1), (x2, y2) = max(walls, key=lambda wall: round(math.dist(*wall), 6))
+    shares = [(n + 0.5) / count for n in range(count)]
+    return tuple((round(x1 + s * (x2 - x1), 6), round(y1 + s * (y2 - y1), 6)) for s in shares)

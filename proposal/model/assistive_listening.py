@@ -1,0 +1,72 @@
+"""Assistive listening as a project asks for it: how many receivers, and where its devices stand."""
+
+from collections.abc import Mapping
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from proposal.model.base import Written, assumed
+from proposal.quantities.messages import refusal
+from proposal.quantities.parsing import Fraction, Length
+
+Point = tuple[Length, Length]
+_Few = Annotated[int, Field(ge=0, le=1000)]
+
+
+class AssistiveRules(Written):
+    """How many receivers for assistive listening a room has, by its seats."""
+
+    share: Annotated[Fraction, Field(gt=0, le=1)] | None = assumed(
+        None,
+        "Receivers as a share of the seats, as the code of the place asks, such as 4 %.",
+        "Receivers for assistive listening follow the seats as in the 2010 ADA Standards, Table 219.3, "
+        "where no share of a local code is written",
+        "published: 2010 ADA Standards, Table 219.3",
+    )
+    code: str = Field(
+        default="", description="The code, law or contract that asks for the share, as it is to be printed."
+    )
+    least: _Few = assumed(
+        2,
+        "Fewest receivers in a room, beside a share.",
+        "Fewest receivers for assistive listening in a room",
+    )
+    compatible_share: Annotated[Fraction, Field(ge=0, le=1)] = assumed(
+        0.25,
+        "Share of the receivers that hearing aids with a telecoil can use.",
+        "Share of the receivers that hearing aids with a telecoil can use",
+        "published: 2010 ADA Standards, Table 219.3",
+    )
+    least_compatible: _Few = assumed(
+        2,
+        "Fewest receivers that hearing aids can use.",
+        "Fewest receivers in a room that hearing aids with a telecoil can use",
+        "published: 2010 ADA Standards, Table 219.3",
+    )
+
+    @model_validator(mode="after")
+    def _says_who_asks(self) -> "AssistiveRules":
+        """Refuse a share of which nobody says where it comes from."""
+        if self.share is not None and not self.code:
+            raise refusal("`code:` beside `share:`, such as `code: Building code of Anyshire, 4.2`", "none")
+        return self
+
+
+class AssistiveListening(Written):
+    """Where the devices for assistive listening stand in a room."""
+
+    transmitters_at: Annotated[Mapping[str, Point], Field(max_length=50)] = assumed(
+        dict,
+        "Positions of transmitters by their codes, such as AT1, in the room type's own coordinates.",
+        "Transmitters for assistive listening hang along the room's longest wall, at equal distances",
+    )
+    transmitter_height: Annotated[Length, Field(gt=0, le=50)] | None = assumed(
+        None,
+        "Height of the transmitters above the floor.",
+        "Transmitters for assistive listening hang 0.3 m below the ceiling",
+    )
+    signs: Annotated[int, Field(ge=0, le=50)] = assumed(
+        1,
+        "Signs that tell of assistive listening.",
+        "One sign tells of assistive listening where its receivers are handed out",
+    )
