@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.design.equipment.placed_devices import signed_area_m2
+from proposal.design.equipment.room_walls import nearest_wall, walls_of
 from proposal.design.equipment.unit_costs import cost_of_one
 from proposal.design.numbers.numbering import device_code
 from proposal.design.solving.objective import Option, cover
@@ -212,8 +213,17 @@ def transmitter_places(layout: RoomType, count: int) -> tuple[tuple[float, float
 
     count: of transmitters.
     """
-    corners = layout.outline
-    walls = list(zip(corners, (*corners[1:], corners[0]), strict=True))
-    (x1, y1), (x2, y2) = max(walls, key=lambda wall: round(math.dist(*wall), 6))
+    (x1, y1), (x2, y2) = max(walls_of(layout.outline), key=lambda wall: round(math.dist(*wall), 6))
     shares = [(n + 0.5) / count for n in range(count)]
     return tuple((round(x1 + s * (x2 - x1), 6), round(y1 + s * (y2 - y1), 6)) for s in shares)
+
+
+def nearest_on_a_wall(layout: RoomType, point: tuple[float, float]) -> tuple[float, float]:
+    """Return the point of the room's walls that is nearest to a point of its floor, both m.
+
+    point: in the room's own coordinates.
+    """
+    (x1, y1), (x2, y2) = nearest_wall(layout.outline, point)
+    along = ((point[0] - x1) * (x2 - x1) + (point[1] - y1) * (y2 - y1)) / math.dist((x1, y1), (x2, y2)) ** 2
+    along = max(0.0, min(1.0, along))
+    return round(x1 + along * (x2 - x1), 6), round(y1 + along * (y2 - y1), 6)

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Iterator, Mapping
 
-from proposal.design.equipment.assistive_choice import assistive_set, transmitter_places
+from proposal.design.equipment.assistive_choice import assistive_set, nearest_on_a_wall, transmitter_places
 from proposal.design.equipment.built_in_switch import BUILT_IN_HEADROOM_USE
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.line_loads import loudspeaker_height_m, loudspeaker_model
@@ -234,7 +234,7 @@ def _assistive(
             at = next(places)
             yield code, written.transmitters_at.get(code, at), height_m, "wall", model
         elif role == "sign":
-            yield code, charging, SIGN_HEIGHT_M, "wall", model
+            yield code, nearest_on_a_wall(layout, charging), SIGN_HEIGHT_M, "wall", model
         else:
             location = "table" if role == "receiver charger" else "hand or body"
             yield code, charging, layout.charging_height, location, model
