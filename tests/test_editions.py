@@ -103,7 +103,7 @@ class Planted:
 
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr(paper_file, "paper_file", never_typeset)
-            edition_source(edition, self.computed.project.images, cache, paper=True)
+            edition_source(edition, self.computed.project.images, cache, downloads=("paper",))
         return told[0]
 
     def scan(self, folder: Path, reader: Reader) -> Scan:

@@ -4,6 +4,9 @@ from proposal.document.labels import labels_of
 from proposal.editions import Edition
 from proposal.exports.table import Column, Table
 
+_NAME = "labels"
+LABEL_FILE = f"{_NAME}.csv"
+
 
 def label_table(edition: Edition) -> Table:
     """Return the labels of an edition as a table: one a row, up to three lines of text and the code."""
@@ -20,4 +23,4 @@ def label_table(edition: Edition) -> Table:
     rows = tuple(
         (label.of, label.room, label.place, *(*label.lines, "", "", "")[:3], label.code) for label in labels
     )
-    return Table(name="labels", title="Labels", columns=columns, rows=rows)
+    return Table(name=_NAME, title="Labels", columns=columns, rows=rows)

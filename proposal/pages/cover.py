@@ -25,7 +25,7 @@ class CoverPage:
     """The first page: what the proposal is, for whom, in which revision, until when.
 
     contents: links to the chapters.
-    paper: link to the same as one PDF, where it was made.
+    downloads: links to the files that the edition is handed over with.
     """
 
     template: ClassVar[str] = "cover.md.jinja"
@@ -37,15 +37,15 @@ class CoverPage:
     integrator: Html
     revisions: Html
     contents: tuple[Html, ...]
-    paper: Html | None
+    downloads: Html | None
     internal_note: Html | None
 
 
-def cover_page(here: PageContext, contents: tuple[Html, ...], paper: str = "") -> CoverPage:
+def cover_page(here: PageContext, contents: tuple[Html, ...], downloads: Html | None = None) -> CoverPage:
     """Return the cover.
 
     contents: links to the chapters, from the cover.
-    paper: path of the same as one PDF in the site, empty where none was made.
+    downloads: links to the files that the edition is handed over with.
     """
     cover = here.cover
     revision = cover.revision
@@ -68,7 +68,7 @@ def cover_page(here: PageContext, contents: tuple[Html, ...], paper: str = "") -
         integrator=_party(here, "integrator", cover.integrator),
         revisions=_revisions(here),
         contents=contents,
-        paper=here.to(paper, "The whole proposal as one PDF, to print") if paper else None,
+        downloads=downloads,
         internal_note=note_box(here.heading("internal_note"), cover.internal_note),
     )
 

@@ -1,7 +1,7 @@
 """Every page of one edition, and the navigation between them."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import partial
 from typing import TypeAlias
 
@@ -29,6 +29,7 @@ from proposal.pages.client_changes import client_changes_page
 from proposal.pages.client_summary import client_summary_page
 from proposal.pages.cover import cover_page, summary_page
 from proposal.pages.disclosure import disclosure_page
+from proposal.pages.downloads import NO_DOWNLOADS, Downloads, downloads_of, with_downloads
 from proposal.pages.drawing_pages import Drawing, drawing_page, drawings_page, sheets_of
 from proposal.pages.equipment import devices_page, devices_part_page, equipment_page
 from proposal.pages.findings import findings_page
@@ -97,7 +98,7 @@ class PlannedPages:
     edition: what they show.  nav: as of `SitePages`.
     views: how the view of each page is made, by its path.
     targets: where everything stands.  marks: of rows that are new or changed.
-    templates: of all pages.
+    templates: of all pages.  downloads: files of the site to which pages lead.
     """
 
     edition: Edition
@@ -106,15 +107,15 @@ class PlannedPages:
     targets: Targets
     marks: Marks
     templates: Templates
+    downloads: Downloads = field(default_factory=dict)
 
     def page(self, path: str) -> str:
         """Return the Markdown of a page.
 
         path: of the page, one of `views`.
         """
-        return self.templates.page(
-            self.views[path](PageContext(path, self.edition, self.targets, self.marks))
-        )
+        here = PageContext(path, self.edition, self.targets, self.marks)
+        return with_downloads(self.templates.page(self.views[path](here)), downloads_of(here, self.downloads))
 
 
 def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str]) -> SitePages:
@@ -129,11 +130,14 @@ def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mappi
 
 
 def planned_pages(
-    edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str], paper: str = ""
+    edition: Edition,
+    drawings: Mapping[str, Drawing],
+    templates: Mapping[str, str],
+    downloads: Downloads = NO_DOWNLOADS,
 ) -> PlannedPages:
     """Return the pages of an edition before they are written.
 
-    paper: path of the PDF in the site to which the cover leads, empty where none is made.
+    downloads: files of the site to which pages lead.
     The others are those of `pages_of`; a drawing is asked for when a page that shows it is written.
     Raises ValueError as `pages_of` does.
     """
@@ -147,7 +151,7 @@ def planned_pages(
     targets = targets_of(document, paths_of_workings(places))
     nav = navigation_of(edition, places)
     details = details_of_changes(edition)
-    views = _views(edition, drawings, places, nav, paper)
+    views = _views(edition, drawings, places, nav, downloads)
     if edition.changes is not None:
         views[paths.CHANGES] = (
             partial(client_changes_page, changes=edition.changes)
@@ -161,6 +165,7 @@ def planned_pages(
         targets=targets,
         marks=marks_of(details),
         templates=Templates(templates),
+        downloads=downloads,
     )
 
 
@@ -169,13 +174,15 @@ def _views(
     drawings: Mapping[str, Drawing],
     places: tuple[CalculationPlace, ...],
     nav: Navigation,
-    paper: str,
+    downloads: Downloads,
 ) -> dict[str, ViewOf]:
     """Return for each page how its view is made, for pages too that the edition holds nothing for."""
     document = edition.document
     views: dict[str, ViewOf] = {
         paths.COVER: lambda here: cover_page(
-            here, tuple(here.to(first_page(entry), title) for title, entry in nav[1:]), paper
+            here,
+            tuple(here.to(first_page(entry), title) for title, entry in nav[1:]),
+            downloads_of(here, downloads),
         ),
         paths.SUMMARY: client_summary_page if edition.reader == "client" else summary_page,
         paths.ROOMS: rooms_page,

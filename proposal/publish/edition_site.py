@@ -3,7 +3,7 @@
 import html
 import posixpath
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
 from urllib.parse import unquote
@@ -14,6 +14,7 @@ from proposal.drawings.kinds import drawing_of
 from proposal.editions import Edition
 from proposal.exports.programme_calendar import programme_calendar
 from proposal.model.pictures.picture import published_picture
+from proposal.pages.downloads import Download
 from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.paths import CALENDAR_FILE, DOWNLOADS, drawing_path, file_stem
 from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
@@ -42,7 +43,7 @@ class EditionSite:
         cache: Cache,
         progress: Callable[[str], None] = lambda _: None,
         *,
-        paper: bool = False,
+        downloads: Sequence[Download] = (),
     ) -> None:
         """Take what the site shows.
 
@@ -50,17 +51,18 @@ class EditionSite:
         images: the project's images by path.
         cache: keeps rendered drawings.
         progress: told in a few words what is being done.
-        paper: whether the edition is handed over as one PDF too.
+        downloads: files that the edition is handed over with, as far as it has them; the PDF is made here.
         """
         self._edition, self._images = edition, images
         self._cache, self._progress = cache, progress
-        self._paper = f"{DOWNLOADS}/{name_of(edition, 'proposal', 'pdf')}" if paper else ""
+        files = download_files(edition)
+        self._downloads = {one: f"{DOWNLOADS}/{files[one]}" for one in downloads if one in files}
         self._drawings = _Drawings(edition, cache, progress)
 
     @cached_property
     def planned(self) -> PlannedPages:
         """The pages, each written when it is asked for."""
-        return planned_pages(self._edition, self._drawings, templates(), self._paper)
+        return planned_pages(self._edition, self._drawings, templates(), self._downloads)
 
     @cached_property
     def _words(self) -> Mapping[str, tuple[str, ...]]:
@@ -107,13 +109,13 @@ class EditionSite:
         shown = [f"{_IMAGES}{name}" for name in pictures_shown(pages) if name in self._images]
         found = {path: self.file(path) for path in dict.fromkeys((*self.files, *shown))}
         files = {path: content for path, content in found.items() if content is not None}
-        if self._paper:
+        if "paper" in self._downloads:
             # Imported here: a site alone is made without.
             from proposal.publish.paper_file import paper_file
 
             self._progress("the PDF")
             printed = self._printed(self.without_contents(plain, files))
-            files[self._paper] = paper_file(printed, self._cache, self._progress)
+            files[self._downloads["paper"]] = paper_file(printed, self._cache, self._progress)
         return self.without_contents(pages, files)
 
     def _printed(self, site: SiteSource) -> "PaperSource":
@@ -212,15 +214,30 @@ def edition_source(
     cache: Cache,
     progress: Callable[[str], None] = lambda _: None,
     *,
-    paper: bool = False,
+    downloads: Sequence[Download] = (),
 ) -> SiteSource:
     """Return what the site of an edition is made of: pages, drawings, logo.
 
     progress: told in a few words what is being done.
-    paper: whether a PDF is among its files.
+    downloads: files that it is handed over with; the PDF alone is among its own.
     The parameters are those of `EditionSite`.
     """
-    return EditionSite(edition, images, cache, progress, paper=paper).source()
+    return EditionSite(edition, images, cache, progress, downloads=downloads).source()
+
+
+def download_files(edition: Edition) -> Mapping[Download, str]:
+    """Return the names of the files that an edition can be handed over with.
+
+    edition: which holds what they are made of.
+    """
+    found: dict[Download, str] = {
+        "paper": name_of(edition, "proposal", "pdf"),
+        "workbook": name_of(edition, "schedules", "xlsx"),
+        "tables": name_of(edition, "schedules", "zip"),
+    }
+    if edition.document.cables:
+        found["labels"] = name_of(edition, "labels", "csv")
+    return found
 
 
 def name_of(edition: Edition, subject: str, ending: str) -> str:

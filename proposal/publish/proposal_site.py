@@ -145,7 +145,9 @@ def place_editions(
     sources: dict[Reader, SiteSource] = {}
     for reader, edition in editions.items():
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        sources[reader] = edition_source(edition, images, cache, progress, paper=paper)
+        sources[reader] = edition_source(
+            edition, images, cache, progress, downloads=("paper",) if paper else ()
+        )
     # Nothing is written before everything could be made.
     folders = {reader: build / reader for reader in sources}
     with exclusive(build):

@@ -11,10 +11,11 @@ from proposal import __version__
 from proposal.document.document import Document
 from proposal.document.readers import READERS, Reader
 from proposal.editions import Edition
+from proposal.exports.label_file import LABEL_FILE
 from proposal.pages.paths import DOWNLOADS
 from proposal.publish.archive import archive
 from proposal.publish.cache import Cache
-from proposal.publish.edition_site import edition_source, name_of
+from proposal.publish.edition_site import download_files, edition_source, name_of
 from proposal.publish.export_files import exported
 from proposal.publish.files import move, remove, write_all
 from proposal.publish.graph_program import engine_version
@@ -87,7 +88,8 @@ def write_artifacts(
     for reader in READERS:
         edition = editions[reader]
         progress(f"{EDITION_TITLES[reader]}: pages and drawings")
-        source = replace(edition_source(edition, images, cache, progress, paper=True), beside=True)
+        made = edition_source(edition, images, cache, progress, downloads=tuple(download_files(edition)))
+        source = replace(made, beside=True)
         progress(f"{EDITION_TITLES[reader]}: site and downloads")
         _write_edition(source, downloads(edition), folder, reader, progress)
         revision = edition.document.cover.revision.identity
@@ -113,11 +115,14 @@ def _write_edition(
 def downloads(edition: Edition) -> dict[str, bytes]:
     """Return the files that an edition is handed over with, by name."""
     document: Document = edition.document
+    names, tables = download_files(edition), exported(edition, "csv")
     files = {
-        name_of(edition, "schedules", "xlsx"): exported(edition, "xlsx")[""],
-        name_of(edition, "schedules", "zip"): archive(exported(edition, "csv")),
+        names["workbook"]: exported(edition, "xlsx")[""],
+        names["tables"]: archive(tables),
         name_of(edition, "document", "json"): exported(edition, "json")[""],
     }
     if document.programme is not None:
         files[name_of(edition, "programme", "ics")] = exported(edition, "ics")[""]
+    if "labels" in names:
+        files[names["labels"]] = tables[LABEL_FILE]
     return files

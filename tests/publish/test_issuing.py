@@ -291,13 +291,22 @@ def test_an_edition_holds_its_downloads(whole: Path) -> None:
         names = sorted(path.name for path in (whole / "published" / reader / "B" / "downloads").iterdir())
         assert names == [
             f"document-{reader}-B.json",
+            *([f"labels-{reader}-B.csv"] if reader != "client" else []),
             f"programme-{reader}-B.ics",
             f"proposal-{reader}-B.pdf",
             f"schedules-{reader}-B.xlsx",
             f"schedules-{reader}-B.zip",
         ]
         site = whole / "published" / reader / "B"
-        assert f'href="downloads/proposal-{reader}-B.pdf"' in (site / "index.html").read_text("utf-8")
+        for page, belongs in (
+            ("index.html", (f"proposal-{reader}-B.pdf", f"schedules-{reader}-B.xlsx")),
+            ("equipment.html", (f"schedules-{reader}-B.xlsx", f"schedules-{reader}-B.zip")),
+            ("labels.html", (f"labels-{reader}-B.csv",)),
+            ("price.html", (f"schedules-{reader}-B.xlsx",)),
+        ):
+            if (site / page).exists():
+                for name in belongs:
+                    assert f'href="downloads/{name}"' in (site / page).read_text("utf-8")
         listed = (whole / "published" / reader / "revisions.html").read_text("utf-8")
         for name in names:
             assert f'href="B/downloads/{name}"' in listed
