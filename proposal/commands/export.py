@@ -56,7 +56,7 @@ def export(
         raise typer.BadParameter(message, param_hint="--output")
     reader = next(reader for reader in READERS if reader == edition.value)
     _, computed = read_and_compute(folder, library)
-    files = exported(edition_of(document_of(computed), reader), export_format.value)
+    files = exported(edition_of(document_of(computed, (reader,)), reader), export_format.value)
     if output is None:
         say(files[""].decode("utf-8"), ended=True)
         return

@@ -1,6 +1,8 @@
 """Which defaults a project took, and which values it says are unknown."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from pydantic import BaseModel
@@ -21,16 +23,20 @@ def assumptions_and_questions(
     questions: list[Question] = []
     building = tops.get("building")
     racked = building is None or bool(building.equipment_rooms)
-    for path, value, wanted, title, source, kind in _defaults(tops, ()):
+    for path, value, told in _defaults(tops, ()):
         if not racked and _is_of_racks(path):
             continue
         if path in unknown:
             questions.append(
-                Question.model_construct(path=path, title=wanted, value=value, kind=kind, place=unknown[path])
+                Question.model_construct(
+                    path=path, title=told.wanted, value=value, kind=told.kind, place=unknown[path]
+                )
             )
-        elif source:
+        elif told.source:
             assumptions.append(
-                Assumption.model_construct(path=path, title=title, value=value, kind=kind, source=source)
+                Assumption.model_construct(
+                    path=path, title=told.title, value=value, kind=told.kind, source=told.source
+                )
             )
     return tuple(assumptions), tuple(questions)
 
@@ -52,27 +58,63 @@ def _is_of_racks(path: Path) -> bool:
     return of_room or any(path[: len(one)] == one for one in _OF_RACKS)
 
 
-def _defaults(value: Any, path: Path) -> Iterator[tuple[Path, Any, str, str, str, str]]:
-    """Yield path, value, what is wanted, title, source and kind of every field that was not written."""
-    if isinstance(value, Mapping):
-        for key in value:
-            yield from _defaults(value[key], (*path, key))
-    elif isinstance(value, BaseModel):
-        for name, field in type(value).model_fields.items():
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What is told of a field where nobody wrote it.
+
+    wanted: what it is; title, source: of the assumption, empty where it is none; kind: of its quantity.
+    """
+
+    name: str
+    wanted: str
+    title: str
+    source: str
+    kind: str
+
+
+@cache
+def _told_of(model: type[BaseModel]) -> tuple[_Told, ...]:
+    """Return what is told of each field of a class of models."""
+    found = []
+    for name, field in model.model_fields.items():
+        extra = field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
+        wanted = (field.description or name).rstrip(".")
+        found.append(
+            _Told(
+                name=name,
+                wanted=wanted,
+                title=str(extra.get("assumption") or wanted),
+                source=str(extra.get("assumption_source", "")),
+                kind=_kind(field.metadata, field.annotation),
+            )
+        )
+    return tuple(found)
+
+
+def _defaults(value: Any, path: Path) -> Iterator[tuple[Path, Any, _Told]]:
+    """Yield path and value of every field that was not written, and what is told of it."""
+    if isinstance(value, BaseModel):
+        written = value.model_fields_set
+        for told in _told_of(type(value)):
+            name = told.name
             inner = getattr(value, name)
-            here: Path = (*path, name)
-            extra = field.json_schema_extra if isinstance(field.json_schema_extra, dict) else {}
-            if name in value.model_fields_set:
+            if name in written:
                 if name == "layout" and not getattr(value, "changed", True):
                     continue
-                yield from _defaults(inner, here)
+                if isinstance(inner, _HOLDING):
+                    yield from _defaults(inner, (*path, name))
             elif isinstance(inner, BaseModel):
-                yield from _defaults(inner, here)
+                yield from _defaults(inner, (*path, name))
             else:
-                wanted = (field.description or name).rstrip(".")
-                title = str(extra.get("assumption") or wanted)
-                source = str(extra.get("assumption_source", ""))
-                yield here, inner, wanted, title, source, _kind(field.metadata, field.annotation)
+                yield (*path, name), inner, told
+    elif isinstance(value, Mapping):
+        for key, inner in value.items():
+            if isinstance(inner, _HOLDING):
+                yield from _defaults(inner, (*path, key))
+
+
+_HOLDING = (BaseModel, dict, Mapping)
+"""What may hold fields; nearly all that is written is none of it."""
 
 
 def _kind(metadata: list[Any], annotation: Any) -> str:

@@ -30,6 +30,7 @@ from proposal.document.making.proposal import (
     proposal_of,
 )
 from proposal.document.making.sensitivity import SIDES, Case, Side, cases_of, price_of, sensitivity_of
+from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import Sensitivity
 from proposal.document.whole_proposal import Proposal
 from proposal.model.source import ProjectSource
@@ -56,6 +57,7 @@ def whole_proposal(
     cache: Cache,
     progress: Callable[[str], None],
     *,
+    readers: Sequence[Reader] = READERS,
     sensitivity: bool,
     finished: Callable[[Document], Document],
     earlier: Sequence[Received] = (),
@@ -66,6 +68,7 @@ def whole_proposal(
     computed: the base.
     cache: keeps what was computed.
     progress: told in a few words what is being done.
+    readers: whose editions are made of it.
     sensitivity: whether somebody will read what moves the price.
     finished: what is done to the document of the base and of each alternate, such as marking it as a draft.
     earlier: prices that the client received with revisions issued before.
@@ -79,9 +82,9 @@ def whole_proposal(
         progress(f"alternate {source.base.alternates[key].name}")
         alternates[key] = _kept(
             cache,
-            ("alternate", key, fingerprint),
+            ("alternate", key, fingerprint, *sorted(readers)),
             Document,
-            partial(alternate_document, source, key, computing),
+            partial(alternate_document, source, key, computing, readers),
         )
     together = all_combined(source, cache, progress, computing)
     moved: Sensitivity | None = None
@@ -95,7 +98,7 @@ def whole_proposal(
     told = all_disclosure_parts(computed, (*received_with(together), *earlier))
     return proposal_of(
         source,
-        finished((base or document_of(computed)).model_copy(update=told)),
+        finished(document_of(computed, readers, told) if base is None else base.model_copy(update={**told})),
         {key: finished(document) for key, document in alternates.items()},
         [one.row for one in together],
         moved,

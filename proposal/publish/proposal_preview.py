@@ -56,7 +56,7 @@ class ProposalPreview:
     def _rebuild(self, making: Making) -> None:
         source, computed = self._read()
         earlier = last_issue(self._folder, self._library)
-        base = document_of(computed)
+        base = document_of(computed, (self._reader,))
         cache = Cache(own_folders(self._folder).build / "cache")
         is_house = self._reader == "estimator"
         moved = known_sensitivity(source, computed, cache) if is_house else None

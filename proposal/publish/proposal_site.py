@@ -207,6 +207,7 @@ def made_proposal(
         computed,
         cache,
         progress,
+        readers=readers,
         sensitivity=sensitivity and "estimator" in readers,
         finished=partial(finished, mark=mark, earlier=earlier),
         earlier=earlier.received if earlier is not None else (),

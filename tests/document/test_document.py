@@ -13,7 +13,7 @@ import proposal.document.document
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.making.findings import dotted
-from proposal.document.readers import READERS, Shown
+from proposal.document.readers import READERS, Reader, Shown
 from proposal.document.schedule import Shows
 from proposal.editions import edition_of
 from proposal.model.loading import load_project
@@ -296,3 +296,12 @@ def test_a_channel_that_is_sent_says_in_which_stream_and_where_in_it(folder: Pat
     for row in sent:
         assert row.position is not None
         assert 1 <= row.position <= channels[row.stream]
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_a_document_for_one_reader_gives_the_edition_of_the_whole_document(reader: Reader) -> None:
+    alone = document_of(computed_of(EXAMPLE), (reader,))
+    assert edition_of(alone, reader) == edition_of(document(EXAMPLE), reader)
+    if reader == "client":  # who may not see them does not wait for them
+        assert (alone.workings, alone.disclosure) == ((), ())
+        assert alone.radio.walls_off_db is None

@@ -21,6 +21,9 @@ class DisclosureParts(TypedDict):
     house_findings: tuple[FindingRow, ...]
 
 
+NOTHING_DISCLOSED: DisclosureParts = {"disclosure": (), "house_findings": ()}
+
+
 def disclosure_parts(computed: Computed) -> DisclosureParts:
     """Return the fields of the document that tell what a client can work out of its price, by name."""
     found = computed.disclosed()

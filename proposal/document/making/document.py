@@ -1,7 +1,7 @@
 """The document of a computed project: rows made from design, estimate and findings."""
 
 import datetime
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence, Set
 
 from proposal import __version__
 from proposal.document.document import Document
@@ -10,7 +10,7 @@ from proposal.document.making.building import building_parts
 from proposal.document.making.by_name import ByName
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.contained_sound import contained_sound_rows
-from proposal.document.making.disclosure import disclosure_parts
+from proposal.document.making.disclosure import NOTHING_DISCLOSED, DisclosureParts, disclosure_parts
 from proposal.document.making.findings import (
     Numbers,
     assumption_rows,
@@ -40,9 +40,11 @@ from proposal.document.making.sound import channel_parts, meeting_days, mute_row
 from proposal.document.making.standby import standby_parts
 from proposal.document.making.states import joined_sound_rows, state_rows
 from proposal.document.making.takeoff import purchase_rows, reel_order_rows, takeoff_rows
+from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import AlternateRow
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.rows.terms import Caution, Cover, Party, RevisionRow
+from proposal.document.schedule import CHECKERS, HOUSE, NOT_CLIENT
 from proposal.estimate.drawing_list import Sheet, all_sheets
 from proposal.model.alternate import Alternate
 from proposal.model.project import Party as WrittenParty
@@ -60,15 +62,23 @@ _REVISION = ByName(RevisionRow, Revision, "issued")
 _CAUTION = ByName(Caution, StandingCaution)
 
 
-def document_of(computed: Computed) -> Document:
-    """Return the document of a computed project, before any edition is made, its figures settled."""
-    return settled(_rows_of(computed))
+def document_of(
+    computed: Computed, readers: Collection[Reader] = READERS, disclosed: DisclosureParts | None = None
+) -> Document:
+    """Return the document of a computed project, before any edition is made, its figures settled.
+
+    readers: whose editions are made of it. What takes long and none of them may see stands at its default.
+    disclosed: what a client can work out, where that is known already.
+    """
+    return settled(_rows_of(computed, frozenset(readers), disclosed))
 
 
-def _rows_of(computed: Computed) -> Document:
+def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosureParts | None) -> Document:
     project, design = computed.project, computed.design
     numbers = Numbers.of(project)
-    workings = working_rows(design, numbers)
+    workings = working_rows(design, numbers) if readers & CHECKERS else ()
+    if disclosed is None:
+        disclosed = disclosure_parts(computed) if readers & HOUSE else NOTHING_DISCLOSED
     sheets = all_sheets(computed)
     return Document(
         program_version=__version__,
@@ -110,11 +120,11 @@ def _rows_of(computed: Computed) -> Document:
         **pathway_parts(project, design),
         **channel_parts(design, words_of(project)),
         **line_parts(design),
-        **radio_parts(project, design.radio),
+        **radio_parts(project, design.radio, tolerance=bool(readers & NOT_CLIENT)),
         **programme_parts(project, computed.programme, numbers),
         **labour_parts(computed),
         **price_parts(computed),
-        **disclosure_parts(computed),
+        **disclosed,
         takeoff=takeoff_rows(computed),
         purchases=purchase_rows(computed),
         reel_orders=reel_order_rows(computed),

@@ -1,6 +1,6 @@
 """The whole proposal is made: the base, every open alternate computed in full, prices of combinations."""
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from itertools import combinations
 from typing import TypeAlias
 
@@ -8,6 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from proposal.document.document import Document
 from proposal.document.making.document import alternate_row, document_of
+from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import CombinationRow, Sensitivity
 from proposal.document.whole_proposal import MOST_TICKED, OpenAlternate, Proposal
 from proposal.errors import InputError
@@ -91,12 +92,18 @@ def each_once(base: Computed) -> Computing:
     return computing
 
 
-def alternate_document(source: ProjectSource, key: str, computing: Computing = computed_with) -> Document:
+def alternate_document(
+    source: ProjectSource,
+    key: str,
+    computing: Computing = computed_with,
+    readers: Collection[Reader] = READERS,
+) -> Document:
     """Return the document of one alternate alone, computed in full.
 
     key: of the alternate.  computing: computes a project with some alternates.
+    readers: whose editions are made of it.
     """
-    return document_of(computing(source, (key,)))
+    return document_of(computing(source, (key,)), readers)
 
 
 def combination(source: ProjectSource, chosen: Sequence[str]) -> CombinationRow:

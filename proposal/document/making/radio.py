@@ -4,7 +4,7 @@ from typing import TypedDict
 
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.air_arithmetic import MOST_FURTHER, Neighbourhood, RoomOnAir, neighbourhoods
-from proposal.design.radio.radio_cases import Case
+from proposal.design.radio.radio_cases import Case, Tolerance
 from proposal.design.radio.radio_levers import Lever
 from proposal.design.radio.radio_plan import RadioDesign, conflicts_of, planned_links
 from proposal.design.radio.radio_settings import region
@@ -59,8 +59,11 @@ class RadioParts(TypedDict, total=False):
     radio_moves: tuple[RadioMoveRow, ...]
 
 
-def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
-    """Return the fields of the document that hold radio's rows, by name."""
+def radio_parts(project: Project, radio: RadioDesign, *, tolerance: bool) -> RadioParts:
+    """Return the fields of the document that hold radio's rows, by name.
+
+    tolerance: whether somebody reads how far walls may be off, which takes several plans to find out.
+    """
     if not radio.margins:
         return {}
     carriers_hz = region(project).carriers_hz
@@ -70,7 +73,7 @@ def radio_parts(project: Project, radio: RadioDesign) -> RadioParts:
         radio.cases.shift_db, "level", project.brief.units, project.brief.locale
     )
     return {
-        "radio": _summary(radio),
+        "radio": _summary(radio, radio.tolerance if tolerance else None),
         "overfull": tuple(
             _OVERFULL.of(one, sum=sum_words(one), over_links=one.over_links)
             for one in radio.neighbourhoods
@@ -178,9 +181,8 @@ def _rounded_or_none(value: float | None) -> float | None:
     return None if value is None else _rounded(value)
 
 
-def _summary(radio: RadioDesign) -> RadioSummary:
+def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
     over = next((one for one in radio.neighbourhoods if one.over), None)
-    tolerance = radio.tolerance
     return RadioSummary(
         outcome=radio.outcome,
         links=len(radio.margins),
