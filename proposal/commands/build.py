@@ -42,6 +42,10 @@ def build(
     pdf: Annotated[
         bool, typer.Option("--pdf", help="Make each edition as one PDF, too; its cover leads to it.")
     ] = False,
+    packed: Annotated[
+        bool,
+        typer.Option("--archive", help="Pack each site as a ZIP archive, to send."),
+    ] = False,
     library: LibraryFolder = None,
     jobs: Jobs = None,
 ) -> None:
@@ -64,6 +68,12 @@ def build(
     pages = {reader: (folder / "build" / reader / "site" / "index.html").resolve() for reader in readers}
     for reader, page in pages.items():
         say(f"{reader} edition: {page}")
+    if packed:
+        from proposal.document.readers import READERS
+        from proposal.publish.site_archive import pack_sites
+
+        for reader, archive in pack_sites(folder, [one for one in READERS if one in readers]).items():
+            say(f"{reader} edition to send: {archive.resolve()}")
     say(f"Open {pages[readers[0]]}")
     raise typer.Exit(ending.status)
 

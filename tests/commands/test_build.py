@@ -1,13 +1,17 @@
 """`proposal build`: the sites, and where they are made."""
 
+import zipfile
 from pathlib import Path
 
 import pytest
 
 from proposal.commands import build
 from proposal.document.readers import READERS
-from proposal.errors import InputError, Place, Problem
+from proposal.errors import BuildError, InputError, Place, Problem
+from proposal.publish.record import files_below
+from proposal.publish.site_archive import pack_sites
 from tests.calls import Call
+from tests.publish.links import broken_links
 
 GOOD, DESIGN_ERRORS, WRONG = 0, 1, 2
 
@@ -73,3 +77,25 @@ def test_build_where_nothing_can_be_written_is_said_in_a_line(run: Call, minimal
     assert len(err.splitlines()) == 1
     assert "build" in err
     assert (minimal / "build").read_text("utf-8") == "in the way"
+
+
+def test_a_site_is_packed_to_be_sent_and_opens_unpacked(run: Call, minimal: Path, tmp_path: Path) -> None:
+    status, out, _ = run("build", minimal, "--edition", "client", "--archive")
+    packed = minimal / "build" / "client.zip"
+    assert status == GOOD
+    assert f"client edition to send: {packed.resolve()}" in out.splitlines()
+    first = packed.read_bytes()
+    with zipfile.ZipFile(packed) as archive:
+        archive.extractall(tmp_path / "received")
+    site = tmp_path / "received" / "proposal-client"
+    assert (site / "index.html").is_file()
+    assert broken_links(site) == []
+    assert files_below(site).keys() == files_below(minimal / "build" / "client" / "site").keys()
+    # A second one replaces it with the same bytes; what does not belong to the site is never packed.
+    stray = minimal / "build" / "client" / "site" / "more.html"
+    stray.symlink_to(minimal / "project.yaml")
+    with pytest.raises(BuildError, match=r"more\.html: wanted a file of the site; found a link"):
+        pack_sites(minimal, ["client"])
+    assert run("build", minimal, "--edition", "client", "--archive").status == GOOD
+    assert not stray.exists()
+    assert packed.read_bytes() == first
