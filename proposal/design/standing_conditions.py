@@ -19,7 +19,12 @@ _OF_KIND: dict[str, Fact] = {
     "rack": "racks",
     "standby_supply": "standby supplies",
 }
-_AT: dict[str, Fact] = {"ceiling": "ceiling devices", "table": "table devices", "wall": "wall devices"}
+_AT: dict[str, Fact] = {
+    "ceiling": "ceiling devices",
+    "table": "table devices",
+    "under table": "table devices",
+    "wall": "wall devices",
+}
 _PATHWAYS: dict[str, Fact] = {
     "conduit": "conduits",
     "hooks": "hooks",

@@ -7,7 +7,7 @@ from pydantic import BeforeValidator, Field
 from proposal.model.base import Written, assumed
 from proposal.model.equipment.parts import Region
 from proposal.model.pathways.pathways import CableTemperature
-from proposal.quantities.parsing import Force, Fraction, Length, Resistance
+from proposal.quantities.parsing import Force, Fraction, Length, Resistance, Told
 
 FireCode = Literal["by region", "NFPA 70", "EN 50575"]
 
@@ -91,8 +91,8 @@ class PathwayRules(Written):
 
     outside_factor: Annotated[float, Field(ge=1, le=20)] = assumed(
         3.0,
-        "What a metre outside pathways counts for when the cheapest way is chosen.",
-        "What a metre outside pathways counts for when a cable's way is chosen",
+        "What a length outside pathways counts for when the cheapest way is chosen.",
+        "What a length outside pathways counts for when a cable's way is chosen",
     )
     below_floor_above: Annotated[Length, Field(ge=0, le=10)] = assumed(
         0.5,
@@ -116,15 +116,15 @@ class PathwayRules(Written):
         "Cables tied in one bundle; all that lie together where left out.",
         "All cables that lie together in a pathway, or on a run outside pathways, make one bundle",
     )
-    warming_open: Annotated[float, Field(ge=0, le=100)] = assumed(
+    warming_open: Annotated[float, Told("warming"), Field(ge=0, le=100)] = assumed(
         1.5,
         "Kelvin by which each watt of heat in a metre of a bundle in the open warms it (tray, hooks).",
-        "Warming of a bundle in the open for each watt of heat in a metre of it, in kelvin",
+        "Warming of a bundle in the open by the heat in each length of it",
     )
-    warming_enclosed: Annotated[float, Field(ge=0, le=100)] = assumed(
+    warming_enclosed: Annotated[float, Told("warming"), Field(ge=0, le=100)] = assumed(
         2.5,
         "Kelvin by which each watt of heat in a metre of a bundle in a conduit or sleeve warms it.",
-        "Warming of a bundle in a conduit or sleeve for each watt of heat in a metre of it, in kelvin",
+        "Warming of a bundle in a conduit or sleeve by the heat in each length of it",
     )
     line_distance: Annotated[Length, Field(ge=0, le=10)] = assumed(
         0.05,

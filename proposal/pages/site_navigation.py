@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from typing import TypeAlias, TypeVar
 
 from proposal.document.document import Document
+from proposal.document.spelling import Spelling
 from proposal.editions import Edition
 from proposal.pages import paths
 from proposal.pages.alternates import (
@@ -183,3 +184,11 @@ def _price_and_labour(edition: Edition) -> Navigation:
         ("Labour by line", _parts_of(paths.LABOUR_LINES, labour_parts(document)), document.labour),
     )
     return tuple((title, path) for title, path, rows in held if rows)
+
+
+def spelled_navigation(nav: Navigation, spelling: Spelling) -> Navigation:
+    """Return a navigation with its titles as a place spells them."""
+    return tuple(
+        (spelling.plain(title), entry if isinstance(entry, str) else spelled_navigation(entry, spelling))
+        for title, entry in nav
+    )

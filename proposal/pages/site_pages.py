@@ -6,6 +6,7 @@ from functools import partial
 from typing import TypeAlias
 
 from proposal.document.rows.sheets import SheetRow
+from proposal.document.spelling import Spelling
 from proposal.editions import Edition
 from proposal.pages import paths
 from proposal.pages.alternates import (
@@ -38,6 +39,7 @@ from proposal.pages.labour import labour_lines_page, labour_lines_part_page, lab
 from proposal.pages.latency import latency_page
 from proposal.pages.link_targets import Targets, targets_of
 from proposal.pages.mains import mains_page
+from proposal.pages.markdown import text
 from proposal.pages.marks import Marks
 from proposal.pages.network import network_page, network_part_page
 from proposal.pages.owner_equipment import owner_equipment_page
@@ -66,7 +68,7 @@ from proposal.pages.schedule_parts import (
     takeoff_parts,
 )
 from proposal.pages.sensitivity import SENSITIVITY, sensitivity_page
-from proposal.pages.site_navigation import Navigation, first_page, navigation_of, paths_in
+from proposal.pages.site_navigation import Navigation, first_page, navigation_of, paths_in, spelled_navigation
 from proposal.pages.states import states_page
 from proposal.pages.system import system_page
 from proposal.pages.takeoff import reels_page, takeoff_page, takeoff_part_page
@@ -98,7 +100,7 @@ class PlannedPages:
     edition: what they show.  nav: as of `SitePages`.
     views: how the view of each page is made, by its path.
     targets: where everything stands.  marks: of rows that are new or changed.
-    templates: of all pages.  downloads: files of the site to which pages lead.
+    templates: of all pages.  downloads: files of the site to which pages lead.  spelling: of the place.
     """
 
     edition: Edition
@@ -107,6 +109,7 @@ class PlannedPages:
     targets: Targets
     marks: Marks
     templates: Templates
+    spelling: Spelling
     downloads: Downloads = field(default_factory=dict)
 
     def page(self, path: str) -> str:
@@ -115,7 +118,10 @@ class PlannedPages:
         path: of the page, one of `views`.
         """
         here = PageContext(path, self.edition, self.targets, self.marks)
-        return with_downloads(self.templates.page(self.views[path](here)), downloads_of(here, self.downloads))
+        page = with_downloads(self.templates.page(self.views[path](here)), downloads_of(here, self.downloads))
+        computed = path.startswith("calculations")
+        spelling = self.spelling.without_measures() if computed else self.spelling
+        return spelling.page(page, text)
 
 
 def pages_of(edition: Edition, drawings: Mapping[str, Drawing], templates: Mapping[str, str]) -> SitePages:
@@ -158,14 +164,16 @@ def planned_pages(
             if edition.reader == "client"
             else partial(changes_page, changes=edition.changes, details=details)
         )
+    spelling = Spelling.of(document)
     return PlannedPages(
         edition=edition,
-        nav=nav,
+        nav=spelled_navigation(nav, spelling),
         views={path: views[path] for path in paths_in(nav)},
         targets=targets,
         marks=marks_of(details),
         templates=Templates(templates),
         downloads=downloads,
+        spelling=spelling,
     )
 
 

@@ -10,6 +10,7 @@ from urllib.parse import unquote
 
 from proposal.document.document import Document
 from proposal.document.rows.sheets import SheetRow
+from proposal.document.spelling import Spelling
 from proposal.drawings.kinds import drawing_of
 from proposal.editions import Edition
 from proposal.exports.programme_calendar import programme_calendar
@@ -163,6 +164,7 @@ class _Drawings(Mapping[str, Drawing]):
 
     def __init__(self, edition: Edition, cache: Cache, progress: Callable[[str], None]) -> None:
         self._edition, self._cache, self._progress = edition, cache, progress
+        self._spelling = Spelling.of(edition.document)
         self._sheets = {sheet.number: sheet for sheet in sheets_of(edition.document)}
         self._drawn: dict[str, tuple[Drawing, bytes]] = {}
 
@@ -191,13 +193,14 @@ class _Drawings(Mapping[str, Drawing]):
                 self._progress(f"drawing {number}")
                 return embed_font(drawing.render(lay_out).decode("utf-8")).encode("utf-8")
 
-            content = self._cache.get_or(drawing_key(sheet.kind, drawing.spec), render)
+            drawn = self._cache.get_or(drawing_key(sheet.kind, drawing.spec), render)
+            content = self._spelling.drawing(drawn.decode("utf-8"), html.escape).encode("utf-8")
             shown = Drawing(
                 number=number,
                 file=_file_of(sheet),
-                title=sheet.title,
-                alternative=f"Sheet {number}: {sheet.title}",
-                description=drawing.alternative,
+                title=self._spelling.plain(sheet.title),
+                alternative=self._spelling.plain(f"Sheet {number}: {sheet.title}"),
+                description=self._spelling.plain(drawing.alternative),
                 size=_size_px(content),
             )
             self._drawn[number] = shown, content

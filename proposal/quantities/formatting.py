@@ -17,6 +17,7 @@ from decimal import Decimal
 
 from proposal.quantities import rounding
 from proposal.quantities.currencies import minor_units, smallest_unit
+from proposal.quantities.customary import feet_as_written
 from proposal.quantities.locale_forms import forms_of
 from proposal.quantities.units import Units, in_units
 
@@ -56,6 +57,7 @@ _PLACES: Mapping[str, int] = {
     "airflow": 0,
     "heat_flow": 0,
     "force_per_length": 2,
+    "warming": 2,
 }
 KINDS_SHOWN = frozenset(_PLACES)
 _PLACES_OF_UNIT: Mapping[str, int] = {"in": 2, "ft²": 0, "in²": 2, "ft³": 0, "lbf": 1}
@@ -156,16 +158,23 @@ def places_of(kind: str, units: str) -> int:
 
 
 def quantity(value: float, kind: str, units: str, locale: str) -> str:
-    """Return a value with its unit, always to the same places, `42.3 m` or `138.8 ft`.
+    """Return a value with its unit, always to the same places, `42.3 m`; feet with inches, `9 ft 6 in`.
 
     value: as the program keeps it, SI.  kind: as `proposal.quantities.units.in_units` takes it.
     """
+    if kind == "length" and _system(units) == "us_customary":
+        return feet_as_written(converted(value, kind, units))
     shown, unit = in_units(value, kind, _system(units))
     return _with_unit(number(shown, locale, places_of(kind, units)), unit)
 
 
 def short_quantity(value: float, kind: str, units: str, locale: str) -> str:
-    """Return a value with its unit for prose, a place finer than in tables, no trailing zeros, `2.75 m`."""
+    """Return a value with its unit for prose, a place finer than in tables, no trailing zeros, `2.75 m`.
+
+    Feet have inches here too.
+    """
+    if kind == "length" and _system(units) == "us_customary":
+        return feet_as_written(converted(value, kind, units))
     shown, unit = in_units(value, kind, _system(units))
     return _with_unit(short_number(shown, locale, max(places_of(kind, units) + 1, 2)), unit)
 
@@ -177,7 +186,7 @@ def bare(value: float, kind: str, units: str, locale: str) -> str:
 
 
 def length(value_m: float, units: str, locale: str) -> str:
-    """Return a length with its unit, `42.3 m` or `138.8 ft`."""
+    """Return a length with its unit, `42.3 m` or `9 ft 6 in`."""
     return quantity(value_m, "length", units, locale)
 
 
@@ -186,11 +195,16 @@ def length_range(shortest_m: float, longest_m: float, units: str, locale: str) -
 
     shortest_m, longest_m: the ends of the span, m.
     """
-    shortest = bare(shortest_m, "length", units, locale)
     longest = length(longest_m, units, locale)
-    if shortest == bare(longest_m, "length", units, locale):
+    if length(shortest_m, units, locale) == longest:
         return longest
+    customary = _system(units) == "us_customary"
+    shortest = (length if customary else _bare_length)(shortest_m, units, locale)
     return f"{shortest} to {longest}"
+
+
+def _bare_length(value_m: float, units: str, locale: str) -> str:
+    return bare(value_m, "length", units, locale)
 
 
 def power(value_w: float, units: str, locale: str) -> str:

@@ -71,6 +71,13 @@ def _such_as(kind: Kind) -> str:
 
 
 @lru_cache(maxsize=4096)
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A number that is written without a unit, and the kind of quantity as which it is told."""
+
+    kind: str
+
+
 def parse(text: str, kind: str) -> float:
     """Return the value of a quantity in the unit the program keeps it in.
 

@@ -25,7 +25,7 @@ ROOT = Path(__file__).resolve().parents[2]
 @pytest.mark.parametrize(
     ("value_m", "feet"),
     # 1 ft = 0.3048 m exactly (NIST SP 811, B.6), so 90 m = 295.28 ft and 100 m = 328.08 ft.
-    [(90.0, "295.3 ft"), (100.0, "328.1 ft"), (0.3048, "1.0 ft"), (304.8, "1,000.0 ft")],
+    [(90.0, "295 ft"), (100.0, "328 ft"), (0.3048, "1 ft"), (304.8, "1,000 ft"), (2.8956, "9 ft 6 in")],
 )
 def test_a_length_is_shown_in_feet(value_m: float, feet: str) -> None:
     assert formatting.length(value_m, "us_customary", "en_US") == feet
@@ -134,6 +134,10 @@ def test_a_span_of_equal_lengths_is_one_length() -> None:
 def test_every_kind_of_quantity_has_a_number_of_places(kind: str, units: str) -> None:
     shown = formatting.quantity(1.0, kind, units, "en_GB")
     unit = in_units(1.0, kind, "metric" if units == "metric" else "us_customary")[1]
+    if (kind, units) == ("length", "us_customary"):
+        # Feet have inches where they are told with their unit.
+        assert (shown, unit) == ("3 ft 3 in", "ft")
+        return
     assert shown.endswith(unit)
     assert formatting.unit_of(kind, units) == unit
     assert shown.startswith(formatting.bare(1.0, kind, units, "en_GB"))

@@ -91,7 +91,8 @@ class CableEnds:
         if cable.start_connector == "plug":
             return self._made_off(cable.start, cable.start_port, entry, "network", PLUG)
         device = self._devices.get(cable.start)
-        location = device.location if device else ""
+        # What hangs under a table has its outlet at the table.
+        location = device.location.removeprefix("under ") if device else ""
         places = _PLACES.get(location, (location,))
         fitting = {
             code: one

@@ -34,8 +34,6 @@ from proposal.estimate.price.unit_prices import UnitPrice
 from proposal.estimate.programme.programme import payment_days
 from proposal.model.checks.commercial_checks import own_amounts
 from proposal.model.design_rules import ExchangeRate
-from proposal.model.equipment.entry import Entry
-from proposal.model.equipment.materials import Cable
 from proposal.model.price.commercial import Surcharge
 from proposal.model.project import Project
 from proposal.pipeline import Computed
@@ -170,40 +168,22 @@ def _yearly(project: Project, price: PriceEstimate) -> tuple[YearlyRow, ...]:
 
 
 def _exchange_rates(project: Project, price: PriceEstimate) -> tuple[ExchangeRow, ...]:
-    """Return the rates that amounts of the price were converted by, in order of currencies."""
-    used = {money.currency for money in _amounts(project, price)} - {price.currency}
+    """Return the rates that amounts written in the project were converted by, in order of currencies.
+
+    What the library prices in another currency is the house's own: those rates stand with the inputs.
+    """
+    used = {money.currency for money in _amounts(project)} - {price.currency}
     rates = project.brief.terms.exchange
     return tuple(_EXCHANGE.of(rates[code], currency=code) for code in sorted(used))
 
 
-def _amounts(project: Project, price: PriceEstimate) -> Iterator[Money]:
-    """Yield every amount that the price rests on, in the currency it was written in."""
-    library, rules, data = project.library, project.brief.price, project.labour
-    models = {line.item for line in price.lines if line.group in ("equipment", "materials")}
-    models |= {one.item for one in price.unit_prices if one.to != "hour"}
-    for model in sorted(models | {one.model for one in price.yearly}):
-        yield from _of_entry(library.entry(model))
-    for trade in data.trades.values():
-        yield trade.cost
-        if trade.selling is not None:
-            yield trade.selling
-    if data.travel and data.travel.expenses_a_day:
-        yield data.travel.expenses_a_day
+def _amounts(project: Project) -> Iterator[Money]:
+    """Yield every amount that the project's own files state, in the currency it was written in."""
+    rules = project.brief.price
     yield from (one.amount for one in rules.surcharges.values() if one.amount is not None)
     yield from (step.above for one in rules.surcharges.values() for step in one.steps.values())
     yield from (one.price for one in rules.allowances.values())
     yield from own_amounts(project.brief.commercial).values()
-
-
-def _of_entry(entry: Entry) -> Iterator[Money]:
-    yield entry.cost
-    yield entry.list_price
-    if entry.yearly_cost is not None:
-        yield entry.yearly_cost
-    if isinstance(entry, Cable):
-        for reel in entry.reels.values():
-            yield reel.cost
-            yield reel.list_price
 
 
 def _line(project: Project, number: str, line: PriceLine) -> PriceLineRow:

@@ -6,6 +6,7 @@ from typing import Annotated, Literal, get_args
 from pydantic import Field
 
 from proposal.model.base import Written, unwritten
+from proposal.quantities.spellings import Spellings
 
 Parties = Annotated[str, Field(pattern=r"^([A-Z0-9]{1,6}(, ?[A-Z0-9]{1,6})*)?$")]
 Duty = Literal["furnish", "install", "terminate", "configure", "test", "maintain"]
@@ -175,6 +176,10 @@ class PlaceWords(Written):
     )
     rows: Mapping[str, str] = Field(default={}, description="What a row is called, by its schedule.")
     subjects: Mapping[str, str] = Field(default={}, description="Subjects under which changes are listed.")
+    spellings: Mapping[str, str] = Field(
+        default={},
+        description="Words that the place spells otherwise, by the word, in small letters.",
+    )
 
 
 class Words(PlaceWords):
@@ -191,12 +196,15 @@ class Words(PlaceWords):
         locale: as the project has it, such as en_US.
         """
         own = self.places.get(locale, PlaceWords())
-        return {
-            f"{section}.{key}": text
+        spellings = Spellings(own.spellings)
+        found = {
+            f"{section}.{key}": spellings.spelled(text)
             for part in (self, own)
             for section in PlaceWords.model_fields
+            if section != "spellings"
             for key, text in getattr(part, section).items()
         }
+        return found | {f"spellings.{word}": text for word, text in own.spellings.items()}
 
 
 class Standing(Written):

@@ -1,0 +1,65 @@
+"""Every page of the municipal project as its readers get it: no metric unit, British word or foreign money.
+
+The words are those that a reader in the United States would stumble over, not those of the table of words.
+"""
+
+import html
+import re
+from collections.abc import Mapping
+from functools import cache
+
+import pytest
+
+from proposal.document.making.document import document_of
+from proposal.document.readers import Reader
+from tests.pages.site import pages_for
+from tests.review.requirements.test_municipal import computed
+
+METRIC = re.compile(
+    r"(?<![\w.])\d[\d,.]*\s?(?:mm|cm|m|km|mm²|m²|m³|kg|g|kN|°C|l|ml)(?![\w²³])"
+    r"|\b(?:milli|centi|kilo)?metres?\b|\b(?<!impedance )meters?\b|\bkilograms?\b|\bCelsius\b"
+)
+BRITISH = re.compile(
+    r"\b(?:\w*(?:colour|labour|neighbour|behaviour|favour|honour)\w*|analogue|catalogue|programmes?|storeys?|"
+    r"licen(?:ce|ces)|fibres?|centres?|met(?:re|res)|grey|aluminium|\w+elled|labelling|panelling|timber|"
+    r"plasterboard|mains|earthing|first fix|second fix|retention|take-off|fire-stopping|unscreened|screened|"
+    r"\w*(?:organ|synchron|recogn|summar|author|item|minim|maxim|mobil|real)is(?:e|ed|es|ing|ation)|tick(?:ed|ing)?|"
+    r"cupboards?|lorry|skirting|trunking|per cent|whilst)\b",
+    re.IGNORECASE,
+)
+FOREIGN = re.compile(r"€|£|\bEUR\b|\bGBP\b")
+NOT_TEXT = re.compile(r"<[^>]*>|\]\([^)]*\)|\{[:#][^}]*\}|\{ #[^}]*\}")
+
+
+@cache
+def pages(reader: Reader) -> Mapping[str, str]:
+    made = pages_for(document_of(computed()), reader).pages
+    return {path: html.unescape(NOT_TEXT.sub(" ", page)) for path, page in made.items()}
+
+
+def found(pattern: "re.Pattern[str]", reader: Reader) -> list[str]:
+    return sorted(
+        f"{path}: {page[max(0, one.start() - 40) : one.end() + 20]!r}"
+        for path, page in pages(reader).items()
+        for one in pattern.finditer(page)
+    )
+
+
+@pytest.mark.parametrize("reader", ["client", "installer"])
+def test_no_page_has_a_metric_unit(reader: Reader) -> None:
+    assert found(METRIC, reader) == []
+
+
+@pytest.mark.parametrize("reader", ["client", "installer"])
+def test_no_page_has_a_british_word(reader: Reader) -> None:
+    assert found(BRITISH, reader) == []
+
+
+@pytest.mark.parametrize("reader", ["client", "installer"])
+def test_no_page_has_foreign_money(reader: Reader) -> None:
+    assert found(FOREIGN, reader) == []
+
+
+def test_the_search_finds_what_it_looks_for() -> None:
+    said = "labour of 3 m in 2.5 kg, a licence, EUR 4, analogue, 20 °C, first fix"
+    assert [len(pattern.findall(said)) for pattern in (METRIC, BRITISH, FOREIGN)] == [3, 4, 1]
