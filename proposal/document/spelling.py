@@ -62,12 +62,16 @@ class Spelling:
         return made
 
     def plain(self, said: str) -> str:
-        """Return a text without markup as it is spelled here."""
+        """Return a text without markup as it is spelled here.
+
+        said: the text.
+        """
         return self._outside(_NOTHING, said, self._kept)
 
     def page(self, markdown: str, ready: Callable[[str], str]) -> str:
         """Return a page's Markdown as it is spelled here: its text, not its tags and links.
 
+        markdown: of the page.
         ready: makes a text as it stands on a page, so that what is kept is known there.
         """
         return self._outside(_NOT_TEXT, markdown, [*map(ready, self._kept), *self._kept])
@@ -75,6 +79,7 @@ class Spelling:
     def drawing(self, svg: str, ready: Callable[[str], str]) -> str:
         """Return a drawing as it is spelled here.
 
+        svg: the drawing.
         ready: makes a text as it stands in a drawing.
         """
         return self._outside(_TAG, svg, [*map(ready, self._kept), *self._kept])

@@ -187,7 +187,10 @@ def _price_and_labour(edition: Edition) -> Navigation:
 
 
 def spelled_navigation(nav: Navigation, spelling: Spelling) -> Navigation:
-    """Return a navigation with its titles as a place spells them."""
+    """Return a navigation with its titles as a place spells them.
+
+    nav: the navigation.
+    """
     return tuple(
         (spelling.plain(title), entry if isinstance(entry, str) else spelled_navigation(entry, spelling))
         for title, entry in nav

@@ -21,11 +21,17 @@ class Spellings:
         self._pattern = re.compile(rf"(?<!\w)(?:{joined})(?!\w)", re.IGNORECASE) if longest else None
 
     def holds(self, said: str) -> bool:
-        """Return whether a text has a word of the table."""
+        """Return whether a text has a word of the table.
+
+        said: the text.
+        """
         return self._pattern is not None and self._pattern.search(said) is not None
 
     def spelled(self, said: str) -> str:
-        """Return a text as the place spells it."""
+        """Return a text as the place spells it.
+
+        said: the text.
+        """
         return said if self._pattern is None else self._pattern.sub(self._other, said)
 
     def _other(self, found: "re.Match[str]") -> str:
