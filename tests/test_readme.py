@@ -21,7 +21,16 @@ SHELL_LINES = [
     line for block in re.findall(r"```sh\n(.*?)```", README, re.DOTALL) for line in block.splitlines() if line
 ]
 # Made by the reader on the way.
-MADE = {"my_project", "build/", "published/", "library/", "wording/", "images/", "room_types/"}
+MADE = {
+    "my_project",
+    "build/",
+    "published/",
+    "library/",
+    "library/labour/",
+    "wording/",
+    "images/",
+    "room_types/",
+}
 
 
 def program(*arguments: str) -> str:
