@@ -25,6 +25,8 @@ _LEADERS = (10.0, 16.0, 24.0, 34.0, 46.0, 60.0, 78.0, 100.0, 130.0, 170.0)
 _DIRECTIONS = tuple((math.cos(n * math.tau / 16), math.sin(n * math.tau / 16)) for n in range(16))
 _CLEAR = 0.8
 """What is kept free around a text, pt."""
+_APART = 2.4
+"""What is kept free between two texts, pt, so that they do not read as one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +83,8 @@ class Ground:
 
     def write(self, box: Box) -> None:
         """Keep labels and every leader off the box of a text."""
-        self.fill(box)
+        more = _APART - _CLEAR
+        self.fill((box[0] - more, box[1] - more, box[2] + more, box[3] + more))
         self._written.append(box)
 
     def rule(self, points: Iterable[Point]) -> None:
@@ -188,7 +191,7 @@ def _takes_one(n: int, free: Sequence[Sequence[Box]], taken: dict[int, Box]) -> 
 
 
 def _blocking(box: Box, taken: dict[int, Box]) -> list[int]:
-    wide = (box[0] - _CLEAR, box[1] - _CLEAR, box[2] + _CLEAR, box[3] + _CLEAR)
+    wide = (box[0] - _APART, box[1] - _APART, box[2] + _APART, box[3] + _APART)
     return [m for m, other in taken.items() if overlap(wide, other)]
 
 
@@ -262,6 +265,11 @@ def overlap(one: Box, two: Box) -> bool:
 
 def crosses(start: Point, end: Point, box: Box) -> bool:
     """Return whether a line between two points passes through the inside of a box."""
+    return _share_within(start, end, box) is not None
+
+
+def _share_within(start: Point, end: Point, box: Box) -> tuple[float, float] | None:
+    """Return from which share of a line to which it lies inside a box, None where it does not."""
     enters, leaves = 0.0, 1.0
     for low, high, begin, way in (
         (box[0], box[2], start[0], end[0] - start[0]),
@@ -269,11 +277,33 @@ def crosses(start: Point, end: Point, box: Box) -> bool:
     ):
         if abs(way) < 1e-12:
             if not low < begin < high:
-                return False
+                return None
             continue
         first, last = sorted(((low - begin) / way, (high - begin) / way))
         enters, leaves = max(enters, first), min(leaves, last)
-    return enters < leaves
+    return (enters, leaves) if enters < leaves else None
+
+
+def broken_line(start: Point, end: Point, boxes: Iterable[Box]) -> list[tuple[Point, Point]]:
+    """Return the pieces of a line that lie outside boxes.
+
+    start, end: of the line, pt.
+    """
+    left = [(0.0, 1.0)]
+    for box in boxes:
+        if (cut := _share_within(start, end, box)) is None:
+            continue
+        left = [
+            piece
+            for low, high in left
+            for piece in ((low, min(high, cut[0])), (max(low, cut[1]), high))
+            if piece[0] < piece[1]
+        ]
+    return [(_part(start, end, low), _part(start, end, high)) for low, high in left]
+
+
+def _part(start: Point, end: Point, share: float) -> Point:
+    return start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share
 
 
 def _meet(one: Point, two: Point, three: Point, four: Point) -> bool:

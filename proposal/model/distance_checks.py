@@ -156,6 +156,8 @@ def _positions(layout: RoomType) -> Iterator[tuple[Path, Point]]:
         yield ("access_points_at", tag), at
     for tag, seat in layout.seats.items():
         yield ("seats", tag, "at"), seat.at
+    for tag, door in layout.doors.items():
+        yield ("doors", tag, "at"), door.at
     for tag, loudspeaker in layout.loudspeakers.items():
         yield ("loudspeakers", tag, "at"), loudspeaker.at
     for tag, one in layout.furniture.items():

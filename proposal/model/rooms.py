@@ -27,6 +27,12 @@ class Ceiling(Written):
     kind: Literal["mineral tile", "plasterboard", "metal", "timber", "open"] = Field(
         description="What the ceiling is made of; metal hinders radio."
     )
+    tile: tuple[Annotated[Length, Field(ge=0.05, le=10)], Annotated[Length, Field(ge=0.05, le=10)]] | None = (
+        Field(
+            default=None,
+            description="Size of the tiles of its grid along x and y, drawn on plans from the origin.",
+        )
+    )
     space: str = Field(
         default="",
         description="Tag of the space above it, in which cables outside pathways lie; that of its storey "
@@ -49,6 +55,13 @@ class RoomLevel(Written):
         description="Height of its floor above the floor of the room; below 0 where it lies deeper."
     )
     outline: Outline = Field(description="Corners in the room type's own coordinates.")
+
+
+class Door(Written):
+    """A door of the room, drawn on plans."""
+
+    at: Point = Field(description="Middle of the opening, on a wall, in the room type's own coordinates.")
+    width: Annotated[Length, Field(gt=0, le=20)] = Field(description="Width of the opening.")
 
 
 class Seat(Written):
@@ -212,6 +225,9 @@ class RoomType(Written):
     )
     levels: Annotated[Mapping[str, RoomLevel], Field(max_length=20)] = Field(
         default={}, description="Balconies, galleries and stages by tag."
+    )
+    doors: Annotated[Mapping[str, Door], Field(max_length=100)] = Field(
+        default={}, description="Doors by tag, drawn on plans; those that nobody gives are not drawn."
     )
     seats: Annotated[Mapping[str, Seat], Field(max_length=10_000)] = Field(
         default={}, description="Seats by tag."

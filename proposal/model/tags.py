@@ -26,6 +26,7 @@ _TAGGED: Mapping[tuple[str, ...], str] = {
 }
 _TAGGED_IN_LAYOUT: Mapping[str, str] = {
     "furniture": "",
+    "doors": "",
     "seats": "",
     "microphones": "",
     "wired_microphones": "",

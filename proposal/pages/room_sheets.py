@@ -136,6 +136,7 @@ def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
     several = len(sheet.microphones_by_form) > 1
     return (
         *facts_of(here, sheet, "rooms", "width_m", "depth_m", "area_m2", "ceiling_height_m", "ceiling_kind"),
+        *(facts_of(here, sheet, "ceiling_tile_m") if sheet.ceiling_tile_m else ()),
         Fact(here.heading("seats"), len(sheet.seats)),
         Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),
         *(

@@ -107,7 +107,17 @@ def building_parts(computed: Computed) -> BuildingParts:
     storeys = sorted(project.building.storeys.items(), key=lambda item: (item[1].height, item[0]))
     return {
         "storeys": tuple(
-            StoreyRow(tag=tag, name=storey.name, height_m=storey.height, slab_to_slab_m=storey.slab_to_slab)
+            StoreyRow(
+                tag=tag,
+                name=storey.name,
+                height_m=storey.height,
+                slab_to_slab_m=storey.slab_to_slab,
+                walls=tuple(
+                    (wall_tag, wall.construction, wall.along)
+                    for wall_tag, wall in sorted(project.building.radio.walls.items())
+                    if wall.storey == tag
+                ),
+            )
             for tag, storey in storeys
         ),
         "equipment_rooms": equipment_room_rows(project, design),

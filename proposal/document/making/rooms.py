@@ -62,6 +62,11 @@ def room_sheet(
             for tag, seat in sorted(layout.seats.items(), key=lambda i: natural(i[0]))
         ),
         furniture=tuple((piece.name, piece.outline) for _, piece in sorted(layout.furniture.items())),
+        doors=tuple(
+            (tag, door.at, door.width)
+            for tag, door in sorted(layout.doors.items(), key=lambda item: natural(item[0]))
+        ),
+        ceiling_tile_m=layout.ceiling.tile or (),
         microphones=tuple(
             MicrophoneRow(
                 code=code,

@@ -56,6 +56,14 @@ class RoomSheet(Row):
         tuple[tuple[str, tuple[Point, ...]], ...],
         Shows("furniture", ALL, ("text", "coordinates"), drawn=True),
     ] = Field(description="Name and corners of furniture.")
+    doors: Annotated[
+        tuple[tuple[str, Point, float], ...],
+        Shows("doors", ALL, ("tag", "coordinates", "length"), drawn=True),
+    ] = Field(default=(), description="Tag, middle and width of doors.")
+    ceiling_tile_m: Annotated[tuple[float, ...], Shows("ceiling_tile", ALL, "small length")] = Field(
+        default=(),
+        description="Size of the tiles of its ceiling along x and y, m; empty where none is given.",
+    )
     microphones: Annotated[tuple[MicrophoneRow, ...], Shows("microphones", ALL, "rows")] = Field(
         description="Microphones in use at once."
     )
@@ -274,6 +282,12 @@ class StoreyRow(Row):
     )
     slab_to_slab_m: Annotated[float, Shows("floor_to_floor", ALL, "length")] = Field(
         description="Floor to the floor above, m."
+    )
+    walls: Annotated[
+        tuple[tuple[str, str, tuple[Point, ...]], ...],
+        Shows("walls", ALL, ("tag", "text", "coordinates"), drawn=True),
+    ] = Field(
+        default=(), description="Tag, construction and points in the building of the walls given on it."
     )
 
     @gathered(Shows("rooms", ALL, "tag", link="tag"))

@@ -3,10 +3,11 @@
 from collections.abc import Sequence
 
 from proposal.drawings.canvas import ASCENT, LINE, Canvas, Point
-from proposal.drawings.colours import MUTED
+from proposal.drawings.colours import INK, MUTED, PAPER
 from proposal.drawings.label_placement import Box, Ground, Label, Placed
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.field import SMALL, Scaled
+from proposal.drawings.plan.openings import DoorLines
 from proposal.drawings.plan.plan_marks import PlanMark
 from proposal.drawings.plan.symbols import draw_symbol, reach_of
 
@@ -85,6 +86,27 @@ def symbol_box(kind: str, at: Point) -> Box:
     """Return the box of the mark of a device of a kind, pt."""
     reach = reach_of(kind)
     return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
+
+
+def draw_doors(canvas: Canvas, doors: Sequence[DoorLines], scale: Scaled) -> None:
+    """Draw doors over the walls that they stand in.
+
+    scale: of the plan.
+    """
+    for door in doors:
+        canvas.line(scale.all_on_paper(door.gap), PAPER, 2.6)
+        canvas.line(scale.all_on_paper(door.leaf), INK, 1.0)
+        canvas.line(scale.all_on_paper(door.swing), MUTED, 0.4)
+
+
+def rule_doors(ground: Ground, doors: Sequence[DoorLines], scale: Scaled) -> None:
+    """Keep labels off doors.
+
+    scale: of the plan.
+    """
+    for door in doors:
+        for line in (door.leaf, door.swing):
+            ground.rule(scale.all_on_paper(line))
 
 
 def closed(points: Sequence[Point]) -> list[Point]:

@@ -6,13 +6,23 @@ from functools import partial
 from itertools import pairwise
 
 from proposal.drawings.canvas import Canvas, Point
-from proposal.drawings.colours import BAND, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
+from proposal.drawings.colours import BAND, FRAME, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
 from proposal.drawings.figure.to_scale import extent
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, placed_labels
+from proposal.drawings.label_placement import Box, Ground, Label, Placed, broken_line, placed_labels
 from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import plain, wrapped
 from proposal.drawings.plan.field import FIELD, SMALL, Scaled, empty_field, foot, scaled, scales_that_fit
-from proposal.drawings.plan.marking import closed, draw_label, draw_marks, fill_marks, labels_of
+from proposal.drawings.plan.marking import (
+    closed,
+    draw_doors,
+    draw_label,
+    draw_marks,
+    fill_marks,
+    labels_of,
+    rule_doors,
+    symbol_box,
+    symbols_on_paper,
+)
 from proposal.drawings.plan.storey_plan import PlanPathway, PlanRoom, PlanRun, StoreyPlanSpec, storey_words
 from proposal.drawings.plan.symbols import draw_symbol
 
@@ -21,6 +31,8 @@ _HEAD = 58.0
 _SHORT = 46.0
 """Longest leader of a device, pt."""
 _RISER, _NODE, _RACK, _END = 5.0, 3.0, 4.2, 2.2
+_WALL = 3.6
+"""Width of walls that are given, pt."""
 _ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
 
@@ -38,10 +50,17 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     placed, left_out = _placed(spec, scale)
     canvas = empty_field()
     _heading(canvas, spec, left_out)
+    for _, points in spec.walls:
+        _wall(canvas, scale.all_on_paper(points))
+    full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec, scale)]
     for room in spec.rooms:
         canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, 1.6)
         for corners in room.furniture:
             canvas.polygon(scale.all_on_paper(corners), BAND)
+        for line in room.grid:
+            for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
+                canvas.line(piece, FRAME, 0.25)
+        draw_doors(canvas, room.doors, scale)
     for run in spec.runs:
         _run(canvas, run, scale.all_on_paper(run.corners))
     for pathway in spec.pathways:
@@ -63,6 +82,7 @@ def _scaled(spec: StoreyPlanSpec) -> Scaled:
     points += [place.at for place in spec.places] + [node.at for node in spec.nodes]
     points += [point for pathway in spec.pathways for point in pathway.points]
     points += [point for run in spec.runs for point in run.corners]
+    points += [point for _, wall in spec.walls for point in wall]
     corners = extent(points or [(0.0, 0.0), (1.0, 1.0)])
     left, top, right, bottom = FIELD
     field = (left + 64, top + _HEAD + 40, right - 64, bottom - 40)
@@ -74,8 +94,12 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
     """Return what labels stand clear of."""
     left, top, right, bottom = FIELD
     ground = Ground((left, top + _HEAD, right, bottom))
+    for _, points_of_wall in spec.walls:
+        for line in _sides(scale.all_on_paper(points_of_wall)):
+            ground.rule(line)
     for room in spec.rooms:
         ground.rule(closed(scale.all_on_paper(room.outline)))
+        rule_doors(ground, room.doors, scale)
         fill_marks(ground, room.marks, scale)
     for run in spec.runs:
         points = scale.all_on_paper(run.corners)
@@ -93,6 +117,19 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
     for place in spec.places:
         ground.fill(_around(scale.on_paper(place.at), _RACK))
     return ground
+
+
+def _mark_boxes(spec: StoreyPlanSpec, scale: Scaled) -> list[Box]:
+    return [
+        symbol_box(kind, at)
+        for room in spec.rooms
+        for together in symbols_on_paper(room.marks, scale)
+        for kind, at, _ in together
+    ]
+
+
+def _widened(box: Box) -> Box:
+    return box[0] - 1, box[1] - 1, box[2] + 1, box[3] + 1
 
 
 def _around(at: Point, reach: float) -> Box:
@@ -160,9 +197,13 @@ def _room_label(room: PlanRoom, scale: Scaled, *, crowded: bool) -> Label:
     for told in room.told:
         lines += wrapped(told, wide, 2, 8)
     if room.enlarged:
-        lines.append(f"devices labelled on {room.enlarged}" if crowded else f"plan {room.enlarged}")
-    corner = _between((min(xs), min(ys)), (max(xs), max(ys)), 0.1)
-    label = Label(tuple(lines), corner, (1.0, 1.0), SMALL, bold=True)
+        lines.append(f"devices labelled on {room.enlarged}" if crowded else f"room plan {room.enlarged}")
+    low, high = (min(xs), min(ys)), (max(xs), max(ys))
+    corner, *others = (
+        (_between(low, high, across)[0], _between(low, high, down)[1])
+        for down in (0.08, 0.92) for across in (0.08, 0.92)
+    )  # fmt: skip
+    label = Label(tuple(lines), corner, (1.0, 1.0), SMALL, bold=True, anchors=tuple(others))
     width, height = label.extent
     low_x, high_x, low_y, high_y = min(xs) + 3, max(xs) - width - 3, min(ys) + 3, max(ys) - height - 3
     if high_x < low_x or high_y < low_y:
@@ -265,6 +306,16 @@ def _ring(canvas: Canvas, at: Point) -> None:
     canvas.circle(at, _END, PAPER, INK, 0.8)
 
 
+def _wall(canvas: Canvas, points: Sequence[Point]) -> None:
+    canvas.line(points, FRAME, _WALL)
+
+
+def _sides(points: Sequence[Point]) -> list[list[Point]]:
+    """Return both edges of a wall drawn through points."""
+    half = _WALL / 2
+    return [[(x + dx, y + dy) for x, y in points] for dx, dy in ((half, half), (-half, -half))]
+
+
 def _riser(canvas: Canvas, at: Point) -> None:
     draw_symbol(canvas, "rising pathway", at)
 
@@ -288,6 +339,11 @@ def storey_foot(spec: StoreyPlanSpec) -> Foot:
 def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
     """Return what else the legend explains, with what draws a sample of it."""
     entries: list[tuple[str, Callable[[Canvas, Point], None]]] = []
+    if spec.walls:
+        kinds = ", ".join(sorted({construction for construction, _ in spec.walls}))
+        entries.append(
+            (f"wall: {kinds}", partial(_sample, lambda canvas, _, points: _wall(canvas, points), ""))
+        )
     for kind in sorted({pathway.kind for pathway in spec.pathways if len(pathway.points) > 1}):
         entries.append((kind, partial(_sample, _pathway, kind)))
     if any(len(pathway.points) == 1 for pathway in spec.pathways):

@@ -7,7 +7,9 @@ from typing import Literal
 from proposal.document.document import Document
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.pathways import PathwayRow
+from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import ROOM_PLAN, SheetRow
+from proposal.drawings.plan.openings import DoorLines, Line, doors_of, grid_lines
 from proposal.drawings.plan.plan_marks import (
     PlanMark,
     code_of,
@@ -33,7 +35,8 @@ class PlanRoom:
     """A room in the building, m.
 
     told: lines below its name: its ceiling and the heights of what hangs in it.
-    furniture: corners of each piece.  marks: of its devices on this plan.
+    furniture: corners of each piece.  doors, grid: of the room and of its ceiling.
+    marks: of its devices on this plan.
     enlarged: number of the sheet with its own plan.
     """
 
@@ -42,6 +45,8 @@ class PlanRoom:
     told: tuple[str, ...]
     outline: tuple[Point, ...]
     furniture: tuple[tuple[Point, ...], ...]
+    doors: tuple[DoorLines, ...]
+    grid: tuple[Line, ...]
     marks: tuple[PlanMark, ...]
     enlarged: str
 
@@ -91,6 +96,7 @@ class StoreyPlanSpec:
     """All that the floor plan or the ceiling plan of a storey shows.
 
     units: metric or us_customary.
+    walls: construction and points of each that is given.
     """
 
     strip: TitleBlock
@@ -99,6 +105,7 @@ class StoreyPlanSpec:
     level: Level
     storey: str
     name: str
+    walls: tuple[tuple[str, tuple[Point, ...]], ...]
     rooms: tuple[PlanRoom, ...]
     places: tuple[PlanPlace, ...]
     nodes: tuple[PlanNode, ...]
@@ -121,6 +128,7 @@ def storey_plan(edition: Edition, sheet: SheetRow, level: Level) -> StoreyPlanSp
         level=level,
         storey=storey.tag,
         name=storey.name,
+        walls=tuple((construction, points) for _, construction, points in storey.walls),
         rooms=_rooms(document, storey.tag, here, level),
         places=tuple(
             PlanPlace(place.tag, place.name, place.at, place.racks)
@@ -174,11 +182,25 @@ def _rooms(
                 furniture=tuple(turned(points, kind.outline, room.outline) for _, points in kind.furniture)
                 if kind and level == "floor"
                 else (),
+                doors=_doors(room, kind) if kind else (),
+                grid=_grid(room, kind) if kind and level == "ceiling" else (),
                 marks=marks_of(own),
                 enlarged=enlarged.get(room.tag, ""),
             )
         )
     return tuple(found)
+
+
+def _doors(room: RoomRow, kind: RoomSheet) -> tuple[DoorLines, ...]:
+    placed = turned([at for _, at, _ in kind.doors], kind.outline, room.outline)
+    widths = [width_m for _, _, width_m in kind.doors]
+    return doors_of(room.outline, zip(placed, widths, strict=True))
+
+
+def _grid(room: RoomRow, kind: RoomSheet) -> tuple[Line, ...]:
+    lines = grid_lines(kind.outline, kind.ceiling_tile_m)
+    ends = turned([end for line in lines for end in line], kind.outline, room.outline)
+    return tuple(zip(ends[::2], ends[1::2], strict=True))
 
 
 def _length(document: Document, value_m: float) -> str:

@@ -9,6 +9,7 @@ from proposal.document.rows.cabling import CableRow
 from proposal.document.rows.equipment import DeviceRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
+from proposal.drawings.plan.openings import DoorLines, doors_of
 from proposal.drawings.plan.plan_marks import PlanMark, code_of, marks_of, natural, standing_in_rooms
 from proposal.drawings.plan.symbols import place_in_order
 from proposal.drawings.plan.turning import turned
@@ -58,6 +59,7 @@ class RoomPlanSpec:
     ceiling_height_m: float
     ceiling_kind: str
     furniture: tuple[tuple[str, tuple[Point, ...]], ...]
+    doors: tuple[DoorLines, ...]
     seats: tuple[tuple[str, str, Point], ...]
     marks: tuple[PlanMark, ...]
     lines: tuple[DeviceLine, ...]
@@ -87,6 +89,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         ceiling_height_m=kind.ceiling_height_m,
         ceiling_kind=kind.ceiling_kind,
         furniture=tuple((name, own(points)) for name, points in kind.furniture),
+        doors=doors_of(own(kind.outline), [(own((at,))[0], width_m) for _, at, width_m in kind.doors]),
         seats=tuple((tag, name, own((at,))[0]) for tag, name, at in kind.seats),
         marks=marks_of(devices, corner),
         lines=_lines(document, kind, rooms, devices, corner),

@@ -24,10 +24,12 @@ from proposal.drawings.plan.field import (
 )
 from proposal.drawings.plan.marking import (
     closed,
+    draw_doors,
     draw_label,
     draw_marks,
     fill_marks,
     labels_of,
+    rule_doors,
     symbol_box,
     symbols_on_paper,
 )
@@ -56,6 +58,7 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     canvas = empty_field()
     _heading(canvas, spec)
     canvas.polygon(scale.all_on_paper(spec.outline), PAPER, INK, 2.0)
+    draw_doors(canvas, spec.doors, scale)
     for _, corners in spec.furniture:
         canvas.polygon(scale.all_on_paper(corners), BAND, FRAME, 0.6)
     for _, _, at in spec.seats:
@@ -118,6 +121,7 @@ def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
     ground = Ground(frame)
     ground.fill((frame[0], frame[1], frame[2], frame[1] + 46))
     ground.rule(closed(scale.all_on_paper(spec.outline)))
+    rule_doors(ground, spec.doors, scale)
     for _, corners in spec.furniture:
         ground.rule(closed(scale.all_on_paper(corners)))
     reach = _SEAT_M * scale.pt_a_metre
