@@ -3,7 +3,7 @@
 import pytest
 from shapely.geometry import LineString, box
 
-from proposal.drawings.label_placement import Ground, Label, Placed, crosses, placed_labels
+from proposal.drawings.label_placement import Ground, Label, Placed, broken_line, crosses, placed_labels
 
 FRAME = (0.0, 0.0, 400.0, 300.0)
 
@@ -93,3 +93,14 @@ def test_a_line_crosses_a_box_where_shapely_says_so(
 ) -> None:
     inside = LineString([start, end]).intersection(box(2, 2, 6, 6)).length > 0
     assert crosses(start, end, (2, 2, 6, 6)) == inside
+
+
+@pytest.mark.independent
+def test_a_line_is_broken_where_shapely_breaks_it() -> None:
+    boxes = [(1.0, -1.0, 2.0, 1.0), (1.5, -1.0, 3.0, 1.0), (5.0, 1.0, 6.0, 2.0), (8.0, -2.0, 12.0, 2.0)]
+    pieces = [LineString(piece) for piece in broken_line((0.0, 0.0), (10.0, 0.0), boxes)]
+    wanted = LineString([(0, 0), (10, 0)])
+    for one in boxes:
+        wanted = wanted.difference(box(*one))
+    assert sum(piece.length for piece in pieces) == pytest.approx(wanted.length) == pytest.approx(6)
+    assert all(wanted.buffer(1e-9).contains(piece) for piece in pieces)

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 Point = tuple[float, float]
 Line = tuple[Point, Point]
 _SWING_STEPS = 8
+DOUBLE_M = 1.4
+"""From this width on, a door is drawn with two leaves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +21,7 @@ class DoorLines:
 
 
 def doors_of(outline: Sequence[Point], doors: Iterable[tuple[Point, float]]) -> tuple[DoorLines, ...]:
-    """Return doors as drawn: each in the wall nearest to it, its leaf open into the room.
+    """Return the leaves of doors as drawn: each in the wall nearest to it, open into the room.
 
     outline: corners of the room, m.  doors: middle and width of each, m.
     """
@@ -32,13 +34,23 @@ def doors_of(outline: Sequence[Point], doors: Iterable[tuple[Point, float]]) -> 
         inward = (-along[1], along[0])
         if not _inside((at[0] + inward[0] * 0.05, at[1] + inward[1] * 0.05), outline):
             inward = (along[1], -along[0])
-        hinge = _moved(at, along, -width / 2)
-        swing = tuple(
-            _moved(_moved(hinge, along, width * math.cos(turn)), inward, width * math.sin(turn))
-            for turn in (math.pi / 2 * n / _SWING_STEPS for n in range(_SWING_STEPS + 1))
-        )
-        found.append(DoorLines((hinge, _moved(at, along, width / 2)), (hinge, swing[-1]), swing))
+        jambs = _moved(at, along, -width / 2), _moved(at, along, width / 2)
+        back = (-along[0], -along[1])
+        if width < DOUBLE_M:
+            found.append(DoorLines(jambs, *_leaf(jambs[0], along, inward, width)))
+        else:
+            found.append(DoorLines(jambs, *_leaf(jambs[0], along, inward, width / 2)))
+            found.append(DoorLines(jambs, *_leaf(jambs[1], back, inward, width / 2)))
     return tuple(found)
+
+
+def _leaf(hinge: Point, along: Point, inward: Point, width: float) -> tuple[Line, tuple[Point, ...]]:
+    """Return the open leaf of a door and the way of its edge."""
+    swing = tuple(
+        _moved(_moved(hinge, along, width * math.cos(turn)), inward, width * math.sin(turn))
+        for turn in (math.pi / 2 * n / _SWING_STEPS for n in range(_SWING_STEPS + 1))
+    )
+    return (hinge, swing[-1]), swing
 
 
 def grid_lines(outline: Sequence[Point], tile: Sequence[float]) -> tuple[Line, ...]:

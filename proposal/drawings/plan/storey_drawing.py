@@ -57,9 +57,11 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, 1.6)
         for corners in room.furniture:
             canvas.polygon(scale.all_on_paper(corners), BAND)
+        for corners in room.levels:
+            _dashed(canvas, "", closed(scale.all_on_paper(corners)))
         for line in room.grid:
             for piece in broken_line(scale.on_paper(line[0]), scale.on_paper(line[1]), full):
-                canvas.line(piece, FRAME, 0.25)
+                _thin(canvas, "", piece)
         draw_doors(canvas, room.doors, scale)
     for run in spec.runs:
         _run(canvas, run, scale.all_on_paper(run.corners))
@@ -100,6 +102,8 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
     for room in spec.rooms:
         ground.rule(closed(scale.all_on_paper(room.outline)))
         rule_doors(ground, room.doors, scale)
+        for corners in room.levels:
+            ground.rule(closed(scale.all_on_paper(corners)))
         fill_marks(ground, room.marks, scale)
     for run in spec.runs:
         points = scale.all_on_paper(run.corners)
@@ -306,6 +310,19 @@ def _ring(canvas: Canvas, at: Point) -> None:
     canvas.circle(at, _END, PAPER, INK, 0.8)
 
 
+def _square(canvas: Canvas, at: Point) -> None:
+    left, top, right, bottom = _around(at, 4.5)
+    canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), BAND)
+
+
+def _dashed(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
+    canvas.line(points, MUTED, 0.6, "6 2")
+
+
+def _thin(canvas: Canvas, _: str, points: Sequence[Point]) -> None:
+    canvas.line(points, FRAME, 0.25)
+
+
 def _wall(canvas: Canvas, points: Sequence[Point]) -> None:
     canvas.line(points, FRAME, _WALL)
 
@@ -339,6 +356,12 @@ def storey_foot(spec: StoreyPlanSpec) -> Foot:
 def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:
     """Return what else the legend explains, with what draws a sample of it."""
     entries: list[tuple[str, Callable[[Canvas, Point], None]]] = []
+    if any(room.furniture for room in spec.rooms):
+        entries.append(("furniture", _square))
+    if any(room.levels for room in spec.rooms):
+        entries.append(("edge of a level", partial(_sample, _dashed, "")))
+    if any(room.grid for room in spec.rooms):
+        entries.append(("grid of the ceiling", partial(_sample, _thin, "")))
     if spec.walls:
         kinds = ", ".join(sorted({construction for construction, _ in spec.walls}))
         entries.append(

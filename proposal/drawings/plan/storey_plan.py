@@ -35,7 +35,7 @@ class PlanRoom:
     """A room in the building, m.
 
     told: lines below its name: its ceiling and the heights of what hangs in it.
-    furniture: corners of each piece.  doors, grid: of the room and of its ceiling.
+    furniture: corners of each piece.  doors, levels, grid: of the room and of its ceiling.
     marks: of its devices on this plan.
     enlarged: number of the sheet with its own plan.
     """
@@ -46,6 +46,7 @@ class PlanRoom:
     outline: tuple[Point, ...]
     furniture: tuple[tuple[Point, ...], ...]
     doors: tuple[DoorLines, ...]
+    levels: tuple[tuple[Point, ...], ...]
     grid: tuple[Line, ...]
     marks: tuple[PlanMark, ...]
     enlarged: str
@@ -183,6 +184,7 @@ def _rooms(
                 if kind and level == "floor"
                 else (),
                 doors=_doors(room, kind) if kind else (),
+                levels=tuple(corners for _, corners in room.levels) if level == "floor" else (),
                 grid=_grid(room, kind) if kind and level == "ceiling" else (),
                 marks=marks_of(own),
                 enlarged=enlarged.get(room.tag, ""),

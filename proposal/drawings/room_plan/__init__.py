@@ -46,7 +46,7 @@ class RoomPlanSpec:
 
     units: metric or us_customary.
     rooms: tag and name of each room built so.
-    furniture: name and corners.  seats: tag, name and position.
+    levels: name with its height, and corners.  furniture: name and corners.  seats: tag, name and position.
     """
 
     strip: TitleBlock
@@ -61,6 +61,7 @@ class RoomPlanSpec:
     furniture: tuple[tuple[str, tuple[Point, ...]], ...]
     doors: tuple[DoorLines, ...]
     seats: tuple[tuple[str, str, Point], ...]
+    levels: tuple[tuple[str, tuple[Point, ...]], ...]
     marks: tuple[PlanMark, ...]
     lines: tuple[DeviceLine, ...]
 
@@ -91,8 +92,28 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RoomPlanSpec:
         furniture=tuple((name, own(points)) for name, points in kind.furniture),
         doors=doors_of(own(kind.outline), [(own((at,))[0], width_m) for _, at, width_m in kind.doors]),
         seats=tuple((tag, name, own((at,))[0]) for tag, name, at in kind.seats),
+        levels=_levels(document, kind, first, corner),
         marks=marks_of(devices, corner),
         lines=_lines(document, kind, rooms, devices, corner),
+    )
+
+
+def _levels(
+    document: Document, kind: RoomSheet, room: RoomRow, corner: Point
+) -> tuple[tuple[str, tuple[Point, ...]], ...]:
+    """Return the levels of a room with the height of each above its floor."""
+    heights = {
+        level.name: formatting.short_quantity(
+            level.height_m, "length", document.cover.units, document.cover.locale
+        ).replace("-", "−")
+        for level in kind.levels
+    }
+    return tuple(
+        (
+            f"{name}, floor at {heights.get(name, '')}".removesuffix(", floor at "),
+            tuple((round(x - corner[0], 4), round(y - corner[1], 4)) for x, y in corners),
+        )
+        for name, corners in room.levels
     )
 
 

@@ -1,5 +1,6 @@
 """The plan of a room as SVG: drawn to a round scale, with the table of what hangs and stands where."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -59,6 +60,8 @@ def render(spec: RoomPlanSpec, prefix: str) -> bytes:
     _heading(canvas, spec)
     canvas.polygon(scale.all_on_paper(spec.outline), PAPER, INK, 2.0)
     draw_doors(canvas, spec.doors, scale)
+    for _, corners in spec.levels:
+        canvas.line(closed(scale.all_on_paper(corners)), MUTED, 0.8, "6 2")
     for _, corners in spec.furniture:
         canvas.polygon(scale.all_on_paper(corners), BAND, FRAME, 0.6)
     for _, _, at in spec.seats:
@@ -122,6 +125,8 @@ def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
     ground.fill((frame[0], frame[1], frame[2], frame[1] + 46))
     ground.rule(closed(scale.all_on_paper(spec.outline)))
     rule_doors(ground, spec.doors, scale)
+    for _, corners in spec.levels:
+        ground.rule(closed(scale.all_on_paper(corners)))
     for _, corners in spec.furniture:
         ground.rule(closed(scale.all_on_paper(corners)))
     reach = _SEAT_M * scale.pt_a_metre
@@ -138,7 +143,7 @@ def _ground(spec: RoomPlanSpec, scale: Scaled, frame: Box) -> Ground:
 def _furniture_names(spec: RoomPlanSpec, scale: Scaled) -> list[Label]:
     """Return a label for each piece of furniture, somewhere on it; what fits nowhere is left out."""
     labels = []
-    for name, corners in spec.furniture:
+    for name, corners in (*spec.levels, *spec.furniture):
         if not name:
             continue
         points = scale.all_on_paper(corners)
@@ -252,7 +257,19 @@ def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
 
 
 def _foot(spec: RoomPlanSpec) -> Foot:
-    return foot(scale_of(spec), spec.units, spec.locale, [mark.kind for mark in spec.marks])
+    others: list[tuple[str, Callable[[Canvas, Point], None]]] = []
+    if spec.furniture:
+        others.append(("furniture", lambda canvas, at: canvas.polygon(_oblong(at), BAND, FRAME, 0.6)))
+    if spec.seats:
+        others.append(("seat", lambda canvas, at: canvas.circle(at, 5.0, PAPER, FRAME, 0.6)))
+    if spec.levels:
+        others.append(("edge of a level", lambda canvas, at: canvas.line(_oblong(at)[:2], MUTED, 0.8, "6 2")))
+    return foot(scale_of(spec), spec.units, spec.locale, [mark.kind for mark in spec.marks], others)
+
+
+def _oblong(at: Point) -> tuple[Point, ...]:
+    x, y = at
+    return (x - 9, y - 3), (x + 9, y - 3), (x + 9, y + 3), (x - 9, y + 3)
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

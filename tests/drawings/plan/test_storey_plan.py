@@ -154,7 +154,7 @@ def test_devices_of_a_crowded_room_are_labelled_on_its_own_plan() -> None:
     (crowd,) = (room for room in spec.rooms if room.tag == "F003")
     assert f"devices labelled on {crowd.enlarged}" in shown
     assert "M45" not in shown
-    assert f"plan {spec.rooms[0].enlarged}" in shown
+    assert f"room plan {spec.rooms[0].enlarged}" in shown
 
 
 def test_the_words_tell_rooms_devices_and_pathways(documents: dict[str, Document]) -> None:
@@ -163,3 +163,23 @@ def test_the_words_tell_rooms_devices_and_pathways(documents: dict[str, Document
     assert "Room A001 Assembly Chamber, 18.0 m by 16.0 m" in words
     assert "In it: access point AP1; access point AP2; access point AP3; loudspeaker LS1;" in words
     assert "Pathway T03 tray 100 × 54 mm: 2 × network." in words
+
+
+def test_walls_doors_and_grids_that_are_given_are_drawn(documents: dict[str, Document]) -> None:
+    floor, ceiling = (specs(documents["metric"], kinds=(kind,))[1] for kind in LEVELS)
+    assert [construction for construction, _ in floor.walls] == ["concrete", "concrete"]
+    assert {len(room.doors) for room in floor.rooms} == {1}
+    assert not any(room.grid for room in floor.rooms)
+    (room,) = (room for room in ceiling.rooms if room.tag == "A101")
+    # 12 m by 7 m in tiles of 600 mm: 19 lines across and 11 along.
+    assert len(room.grid) == 30
+    assert {round(abs(x2 - x1) + abs(y2 - y1), 3) for (x1, y1), (x2, y2) in room.grid} == {7.0, 12.0}
+    for spec in (floor, ceiling):
+        svg = draw_storey(spec, "p").decode()
+        assert svg.count('stroke-width="3.6"') == 2
+
+
+def test_what_is_not_given_is_not_drawn(documents: dict[str, Document]) -> None:
+    for spec in specs(documents["us"]):
+        assert spec.walls == ()
+        assert not any(room.doors or room.grid for room in spec.rooms)
