@@ -56,12 +56,12 @@ def _devices(project: Project, devices: Sequence[Placed]) -> Iterator[WrongDecis
         if tag not in kinds:
             path: Path = ("fixed", "devices", tag)
             yield WrongDecision(path=path, wanted="a device of this project", known=tuple(kinds), found=tag)
-        elif fixed.model and fixed.model not in project.library.of_kind(kinds[tag]):
-            kind = kinds[tag].replace("_", " ")
+        elif fixed.model and fixed.model not in _models(project, kinds[tag]):
+            kind = "PoE source" if kinds[tag] == "network_part" else kinds[tag].replace("_", " ")
             yield WrongDecision(
                 path=("fixed", "devices", tag, "model"),
                 wanted=f"{'an' if kind[0] in 'aeiou' else 'a'} {kind} of the library",
-                known=tuple(project.library.of_kind(kinds[tag])),
+                known=_models(project, kinds[tag]),
                 found=fixed.model,
             )
         if tag in kinds and (fixed.rack or fixed.rack_unit is not None) and tag not in in_racks:
@@ -78,6 +78,13 @@ def _devices(project: Project, devices: Sequence[Placed]) -> Iterator[WrongDecis
                 known=tuple(sorted(racks)),
                 found=fixed.rack,
             )
+
+
+def _models(project: Project, kind: str) -> tuple[str, ...]:
+    """Return the models that a device may have by hand: of network parts, PoE sources alone are devices."""
+    parts = project.library.network_parts
+    models = project.library.of_kind(kind)
+    return tuple(code for code in models if code not in parts or parts[code].role == "PoE source")
 
 
 def _cables(project: Project, cables: Sequence[Cable]) -> Iterator[WrongDecision]:

@@ -16,6 +16,7 @@ An identity begins with what kind of number it has:
 | end/B101-MX1/output/zone-A | what else is at an input or output |
 | end/B101/amplifier/zone-A/1 | the channel of an amplifier that plays a zone |
 | outlet/ER1-RK1/PS1 | mark of the outlet of the building that something is plugged into, with its circuit |
+| injector/B101-AP1 | the PoE source that feeds it in place of its switch port |
 | sheet/S/boardroom/1 | a drawing sheet |
 | reel/CAT6A/3 | a reel of the cut plan of a type of cable, with the length it is bought in |
 | radio/B101-M1, cut/B101-AP1/N1/ER1-RK1 | carrier and slot, reel: plans, which may change |
@@ -27,6 +28,7 @@ from collections.abc import Iterator, Mapping
 
 from proposal.design.connections.patching import PANELS, UPLINK, start_of
 from proposal.design.design import Design
+from proposal.design.network.injectors import identity_of as injector_identity
 from proposal.design.network.switch_joins import uplink_identity
 from proposal.design.numbers.numbering import OUTLET, PANEL, PLANS, PORT, REGISTER_WAS, multicast_group
 from proposal.design.radio.earlier_plan import RADIO, planned_cells
@@ -53,6 +55,9 @@ def design_numbers(design: Design) -> dict[str, Numbered]:
         if kind == "stream":
             plain[f"group/{rest}"] = multicast_group(int(number))
     plain |= {end.identity: f"{end.device}/{end.port}" for end in design.ends if end.identity}
+    plain |= {
+        injector_identity(one.feeds): one.device.tag for closet in design.closets for one in closet.injectors
+    }
     plain |= {one.identity: f"{one.amplifier}/{one.number}" for one in design.amplifier_channels}
     plain |= {
         f"{OUTLET}/{outlet.serves}": mark
@@ -85,7 +90,7 @@ def _switch_ports(design: Design) -> Iterator[tuple[str, str]]:
     for room in design.rooms:
         if room.own_switch:
             for number, device in room.own_switch.ports.items():
-                if number != UPLINK:
+                if number != UPLINK or not room.equipment_room:
                     yield f"{PORT}/{device.tag}", f"{room.own_switch.device.tag}/{number}"
 
 

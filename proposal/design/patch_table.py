@@ -23,6 +23,8 @@ class Patch:
     panel: rack and panel port where the cable ends, empty where it ends in a device.
     last_cord: model code of the cord from there to the switch, or of the one cord.
     switch, switch_port: tag of the switch, or of the breakout that holds it, and its port.
+    source: tag of the PoE source between panel and switch, empty where there is none.
+    source_cord: model code of the cord from there to the switch.
     """
 
     identity: str
@@ -35,6 +37,8 @@ class Patch:
     last_cord: str
     switch: str
     switch_port: str
+    source: str = ""
+    source_cord: str = ""
 
 
 def patches(design: Design) -> tuple[Patch, ...]:
@@ -47,13 +51,14 @@ def _of_devices(design: Design) -> Iterator[Patch]:
     """Yield the joins of devices to the switches of equipment rooms and to those inside breakouts."""
     cables = {cable.identity: cable for cable in design.cables}
     hosts = {room.host for room in design.rooms if room.host}
+    joined = {room.host for room in design.rooms if room.equipment_room}
     for port in design.ports:
-        if port.switch in hosts and port.port == UPLINK:
+        if port.switch in joined and port.port == UPLINK:
             # The breakout is the device of that join, at the switch of the equipment room.
             continue
         device, cable = port.attached.tag, cables.get(port.attached.cable)
         if cable is None:
-            yield _by_cord(design, device, port.switch, str(port.port))
+            yield _by_cord(design, device, port.switch, str(port.port), port.attached.injector)
             continue
         name = cable.end_port if port.switch in hosts else str(port.port)
         in_rack = cable.end != port.switch
@@ -68,10 +73,12 @@ def _of_devices(design: Design) -> Iterator[Patch]:
             last_cord=_model(cable, "rack"),
             switch=port.switch,
             switch_port=name,
+            source=port.attached.injector,
+            source_cord=cable.cords[-1].model if port.attached.injector and cable.cords else "",
         )
 
 
-def _by_cord(design: Design, device: str, switch: str, port: str) -> Patch:
+def _by_cord(design: Design, device: str, switch: str, port: str, source: str) -> Patch:
     """Return the join of a device in a rack, which a cord alone ties to its switch."""
     entry = design.every_entry.get(device)
     names = entry.ports_carrying("network") if isinstance(entry, Device) else ()
@@ -88,6 +95,8 @@ def _by_cord(design: Design, device: str, switch: str, port: str) -> Patch:
         last_cord=one.model if one else "",
         switch=switch,
         switch_port=port,
+        source=source,
+        source_cord=one.model if one and source else "",
     )
 
 

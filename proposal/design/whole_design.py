@@ -7,6 +7,7 @@ from proposal.design.connections.amplifier_channels import amplifier_channels
 from proposal.design.connections.bundle_warming import warming
 from proposal.design.connections.cables_by_pathway import laid_by_pathway
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.injector_cords import with_cords_of_injectors
 from proposal.design.connections.line_conductors import with_conductors
 from proposal.design.connections.parallel_pathways import shared_among_parallel
 from proposal.design.connections.switch_links import SwitchLink, switch_links
@@ -80,7 +81,9 @@ def design(project: Project, do: Doing = plainly) -> Design:
         for tag in sorted(project.building.equipment_rooms, key=natural)
     )
     switches = [switch for one in closets for switch in one.switches]
+    injectors = [one for closet in closets for one in closet.injectors]
     devices += [switch.device for switch in switches if not switch.offered]
+    devices += [one.device for one in injectors]
     devices.sort(key=lambda device: natural(device.tag))
     entries = do(library_entries, project, devices)
     every_entry = {**entries, **entries_of(owners)}
@@ -88,7 +91,8 @@ def design(project: Project, do: Doing = plainly) -> Design:
     in_racks = {switch.device.tag: switch.device for switch in switches}
     links = do(switch_links, project, router, joins, in_racks, entries)
     between = [link.cable for link in links if link.cable]
-    cables = (*(cable for room in rooms for cable in room.cables), *between)
+    fed = {one.feeds for one in injectors}
+    cables = (*with_cords_of_injectors(project, (c for room in rooms for c in room.cables), fed), *between)
     racks_there = [device.tag for device in devices if device.kind == "rack"]
     in_rack = do(panels, project, racks_there, cables)
     cables = do(with_panel_ports, project, racks_there, cables, in_rack)

@@ -122,17 +122,21 @@ def _links(here: PageContext) -> Html:
 
 def _patches(here: PageContext) -> Html:
     racked = bool(here.document.racks)
+    sources = ("source", "source_cord") if any(row.source for row in here.document.patches) else ()
     fields: list[Field[PatchRow]] = [
         *fields_of(here, PatchRow, "identity", "device", "device_port", "first_cord"),
         *fields_of(here, PatchRow, *(("first_panel", "cable", "panel") if racked else ("cable",))),
-        *fields_of(here, PatchRow, "last_cord", "switch", "switch_port"),
+        *fields_of(here, PatchRow, "last_cord", *sources, "switch", "switch_port"),
     ]
     return schedule("Patch table", fields, here.document.patches, mark=here.mark("patches"))
 
 
 def _ports(here: PageContext, switch: str, ports: tuple[PortRow, ...]) -> Html:
+    sources = ("poe_source",) if any(row.poe_source for row in ports) else ()
     fields: list[Field[PortRow]] = [
-        *fields_of(here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class", "pairs"),
+        *fields_of(
+            here, PortRow, "port", "device", "verdict", "cable", "vlan", "poe_class", *sources, "pairs"
+        ),
         *fields_of(here, PortRow, "allocated_w", "drawn_w", "loss_w", "device_w", "allowed_w", "loop_ohm"),
         *fields_of(here, PortRow, "device_v", "least_v", "priority", "place_in_drop"),
     ]

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.design import Design
 from proposal.design.number_register import design_numbers
-from proposal.design.numbers.numbering import OUTLET, PANEL, PORT, REGISTER_WAS, natural
+from proposal.design.numbers.numbering import INJECTOR, OUTLET, PANEL, PORT, REGISTER_WAS, natural
 from proposal.errors import Place
 from proposal.model.project import Numbered, Project
 from proposal.review.finding import Finding, Rule, counted, listed
@@ -26,6 +26,7 @@ _KINDS: Mapping[str, tuple[str, str]] = {
     "slot": ("charge slot", "charge slots"),
     "end": ("input or output", "inputs or outputs"),
     OUTLET: ("mains outlet", "mains outlets"),
+    INJECTOR: ("PoE source", "PoE sources"),
 }
 """Kinds of numbers that are judged: one of them and several, in words."""
 _COUNTED_OUT = (PORT, "channel", "input", "slot", "end")

@@ -15,7 +15,6 @@ from proposal.standards.sources import COMMON_PRACTICE
 
 def ports(project: Project, design: Design) -> Iterator[Finding]:
     """Yield errors for ports whose class, cable or voltage does not suffice."""
-    port_class = {one.switch.device.tag: one.switch.poe_class for one in design.switches}
     room_of = {device.tag: device.room for device in design.devices}
     for port in design.ports:
         device = port.attached
@@ -29,12 +28,14 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
                 rule="poe-class-short",
                 severity="error",
                 where=where,
-                place=_switch_place(project, design, port.switch),
-                message=f"{device.tag} asks for a higher class than the port gives, and {words}.",
+                place=_switch_place(project, design, port.source),
+                message=f"{device.tag} asks for a higher class than "
+                f"{port.attached.injector or 'the port'} gives, and {words}.",
                 value=float(device.poe_class),
-                limit=float(port_class[port.switch]),
+                limit=float(port.source_class),
                 source=IEEE_802_3,
-                remedy=f"Use a switch whose ports give class {device.poe_class}.",
+                remedy=f"Use a {'PoE source' if device.injector else 'switch'} whose "
+                f"{'port gives' if device.injector else 'ports give'} class {device.poe_class}.",
             )
         if port.pairs_short:
             pairs = CLASSES[device.poe_class].pairs

@@ -109,7 +109,7 @@ def energy_and_heat(
     for port in ports:
         if port.attached.poe_class is None:
             continue
-        source, taker = stands[port.switch], stands[port.attached.tag]
+        source, taker = stands[port.source], stands[port.attached.tag]
         moved[source] = moved.get(source, 0.0) - port.drawn_w
         moved[taker] = moved.get(taker, 0.0) + port.drawn_w
     found = []

@@ -75,14 +75,15 @@ def mains_loads(
 
     devices: of the whole building; entries: of each; ports: of all switches; racks: with their parts.
     owners: the owner's equipment.
-    What takes power over its network cable is counted at the switch that feeds it. Power strips take nothing
-    themselves; standby supplies what they lose, and at most what they charge their battery with besides.
+    What takes power over its network cable is counted at the switch or the PoE source that feeds it. Power
+    strips take nothing themselves; standby supplies what they lose, and at most what they charge their
+    battery with besides.
     """
     powered = {port.attached.tag for port in ports if port.attached.poe_class is not None}
     given: dict[str, float] = {}
     for port in ports:
         if port.attached.poe_class is not None:
-            given[port.switch] = given.get(port.switch, 0.0) + port.drawn_w
+            given[port.source] = given.get(port.source, 0.0) + port.drawn_w
     volts = project.brief.mains_voltage
     room_of = {rack.device.tag: rack.device.room for rack in racks}
     supplies = {one.asked.tag for one in standby_designs(racks)}

@@ -53,7 +53,7 @@ def power_paths(
             for item in rack.layout.standby.fed:
                 name = item.name if any(load.name == item.name for load in loads) else ""
                 above[name or f"{rack.device.tag}/{item.name}"] = rack.layout.standby.asked.tag
-    above |= {port.attached.tag: port.switch for port in ports if port.attached.poe_class is not None}
+    above |= {port.attached.tag: port.source for port in ports if port.attached.poe_class is not None}
     by_name = {load.name: load for load in loads}
     placed = {device.tag: device for device in devices}
     room_of = {rack.device.tag: rack.device.room for rack in racks}

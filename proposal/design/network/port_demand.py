@@ -19,19 +19,26 @@ class Attached:
 
     tag: tag of the device.
     cable: identity of its cable; empty where a patch cord in the rack does.
-    poe_class: class it asks for, None where it takes no power from the port.
+    poe_class: class it asks for, None where it takes no power over its cable.
     priority: order in which power is kept, 1 first.
+    injector: tag of the PoE source before the port that feeds it; empty where the port does.
     """
 
     tag: str
     cable: str
     poe_class: int | None
     priority: int
+    injector: str = ""
+
+    @property
+    def port_class(self) -> int | None:
+        """Return the class that it asks of the port; None where it takes no power from it."""
+        return None if self.injector else self.poe_class
 
     @property
     def allocated_w(self) -> float:
-        """Return the power a source sets aside for it, W."""
-        return 0.0 if self.poe_class is None else ieee8023.CLASSES[self.poe_class].source_power_w
+        """Return the power that the port sets aside for it, W."""
+        return 0.0 if self.port_class is None else ieee8023.CLASSES[self.port_class].source_power_w
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,9 @@ from proposal.design.network.port_demand import Attached
 from proposal.model.equipment.devices import Switch
 from proposal.standards.reserve import budget_needed_w, usable_power_w
 
+MILLI = 1000
+"""Power is counted in thousandths of a watt, as whole numbers are compared."""
+
 
 @dataclass(frozen=True, slots=True)
 class SwitchNeeds:
@@ -27,8 +30,8 @@ class SwitchNeeds:
     @classmethod
     def of(cls, wanting: Sequence[Attached]) -> "SwitchNeeds":
         """Return what devices ask for."""
-        powered = [device.poe_class for device in wanting if device.poe_class is not None]
-        shares = [device.allocated_w for device in wanting if device.poe_class is not None]
+        powered = [device.port_class for device in wanting if device.port_class is not None]
+        shares = [device.allocated_w for device in wanting if device.port_class is not None]
         classes, watts = tuple(sorted(set(powered))), tuple(sorted(set(shares)))
         return cls(
             classes=classes,
@@ -39,13 +42,13 @@ class SwitchNeeds:
         )
 
     def needs(self, ports: int, headroom: float) -> tuple[int, ...]:
-        """Return ports, tenths of watts, and how many ports of each class and of each power.
+        """Return ports, thousandths of watts, and how many ports of each class and of each power.
 
         ports: access ports wanted.
         headroom: share of the power that stays free, 0 to 1.
         """
-        tenths = math.ceil(round(10 * budget_needed_w(self.total_w, headroom), 6))
-        return (ports, tenths, *self.of_class, *self.of_watts)
+        milliwatts = math.ceil(round(MILLI * budget_needed_w(self.total_w, headroom), 4))
+        return (ports, milliwatts, *self.of_class, *self.of_watts)
 
     def given_by(self, switch: Switch, headroom: float) -> tuple[int, ...]:
         """Return what a switch gives of each need; power that is left over on it feeds nobody.
@@ -55,4 +58,4 @@ class SwitchNeeds:
         usable_w = usable_power_w(switch.budget, headroom)
         by_class = (switch.poe_ports if switch.poe_class >= least else 0 for least in self.classes)
         by_watts = (min(switch.poe_ports, math.floor(usable_w / least + 1e-9)) for least in self.watts)
-        return (switch.access_ports, math.floor(10 * switch.budget), *by_class, *by_watts)
+        return (switch.access_ports, math.floor(MILLI * switch.budget + 1e-6), *by_class, *by_watts)

@@ -1,17 +1,21 @@
 """The switches of an equipment room and who is patched to which of their ports."""
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from proposal.design.equipment.built_in_switch import carries_audio
 from proposal.design.equipment.placed_devices import Placed, by_hand
-from proposal.design.network.port_demand import Attached, SwitchPorts, port_named
+from proposal.design.network.injectors import (
+    Injector,
+    fed_by_injectors,
+    injector_options,
+    least_counts,
+)
+from proposal.design.network.port_assignment import OfferedSwitch, patched_ports, wished_port
+from proposal.design.network.port_demand import Attached, SwitchPorts
 from proposal.design.network.switch_costs import switch_cost
 from proposal.design.network.switch_needs import SwitchNeeds
 from proposal.design.numbers.numbering import (
-    PORT,
-    assign_ports,
     device_code,
     device_tag,
     issued_of,
@@ -23,7 +27,7 @@ from proposal.design.solving.objective import Option, cover
 from proposal.model.equipment.devices import Switch
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
-from proposal.standards.reserve import ports_wanted, usable_power_w
+from proposal.standards.reserve import ports_wanted
 
 MOST_TRIES = 25
 
@@ -36,6 +40,7 @@ class EquipmentRoomSwitches:
     wanted_ports: ports that these and the spare share ask for.
     switches: in order of tags.
     left: tags of devices that found no port.
+    injectors: PoE sources that feed devices whose ports do not, in order of tags.
     """
 
     equipment_room: str
@@ -43,6 +48,7 @@ class EquipmentRoomSwitches:
     wanted_ports: int
     switches: tuple[SwitchPorts, ...]
     left: tuple[str, ...]
+    injectors: tuple[Injector, ...] = ()
 
     @property
     def access_ports(self) -> int:
@@ -65,36 +71,13 @@ class EquipmentRoomSwitches:
         return self.access_ports >= self.wanted_ports
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class OfferedSwitch:
-    """A switch that stands in an equipment room, ours or the owner's.
-
-    device: where it stands.
-    poe_ports, poe_class, poe_type, budget_w: ports that feed power, their class and Type, power for all, W.
-    numbers: its ports for devices.
-    spare_ports: share of them to be left free.
-    priorities: levels of power priority that it tells apart.
-    owned: whether it is the owner's.
-    """
-
-    device: Placed
-    poe_ports: int
-    poe_class: int
-    poe_type: int
-    budget_w: float
-    numbers: tuple[int, ...]
-    spare_ports: float
-    priorities: int = 1
-    owned: bool = False
-
-
 def closet(
     project: Project,
     equipment_room: str,
     wanting: Sequence[Attached],
     owned: Sequence[OfferedSwitch] = (),
 ) -> EquipmentRoomSwitches:
-    """Return the least-cost switches of an equipment room and who is patched where.
+    """Return the least-cost switches and PoE sources of an equipment room and who is patched where.
 
     equipment_room: its tag.
     wanting: devices that want a port.
@@ -102,8 +85,9 @@ def closet(
         free is all there is, but for switches fixed by hand.
     Switches fixed by hand stand, and what they give is taken off the need. Devices that take most power come
     first, each to the first switch whose class, power and ports suffice, spare ports kept on every switch as
-    far as that goes. Where one is left out because its share of the power falls between two switches, the
-    next choice with more power is tried.
+    far as that goes. A PoE source before its port feeds a device where that costs less than a switch that
+    would, and where a switch that is not chosen here does not. Where one is left out because its share of the
+    power falls between two switches, the next choice with more power is tried.
     """
     rules = project.brief.rules
     by_number = _fixed_switches(project, equipment_room)
@@ -114,14 +98,8 @@ def closet(
         )
     ports = ports_wanted(len(wanting), rules.network.spare_ports)
     if owned:
-        patched, over = _patch(project, [*owned, *_placed(project, equipment_room, by_number)], wanting)
-        return EquipmentRoomSwitches(
-            equipment_room=equipment_room,
-            wanting=tuple(device.tag for device in wanting),
-            wanted_ports=len(wanting),
-            switches=patched,
-            left=over,
-        )
+        there = [*owned, *_placed(project, equipment_room, by_number)]
+        return _at_given(project, equipment_room, there, wanting, len(wanting))
     asked = SwitchNeeds.of(wanting)
     entries = {code: one for code, one in sorted(project.library.switches.items()) if carries_audio(one)}
     headroom = rules.power.headroom
@@ -129,32 +107,69 @@ def closet(
         Option(code, switch_cost(project, one), asked.given_by(one, headroom))
         for code, one in entries.items()
     )
+    class_of, sources = injector_options(project, wanting, asked, headroom)
+    options += sources
+    gives = {option.code: option.gives[1] for option in options}
     given = [asked.given_by(one, headroom) for one in by_number.values()]
     needs = asked.needs(ports, headroom)
     open_needs = [max(need - sum(one[n] for one in given), 0) for n, need in enumerate(needs)]
     switches: tuple[SwitchPorts, ...] = ()
     left = tuple(device.tag for device in wanting)
+    injectors: tuple[Injector, ...] = ()
     for _ in range(MOST_TRIES):
         chosen = cover(options, tuple(open_needs))
         if chosen is None:
             break
-        models = _numbered(by_number, [entries[code] for code, count in chosen for _ in range(count)], before)
-        patched, over = _patch(project, _placed(project, equipment_room, models), wanting)
+        bought = [entries[code] for code, count in chosen if code in entries for _ in range(count)]
+        models = _numbered(by_number, bought, before)
+        counts = {class_of[code]: count for code, count in chosen if code in class_of}
+        fed, placed = fed_by_injectors(project, equipment_room, wanting, counts)
+        patched, over = patched_ports(project, _placed(project, equipment_room, models), fed)
         if not switches or len(over) < len(left):
-            switches, left = patched, over
+            switches, left, injectors = patched, over, placed
         # A port fixed by hand that is not there is not found by more power.
-        if not any(_wished(project, tag) is None for tag in over):
+        if not any(wished_port(project, tag) is None for tag in over):
             break
-        power_w = sum(entries[code].budget * count for code, count in chosen)
-        open_needs[1] = math.floor(10 * power_w) + 1
+        open_needs[1] = sum(gives[code] * count for code, count in chosen) + 1
     if not switches and by_number:
-        switches, left = _patch(project, _placed(project, equipment_room, by_number), wanting)
+        return _at_given(project, equipment_room, _placed(project, equipment_room, by_number), wanting, ports)
     return EquipmentRoomSwitches(
         equipment_room=equipment_room,
         wanting=tuple(device.tag for device in wanting),
         wanted_ports=ports,
         switches=switches,
         left=left,
+        injectors=injectors,
+    )
+
+
+def _at_given(
+    project: Project,
+    equipment_room: str,
+    there: Sequence[OfferedSwitch],
+    wanting: Sequence[Attached],
+    wanted_ports: int,
+) -> EquipmentRoomSwitches:
+    """Return who is patched where on switches chosen by others, with PoE sources where these lack power.
+
+    there: the switches.  wanted_ports: ports that devices and the spare share ask for.
+    """
+
+    def left_with(counts: Mapping[int, int]) -> int:
+        fed, _ = fed_by_injectors(project, equipment_room, wanting, counts)
+        return len(patched_ports(project, there, fed)[1])
+
+    without_port = max(len(wanting) - sum(len(one.numbers) for one in there), 0)
+    counts = least_counts(project, wanting, left_with, without_port)
+    fed, injectors = fed_by_injectors(project, equipment_room, wanting, counts)
+    patched, over = patched_ports(project, there, fed)
+    return EquipmentRoomSwitches(
+        equipment_room=equipment_room,
+        wanting=tuple(device.tag for device in wanting),
+        wanted_ports=wanted_ports,
+        switches=patched,
+        left=over,
+        injectors=injectors,
     )
 
 
@@ -221,136 +236,6 @@ def _placed(project: Project, equipment_room: str, models: Mapping[int, Switch])
             )
         )
     return switches
-
-
-@dataclass(slots=True)
-class _Free:
-    """What is still free on a switch while devices are patched, and what is to stay spare."""
-
-    ports: int
-    poe_ports: int
-    power_w: float
-    spare: int
-
-
-def _patch(
-    project: Project, switches: Sequence[OfferedSwitch], wanting: Sequence[Attached]
-) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
-    """Return who is patched to which port, and who is left without one.
-
-    Devices stay on the switch of issued revisions wherever that leaves no more devices without a port. Where
-    it does, those that take most power are given up first, twice as many each time.
-    """
-    here = {one.device.tag for one in switches}
-    ports = issued_of(project.issued, PORT)
-    stays = {}
-    for device in wanting:
-        one = ports.get(f"{PORT}/{device.tag}")
-        if one is not None and not one.retired and (switch := one.number.rpartition("/")[0]) in here:
-            stays[device.tag] = switch
-    found = _patched(project, switches, wanting, stays)
-    if not found[1] or not stays:
-        return found
-    anew = _patched(project, switches, wanting, {})
-    power_w = {device.tag: device.allocated_w for device in wanting}
-    order = sorted(stays, key=lambda tag: (-power_w[tag], natural(tag)))
-    released = 0
-    while len(found[1]) > len(anew[1]) and released < len(order):
-        released = max(1, 2 * released)
-        found = _patched(project, switches, wanting, {tag: stays[tag] for tag in order[released:]})
-    return found if len(found[1]) <= len(anew[1]) else anew
-
-
-def _patched(
-    project: Project,
-    switches: Sequence[OfferedSwitch],
-    wanting: Sequence[Attached],
-    stays: Mapping[str, str],
-) -> tuple[tuple[SwitchPorts, ...], tuple[str, ...]]:
-    """Return who is patched to which port, and who is left without one.
-
-    stays: switch of those who stay on one if they can, by tag.
-    """
-    rules = project.brief.rules
-    free = {
-        one.device.tag: _Free(
-            ports=len(one.numbers),
-            poe_ports=one.poe_ports,
-            power_w=usable_power_w(one.budget_w, rules.power.headroom),
-            spare=math.ceil(round(len(one.numbers) * one.spare_ports, 6)),
-        )
-        for one in switches
-    }
-    classes = {one.device.tag: one.poe_class for one in switches}
-    members: dict[str, list[Attached]] = {tag: [] for tag in free}
-    wishes = {device.tag: _wished(project, device.tag) for device in wanting}
-    order = sorted(
-        wanting,
-        key=lambda device: (
-            not wishes[device.tag],
-            device.tag not in stays,
-            -device.allocated_w,
-            natural(device.tag),
-        ),
-    )
-    left = []
-    for device in order:
-        wish = wishes[device.tag]
-        asks = [(tag, free[tag].spare) for tag in free] + [(tag, 0) for tag in free]
-        if device.tag in stays:
-            asks.insert(0, (stays[device.tag], 0))
-        if wish:
-            asks = [(tag, 0) for tag in free if tag == wish[0]]
-        for tag, spare in asks:
-            one = free[tag]
-            suffices = device.poe_class is None or (
-                one.poe_ports > 0
-                and device.poe_class <= classes[tag]
-                and device.allocated_w <= one.power_w + 1e-9
-            )
-            if one.ports > spare and (suffices or wish):
-                members[tag].append(device)
-                one.ports -= 1
-                if device.poe_class is not None:
-                    one.poe_ports -= 1
-                    one.power_w -= device.allocated_w
-                break
-        else:
-            left.append(device.tag)
-    patched = tuple(
-        SwitchPorts(
-            device=one.device,
-            access_ports=len(one.numbers),
-            poe_class=one.poe_class,
-            poe_type=one.poe_type,
-            budget_w=one.budget_w,
-            headroom=rules.power.headroom,
-            spare_ports=one.spare_ports,
-            ports=_ports(project, one, members[one.device.tag]),
-            offered=one.numbers if one.owned else (),
-            priorities=one.priorities,
-        )
-        for one in switches
-    )
-    return patched, tuple(left)
-
-
-def _wished(project: Project, tag: str) -> tuple[str, str] | None:
-    """Return the switch and port that the designer fixed for a device, None where the choice is free."""
-    fixed = project.fixed.devices.get(tag)
-    if not fixed or not fixed.switch_port:
-        return None
-    return port_named(fixed.switch_port) or ("", "")
-
-
-def _ports(project: Project, switch: OfferedSwitch, members: Sequence[Attached]) -> dict[int, Attached]:
-    """Return the attached devices by port number: powered ones on the lowest ports, by tag."""
-    by_tag = {device.tag: device for device in members}
-    wishes = {tag: _wished(project, tag) for tag in by_tag}
-    fixed = {tag: wish[1] for tag, wish in wishes.items() if wish}
-    order = sorted(by_tag, key=lambda tag: (by_tag[tag].poe_class is None, natural(tag)))
-    numbers = assign_ports(switch.device.tag, order, fixed, project.issued, switch.numbers)
-    return {number: by_tag[tag] for tag, number in sorted(numbers.items(), key=lambda item: item[1])}
 
 
 def querier_of(closets: Sequence[EquipmentRoomSwitches], entries: Mapping[str, Device]) -> str:

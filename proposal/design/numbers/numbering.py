@@ -29,8 +29,11 @@ DEVICE_CODES: Mapping[str, str] = {
     "patch_panel": "PP",
     "fibre_panel": "FP",
     "owner_equipment": "OE",
+    "network_part": "PI",
 }
 PORT, PANEL, INPUT, END, JOIN, OUTLET = "port", "panel", "input", "end", "join", "outlet"
+INJECTOR = "injector"
+"""What the register calls the PoE source of a device."""
 PLANS = ("radio/", "cut/")
 """How identities begin whose numbers are a plan: they may change, and be given to others."""
 REGISTER_WAS = " was "

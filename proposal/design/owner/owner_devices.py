@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from proposal.design.equipment.placed_devices import Placed, by_hand, in_building
-from proposal.design.network.switches_and_ports import OfferedSwitch
+from proposal.design.network.port_assignment import OfferedSwitch
 from proposal.design.numbers.numbering import device_tag, natural
 from proposal.design.rooms.device_positions import charging_point, first_rack
 from proposal.model.equipment.entry import Device

@@ -16,7 +16,7 @@ def drop_order(ports: Mapping[int, PoweredPort], levels: int) -> tuple[PoweredPo
     levels: of priority that the switch tells apart; lower priorities fall together into the last of them.
     Those of the lowest priority go first, among them the highest port number.
     """
-    powered = (port for port in ports.values() if port.attached.poe_class is not None)
+    powered = (port for port in ports.values() if port.attached.port_class is not None)
     return tuple(sorted(powered, key=lambda one: (-level_of(one.attached.priority, levels), -one.port)))
 
 

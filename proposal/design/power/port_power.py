@@ -9,6 +9,7 @@ from proposal.design.connections.conductors import conductor
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import cord as patch_cord
 from proposal.design.network.port_demand import Attached, SwitchPorts
+from proposal.model.equipment.devices import NetworkPart
 from proposal.model.equipment.entry import Device
 from proposal.model.equipment.parts import PoeInput
 from proposal.model.project import Project
@@ -29,7 +30,8 @@ class PoweredPort:
     device_w: highest power of the device, W; None where nothing is powered.
     loop_ohm: loop resistance of the channel, Ω; None where nothing is powered.
     device_v, least_v: voltage at the device and the least it needs, V.
-    class_short: whether the device asks for a higher class than the port has.
+    class_short: whether the device asks for a higher class than the port, or the PoE source before it, has.
+    source_class: that class.
     state: what a device on a port of too low a class does.
     carries: whether the cable can carry the power at all.
     cable_pairs: pairs of the cable.
@@ -45,10 +47,16 @@ class PoweredPort:
     device_v: float | None = None
     least_v: float | None = None
     class_short: bool = False
+    source_class: int = 0
     state: State = "powered"
     carries: bool = True
     cable_pairs: int = 4
     checks: tuple[Working, ...] = ()
+
+    @property
+    def source(self) -> str:
+        """Return the tag of what feeds the device: the PoE source before the port, or the switch."""
+        return self.attached.injector or self.switch
 
     @property
     def pairs_short(self) -> bool:
@@ -98,14 +106,15 @@ def powered_port(
     if device.poe_class is None or poe is None:
         return PoweredPort(switch=tag, port=port, attached=device)
     cable = cables.get(device.cable)
-    source_v = ieee8023.TYPES[switch.poe_type].source_voltage_min_v
+    port_class, port_type = _given_by(switch, device, entries)
+    source_v = ieee8023.TYPES[port_type].source_voltage_min_v
     least_v = ieee8023.TYPES[poe.type].device_voltage_min_v
-    short = device.poe_class > switch.poe_class
+    short = device.poe_class > port_class
     checks: list[Working] = []
     loop_ohm = None
     carries = True
     try:
-        checks += _loop(project, cable, ieee8023.CLASSES[device.poe_class].pairs)
+        checks += _loop(project, cable, ieee8023.CLASSES[device.poe_class].pairs, device.injector)
         loop_ohm = checks[-1].result
         uses = (*checks[-1].uses, *_SWITCH_USES) if switch.headroom else checks[-1].uses
         checks += [
@@ -134,11 +143,20 @@ def powered_port(
         device_v=checks[-1].result if carries else None,
         least_v=least_v,
         class_short=short,
-        state=state_on(poe, switch.poe_class),
+        state=state_on(poe, port_class),
+        source_class=port_class,
         carries=carries,
         cable_pairs=_pairs_of(project, cable),
         checks=tuple(checks),
     )
+
+
+def _given_by(switch: SwitchPorts, device: Attached, entries: Mapping[str, Device]) -> tuple[int, int]:
+    """Return class and Type of what feeds a device: of the PoE source before its port, or of the port."""
+    source = entries.get(device.injector)
+    if isinstance(source, NetworkPart) and source.poe_type is not None:
+        return source.poe_class, source.poe_type
+    return switch.poe_class, switch.poe_type
 
 
 def _pairs_of(project: Project, cable: Cable | None) -> int:
@@ -163,8 +181,11 @@ def state_on(poe: PoeInput, port_class: int) -> State:
     return "derated" if poe.when_short == "derated" and lowest <= port_class else "off"
 
 
-def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
-    """Return the resistance of the conductors of cable and cords, and of the whole loop."""
+def _loop(project: Project, cable: Cable | None, pairs: int, injector: str) -> list[Working]:
+    """Return the resistance of the conductors of cable and cords, and of the whole loop.
+
+    injector: tag of the PoE source that feeds it, if any: the cord to the switch carries no power.
+    """
     rules = project.brief.rules
     cord = working(
         wire.conductor_resistance_ohm_per_m,
@@ -179,7 +200,9 @@ def _loop(project: Project, cable: Cable | None, pairs: int) -> list[Working]:
         uses: tuple[str, ...] = (EQUIPMENT_CORD_USE, CORD_GAUGE_USE)
     else:
         conductors = [*(_conductor(project, cable, part.temperature_c) for part in cable.warmth), cord]
-        lengths_m = [*(part.length_m for part in cable.warmth), cable.cords_m]
+        powered = cable.cords[:-1] if injector else cable.cords
+        cords_m = sum(one.length_m for one in powered)
+        lengths_m = [*(part.length_m for part in cable.warmth), cords_m]
         uses = cable.checked.channel.uses if cable.checked else cable.uses
     connectors_ohm = rules.power.connector_resistance * 2 / pairs
     inputs = dict.fromkeys(use for one in conductors for use in one.uses)

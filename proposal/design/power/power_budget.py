@@ -55,7 +55,7 @@ def switch_power(switch: SwitchPorts, ports: Mapping[int, PoweredPort], entry: D
     ports: its ports by number.
     entry: of the library, or what the owner says of it; None where nothing is known.
     """
-    powered = {number: port for number, port in sorted(ports.items()) if port.attached.poe_class is not None}
+    powered = {number: port for number, port in sorted(ports.items()) if port.attached.port_class is not None}
     return SwitchPower(
         switch=switch,
         allocated_w=sum(port.attached.allocated_w for port in powered.values()),

@@ -11,7 +11,7 @@ from proposal.design.owner.owner_devices import OWNER_EQUIPMENT, OwnerDevice
 from proposal.design.power.port_power import PoweredPort
 from proposal.design.power.typical_power import typical_draw_w, typical_power_w
 from proposal.design.racks.panels import Panels
-from proposal.model.equipment.devices import RackPart, Switch
+from proposal.model.equipment.devices import NetworkPart, RackPart, Switch
 from proposal.model.equipment.entry import Device, Entry
 from proposal.model.project import Project
 
@@ -105,7 +105,7 @@ def device_items(
     for port in ports:
         if port.attached.poe_class is not None:
             drawn[port.attached.tag] = drawn.get(port.attached.tag, 0.0) + port.drawn_w
-            given[port.switch] = given.get(port.switch, 0.0) + port.drawn_w
+            given[port.source] = given.get(port.source, 0.0) + port.drawn_w
     found = []
     for device in devices:
         entry = entries.get(device.tag)
@@ -115,6 +115,8 @@ def device_items(
         heat_w = typical_power_w(entry) if mains else drawn.get(device.tag, 0.0)
         if isinstance(entry, Switch) and entry.poe_efficiency:
             heat_w += given.get(device.tag, 0.0) * (1 / entry.poe_efficiency - 1)
+        elif isinstance(entry, NetworkPart) and mains:
+            heat_w += given.get(device.tag, 0.0) * (1 / mains.efficiency - 1)
         fixed = project.fixed.devices.get(device.tag)
         found.append(
             Item(
@@ -132,7 +134,7 @@ def device_items(
                 inlets=mains.supplies if mains else 0,
                 inlet=mains.inlet if mains else "",
                 half=entry.half_width,
-                wished=fixed.rack_unit if fixed else None,
+                wished=fixed.rack_unit if fixed and entry.rack_units else None,
                 rack=fixed.rack if fixed else "",
             )
         )

@@ -108,7 +108,8 @@ def laid_out(
             units_left += block.length
             continue
         for level in block.levels:
-            sides = ("left", "right") if level[0].half else ("",)
+            # On a shelf several stand side by side, at its unit.
+            sides = ("left", "right") if level[0].half else ("",) * len(level)
             slots += [
                 Slot(item=item, unit=start, side=side) for item, side in zip(level, sides, strict=False)
             ]

@@ -14,16 +14,18 @@ MOST_BOXES = 10_000
 
 @dataclass(frozen=True, slots=True)
 class Option:
-    """One model that may be chosen any number of times.
+    """One model that may be chosen any number of times, or up to a number.
 
     code: model code; the order of codes breaks the last tie.
     cost: what one box costs, an amount in one currency for all options.
     gives: what one box gives of each need, in the order of the needs, whole numbers.
+    most: boxes of it at most.
     """
 
     code: str
     cost: Decimal
     gives: tuple[int, ...]
+    most: int = MOST_BOXES
 
 
 Chosen = tuple[tuple[str, int], ...]
@@ -46,7 +48,7 @@ def cover(options: tuple[Option, ...], needs: tuple[int, ...]) -> Chosen | None:
     most = [max((option.gives[n] for option in ordered), default=0) for n in range(len(needs))]
     if any(needs[n] > MOST_BOXES * most[n] for n in open_needs):
         return None
-    if len(needs) == 1:
+    if len(needs) == 1 and all(option.most == MOST_BOXES for option in ordered):
         counts: Sequence[int] | None = _counted(ordered, needs[0])
     else:
         counts = _first_that_covers(ordered, needs) or _solved(ordered, needs)
@@ -118,7 +120,7 @@ def _first_that_covers(options: Sequence[Option], needs: Sequence[int]) -> list[
             return [-count for count in negatives]
         for n, option in enumerate(options):
             more = (*negatives[:n], negatives[n] - 1, *negatives[n + 1 :])
-            if more not in seen:
+            if more not in seen and -more[n] <= option.most:
                 seen.add(more)
                 heappush(waiting, (cost + option.cost, boxes + 1, given + sum(option.gives), more))
     return None
@@ -132,7 +134,7 @@ def _solved(options: Sequence[Option], needs: Sequence[int]) -> list[int] | None
     import highspy
 
     solver = silent_solver()
-    boxes = [solver.addIntegral(lb=0, ub=MOST_BOXES) for _ in options]
+    boxes = [solver.addIntegral(lb=0, ub=option.most) for option in options]
     for n, need in enumerate(needs):
         if need > 0:
             given = [option.gives[n] for option in options]

@@ -71,7 +71,7 @@ _CABLE = ByName(
 _PORT = ByName(
     PortRow,
     PoweredPort,
-    *("device", "cable", "vlan", "poe_class", "allocated_w", "priority", "verdict"),
+    *("device", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w", "priority", "verdict"),
     *("pairs", "allowed_w", "place_in_drop"),
 )
 
@@ -396,8 +396,10 @@ def _port(port: PoweredPort, design: Design, order: Sequence[int]) -> PortRow:
         cable=port.attached.cable,
         vlan=None if port.switch in alone else vlan_of(design.addresses, port.attached.tag),
         poe_class=port.attached.poe_class,
+        poe_source=port.attached.injector,
         allocated_w=port.attached.allocated_w,
-        priority=port.attached.priority if powered else 0,
+        drawn_w=0.0 if port.attached.injector else port.drawn_w,
+        priority=port.attached.priority if port.attached.port_class is not None else 0,
         pairs=asked.pairs if asked else None,
         allowed_w=asked.device_power_w if asked else None,
         place_in_drop=order.index(port.port) + 1 if port.port in order else None,

@@ -11,7 +11,9 @@ from proposal.model.project import Project
 from proposal.review.racks import problems_of
 from proposal.standards.cooling import heat_btu_h
 
-PARTS = frozenset({"patch_panel", "fibre_panel", "cable manager", "power strip", "fan panel", "battery pack"})
+PARTS = frozenset(
+    {"patch_panel", "fibre_panel", "cable manager", "power strip", "fan panel", "battery pack", "shelf"}
+)
 """What has a code in its rack, and no tag in the building."""
 
 

@@ -32,7 +32,13 @@ class PatchRow(Row):
         default="", description="Rack and panel port where it ends; none where it ends in a device."
     )
     last_cord: Annotated[str, Shows("cord_at_the_switch", NOT_CLIENT, "tag", empty="none")] = Field(
-        default="", description="Model code of the cord from there to the switch."
+        default="", description="Model code of the cord from there to the switch, or to the PoE source."
+    )
+    source: Annotated[str, Shows("poe_source", NOT_CLIENT, "tag", link="tag", empty="none")] = Field(
+        default="", description="Tag of the PoE source to which that cord leads, before the switch."
+    )
+    source_cord: Annotated[str, Shows("cord_from_the_source", NOT_CLIENT, "tag", empty="none")] = Field(
+        default="", description="Model code of the cord from the PoE source to the switch."
     )
     switch: Annotated[str, Shows("switch", NOT_CLIENT, "tag", link="tag", empty="owner's network")] = Field(
         default="", description="Tag of the switch, or of the breakout that holds it."

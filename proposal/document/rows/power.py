@@ -32,11 +32,14 @@ class PortRow(Row):
     poe_class: Annotated[int | None, Shows("poe_class", NOT_CLIENT, "number")] = Field(
         default=None, description="Class asked for."
     )
+    poe_source: Annotated[str, Shows("poe_source", NOT_CLIENT, "tag", link="tag", subject="power")] = Field(
+        default="", description="Tag of the PoE source that feeds it in place of the port; empty without one."
+    )
     allocated_w: Annotated[
         float, Shows("set_aside", NOT_CLIENT, "watts", sums=True, zero=False, subject="power")
     ] = Field(default=0.0, description="Power set aside by class, W.")
     drawn_w: Annotated[float, Shows("drawn", NOT_CLIENT, "watts", sums=True, zero=False, subject="power")] = (
-        Field(default=0.0, description="Power drawn at the source, W.")
+        Field(default=0.0, description="Power drawn at the port, W; 0 where a PoE source feeds the device.")
     )
     pairs: Annotated[
         int | None, Shows("pairs_with_power", NOT_CLIENT, "number", subject="power", follows=True)

@@ -70,7 +70,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
 
 def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: str) -> RackPicture:
     boxes = {
-        face: tuple(_box(rack.tag, row, units, locale) for row in places if row.face == face)
+        face: tuple(_box(rack.tag, row, units, locale) for row in places if row.face == face and row.units)
         for face in ("front", "rear")
     }
 

@@ -16,7 +16,10 @@ from proposal.model.project import Project
 
 @dataclass(frozen=True, slots=True)
 class Racks:
-    """The racks of a building, and the devices in them that a patch cord joins to a switch, by room."""
+    """The racks of a building, and the devices in them that a patch cord joins to a switch, by room.
+
+    A device stands there once a cord: twice where a PoE source is between.
+    """
 
     tags: frozenset[str]
     patched: Mapping[str, tuple[str, ...]]
@@ -28,7 +31,8 @@ class Racks:
         patched: dict[str, list[str]] = {}
         for port in design.ports:
             if not port.attached.cable:
-                patched.setdefault(room_of[port.attached.tag], []).append(port.attached.tag)
+                cords = 2 if port.attached.injector else 1
+                patched.setdefault(room_of[port.attached.tag], []).extend([port.attached.tag] * cords)
         return cls(
             frozenset(device.tag for device in design.devices if device.kind == "rack"),
             {room: tuple(tags) for room, tags in patched.items()},

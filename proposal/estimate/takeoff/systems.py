@@ -51,7 +51,9 @@ PHASE_OF_SECTION: Mapping[str, Phase] = {
     "patching": "second fix",
 }
 
-WORKSHOP_KINDS = frozenset({"rack", "rack_part", "mixer", "amplifier", "switch", "standby_supply"})
+WORKSHOP_KINDS = frozenset(
+    {"rack", "rack_part", "mixer", "amplifier", "switch", "standby_supply", "network_part"}
+)
 
 
 def system_of_kind(kind: str) -> str:

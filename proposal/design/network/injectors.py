@@ -1,0 +1,235 @@
+"""PoE sources for one port, in a rack between switch and patch panel: which devices they feed, and which.
+
+Where switches lack the power, the class or the powered ports, a source for each device over is one way, a
+larger switch another; `closet` takes what costs least in all.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+from heapq import heappop, heappush
+
+from proposal.design.equipment.hours_costs import hours_cost
+from proposal.design.equipment.placed_devices import Placed, by_hand
+from proposal.design.equipment.unit_costs import unit_cost
+from proposal.design.network.port_demand import Attached
+from proposal.design.network.switch_needs import MILLI, SwitchNeeds
+from proposal.design.numbers.numbering import INJECTOR, assign, device_code, device_tag, issued_of, natural
+from proposal.design.rooms.device_positions import first_rack
+from proposal.design.solving.objective import Option
+from proposal.model.equipment.devices import NetworkPart
+from proposal.model.project import Numbered, Project
+from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.rounding import rounded
+from proposal.standards import ieee8023
+from proposal.standards.rack_units import OPENING_M
+from proposal.standards.reserve import budget_needed_w
+
+KIND = "network_part"
+LEAST_SPEED_BIT_S = 1e9
+MOST_TRIES = 200
+"""Ways to give sources to devices at switches that are not ours to choose."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Injector:
+    """A PoE source for one port.
+
+    device: where it stands; entry: its entry of the library; feeds: tag of the device at its port.
+    """
+
+    device: Placed
+    entry: NetworkPart
+    feeds: str
+
+
+def injector_for(project: Project, poe_class: int) -> NetworkPart | None:
+    """Return the PoE source that costs least of those that feed a class; None where the library has none.
+
+    poe_class: class that a device asks for, 0 to 8.
+    """
+    voltage, frequency = project.brief.mains_voltage, project.brief.mains_frequency
+    asked_w = ieee8023.CLASSES[poe_class].source_power_w
+    fitting = [
+        (injector_cost(project, one), code)
+        for code, one in project.library.network_parts.items()
+        if one.role == "PoE source"
+        and one.poe_type is not None
+        and one.poe_class >= poe_class
+        and ieee8023.CLASSES[one.poe_class].source_power_w >= asked_w
+        and one.speed >= LEAST_SPEED_BIT_S
+        and one.mains is not None
+        and one.mains.lowest_voltage <= voltage <= one.mains.highest_voltage
+        and frequency in one.mains.frequencies
+    ]
+    return project.library.network_parts[min(fitting)[1]] if fitting else None
+
+
+def injector_cost(project: Project, entry: NetworkPart) -> Decimal:
+    """Return what a PoE source costs: itself, our hours, cords to mains and switch, its share of a shelf.
+
+    entry: of the library.
+    """
+    parts = project.library.rack_parts.values()
+    inlet = entry.mains.inlet if entry.mains else ""
+    mains = [unit_cost(project, one) for one in parts if one.role == "mains cord" and one.inlet_form == inlet]
+    cords = [
+        unit_cost(project, one)
+        for one in project.library.patch_cords.values()
+        if one.medium == "copper" and one.length >= project.brief.rules.cabling.equipment_cord - 1e-9
+    ]
+    shelves = [unit_cost(project, one) / on_a_shelf(entry) for one in parts if one.role == "shelf"]
+    whole = unit_cost(project, entry) + hours_cost(project, KIND, entry.labour_task)
+    whole += sum((min(costs, default=Decimal(0)) for costs in (mains, cords, shelves)), Decimal(0))
+    return rounded(whole, smallest_unit(project.brief.currency))
+
+
+def on_a_shelf(entry: NetworkPart) -> int:
+    """Return how many of a PoE source stand side by side on a shelf."""
+    return max(1, int(OPENING_M / entry.width + 1e-9))
+
+
+def injector_options(
+    project: Project, wanting: Sequence[Attached], asked: SwitchNeeds, headroom: float
+) -> tuple[Mapping[str, int], tuple[Option, ...]]:
+    """Return what sources take off the needs of switches: the class that each code is for, and the options.
+
+    asked: what all devices ask of switches.
+    headroom: share of a switch's power that stays free, 0 to 1.
+    """
+    counts: dict[int, int] = {}
+    for device in wanting:
+        if device.poe_class is not None:
+            counts[device.poe_class] = counts.get(device.poe_class, 0) + 1
+    class_of, options = {}, []
+    for poe_class, count in sorted(counts.items()):
+        entry = injector_for(project, poe_class)
+        if entry is None:
+            continue
+        code = f"{entry.model} for class {poe_class}"
+        class_of[code] = poe_class
+        watts = ieee8023.CLASSES[poe_class].source_power_w
+        gives = (
+            0,
+            int(MILLI * budget_needed_w(watts, headroom) + 1e-6),
+            *(int(poe_class >= least) for least in asked.classes),
+            *(int(watts >= least - 1e-9) for least in asked.watts),
+        )
+        options.append(Option(code, injector_cost(project, entry), gives, most=count))
+    return class_of, tuple(options)
+
+
+def fed_by_injectors(
+    project: Project, equipment_room: str, wanting: Sequence[Attached], counts: Mapping[int, int]
+) -> tuple[list[Attached], tuple[Injector, ...]]:
+    """Return the devices of an equipment room, some of them fed by PoE sources, and these.
+
+    equipment_room: its tag.  counts: how many devices of each class they feed.
+    Devices that an issued revision fed so come first, then the last in order of tags.
+    """
+    issued = issued_of(project.issued, INJECTOR)
+    fed: list[str] = []
+    for poe_class, count in counts.items():
+        tags = [one.tag for one in wanting if one.poe_class == poe_class]
+        tags.sort(key=natural, reverse=True)
+        tags.sort(key=lambda tag: not _had_one(issued.get(identity_of(tag))))
+        fed += tags[:count]
+    fed.sort(key=natural)
+    # As many numbers as there were ever, and one more for each.
+    codes = [device_code(KIND, n) for n in range(1, len(fed) + 1)]
+    tags = [device_tag(equipment_room, code) for code in codes]
+    stem = device_tag(equipment_room, "")
+    tags += [one.number for one in issued.values() if one.number.startswith(stem) and one.number not in tags]
+    further = len(tags) - len(fed)
+    tags += [device_tag(equipment_room, device_code(KIND, len(fed) + n)) for n in range(1, 2 * further + 1)]
+    tags_of = assign([identity_of(tag) for tag in fed], {}, issued, dict.fromkeys(tags))
+    class_of = {one.tag: one.poe_class for one in wanting if one.poe_class is not None}
+    found = []
+    for tag in fed:
+        injector = _placed(project, equipment_room, tags_of[identity_of(tag)], tag, class_of[tag])
+        if injector:
+            found.append(injector)
+    source_of = {one.feeds: one.device.tag for one in found}
+    given = [replace(one, injector=source_of.get(one.tag, "")) for one in wanting]
+    return given, tuple(sorted(found, key=lambda one: natural(one.device.tag)))
+
+
+def identity_of(device: str) -> str:
+    """Return the identity in the register of the source that feeds a device.
+
+    device: its tag.
+    """
+    return f"{INJECTOR}/{device}"
+
+
+def _had_one(before: Numbered | None) -> bool:
+    return before is not None and not before.retired
+
+
+def _placed(project: Project, equipment_room: str, tag: str, feeds: str, poe_class: int) -> Injector | None:
+    """Return a source where it stands, its model by hand where fixed.yaml names one."""
+    fixed = project.fixed.devices.get(tag)
+    entry = project.library.network_parts.get(fixed.model) if fixed and fixed.model else None
+    entry = entry if entry and entry.role == "PoE source" else injector_for(project, poe_class)
+    if entry is None:
+        return None
+    place = project.building.equipment_rooms[equipment_room]
+    placed = Placed(
+        tag=tag,
+        code=tag.removeprefix(device_tag(equipment_room, "")),
+        kind=KIND,
+        model=entry.model,
+        room=equipment_room,
+        storey=place.storey,
+        at=place.at,
+        height_m=project.brief.rules.cabling.rack_height,
+        location=first_rack(project, equipment_room),
+    )
+    return Injector(device=by_hand(placed, fixed), entry=entry, feeds=feeds)
+
+
+def least_counts(
+    project: Project,
+    wanting: Sequence[Attached],
+    left_with: Callable[[Mapping[int, int]], int],
+    unavoidable: int,
+) -> Mapping[int, int]:
+    """Return how many devices of each class get a source so that fewest are left, at least cost.
+
+    left_with: how many devices find no port if so many of each class have a source.
+    unavoidable: devices for which there is no port whatever feeds them.
+    """
+    costs: dict[int, Decimal] = {}
+    most: dict[int, int] = {}
+    for number in (device.poe_class for device in wanting if device.poe_class is not None):
+        entry = injector_for(project, number)
+        if entry is not None:
+            costs[number] = injector_cost(project, entry)
+            most[number] = most.get(number, 0) + 1
+    best: Mapping[int, int] = {}
+    fewest = None
+    for counts in _by_cost(costs, most):
+        left = left_with(counts)
+        if fewest is None or left < fewest:
+            best, fewest = counts, left
+        if fewest <= unavoidable:
+            break
+    return best
+
+
+def _by_cost(costs: Mapping[int, Decimal], most: Mapping[int, int]) -> Iterator[Mapping[int, int]]:
+    """Yield numbers of sources by class, those that cost least first, then the fewest."""
+    classes = sorted(costs)
+    nothing = (0,) * len(classes)
+    waiting: list[tuple[Decimal, int, tuple[int, ...]]] = [(Decimal(0), 0, nothing)]
+    seen = {nothing}
+    for _ in range(MOST_TRIES):
+        if not waiting:
+            return
+        cost, count, counts = heappop(waiting)
+        yield {one: number for one, number in zip(classes, counts, strict=True) if number}
+        for n, one in enumerate(classes):
+            more = (*counts[:n], counts[n] + 1, *counts[n + 1 :])
+            if more[n] <= most[one] and more not in seen:
+                seen.add(more)
+                heappush(waiting, (cost + costs[one], count + 1, more))
