@@ -32,8 +32,9 @@ def problems_of(project: Project, rack: RackDesign) -> Iterator[Finding]:
     items = rack.layout.items
     units = project.brief.units
     locale = project.brief.locale
+    shelved = rack.layout.shelved
     for item in (*items, *rack.layout.left):
-        if item.units == 0 and item.kind != "power strip":
+        if item.units == 0 and item.kind != "power strip" and item.name not in shelved:
             yield error_at(
                 rack.device.tag,
                 _place(project, rack),

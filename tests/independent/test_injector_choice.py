@@ -31,7 +31,7 @@ def project_with(switches: list[Switch], sources: list[NetworkPart]) -> Project:
     project = changed(project, "library.network_parts", {one.model: one for one in sources})
     project = changed(project, "library.rack_parts", {})
     project = changed(project, "library.patch_cords", {})
-    return changed(project, "labour.tasks", {})
+    return changed(project, "usual_labour.tasks", {})
 
 
 def switch(code: str, ports: int, powered: int, poe_class: int, budget_w: float, cost: int) -> Switch:

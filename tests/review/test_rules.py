@@ -67,6 +67,10 @@ def switch(code: str = "BN-SW8-65", **changes: str) -> str:
     return f"switches:\n  {code}: {{{', '.join(f'{key}: {value}' for key, value in changes.items())}}}\n"
 
 
+NO_SOURCES = "network_parts:\n  BN-PI-30: {poe_class: 0}\n  BN-PI-60: {poe_class: 0}\n"
+"""No PoE source of the library feeds what a switch does not."""
+
+
 def rules(text: str) -> Edit:
     return [("*end*", f"rules:\n{text}")]
 
@@ -179,7 +183,7 @@ CASES = (
         {
             # Class 3 for an access point and a charger: 30.8 W out of 35 W, of which 28 W are usable.
             TYPE: [RACK, ("*end*", f"system: {FED_BY_CABLE}\n")],
-            LIBRARY: switch(budget="35 W"),
+            LIBRARY: switch(budget="35 W") + NO_SOURCES,
             "fixed.yaml": "devices:\n  ER1-SW1:\n    model: BN-SW8-65\n"
             "  B001-AP1: {switch_port: ER1-SW1/1}\n  B001-CH1: {switch_port: ER1-SW1/2}\n",
         },

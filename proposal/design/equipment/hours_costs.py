@@ -1,6 +1,7 @@
-"""What our hours on a device cost, for choosing between devices by all that they add to the price.
+"""What hours on a device cost, for choosing between devices by all that they add to the price.
 
-Hours are those of the labour data for one of its kind, without the conditions of a room.
+Hours and rates are those of the shared library, without the conditions of a room: so what is chosen tells
+nobody a house's own rates, and a change of rates changes money alone.
 """
 
 from decimal import Decimal
@@ -10,14 +11,19 @@ from proposal.model.project import Project
 
 
 def hours_cost(project: Project, kind: str, named: str = "") -> Decimal:
-    """Return what our hours on one device in a rack cost, in the project's currency, not rounded.
+    """Return what hours on one device in a rack cost, in the project's currency, not rounded.
 
     kind: of the device, as labour data name it.
     named: the task that its entry of the library names, if any.
+    Hours whose rate the project has no exchange rate for are left out.
     """
-    labour = project.labour
+    labour = project.usual_labour
+    known = {project.brief.currency, *project.brief.terms.exchange}
     found = Decimal(0)
     for key, task in labour.tasks.items():
-        if task.hours is not None and task.done_to_device(key, kind, named, in_furniture=False):
-            found += task.hours * in_currency(project, labour.trades[task.trade].cost)
+        rate = labour.trades[task.trade].cost if task.trade in labour.trades else None
+        if task.hours is None or rate is None or rate.currency not in known:
+            continue
+        if task.done_to_device(key, kind, named, in_furniture=False):
+            found += task.hours * in_currency(project, rate)
     return found

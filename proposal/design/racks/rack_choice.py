@@ -21,7 +21,7 @@ from proposal.design.racks.rack_items import (
     parts_of,
 )
 from proposal.design.racks.rack_layout import Layout, laid_out, usable_units
-from proposal.design.racks.shelves import shelf_blocks
+from proposal.design.racks.shelves import goes_on_a_shelf, shelf_blocks
 from proposal.design.racks.standby_choice import standby_asked
 from proposal.design.rooms.device_positions import first_rack
 from proposal.model.equipment.devices import Rack, RackPart
@@ -97,11 +97,11 @@ def rack_designs(
             *device_items(project, ending, devices, entries, ports),
             *owner_items([rack.tag for rack in racks], owners),
         ]
-        patched, rest = blocks_of(
-            project, [item for item in items if item.units], *panel_items(project, ending, panels)
-        )
-        # What has no units of its own stands on shelves where the cables end.
-        patched += shelf_blocks(project, [item for item in items if not item.units])
+        on_shelves = [item for item in items if goes_on_a_shelf(item)]
+        others = [item for item in items if not goes_on_a_shelf(item)]
+        patched, rest = blocks_of(project, others, *panel_items(project, ending, panels))
+        # Shelves stand where the cables end.
+        patched += shelf_blocks(project, on_shelves)
         patched.sort(key=lambda block: block.order)
         found += _racks_of_room(project, racks, patched, rest)
     return tuple(found)

@@ -59,6 +59,14 @@ class Layout:
         return tuple(slot.item for slot in self.slots)
 
     @property
+    def shelved(self) -> frozenset[str]:
+        """Names of what stands on a shelf."""
+        shelves = {slot.unit for slot in self.slots if slot.item.kind == "shelf"}
+        return frozenset(
+            slot.item.name for slot in self.slots if slot.unit in shelves and not slot.item.units
+        )
+
+    @property
     def plugged(self) -> tuple[Plugged, ...]:
         """Which outlet feeds which inlet."""
         return (*self.strips.plugged, *(self.standby.plugged if self.standby else ()))

@@ -1,7 +1,6 @@
 """Shelves of a rack, and what stands on them: small things without units of their own."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from proposal.design.racks.rack_items import Block, Item, part_item, parts_of
 from proposal.model.equipment.devices import RackPart
@@ -9,6 +8,7 @@ from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 from proposal.standards.rack_units import OPENING_M, UNIT_M
 
+NETWORK_PART = "network_part"
 SHELF = "SH"
 """How the codes of shelves begin."""
 
@@ -16,14 +16,14 @@ SHELF = "SH"
 def shelf_blocks(project: Project, items: Sequence[Item]) -> list[Block]:
     """Return shelves with what stands on each, from the left, in order of names.
 
-    items: what takes no units of its own.
+    items: what takes no units of its own and may be mounted in a rack.
     Things stand side by side, one layer. The least-cost shelf that is deep and high enough for all of them is
     taken; without one in the library nothing has a place.
     """
     waiting = [item for item in items if _size(item) is not None]
     shelf = _shelf_for(project, waiting)
     if shelf is None:
-        return [Block(((replace(item, units=1),),)) for item in items]
+        return [Block(((item,),)) for item in items]
     rows: list[list[Item]] = []
     left_m = 0.0
     for item in waiting:
@@ -35,6 +35,12 @@ def shelf_blocks(project: Project, items: Sequence[Item]) -> list[Block]:
         rows[-1].append(item)
         left_m -= entry.width
     return [Block(((part_item(shelf, f"{SHELF}{n}"), *row),)) for n, row in enumerate(rows, 1)]
+
+
+def goes_on_a_shelf(item: Item) -> bool:
+    """Return whether a thing is a small part of the network without rack units, no wider than a shelf."""
+    entry = _size(item)
+    return entry is not None and entry.kind == NETWORK_PART and not item.units and entry.width <= OPENING_M
 
 
 def _size(item: Item) -> Device | None:

@@ -134,6 +134,16 @@ class _Examined:
     labour: Labour | None
 
 
+def _apart(labour: Labour) -> Labour:
+    """Return labour data with parts of their own: what reads them reads nothing of a house's own."""
+    return labour.model_copy(
+        update={
+            "tasks": {key: one.model_copy() for key, one in labour.tasks.items()},
+            "trades": {key: one.model_copy() for key, one in labour.trades.items()},
+        }
+    )
+
+
 def checked(
     written: ProjectTree,
     surroundings: Surroundings,
@@ -167,7 +177,7 @@ def checked(
         images=written.images,
         library=found.library,
         labour=with_rates(found.labour, tops["project"].labour),
-        usual_labour=resolved_labour(shared_files).labour or Labour(),
+        usual_labour=_apart(resolved_labour(shared_files).labour or Labour()),
         standing=surroundings.standing,
         radio_losses=surroundings.radio_losses,
         client_knowledge=surroundings.client_knowledge,

@@ -27,7 +27,7 @@ def test_one_large_switch_is_taken_where_two_small_ones_cost_more_in_place() -> 
     # Two of 8 ports cost 520.00, one of 16 costs 540.00; a further switch takes hours worth 142.00 and more.
     wanting = [Attached(tag=f"B001-D{n}", cable=f"c{n}", poe_class=None, priority=1) for n in range(12)]
     assert [one.device.model for one in closet(minimal(), "ER1", wanting).switches] == ["BN-SW16-250"]
-    nobodys = changed(minimal(), "labour.tasks", {})
+    nobodys = changed(minimal(), "usual_labour.tasks", {})
     bare = changed(nobodys, "library.network_parts", {})
     found = closet(changed(bare, "library.rack_parts", {}), "ER1", wanting)
     assert [one.device.model for one in found.switches] == ["BN-SW8-65", "BN-SW8-65"]

@@ -8,7 +8,7 @@ from tests.design.making import EXAMPLE, project_of
 
 
 def test_the_links_of_the_example_are_counted_as_by_hand() -> None:
-    """Four links by fibre: three in a rack with one cord each, one from rack to rack with two.
+    """Two links by fibre: one in a rack with one cord, one from rack to rack with two.
 
     Two modules each; two fibres with a connector at each of two ends, 5 % more; a fibre panel in each of two
     racks; the cable has two labels.
@@ -21,7 +21,7 @@ def test_the_links_of_the_example_are_counted_as_by_hand() -> None:
     for one in lines:
         kind = library.entry(one.model).kind
         counts[kind] = counts.get(kind, Decimal(0)) + one.quantity
-    assert counts == {"network_part": 8, "patch_cord": 5}
+    assert counts == {"network_part": 4, "patch_cord": 3}
     every = computed.estimate.lines
     panels = [
         one
@@ -39,4 +39,4 @@ def test_the_links_of_the_example_are_counted_as_by_hand() -> None:
     tasks = {line.task for line in computed.labour.lines if link.identity in line.causes}
     assert {"pull fibre cable", "terminate fibre cable", "label a cable end"} <= tasks
     equipment = {one.model: one.quantity for one in computed.estimate.equipment if one.kind == "network_part"}
-    assert sum(equipment.values()) == 8
+    assert sum(equipment.values()) == 4
