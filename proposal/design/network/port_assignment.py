@@ -147,7 +147,10 @@ def _patched(
 
 
 def wished_port(project: Project, tag: str) -> tuple[str, str] | None:
-    """Return the switch and port that the designer fixed for a device, None where the choice is free."""
+    """Return the switch and port that the designer fixed for a device, None where the choice is free.
+
+    tag: of the device.
+    """
     fixed = project.fixed.devices.get(tag)
     if not fixed or not fixed.switch_port:
         return None
