@@ -87,12 +87,12 @@ def edition_of_proposal(proposal: Proposal, reader: Reader) -> Edition:
 
 
 def _alternate_edition(reader: Reader, base: Document, one: OpenAlternate) -> AlternateEdition:
-    """Return an alternate as a reader may see it; the house alone reads a price on request.
+    """Return an alternate as a reader may see it; the house alone reads prices on request, or not offered.
 
     base, one: restricted to the reader already.
     """
     document = one.document
-    if one.row.price == ON_REQUEST and reader != HOUSE_READER:
+    if (one.row.price == ON_REQUEST or one.row.not_offered) and reader != HOUSE_READER:
         base, document = _seen(base, WITHOUT_PRICES), _seen(document, WITHOUT_PRICES)
     return AlternateEdition(
         row=one.row,

@@ -22,6 +22,15 @@ class Alternate(Written):
         default="stated",
         description="Whether the client reads what it comes to, by itself and with others, or asks for it.",
     )
+    deductive: bool = Field(
+        default=False,
+        description="Whether it is meant to lower the price; one that does not is not offered.",
+    )
+    one_of: str = Field(
+        default="",
+        description="What one of several alternates is chosen for, such as `microphones of the dais`: of "
+        "those with the same words exactly one has to be chosen.",
+    )
     internal_note: str = Field(default="", description="For the integrator's own estimators only.")
 
 

@@ -121,6 +121,13 @@ def priced_alternates(edition: Edition) -> set[str]:
 
 
 def _on_request(row: AlternateRow) -> Html | None:
+    """Return what is said of an alternate beside its description: whether it is offered, and as what."""
+    if row.not_offered:
+        return text(f"Not offered. {' '.join(row.not_offered)}")
+    if row.one_of:
+        return text(f"One alternate has to be chosen for {row.one_of}.")
+    if row.deductive:
+        return text("A deduct: what is left out lowers the price.")
     return None if row.price == "stated" else text(f"Price: {row.price}.")
 
 
@@ -138,11 +145,14 @@ def _choices(here: PageContext) -> Html:
     """Return what each alternate changes: a row a total, a column an alternate."""
     alternates = here.edition.alternates
     priced = priced_alternates(here.edition)
+    refused = {one.row.key for one in alternates if one.row.not_offered}
     found = {
         (one.row.key, total.group, total.name): total for one in alternates for total in one.consequences
     }
 
     def cell(row: tuple[str, str, str], key: str) -> str:
+        if row[1] == "price" and key in refused:
+            return here.values.words.value("not_offered")
         total = found.get((key, row[1], row[2]))
         if total is None:
             return here.values.words.value("on_request") if row[1] == "price" and key not in priced else ""
@@ -172,7 +182,24 @@ def _names(here: PageContext, keys: Sequence[str]) -> str:
 
 
 def _impossible(here: PageContext, row: CombinationRow) -> str:
+    if len(row.impossible) == 1:
+        return f"not possible: {_names(here, row.impossible)} is not offered"
     return f"not possible: {_names(here, row.impossible)} exclude each other"
+
+
+def _groups(here: PageContext) -> Mapping[str, tuple[str, ...]]:
+    """Return the alternates that can be chosen of each group of which one has to be, by what it is for."""
+    found: dict[str, tuple[str, ...]] = {}
+    for one in here.edition.alternates:
+        if one.row.one_of and not one.row.not_offered:
+            found[one.row.one_of] = (*found.get(one.row.one_of, ()), one.row.key)
+    return found
+
+
+def _still_to_choose(here: PageContext, row: CombinationRow) -> str:
+    """Return what of a choice is open: groups of which it has none; empty where nothing is."""
+    left = [(name, keys) for name, keys in _groups(here).items() if not set(keys) & set(row.chosen)]
+    return "; ".join(f"still to choose, {name}: one of {_names(here, keys)}" for name, keys in left)
 
 
 def _combinations(here: PageContext) -> Html:
@@ -196,6 +223,9 @@ def _ticking(here: PageContext) -> Html:
             "difference": _difference(here, row),
             **({"tax": tax, "total": total} if taxed else {}),
         }
+        still = _still_to_choose(here, row)
+        if still:
+            said["not"] = still
         data[" ".join(sorted(row.chosen))] = {"not": _impossible(here, row)} if row.price is None else said
     parts = {
         "price": "price",
@@ -211,9 +241,10 @@ def _ticking(here: PageContext) -> Html:
     for one in here.edition.alternates:
         if one.row.key not in priced:
             continue
+        shut = " disabled" if one.row.not_offered else ""
         lines.append(
-            f'<label><input type="checkbox" autocomplete="off" value="{html_text(one.row.key)}"> '
-            f"{html_text(one.row.name)}</label>"
+            f'<label><input type="checkbox" autocomplete="off" value="{html_text(one.row.key)}"{shut}> '
+            f"{html_text(one.row.name + _said_of(one.row))}</label>"
         )
     lines += [
         "</fieldset>",
@@ -225,6 +256,15 @@ def _ticking(here: PageContext) -> Html:
         "</form>",
     ]
     return Html("\n".join(lines))
+
+
+def _said_of(row: AlternateRow) -> str:
+    """Return what is said of an alternate behind its name, where it is ticked."""
+    if row.not_offered:
+        return f" (not offered: {' '.join(row.not_offered)})"
+    if row.one_of:
+        return f" (one of these for {row.one_of})"
+    return " (deduct)" if row.deductive else ""
 
 
 def _difference(here: PageContext, row: CombinationRow) -> str:

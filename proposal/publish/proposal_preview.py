@@ -75,7 +75,8 @@ class ProposalPreview:
             document=base,
             alternates=tuple(
                 OpenAlternate(
-                    row=alternate_row(one.row.key, source.base.alternates[one.row.key]), document=one.document
+                    row=alternate_row(one.row.key, source.base.alternates[one.row.key], one.row.not_offered),
+                    document=one.document,
                 )
                 for one in (last.alternates if last is not None else ())
                 if one.row.key in source.open

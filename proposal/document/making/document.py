@@ -55,7 +55,7 @@ from proposal.pipeline import Computed
 PRICE_WORDING = "price"
 
 
-_ALTERNATE = ByName(AlternateRow, Alternate, "key")
+_ALTERNATE = ByName(AlternateRow, Alternate, "key", "not_offered")
 _PARTY = ByName(Party, WrittenParty)
 # Whether its record is kept is told where records are read.
 _REVISION = ByName(RevisionRow, Revision, "issued")
@@ -145,12 +145,12 @@ def _rows_of(computed: Computed, readers: Set[Reader], disclosed: DisclosurePart
     )
 
 
-def alternate_row(key: str, alternate: Alternate) -> AlternateRow:
+def alternate_row(key: str, alternate: Alternate, not_offered: tuple[str, ...] = ()) -> AlternateRow:
     """Return what an alternate is.
 
-    key: of the alternate.
+    key: of the alternate.  not_offered: why it cannot be chosen; nothing where it can.
     """
-    return _ALTERNATE.of(alternate, key=key)
+    return _ALTERNATE.of(alternate, key=key, not_offered=not_offered)
 
 
 def _cover(project: Project) -> Cover:

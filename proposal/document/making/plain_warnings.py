@@ -16,6 +16,8 @@ PLAIN: Mapping[str, str] = {
         "A microphone does not last through the meeting day on one charge: it is exchanged for a charged "
         "one during the day."
     ),
+    "assistive-listening-missing": "Assistive listening is required, and none is designed.",
+    "battery-below-reserve": "Microphones run empty before the meeting day is over.",
     "bend-too-tight": "A cable way turns more tightly than its cable allows.",
     "bundle-too-warm": (
         "Many powered cables lie together and get warm. They are spread, or cooler ways are taken."
@@ -23,6 +25,7 @@ PLAIN: Mapping[str, str] = {
     "button-held-unasked": "Talkers have to hold a button while they speak, which nobody asked for.",
     "cable-too-warm": "A cable lies where it gets warmer than it is made for.",
     "cables-outdoors": "A cable runs outdoors and has to be made for that.",
+    "channels-short": "There are fewer radio channels than microphones.",
     "channel-too-long": "A cable is longer than the standard allows.",
     "circuit-overloaded": "A mains circuit has to carry more than it should.",
     "delay-long": "Loudspeakers or recordings follow the talker later than they should.",
@@ -49,6 +52,7 @@ PLAIN: Mapping[str, str] = {
         "ordered."
     ),
     "link-too-long": "A cable is longer than the standard allows.",
+    "mounting-not-possible": "A device cannot be fixed where it is to be.",
     "mains-too-near": "Mains cables lie near the system's cables. They have to be kept apart.",
     "mains-unsuited": "A device does not suit the mains voltage of the building.",
     "metal-ceiling": "A ceiling is of metal, which radio does not pass.",
@@ -59,6 +63,7 @@ PLAIN: Mapping[str, str] = {
     "no-second-path": "One cable alone joins two network switches: if it fails, the rooms behind it stop.",
     "no-spare-capacity": "A room has no place left for one more microphone.",
     "no-spares": "A room has no spare microphone.",
+    "not-at-a-wall": "A device that is to hang on a wall is not at one.",
     "owner-equipment-unjoined": "Equipment of yours is not joined to the system.",
     "owner-not-on-network": "Equipment of yours needs a network that does not reach it.",
     "owner-ports-short": "Equipment of yours has too few ports for what is asked of it.",
@@ -68,6 +73,11 @@ PLAIN: Mapping[str, str] = {
     "pull-too-hard": "A cable has to be pulled harder through its conduit than it may be.",
     "pull-too-long": "A conduit is so long that it needs a pull box.",
     "rack-without-spare": "A rack has no space left for later.",
+    "portable-set-not-planned": "A portable set has no room on the air in one of its places.",
+    "radio-changes-with-state": (
+        "When a wall is opened or a cart is moved, microphones change their radio channels: they need a "
+        "moment before a meeting begins."
+    ),
     "radio-impossible": "Not all microphones can be on the air at once.",
     "radio-margin-low": "A microphone is received weakly at its place.",
     "radio-no-reserve": "The radio band has no reserve: one more microphone would have no channel.",
@@ -76,7 +86,12 @@ PLAIN: Mapping[str, str] = {
     "radio-reuse-not-proven": (
         "Rooms share radio channels; whether walls between them suffice is measured on site."
     ),
+    "requirement-answer-unknown": "What answers a request of yours is not there.",
+    "requirement-not-met": "Something that you asked for is not met.",
     "return-unheard": "Sound from the far end is heard by nobody in a room.",
+    "slots-short": "There are fewer places in chargers than microphones.",
+    "sound-leaves-room": "The sound of a room that may not leave it can leave it.",
+    "surface-not-to-be-touched": "Something is fixed to a surface that may not be touched.",
     "supply-loss-short": "When one supply of a network switch fails, something that it powers goes off.",
     "too-cold-for-device": "A device may get colder than it is made for.",
     "too-warm-for-device": "A device may get warmer than it is made for.",
@@ -88,6 +103,14 @@ PLAIN: Mapping[str, str] = {
 _OTHERWISE = "A point of the design is still to be settled with you. We will tell you more."
 
 
+def plain_words(rule: str) -> str:
+    """Return what a rule of the review means to a client, as a sentence.
+
+    rule: its name.
+    """
+    return PLAIN.get(rule, _OTHERWISE)
+
+
 def plain_warnings(findings: Sequence[Finding]) -> tuple[PlainWarningRow, ...]:
     """Return open errors and warnings in plain words, errors first, those of one meaning as one row.
 
@@ -96,7 +119,7 @@ def plain_warnings(findings: Sequence[Finding]) -> tuple[PlainWarningRow, ...]:
     places: dict[str, list[str]] = {}
     for one in findings:
         if one.severity != "note" and one.accepted is None:
-            places.setdefault(PLAIN.get(one.rule, _OTHERWISE), []).append(one.where)
+            places.setdefault(plain_words(one.rule), []).append(one.where)
     return tuple(PlainWarningRow(what=what, where=_places(tags)) for what, tags in places.items())
 
 

@@ -7,6 +7,11 @@ from typing import TypeAlias
 from pydantic import BaseModel, ConfigDict, Field
 
 from proposal.document.document import Document
+from proposal.document.making.alternates_not_offered import (
+    exclude_each_other,
+    why_not_offered,
+    with_offered_alone,
+)
 from proposal.document.making.document import alternate_row, document_of
 from proposal.document.readers import READERS, Reader
 from proposal.document.rows.alternates import CombinationRow, Sensitivity
@@ -40,13 +45,17 @@ def proposal_of(
     prices: rows of `combination`, for each of `combinations_of`.
     sensitivity: None where nobody asked for it.
     """
+    reasons = {key: why_not_offered(source, key, document, alternates[key]) for key in source.open}
+    not_offered = {key: why for key, why in reasons.items() if why}
     return Proposal(
         document=document,
         alternates=tuple(
-            OpenAlternate(row=alternate_row(key, source.base.alternates[key]), document=alternates[key])
+            OpenAlternate(
+                row=alternate_row(key, source.base.alternates[key], reasons[key]), document=alternates[key]
+            )
             for key in source.open
         ),
-        combinations=with_reasons(tuple(prices)),
+        combinations=with_reasons(with_offered_alone(tuple(prices), not_offered)),
         sensitivity=sensitivity,
     )
 
@@ -116,6 +125,8 @@ def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing 
 
     chosen: keys of the alternates.  computing: computes a project with some alternates.
     """
+    if exclude_each_other(source, chosen):
+        return Combined(row=CombinationRow(chosen=tuple(chosen)), received=None)
     try:
         computed = computing(source, chosen)
         price = computed.price

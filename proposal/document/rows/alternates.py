@@ -32,6 +32,15 @@ class AlternateRow(Row):
     price: Annotated[str, Shows("price", ALL)] = Field(
         default="stated", description="Whether the client reads what it comes to: stated or on request."
     )
+    deductive: Annotated[bool, Shows("deducts", ALL, "flag")] = Field(
+        default=False, description="Whether it is meant to lower the price."
+    )
+    one_of: Annotated[str, Shows("one_is_chosen_of", ALL)] = Field(
+        default="", description="What one alternate of several has to be chosen for; empty for none."
+    )
+    not_offered: Annotated[tuple[str, ...], Shows("why_it_is_not_offered", ALL)] = Field(
+        default=(), description="Why it cannot be chosen; nothing where it can."
+    )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For our own estimators only."
     )

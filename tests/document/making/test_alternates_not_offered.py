@@ -1,0 +1,152 @@
+"""Alternates that cannot be chosen say why; of a group one has to be chosen, and deducts lower the price."""
+
+import html
+import json
+import re
+from pathlib import Path
+
+import pytest
+
+from proposal.document.making.alternates_not_offered import NO_DEDUCTION, OVERTAKEN
+from proposal.document.making.document import document_of
+from proposal.document.making.proposal import (
+    alternate_document,
+    combination,
+    combinations_of,
+    each_once,
+    proposal_of,
+)
+from proposal.document.whole_proposal import Proposal
+from proposal.editions import Edition, edition_of_proposal
+from proposal.model.loading import load_source
+from proposal.pages.alternates import ALTERNATES
+from proposal.pipeline import compute
+from tests.pages.site import page_of
+from tests.review.editing import edited
+
+FILES = {
+    # The network of the building takes the sound of its room away.
+    "alternates/closed.yaml": """\
+name: Closed sessions
+description: What is said stays in the room.
+changes: {room_types: {meeting: {network: rack, sound_stays: Claims are discussed}}}
+""",
+    # The room has this spare already.
+    "alternates/spare.yaml": """\
+name: A spare microphone
+description: One lies ready.
+changes: {room_types: {meeting: {spare_microphones: {boundary: 1}}}}
+""",
+    "alternates/without.yaml": """\
+name: Without a spare
+description: None lies ready.
+deductive: yes
+changes: {room_types: {meeting: {spare_microphones: {boundary: 0}}}}
+""",
+    "alternates/dearer.yaml": """\
+name: Two spares
+description: It is called a deduct and is none.
+deductive: yes
+changes: {room_types: {meeting: {spare_microphones: {boundary: 2}}}}
+""",
+}
+GROUP = {
+    "alternates/two.yaml": """\
+name: Two spares
+description: Two lie ready.
+one_of: spare microphones
+changes: {room_types: {meeting: {spare_microphones: {boundary: 2}}}}
+""",
+    "alternates/three.yaml": """\
+name: Three spares
+description: Three lie ready.
+one_of: spare microphones
+changes: {room_types: {meeting: {spare_microphones: {boundary: 3}}}}
+""",
+}
+
+
+def proposal(folder: Path, files: dict[str, str]) -> Proposal:
+    source = load_source(edited_with(folder, files))
+    computed = compute(source.base)
+    computing = each_once(computed)
+    return proposal_of(
+        source,
+        document_of(computed),
+        {key: alternate_document(source, key, computing) for key in source.open},
+        [combination(source, chosen) for chosen in combinations_of(source.priced)],
+        None,
+    )
+
+
+def edited_with(folder: Path, files: dict[str, str]) -> Path:
+    made = edited(folder, "minimal", {})
+    (made / "alternates").mkdir()
+    for name, content in files.items():
+        (made / name).write_text(content, encoding="utf-8")
+    return made
+
+
+def offers(edition: Edition) -> dict[str, dict[str, str]]:
+    """Return what the form of the page of alternates tells of each choice."""
+    page = page_of(edition, ALTERNATES)
+    found = re.search(r'data-combinations="([^"]*)"', page)
+    assert found is not None
+    told: dict[str, dict[str, str]] = json.loads(html.unescape(found[1]))
+    return told
+
+
+@pytest.fixture(scope="module")
+def refused(tmp_path_factory: pytest.TempPathFactory) -> Proposal:
+    return proposal(tmp_path_factory.mktemp("refused") / "project", FILES)
+
+
+@pytest.fixture(scope="module")
+def grouped(tmp_path_factory: pytest.TempPathFactory) -> Proposal:
+    return proposal(tmp_path_factory.mktemp("grouped") / "project", GROUP)
+
+
+def test_what_cannot_be_chosen_says_why_in_words(refused: Proposal) -> None:
+    why = {one.row.key: one.row.not_offered for one in refused.alternates}
+    (closed,) = why.pop("closed")
+    assert closed == "The sound of a room that may not leave it can leave it: B001."
+    assert why == {"spare": (OVERTAKEN,), "without": (), "dearer": (NO_DEDUCTION,)}
+
+
+def test_no_price_is_told_of_what_cannot_be_chosen(refused: Proposal) -> None:
+    for row in refused.combinations:
+        offered = set(row.chosen) <= {"without"}
+        assert (row.price is not None) is offered
+        assert (row.total is not None, row.cost is not None) == (offered, offered)
+    client = edition_of_proposal(refused, "client")
+    for one in client.alternates:
+        assert (one.document.price is None) is (one.row.key != "without")
+    told = offers(client)
+    assert told["closed"] == {"not": "not possible: “Closed sessions” is not offered"}
+    assert "price" in told["without"]
+
+
+def test_it_cannot_be_ticked(refused: Proposal) -> None:
+    page = html.unescape(page_of(edition_of_proposal(refused, "client"), ALTERNATES))
+    boxes = dict(re.findall(r'<input type="checkbox" autocomplete="off" value="(\w+)"( disabled)?>', page))
+    assert boxes == {"closed": " disabled", "spare": " disabled", "dearer": " disabled", "without": ""}
+    assert f"A spare microphone (not offered: {OVERTAKEN})" in page
+    assert "Without a spare (deduct)" in page
+
+
+def test_an_error_that_somebody_accepts_refuses_nothing(tmp_path: Path) -> None:
+    accepted = FILES["alternates/closed.yaml"].replace(
+        "changes: {",
+        "changes: {project: {accepted_findings: {one: {rule: sound-leaves-room, where: B001, "
+        "reason: It comes later., accepted_by: D. Drafter, date: 2031-03-01}}}, ",
+    )
+    (one,) = proposal(tmp_path / "project", {"alternates/closed.yaml": accepted}).alternates
+    assert one.row.not_offered == ()
+
+
+def test_of_a_group_one_has_to_be_chosen_and_one_alone(grouped: Proposal) -> None:
+    told = offers(edition_of_proposal(grouped, "client"))
+    assert told[""]["not"] == "still to choose, spare microphones: one of “Three spares” and “Two spares”"
+    assert "not" not in told["two"]
+    assert "not" not in told["three"]
+    assert told["three two"] == {"not": "not possible: “Three spares” and “Two spares” exclude each other"}
