@@ -18,12 +18,14 @@ class ExportFormat(StrEnum):
     csv = "csv"
     xlsx = "xlsx"
     ics = "ics"
+    quotes = "quotes"
 
 
 def export(
     folder: ProjectFolder,
     export_format: Annotated[
-        ExportFormat, typer.Option("--format", metavar="FORMAT", help="What to make: json, csv, xlsx or ics.")
+        ExportFormat,
+        typer.Option("--format", metavar="FORMAT", help="json, csv, xlsx, ics or quotes."),
     ] = ExportFormat.json,
     edition: EditionOption = ReaderName.client,
     output: Annotated[
@@ -32,8 +34,8 @@ def export(
             "--output",
             metavar="PATH",
             parser=given_path,
-            help="Where to write: a file, or for csv a folder; by default json is printed. Files are new or "
-            "replace regular ones; a project's own are refused.",
+            help="Where to write: a file, or for csv and quotes a folder; by default json is printed. Files "
+            "are new or replace regular ones; a project's own are refused.",
         ),
     ] = None,
     library: LibraryFolder = None,
@@ -41,7 +43,8 @@ def export(
     """Export an edition as JSON, CSV files, a workbook or a calendar file.
 
     json is the computed document, csv a file for each schedule, xlsx all schedules in one workbook, ics the
-    programme for calendar programs.
+    programme for calendar programs, quotes for each supplier what is to be bought there, as a CSV file and a
+    workbook without prices of ours, for the supplier to fill in (--edition estimator).
     `proposal schema document` describes the document, whose numbers are in SI units. Schedules are in the
     project's units.
     """
@@ -54,6 +57,9 @@ def export(
     if output is None and export_format is not ExportFormat.json:
         message = f"wanted --output with where to write {export_format.value}; found none"
         raise typer.BadParameter(message, param_hint="--output")
+    if export_format is ExportFormat.quotes and edition is not ReaderName.estimator:
+        message = f"wanted --edition estimator for quotes; found {edition.value}"
+        raise typer.BadParameter(message, param_hint="--edition")
     reader = next(reader for reader in READERS if reader == edition.value)
     _, computed = read_and_compute(folder, library)
     files = exported(edition_of(document_of(computed, (reader,)), reader), export_format.value)

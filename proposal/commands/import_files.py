@@ -27,7 +27,8 @@ def import_(
         typer.Argument(
             metavar="WORKBOOK",
             parser=given_path,
-            help="The workbook that export made for the estimator, with changed inputs.",
+            help="The estimator's workbook with changed inputs, an answered request for a quote, or, with "
+            "--mapping, a supplier's price list.",
         ),
     ],
     folder: Annotated[
@@ -39,36 +40,55 @@ def import_(
     write: Annotated[
         bool, typer.Option("--write", help="Write the changes; without it they are only shown.")
     ] = False,
+    mapping: Annotated[
+        Path | None,
+        typer.Option(
+            "--mapping",
+            metavar="FILE",
+            parser=given_path,
+            help="How a supplier's price list (CSV or XLSX) is read: columns, currency, day, articles.",
+        ),
+    ] = None,
     into: Annotated[
         WrittenInto,
         typer.Option(
             "--into",
             metavar="LAYER",
-            help="Whose files may change: project, or company, whose own library then takes figures that "
-            "stand in it.",
+            help="Whose files may change: project, or company, whose own library then takes price lists, and "
+            "figures that stand in it.",
         ),
     ] = WrittenInto.project,
     library: LibraryFolder = None,
 ) -> None:
-    """Take changed inputs of the estimator's workbook into the project.
+    """Take changed inputs of the estimator's workbook, price lists and quotes into the project.
 
     Shown are the old and the new value of each with its file and line, what the price becomes with the same
     equipment, and what choosing equipment anew would change. Only the signs of each value change; comments
-    and order stay. What is no input, another project or revision, and formulas where values belong are
+    and order stay. Prices of a supplier stand in a file of the library called after the supplier, with their
+    source and day. What is no input, another project or revision, and formulas where values belong are
     refused, and then nothing is written.
     """
     from proposal.imports.free_choice import told_totals
-    from proposal.publish.importing import workbook_import, write_import
+    from proposal.publish.importing import is_filled_form, price_list_import, workbook_import, write_import
 
-    writable: tuple[Layer, ...] = ("project", "company") if into is WrittenInto.company else ("project",)
-    found = workbook_import(book, folder, library, writable)
+    if mapping is not None or is_filled_form(book):
+        layer: Layer = "company" if into is WrittenInto.company else "project"
+        found = price_list_import(book, mapping, folder, library, layer)
+    else:
+        writable: tuple[Layer, ...] = ("project", "company") if into is WrittenInto.company else ("project",)
+        found = workbook_import(book, folder, library, writable)
     for key in found.moved:
         say(f"{key}: changed in the project since the workbook was made; it stays so")
     if not found.changes:
+        for line in found.told:
+            say(line)
         say("no input is changed")
         return
     for change in found.changes:
-        say(_line(change))
+        if change.is_figure:
+            say(_line(change))
+    for line in found.told:
+        say(line)
     for line in told_totals(found.before, found.held, found.after):
         say(line)
     if not write:

@@ -9,15 +9,23 @@ from proposal.document.rows.price_inputs import PriceInputRow
 from proposal.errors import InputError, Place, Problem
 from proposal.imports.input_places import LABOUR_FILE, LIBRARY_FILE, InputPlace, InputPlaces
 from proposal.imports.workbook_inputs import ChangedInput
-from proposal.model.reading.scalar_edits import NotEditableError, new_file, told_anew, with_value
+from proposal.model.reading.scalar_edits import (
+    Nested,
+    NotEditableError,
+    new_file,
+    put,
+    told_anew,
+    with_values,
+)
 from proposal.model.reading.yaml_tree import read_yaml
 from proposal.quantities import formatting
 from proposal.quantities.currencies import is_currency
 
 _MARK = b"\xef\xbb\xbf"
 _DIGITS = 12
+_ABOUT_PRICES = ("supplier", "article", "price_source", "priced_on", "prices_hold_until")
 _ON_BOTH = "tax on goods and services"
-_HEADS = {
+HEADS: Mapping[str, Sequence[str]] = {
     LIBRARY_FILE: (
         "# Prices of the estimate of this project; they go before those of the libraries below.",
         "source: workbook of the estimator",
@@ -42,6 +50,11 @@ class InputChange:
     value: str
     where: InputPlace
     times: Decimal | None
+
+    @property
+    def is_figure(self) -> bool:
+        """Whether it is a figure, and not a word about one, such as where a price comes from."""
+        return self.key.rpartition(".")[2] not in _ABOUT_PRICES
 
 
 def input_changes(
@@ -88,45 +101,40 @@ def _short(value: Decimal) -> str:
     return f"{value.normalize():f}"
 
 
-def changed_files(contents: Mapping[str, bytes], changes: Sequence[InputChange]) -> dict[str, bytes]:
+def changed_files(
+    contents: Mapping[str, bytes],
+    changes: Sequence[InputChange],
+    heads: Mapping[str, Sequence[str]] = HEADS,
+) -> dict[str, bytes]:
     """Return the new content of every file that changes, by name.
 
     contents: of all files that changes may be in, by name.
+    heads: first lines of files that are not there yet.
     Raises InputError where a value shares its place with others, or another one would change too.
     """
     problems: list[Problem] = []
-    texts: dict[str, str] = {}
-    expected: dict[str, set[tuple[str | int, ...]]] = {}
-    # Places count lines and columns of the file as it is, so that the last ones are written first; what is
-    # added moves only what stands below it.
-    for change in sorted(changes, key=_from_the_end):
-        file = change.where.file
-        expected.setdefault(file, set())
-        text = texts.get(file)
-        if text is None and file in contents:
-            text = contents[file].removeprefix(_MARK).decode("utf-8")
+    found: dict[str, bytes] = {}
+    for file in dict.fromkeys(change.where.file for change in changes):
+        here = [change for change in changes if change.where.file == file]
+        before = contents.get(file)
         try:
-            if text is None:
-                texts[file] = new_file(_HEADS.get(file, ()), change.where.path, change.value)
-            else:
-                texts[file] = with_value(text, change.where.place or change.where.path, change.value)
+            if before is None:
+                values: Nested = {}
+                for change in here:
+                    put(values, change.where.path, change.value)
+                found[file] = new_file(heads.get(file, ()), values).encode("utf-8")
+                continue
+            edits = [(change.where.place or change.where.path, change.value) for change in here]
+            text = with_values(before.removeprefix(_MARK).decode("utf-8"), edits)
+            found[file] = (_MARK if before.startswith(_MARK) else b"") + text.encode("utf-8")
         except NotEditableError as error:
-            place = change.where.place or Place(file)
-            message = f"wanted a value in a place of its own; found {error}"
-            problems.append(Problem(place, change.key, message))
-    found = {
-        file: (_MARK if contents.get(file, b"").startswith(_MARK) else b"") + text.encode("utf-8")
-        for file, text in texts.items()
-    }
+            place = here[0].where.place or Place(file)
+            message = f"wanted values each in a place of its own; found {error}"
+            problems.append(Problem(place, here[0].key, message))
     problems += _other_changes(contents, found, changes)
     if problems:
         raise InputError(problems)
     return found
-
-
-def _from_the_end(change: InputChange) -> tuple[bool, int, int]:
-    place = change.where.place
-    return (True, 0, 0) if place is None else (False, -place.line, -place.column)
 
 
 def _other_changes(

@@ -30,6 +30,12 @@ def figure_layers(
 
 
 @lru_cache(maxsize=4)
+def figure_places(libraries: tuple[LibraryFile, ...]) -> Mapping[Path, Place]:
+    """Return the place of each figure of entries that is not the shared library's, by the same keys."""
+    return {("library", *path[1:]): text.place for _, path, text in _figures(libraries)}
+
+
+@lru_cache(maxsize=4)
 def prices_given_twice(libraries: tuple[LibraryFile, ...]) -> Mapping[Path, tuple[Place, ...]]:
     """Return the places of prices that several files of one layer say, by model code and field.
 

@@ -107,8 +107,12 @@ def load_source(
     # A record is the same wherever it lies.
     company_name = "company" if shared else printable(str(company))
     surroundings = Surroundings(
-        libraries=_replaced(_library_files(parts, data, company, company_name, problems), instead),
-        labour_files=_replaced(_labour_files(parts, data, company, company_name, problems), instead),
+        libraries=_replaced(
+            _library_files(parts, data, company, company_name, problems), instead, company_name
+        ),
+        labour_files=_replaced(
+            _labour_files(parts, data, company, company_name, problems), instead, f"{company_name}/{LABOUR}"
+        ),
         is_locale=_is_locale,
         standing=standing_wording(data),
         radio_losses=radio_losses(data),
@@ -343,8 +347,19 @@ def _library_files(
     return found + [LibraryFile("project", name, data) for name, data in parts.library.items()]
 
 
-def _replaced(files: Iterable[LibraryFile], instead: Mapping[str, bytes]) -> tuple[LibraryFile, ...]:
-    return tuple(replace(file, data=instead.get(file.name, file.data)) for file in files)
+def _replaced(
+    files: Iterable[LibraryFile], instead: Mapping[str, bytes], company_name: str
+) -> tuple[LibraryFile, ...]:
+    """Return library files with the content of some as it would be, new ones of a company among them."""
+    found = [replace(file, data=instead.get(file.name, file.data)) for file in files]
+    there = {file.name for file in found}
+    found += [
+        LibraryFile("company", name, data)
+        for name, data in instead.items()
+        if name not in there and name.rpartition("/")[0] == company_name
+    ]
+    order: Mapping[Layer, int] = {"shared": 0, "company": 1, "project": 2}
+    return tuple(sorted(found, key=lambda file: (order[file.layer], file.name)) if instead else found)
 
 
 def _labour_files(

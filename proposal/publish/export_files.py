@@ -9,12 +9,13 @@ def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
     """Return the files of an export: one without a name, or several for a folder.
 
     edition: what may be exported.
-    kind: json, csv, xlsx or ics.
+    kind: json, csv, xlsx, ics or quotes.
     """
     from proposal.exports.csv_files import csv_files
     from proposal.exports.document_json import document_json
     from proposal.exports.label_file import label_table
     from proposal.exports.programme_calendar import programme_calendar
+    from proposal.exports.quote_files import quote_files
     from proposal.exports.table import schedules
     from proposal.exports.workbook.book import workbook
     from proposal.exports.workbook.overtime_lines import with_every_overtime_line
@@ -24,6 +25,8 @@ def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
         return {"": document_json(edition)}
     if kind == "ics":
         return {"": programme_calendar(edition)}
+    if kind == "quotes":
+        return quote_files(edition)
     if kind == "xlsx":
         linked = with_every_overtime_line(edition)
         return {"": workbook(linked, in_order(schedules(linked), linked.reader))}

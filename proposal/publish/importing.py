@@ -1,7 +1,7 @@
 """Files that come back, taken into the files of a project and its libraries: all of them, or none."""
 
 import stat
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,17 +10,23 @@ from proposal.document.making.price_inputs import input_paths
 from proposal.errors import InputError, Place, Problem
 from proposal.imports.input_changes import InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
+from proposal.imports.price_changes import PriceChanges, price_changes
+from proposal.imports.price_list_mapping import read_mapping
+from proposal.imports.price_lists import read_price_list
+from proposal.imports.quote_form import FORM, check_reference, is_quote_form
 from proposal.imports.workbook_inputs import ReadInputs, read_inputs
 from proposal.imports.xlsx_sheets import LARGEST_BOOK
 from proposal.model.equipment.entry import Layer
+from proposal.model.folder import OWN_LIBRARY
 from proposal.model.loading import load_source, read_folder
-from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 from proposal.publish.files import write_outputs
 from proposal.publish.program_folders import own_folders
 from proposal.publish.project_lock import exclusive
 from proposal.quantities.messages import printable, shown
 from proposal.resources import company_library
+from proposal.review.finding import finding_line
+from proposal.review.supplier_prices import supplier_price_findings
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,11 +35,13 @@ class Import:
 
     changes: value by value.  moved: inputs that changed in the project since, and not in the workbook.
     before, held, after: as it was, with the new figures and the same equipment, and chosen anew.
+    told: what else is said, line by line.
     files: new content of every file that changes.
     """
 
     changes: tuple[InputChange, ...]
     moved: tuple[str, ...]
+    told: tuple[str, ...]
     before: Computed
     held: Computed
     after: Computed
@@ -55,17 +63,94 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
     changes = input_changes(InputPlaces(source, writable), read.changed, input_paths(before))
     contents = texts_of(source, read_folder(folder, []) or {})
     new = changed_files(contents, changes)
-    changed = _loaded(folder, library, new, f"as {name} has it")
-    after = compute(changed.base)
+    after = _loaded(folder, library, new, f"as {name} has it") if changes else before
     _refuse_lost(name, read, after)
+    return _import(folder, library, before, after, new, changes, moved=read.moved)
+
+
+def price_list_import(
+    prices: Path, mapping: Path | None, folder: Path, library: Path | None, layer: Layer
+) -> Import:
+    """Return what a price list, or an answered request for a quote, changes; nothing is written.
+
+    prices: the file.  mapping: how it is read; None for a request that `export` made.
+    folder: of the project.  library: of a company, as the call names it.
+    layer: of the library that takes the prices.
+    Raises InputError where the list cannot be taken, with everything that is wrong with it.
+    """
+    name, data = printable(str(prices)), content_of(prices)
+    how = FORM if mapping is None else read_mapping(content_of(mapping), printable(str(mapping)))
+    source = load_source(folder, library=library)
+    before = compute(source.base)
+    lines = read_price_list(data, name, how)
+    if mapping is None:
+        check_reference(lines, document_of(before).cover)
+    company = company_library(library)
+    if layer == "company" and company is None:
+        message = "wanted a company's library, by --library or PROPOSAL_LIBRARY; found none"
+        raise InputError([Problem(Place("--into"), "", message)])
+    into = OWN_LIBRARY.rstrip("/") if layer == "project" else printable(str(company))
+    contents = texts_of(source, read_folder(folder, []) or {})
+    found = price_changes(lines, how, source.base, contents, into, layer)
+    new = changed_files(contents, found.changes, found.heads)
+    after = _loaded(folder, library, new, f"with the prices of {name}") if found.changes else before
+    told = (*_counted(len(lines), found), *_new_findings(before, after))
+    return _import(folder, library, before, after, new, found.changes, told=told)
+
+
+_MOST_NAMED = 8
+
+
+def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
+    """Yield what is said of the lines of a price list that change nothing."""
+    prices = sum(change.is_figure for change in found.changes)
+    yield f"{lines} lines read: {prices} prices change, {found.unchanged} stay as they are"
+    for what, names in (
+        ("not in the library", found.unknown),
+        ("without a price", found.unpriced),
+        ("priced on a later day already", found.overtaken),
+    ):
+        if names:
+            named = ", ".join(shown(one) for one in names[:_MOST_NAMED])
+            more = f" and {len(names) - _MOST_NAMED} more" if len(names) > _MOST_NAMED else ""
+            yield f"{what}: {named}{more}"
+
+
+def _new_findings(before: Computed, after: Computed) -> Iterator[str]:
+    """Yield the findings about prices that were not there before."""
+    old = set(supplier_price_findings(before.project, before.price))
+    for finding in supplier_price_findings(after.project, after.price):
+        if finding not in old:
+            yield finding_line(finding, after.project.brief.units)
+
+
+def _import(
+    folder: Path,
+    library: Path | None,
+    before: Computed,
+    after: Computed,
+    new: Mapping[str, bytes],
+    changes: tuple[InputChange, ...],
+    moved: tuple[str, ...] = (),
+    told: tuple[str, ...] = (),
+) -> Import:
     return Import(
         changes=changes,
-        moved=read.moved,
+        moved=moved,
+        told=told,
         before=before,
-        held=before.with_same_equipment(changed.base),
+        held=before.with_same_equipment(after.project),
         after=after,
         files={_path_of(one, folder, library): content for one, content in new.items()},
     )
+
+
+def is_filled_form(file: Path) -> bool:
+    """Say whether a file is a request for a quote that `export` made, rather than the estimator's workbook.
+
+    Raises InputError where it can be neither.
+    """
+    return is_quote_form(content_of(file), printable(str(file)))
 
 
 def content_of(file: Path) -> bytes:
@@ -82,10 +167,10 @@ def content_of(file: Path) -> bytes:
     raise InputError([Problem(Place(printable(str(file))), "", wrong)])
 
 
-def _loaded(folder: Path, library: Path | None, new: Mapping[str, bytes], cause: str) -> ProjectSource:
-    """Return the project as it would be; what is wrong with it then says what made it so."""
+def _loaded(folder: Path, library: Path | None, new: Mapping[str, bytes], cause: str) -> Computed:
+    """Return everything computed of the project as it would be; what is wrong then says what made it so."""
     try:
-        return load_source(folder, library=library, instead=new)
+        return compute(load_source(folder, library=library, instead=new).base)
     except InputError as error:
         raise InputError(
             [Problem(one.place, one.field, f"{one.message}, {cause}") for one in error.problems]

@@ -31,7 +31,7 @@ from proposal.model.equipment.library_files import (
     place_in_library,
     resolved_library,
 )
-from proposal.model.figure_layers import figure_layers, prices_given_twice
+from proposal.model.figure_layers import figure_layers, figure_places, prices_given_twice
 from proposal.model.folder import NO_ROOM_TYPE
 from proposal.model.joined_sound import with_joined_sound
 from proposal.model.labour.labour import Labour
@@ -185,7 +185,9 @@ def checked(
         issued=surroundings.issued,
         assumptions=assumptions,
         questions=questions,
-        places=dict(trees.places(written.tree)) | dict(written.unknown),
+        places=dict(trees.places(written.tree))
+        | dict(written.unknown)
+        | dict(figure_places(surroundings.libraries)),
         layers=figure_layers(surroundings.libraries, surroundings.labour_files),
         given_twice=prices_given_twice(surroundings.libraries),
     )

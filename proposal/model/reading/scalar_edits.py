@@ -8,7 +8,7 @@ import json
 import re
 from collections.abc import Sequence as AnySequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 import yaml
 
@@ -18,9 +18,13 @@ from proposal.model.reading.tree import Sequence as List
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _PLAIN_KEY = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 ._/-]*[A-Za-z0-9])?")
-_SAFE_VALUE = re.compile(r"[A-Za-z0-9+−-][A-Za-z0-9 .%()'/-]*")
+_SAFE_VALUE = re.compile(r"[A-Za-z0-9](?:[A-Za-z0-9 .%()'&/-]*[A-Za-z0-9.%)])?")
 _STEP = 2
 _BLOCK_TEXTS = ("|", ">")
+
+
+Nested = dict[str, "str | Nested"]
+"""Names within names, and values."""
 
 
 class NotEditableError(Exception):
@@ -45,35 +49,79 @@ class _Span:
     is_mapping: bool = False
 
 
-def with_value(text: str, where: Place | AnySequence[str], value: str) -> str:
+Where = Place | AnySequence[str]
+
+
+class _Change(NamedTuple):
+    """Signs in the place of others.  column: of the mapping that gets more entries."""
+
+    start: int
+    end: int
+    signs: str
+    column: int = 0
+
+
+def with_value(text: str, where: Where, value: str) -> str:
     """Return the text of a YAML file with one value changed or added.
 
     text: without byte order mark.
     where: place of a value that is there; or keys from the top, of which the last ones may be missing yet.
-    value: a number with what stands beside it, such as `43.75 EUR` or `7.5 %`.
+    value: a number with what stands beside it, such as `43.75 EUR` or `7.5 %`, or a text.
     Raises NotEditableError where no single place stands for the value.
     """
+    return with_values(text, [(where, value)])
+
+
+def with_values(text: str, edits: AnySequence[tuple[Where, str]]) -> str:
+    """Return the text of a YAML file with values changed or added, each once.
+
+    text, edits: as `with_value` takes them.
+    Raises NotEditableError where no single place stands for a value.
+    """
     root = _spans(text)
-    if isinstance(where, Place):
-        return _replaced(text, _at(root, where), value)
-    keys, here = list(where), root
-    while keys and here.is_mapping and keys[0] in here.entries:
-        here = here.entries[keys.pop(0)]
-    if not keys:
-        return _replaced(text, here, value)
-    if not here.is_mapping:
-        raise NotEditableError("a value where names with values are wanted")
-    return _added(text, here, keys, value)
+    changes: list[_Change] = []
+    added: dict[int, tuple[_Span, Nested]] = {}
+    for where, value in edits:
+        if isinstance(where, Place):
+            changes.append(_replaced(text, _at(root, where), value))
+            continue
+        keys, here = list(where), root
+        while keys and here.is_mapping and keys[0] in here.entries:
+            here = here.entries[keys.pop(0)]
+        if not keys:
+            changes.append(_replaced(text, here, value))
+        elif not here.is_mapping:
+            raise NotEditableError("a value where names with values are wanted")
+        else:
+            put(added.setdefault(id(here), (here, {}))[1], keys, value)
+    changes += [_added(text, mapping, new) for mapping, new in added.values()]
+    # From the end, so that places stay; of what is added in one place, what stands further in comes first.
+    for change in sorted(changes, key=lambda one: (-one.start, one.column)):
+        text = text[: change.start] + change.signs + text[change.end :]
+    return text
 
 
-def new_file(head: AnySequence[str], path: AnySequence[str], value: str) -> str:
-    """Return the text of a file that says one value.
+def put(nested: Nested, keys: AnySequence[str], value: str) -> None:
+    """Put a value into names within names.
+
+    keys: from the outermost.
+    """
+    *above, last = keys
+    for key in above:
+        inner = nested.setdefault(key, {})
+        if not isinstance(inner, dict):
+            raise NotEditableError("a value where names with values are wanted")
+        nested = inner
+    nested[last] = value
+
+
+def new_file(head: AnySequence[str], values: Nested) -> str:
+    """Return the text of a file that says some values.
 
     head: lines at its top.
-    path: keys from the top.
-    value: as `with_value` takes it.
+    values: names within names, and values.
     """
-    return "\n".join([*head, *_lines(path, value, 0), ""])
+    return "\n".join([*head, *_lines(values, 0), ""])
 
 
 def told_anew(before: Node | None, after: Node | None) -> set[tuple[str | int, ...]]:
@@ -160,7 +208,7 @@ def _at(root: _Span, place: Place) -> _Span:
     raise NotEditableError("no value of its own")
 
 
-def _replaced(text: str, span: _Span, value: str) -> str:
+def _replaced(text: str, span: _Span, value: str) -> _Change:
     if span.is_mapping or span.items or span.style == "block":
         raise NotEditableError("names with values where one value is wanted")
     if span.style == "alias":
@@ -168,13 +216,14 @@ def _replaced(text: str, span: _Span, value: str) -> str:
     if span.style in _BLOCK_TEXTS:
         raise NotEditableError("a text of several lines")
     quote = span.style
-    written = value if quote else _as_scalar(value)
-    before = text[: span.start]
-    if not span.style and span.start == span.end and not before.endswith(" "):
-        before += " "  # a key with nothing after its colon
-    return (
-        f"{before}{quote}{written}{quote}{text[span.end :]}" if quote else before + written + text[span.end :]
-    )
+    if quote:
+        signs = (
+            json.dumps(value, ensure_ascii=False) if quote == '"' else "'" + value.replace("'", "''") + "'"
+        )
+        return _Change(span.start, span.end, signs)
+    # A key may have nothing after its colon.
+    before = " " if span.start == span.end and not text[: span.start].endswith(" ") else ""
+    return _Change(span.start, span.end, before + _as_scalar(value))
 
 
 def _as_scalar(value: str) -> str:
@@ -185,28 +234,36 @@ def _as_key(key: str) -> str:
     return key if _PLAIN_KEY.fullmatch(key) else json.dumps(key, ensure_ascii=False)
 
 
-def _lines(path: AnySequence[str], value: str, indent: int) -> list[str]:
-    *above, last = path
-    found = [" " * (indent + _STEP * n) + _as_key(key) + ":" for n, key in enumerate(above)]
-    return [*found, " " * (indent + _STEP * len(above)) + f"{_as_key(last)}: {_as_scalar(value)}"]
+def _lines(values: Nested, indent: int) -> list[str]:
+    found: list[str] = []
+    for key, value in values.items():
+        beginning = " " * indent + _as_key(key)
+        if isinstance(value, str):
+            found.append(f"{beginning}: {_as_scalar(value)}")
+        else:
+            found += [f"{beginning}:", *_lines(value, indent + _STEP)]
+    return found
 
 
-def _added(text: str, mapping: _Span, path: AnySequence[str], value: str) -> str:
+def _in_braces(values: Nested) -> str:
+    entries = (
+        f"{_as_key(key)}: {_as_scalar(value) if isinstance(value, str) else '{' + _in_braces(value) + '}'}"
+        for key, value in values.items()
+    )
+    return ", ".join(entries)
+
+
+def _added(text: str, mapping: _Span, values: Nested) -> _Change:
+    """Return what is added below the last entry of a mapping, or beside it on its line."""
     if mapping.style == "flow":
         last = max((one.end for one in mapping.entries.values()), default=None)
         at = mapping.start + 1 if last is None else last
-        # Nested names stand in braces of their own on the same line.
-        entry = _as_scalar(value)
-        for key in reversed(path):
-            entry = f"{{{_as_key(key)}: {entry}}}"
-        return f"{text[:at]}{'' if last is None else ', '}{entry[1:-1]}{text[at:]}"
+        return _Change(at, at, f"{'' if last is None else ', '}{_in_braces(values)}", mapping.column)
     at = mapping.end
     if not (at and text[at - 1] == "\n"):
         end = text.find("\n", at)
         at = len(text) if end < 0 else end + 1
     ending = "\r\n" if "\r\n" in text[: at + 1] else "\n"
-    before = text[:at]
-    if before and not before.endswith("\n"):
-        before += ending
-    lines = "".join(line + ending for line in _lines(path, value, mapping.column - 1))
-    return before + lines + text[at:]
+    before = ending if at and text[at - 1] != "\n" else ""
+    lines = "".join(line + ending for line in _lines(values, mapping.column - 1))
+    return _Change(at, at, before + lines, mapping.column)

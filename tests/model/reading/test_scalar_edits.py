@@ -3,7 +3,15 @@
 import pytest
 
 from proposal.errors import Place
-from proposal.model.reading.scalar_edits import NotEditableError, new_file, told_anew, with_value
+from proposal.model.reading.scalar_edits import (
+    Nested,
+    NotEditableError,
+    new_file,
+    put,
+    told_anew,
+    with_value,
+    with_values,
+)
 from proposal.model.reading.tree import Text, node_at
 from proposal.model.reading.yaml_tree import read_yaml
 
@@ -108,7 +116,31 @@ def test_a_value_that_others_stand_for_too_changes_more_than_one_path() -> None:
 
 
 def test_a_new_file_says_one_value_below_its_head() -> None:
-    made = new_file(["# Ours.", "source: a quote"], ("cables", "CC-1", "reels", "1 #", "cost"), "1 EUR")
+    values: Nested = {}
+    put(values, ("cables", "CC-1", "reels", "1 #", "cost"), "1 EUR")
+    made = new_file(["# Ours.", "source: a quote"], values)
     assert (
         made == '# Ours.\nsource: a quote\ncables:\n  CC-1:\n    reels:\n      "1 #":\n        cost: 1 EUR\n'
     )
+
+
+def test_several_values_are_written_at_once_and_new_ones_of_one_place_stand_together() -> None:
+    edits = [
+        (("price", "rules", "rest", "margin"), "28 %"),
+        (("price", "selling", "A1"), "3.00 EUR"),
+        (("price", "selling", "B2"), "4.00 EUR"),
+        (("price", "retention"), "5 %"),
+        (("terms", "exchange", "SEK", "rate"), "0.1"),
+        (("terms", "exchange", "NOK", "rate"), "0.2"),
+        (("terms", "exchange", "NOK", "source"), "a bank: ours"),
+    ]
+    made = with_values(FILE, edits)
+    before, after = read_yaml(FILE.encode(), "f", []), read_yaml(made.encode(), "f", [])
+    assert after is not None
+    assert told_anew(before, after) == {path for path, _ in edits}
+    for path, value in edits:
+        node = node_at(after, path)
+        assert isinstance(node, Text)
+        assert node.value == value
+    assert "    A1: 3.00 EUR\n    B2: 4.00 EUR\n  retention: 5 %\n" in made
+    assert 'date: 2031-04-10}, NOK: {rate: 0.2, source: "a bank: ours"}}}' in made

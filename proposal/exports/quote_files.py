@@ -1,0 +1,125 @@
+"""The take-off by supplier: a file each, without any price of ours, to be filled in and sent back."""
+
+import csv
+import datetime
+import io
+from collections.abc import Iterator, Mapping, Sequence
+
+from proposal.document.document import Document
+from proposal.document.rows.terms import Cover
+from proposal.editions import Edition
+from proposal.exports.csv_files import cell
+from proposal.quantities.file_names import file_name
+
+SHEET = "Quote"
+REFERENCE, SUPPLIER, ARTICLE, MODEL = "Reference", "Supplier", "Article", "Model"
+SOLD_AS, HOLDS, QUANTITY = "Sold as", "Holds", "Quantity"
+PRICE, CURRENCY, QUOTED_ON, VALID_UNTIL = "Price of one", "Currency", "Quoted on", "Valid until"
+HEADS = (
+    (REFERENCE, 24),
+    (SUPPLIER, 28),
+    (ARTICLE, 16),
+    (MODEL, 18),
+    ("Description", 48),
+    (SOLD_AS, 14),
+    (HOLDS, 10),
+    ("Of", 8),
+    (QUANTITY, 10),
+    (PRICE, 14),
+    (CURRENCY, 10),
+    (QUOTED_ON, 14),
+    (VALID_UNTIL, 14),
+    ("Remark", 30),
+)
+"""Heads and widths; the last five are for the supplier, who writes days as 2031-04-15."""
+_SPARE = ", spare"
+_CREATED = datetime.time(12, 0)
+_LEFT_EMPTY = 4
+
+Line = tuple[str | int | float, ...]
+
+
+def reference_of(cover: Cover) -> str:
+    """Return what a request is known by: the number of the proposal, else its name, and the revision."""
+    return f"{cover.number or cover.name}, revision {cover.revision.identity}"
+
+
+def quote_files(edition: Edition) -> Mapping[str, bytes]:
+    """Return a CSV file and a workbook for each supplier, by file name.
+
+    edition: of the estimator.
+    """
+    by_supplier: dict[str, list[Line]] = {}
+    for supplier, line in _lines(edition.document):
+        by_supplier.setdefault(supplier, []).append(line)
+    found: dict[str, bytes] = {}
+    for supplier, lines in sorted(by_supplier.items()):
+        name = file_name(supplier, "supplier")
+        while f"{name}.csv" in found:
+            name += "-2"
+        found[f"{name}.csv"] = _csv(lines)
+        found[f"{name}.xlsx"] = _workbook(edition.document.cover, supplier, lines)
+    return found
+
+
+def _lines(document: Document) -> Iterator[tuple[str, Line]]:
+    """Yield what is bought of each supplier, devices first; what the owner furnishes is not."""
+    ours = {row.key for row in document.price_inputs}
+    reference = reference_of(document.cover)
+
+    def line(supplier: str, *about: str | int | float) -> tuple[str, Line]:
+        return supplier, (reference, supplier, *about, "", document.cover.currency, "", "", "")
+
+    for row in document.equipment:
+        if f"library.{row.model}.cost" in ours:
+            device = (row.article, row.model, row.description, "each", 1, "each", row.quantity)
+            yield line(row.supplier, *device)
+    bought: dict[tuple[str, str], int] = {}
+    for one in document.purchases:
+        key = one.item, one.sold_as.removesuffix(_SPARE)
+        bought[key] = bought.get(key, 0) + one.bought
+    for one in document.purchases:
+        sold_as = one.sold_as.removesuffix(_SPARE)
+        count = bought.pop((one.item, sold_as), 0)
+        if count and f"library.{one.item}.cost" in ours:
+            about = (one.article, one.item, one.description, sold_as, float(one.pieces), one.unit, count)
+            yield line(one.supplier, *about)
+
+
+def _csv(lines: Sequence[Line]) -> bytes:
+    text = io.StringIO(newline="")
+    writer = csv.writer(text, lineterminator="\r\n")
+    writer.writerow([head for head, _ in HEADS])
+    writer.writerows([cell(value) for value in line] for line in lines)
+    return text.getvalue().encode("utf-8")
+
+
+def _workbook(cover: Cover, supplier: str, lines: Sequence[Line]) -> bytes:
+    import xlsxwriter
+
+    content = io.BytesIO()
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    with xlsxwriter.Workbook(content, options) as book:
+        created = datetime.datetime.combine(cover.revision.date, _CREATED)
+        book.set_properties({"title": f"{reference_of(cover)}, {supplier}", "created": created})
+        head = book.add_format({"bold": True, "bottom": 1, "text_wrap": True, "valign": "top"})
+        open_cell = book.add_format({"bg_color": "#fff7d6", "border": 1, "border_color": "#b8a45a"})
+        sheet = book.add_worksheet(SHEET)
+        sheet.freeze_panes(1, 0)
+        sheet.set_landscape()
+        sheet.fit_to_pages(1, 0)
+        sheet.repeat_rows(0)
+        asked = [n for n, (name, _) in enumerate(HEADS) if n >= len(HEADS) - _LEFT_EMPTY - 1]
+        for n, (name, width) in enumerate(HEADS):
+            sheet.write_string(0, n, name, head)
+            sheet.set_column(n, n, width)
+        for row, line in enumerate(lines, 1):
+            for n, value in enumerate(line):
+                look = open_cell if n in asked else None
+                if value == "":
+                    sheet.write_blank(row, n, None, look)
+                elif isinstance(value, str):
+                    sheet.write_string(row, n, value, look)
+                else:
+                    sheet.write_number(row, n, value, look)
+    return content.getvalue()

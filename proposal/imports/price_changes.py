@@ -1,0 +1,270 @@
+"""What a price list changes of a library: the prices of entries and reels, with source and day.
+
+All that one supplier gives stands in one file, which is called after the supplier.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from proposal.errors import InputError, Place, Problem
+from proposal.imports.input_changes import InputChange
+from proposal.imports.input_places import InputPlace
+from proposal.imports.price_list_mapping import PriceListMapping
+from proposal.imports.price_lists import PriceLine
+from proposal.model.equipment.entry import Entry, Layer
+from proposal.model.equipment.library import FIELD_OF_KIND
+from proposal.model.equipment.materials import Cable
+from proposal.model.project import Project
+from proposal.model.reading.tree import Mapping as Tree
+from proposal.model.reading.tree import Text, node_at
+from proposal.model.reading.yaml_tree import read_yaml
+from proposal.quantities import formatting
+from proposal.quantities.file_names import file_name
+from proposal.quantities.messages import nearest, shown
+from proposal.quantities.money import Money
+from proposal.quantities.rounding import rounded, step_of
+
+UNKNOWN = "unknown"
+_FINEST = step_of(4)
+_SPARE = ", spare"
+
+
+@dataclass(frozen=True, slots=True)
+class _Target:
+    """What a price is of: an entry, or one of the reels of a cable."""
+
+    entry: Entry
+    reel: str
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        model = self.entry.model
+        return (model, "reels", self.reel) if self.reel else (model,)
+
+    @property
+    def name(self) -> str:
+        return ", ".join(part for part in (self.entry.model, self.reel) if part)
+
+
+@dataclass(frozen=True, slots=True)
+class PriceChanges:
+    """What a price list changes.
+
+    changes: value by value, prices among them.
+    heads: first lines of files that are new.
+    unknown: articles that no entry of the library is.  unpriced: of the library, without a price.
+    overtaken: what has a price of a later day already, which stays.
+    unchanged: how many prices stay as they are.
+    """
+
+    changes: tuple[InputChange, ...]
+    heads: Mapping[str, Sequence[str]]
+    unknown: tuple[str, ...]
+    unpriced: tuple[str, ...]
+    overtaken: tuple[str, ...]
+    unchanged: int
+
+
+def file_of(supplier: str, folder: str) -> str:
+    """Return the file that the prices of a supplier stand in.
+
+    folder: of the library.
+    """
+    return f"{folder}/{file_name(supplier, 'supplier')}.yaml"
+
+
+def price_changes(
+    lines: Sequence[PriceLine],
+    mapping: PriceListMapping,
+    project: Project,
+    contents: Mapping[str, bytes],
+    folder: str,
+    layer: Layer,
+) -> PriceChanges:
+    """Return what the lines of a price list change.
+
+    contents: of every file of the libraries, by name.
+    folder, layer: of the library that takes them.
+    Raises InputError with every line that cannot be taken.
+    """
+    making = _Making(mapping, project, contents, folder, layer)
+    for line in lines:
+        making.take(line)
+    if making.problems:
+        raise InputError(making.problems)
+    return PriceChanges(
+        changes=tuple(making.changes),
+        heads=making.heads,
+        unknown=tuple(making.unknown),
+        unpriced=tuple(making.unpriced),
+        overtaken=tuple(making.overtaken),
+        unchanged=making.unchanged,
+    )
+
+
+@dataclass(slots=True)
+class _Making:
+    """Changes as they are made, line by line."""
+
+    mapping: PriceListMapping
+    project: Project
+    contents: Mapping[str, bytes]
+    folder: str
+    layer: Layer
+    problems: list[Problem] = field(default_factory=list)
+    changes: list[InputChange] = field(default_factory=list)
+    heads: dict[str, Sequence[str]] = field(default_factory=dict)
+    unknown: list[str] = field(default_factory=list)
+    unpriced: list[str] = field(default_factory=list)
+    overtaken: list[str] = field(default_factory=list)
+    unchanged: int = 0
+    _seen: dict[tuple[str, ...], PriceLine] = field(default_factory=dict)
+    _written: set[tuple[str, tuple[str, ...]]] = field(default_factory=set)
+    _trees: dict[str, Tree | None] = field(default_factory=dict)
+    _by_article: dict[tuple[str, str], _Target] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for entry in self.project.library.entries():
+            if entry.article:
+                self._by_article[entry.bought_from, entry.article] = _Target(entry, "")
+
+    def take(self, line: PriceLine) -> None:
+        target = self._target(line)
+        if target is None:
+            return
+        first = self._seen.setdefault(target.keys, line)
+        if first is not line:
+            same = (first.price, first.list_price, first.pack, first.currency)
+            if same != (line.price, line.list_price, line.pack, line.currency):
+                self._note(
+                    line,
+                    f"wanted one price of {target.name}; found another one, first in line {first.place.line}",
+                )
+            return
+        # Of a reel nothing stands in for a price that is still to come: the earlier one stays.
+        awaited = line.awaited and not target.reel
+        if line.price is None and line.list_price is None and not awaited:
+            self.unpriced.append(target.name)
+            return
+        entry = target.entry
+        if (
+            entry.priced_on is not None
+            and entry.bought_from == line.supplier
+            and line.priced_on < entry.priced_on
+        ):
+            self.overtaken.append(target.name)
+            return
+        self._write(line, target)
+
+    def _target(self, line: PriceLine) -> _Target | None:
+        """Return what a line is of; None where the library has no such thing, which is noted."""
+        named = self.mapping.articles.get(line.article, "")
+        if not named and (found := self._by_article.get((line.supplier, line.article))) is not None:
+            return self._with_reel(line, found)
+        code, _, reel = (named or line.model or line.article).partition(", ")
+        try:
+            target = _Target(self.project.library.entry(code), reel)
+        except KeyError:
+            if named:
+                known = [one.model for one in self.project.library.entries()]
+                near = nearest(code, known)
+                meant = f" (did you mean {near}?)" if near else ""
+                self._note(line, f"wanted a model code under articles; found {shown(named)}{meant}")
+            else:
+                self.unknown.append(line.article or line.model)
+            return None
+        return self._with_reel(line, target)
+
+    def _with_reel(self, line: PriceLine, target: _Target) -> _Target | None:
+        """Return a target with the reel that a line is of, where the line or the mapping names one."""
+        reels = target.entry.reels if isinstance(target.entry, Cable) else {}
+        reel = target.reel or (line.sold_as.removesuffix(_SPARE) if reels else "")
+        if reel in ("", "m", "metre"):
+            return _Target(target.entry, "")
+        if reel not in reels:
+            known = ", ".join(reels) or "none"
+            self._note(line, f"wanted a reel of {target.entry.model} ({known}); found {shown(reel)}")
+            return None
+        return _Target(target.entry, reel)
+
+    def _note(self, line: PriceLine, message: str) -> None:
+        self.problems.append(Problem(line.place, line.article or line.model, message))
+
+    def _write(self, line: PriceLine, target: _Target) -> None:
+        entry, file = target.entry, file_of(line.supplier, self.folder)
+        if file not in self.contents:
+            self.heads[file] = (
+                f"# Prices of {line.supplier}, as they came; they go before those of the libraries below.",
+                "source: price list or quote",
+            )
+        sold = entry.reels[target.reel] if isinstance(entry, Cable) and target.reel else entry
+        for name, price, was in (
+            ("cost", line.price, sold.cost),
+            ("list_price", line.list_price, sold.list_price),
+        ):
+            if price is not None:
+                new = self._money(line, target, price)
+                if new is None:
+                    return
+                times = new.amount / was.amount if was.amount and was.currency == new.currency else None
+                self._add(file, (*target.keys, name), str(was), str(new), times)
+            elif name == "cost" and line.awaited:
+                self._add(file, (*target.keys, name), str(was), UNKNOWN, None)
+        for name, before, value in self._about(line, target):
+            self._add(file, (entry.model, name), before, value, None)
+
+    def _about(self, line: PriceLine, target: _Target) -> Iterator[tuple[str, str, str]]:
+        """Yield what is said of the prices of an entry: name, as it was, as it is."""
+        entry = target.entry
+        yield "supplier", entry.supplier, line.supplier
+        if line.article and line.article != entry.model and not target.reel:
+            yield "article", entry.article, line.article
+        yield "price_source", entry.price_source, self.mapping.source
+        was = entry.priced_on.isoformat() if entry.priced_on else ""
+        yield "priced_on", was, line.priced_on.isoformat()
+        until = entry.prices_hold_until
+        if line.valid_until is not None:
+            yield "prices_hold_until", until.isoformat() if until else "", line.valid_until.isoformat()
+        elif until is not None:
+            self._note(line, f"wanted the last day of its price, since the earlier one has one, {until}")
+
+    def _money(self, line: PriceLine, target: _Target, price: Decimal) -> Money | None:
+        """Return a price for what the library prices: a piece, a metre, a pack, a reel."""
+        entry = target.entry
+        if isinstance(entry, Cable) and target.reel:
+            length_m = Decimal(repr(round(entry.reels[target.reel].length, 6)))
+            if line.pack not in (None, 1, length_m):
+                self._note(line, f"wanted the price of one {target.reel}; found one for {line.pack}")
+                return None
+            exact = price
+        elif line.pack is None:
+            exact = price
+        else:
+            pieces = Decimal(entry.pack_quantity) if entry.unit == "pack" else Decimal(1)
+            exact = price * pieces / line.pack
+        places = formatting.money_places(line.currency)
+        amount = rounded(exact, _FINEST).normalize()
+        exponent = amount.as_tuple().exponent
+        assert isinstance(exponent, int)
+        return Money(amount.quantize(Decimal(1).scaleb(min(exponent, -places))), line.currency)
+
+    def _add(self, file: str, keys: tuple[str, ...], was: str, value: str, times: Decimal | None) -> None:
+        """Note a change, unless the file says so already, or a line before has."""
+        path = (FIELD_OF_KIND[self.project.library.entry(keys[0]).kind], *keys)
+        is_price = keys[-1] in ("cost", "list_price")
+        if file not in self._trees:
+            content = self.contents.get(file)
+            self._trees[file] = None if content is None else read_yaml(content, file, [])
+        tree = self._trees[file]
+        node = None if tree is None else node_at(tree, path)
+        said = node.value if isinstance(node, Text) else None
+        if (file, path) in self._written:
+            return
+        self._written.add((file, path))
+        if said == value:
+            self.unchanged += is_price
+            return
+        place: Place | None = node.place if isinstance(node, Text) else None
+        where = InputPlace(file, path, place, self.layer)
+        self.changes.append(InputChange(".".join(("library", *keys)), was, value, where, times))

@@ -1,0 +1,105 @@
+"""What goes to a supplier for a quote: what is bought there, without a price of ours; and what comes back."""
+
+import csv
+import io
+import shutil
+from pathlib import Path
+
+import pytest
+
+from proposal.document.making.document import document_of
+from proposal.editions import edition_of
+from proposal.exports.quote_files import HEADS, MODEL, PRICE, QUANTITY, QUOTED_ON, SOLD_AS, quote_files
+from proposal.imports.xlsx_sheets import sheets_of
+from proposal.model.loading import load_project
+from proposal.pipeline import Computed, compute
+from tests.calls import Call, caller_in
+
+MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
+
+
+@pytest.fixture(scope="module")
+def computed() -> Computed:
+    return compute(load_project(MINIMAL))
+
+
+@pytest.fixture(scope="module")
+def files(computed: Computed) -> dict[str, bytes]:
+    return dict(quote_files(edition_of(document_of(computed), "estimator")))
+
+
+def rows_of(data: bytes) -> list[dict[str, str]]:
+    return list(csv.DictReader(io.StringIO(data.decode("utf-8"), newline="")))
+
+
+@pytest.mark.independent
+def test_everything_that_is_bought_is_asked_of_one_supplier(
+    computed: Computed, files: dict[str, bytes]
+) -> None:
+    asked: dict[tuple[str, str], int] = {}
+    for name, data in files.items():
+        for row in rows_of(data) if name.endswith(".csv") else ():
+            key = row[MODEL], row[SOLD_AS]
+            assert key not in asked
+            asked[key] = int(row[QUANTITY])
+            assert row["Supplier"] == computed.project.library.entry(row[MODEL]).bought_from
+    wanted: dict[tuple[str, str], int] = {}
+    for line in computed.estimate.equipment:
+        wanted[line.model, "each"] = line.quantity
+    for one in computed.estimate.purchases:
+        sold_as = one.sold_as.removesuffix(", spare")
+        wanted[one.model, sold_as] = wanted.get((one.model, sold_as), 0) + int(one.bought)
+    assert asked == {key: count for key, count in wanted.items() if count}
+
+
+def test_no_figure_of_ours_leaves_the_house(computed: Computed, files: dict[str, bytes]) -> None:
+    for name, data in files.items():
+        if name.endswith(".csv"):
+            for row in rows_of(data):
+                assert all(row[head] == "" for head in (PRICE, QUOTED_ON, "Valid until", "Remark"))
+    text = "".join(data.decode() for name, data in files.items() if name.endswith(".csv"))
+    costs = {f"{line.unit_cost}" for line in computed.estimate.equipment}
+    assert not [cost for cost in costs if cost in text]
+
+
+def test_the_workbook_holds_what_the_csv_file_holds(files: dict[str, bytes]) -> None:
+    for name, data in files.items():
+        if name.endswith(".xlsx"):
+            sheet = sheets_of(data, name, None)["Quote"]
+            rows = rows_of(files[name.replace(".xlsx", ".csv")])
+            assert [cell.text for cell in sheet[0]][: len(HEADS)] == [head for head, _ in HEADS]
+            for cells, row in zip(sheet[1:], rows, strict=True):
+                found = [cell.text for cell in cells][: len(HEADS)]
+                assert [one.removesuffix(".0") for one in found] == list(row.values())
+
+
+def test_an_answer_comes_back_by_the_same_way(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    run: Call = caller_in(tmp_path / "here", monkeypatch, capsys)
+    folder = tmp_path / "project"
+    shutil.copytree(MINIMAL, folder)
+    assert run("export", folder, "--format", "quotes", "--output", "q")[0] == 2
+    asked = run("export", folder, "--format", "quotes", "--edition", "estimator", "--output", "q")
+    assert asked.status == 0
+    answer = sorted(Path("q").glob("*.csv"))[0]
+    lines = answer.read_text("utf-8").splitlines()
+    heads = next(csv.reader([lines[0]]))
+    rows = list(csv.reader(lines[1:]))
+    for n, row in enumerate(rows):
+        row[heads.index(PRICE)] = f"{10 + n}.50"
+        row[heads.index(QUOTED_ON)] = "2031-04-12"
+    with answer.open("w", encoding="utf-8", newline="") as file:
+        csv.writer(file).writerows([heads, *rows])
+    status, out, err = run("import", answer, folder, "--write")
+    assert (status, err) == (0, "")
+    assert f"{len(rows)} lines read: {len(rows)} prices change" in out
+    library = load_project(folder).library
+    first = library.entry(rows[0][heads.index(MODEL)])
+    assert (str(first.cost), first.priced) == ("10.50 EUR", "quote, 2031-04-12")
+    text = (folder / "project.yaml").read_text("utf-8")
+    (folder / "project.yaml").write_text(text.replace("identity: A", "identity: Q"), "utf-8")
+    status, _, err = run("import", answer, folder)
+    assert status == 2
+    assert "wanted an answer to" in err
+    assert "revision Q; found one to" in err

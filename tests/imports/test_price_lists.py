@@ -1,0 +1,291 @@
+"""Price lists of suppliers in the forms in which they come, five hundred lines each."""
+
+import csv
+import datetime
+import io
+import shutil
+from collections.abc import Callable, Mapping
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from proposal.errors import InputError
+from proposal.imports.price_list_mapping import PriceListMapping, read_mapping
+from proposal.imports.price_lists import read_price_list
+from proposal.model.equipment.library import Library
+from proposal.model.equipment.materials import Cable
+from proposal.model.loading import load_project
+from proposal.publish.importing import Import, price_list_import, write_import
+from proposal.quantities.money import Money
+
+MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
+SUPPLIER = "Anytown Wholesale (invented)"
+LINES = 500
+DAY, LAST = datetime.date(2031, 3, 28), datetime.date(2031, 12, 31)
+FACTOR = Decimal("1.07")
+
+
+@cache
+def library() -> Library:
+    return load_project(MINIMAL).library
+
+
+def wanted_prices() -> Mapping[tuple[str, str], Money]:
+    """Return a new price of every entry and reel of the library: 7 % more, to the cent."""
+    found: dict[tuple[str, str], Money] = {}
+    for entry in library().entries():
+        sold: dict[tuple[str, str], Money] = {(entry.model, ""): entry.cost}
+        if isinstance(entry, Cable):
+            sold |= {(entry.model, name): reel.cost for name, reel in entry.reels.items()}
+        for key, cost in sold.items():
+            found[key] = Money((cost.amount * FACTOR).quantize(Decimal("0.01")), cost.currency)
+    return found
+
+
+def strangers() -> range:
+    return range(LINES - len(wanted_prices()))
+
+
+def plain_csv() -> tuple[bytes, str]:
+    """Commas, decimal points, our model codes; reels have a column of their own."""
+    text = io.StringIO(newline="")
+    writer = csv.writer(text)
+    writer.writerow(["Code", "Text", "Sold as", "Net", "Currency", "From", "Until"])
+    for (model, reel), price in wanted_prices().items():
+        writer.writerow([model, "x", reel, f"{price.amount:,}", price.currency, DAY, LAST])
+    for n in strangers():
+        writer.writerow([f"ZZ-{n}", "another", "", "1.00", "EUR", DAY, LAST])
+    mapping = f"""\
+supplier: {SUPPLIER}
+source: spring list
+columns:
+  {{model: Code, sold_as: Sold as, price: Net, currency: Currency, priced_on: From, valid_until: Until}}
+"""
+    return text.getvalue().encode(), mapping
+
+
+def continental_csv() -> tuple[bytes, str]:
+    """Semicolons, decimal commas, days before months, prices of a hundred, numbers of the supplier's own."""
+    lines = ["\ufeffArt.-Nr.;Text;Preis;je;Stand"]
+    articles = {}
+    for n, ((model, reel), price) in enumerate(wanted_prices().items()):
+        articles[f"4711.{n:04}"] = ", ".join(part for part in (model, reel) if part)
+        entry = library().entry(model)
+        pieces = entry.pack_quantity if entry.unit == "pack" else 1
+        hundred = not reel and 100 % pieces == 0
+        amount = price.amount * 100 / pieces if hundred else price.amount
+        pack = 100 if hundred else 1 if reel else pieces
+        written = f"{amount:,.2f}".replace(",", " ").replace(".", ",").replace(" ", ".")
+        lines.append(f"4711.{n:04};x;{written};{pack};28.03.2031")
+    lines += [f"9999.{n:04};y;1,00;1;28.03.2031" for n in strangers()]
+    mapping = f"""\
+supplier: {SUPPLIER}
+source: spring list
+columns: {{article: Art.-Nr., price: Preis, pack: je, priced_on: Stand}}
+currency: EUR
+decimal_mark: ","
+dates: DD.MM.YYYY
+valid_until: {LAST}
+articles:
+""" + "".join(f'  "{number}": "{what}"\n' for number, what in articles.items())
+    return "\r\n".join(lines).encode(), mapping
+
+
+def workbook() -> tuple[bytes, str]:
+    """A sheet of a workbook with numbers and days as such, below a line of heads."""
+    import xlsxwriter
+
+    made = io.BytesIO()
+    with xlsxwriter.Workbook(made, {"in_memory": True}) as book:
+        book.add_worksheet("About").write_string(0, 0, "Prices of spring")
+        sheet, day = book.add_worksheet("Prices"), book.add_format({"num_format": "dd.mm.yyyy"})
+        for n, head in enumerate(("Item", "Reel", "Price", "Valid to")):
+            sheet.write_string(0, n, head)
+        row = 0
+        for row, ((model, reel), price) in enumerate(wanted_prices().items(), 1):
+            sheet.write_string(row, 0, model)
+            sheet.write_string(row, 1, reel)
+            sheet.write_number(row, 2, float(price.amount))
+            sheet.write_datetime(row, 3, datetime.datetime.combine(LAST, datetime.time()), day)
+        for n in strangers():
+            sheet.write_string(row + 1 + n, 0, f"ZZ-{n}")
+            sheet.write_number(row + 1 + n, 2, 1)
+    mapping = f"""\
+supplier: {SUPPLIER}
+source: spring list
+sheet: Prices
+columns: {{model: Item, sold_as: Reel, price: Price, valid_until: Valid to}}
+currency: EUR
+priced_on: {DAY}
+"""
+    return made.getvalue(), mapping
+
+
+FORMS: Mapping[str, Callable[[], tuple[bytes, str]]] = {
+    "list.csv": plain_csv,
+    "liste.csv": continental_csv,
+    "list.xlsx": workbook,
+}
+
+
+def taken(folder: Path, name: str, data: bytes, mapping: str) -> Import:
+    (folder / name).write_bytes(data)
+    (folder / "mapping.yaml").write_text(mapping, encoding="utf-8")
+    project = folder / "project"
+    if not project.exists():
+        shutil.copytree(MINIMAL, project)
+    return price_list_import(folder / name, folder / "mapping.yaml", project, None, "project")
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("name", FORMS)
+def test_five_hundred_lines_are_read_and_every_price_is_that_of_the_list(name: str, tmp_path: Path) -> None:
+    data, mapping = FORMS[name]()
+    found = taken(tmp_path, name, data, mapping)
+    assert found.told[0] == f"500 lines read: {len(wanted_prices())} prices change, 0 stay as they are"
+    assert found.told[1].startswith("not in the library: ")
+    write_import(found, tmp_path / "project")
+    project = load_project(tmp_path / "project")
+    for (model, reel), price in wanted_prices().items():
+        entry = project.library.entry(model)
+        assert isinstance(entry, Cable) or not reel
+        cost = entry.reels[reel].cost if isinstance(entry, Cable) and reel else entry.cost
+        assert (cost.amount, cost.currency) == (price.amount, price.currency), (model, reel)
+        assert (entry.bought_from, entry.priced) == (SUPPLIER, f"spring list, {DAY}")
+        assert entry.prices_hold_until == LAST
+        assert project.layer("library", model, "cost") == "project"
+    again = taken(tmp_path, name, data, mapping)
+    assert again.changes == ()
+    assert again.told[0] == f"500 lines read: 0 prices change, {len(wanted_prices())} stay as they are"
+
+
+HEADS = "Code;Net;Pack;Currency;From;Until\n"
+MAPPING = PriceListMapping(
+    supplier=SUPPLIER,
+    columns={
+        "model": "Code", "price": "Net", "pack": "Pack", "currency": "Currency", "priced_on": "From",
+        "valid_until": "Until",
+    },
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("lines", "said"),
+    [
+        ("A;=1+1;1;EUR;2031-04-01;", "list.csv:2:1: Net: wanted a number such as 1234.50; found =1+1"),
+        ("A;12,50;1;EUR;2031-04-01;", "Net: wanted a number such as 1234.50; found 12,50"),
+        ("A;-1;1;EUR;2031-04-01;", "Net: wanted a price that is not below 0; found -1"),
+        ("A;1e9;1;EUR;2031-04-01;", "Net: wanted a number such as"),
+        ("A;99999999999;1;EUR;2031-04-01;", "Net: wanted a number above 0 and below 1000000000"),
+        ("A;1;0;EUR;2031-04-01;", "Pack: wanted a number above 0"),
+        ("A;1;1;EURO;2031-04-01;", "Currency: wanted a currency by its three letters"),
+        ("A;1;1;EUR;01.04.2031;", "From: wanted a day as YYYY-MM-DD; found 01.04.2031"),
+        ("A;1;1;EUR;2031-02-30;", "From: wanted a day as YYYY-MM-DD; found 2031-02-30"),
+        ("A;1;1;EUR;;", "priced_on"),
+        ("", "wanted a column Code; found none (did you mean Kode?)"),
+    ],
+)
+def test_a_line_that_cannot_be_read_is_said_with_its_line(lines: str, said: str) -> None:
+    heads = HEADS if lines else HEADS.replace("Code", "Kode")
+    with pytest.raises(InputError) as refused:
+        read_price_list((heads + lines).encode(), "list.csv", MAPPING)
+    told = [str(problem) for problem in refused.value.problems]
+    assert len(told) == 1
+    assert said.replace("priced_on", "From: wanted the day of the price; found nothing") in told[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("columns: {price: Net}\n", "m.yaml:1:1: wanted a column article or model; found neither"),
+        ("supplier: x\ncurrency: EUR\ncolumns: {model: A, price: B}\n", "wanted priced_on"),
+        ("supplier: x\ncolumns: {model: A, cost: B}\n", "columns: wanted one of article, model, price"),
+        ("- a\n", "wanted names with values"),
+    ],
+)
+def test_a_mapping_that_tells_too_little_is_refused(text: str, said: str) -> None:
+    with pytest.raises(InputError) as refused:
+        read_mapping(text.encode(), "m.yaml")
+    assert any(said in str(problem) for problem in refused.value.problems), refused.value
+
+
+def test_each_price_that_should_not_be_relied_on_is_a_finding(tmp_path: Path) -> None:
+    """Zero, above the list, past its day, awaited, missing and given twice: each by its own line."""
+    project = tmp_path / "project"
+    shutil.copytree(MINIMAL, project)
+    bought = [line.model for line in _bought(project)]
+    zero, above, past, awaited, missing, twice = bought[:6]
+    fields = {model: _field(model) for model in bought}
+    (project / "library").mkdir()
+    (project / "library" / "anytown.yaml").write_text(
+        "".join(f"{fields[model]}: {{{model}: {{supplier: {SUPPLIER}}}}}\n" for model in [missing])
+        + "source: who sells it\n"
+    )
+    (project / "library" / "zz-ours.yaml").write_text(f"{fields[twice]}: {{{twice}: {{cost: 1.00 EUR}}}}\n")
+    lines = [
+        f"{zero};0;1;EUR;2031-04-01;2039-01-01",
+        f"{above};99999;1;EUR;2031-04-01;2039-01-01",
+        f"{past};1.00;1;EUR;2029-04-01;2029-05-01",
+        f"{awaited};unknown;1;EUR;2031-04-01;2039-01-01",
+        f"{twice};1.10;1;EUR;2031-04-01;2039-01-01",
+        f"{missing};;1;EUR;;",
+    ]
+    mapping = f"supplier: {SUPPLIER}\ncolumns: {{model: Code, price: Net, pack: Pack, currency: Currency, "
+    mapping += "priced_on: From, valid_until: Until}\n"
+    found = taken(tmp_path, "list.csv", (HEADS + "\n".join(lines)).encode(), mapping)
+    told = {rule: line for rule in RULES for line in found.told if f" {rule}: " in line}
+    wanted = {
+        "price-zero": zero, "cost-above-list": above, "price-expired": past, "price-awaited": awaited,
+        "price-missing": missing, "price-given-twice": twice,
+    }  # fmt: skip
+    assert {rule: model for rule, model in wanted.items() if f": {model}: " in told.get(rule, "")} == wanted
+    assert told["price-zero"].startswith("library/anytown-wholesale-invented.yaml:")
+    assert f"without a price: {missing}" in found.told
+
+
+RULES = (
+    "price-zero", "cost-above-list", "price-expired", "price-awaited", "price-missing", "price-given-twice",
+)  # fmt: skip
+
+
+def _bought(project: Path) -> list:  # type: ignore[type-arg]
+    from proposal.pipeline import compute
+
+    computed = compute(load_project(project))
+    # Things of which there is no other to choose, whatever they cost.
+    kinds = [computed.project.library.entry(one.model).kind for one in computed.estimate.purchases]
+    alone = [
+        one
+        for one, kind in zip(computed.estimate.purchases, kinds, strict=True)
+        if one.section not in ("reels", "cable")
+    ]
+    return list({one.model: one for one in alone}.values())
+
+
+def _field(model: str) -> str:
+    from proposal.model.equipment.library import FIELD_OF_KIND
+
+    return FIELD_OF_KIND[library().entry(model).kind]
+
+
+def test_one_article_with_two_prices_is_refused_and_with_the_same_taken_once(tmp_path: Path) -> None:
+    model = next(library().entries()).model
+    mapping = f"supplier: {SUPPLIER}\ncurrency: EUR\npriced_on: {DAY}\ncolumns: {{model: Code, price: Net}}\n"
+    same = f"Code;Net\n{model};1.00\n{model};1.00\n".encode()
+    assert len([one for one in taken(tmp_path, "list.csv", same, mapping).changes if one.is_figure]) == 1
+    with pytest.raises(InputError, match="found another one, first in line 2"):
+        taken(tmp_path, "list.csv", same.replace(b"1.00\n", b"1.01\n", 1), mapping)
+
+
+def test_an_older_list_does_not_take_the_place_of_a_newer_one(tmp_path: Path) -> None:
+    model = next(library().entries()).model
+    mapping = f"supplier: {SUPPLIER}\ncurrency: EUR\npriced_on: {DAY}\ncolumns: {{model: Code, price: Net}}\n"
+    write_import(
+        taken(tmp_path, "list.csv", f"Code;Net\n{model};2.00\n".encode(), mapping), tmp_path / "project"
+    )
+    older = mapping.replace(str(DAY), "2031-03-01")
+    found = taken(tmp_path, "list.csv", f"Code;Net\n{model};1.00\n".encode(), older)
+    assert found.changes == ()
+    assert f"priced on a later day already: {model}" in found.told
