@@ -1,7 +1,7 @@
 """The small file that says how a supplier's price list is read."""
 
 from collections.abc import Mapping
-from typing import Literal, get_args
+from typing import Literal
 
 from pydantic import Field, ValidationError, model_validator
 
@@ -26,7 +26,6 @@ ListColumn = Literal[
     "supplier",
     "reference",
 ]
-COLUMNS: tuple[ListColumn, ...] = get_args(ListColumn)
 DateForm = Literal["YYYY-MM-DD", "DD.MM.YYYY", "DD/MM/YYYY", "MM/DD/YYYY"]
 
 

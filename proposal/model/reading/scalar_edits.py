@@ -61,21 +61,12 @@ class _Change(NamedTuple):
     column: int = 0
 
 
-def with_value(text: str, where: Where, value: str) -> str:
-    """Return the text of a YAML file with one value changed or added.
-
-    text: without byte order mark.
-    where: place of a value that is there; or keys from the top, of which the last ones may be missing yet.
-    value: a number with what stands beside it, such as `43.75 EUR` or `7.5 %`, or a text.
-    Raises NotEditableError where no single place stands for the value.
-    """
-    return with_values(text, [(where, value)])
-
-
 def with_values(text: str, edits: AnySequence[tuple[Where, str]]) -> str:
     """Return the text of a YAML file with values changed or added, each once.
 
-    text, edits: as `with_value` takes them.
+    text: without byte order mark.
+    edits: where, and the new value. Where: place of a value that is there; or keys from the top, of which the
+        last ones may be missing yet. Values: such as `43.75 EUR`, `7.5 %` or a text.
     Raises NotEditableError where no single place stands for a value.
     """
     root = _spans(text)

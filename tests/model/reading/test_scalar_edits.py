@@ -6,14 +6,19 @@ from proposal.errors import Place
 from proposal.model.reading.scalar_edits import (
     Nested,
     NotEditableError,
+    Where,
     new_file,
     put,
     told_anew,
-    with_value,
     with_values,
 )
 from proposal.model.reading.tree import Text, node_at
 from proposal.model.reading.yaml_tree import read_yaml
+
+
+def with_value(text: str, where: Where, value: str) -> str:
+    return with_values(text, [(where, value)])
+
 
 FILE = """\
 # Ours, in €: 😀 stays.
