@@ -6,6 +6,7 @@ change of the inputs can be meant; else it names those that come into question.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from proposal.differences.difference import Path
@@ -137,9 +138,15 @@ def _types(document: Document) -> dict[str, tuple[str, ...]]:
     return found
 
 
+@cache
+def _names_in(kind: type[Shown]) -> tuple[str, ...]:
+    """Return the attributes by which rows of a class name what they are about."""
+    return tuple(name for name in _NAMES if name in kind.model_fields or hasattr(kind, name))
+
+
 def _words(row: Shown) -> Iterator[str]:
-    for name in _NAMES:
-        value = getattr(row, name, None)
+    for name in _names_in(type(row)):
+        value = getattr(row, name)
         if isinstance(value, str):
             yield value
         elif isinstance(value, tuple):

@@ -13,7 +13,7 @@ from proposal.differences.places import Rows, quantities_at
 from proposal.differences.subjects import SUBJECTS, columns_at, label_of, name_of, subject_of
 from proposal.document.document import Document
 from proposal.document.headings import Words
-from proposal.document.quantities import Quantity
+from proposal.document.quantities import BESIDE, Quantity
 from proposal.document.readers import Shown
 from proposal.document.schedule import ALL, Row, Schedule, Shows, Subject, composed
 from proposal.document.values import (
@@ -197,7 +197,8 @@ class _Side:
     def text(self, value: Any, held: tuple[Quantity, ...], path: Path) -> str:
         """Return a value of this side in a line."""
         value = None if value is ABSENT else value
-        return field_text(value, held, self._values, self._rows.holding(path))
+        row = self._rows.holding(path) if any(one in BESIDE for one in held) else None
+        return field_text(value, held, self._values, row)
 
     def items(self, value: Sequence[Any], held: tuple[Quantity, ...]) -> list[str]:
         """Return the items of a list of this side, one by one."""

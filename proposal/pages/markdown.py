@@ -79,7 +79,12 @@ def html_text(value: object) -> Html:
     """
     if isinstance(value, Html):
         return value
-    return Html(html.escape(plain(value), quote=True))
+    return _escaped(str(value))
+
+
+@lru_cache(maxsize=65_536)
+def _escaped(written: str) -> Html:
+    return Html(html.escape(_one_line(written), quote=True))
 
 
 def join(parts: Iterable[object], separator: str = "") -> Html:

@@ -40,12 +40,18 @@ class PageContext:
 
     path: of the page.  edition: what it shows.  targets: where everything stands.
     marks: of rows that are new or changed since the issue before.
+    values: how the document writes values.
     """
 
     path: str
     edition: Edition
     targets: Targets
     marks: Marks = field(default_factory=dict)
+    values: Values = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Look up once how the document writes values: each cell asks for it."""
+        object.__setattr__(self, "values", values_of(self.edition.document))
 
     @property
     def document(self) -> Document:
@@ -56,11 +62,6 @@ class PageContext:
     def cover(self) -> Cover:
         """The cover, which holds units and locale."""
         return self.edition.document.cover
-
-    @property
-    def values(self) -> Values:
-        """How the document writes values."""
-        return values_of(self.edition.document)
 
     def heading(self, key: str) -> str:
         """Return a heading of the table of words.

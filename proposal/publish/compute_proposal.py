@@ -180,13 +180,8 @@ def known_sensitivity(source: ProjectSource, computed: Computed, cache: Cache) -
     cache: keeps what was computed.
     """
     cases, tasks, keys = _cases(source)
-    known = _known(cache, tasks, keys)
-    left = [(key, task) for key, task in zip(keys, tasks, strict=True) if key not in known]
-    if any(cache.found(key) != _REFUSED for key, _ in left):
-        return None
-    # Why a value cannot be is soon found again, and may tell words and places that are others now.
-    known |= {key: price_of(source, computed, *task) for key, task in left}
-    return _told(computed, cases, [known[key] for key in keys])
+    known = _known(source, computed, cache, tasks, keys)
+    return _told(computed, cases, [known[key] for key in keys]) if known.keys() >= set(keys) else None
 
 
 def _sensitivity(
@@ -194,7 +189,7 @@ def _sensitivity(
 ) -> Sensitivity:
     """Return what moves the price; only cases whose numbers are others than before are computed."""
     cases, tasks, keys = _cases(source)
-    known = _known(cache, tasks, keys)
+    known = _known(source, computed, cache, tasks, keys)
     left = [(key, task) for key, task in zip(keys, tasks, strict=True) if key not in known]
     with closing(_prices(source, computed, [task for _, task in left])) as found:
         for (key, _), price in zip(left, found, strict=True):
@@ -213,12 +208,21 @@ def _cases(source: ProjectSource) -> tuple[tuple[Case, ...], list[Task], list[st
     return cases, tasks, [_price_key(case, side, fingerprint) for case, side in tasks]
 
 
-def _known(cache: Cache, tasks: Sequence[Task], keys: Sequence[str]) -> dict[str, Price]:
-    """Return the prices that are kept, by key; an empty text where nothing is tried."""
-    known: dict[str, Price] = {key: kept for key in keys if (kept := _kept_price(cache, key)) is not None}
-    return known | {
-        key: "" for key, (case, side) in zip(keys, tasks, strict=True) if case.value(side) is None
-    }
+def _known(
+    source: ProjectSource, computed: Computed, cache: Cache, tasks: Sequence[Task], keys: Sequence[str]
+) -> dict[str, Price]:
+    """Return the prices that are kept, by key, or why there is none; an empty text where nothing is tried."""
+    known: dict[str, Price] = {}
+    for key, (case, side) in zip(keys, tasks, strict=True):
+        kept = None if case.value(side) is None else cache.found(key)
+        if case.value(side) is None:
+            known[key] = ""
+        elif kept == _REFUSED:
+            # Why a value cannot be is soon found again, and may tell words and places that are others now.
+            known[key] = price_of(source, computed, case, side)
+        elif (price := _price_in(kept)) is not None:
+            known[key] = price
+    return known
 
 
 def _told(computed: Computed, cases: Sequence[Case], tried: Sequence[Price]) -> Sensitivity:
@@ -235,10 +239,10 @@ def _price_key(case: Case, side: Side, fingerprint: str) -> str:
     return hashlib.sha256(json.dumps(told).encode("ascii")).hexdigest()
 
 
-def _kept_price(cache: Cache, key: str) -> Decimal | None:
-    """Return the price that is kept under a key, None where none can be read."""
+def _price_in(kept: bytes | None) -> Decimal | None:
+    """Return the price that is kept, None where none can be read."""
     try:
-        price = Decimal((cache.found(key) or b"").decode("ascii"))
+        price = Decimal((kept or b"").decode("ascii"))
     except (ValueError, InvalidOperation):
         return None
     return price if price.is_finite() else None
