@@ -17,6 +17,7 @@ MODULES = sorted(
 )
 
 SAME_SUBJECT = {
+    "contract_terms",
     "assistive_listening",
     "room_places",
     "alternates",

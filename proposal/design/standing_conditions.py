@@ -108,4 +108,4 @@ def _works_off_hours(project: Project) -> bool:
     """Return whether hours outside normal working time are charged."""
     labour = project.brief.labour
     conditions = [labour.conditions, labour.project_conditions, *labour.room_conditions.values()]
-    return labour.overtime > 0 or any(OFF_HOURS in one for one in conditions)
+    return labour.overtime > 0 or bool(labour.overtime_work) or any(OFF_HOURS in one for one in conditions)

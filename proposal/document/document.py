@@ -94,7 +94,7 @@ from proposal.document.rows.standby import PowerPathRow, RoomWithoutMainsRow, St
 from proposal.document.rows.states import JoinedSoundRow, StateRow
 from proposal.document.rows.switch_links import SwitchLinkRow
 from proposal.document.rows.takeoff import PurchaseRow, ReelOrderRow, TakeoffRow
-from proposal.document.rows.terms import Caution, Cover, DutyRow
+from proposal.document.rows.terms import Caution, ContractTermRow, Cover, DutyRow
 from proposal.document.schedule import (
     ALL,
     BUYERS,
@@ -459,6 +459,9 @@ class Document(Row):
     )
     scope: Annotated[tuple[str, ...], Shows("scope", ALL)] = Field(
         default=(), description="Standing scope of work."
+    )
+    contract_terms: Annotated[tuple[ContractTermRow, ...], Shows("contract_terms", ALL, "rows")] = Field(
+        default=(), description="Terms of the contract: damages, price rises, payment, exemption from tax."
     )
     exclusions: Annotated[tuple[str, ...], Shows("exclusions", ALL)] = Field(
         default=(), description="Standing exclusions."

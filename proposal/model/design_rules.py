@@ -10,6 +10,7 @@ from proposal.model.assistive_listening import AssistiveRules
 from proposal.model.base import Name, Written, assumed, unwritten
 from proposal.model.latency_rules import LatencyRules
 from proposal.model.loudspeaker_rules import LoudspeakerRules
+from proposal.model.price.contract_terms import Bond, Damages, PriceRise
 from proposal.model.rack_rules import RackRules
 from proposal.model.radio.radio import RadioRules
 from proposal.model.rooms import Form
@@ -293,6 +294,14 @@ class Terms(Written):
     )
     warranty_months: Annotated[int, Field(ge=1, le=600)] | None = Field(
         default=None, description="Months of warranty for the work, from acceptance."
+    )
+    damages: Damages | None = Field(default=None, description="What is deducted for delay; none left out.")
+    price_rises: Mapping[str, PriceRise] = Field(
+        default={},
+        description="By how much the price rises with a later order, each under a name of your own.",
+    )
+    bonds: Mapping[str, Bond] = Field(
+        default={}, description="Bonds that the client asks for, each under a name of your own."
     )
     exchange: Mapping[str, ExchangeRate] = Field(
         default={}, description="Exchange rates by currency code, where the library has other currencies."

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from proposal.document.rows.findings import AssumptionRow, QuestionRow
-from proposal.document.rows.terms import Caution, DutyRow
+from proposal.document.rows.terms import Caution, ContractTermRow, DutyRow
 from proposal.pages.fact_list import fact_list, facts_of_groups
 from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
@@ -86,12 +86,13 @@ class ScopePage:
     """What is done, and what the author wrote on warranty, terms and the like.
 
     scope: the author's; standing: lines shown where the author wrote none.
-    parts: heading and prose.
+    terms: of the contract.  parts: heading and prose.
     """
 
     template: ClassVar[str] = "scope.md.jinja"
     scope: Html | None
     standing: tuple[Html, ...]
+    terms: Html | None
     parts: tuple[tuple[Html, Html], ...]
 
 
@@ -101,8 +102,14 @@ def scope_page(here: PageContext) -> ScopePage:
     return ScopePage(
         scope=scope,
         standing=() if scope else tuple(text(line) for line in here.document.scope),
+        terms=_terms(here) if here.document.contract_terms else None,
         parts=tuple(parts_of_scope(here.document, here.path).values()),
     )
+
+
+def _terms(here: PageContext) -> Html:
+    fields: list[Field[ContractTermRow]] = [*fields_of(here, ContractTermRow, "what", "words")]
+    return schedule("Terms of the contract", fields, here.document.contract_terms)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

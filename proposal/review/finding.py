@@ -14,7 +14,7 @@ from proposal.standards.sources import COMMON_PRACTICE, Source
 HOUSE_RULES = (
     *("spread-without-lump", "printed-rate", "one-factor", "client-can-compute"),
     *("price-zero", "cost-above-list", "price-expired", "price-expires", "price-awaited"),
-    *("price-given-twice", "price-missing", "selling-above-list"),
+    *("price-given-twice", "price-missing", "selling-above-list", "wage-below-rule"),
 )
 """Rules whose findings tell of prices, costs and margins: for the house alone."""
 Severity = Literal["error", "warning", "note"]

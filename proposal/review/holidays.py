@@ -15,9 +15,11 @@ def set_on_a_day_off(project: Project, design: Design) -> Iterator[Finding]:
     programme = project.brief.programme
     days: list[tuple[Path, str, str, datetime.date, Mapping[str, DaysOff]]] = []
     if programme.order is not None:
-        days.append((("order",), "order", "The order", programme.order, programme.holidays))
+        ours = {key: one for key, one in programme.holidays.items() if one.where != "on site"}
+        days.append((("order",), "order", "The order", programme.order, ours))
+    of_the_site = {key: one for key, one in programme.holidays.items() if one.where != "in our offices"}
     for key, one in programme.dates.items():
-        shut = {**programme.holidays, **programme.closures}
+        shut = {**of_the_site, **programme.closures}
         days.append((("dates", key, "date"), key, one.name, one.date, shut))
     for path, where, name, day, off in days:
         why = _why_off(programme, off, day)

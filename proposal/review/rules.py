@@ -9,6 +9,7 @@ from proposal.review.cable_routes import CABLE_ROUTE_RULES
 from proposal.review.cabling import CABLING_RULES
 from proposal.review.charging import CHARGING_RULES
 from proposal.review.contained_sound import CONTAINED_SOUND_RULES
+from proposal.review.contract_terms import CONTRACT_TERM_RULES
 from proposal.review.decisions_by_hand import BY_HAND_RULES
 from proposal.review.destinations import DESTINATION_RULES
 from proposal.review.finding import (
@@ -72,6 +73,7 @@ RULES: tuple[Rule, ...] = (
     *RADIO_RULES,
     *PORTABLE_SET_RULES,
     *HOLIDAY_RULES,
+    *CONTRACT_TERM_RULES,
     *BEFORE_ISSUE_RULES,
     *BY_HAND_RULES,
     *NUMBER_RULES,

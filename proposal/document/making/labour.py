@@ -26,7 +26,7 @@ from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.price.price import PriceEstimate
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.takeoff.systems import SYSTEMS
-from proposal.model.labour.labour import PHASES
+from proposal.model.labour.labour import PHASES, Phase
 from proposal.model.project import Project
 from proposal.pipeline import Computed
 from proposal.quantities import formatting
@@ -80,7 +80,9 @@ def _line(number: str, line: LabourLine, names: Mapping[str, str]) -> LabourRow:
 def _summary(
     labour: LabourEstimate, price: PriceEstimate, names: Mapping[str, str]
 ) -> tuple[TradeHoursRow, ...]:
-    overtime = {(trade, phase): hours for trade, phase, hours in labour.overtime_hours}
+    overtime: dict[tuple[str, Phase], Decimal] = {}
+    for one in labour.overtime_hours:
+        overtime[one.trade, one.phase] = overtime.get((one.trade, one.phase), NOTHING) + one.hours
     found = []
     for row in labour.summary:
         lines = [

@@ -163,6 +163,8 @@ def _labour(computed: Computed) -> Iterator[Input]:
     for key in dict.fromkeys(line.task for line in computed.labour.lines):
         yield from _task(key, data.tasks[key])
     yield from _conditions(computed, data)
+    if choices.overtime_work:
+        yield _row(("labour", "overtime_premium"), "overtime premium", "rates", data.overtime_premium, SHARE)
     if choices.overtime:
         yield _row(("labour", "overtime"), "overtime", "hours on site", choices.overtime, SHARE)
         yield _row(("labour", "overtime_premium"), "overtime premium", "rates", data.overtime_premium, SHARE)

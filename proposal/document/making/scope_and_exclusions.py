@@ -5,7 +5,10 @@ from typing import TypedDict
 
 from proposal.design.design import Design
 from proposal.design.standing_conditions import facts
-from proposal.document.rows.terms import DutyRow
+from proposal.document.rows.terms import ContractTermRow, DutyRow
+from proposal.model.labour.labour import OvertimeWork
+from proposal.model.price.terms_in_words import terms_in_words
+from proposal.model.project import Project
 from proposal.model.wording.wording import (
     DUTIES,
     DutyChange,
@@ -21,6 +24,7 @@ class StandingParts(TypedDict):
 
     scope: tuple[str, ...]
     exclusions: tuple[str, ...]
+    contract_terms: tuple[ContractTermRow, ...]
     standing_assumptions: tuple[str, ...]
     parties: tuple[tuple[str, str], ...]
     responsibilities: tuple[DutyRow, ...]
@@ -36,6 +40,7 @@ def standing_parts(design: Design) -> StandingParts:
     named = {letters for row in rows for _, who in row.duties for letters in who.split(", ")}
     return {
         "scope": lines(standing.defaults.scope, brief.scope.work, held),
+        "contract_terms": _terms(design.project),
         "exclusions": lines(standing.defaults.exclusions, brief.scope.exclusions, held),
         "standing_assumptions": lines(standing.defaults.assumptions, brief.scope.assumptions, held),
         "parties": tuple((letters, name) for letters, name in parties.items() if letters in named),
@@ -92,3 +97,20 @@ def _holds(when: Sequence[Fact], held: Collection[Fact]) -> bool:
 def _one_of(named: Sequence[Fact], held: Collection[Fact]) -> bool:
     """Return whether one of several facts holds."""
     return any(fact in held for fact in named)
+
+
+def _terms(project: Project) -> tuple[ContractTermRow, ...]:
+    """Return the terms of the contract that the project has, and what is worked outside normal time."""
+    found = terms_in_words(project.brief, project.labour.trades)
+    rows = [ContractTermRow(what=what, words=one) for what, words in found.items() for one in words]
+    rows += [
+        ContractTermRow(what="overtime", words=_overtime(one))
+        for one in project.brief.labour.overtime_work.values()
+    ]
+    return tuple(rows)
+
+
+def _overtime(work: OvertimeWork) -> str:
+    where = f" in {', '.join(work.rooms)}" if work.rooms else ""
+    reason = f": {work.reason}" if work.reason else ""
+    return f"{work.name} ({', '.join(work.phases)}{where}){reason}"

@@ -100,6 +100,15 @@ class Cover(Row):
         return "draft" if self.draft else "with errors" if self.with_errors else ""
 
 
+class ContractTermRow(Row):
+    """A term of the contract, in one short form."""
+
+    schedule: ClassVar = Schedule("contract_term", subject="terms", key=("what", "words"))
+
+    what: Annotated[str, Shows("term", ALL, words="contract_term")] = Field(description="What it is.")
+    words: Annotated[str, Shows("agreed", ALL)] = Field(description="What is agreed.")
+
+
 class Caution(Row):
     """Something that can hurt somebody."""
 

@@ -12,7 +12,7 @@ Rules, kept throughout:
 - Travel is charged for whole days of one person: hours on site of a trade in a phase over the working day.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -60,19 +60,33 @@ class TravelHours:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class OvertimeHours:
+    """Hours of a trade in a phase outside normal working time.
+
+    rooms: tags of the rooms whose work it is; all places of the phase where there are none.
+    hours: h.
+    """
+
+    trade: str
+    phase: Phase
+    rooms: tuple[str, ...]
+    hours: Decimal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class LabourEstimate:
     """All labour of a design.
 
     lines: with the hours charged for each, in order of phases, tasks and rooms.
     summary: in order of phases and trades; travel: in order of trades.
-    overtime_hours: of the summary's hours on site, those outside normal time, by trade and phase, h.
+    overtime_hours: of the summary's hours on site, those outside normal time.
     hours: everything charged, travel included, h.
     """
 
     lines: tuple[LabourLine, ...]
     summary: tuple[TradeHours, ...]
     travel: tuple[TravelHours, ...]
-    overtime_hours: tuple[tuple[str, Phase, Decimal], ...]
+    overtime_hours: tuple["OvertimeHours", ...]
     hours: Decimal
 
 
@@ -121,17 +135,36 @@ def charged(
         ):
             with_hours[n] = replace(lines[n], charged_hours=hours)
     travel = _travel(summary, labour)
-    share = Decimal(repr(choices.overtime))
-    overtime = (
-        (row.trade, row.phase, rounded(row.hours * share, HUNDREDTH)) for row in summary if row.person_days
-    )
+    overtime = [one for row in summary if row.person_days for one in _overtime(row, with_hours, choices)]
     return LabourEstimate(
         lines=tuple(line for line in with_hours if line.hours),
         summary=tuple(summary),
         travel=travel,
-        overtime_hours=tuple(one for one in overtime if one[2]),
+        overtime_hours=tuple(one for one in overtime if one.hours),
         hours=_total(row.hours for row in summary) + _total(row.hours for row in travel),
     )
+
+
+def _overtime(
+    row: TradeHours, lines: Sequence[LabourLine], choices: LabourChoices
+) -> Iterator[OvertimeHours]:
+    """Yield the hours of a trade in a phase that are worked outside normal working time.
+
+    lines: of all labour, with what is charged for each.
+    """
+    if choices.overtime:
+        hours = rounded(row.hours * Decimal(repr(choices.overtime)), HUNDREDTH)
+        yield OvertimeHours(trade=row.trade, phase=row.phase, rooms=(), hours=hours)
+    for work in choices.overtime_work.values():
+        if row.phase in work.phases:
+            worked = _total(
+                line.charged_hours
+                for line in lines
+                if (line.trade, line.phase) == (row.trade, row.phase)
+                and (not work.rooms or line.room in work.rooms)
+            )
+            hours = rounded(worked * Decimal(repr(work.share)), HUNDREDTH)
+            yield OvertimeHours(trade=row.trade, phase=row.phase, rooms=work.rooms, hours=hours)
 
 
 def _order(key: tuple[Phase, str], labour: Labour) -> tuple[int, int]:

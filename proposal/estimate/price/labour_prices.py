@@ -34,12 +34,13 @@ def labour_prices(pricing: Pricing, estimate: LabourEstimate) -> list[PriceLine]
         _hours(pricing, "labour", "hours", trade, room, system, phase, hours, tasks)
         for (room, system, phase, trade), (hours, tasks) in grouped.items()
     ]
-    for trade, phase, hours in estimate.overtime_hours:
+    for overtime in estimate.overtime_hours:
+        trade, phase, hours = overtime.trade, overtime.phase, overtime.hours
         # The premium is paid where its work is done: in proportion to the hours of each room and system.
         places = {
             (room, system): worked
             for (room, system, of_phase, of_trade), (worked, _) in grouped.items()
-            if (of_phase, of_trade) == (phase, trade)
+            if (of_phase, of_trade) == (phase, trade) and (not overtime.rooms or room in overtime.rooms)
         }
         parts = shared_out(hours, list(places.values()), HUNDREDTH)
         found += [

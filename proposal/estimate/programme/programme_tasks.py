@@ -69,6 +69,8 @@ class _Plan:
         self._project = project
         self._estimate = estimate
         self._rules = commercial.programme
+        self._called: dict[str, str] = {}
+        self._called.update(commercial.programme.milestones.items())
         self._found: dict[str, Planned] = {}
         self._crews = {
             trade: commercial.labour.crews.get(trade, row.crew) for trade, row in labour.trades.items()
@@ -130,7 +132,11 @@ class _Plan:
         activity = Activity(key, 0, tuple(dict.fromkeys(after)), "working")
         self._add(
             Planned(
-                activity=activity, name=_EVENT_NAMES[key], kind="milestone", storey="", calendar="working"
+                activity=activity,
+                name=self._called.get(key, _EVENT_NAMES[key]),
+                kind="milestone",
+                storey="",
+                calendar="working",
             )
         )
 

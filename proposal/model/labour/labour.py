@@ -272,6 +272,30 @@ class Rate(Written):
     )
 
 
+class OvertimeWork(Written):
+    """Work that is done outside normal working time, and the rooms that it is charged to."""
+
+    name: str = Field(min_length=1, description="What it is called in the proposal, such as `evenings`.")
+    phases: Annotated[tuple[Phase, ...], Field(min_length=1)] = Field(
+        description="Phases of the work that it is, such as [first fix]."
+    )
+    rooms: tuple[str, ...] = Field(
+        default=(),
+        description="Tags of the rooms whose work it is, and which pay for it; all where left out.",
+    )
+    share: Annotated[Fraction, Field(gt=0, le=1)] = Field(
+        default=1.0, description="Share of the hours of these phases and rooms; all of them where left out."
+    )
+    reason: str = Field(default="", description="Why, in words that the client can read.")
+
+
+class WageRule(Written):
+    """What a trade has to be paid at least, by law or by a collective agreement."""
+
+    least: Money = Field(description="Least that an hour of it may cost, such as 27.50 EUR.")
+    by: str = Field(min_length=1, description="The law or the agreement that asks for it.")
+
+
 class LabourChoices(Written):
     """What a project says of its labour, in project.yaml."""
 
@@ -287,6 +311,14 @@ class LabourChoices(Written):
     overtime: Annotated[Fraction, Field(ge=0, le=1)] = Field(
         default=0.0, description="Share of the hours on site outside normal working time."
     )
+    overtime_work: Mapping[str, OvertimeWork] = Field(
+        default={},
+        description="Work outside normal working time by phase and room, each under a name of your own; in "
+        "place of `overtime`.",
+    )
+    wages: Mapping[str, WageRule] = Field(
+        default={}, description="What trades have to be paid at least, by trade."
+    )
     crews: Mapping[str, Count] = Field(
         default={}, description="Most people at once by trade, where it differs from the labour data."
     )
@@ -295,3 +327,10 @@ class LabourChoices(Written):
         description="What an hour costs and sells for by trade, where it differs from the labour data; never "
         "printed for the client.",
     )
+
+    @model_validator(mode="after")
+    def _says_overtime_once(self) -> "LabourChoices":
+        """Refuse overtime that is written in two ways, and could be charged twice."""
+        if self.overtime and self.overtime_work:
+            raise refusal("either overtime or overtime_work", "both")
+        return self

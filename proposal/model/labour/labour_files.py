@@ -165,6 +165,11 @@ def unknown_names(
         check(("room_conditions", where), where, places, "a room or room type")
         for index, name in enumerate(names):
             check(("room_conditions", where, index), name, conditions, "a condition of the labour data")
+    for key, work in choices.overtime_work.items():
+        for index, room in enumerate(work.rooms):
+            check(("overtime_work", key, "rooms", index), room, tuple(rooms), "the tag of a room")
+    for trade in choices.wages:
+        check(("wages", trade), trade, tuple(labour.trades), "a trade of the labour data")
     for trade in choices.crews:
         check(("crews", trade), trade, tuple(labour.trades), "a trade of the labour data")
     for trade in choices.rates:

@@ -13,6 +13,7 @@ from pydantic import Field, model_validator
 from proposal.model.base import Written, assumed, unwritten
 from proposal.model.equipment.entry import ModelCode
 from proposal.model.labour.labour import Hours, LabourChoices, Phase
+from proposal.model.price.contract_terms import TaxExemption
 from proposal.model.price.selling import ChangePrices, ClientDetail
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal, shown
@@ -238,6 +239,9 @@ class Price(Written):
     taxes: Mapping[str, Tax] = assumed(
         dict, "Taxes by place.", "Prices are before tax; no tax is computed", "editable default"
     )
+    tax_exemption: TaxExemption | None = Field(
+        default=None, description="Why no tax is charged, in place of taxes; printed with the price."
+    )
     place: str = Field(default="", description="Place of `taxes` that the building lies in.")
     places: Mapping[str, str] = Field(
         default={}, description="Places of `taxes` for rooms and equipment rooms that lie elsewhere, by tag."
@@ -270,6 +274,11 @@ class Price(Written):
         for place in named:
             if place not in self.taxes:
                 raise refusal("a place of taxes", shown(place))
+        if self.tax_exemption is not None:
+            if self.taxes:
+                raise refusal("either taxes or the reason of an exemption", "both")
+            # Nothing rests on taxes that are not charged for a stated reason.
+            self.model_fields_set.add("taxes")
         if self.taxes and not self.place:
             raise refusal("the place that the building lies in, beside taxes", "none")
         return self
@@ -281,6 +290,9 @@ class DaysOff(Written):
     name: str = Field(min_length=1, description="What they are called.")
     first: Date = Field(description="First day.")
     last: Date | None = Field(default=None, description="Last day; the first one where left out.")
+    where: Literal["everywhere", "on site", "in our offices"] = Field(
+        default="everywhere", description="Where nobody works then: a holiday of the site's place or of ours."
+    )
 
     @model_validator(mode="after")
     def _runs_forward(self) -> "DaysOff":
@@ -335,6 +347,10 @@ class Programme(Written):
     )
     dates: Mapping[str, NotBefore] = Field(
         default={}, description="Days set by others, each under a name of your own."
+    )
+    milestones: Mapping[PaymentEvent, Annotated[str, Field(min_length=1)]] = Field(
+        default={},
+        description="What the contract calls what has happened, such as `accepted: Practical completion`.",
     )
     order_after_days: Annotated[int, Field(ge=0, le=3650)] = assumed(
         30,

@@ -7,6 +7,7 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from proposal.model.base import Name, Written
 from proposal.model.equipment.parts import Category
+from proposal.model.labour.labour import Phase
 from proposal.model.price.commercial import PaymentEvent
 from proposal.quantities.dates import Date
 from proposal.quantities.messages import refusal, shown
@@ -30,6 +31,7 @@ Counted = Literal[
     "assistive receivers",
     "receivers for hearing aids",
     "signs for assistive listening",
+    "places to charge receivers",
 ]
 Figure = Literal[
     "radio margin", "lowest charge", "link length", "conduit fill", "speech level", "delay of sound"
@@ -60,6 +62,9 @@ Check = Literal[
 ]
 Sum = Literal["before tax", "tax", "with tax", "allowance"]
 Term = Literal["validity", "warranty", "retention"]
+Agreed = Literal[
+    "damages", "price rise", "tax exemption", "retention", "payment days", "bond", "milestone", "wages"
+]
 Stance = Literal["complies", "complies in part", "does not comply", "clarification", "by others"]
 
 
@@ -201,6 +206,25 @@ class SiteClosedAnswer(Written):
         return self
 
 
+class OvertimeAnswer(Written):
+    """That work of a phase is done outside normal working time, and charged to a room."""
+
+    overtime: Phase = Field(description="Phase of the work, such as first fix.")
+    room: Name = Field(description="Tag of the room that pays for it.")
+
+
+class AgreedAnswer(Written):
+    """A term of the contract, as project.yaml has it."""
+
+    agreed: Agreed = Field(
+        description="damages, price rise, tax exemption, retention, payment days, bond, milestone, or wages."
+    )
+    says: Name = Field(
+        description="What it has to be, such as `0.5 % a week, at most 5 %` of damages; where the proposal "
+        "has another, the message says it in the same form."
+    )
+
+
 class StatementAnswer(Written):
     """What a person states; it never makes a requirement met."""
 
@@ -224,6 +248,8 @@ SORTS: Mapping[str, type[Written]] = {
     "state": StateAnswer,
     "condition": ConditionAnswer,
     "site_closed": SiteClosedAnswer,
+    "overtime": OvertimeAnswer,
+    "agreed": AgreedAnswer,
     "statement": StatementAnswer,
 }
 """Sorts of answers by the key that tells them."""
@@ -252,6 +278,8 @@ Answer = Annotated[
     | Annotated[StateAnswer, Tag("state")]
     | Annotated[ConditionAnswer, Tag("condition")]
     | Annotated[SiteClosedAnswer, Tag("site_closed")]
+    | Annotated[OvertimeAnswer, Tag("overtime")]
+    | Annotated[AgreedAnswer, Tag("agreed")]
     | Annotated[StatementAnswer, Tag("statement")],
     Discriminator(
         sort_of,

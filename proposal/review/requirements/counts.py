@@ -65,6 +65,10 @@ def _number(answer: CountAnswer, evidence: Evidence, rooms: Sequence[str]) -> in
     if counted in _ASSISTIVE:
         found = [assistive_set(evidence.project, layout) for layout in layouts.values()]
         return sum(_ASSISTIVE[counted](one) for one in found if one)
+    if counted == "places to charge receivers":
+        receivers = evidence.project.library.assistive_devices
+        of_rooms = [device.model for device in design.devices if device.room in layouts]
+        return sum(receivers[model].slots for model in of_rooms if model in receivers)
     devices = [device for device in design.devices if device.room in layouts]
     if counted in _KINDS:
         return sum(device.kind == _KINDS[counted] for device in devices)

@@ -22,7 +22,8 @@ def answered_by_day(answer: DateAnswer, evidence: Evidence) -> Answered:
 def answered_by_closed_site(answer: SiteClosedAnswer, evidence: Evidence) -> Answered:
     """Return whether nobody works on site from one day to another, by the days of every activity there."""
     plan, rules = evidence.programme, evidence.project.brief.programme
-    closed = {**rules.holidays, **rules.closures}.values()
+    closed = [one for one in rules.holidays.values() if one.where != "in our offices"]
+    closed += rules.closures.values()
     days = (answer.until - answer.site_closed).days + 1
     asked = [answer.site_closed + datetime.timedelta(days=n) for n in range(days)]
     worked = [

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from proposal.model.project import Project
 from proposal.model.requirements.answers import (
+    AgreedAnswer,
     Answer,
     CableAnswer,
     CheckAnswer,
@@ -13,6 +14,7 @@ from proposal.model.requirements.answers import (
     CountAnswer,
     DateAnswer,
     FigureAnswer,
+    OvertimeAnswer,
     PriceAnswer,
     SiteClosedAnswer,
     StateAnswer,
@@ -21,6 +23,7 @@ from proposal.model.requirements.answers import (
 )
 from proposal.model.requirements.requirements import Requirement
 from proposal.review.finding import Finding
+from proposal.review.requirements.agreed_terms import answered_by_agreed_term, answered_by_overtime
 from proposal.review.requirements.answered import Answered, Evidence, Verdict, worst
 from proposal.review.requirements.cable_categories import answered_by_data_cable
 from proposal.review.requirements.counts import answered_by_count
@@ -87,6 +90,10 @@ def answered(answer: Answer, evidence: Evidence) -> Answered:
             return answered_by_condition(answer, evidence)
         case SiteClosedAnswer():
             return answered_by_closed_site(answer, evidence)
+        case OvertimeAnswer():
+            return answered_by_overtime(answer, evidence)
+        case AgreedAnswer():
+            return answered_by_agreed_term(answer, evidence)
         case StatementAnswer():
             return answered_by_statement(answer, evidence)
 

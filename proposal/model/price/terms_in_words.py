@@ -1,0 +1,65 @@
+"""Terms of the contract, each in one short form by which it is printed and held against what was asked."""
+
+import datetime
+from collections.abc import Iterator, Mapping
+from decimal import Decimal
+
+from proposal.model.labour.labour import Trade
+from proposal.model.price.commercial import Payment
+from proposal.model.price.contract_terms import Damages, PriceRise, TaxExemption
+from proposal.model.project import Brief
+
+
+def share_in_words(share: float) -> str:
+    """Return a share as people write it, `0.5 %`.
+
+    share: from 0 to 1.
+    """
+    return f"{Decimal(repr(share)) * 100:f}".rstrip("0").rstrip(".") + " %"
+
+
+def terms_in_words(brief: Brief, trades: Mapping[str, Trade]) -> Mapping[str, tuple[str, ...]]:
+    """Return each term that a project has, in its short form, by what it is; several forms of several.
+
+    trades: of the labour data, by key.
+    """
+    found: dict[str, tuple[str, ...]] = {
+        "damages": tuple(_damages(brief.terms.damages)),
+        "price rise": tuple(_rise(one) for one in brief.terms.price_rises.values()),
+        "tax exemption": tuple(_exemption(brief.price.tax_exemption)),
+        "payment days": tuple(dict.fromkeys(_days(one) for one in brief.price.payments.values())),
+        "milestone": tuple(f"{name} ({event})" for event, name in brief.programme.milestones.items()),
+        "bond": tuple(f"{share_in_words(one.share)} ({one.name})" for one in brief.terms.bonds.values()),
+        "wages": tuple(
+            f"{trades[key].name}: {one.least.amount} {one.least.currency} an hour ({one.by})"
+            for key, one in brief.labour.wages.items()
+            if key in trades
+        ),
+    }
+    if brief.price.retention:
+        days = brief.price.retention_days
+        found["retention"] = (f"{share_in_words(brief.price.retention)} for {days} days",)
+    return {what: words for what, words in found.items() if words}
+
+
+def _damages(damages: Damages | None) -> Iterator[str]:
+    if damages is not None:
+        yield f"{share_in_words(damages.share)} a {damages.each}, at most {share_in_words(damages.most)}"
+
+
+def _rise(one: PriceRise) -> str:
+    return f"{share_in_words(one.share)} after {_day(one.after)}"
+
+
+def _day(day: datetime.date) -> str:
+    return day.isoformat()
+
+
+def _exemption(exemption: TaxExemption | None) -> Iterator[str]:
+    if exemption is not None:
+        certificate = f" (certificate {exemption.certificate})" if exemption.certificate else ""
+        yield f"{exemption.reason}{certificate}"
+
+
+def _days(payment: Payment) -> str:
+    return f"{payment.days} days"

@@ -1,0 +1,48 @@
+"""Answers by terms of the contract, and by work that is charged as overtime."""
+
+from proposal.estimate.price.markup_and_margin import NOTHING
+from proposal.model.price.terms_in_words import terms_in_words
+from proposal.model.requirements.answers import AgreedAnswer, OvertimeAnswer
+from proposal.review.contract_terms import underpaid
+from proposal.review.requirements.answered import Answered, Evidence, no_such_room, unanswered
+
+
+def answered_by_agreed_term(answer: AgreedAnswer, evidence: Evidence) -> Answered:
+    """Return whether the proposal has a term as it was asked for; wages have to be paid too."""
+    project = evidence.project
+    held = terms_in_words(project.brief, project.labour.trades).get(answer.agreed, ())
+    if not held:
+        return unanswered(answer.agreed, f"project.yaml has no {answer.agreed}")
+    # A bond of a named kind answers one that is asked for by its share alone.
+    same = [one for one in held if answer.says in (one, one.partition(" (")[0])]
+    wanting = answer.agreed == "payment days" and len(held) > 1
+    paid = answer.agreed != "wages" or not underpaid(project)
+    return Answered(
+        about=answer.agreed,
+        verdict="met" if same and paid and not wanting else "not met",
+        found="; ".join(held),
+        wanted=answer.says,
+    )
+
+
+def answered_by_overtime(answer: OvertimeAnswer, evidence: Evidence) -> Answered:
+    """Return whether all work of a phase in a room is charged outside normal time, and to that room."""
+    about = f"{answer.overtime} outside normal working time"
+    if answer.room not in evidence.project.rooms:
+        return unanswered(about, no_such_room(answer.room))
+    worked = charged = NOTHING
+    for line in evidence.price.lines:
+        if (line.room, line.phase, line.group) == (answer.room, answer.overtime, "labour"):
+            if line.kind == "overtime":
+                charged += line.quantity
+            else:
+                worked += line.quantity
+    if not worked:
+        return unanswered(about, f"{answer.room} has no work of that phase", answer.room)
+    return Answered(
+        about=about,
+        verdict="met" if charged >= worked else "not met",
+        found="charged to the room" if charged >= worked else "in normal working time, or in part",
+        wanted="charged to the room",
+        where=answer.room,
+    )
