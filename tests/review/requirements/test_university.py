@@ -21,7 +21,8 @@ WORSE = {
         ("numbers: 1-14", "numbers: 1-13"),
         ("  M4: {form: handheld, pattern: cardioid, at: [16 m, 12 m], mute_group: audience}\n", ""),
         (
-            "  W6: {form: boundary, pattern: cardioid, at: [14.25 m, 3 m], mute_group: panel, level: stage}\n",
+            "  W6: {form: boundary, pattern: cardioid, at: [14.25 m, 3 m], mute_group: panel, level: stage}"
+            "\n",
             "",
         ),
         ("assistive_listening: yes", "assistive_listening: no"),
