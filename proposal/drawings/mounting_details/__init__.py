@@ -16,7 +16,7 @@ NOT_HELD = ("charger", "hand or body", "hand", "body")
 """Where devices are that nobody fixes: in a charger, in a hand, on a body."""
 _STANDS = ("table", "floor", "stand", "cart")
 CAUTIONS = (
-    "Heights are above the finished floor, to the middle of the device. Sections are not to scale.",
+    "Heights are above the finished floor. Sections are not to scale.",
     "Hang nothing from ceiling tiles or their grid alone. Structure, anchors, safety wires, seismic bracing "
     "and rated walls and ceilings: as local codes ask, and as whoever is licensed for them says.",
 )

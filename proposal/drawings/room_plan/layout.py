@@ -41,7 +41,7 @@ Point = tuple[float, float]
 USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _SEAT_M = 0.25
 _CODES_PT = 78.0
-_HEADINGS = ("Code", "What", "From west", "From south", "Height", "Fixed to", "Cables")
+_HEADINGS = ("Code", "What", "From west", "From south", "Height", "Where", "Cables")
 
 
 def scale_of(spec: RoomPlanSpec) -> int:
@@ -248,7 +248,7 @@ def _rows(spec: RoomPlanSpec) -> list[list[list[str]]]:
 def _table(canvas: Canvas, spec: RoomPlanSpec, laid_out: _LaidOut) -> None:
     """Draw the table of devices, and what found no place on the plan below it."""
     left, _, right, bottom = table(canvas, laid_out.table_at, _HEADINGS, _rows(spec))
-    lines = ["Heights are above the finished floor, to the middle of the device."]
+    lines = ["Heights are above the finished floor."]
     if laid_out.left_out:
         words = ", ".join(" ".join(label.lines) for label in laid_out.left_out)
         lines.append(f"Too close to label: {words}.")
