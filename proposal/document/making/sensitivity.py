@@ -143,13 +143,13 @@ def in_a_file(value: float | bool, kind: str) -> str:
     """Return a value as a file of the project would have it.
 
     value: in SI units.
-    kind: kind of quantity; empty for a plain number.
+    kind: kind of quantity; empty for a plain number. What is only told with a unit is written as one too.
     """
     if isinstance(value, bool):
         return "yes" if value else "no"
     if kind == "fraction":
         return f"{value * 100:.12g} %"
-    return f"{value:.12g} {KINDS[kind].unit}" if kind else f"{value:.12g}"
+    return f"{value:.12g} {KINDS[kind].unit}" if kind in KINDS else f"{value:.12g}"
 
 
 def scaled(labour: Labour, path: Path, factor: Decimal) -> Labour:

@@ -128,6 +128,7 @@ def test_the_rule_by_kind_of_value(source: ProjectSource) -> None:
         (True, "", "yes"),
         (25.0, "", "25"),
         (8.0, "level", "8 dB"),
+        (0.4, "warming", "0.4"),  # written plainly, told in K·m/W
     ],
 )
 def test_a_value_is_written_as_files_have_it(value: float | bool, kind: str, text: str) -> None:
