@@ -259,6 +259,7 @@ class Design:
         """What a commissioner sets, by device."""
         from proposal.design.mains.standby_settings import standby_settings
         from proposal.design.sound.configuration import settings
+        from proposal.design.sound.portable_settings import portable_settings
 
         return settings(
             self.project,
@@ -274,6 +275,7 @@ class Design:
             {room.tag for room in self.rooms if room.apart == "alone"},
             self.loudspeaker_lines,
             standby_settings(self.project, self.racks),
+            portable_settings(self.project, self.devices),
         )
 
     @cached_property

@@ -33,6 +33,7 @@ def how_it_works(sheet: RoomSheet, equipment_rooms: Sequence[str]) -> tuple[Part
         Part("Assistive listening", _listening(sheet)),
         Part("Muting", _muting(sheet)),
         Part("Far end", _far_end(sheet)),
+        Part("Joined rooms", _joined(sheet)),
     )
     return tuple(part for part in parts if part.sentences)
 
@@ -229,11 +230,21 @@ def _switches(sheet: RoomSheet) -> tuple[str, ...]:
 
 
 def _far_end(sheet: RoomSheet) -> tuple[str, ...]:
-    if not sheet.returns:
+    brought = tuple(row for row in sheet.returns if not row.of_joined_rooms)
+    if not brought:
         return ("No sound is brought back into this system.",)
     hearing = sorted((row.code for row in sheet.microphones if row.return_audio), key=natural)
-    back = f"Brought back into the system: {_ends(sheet.returns)}."
+    back = f"Brought back into the system: {_ends(brought)}."
     if not hearing:
         return (back, "It is heard in the room, not at the microphones.")
     kind = plural("microphone") if len(hearing) > 1 else "microphone"
     return (back, f"It can be heard at {kind} {code_phrase(hearing)}.")
+
+
+def _joined(sheet: RoomSheet) -> tuple[str, ...]:
+    """Return what comes from rooms that a state joins to this one; nothing where none does."""
+    joined = tuple(row for row in sheet.returns if row.of_joined_rooms)
+    if not joined:
+        return ()
+    heard = listed([row.name for row in joined])
+    return (f"While the rooms are joined, this one hears {heard}, and is heard there.",)

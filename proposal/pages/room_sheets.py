@@ -134,10 +134,11 @@ def _price(here: PageContext, sheet: RoomSheet) -> Html | None:
 
 def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
     several = len(sheet.microphones_by_form) > 1
+    # A cart has no walls, no ceiling and no seats of its own.
+    carts = {row.tag for row in here.document.portable_sets}
     return (
-        *facts_of(here, sheet, "rooms", "width_m", "depth_m", "area_m2", "ceiling_height_m", "ceiling_kind"),
-        *(facts_of(here, sheet, "ceiling_tile_m") if sheet.ceiling_tile_m else ()),
-        Fact(here.heading("seats"), len(sheet.seats)),
+        *facts_of(here, sheet, "rooms"),
+        *(() if carts & set(sheet.rooms) else _room_itself(here, sheet)),
         Fact(here.heading("microphones_in_use_at_once"), len(sheet.microphones)),
         *(
             (Fact(here.heading("wired_microphones"), len(sheet.wired_microphones)),)
@@ -152,6 +153,15 @@ def _facts(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
         *headed_facts_of_groups(here, sheet, "untouchable"),
         *headed_facts_of_groups(here, sheet, "surfaces"),
         *headed_facts_of_groups(here, sheet, "sessions"),
+    )
+
+
+def _room_itself(here: PageContext, sheet: RoomSheet) -> tuple[Fact, ...]:
+    """Return how large a room is, its ceiling and its seats."""
+    return (
+        *facts_of(here, sheet, "width_m", "depth_m", "area_m2", "ceiling_height_m", "ceiling_kind"),
+        *(facts_of(here, sheet, "ceiling_tile_m") if sheet.ceiling_tile_m else ()),
+        Fact(here.heading("seats"), len(sheet.seats)),
     )
 
 

@@ -45,7 +45,7 @@ def on_the_cart(project: Project, tag: str, devices: Sequence[Placed]) -> tuple[
                 height_m=layout.charging_height,
                 location=CART,
             )
-        elif device.location in SURFACE_OF:
+        elif device.location == "table" or device.location in SURFACE_OF:
             here = replace(device, location=CART)
         found.append(by_hand(here, project.fixed.devices.get(device.tag)))
     return tuple(found)

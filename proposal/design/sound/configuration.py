@@ -62,6 +62,7 @@ class _Known:
     routes: Sequence[JoinedRoute]
     lines: Sequence[LoudspeakerLine]
     standby: Mapping[str, Sequence[tuple[str, str]]]
+    portable: Mapping[str, Sequence[tuple[str, str]]]
 
     @property
     def levels(self) -> LevelRules:
@@ -89,6 +90,7 @@ def settings(
     alone: Collection[str],
     lines: Sequence[LoudspeakerLine],
     standby: Mapping[str, Sequence[tuple[str, str]]],
+    portable: Mapping[str, Sequence[tuple[str, str]]],
 ) -> tuple[Setting, ...]:
     """Return the settings of every device that has some: switches first, then from the radio to the mix.
 
@@ -98,7 +100,7 @@ def settings(
     rooms: by what holds the switch of a room: its port that keeps the building's network off, or nothing.
     alone: tags of the rooms out of which nothing leads.
     lines: loudspeaker lines of every room.
-    standby: name and value of the settings of standby supplies, by tag.
+    standby, portable: name and value of the settings of standby supplies and of portable sets, by tag.
     """
     by_device: dict[str, list[AudioEnd]] = {}
     for end in ends:
@@ -118,6 +120,7 @@ def settings(
         routes=routes,
         lines=lines,
         standby=standby,
+        portable=portable,
     )
     ordered = sorted(
         (one for one in devices if one.kind in ORDER and one.tag in entries),
@@ -168,6 +171,7 @@ def _of_device(
             yield from known.standby[one.tag]
         case _:
             return
+    yield from known.portable.get(one.tag, ())
 
 
 def _amplified(known: _Known, tag: str) -> Iterator[tuple[str, str]]:

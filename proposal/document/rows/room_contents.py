@@ -128,6 +128,11 @@ class DestinationRow(Row):
     )
     channels: Annotated[int, Shows("channels", ALL, "count")] = Field(description="Number of channels.")
 
+    @property
+    def of_joined_rooms(self) -> bool:
+        """Whether it leads to or from rooms that a state of the building joins."""
+        return self.code.startswith("joined-")
+
 
 class FlowNode(Row):
     """A box of the signal flow of a kind of room."""
