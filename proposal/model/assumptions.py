@@ -24,7 +24,7 @@ def assumptions_and_questions(
     building = tops.get("building")
     racked = building is None or bool(building.equipment_rooms)
     for path, value, told in _defaults(tops, ()):
-        if not racked and _is_of_racks(path):
+        if (not racked and _is_of_racks(path)) or _is_of_an_untouchable_ceiling(tops, path):
             continue
         if path in unknown:
             questions.append(
@@ -89,6 +89,16 @@ def _told_of(model: type[BaseModel]) -> tuple[_Told, ...]:
             )
         )
     return tuple(found)
+
+
+def _is_of_an_untouchable_ceiling(tops: Mapping[str, Any], path: Path) -> bool:
+    """Return whether a default says that something hangs on a ceiling to which nothing may be fixed."""
+    if path[-2:] != ("radio", "access_point_height"):
+        return False
+    held: Any = tops
+    for key in path[:-2]:
+        held = held[key] if isinstance(held, Mapping) else getattr(held, str(key))
+    return "ceiling" in held.untouchable
 
 
 def _defaults(value: Any, path: Path) -> Iterator[tuple[Path, Any, _Told]]:

@@ -18,7 +18,9 @@ class Spellings:
         self._table = table
         longest = sorted(table, key=lambda word: (-len(word), word))
         joined = "|".join(re.escape(word).replace(r"\-", f"(?:-|{HYPHEN})") for word in longest)
-        self._pattern = re.compile(rf"(?<!\w)(?:{joined})(?!\w)", re.IGNORECASE) if longest else None
+        # A word that begins a number, such as `mains-A1`, is a part of a name.
+        named = rf"(?!(?:-|{HYPHEN})[A-Z][0-9])"
+        self._pattern = re.compile(rf"(?<!\w)(?:{joined})(?!\w){named}", re.IGNORECASE) if longest else None
 
     def holds(self, said: str) -> bool:
         """Return whether a text has a word of the table.

@@ -22,6 +22,8 @@ def american(*kept: str) -> Spelling:
         ("First fix, then second fix", "Rough-in, then trim-out"),
         ("an outlet of the mains", "an outlet of line power"),
         ("licence-exempt radio", "license-exempt radio"),
+        # The number of an assumption is a name.
+        ("mains-A1, programme-A2", "mains-A1, programme-A2"),
         # A word within another one stays.
         ("colourless programmed", "colourless programmed"),
         ("Terminal block, 3.81 mm", "Terminal block, 0.15 in"),

@@ -28,7 +28,7 @@ BRITISH = re.compile(
     re.IGNORECASE,
 )
 FOREIGN = re.compile(r"€|£|\bEUR\b|\bGBP\b")
-NOT_TEXT = re.compile(r"<[^>]*>|\]\([^)]*\)|\{[:#][^}]*\}|\{ #[^}]*\}")
+NOT_TEXT = re.compile(r"\w+(?:-|&#45;)A\d+|<[^>]*>|\]\([^)]*\)|\{[:#][^}]*\}|\{ #[^}]*\}")
 
 
 @cache

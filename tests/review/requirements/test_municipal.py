@@ -152,3 +152,8 @@ def test_every_alternate_of_the_brief_can_be_chosen() -> None:
         for key in source.open
     }
     assert errors == {"flush_microphones": [], "three_spares": [], "two_spares": [], "without_cart": []}
+
+
+def test_nothing_is_assumed_of_the_ceiling_that_may_not_be_touched() -> None:
+    hung = {one.path[1] for one in computed().project.assumptions if one.path[-1] == "access_point_height"}
+    assert hung == {"cart", "closed_session", "committee"}
