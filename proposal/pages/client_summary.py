@@ -96,6 +96,8 @@ def _choices(here: PageContext) -> Html:
     priced = priced_alternates(here.edition)
 
     def comes_to(one: AlternateEdition, group: str, name: str) -> str:
+        if group == "price" and one.row.not_offered:
+            return here.values.words.value("not_offered")
         total = next(
             (total for total in one.consequences if (total.group, total.name) == (group, name)), None
         )

@@ -20,6 +20,7 @@ from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal
 from proposal.model.loading import load_source
 from proposal.pages.alternates import ALTERNATES
+from proposal.pages.paths import SUMMARY
 from proposal.pipeline import compute
 from tests.pages.site import page_of
 from tests.review.editing import edited
@@ -124,6 +125,12 @@ def test_no_price_is_told_of_what_cannot_be_chosen(refused: Proposal) -> None:
     told = offers(client)
     assert told["closed"] == {"not": "not possible: “Closed sessions” is not offered"}
     assert "price" in told["without"]
+
+
+def test_the_summary_says_that_it_is_not_offered(refused: Proposal) -> None:
+    page = html.unescape(page_of(edition_of_proposal(refused, "client"), SUMMARY))
+    rows = [line for line in page.splitlines() if "alternates/" in line]
+    assert [("not offered" in row) for row in rows] == [True, True, True, False]
 
 
 def test_it_cannot_be_ticked(refused: Proposal) -> None:
