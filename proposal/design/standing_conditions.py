@@ -10,7 +10,7 @@ from proposal.model.wording.wording import Fact
 
 _OF_KIND: dict[str, Fact] = {
     "amplifier": "amplifiers",
-    "assistive_device": "assistive listening",
+    "assistive_device": "assistive listening by us",
     "access_point": "radio",
     "breakout": "breakouts",
     "charger": "chargers",
@@ -18,6 +18,7 @@ _OF_KIND: dict[str, Fact] = {
     "mixer": "mixers",
     "rack": "racks",
     "standby_supply": "standby supplies",
+    "wired_microphone": "wired microphones",
 }
 _AT: dict[str, Fact] = {
     "ceiling": "ceiling devices",
@@ -99,7 +100,7 @@ def _ways_of_sound(design: Design) -> Iterator[Fact]:
         going, coming = kind.layout.destinations.values(), kind.layout.returns.values()
         names = " ".join(one.name.casefold() for one in (*going, *coming))
         if serves_assistive_listening(kind.layout):
-            yield "assistive listening"
+            yield "assistive listening of others"
         if any(word in names for word in _CALLS) or any(one.signal == "USB" for one in going):
             yield "calls"
 

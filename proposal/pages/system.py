@@ -46,11 +46,12 @@ def system_page(here: PageContext) -> SystemPage:
 
 def _sentences(here: PageContext) -> tuple[Html, ...]:
     document = here.document
-    microphones = sum(row.microphones for row in document.rooms)
     by_form: dict[str, int] = {}
     for sheet in document.room_sheets:
         for microphone in sheet.microphones:
             by_form[microphone.form] = by_form.get(microphone.form, 0) + len(sheet.rooms)
+    wired = sum(len(sheet.wired_microphones) * len(sheet.rooms) for sheet in document.room_sheets)
+    beside = f", and {count_of(wired, 'microphone')} on a cable" if wired else ""
     places = [place.tag for place in document.equipment_rooms]
     mixed = [sheet for sheet in document.room_sheets if sheet.output == "mixer"]
     direct = [sheet for sheet in document.room_sheets if sheet.output != "mixer"]
@@ -60,7 +61,8 @@ def _sentences(here: PageContext) -> tuple[Html, ...]:
     sentences = [
         f"The system serves {rooms}{carts} on "
         f"{count_of(len(document.storeys), 'storey')} with "
-        f"{count_of(microphones, 'wireless microphone')} in use at once: {forms(by_form.items())}.",
+        f"{count_of(sum(by_form.values()), 'wireless microphone')} in use at once: "
+        f"{forms(by_form.items())}{beside}.",
         "In every room access points receive the microphones by licence-exempt radio "
         f"({document.cover.region}), chargers hold them between meetings, and sound travels as networked "
         "audio (AES67) over data cables that also power the devices.",
@@ -89,7 +91,8 @@ def _kinds(here: PageContext) -> Html:
         *fields_of(here, RoomSheet, "title"),
         Field(Column(here.heading("rooms"), numeric=True), lambda row: here.count(len(row.rooms))),
         Field(
-            Column(here.heading("microphones"), numeric=True), lambda row: here.count(len(row.microphones))
+            Column(here.heading("microphones"), numeric=True),
+            lambda row: here.count(len(row.microphones) + len(row.wired_microphones)),
         ),
         *(Field(Column(capital(plural(kind)), numeric=True), _count(here, kind)) for kind in kinds),
         *fields_of(here, RoomSheet, "output", "network"),

@@ -7,6 +7,7 @@ import pytest
 from proposal.design.design import Design
 from proposal.design.standing_conditions import facts
 from proposal.design.whole_design import design
+from proposal.model.wording.wording import Fact
 from tests.design.making import EXAMPLE, PROJECTS, project_of
 
 PATHWAY_FACTS = {"conduits", "hooks", "sleeves", "trays"}
@@ -96,8 +97,8 @@ def test_standby_supplies_are_those_in_racks(example: Design) -> None:
 @pytest.mark.parametrize(
     ("name", "fact"),
     [
-        ("assistive listening transmitter", "assistive listening"),
-        ("Hearing loop driver", "assistive listening"),
+        ("assistive listening transmitter", "assistive listening of others"),
+        ("Hearing loop driver", "assistive listening of others"),
         ("conferencing codec", "calls"),
         ("sound archive recorder", None),
     ],
@@ -108,4 +109,12 @@ def test_where_sound_goes_tells_of_listening_and_calls(minimal: Design, name: st
     going = {tag: destination.model_copy(update={"name": name, "signal": "analogue"})}
     layout = kind.layout.model_copy(update={"destinations": going, "returns": {}})
     found = facts(replace(minimal, kinds=(replace(kind, layout=layout),)))
-    assert found & {"assistive listening", "calls"} == ({fact} if fact else set())
+    assert found & {"assistive listening of others", "calls"} == ({fact} if fact else set())
+
+
+def test_a_hall_with_microphones_on_a_cable_and_assistive_listening_says_both(minimal: Design) -> None:
+    hall = design(project_of(PROJECTS / "university"))
+    ours: set[Fact] = {"wired microphones", "assistive listening by us"}
+    assert facts(hall) >= ours
+    assert "assistive listening of others" not in facts(hall)
+    assert not facts(minimal) & ours

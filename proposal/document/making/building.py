@@ -163,7 +163,7 @@ def _room(project: Project, design: Design, one: RoomDesign) -> RoomRow:
             for _, level in sorted(room.layout.levels.items())
         ),
         seats=len(room.layout.seats),
-        microphones=len(room.layout.microphones),
+        microphones=len(room.layout.microphones) + len(room.layout.wired_microphones),
         internal_note=room.internal_note,
     )
 

@@ -238,7 +238,7 @@ class RoomRow(Row):
     ] = Field(default=(), description="Name of each of its levels, and corners in the building, m.")
     seats: Annotated[int, Shows("seats", ALL, "count", sums=True)] = Field(description="Number of seats.")
     microphones: Annotated[int, Shows("microphones", ALL, "count", sums=True, follows=True)] = Field(
-        description="Microphones in use at once."
+        description="Microphones in use at once, those on a cable among them."
     )
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For the integrator's own estimators only."

@@ -14,7 +14,8 @@ DUTIES: tuple[Duty, ...] = get_args(Duty)
 Fact = Literal[
     "always",
     "amplifiers",
-    "assistive listening",
+    "assistive listening by us",
+    "assistive listening of others",
     "breakouts",
     "building network",
     "calls",
@@ -47,6 +48,7 @@ Fact = Literal[
     "table devices",
     "trays",
     "wall devices",
+    "wired microphones",
     "work at height",
 ]
 """What a design may contain, so that a line about it is printed."""
