@@ -31,7 +31,7 @@ SYMBOLS: dict[str, Symbol] = {
     "equipment room": Symbol("square", INK, 8.4),
     "rising pathway": Symbol("crossed", MUTED, 10.0),
     "weakest microphone": Symbol("ring", INK, 13.0),
-    "milestone": Symbol("diamond", INK, 7.0, hollow=True),
+    "milestone": Symbol("diamond", INK, 8.5, hollow=True),
     "critical": Symbol("flag", "#8f1d1d", 5.5),
 }
 """What each thing is marked with, by its name in the legend, in the order of the legend."""

@@ -11,10 +11,10 @@ from proposal.quantities import formatting
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-TEXT_PT = 7.0
+TEXT_PT = 8.0
 SHADE = "#e4e8ed"
 _WEEK = 7
-_LABEL_MM = 13.0
+_LABEL_MM = 14.0
 _NARROWEST_MM = 0.7
 _WEEKS = (1, 2, 4, 8, 13, 26, 52, 104, 260)
 

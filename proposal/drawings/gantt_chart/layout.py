@@ -1,5 +1,6 @@
 """A sheet of the Gantt chart as SVG: a row an activity, weeks along the top."""
 
+import math
 from typing import TYPE_CHECKING, Any
 
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, PAPER, Stroke
@@ -32,8 +33,8 @@ ROW_MM = 5.4
 BAR_MM = 3.4
 ROWS = 38
 """Rows for which the field of a sheet has the height, on any paper."""
-_NAME_MM, _DAYS_MM, _FLOAT_MM = 6.0, 97.0, 110.0
-_NAME_SIGNS = 52
+_NAME_MM, _DAYS_MM, _FLOAT_MM = 6.0, 94.0, 109.0
+_NAME_SIGNS = 46
 _SIGN_MM = 0.62 * TEXT_PT * 25.4 / 72
 _CRITICAL = SYMBOLS["critical"].colour
 _SLACK = Stroke(MUTED, "2.5 1.5", 1.0, "")
@@ -110,13 +111,13 @@ def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> N
     weight = "bold" if bar.kind == "milestone" else "normal"
     axes.text(_NAME_MM, y, name, fontsize=TEXT_PT, va="center", weight=weight)
     if bar.days:
-        sign = {"calendar": "c", "site": "s"}.get(bar.calendar, "")
-        axes.text(_DAYS_MM, y, f"{bar.days} {sign}".rstrip(), fontsize=TEXT_PT, va="center", ha="right")
-    axes.text(_FLOAT_MM, y, str(bar.slack), fontsize=TEXT_PT, va="center", ha="right")
+        axes.text(_DAYS_MM, y, _counted(bar.days, bar), fontsize=TEXT_PT, va="center", ha="right")
+    axes.text(_FLOAT_MM, y, _counted(bar.slack, bar), fontsize=TEXT_PT, va="center", ha="right")
     finish = formatting.short_date(bar.finish, spec.locale)
     if bar.kind == "milestone":
         _diamond(axes, axis, bar, y)
-        start, end, words = axis.at(bar.finish) - 1.5, axis.after(bar.finish) + 1.5, finish
+        middle = _middle(axis, bar)
+        start, end, words = middle - 2.0, middle + 2.0, finish
     else:
         _bar(axes, axis, bar, y)
         start, end = axis.at(bar.start), axis.after(bar.finish)
@@ -125,6 +126,11 @@ def _row(axes: "Axes", spec: GanttSpec, axis: TimeAxis, bar: Bar, y: float) -> N
     if bar.latest > bar.finish:
         end = max(end, axis.after(bar.latest))
     _words(axes, words, start, end, y, right=axis.left_mm + axis.width_mm, critical=bar.critical)
+
+
+def _counted(days: int, bar: Bar) -> str:
+    sign = {"calendar": " c", "site": " s"}.get(bar.calendar, "") if days else ""
+    return f"{days}{sign}"
 
 
 def _bar(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
@@ -147,13 +153,14 @@ def _bar(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
 
 
 def _diamond(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
-    """Draw a milestone at the end of its day."""
+    """Draw a milestone in the middle of its day."""
     colour = _CRITICAL if bar.critical else INK
     (found,) = axes.plot(
-        [axis.after(bar.finish)],
+        [_middle(axis, bar)],
         [y],
         marker="D",
-        markersize=6.0,
+        # The library's diamond is larger by the root of two than it is told to be.
+        markersize=SYMBOLS["milestone"].size_pt / math.sqrt(2),
         markerfacecolor=PAPER,
         markeredgecolor=colour,
         markeredgewidth=1.6,
@@ -162,9 +169,13 @@ def _diamond(axes: "Axes", axis: TimeAxis, bar: Bar, y: float) -> None:
     )
     found.set_gid(f"milestone-{id_part(bar.key)}")
     if bar.latest > bar.finish:
-        end, late = axis.after(bar.finish), axis.after(bar.latest)
+        end, late = _middle(axis, bar), axis.after(bar.latest)
         axes.plot([end, late], [y, y], zorder=3, **line_style(_SLACK))
         axes.plot([late, late], [y - 1.2, y + 1.2], color=MUTED, linewidth=1.0, zorder=3)
+
+
+def _middle(axis: TimeAxis, bar: Bar) -> float:
+    return axis.at(bar.finish) + axis.day_mm / 2
 
 
 def _words(
@@ -188,8 +199,8 @@ def _driving(axes: "Axes", spec: GanttSpec, axis: TimeAxis, rows: dict[str, floa
     for before, after in zip(spec.driving, spec.driving[1:], strict=False):
         if before in rows and after in rows:
             one, next_one = by_key[before], by_key[after]
-            x = axis.after(one.finish)
-            to = axis.after(next_one.finish) if next_one.kind == "milestone" else axis.at(next_one.start)
+            x = _middle(axis, one) if one.kind == "milestone" else axis.after(one.finish)
+            to = _middle(axis, next_one) if next_one.kind == "milestone" else axis.at(next_one.start)
             axes.plot([x, x, to], [rows[before], rows[after], rows[after]], zorder=2, **line_style(_CHAIN))
 
 
@@ -202,7 +213,7 @@ def _foot(spec: GanttSpec) -> Foot:
         if kind in shown
     ]
     if "milestone" in shown:
-        entries.append(LegendEntry(MarkSample("milestone"), "milestone, reached at the end of its day"))
+        entries.append(LegendEntry(MarkSample("milestone"), "milestone, on its day"))
     if any(bar.critical for bar in spec.bars):
         entries.append(LegendEntry(MarkSample("critical"), "critical: heavy outline, sign and word"))
     if any(bar.latest > bar.finish for bar in spec.bars):
@@ -213,7 +224,13 @@ def _foot(spec: GanttSpec) -> Foot:
         entries.append(LegendEntry(AreaSample(SHADE, FRAME, 0.4), "nobody works"))
     if any(off.kind != "holiday" for off in spec.off):
         entries.append(LegendEntry(AreaSample(PAPER, MUTED, 0.4, "\\\\"), "site closed"))
-    return Foot(entries=tuple(entries), notes=("Days: s on site, c calendar days, others working days.",))
+    return Foot(
+        entries=tuple(entries),
+        notes=(
+            "Days and float: s on site, c calendar days, others working days. A milestone has the float of "
+            "the work that its day is set by.",
+        ),
+    )
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

@@ -1,4 +1,4 @@
-"""The radio level over a kind of room, in plan and to scale."""
+"""The radio level over a kind of room: what is to spare above the limit, in plan and to scale."""
 
 import math
 from dataclasses import dataclass
@@ -9,7 +9,7 @@ from proposal.editions import Edition
 from proposal.quantities import formatting
 
 Point = tuple[float, float]
-_STEPS_DB = (1, 2, 5, 10)
+_STEPS_DB = (5, 10)
 _MOST_BANDS = 9
 
 
@@ -78,18 +78,38 @@ def spec_of(edition: Edition, sheet: SheetRow) -> LevelMapSpec:
     )
 
 
-def contours(spec: LevelMapSpec) -> list[int]:
-    """Return the levels of the contours and the edges of the colours, dBm, weakest first.
+def spare_db(spec: LevelMapSpec) -> list[list[float]]:
+    """Return what is to spare above the wanted level at each point of the grid, dB; below 0 it lacks."""
+    return [[round(level - spec.wanted_dbm, 2) for level in row] for row in spec.levels_dbm]
 
-    Whole steps that leave few enough bands; the first lies at or under the weakest level, the last at or
-    over the strongest.
+
+def contours(spec: LevelMapSpec) -> list[int]:
+    """Return the contours and the edges of the colours: what is to spare, dB, least first.
+
+    Whole steps that leave few enough bands, so that one of them is the limit, 0 dB, wherever it is reached;
+    the first lies at or under the least, the last at or over the most.
     """
-    found = [level for row in spec.levels_dbm for level in row]
+    found = [spare for row in spare_db(spec) for spare in row]
     for step in _STEPS_DB:
         low, high = math.floor(min(found) / step), math.ceil(max(found) / step)
         if high - low <= _MOST_BANDS or step == _STEPS_DB[-1]:
             break
     return [n * step for n in range(low, max(high, low + 1) + 1)]
+
+
+def reaches_limit(spec: LevelMapSpec) -> bool:
+    """Return whether the limit lies within the grid: somewhere too little is received."""
+    return any(spare < 0 for row in spare_db(spec) for spare in row)
+
+
+def band_words(low: int, high: int) -> str:
+    """Return what a band between two contours is called.
+
+    low, high: what is to spare at its edges, dB.
+    """
+    if high <= 0:
+        return f"{-high} to {-low} dB too little"
+    return f"{low} to {high} dB to spare"
 
 
 def dbm(level: float, decimals: int = 0) -> str:
@@ -121,5 +141,8 @@ def alternative(spec: LevelMapSpec) -> str:
         f"Access points {formatting.listed(boxes)}." if len(boxes) > 1 else f"Access point {''.join(boxes)}.",
         f"The weakest microphone is {spec.worst}, at x and y of {at}, received at {dbm(spec.worst_dbm, 1)}.",
         f"The level wanted is {dbm(spec.wanted_dbm, 1)}, so it has {margin_words(spec)}.",
+        "In places of the room too little is received: the limit is drawn there."
+        if reaches_limit(spec)
+        else "Everywhere in the room enough is received.",
     ]
     return " ".join(sentences)

@@ -1,26 +1,42 @@
-"""The level map as SVG: colours from weak to strong under the plan of the room, to a round scale."""
+"""The level map as SVG: colours by what is to spare under the plan of the room, to a round scale."""
 
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import INK, MUTED, PAPER
+from proposal.drawings.colours import INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings
-from proposal.drawings.figure.drawn_symbols import draw_symbol
+from proposal.drawings.figure.drawn_symbols import dashes, draw_symbol
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
-from proposal.drawings.legend import AreaSample, Foot, LegendEntry, symbol_entries
+from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, symbol_entries
 from proposal.drawings.lettering import plain
-from proposal.drawings.level_map import LevelMapSpec, Point, alternative, contours, dbm, margin_words, spec_of
+from proposal.drawings.level_map import (
+    LevelMapSpec,
+    Point,
+    alternative,
+    band_words,
+    contours,
+    dbm,
+    margin_words,
+    reaches_limit,
+    spare_db,
+    spec_of,
+)
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-_AROUND_MM = 10.0
+_AROUND_MM = 8.0
 _SEAT_M = 0.25
 _LABEL_MM = (7.5, 2.0)
 """Half the width and height of a contour's label with its ground."""
-# From dark for weak to light for strong, apart in lightness alone; the darkest still bears dark print.
+# From dark for little to spare to light for much, in lightness alone; the darkest still bears dark print.
 _COLOURS, _DARKEST = "cividis", 0.42
+_TOO_LITTLE, _HATCH = "#e8a79f", "xx"
+_LIGHTEST_DB = 40.0
+"""What is to spare where the colour is lightest, dB."""
+_LIMIT = Stroke("#8f1d1d", "7 3", 2.2, "")
 _MARKED = ("access point", "charger", "loudspeaker", "microphone")
 
 
@@ -50,34 +66,48 @@ def render(spec: LevelMapSpec, prefix: str) -> bytes:
         return finished(figure, title, alternative(spec), prefix)
 
 
-def _palette(bands: int) -> list[str]:
+def colour_of(low: float, high: float) -> str:
+    """Return the colour of a band, the same on every map: lighter where more is to spare.
+
+    low, high: what is to spare at its edges, dB.
+    """
     from matplotlib import colormaps
     from matplotlib.colors import to_hex
 
-    whole = colormaps[_COLOURS]
-    return [to_hex(whole(_DARKEST + (1 - _DARKEST) * n / max(bands - 1, 1))) for n in range(bands)]
+    if high <= 0:
+        return _TOO_LITTLE
+    share = min(1.0, max(0.0, low / _LIGHTEST_DB))
+    return to_hex(colormaps[_COLOURS](_DARKEST + (1 - _DARKEST) * share))
 
 
 def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
-    """Fill the room by level and draw the contours with their levels, nothing outside its walls."""
+    """Fill the room by what is to spare, and draw contours and the limit, nothing outside its walls."""
     from matplotlib.patches import Polygon
     from matplotlib.path import Path
 
-    edges = contours(spec)
-    rows, columns = len(spec.levels_dbm), len(spec.levels_dbm[0])
+    edges, spare = contours(spec), spare_db(spec)
+    rows, columns = len(spare), len(spare[0])
     xs = [spec.low[0] + (spec.high[0] - spec.low[0]) * n / (columns - 1) for n in range(columns)]
     ys = [spec.low[1] + (spec.high[1] - spec.low[1]) * n / (rows - 1) for n in range(rows)]
-    filled = axes.contourf(xs, ys, spec.levels_dbm, levels=edges, colors=_palette(len(edges) - 1), zorder=1)
+    bands = list(pairwise(edges))
+    filled = axes.contourf(
+        xs, ys, spare, levels=edges, colors=[colour_of(*band) for band in bands], zorder=1,
+        hatches=[_HATCH if high <= 0 else None for _, high in bands],
+    )  # fmt: skip
     lines = axes.contour(
-        xs, ys, spec.levels_dbm, levels=edges, colors=INK, linewidths=0.7, linestyles="solid", zorder=2
-    )
+        xs, ys, spare, levels=edges, colors=[_LIMIT.colour if edge == 0 else INK for edge in edges], zorder=2,
+        linewidths=[_LIMIT.width if edge == 0 else 0.7 for edge in edges],
+        linestyles=[dashes(_LIMIT) if edge == 0 else "solid" for edge in edges],
+    )  # fmt: skip
     room = Polygon(spec.outline, closed=True, transform=axes.transData)
     for drawn in (filled, lines):
         drawn.set_clip_path(room)
     inside = Path(spec.outline)
     (west, south), (east, north) = _extent(spec)
     wide, high = (size * scale_of(spec) / 1000 for size in _LABEL_MM)
-    for label in axes.clabel(lines, fontsize=7.5, colors=INK, fmt=lambda level: dbm(level), inline=False):
+    for label in axes.clabel(
+        lines, fontsize=7.5, colors=INK, fmt=lambda spare: f"{spare:g} dB".replace("-", "−"), inline=False
+    ):
         x, y = label.get_position()
         x = min(max(x, west + wide), east - wide)
         y = min(max(y, south + high), north - high)
@@ -88,6 +118,10 @@ def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
             position=(x, y), rotation=0, zorder=4,
             bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.8, "alpha": 0.85},
         )  # fmt: skip
+
+
+def _contour_words(spare: float) -> str:
+    return "limit" if spare == 0 else f"{spare:g} dB".replace("-", "−")
 
 
 def _room(axes: "Axes", spec: LevelMapSpec) -> None:
@@ -140,14 +174,21 @@ def _foot(spec: LevelMapSpec) -> Foot:
     """Return the axes of the room, which its schedules use, scale bar, marks and levels."""
     scale = scale_of(spec)
     shown = [kind for kind, _, _ in spec.marks if kind in _MARKED]
-    edges = contours(spec)
-    bands = tuple(
-        LegendEntry(AreaSample(colour, INK), f"{dbm(low)} to {dbm(high)}")
-        for colour, low, high in zip(_palette(len(edges) - 1), edges, edges[1:], strict=False)
-    )
+    bands = [
+        LegendEntry(
+            AreaSample(colour_of(low, high), INK, 0.6, _HATCH if high <= 0 else ""), band_words(low, high)
+        )
+        for low, high in pairwise(contours(spec))
+    ]
+    limit = f"{dbm(spec.wanted_dbm, 1)} received"
+    reached = reaches_limit(spec)
     return Foot(
-        entries=(*symbol_entries(*shown, "weakest microphone"), *bands),
-        notes=(f"Received level; wanted is {dbm(spec.wanted_dbm, 1)}.",),
+        entries=(
+            *symbol_entries(*shown, "weakest microphone"),
+            *([LegendEntry(LineSample(_LIMIT), f"limit: {limit}")] if reached else []),
+            *bands,
+        ),
+        notes=() if reached else (f"Limit: {limit}, reached nowhere in the room.",),
         scale=f"1:{scale}",
         bar=scale_bar(scale, spec.units, spec.locale),
         pointing="room",

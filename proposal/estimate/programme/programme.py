@@ -8,7 +8,7 @@ calendar days. Management goes on from order to acceptance and is no activity of
 
 import datetime
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Literal
 
@@ -116,8 +116,9 @@ def programme(
     first = order_day(project, rules).toordinal()
     activities = [one.activity for one in planned]
     calendars = work_calendars(rules)
-    times = timed(activities, calendars, first)
-    driving = driving_chain(activities, times)
+    unheld = timed(activities, calendars, first)
+    driving = driving_chain(activities, unheld)
+    times = _with_milestones_held(planned, unheld, calendars)
     shown: dict[str, tuple[int, int]] = {}
     tasks = {}
     by_key = {one.activity.key: one for one in planned}
@@ -141,6 +142,31 @@ def programme(
 def order_day(project: Project, rules: Programme) -> datetime.date:
     """Return the day of the order: as the project says, or the default number of days after its revision."""
     return rules.order or date_of(project.brief.revision.date.toordinal() + rules.order_after_days)
+
+
+def _with_milestones_held(
+    planned: Sequence[Planned], times: Mapping[str, Timed], calendars: Mapping[str, WorkCalendar]
+) -> Mapping[str, Timed]:
+    """Return the times with each milestone slipping no further than what its day is set by.
+
+    Other work waits for the same activities, so a milestone that slips past their latest finish delays it.
+    """
+    held = dict(times)
+    for one in planned:
+        moment = held[one.activity.key]
+        setting = [held[key] for key in one.activity.after if held[key].early_finish == moment.early_start]
+        latest = min([moment.late_start, *(before.late_finish for before in setting)])
+        if one.activity.days or latest == moment.late_start:
+            continue
+        calendar = calendars[one.calendar]
+        held[one.activity.key] = replace(
+            moment,
+            late_start=latest,
+            late_finish=latest,
+            total_float=calendar.between(moment.early_start, latest),
+            free_float=min(moment.free_float, calendar.between(moment.early_start, latest)),
+        )
+    return held
 
 
 def _days_shown(

@@ -2,6 +2,7 @@
 
 import math
 import re
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
@@ -110,17 +111,31 @@ def test_levels_are_rounded_before_they_are_drawn(document: Document) -> None:
         assert all(level == round(level, 1) for row in room.level_map.levels_dbm for level in row)
 
 
-def test_the_legend_has_every_contour_and_the_wanted_level(
+def test_the_legend_has_every_band_and_the_limit(
     meeting: level_map.LevelMapSpec,
 ) -> None:
     shown = words(sheet_svg(layout.KIND, meeting))
-    levels = level_map.contours(meeting)
-    found = [level for row in meeting.levels_dbm for level in row]
-    assert levels[0] <= min(found) <= levels[1]
-    assert levels[-2] <= max(found) <= levels[-1]
-    for low, high in pairwise(levels):
-        assert f"{low} dBm to {high} dBm".replace("-", "−") in shown
-    assert any(f"wanted is −{-meeting.wanted_dbm:.1f} dBm" in word for word in shown)
+    edges = level_map.contours(meeting)
+    found = [level - meeting.wanted_dbm for row in meeting.levels_dbm for level in row]
+    assert edges[0] <= min(found) <= edges[1]
+    assert edges[-2] <= max(found) <= edges[-1]
+    for low, high in pairwise(edges):
+        assert f"{low} to {high} dB to spare" in shown
+    assert f"Limit: −{-meeting.wanted_dbm:.1f} dBm received, reached nowhere in the room." in shown
+
+
+def test_the_limit_is_drawn_where_too_little_is_received(meeting: level_map.LevelMapSpec) -> None:
+    """With 35 dB more wanted, part of the room lacks: by hand, level less what is wanted is below 0 there."""
+    weak = replace(meeting, wanted_dbm=meeting.wanted_dbm + 35)
+    assert min(level - weak.wanted_dbm for row in weak.levels_dbm for level in row) < 0
+    assert 0 in level_map.contours(weak)
+    svg = sheet_svg(layout.KIND, weak)
+    shown = words(svg)
+    assert f"limit: −{-weak.wanted_dbm:.1f} dBm received" in shown
+    assert any(word.endswith("dB too little") for word in shown)
+    assert "stroke-dasharray: 7,3" in svg
+    assert "stroke-dasharray: 7,3" not in sheet_svg(layout.KIND, meeting)
+    assert "the limit is drawn there" in level_map.alternative(weak)
 
 
 def test_the_weakest_place_is_marked_with_level_and_margin(
@@ -134,8 +149,6 @@ def test_the_weakest_place_is_marked_with_level_and_margin(
 
 
 def test_a_level_too_low_is_said(meeting: level_map.LevelMapSpec) -> None:
-    from dataclasses import replace
-
     weak = replace(meeting, worst_dbm=-75.0, worst_margin_db=-2.0)
     shown = words(layout.render(weak, "x").decode("utf-8"))
     assert f"weakest: {meeting.worst}, −75.0 dBm, 2.0 dB too little" in shown

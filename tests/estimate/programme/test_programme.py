@@ -219,3 +219,19 @@ def test_names_and_days_that_cannot_be_are_found() -> None:
     assert ("labour", "trades", "drafter", "cost") in dict(
         currencies_without_rate(commercial, labour, "USD", {})
     )
+
+
+@pytest.mark.parametrize("rules", RULES)
+@pytest.mark.parametrize("folder", [MINIMAL, EXAMPLE])
+def test_a_milestone_slips_no_further_than_the_work_that_sets_its_day(
+    folder: str, rules: dict[str, Any]
+) -> None:
+    """Work that follows waits for the same activities, not for the milestone: it must be over as early."""
+    tasks = {task.key: task for task in plan_of(folder, rules).tasks}
+    for task in tasks.values():
+        setting = [tasks[key] for key in task.after if tasks[key].finish == task.finish]
+        if task.kind == "milestone" and setting:
+            assert task.latest <= max(task.finish, min(before.latest for before in setting)), task.key
+            assert task.critical == (task.total_float == 0)
+            if any(before.critical for before in setting):
+                assert task.critical, task.key
