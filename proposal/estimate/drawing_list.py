@@ -207,15 +207,22 @@ def _signal_flows(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
         yield key, flow_parts(*_boxes(flow))
 
 
-def _boxes(flow: Flow) -> tuple[list[str], list[str], Mapping[str, int]]:
-    """Return codes of access points and of chargers, and boxes of microphones at each access point."""
+def _boxes(flow: Flow) -> tuple[list[str], list[list[str]], Mapping[str, int]]:
+    """Return codes of access points, of chargers, those alike together, and boxes of microphones at each.
+
+    The last are counted for each access point.
+    """
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for node in flow.nodes:
+        if node.kind == "charger":
+            alike.setdefault(node.lines, []).append(node.code)
     groups: dict[str, int] = {}
     for edge in flow.edges:
         if edge.start in flow.members and not edge.returning:
             groups[edge.end] = groups.get(edge.end, 0) + 1
     return (
         [node.code for node in flow.nodes if node.kind == "access point"],
-        [node.code for node in flow.nodes if node.kind == "charger"],
+        list(alike.values()),
         groups,
     )
 

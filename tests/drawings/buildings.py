@@ -273,7 +273,7 @@ def large_room(access_points: int, forms: int, chargers: int, mixers: int = 2) -
     )
     parts = sheets.flow_parts(
         [f"AP{number}" for number in range(1, access_points + 1)],
-        [f"CH{number}" for number in range(1, chargers + 1)],
+        [[f"CH{number}" for number in range(1, chargers + 1)]],
         {f"AP{number}": forms for number in range(1, access_points + 1)},
     )
     return sample.model_copy(

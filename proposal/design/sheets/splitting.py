@@ -27,6 +27,7 @@ DEVICES_A_ROW = 5
 # A signal flow's boxes, with the gap below each.
 _MICROPHONES_HEIGHT = 58
 _SOURCE_HEIGHT = 72
+_MOST_WITHOUT_BLOCKS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,23 +155,32 @@ def device_rows(devices: Iterable[Hashable]) -> int:
 
 
 def flow_parts(
-    access_points: Sequence[str], chargers: Sequence[str], microphones: Mapping[str, int] | None = None
+    access_points: Sequence[str],
+    chargers: Sequence[Sequence[str]],
+    microphones: Mapping[str, int] | None = None,
 ) -> tuple[Part, ...]:
     """Return the sheets of the signal flow of a kind of room.
 
-    access_points, chargers: codes within the room, in the order they are drawn. What lies behind the
-    network is shown on every sheet.
+    access_points: codes within the room, in the order they are drawn.
+    chargers: likewise, those that are alike together, as they are drawn as one box.
+    What lies behind the network is shown on every sheet. Above three sheets a block diagram, which names no
+    members, comes before them.
     microphones: boxes of microphones at each access point, by its code; one where not given.
     """
     groups = microphones or {}
-    heights = [(code, _access_point_height(groups.get(code, 1))) for code in access_points]
-    heights += [(code, _SOURCE_HEIGHT) for code in chargers]
+    heights: list[tuple[tuple[str, ...], int]] = [
+        ((code,), _access_point_height(groups.get(code, 1))) for code in access_points
+    ]
+    heights += [(tuple(alike), _SOURCE_HEIGHT) for alike in chargers]
     sheets = _even(lambda height: _stacked(heights, height), _SHEET_HEIGHT)
-    return tuple(Part(tuple(codes)) for codes in sheets) if len(sheets) > 1 else WHOLE
+    if len(sheets) < 2:
+        return WHOLE
+    parts = tuple(Part(tuple(code for codes in sheet for code in codes)) for sheet in sheets)
+    return (Part(), *parts) if len(parts) > _MOST_WITHOUT_BLOCKS else parts
 
 
-def _stacked(heights: Iterable[tuple[str, int]], most: int) -> list[list[str]]:
-    sheets: list[list[str]] = []
+def _stacked(heights: Iterable[tuple[tuple[str, ...], int]], most: int) -> list[list[tuple[str, ...]]]:
+    sheets: list[list[tuple[str, ...]]] = []
     filled = most
     for code, height in heights:
         if not sheets or filled + height > most:

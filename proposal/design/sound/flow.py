@@ -25,6 +25,9 @@ class Edge:
     label: what it carries.
     returning: whether it is return audio.
     cable: device and port of the cable, empty where there is none.
+    start_port, end_port: at which ports of the two boxes the cable ends; empty where that differs from room
+        to room, or no cable is there.
+    connector: what it ends in, and the highest level there; empty where there is no cable.
     """
 
     start: str
@@ -33,6 +36,9 @@ class Edge:
     label: str
     returning: bool = False
     cable: str = ""
+    start_port: str = ""
+    end_port: str = ""
+    connector: str = ""
 
 
 @dataclass(frozen=True, slots=True)

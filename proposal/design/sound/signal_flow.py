@@ -14,6 +14,7 @@ from proposal.design.sound.channels import Channel
 from proposal.design.sound.flow import Edge, Flow, Node, listed
 from proposal.design.sound.flow_of_lines import flow_of_lines
 from proposal.model.equipment.devices import Charger
+from proposal.model.equipment.entry import Device
 from proposal.model.joined_sound import TO_JOINED, from_joined, partners
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
@@ -30,7 +31,9 @@ class _Drawn:
     by_kind: Mapping[str, Sequence[Placed]]
     capacities: Mapping[str, int]
     chargers: Mapping[str, Charger]
-    cables: Mapping[tuple[str, str], str]
+    project: Project
+    devices: Mapping[str, Placed]
+    cables: Sequence[Cable]
     channels: Sequence[Channel]
     streams: Sequence[Stream]
     ends: Sequence[AudioEnd]
@@ -44,21 +47,69 @@ class _Drawn:
     def of(self, kind: str) -> Sequence[Placed]:
         return self.by_kind.get(kind, ())
 
-    def cable(self, device: Placed, signal: str = "network") -> str:
-        return self.cables.get((device.tag, signal), "")
+    def cable(self, device: Placed) -> Cable | None:
+        """Return the first network cable of a device."""
+        return next((one for one in self.cables if one.start == device.tag and one.signal == "network"), None)
 
-    def cable_of_port(self, device: Placed, port: str) -> str:
-        return self.cables.get((device.tag, port), "")
+    def cable_at(self, tag: str, port: str) -> Cable | None:
+        """Return the cable that begins at a port of a device, else the one that ends there."""
+        begins = [one for one in self.cables if (one.start, one.start_port) == (tag, port)]
+        ends = [
+            one
+            for one in self.cables
+            if (one.end, one.end_port) == (tag, port) or one.end_port == f"{tag}/{port}"
+        ]
+        return next(iter((*begins, *ends)), None)
 
     def box(self, code: str, kind: str, title: str, *lines: str) -> None:
         self.nodes.append(Node(code, kind, title, lines))
 
     def join(
-        self, start: str, end: str, signal: str, label: str, cable: str = "", *, returning: bool = False
+        self,
+        start: str,
+        end: str,
+        signal: str,
+        label: str,
+        cable: Cable | None = None,
+        *,
+        returning: bool = False,
     ) -> None:
+        ports = self._ports(cable) if cable else {}
         self.edges.append(
-            Edge(start=start, end=end, signal=signal, label=label, returning=returning, cable=cable)
+            Edge(
+                start=start,
+                end=end,
+                signal=signal,
+                label=label,
+                returning=returning,
+                cable=f"{self._code(cable.start)}/{cable.start_port}" if cable else "",
+                start_port=ports.get(self.owners.get(start, start), ""),
+                end_port=ports.get(self.owners.get(end, end), ""),
+                connector=self._connector(cable) if cable else "",
+            )
         )
+
+    def _code(self, tag: str) -> str:
+        return tag.removeprefix(f"{self.room}-")
+
+    def _ports(self, cable: Cable) -> Mapping[str, str]:
+        """Return the ports of a cable by the code of the box that has them; a panel of a rack is none."""
+        ports = {self._code(cable.start): cable.start_port}
+        tag, _, port = cable.end_port.rpartition("/")
+        if tag in self.devices:
+            ports[self._code(tag)] = port
+        elif cable.end in self.devices and not tag:
+            ports[self._code(cable.end)] = port
+            # A switch that a device holds is drawn as the network.
+            ports[NETWORK] = f"{self._code(cable.end)}/{port}"
+        return ports
+
+    def _connector(self, cable: Cable) -> str:
+        """Return what a cable ends in where it begins, and the highest analogue level there."""
+        device = self.devices.get(cable.start)
+        entry = self.project.library.entry(device.model) if device and device.model else None
+        level = entry.level_of(cable.start_port) if isinstance(entry, Device) else None
+        return f"{cable.start_connector}, {level:g} dBu" if level is not None else cable.start_connector
 
     @property
     def codes(self) -> Mapping[str, str]:
@@ -121,11 +172,6 @@ def signal_flow(
         for device in devices
         if device.kind in _COUNTED
     }
-    by_device: dict[tuple[str, str], str] = {}
-    for cable in cables:
-        code = cable.start.removeprefix(f"{cable.room}-")
-        by_device.setdefault((cable.start, cable.signal), f"{code}/{cable.start_port}")
-        by_device[cable.start, cable.start_port] = f"{code}/{cable.start_port}"
     chargers = {
         device.code: entry
         for device in by_kind.get("charger", ())
@@ -136,7 +182,9 @@ def signal_flow(
         by_kind=by_kind,
         capacities=capacities,
         chargers=chargers,
-        cables=by_device,
+        project=project,
+        devices={device.tag: device for device in devices},
+        cables=cables,
         channels=channels,
         streams=streams,
         ends=ends,
@@ -245,8 +293,16 @@ def _outputs(drawn: _Drawn) -> None:
         channels = _count(destination.channels, "channel")
         drawn.box(name, "destination", destination.name, channels, *drawn.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
-            channels = _count(sum(end.channels for end in joined if end.device == tag), "channel")
-            drawn.join(drawn.codes[tag], name, destination.signal, channels)
+            here = [end for end in joined if end.device == tag]
+            channels = _count(sum(end.channels for end in here), "channel")
+            drawn.join(
+                drawn.codes[tag], name, destination.signal, channels, _analogue_cable(drawn, tag, here)
+            )
+
+
+def _analogue_cable(drawn: _Drawn, tag: str, ends: Sequence[AudioEnd]) -> Cable | None:
+    """Return the cable of the first analogue input or output of a device that leads somewhere."""
+    return next((drawn.cable_at(tag, end.port) for end in ends if end.signal == "analogue"), None)
 
 
 def _channels_received(drawn: _Drawn, device: Placed) -> int:
@@ -273,14 +329,15 @@ def _loudspeakers(drawn: _Drawn) -> None:
         feeding = next(one for one in drawn.mixing if one.tag == feeds[0].device)
         for end in feeds:
             zone = end.name.rpartition("zone ")[2]
-            cable = drawn.cable_of_port(feeding, end.port)
+            cable = drawn.cable_at(feeding.tag, end.port)
             drawn.join(feeding.code, device.code, "analogue", f"zone {zone}", cable)
             codes = zones[zone]
             name = f"LS-{zone}"
             drawn.box(
                 name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes), *_line_words(drawn, zone)
             )
-            drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", f"{codes[0]}/L1")
+            first = drawn.cable_at(f"{drawn.room}-{codes[0]}", "L1")
+            drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", first)
 
 
 def _line_words(drawn: _Drawn, zone: str) -> tuple[str, ...]:
@@ -309,7 +366,8 @@ def _returns(drawn: _Drawn) -> None:
         if name not in {node.code for node in drawn.nodes}:
             drawn.box(name, "return", source.name, channels, *drawn.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
-            drawn.join(name, drawn.codes[tag], source.signal, channels, returning=True)
+            cable = _analogue_cable(drawn, tag, [end for end in joined if end.device == tag])
+            drawn.join(name, drawn.codes[tag], source.signal, channels, cable, returning=True)
         if straight:
             drawn.join(name, NETWORK, NETWORKED, channels, returning=True)
             reached |= dict.fromkeys(straight)

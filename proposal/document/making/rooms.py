@@ -166,6 +166,9 @@ def _edges(flow: Flow) -> tuple[FlowEdge, ...]:
             label=edge.label,
             returning=edge.returning,
             cable=edge.cable,
+            start_port=edge.start_port,
+            end_port=edge.end_port,
+            connector=edge.connector,
         )
         for edge in flow.edges
     )

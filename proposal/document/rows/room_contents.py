@@ -172,6 +172,15 @@ class FlowEdge(Row):
     cable: Annotated[str, Shows("cable", ALL, "tag")] = Field(
         description="Identity of the cable with the room's tag left out, empty where none."
     )
+    start_port: Annotated[str, Shows("from_port", ALL)] = Field(
+        default="", description="Port of the box it leaves at which a cable ends; empty where none does."
+    )
+    end_port: Annotated[str, Shows("to_port", ALL)] = Field(
+        default="", description="Port of the box it enters at which a cable ends; empty where none does."
+    )
+    connector: Annotated[str, Shows("connector_there", ALL)] = Field(
+        default="", description="Connector where its cable begins, and the highest level there, dBu."
+    )
 
     @property
     def way(self) -> str:

@@ -3,13 +3,14 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from proposal.document.rows.room_contents import FlowNode
+from proposal.document.rows.room_contents import FlowEdge, FlowNode
 from proposal.document.rows.rooms import RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
 from proposal.drawings.colours import Stroke, stroke
 from proposal.drawings.legend import LegendEntry
 from proposal.drawings.sheet import TitleBlock, strip_of
+from proposal.drawings.signal_flow.boxes import FlowArrow, FlowBox, by_kind, with_chargers_joined
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
@@ -18,36 +19,11 @@ _SHARED_OUT = frozenset({"access point", "charger"})
 
 
 @dataclass(frozen=True, slots=True)
-class FlowBox:
-    """A box.  title: its first line.  lines: further ones."""
-
-    code: str
-    kind: str
-    title: str
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class FlowArrow:
-    """What passes from one box to another.
-
-    start, end: codes of boxes.  label: what it carries.  cable: identity without the room's tag.
-    returning: whether it is return audio.
-    """
-
-    start: str
-    end: str
-    signal: str
-    label: str
-    cable: str
-    returning: bool
-
-
-@dataclass(frozen=True, slots=True)
 class FlowSpec:
     """A sheet of the signal flow of a kind of room.
 
     room: what the kind is called.  rooms: tags of the rooms built so.
+    overview: whether boxes of one kind are one, as further sheets show them apart.
     """
 
     strip: TitleBlock
@@ -56,6 +32,7 @@ class FlowSpec:
     boxes: tuple[FlowBox, ...]
     arrows: tuple[FlowArrow, ...]
     legend: tuple[LegendEntry, ...]
+    overview: bool = False
 
 
 def spec_of(edition: Edition, sheet: SheetRow) -> FlowSpec:
@@ -71,12 +48,26 @@ def spec_of(edition: Edition, sheet: SheetRow) -> FlowSpec:
     hidden = _hidden(room, sheet.members)
     boxes = _boxes(node for node in room.flow_nodes if node.code not in hidden)
     codes = {box.code for box in boxes}
-    arrows = tuple(
-        FlowArrow(edge.start, edge.end, edge.signal, edge.label, edge.cable, edge.returning)
-        for edge in room.flow_edges
-        if edge.start in codes and edge.end in codes
+    arrows = tuple(_arrow(edge) for edge in room.flow_edges if edge.start in codes and edge.end in codes)
+    overview = not sheet.members and sheet.parts > 1
+    boxes, arrows = by_kind(boxes, arrows) if overview else with_chargers_joined(boxes, arrows)
+    return FlowSpec(
+        strip_of(edition, sheet), room.title, room.rooms, boxes, arrows, _legend(arrows), overview
     )
-    return FlowSpec(strip_of(edition, sheet), room.title, room.rooms, boxes, arrows, _legend(arrows))
+
+
+def _arrow(edge: FlowEdge) -> FlowArrow:
+    return FlowArrow(
+        start=edge.start,
+        end=edge.end,
+        signal=edge.signal,
+        label=edge.label,
+        cable=edge.cable,
+        returning=edge.returning,
+        start_port=edge.start_port,
+        end_port=edge.end_port,
+        connector=edge.connector,
+    )
 
 
 def _boxes(nodes: Iterable[FlowNode]) -> tuple[FlowBox, ...]:
@@ -136,6 +127,11 @@ def alternative(spec: FlowSpec) -> str:
     for arrow in spec.arrows:
         what = f"return audio, {arrow.signal}" if arrow.returning else arrow.signal
         cable = f", cable {arrow.cable}" if arrow.cable else ""
+        ports = (
+            arrow.start_port and f"from port {arrow.start_port}",
+            arrow.end_port and f"to port {arrow.end_port}",
+        )
+        cable += "".join(f", {one}" for one in (*ports, arrow.connector) if one)
         carried = f" ({arrow.label})" if arrow.label else ""
         sentences.append(f"From {names[arrow.start]} to {names[arrow.end]}: {what}{carried}{cable}.")
     joined = {code for arrow in spec.arrows for code in (arrow.start, arrow.end)}

@@ -2,17 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from math import ceil
 
 from proposal.drawings import graph
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, stroke
 from proposal.drawings.drawing import graph_kind
 from proposal.drawings.legend import Foot
-from proposal.drawings.lettering import wrapped
-from proposal.drawings.signal_flow import FlowArrow, FlowBox, FlowSpec, alternative, spec_of
+from proposal.drawings.lettering import width_pt, wrapped
+from proposal.drawings.signal_flow import FlowSpec, alternative, spec_of
+from proposal.drawings.signal_flow.boxes import FlowArrow, FlowBox
 from proposal.quantities import formatting
 
 # Room for the label of a line above the next one.
 _PITCH = 26
+_CONNECTOR_LINE = 11
 _BOX_WIDTH = 104
 _LABEL_WIDTH = 92
 _NODE_GAP = 9
@@ -35,10 +38,10 @@ def source(spec: FlowSpec) -> str:
         first, second = _ends(spec.arrows[number])
         sides[first].right.append(number)
         sides[second].left.append(number)
-    heights = {box.code: _height(box, sides[box.code]) for box in spec.boxes}
+    heights = {box.code: _height(box, sides[box.code], spec) for box in spec.boxes}
     for box in spec.boxes:
         tall = _ports_heights(box, sides[box.code].left, spec, heights)
-        drawing.node(names[box.code], label=graph.label(_box(box, sides[box.code], tall)))
+        drawing.node(names[box.code], label=graph.label(_box(box, sides[box.code], tall, spec)))
     for number, arrow in enumerate(spec.arrows):
         first, second = _ends(arrow)
         drawn = stroke(arrow.signal)
@@ -72,7 +75,8 @@ def _order(spec: FlowSpec, number: int) -> tuple[int, int, bool]:
 
 
 def _foot(spec: FlowSpec) -> Foot:
-    return Foot(entries=spec.legend, notes=_notes(spec))
+    told = ("Block diagram: further sheets show each box, with ports and cables.",) if spec.overview else ()
+    return Foot(entries=spec.legend, notes=(*told, *_notes(spec)))
 
 
 def _notes(spec: FlowSpec) -> tuple[str, ...]:
@@ -104,9 +108,18 @@ def _head(box: FlowBox) -> tuple[tuple[str, ...], int]:
     return lines, graph.height_pt(len(lines), padding_pt=1)
 
 
-def _height(box: FlowBox, sides: _Sides) -> int:
+def _height(box: FlowBox, sides: _Sides, spec: FlowSpec) -> int:
     text = _head(box)[1] + sum(height for _, height in _parts(box)) + 4
-    return max(text, max(len(sides.left), len(sides.right)) * _PITCH)
+    return max(
+        text, *(sum(_pitch(spec.arrows[number]) for number in side) for side in (sides.left, sides.right))
+    )
+
+
+def _pitch(arrow: FlowArrow) -> int:
+    """Return the room for the label of a line above the next one, pt."""
+    return _PITCH + (
+        _CONNECTOR_LINE * len(wrapped(arrow.connector, _LABEL_WIDTH, 3)) if arrow.connector else 0
+    )
 
 
 def _ports_heights(
@@ -122,11 +135,11 @@ def _ports_heights(
     return [(heights[source] + _NODE_GAP) // sources.count(source) for source in sources]
 
 
-def _box(box: FlowBox, sides: _Sides, left_heights: Sequence[int]) -> str:
+def _box(box: FlowBox, sides: _Sides, left_heights: Sequence[int], spec: FlowSpec) -> str:
     kind, head = _head(box)
     parts = _parts(box)
     used = head + sum(height for _, height in parts)
-    height = max(_height(box, sides), sum(left_heights))
+    height = max(_height(box, sides, spec), sum(left_heights))
     above = (height - used) // 2
     heading = graph.text(kind, colour=MUTED, align="CENTER")
     rows = [
@@ -136,21 +149,41 @@ def _box(box: FlowBox, sides: _Sides, left_heights: Sequence[int]) -> str:
         graph.filler(height - used - above),
     ]
     body = graph.cell(graph.table(rows), height=height, cellpadding=0)
+    left, right = _names(box, sides.left, spec), _names(box, sides.right, spec)
+    # As wide on both sides, so that the words stand in the middle.
+    width = max((ceil(width_pt(name)) + 6 for name in (*left, *right) if name), default=1)
     cells = [
-        _ports(sides.left, "l", left_heights),
+        _ports(sides.left, "l", left_heights, left, width),
         body,
-        _ports(sides.right, "r", [0] * len(sides.right)),
+        _ports(sides.right, "r", [0] * len(sides.right), right, width),
     ]
     return graph.table([graph.row(*cells)], border=1, cellpadding=0, color=INK, bgcolor=PAPER)
 
 
-def _ports(numbers: Sequence[int], side: str, heights: Sequence[int]) -> str:
-    """Return the edge of a box as a stack of places at which lines meet it."""
+def _names(box: FlowBox, numbers: Sequence[int], spec: FlowSpec) -> list[str]:
+    """Return the names of the ports at which lines meet a box; empty where none is named."""
+    arrows = [spec.arrows[number] for number in numbers]
+    return [arrow.start_port if arrow.start == box.code else arrow.end_port for arrow in arrows]
+
+
+def _ports(
+    numbers: Sequence[int], side: str, heights: Sequence[int], names: Sequence[str], width: int
+) -> str:
+    """Return the edge of a box as a stack of places at which lines meet it, with the names of its ports."""
     rows = [
-        graph.row(graph.cell("", port=f"{side}{number}", width=1, height=height, cellpadding=0))
-        for number, height in zip(numbers, heights, strict=True)
-    ] or [graph.row(graph.cell("", width=1, cellpadding=0))]
-    return graph.cell(graph.table(rows, cellpadding=0), width=1, cellpadding=0)
+        graph.row(
+            graph.cell(
+                graph.text([name] if name else (), colour=MUTED),
+                port=f"{side}{number}",
+                width=width,
+                height=max(height, graph.height_pt(1, padding_pt=1)) if name else height,
+                cellpadding=0,
+                align="LEFT" if side == "l" else "RIGHT",
+            )
+        )
+        for number, height, name in zip(numbers, heights, names, strict=True)
+    ] or [graph.row(graph.cell("", width=width, cellpadding=0))]
+    return graph.cell(graph.table(rows, cellpadding=0), width=width, cellpadding=1 if width > 1 else 0)
 
 
 def _label(arrow: FlowArrow) -> str:
@@ -158,6 +191,9 @@ def _label(arrow: FlowArrow) -> str:
     rows = [graph.row(graph.cell(graph.text([line]), cellpadding=0)) for line in words]
     if arrow.cable:
         rows.append(graph.row(graph.cell(graph.text([arrow.cable], colour=MUTED), cellpadding=0)))
+    if arrow.connector:
+        lines = wrapped(arrow.connector, _LABEL_WIDTH, 3)
+        rows += [graph.row(graph.cell(graph.text([line], colour=MUTED), cellpadding=0)) for line in lines]
     # Below its words, so that the line does not strike through them.
     return graph.table([*rows, graph.filler(4)], cellpadding=0)
 

@@ -178,6 +178,16 @@ class Device(Entry):
             for ordinal in range(1, ports.count + 1)
         )
 
+    def level_of(self, port: str) -> float | None:
+        """Return the highest analogue level of a port, dB above 0.775 V; None where it has none.
+
+        port: its name.
+        """
+        for letters, ports in self.ports.items():
+            if port in {f"{letters}{ordinal}" for ordinal in range(1, ports.count + 1)}:
+                return ports.level
+        return None
+
     @property
     def powered_by(self) -> Literal["PoE", "mains", "PoE or mains", "nothing"]:
         """Return what feeds it."""

@@ -9,7 +9,7 @@ from proposal.design.sheets import splitting as sheets
 def test_a_drawing_that_fits_is_one_sheet() -> None:
     assert sheets.overall_parts([("L1", [("A", 2), ("B", 1)]), ("L0", [])]) == sheets.WHOLE
     assert sheets.detail_parts([("A", 12, 2), ("B", 0, 0)]) == sheets.WHOLE
-    assert sheets.flow_parts(["AP1"], ["CH1", "CH2"]) == sheets.WHOLE
+    assert sheets.flow_parts(["AP1"], [["CH1"], ["CH2"]]) == sheets.WHOLE
 
 
 ROOM_SIZES = st.lists(st.tuples(st.integers(0, 200), st.integers(0, 20)), min_size=1, max_size=30)
@@ -49,6 +49,6 @@ def test_flow_sheets_show_every_access_point_and_charger_once(
 ) -> None:
     first = [f"AP{number}" for number in range(access_points)]
     second = [f"CH{number}" for number in range(chargers)]
-    parts = sheets.flow_parts(first, second, dict.fromkeys(first, groups))
+    parts = sheets.flow_parts(first, [[code] for code in second], dict.fromkeys(first, groups))
     shown = [code for part in parts for code in part.members]
     assert shown == ([*first, *second] if len(parts) > 1 else [])
