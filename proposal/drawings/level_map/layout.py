@@ -105,9 +105,7 @@ def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
     inside = Path(spec.outline)
     (west, south), (east, north) = _extent(spec)
     wide, high = (size * scale_of(spec) / 1000 for size in _LABEL_MM)
-    for label in axes.clabel(
-        lines, fontsize=7.5, colors=INK, fmt=lambda spare: f"{spare:g} dB".replace("-", "−"), inline=False
-    ):
+    for label in axes.clabel(lines, fontsize=7.5, colors=INK, fmt=_contour_words, inline=False):
         x, y = label.get_position()
         x = min(max(x, west + wide), east - wide)
         y = min(max(y, south + high), north - high)

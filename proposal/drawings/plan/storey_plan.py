@@ -226,6 +226,8 @@ def _drawn_pathways(document: Document, storey: str, level: Level) -> list[Pathw
     nodes = {node.tag: node for node in document.nodes}
     found = []
     for row in document.pathways:
+        if not {row.from_node, row.to_node} <= nodes.keys():
+            continue
         ends = [nodes[row.from_node], nodes[row.to_node]]
         here = [node for node in ends if node.storey == storey]
         within = len(here) == len(ends)
