@@ -181,6 +181,7 @@ def _amounts(project: Project) -> Iterator[Money]:
     """Yield every amount that the project's own files state, in the currency it was written in."""
     rules = project.brief.price
     yield from (one.amount for one in rules.surcharges.values() if one.amount is not None)
+    yield from (one.each for one in rules.surcharges.values() if one.each is not None)
     yield from (step.above for one in rules.surcharges.values() for step in one.steps.values())
     yield from (one.price for one in rules.allowances.values())
     yield from own_amounts(project.brief.commercial).values()
@@ -216,15 +217,24 @@ def _surcharges(project: Project, price: PriceEstimate) -> Iterator[SurchargeRow
     lines = {line.item: line for line in price.lines if line.group == "surcharge"}
     for key, one in rules.surcharges.items():
         line = lines.get(key)
+        each = None if one.each is None else _amount(project, one.each)
         yield SurchargeRow(
             name=one.name,
             share=_share(one),
             of=one.of if one.share is not None else (),
             steps=_steps(project, one),
+            each=each,
+            count=None if each is None else int(line.cost / each) if line and each else 0,
+            counted_by=one.by if each is not None else "",
+            covers=one.covers,
             way=SPREAD if one.spread else OF_SUM if one.share_of_sum is not None else OWN_LINE,
             cost=line.cost if line else _reserve(project, price, key),
             price=line.price if line else None,
         )
+
+
+def _amount(project: Project, money: Money) -> Decimal:
+    return rounded(in_currency(project, money), smallest_unit(project.brief.currency))
 
 
 def _share(one: Surcharge) -> Decimal | None:

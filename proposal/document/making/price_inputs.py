@@ -242,6 +242,8 @@ def _commercial(computed: Computed) -> Iterator[Input]:
 def _surcharge(key: Keys, one: Surcharge) -> Iterator[Input]:
     if one.amount is not None:
         yield _money((*key, "amount"), "amount", one.name, one.amount)
+    if one.each is not None:
+        yield _money((*key, "each"), "amount of each", one.name, one.each)
     if one.share is not None:
         yield _row((*key, "share"), "share of the cost", one.name, one.share, SHARE)
     if one.share_of_sum is not None:

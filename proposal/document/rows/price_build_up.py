@@ -178,6 +178,18 @@ class SurchargeRow(Row):
     of: Annotated[tuple[str, ...], Shows("of_the_cost_of", HOUSE)] = Field(
         default=(), description="Groups it is computed on."
     )
+    each: Annotated[Decimal | None, Shows("of_each", HOUSE, "money")] = Field(
+        default=None, description="Of what is counted, what one costs us."
+    )
+    count: Annotated[int | None, Shows("count", HOUSE, "count")] = Field(
+        default=None, description="How many are counted."
+    )
+    counted_by: Annotated[str, Shows("counted_by", HOUSE, "word")] = Field(
+        default="", description="room, storey, delivery, room at height or trade on site."
+    )
+    covers: Annotated[tuple[str, ...], Shows("covers", HOUSE)] = Field(
+        default=(), description="General conditions that it covers."
+    )
     way: Annotated[str, Shows("how", HOUSE, words="surcharge")] = Field(
         default="", description="a line of its own, a line of the sum with itself, or spread over the lines."
     )

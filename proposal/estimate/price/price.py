@@ -13,6 +13,7 @@ from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import in_currency
 from proposal.design.numbers.numbering import natural
 from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.price.general_counts import general_counts
 from proposal.estimate.price.labour_prices import labour_prices
 from proposal.estimate.price.markup_and_margin import NOTHING, PriceLine
 from proposal.estimate.price.price_lines import Pricing
@@ -135,7 +136,7 @@ def price_estimate(
     spread = [one for one in price.surcharges.values() if one.spread]
     lines = [
         *with_spread(computed, spread, pricing.step),
-        *surcharges(pricing, computed),
+        *surcharges(pricing, computed, general_counts(project, computed, labour)),
         *allowances(pricing),
     ]
     lines += shares_of_the_sum(pricing, lines)

@@ -1,6 +1,6 @@
 """Prices of what is a sum of its own: surcharges, shares of the whole sum, and allowances."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 from fractions import Fraction
 
@@ -14,18 +14,21 @@ from proposal.estimate.price.markup_and_margin import (
 )
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.share_of_sum import share_of_sum
-from proposal.model.price.commercial import Surcharge
+from proposal.model.price.commercial import CountedBy, Surcharge
 from proposal.quantities.rounding import rounded
 
 
-def surcharges(pricing: Pricing, lines: Sequence[PriceLine]) -> list[PriceLine]:
+def surcharges(
+    pricing: Pricing, lines: Sequence[PriceLine], counts: Mapping[CountedBy, int]
+) -> list[PriceLine]:
     """Return a line for every surcharge that is not spread.
 
     pricing: prices of the project.
     lines: of equipment, materials, labour and travel, which they are computed on.
+    counts: how many there are of what they may be counted by.
     """
     return [
-        _surcharge(pricing, key, surcharge, lines)
+        _surcharge(pricing, key, surcharge, lines, counts)
         for key, surcharge in pricing.price.surcharges.items()
         if not surcharge.spread and surcharge.share_of_sum is None
     ]
@@ -64,9 +67,17 @@ def shares_of_the_sum(pricing: Pricing, lines: Sequence[PriceLine]) -> list[Pric
     return found
 
 
-def _surcharge(pricing: Pricing, key: str, surcharge: Surcharge, lines: Sequence[PriceLine]) -> PriceLine:
+def _surcharge(
+    pricing: Pricing,
+    key: str,
+    surcharge: Surcharge,
+    lines: Sequence[PriceLine],
+    counts: Mapping[CountedBy, int],
+) -> PriceLine:
     if surcharge.amount is not None:
         cost = pricing.amount(surcharge.amount)
+    elif surcharge.each is not None:
+        cost = pricing.amount(surcharge.each) * counts[surcharge.by]
     else:
         base = sum((line.cost for line in lines if line.group in surcharge.of), NOTHING)
         cost = rounded(base * Decimal(repr(surcharge.share)), pricing.step)

@@ -10,6 +10,7 @@ from proposal.exports.workbook.cell_formats import CellFormats
 from proposal.exports.workbook.formulas import added
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.print_set_up import PrintSetUp
+from proposal.quantities.general_conditions import GENERAL_CONDITIONS
 
 RECAP = "Recap"
 AMOUNTS = ("cost", "reserve", "price", "tax")
@@ -88,6 +89,10 @@ class RecapSheet:
             self._note(
                 f"{one.name}: in no line of its own; it is the reserve above, spread over the lump lines"
             )
+        covered = {what for one in document.surcharges for what in one.covers}
+        left = [what for what in GENERAL_CONDITIONS if what not in covered]
+        if left:
+            self._note(f"Without a line of their own (surcharges say what they cover): {', '.join(left)}")
         allowances = [
             self._line(line.description, [n]) for n, line in enumerate(lines) if line.group == "allowance"
         ]

@@ -43,6 +43,9 @@ def _cost(book: LinkedBook, sheet: LinkedSheet, n: int, line: PriceLineRow) -> s
         return inputs.amount(amount)
     share = inputs.only("share of the cost", line.description)
     row = next((one for one in book.document.surcharges if one.name == line.description), None)
+    each = inputs.only("amount of each", line.description)
+    if each and row is not None:
+        return f"{inputs.amount(each)}*{row.count or 0}"
     if share and row is not None:
         return rounded(f"{inputs.name(share)}*({costs_of(book, sheet, row.of)})", book.places)
     of_sum = inputs.only("share of the sum", line.description)
@@ -163,6 +166,9 @@ def _link_schedule(book: LinkedBook, sheet: LinkedSheet) -> None:
         )
         if key:
             own.put(n, "share", book.inputs.name(key))
+        each = book.inputs.only("amount of each", one.name)
+        if each:
+            own.put(n, "each", book.inputs.amount(each))
         mine = [
             m for m, line in enumerate(lines) if (line.group, line.description) == ("surcharge", one.name)
         ]

@@ -114,6 +114,7 @@ def currencies_without_rate(
         amounts["labour", "travel", "expenses_a_day"] = labour.travel.expenses_a_day
     for key, surcharge in commercial.price.surcharges.items():
         amounts["price", "surcharges", key, "amount"] = surcharge.amount
+        amounts["price", "surcharges", key, "each"] = surcharge.each
         for name, step in surcharge.steps.items():
             amounts["price", "surcharges", key, "steps", name, "above"] = step.above
     for key, allowance in commercial.price.allowances.items():

@@ -16,6 +16,7 @@ from proposal.model.labour.labour import Hours, LabourChoices, Phase
 from proposal.model.price.contract_terms import TaxExemption
 from proposal.model.price.selling import ChangePrices, ClientDetail
 from proposal.quantities.dates import Date
+from proposal.quantities.general_conditions import GeneralCondition
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount
 from proposal.quantities.parsing import Fraction
@@ -44,6 +45,9 @@ PAYMENT_EVENTS: tuple[PaymentEvent, ...] = (
     "second fix complete",
     "accepted",
 )
+
+
+CountedBy = Literal["room", "storey", "delivery", "room at height", "trade on site"]
 
 
 class PriceRule(Written):
@@ -105,6 +109,18 @@ class Surcharge(Written):
         default=None, description="Share of the cost of the groups it is computed on."
     )
     amount: WholeAmount | None = Field(default=None, description="Cost of it, instead of a share.")
+    each: WholeAmount | None = Field(
+        default=None, description="Cost of it for one of what it is counted by, instead of a share."
+    )
+    by: CountedBy = Field(
+        default="room",
+        description="What `each` is counted by: rooms, storeys, deliveries (one of each supplier), rooms "
+        "with work high up (lifts), trades that come to site (mobilisation).",
+    )
+    covers: tuple[GeneralCondition, ...] = Field(
+        default=(),
+        description="General conditions that it covers; the recap names those that nothing covers.",
+    )
     share_of_sum: Annotated[Fraction, Field(ge=0, lt=1)] | None = Field(
         default=None,
         description="Share of the whole sum before tax, itself included, such as a bond: rest × b / (1 − b). "
@@ -130,12 +146,19 @@ class Surcharge(Written):
     @model_validator(mode="after")
     def _is_one_amount(self) -> "Surcharge":
         """Refuse a surcharge with two sizes, or with none."""
-        sizes = {"share": self.share, "amount": self.amount, "share_of_sum": self.share_of_sum}
+        sizes = {
+            "share": self.share,
+            "amount": self.amount,
+            "each": self.each,
+            "share_of_sum": self.share_of_sum,
+        }
         given = [name for name, size in sizes.items() if size is not None]
         if len(given) != 1:
-            raise refusal("one of a share, an amount and share_of_sum", " and ".join(given) or "none")
+            raise refusal("one of a share, an amount, each and share_of_sum", " and ".join(given) or "none")
         if self.share_of_sum is not None and self.rule is not None:
             raise refusal("no rule beside share_of_sum, which is passed on as it is", "a rule")
+        if "by" in self.model_fields_set and self.each is None:
+            raise refusal("each beside by", "none")
         if self.steps and self.share_of_sum is None:
             raise refusal("share_of_sum beside steps", "none")
         amounts = [step.above.amount for step in self.steps.values()]

@@ -1,0 +1,37 @@
+"""How many there are of what general conditions are counted by: rooms, storeys, deliveries, lifts, trades."""
+
+from collections.abc import Mapping, Sequence
+
+from proposal.estimate.labour.labour import LabourEstimate
+from proposal.estimate.price.markup_and_margin import PriceLine
+from proposal.model.labour.labour import SITE_PHASES
+from proposal.model.price.commercial import CountedBy
+from proposal.model.project import Project
+
+_AT_HEIGHT = "height of the work"
+"""What the addition is called that lines of work get high up."""
+
+
+def general_counts(
+    project: Project, lines: Sequence[PriceLine], labour: LabourEstimate
+) -> Mapping[CountedBy, int]:
+    """Return how many there are of each.
+
+    lines: of equipment and materials, which suppliers deliver.
+    labour: of the project.
+    None of it follows from a price or from hours, so that it stays while these are changed.
+    """
+    bought = {line.item for line in lines if line.group in ("equipment", "materials")}
+    high = {
+        line.room or line.storey
+        for line in labour.lines
+        if any(name == _AT_HEIGHT for name, _ in line.additions)
+    }
+    on_site = {(row.trade) for row in labour.summary if row.phase in SITE_PHASES}
+    return {
+        "room": len(project.rooms),
+        "storey": len({room.storey for room in project.rooms.values()}),
+        "delivery": len({project.library.entry(model).bought_from for model in bought}),
+        "room at height": len(high),
+        "trade on site": len(on_site),
+    }
