@@ -8,6 +8,7 @@ from proposal.design.connections.patch_cords import Cord, cord
 from proposal.design.connections.patching import UPLINK
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import cable_identity, natural
+from proposal.design.wanted_ports import to_owners_network
 from proposal.model.equipment.entry import Device
 
 
@@ -43,7 +44,7 @@ class Patch:
 
 def patches(design: Design) -> tuple[Patch, ...]:
     """Return every join of the network, in order of identities."""
-    found = [*_of_devices(design), *_of_switches(design)]
+    found = [*_of_devices(design), *_of_switches(design), *_to_owners_network(design)]
     return tuple(sorted(found, key=lambda one: natural(one.identity)))
 
 
@@ -116,6 +117,25 @@ def _of_switches(design: Design) -> Iterator[Patch]:
             last_cord=last,
             switch=join.end,
             switch_port=join.end_port,
+        )
+
+
+def _to_owners_network(design: Design) -> Iterator[Patch]:
+    """Yield the joins of rooms that keep the building's network off to a port of the owner's network."""
+    cables = {(cable.start, cable.start_port): cable for cable in design.cables}
+    for room in to_owners_network(design.closets, design.rooms):
+        cable = cables[room.host, room.isolating_port]
+        yield Patch(
+            identity=cable.identity,
+            device=room.host,
+            device_port=room.isolating_port,
+            first_cord=_model(cable, "device"),
+            first_panel="",
+            cable=cable.model,
+            panel=f"{cable.end}/{cable.end_port}",
+            last_cord=_model(cable, "rack"),
+            switch="",
+            switch_port=design.project.building.equipment_rooms[room.equipment_room].owner_port,
         )
 
 

@@ -42,10 +42,13 @@ def wanted_ports(
 
     equipment_room: its tag.
     in_closets: equipment of the owner and standby supplies in equipment rooms.
+    Where nothing wants one but rooms that keep the building's network off, no switch is wanted: their cables
+    go on from the panel to a port of the owner's network.
     """
     rack = first_rack(project, equipment_room)
     priorities = project.brief.rules.priorities
     wanting = []
+    kept_off = {room.host for room in rooms if room.apart == "isolated"}
     for room in rooms:
         if room.equipment_room != equipment_room:
             continue
@@ -65,4 +68,12 @@ def wanted_ports(
         entry = entries[device.tag]
         if device.room == equipment_room and entry.ports_carrying("network"):
             wanting.append(attached(priorities, device, entry, ""))
-    return wanting
+    return wanting if any(one.tag not in kept_off for one in wanting) else []
+
+
+def to_owners_network(
+    closets: Sequence[EquipmentRoomSwitches], rooms: Sequence[RoomDesign]
+) -> tuple[RoomDesign, ...]:
+    """Return the rooms whose isolating port leads to the owner's network itself, since no switch is there."""
+    without = {one.equipment_room for one in closets if not one.switches}
+    return tuple(room for room in rooms if room.apart == "isolated" and room.equipment_room in without)

@@ -14,9 +14,13 @@ import pytest
 from proposal.design.design import Design
 from proposal.design.equipment.built_in_switch import fits_on
 from proposal.design.network.room_switch_loads import room_switch_load
+from proposal.design.patch_table import patches
+from proposal.document.making.document import document_of
 from proposal.model.equipment.devices import Breakout
 from proposal.model.pathways.building import EquipmentRoom, Rack
 from proposal.model.project import Project
+from proposal.model.standby import Standby
+from proposal.pipeline import compute
 from proposal.standards.aes67 import stream_bandwidth_bit_per_s
 from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 
@@ -138,6 +142,33 @@ def test_an_isolated_room_joins_the_building_by_one_isolating_port_alone() -> No
     host = design.project.library.breakouts[next(d.model for d in room.devices if d.tag == room.host)]
     assert host.switch is not None
     assert host.switch.isolating_ports >= 1
+
+
+def test_an_isolated_room_by_itself_buys_no_switch_and_leads_to_the_owners_network() -> None:
+    design = isolated()
+    assert [one.switches for one in design.closets] == [()]
+    assert not any(device.kind == "switch" for device in design.devices)
+    (patch,) = (one for one in patches(design) if one.device == "R1-BO1")
+    assert (patch.device_port, patch.panel, patch.switch, patch.switch_port) == (
+        "N1", "ER1-RK1/PP1/1", "", ""
+    )  # fmt: skip
+    # One cord at the breakout's outlet, one from the panel on.
+    assert patch.last_cord
+    asked = [row.question for row in document_of(compute(design.project)).network_questions]
+    assert any("R1-BO1/N1" in question for question in asked)
+    named = changed(design.project, "building.equipment_rooms.ER1.owner_port", "Core-1/17")
+    (patch,) = (one for one in patches(designed(named)) if one.device == "R1-BO1")
+    assert patch.switch_port == "Core-1/17"
+
+
+def test_an_isolated_room_beside_others_shares_their_switch() -> None:
+    # A standby supply in the rack is on the network: then there is a switch, and the room's port leads to it.
+    supplied = changed(
+        isolated().project, "building.equipment_rooms.ER1.standby", Standby.model_validate({"time": "10 min"})
+    )
+    design = designed(supplied)
+    assert [len(one.switches) for one in design.closets] == [1]
+    assert {one.tag for one in design.closets[0].switches[0].ports.values()} == {"R1-BO1", "ER1-UP1"}
 
 
 def test_the_isolating_port_is_a_step_of_the_configuration_and_a_line_of_the_signal_flow() -> None:

@@ -12,6 +12,7 @@ from proposal.design.network.switch_ways import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_streams import with_owner_tags
 from proposal.design.switch_traffic import SwitchTraffic, switch_traffic
+from proposal.design.wanted_ports import to_owners_network
 from proposal.document.rows.network import (
     NetworkHostRow,
     NetworkModelRow,
@@ -137,6 +138,10 @@ def _switch_ports(design: Design) -> dict[str, str]:
     """Return the switch and port to which each device leads: a switch by its way to the first one."""
     found = {join.start: f"{join.end}/{join.end_port}" if join.end else join.end_port
              for join in design.switch_joins.joins}  # fmt: skip
+    found |= {
+        room.host: design.project.building.equipment_rooms[room.equipment_room].owner_port or OWNERS_NETWORK
+        for room in to_owners_network(design.closets, design.rooms)
+    }
     return found | {port.attached.tag: f"{port.switch}/{port.port}" for port in design.ports}
 
 
@@ -231,6 +236,15 @@ def _questions(
             question="Does the owner's network ask who listens (IGMP querier) in the VLAN of audio?",
             until_then=f"No: {design.querier} asks." if design.querier else "Yes: none of our switches does.",
         )
+    for room in to_owners_network(design.closets, design.rooms):
+        port = project.building.equipment_rooms[room.equipment_room].owner_port
+        if not port:
+            yield NetworkQuestionRow(
+                asked=NETWORK_PEOPLE,
+                question=f"To which port of the owner's network in {room.equipment_room} may {room.host}/"
+                f"{room.isolating_port} lead? It keeps that network off the room's own.",
+                until_then="The cable ends on its panel, and a cord lies ready.",
+            )
     for one in project.questions:
         if one.path[:2] == ("project", "subnets") or one.path[-1] == "owner_port":
             yield NetworkQuestionRow(
