@@ -18,6 +18,7 @@ from proposal.estimate.takeoff.lines import (
     mount_lines,
     our_cost,
 )
+from proposal.estimate.takeoff.mains_outlet_lines import mains_outlet_lines
 from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
 from proposal.estimate.takeoff.pathway_lines import pathway_lines
 from proposal.estimate.takeoff.purchases import Purchase, purchases, with_shares
@@ -188,6 +189,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     lines += switch_link_lines(project, design)
     lines += pathway_lines(project, design.pathways)
     lines += fire_stopping_lines(project, design)
+    lines += mains_outlet_lines(project, design)
     lines += reel_lines(project, reels, design.cables)
     order = {name: n for n, name in enumerate(SECTIONS)}
     return tuple(

@@ -14,7 +14,7 @@ from proposal.model.equipment.materials import LoudspeakerCable
 from proposal.model.project import Path, Project
 from proposal.quantities.formatting import listed, quantity
 from proposal.review.cable_remedies import other_cables
-from proposal.review.finding import Finding, Rule, counted, written_place
+from proposal.review.finding import Finding, Rule, written_place
 from proposal.standards import wire
 from proposal.standards.loudspeaker_lines import NFPA_70_WIRING
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT
@@ -53,12 +53,9 @@ def _less_load(project: Project, line: LoudspeakerLine) -> str:
     if stronger:
         tag = line.channel.amplifier if line.channel else ""
         ways.append(f"fix {' or '.join(stronger[:3])} for {tag} in fixed.yaml")
-    largest_w = max(one.draws_w for one in line.load.units)
-    most = int((line.usable_w or 0.0) / largest_w + _ROUNDING) if line.load.voltage_v else 0
-    if 0 < most < len(line.load.units):
-        ways.append(
-            f"leave {counted(most, 'loudspeaker')} in the zone and give the others a zone of their own"
-        )
+    parts = _parts(line)
+    if len(parts) > 1:
+        ways.append(f"make {len(parts)} zones of it, each with a channel of its own: {_told(project, parts)}")
     share_w = (line.usable_w or 0.0) / len(line.load.units)
     lower = [
         tap
@@ -70,6 +67,36 @@ def _less_load(project: Project, line: LoudspeakerLine) -> str:
     ways = ways or ["give some of its loudspeakers a zone of their own, or write less power for each"]
     words = ", or ".join(ways)
     return f"{words[0].upper()}{words[1:]}."
+
+
+def _parts(line: LoudspeakerLine) -> list[list[LineUnit]]:
+    """Return the fewest zones, in the order of the chain, each of which its channel could give what it draws.
+
+    Nothing without transformers, whose load follows from how they are joined, or where one draws too much.
+    """
+    most_w = (line.usable_w or 0.0) * (1 + _ROUNDING)
+    if line.load.voltage_v is None or any(one.draws_w > most_w for one in line.load.units):
+        return []
+    parts: list[list[LineUnit]] = []
+    left_w = 0.0
+    for one in line.load.units:
+        if not parts or one.draws_w > left_w:
+            parts.append([])
+            left_w = most_w
+        parts[-1].append(one)
+        left_w -= one.draws_w
+    return parts
+
+
+def _told(project: Project, parts: Sequence[Sequence[LineUnit]]) -> str:
+    """Return what is in each zone and what it draws: `LS1 to LS4 (20 W) and LS5 (5 W)`."""
+    return listed(
+        [
+            f"{one[0].code}{f' to {one[-1].code}' if len(one) > 1 else ''} "
+            f"({watts(project, sum(unit.draws_w for unit in one))})"
+            for one in parts
+        ]
+    )
 
 
 def lines_not_driven(project: Project, design: Design) -> Iterator[Finding]:

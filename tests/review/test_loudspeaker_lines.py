@@ -41,7 +41,7 @@ def test_a_room_with_usual_loudspeakers_has_no_finding() -> None:
 
 
 @pytest.mark.independent
-def test_an_overloaded_line_tells_watts_and_how_many_loudspeakers_fit() -> None:
+def test_an_overloaded_line_tells_watts_and_which_zones_would_do() -> None:
     """Four taps of 20 W draw 80 W without loss; channels of 60 W give 48 W: two fit, or taps of 10 W."""
     project = every(with_loudspeakers(tap=20.0), "loudspeakers", transformer_loss=0.0)
     project = every(project, "amplifiers", channels=2, channel_power=60.0, total_power=120.0)
@@ -49,7 +49,9 @@ def test_an_overloaded_line_tells_watts_and_how_many_loudspeakers_fit() -> None:
     assert one.value == pytest.approx(80.0)
     assert one.limit == pytest.approx(48.0)
     assert one.unit == "W"
-    assert "Leave 2 loudspeakers in the zone" in one.remedy
+    assert "Make 2 zones of it, each with a channel of its own: LS1 to LS2 (40 W) and LS3 to LS4 (40 W)" in (
+        one.remedy
+    )
     assert "a tap of 10 W" in one.remedy
     # Just as much as the channel may give is no finding.
     assert "loudspeaker-line-overloaded" not in found(

@@ -4,13 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from proposal.design.equipment.our_duties import is_ours
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.fill import PathwayDesign
 from proposal.model.pathways.pathways import Pathway, Rated
 from proposal.model.project import Project
 
-FIRE_STOPPING, OURSELVES = "Fire-stopping", "AV"
-"""The row of the matrix of duties, and the letters of the audio-visual contractor in it."""
+FIRE_STOPPING = "Fire-stopping"
+"""The row of the matrix of duties."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,11 +90,4 @@ def _floors_crossed(project: Project, pathway: Pathway) -> list[str]:
 
 def furnishes_fire_stopping(project: Project) -> bool:
     """Return whether fire-stopping is in our scope: the matrix of duties says who furnishes it."""
-    row = project.standing.responsibilities.rows.get(FIRE_STOPPING)
-    change = project.brief.responsibilities.rows.get(FIRE_STOPPING)
-    if change is not None and change.left_out:
-        return False
-    parties = (
-        change.furnish if change is not None and change.furnish is not None else row.furnish if row else ""
-    )
-    return OURSELVES in (one.strip() for one in parties.split(","))
+    return is_ours(project, FIRE_STOPPING, "furnish")

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import TypedDict
 
 from proposal.design.design import Design
+from proposal.design.equipment.our_duties import LINE_VOLTAGE, is_ours
 from proposal.design.mains.circuits import Circuit
 from proposal.design.mains.energy_and_heat import PlaceEnergy
 from proposal.design.mains.mains_loads import MainsLoad
@@ -35,7 +36,9 @@ def mains_parts(design: Design) -> MainsParts:
     volts = design.project.brief.mains_voltage
     return MainsParts(
         circuits=tuple(_circuit(one, volts, design.project.brief.locale) for one in design.circuits),
-        mains_outlets=tuple(_outlet(circuit, outlet, mark) for circuit, outlet, mark in _outlets(design)),
+        mains_outlets=tuple(
+            _outlet(design.project, circuit, outlet, mark) for circuit, outlet, mark in _outlets(design)
+        ),
         mains_loads=tuple(_load(load, circuits_of[load.name], volts) for load in design.mains_loads),
         energy=tuple(_energy(design.project, one) for one in design.energy),
     )
@@ -73,7 +76,8 @@ def _circuit(circuit: Circuit, volts: float, locale: str) -> CircuitRow:
     )
 
 
-def _outlet(circuit: Circuit, outlet: MainsOutlet, mark: str) -> MainsOutletRow:
+def _outlet(project: Project, circuit: Circuit, outlet: MainsOutlet, mark: str) -> MainsOutletRow:
+    ours = is_ours(project, LINE_VOLTAGE, "install")
     return MainsOutletRow(
         serves=outlet.serves,
         mark=mark,
@@ -85,7 +89,7 @@ def _outlet(circuit: Circuit, outlet: MainsOutlet, mark: str) -> MainsOutletRow:
         height_m=outlet.height_m,
         plug=outlet.plug,
         cord=outlet.cord,
-        scope="owner" if outlet.owned else "electrical contractor",
+        scope="owner" if outlet.owned else "audio-visual contractor" if ours else "electrical contractor",
         typical_w=outlet.typical_w,
         full_va=outlet.full_va,
         feeds=tuple(load.name for load, _ in outlet.shares),

@@ -104,7 +104,8 @@ class MainsOutletRow(Row):
         default="", description="Model code of the mains cord to it; empty where none is ours."
     )
     scope: Annotated[str, Shows("outlet_by", ALL, "word")] = Field(
-        description="Who provides the outlet: electrical contractor, or owner for the owner's equipment."
+        description="Who provides the outlet: electrical or audio-visual contractor as the matrix of duties "
+        "says, or owner for the owner's equipment."
     )
     typical_w: Annotated[float, Shows("typical_power", ALL, "watts", sums=True, follows=True)] = Field(
         description="What it typically gives, W."

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
+from proposal.design.equipment.our_duties import LINE_VOLTAGE, is_ours
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.pathway_graph import node_height_m
@@ -14,6 +15,7 @@ from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.design.rooms.device_positions import FURNITURE
 from proposal.estimate.labour.labour_line import Additions, LabourLine, role_of
 from proposal.estimate.takeoff.lines import exact
+from proposal.estimate.takeoff.mains_outlet_lines import circuits_for_us, marks_for_us
 from proposal.estimate.takeoff.pathway_lines import hooks_along, pathways_to_make
 from proposal.estimate.takeoff.supports import chosen_hooks
 from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
@@ -209,6 +211,8 @@ class _Counting:
             yield from self._pathways(task, task.hours)
         elif task.to == "rack part":
             yield from self._rack_parts(task.hours)
+        elif task.to in ("mains outlet", "mains circuit"):
+            yield from self._of_the_mains(task.to, task.hours)
         else:
             for cause, room, storey in self._others(task.to):
                 yield _Counted(cause, room, storey, SERVICES, ONE, task.hours)
@@ -342,6 +346,19 @@ class _Counting:
             for one in self._design.penetrations:
                 height_m = pathway_height_m(self._project, one.storey) if one.crosses == "wall" else 0.0
                 yield _Counted(one.tag, "", one.storey, NETWORK, ONE, hours, height_m=height_m)
+
+    def _of_the_mains(self, to: str, hours: Decimal) -> Iterable[_Counted]:
+        """Yield outlets or circuits of the mains that are ours to install, circuits as high as cable runs."""
+        if not is_ours(self._project, LINE_VOLTAGE, "install"):
+            return
+        for one in circuits_for_us(self._design):
+            storey = one.outlets[0].storey
+            if to == "mains circuit":
+                height_m = pathway_height_m(self._project, storey)
+                yield _Counted(one.identity, one.place, storey, RACKS, ONE, hours, height_m=height_m)
+            else:
+                for mark in marks_for_us(one):
+                    yield _Counted(mark, one.place, storey, RACKS, ONE, hours)
 
     def _others(self, to: str) -> Iterable[tuple[str, str, str]]:
         """Yield cause, room and storey of what else a task may be done to."""

@@ -152,8 +152,8 @@ def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[T
     lines = []
     causes = [cable.identity for cable in cables]
     for _, entry in sorted(project.library.consumables.items()):
-        if entry.use == "fire-stopping":
-            # It is counted by opening.
+        if entry.use in ("fire-stopping", "mains outlet", "mains circuit"):
+            # They are counted by opening, by outlet and by circuit.
             continue
         # A lead inside a rack is pulled through nothing.
         pulled = [cable.identity for cable in cables if not cable.in_rack]

@@ -289,8 +289,9 @@ class Consumable(Entry):
 
     kind: Literal["consumable"] = Field(default="consumable", description="Kind of entry.")
     use: Literal[
-        "hook-and-loop tie", "pulling lubricant", "fire-stopping", "sleeve", "screw set", "safety wire"
-    ] = Field(description="What it is for.")
+        "hook-and-loop tie", "pulling lubricant", "fire-stopping", "sleeve", "screw set", "safety wire",
+        "mains outlet", "mains circuit",
+    ] = Field(description="What it is for.")  # fmt: skip
     pieces_a_cable: Annotated[float, Field(ge=0, le=1000)] = Field(
         default=0.0,
         description="Pieces used for each cable, on average; of fire-stopping, for each in an opening.",

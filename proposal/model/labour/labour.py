@@ -45,6 +45,8 @@ Bound = Literal[
     "hook",
     "pathway",
     "rack part",
+    "mains outlet",
+    "mains circuit",
     "room",
     "kind of room",
     "equipment room",

@@ -28,6 +28,8 @@ Fact = Literal[
     "fire-stopping by others",
     "fire-stopping by us",
     "hooks",
+    "line voltage by others",
+    "line voltage by us",
     "loudspeakers",
     "mixers",
     "new switches",

@@ -1,0 +1,23 @@
+"""What the matrix of duties gives to us."""
+
+from typing import Literal
+
+from proposal.model.project import Project
+
+OURSELVES = "AV"
+"""How the matrix names the audio-visual contractor."""
+LINE_VOLTAGE = "Line-voltage power and outlets"
+
+
+def is_ours(project: Project, row: str, duty: Literal["furnish", "install"]) -> bool:
+    """Return whether we do something, alone or with others.
+
+    row: of the matrix, by its name.  duty: column of the matrix.
+    """
+    standing = project.standing.responsibilities.rows.get(row)
+    change = project.brief.responsibilities.rows.get(row)
+    if change is not None and change.left_out:
+        return False
+    changed = getattr(change, duty) if change is not None else None
+    parties = changed if changed is not None else getattr(standing, duty) if standing else ""
+    return OURSELVES in (one.strip() for one in parties.split(","))
