@@ -135,14 +135,11 @@ def fed_by_injectors(
         tags.sort(key=lambda tag: not _had_one(issued.get(identity_of(tag))))
         fed += tags[:count]
     fed.sort(key=natural)
-    # As many numbers as there were ever, and one more for each.
-    codes = [device_code(KIND, n) for n in range(1, len(fed) + 1)]
-    tags = [device_tag(equipment_room, code) for code in codes]
-    stem = device_tag(equipment_room, "")
-    tags += [one.number for one in issued.values() if one.number.startswith(stem) and one.number not in tags]
-    further = len(tags) - len(fed)
-    tags += [device_tag(equipment_room, device_code(KIND, len(fed) + n)) for n in range(1, 2 * further + 1)]
-    tags_of = assign([identity_of(tag) for tag in fed], {}, issued, dict.fromkeys(tags))
+    stem = device_tag(equipment_room, device_code(KIND, 0)[:-1])
+    before = (one.number.removeprefix(stem) for one in issued.values() if one.number.startswith(stem))
+    highest = max((int(number) for number in before if number.isdecimal() and len(number) < 6), default=0)
+    tags = [f"{stem}{n}" for n in range(1, highest + len(fed) + 1)]
+    tags_of = assign([identity_of(tag) for tag in fed], {}, issued, tags)
     class_of = {one.tag: one.poe_class for one in wanting if one.poe_class is not None}
     found = []
     for tag in fed:
