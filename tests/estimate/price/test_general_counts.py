@@ -21,7 +21,7 @@ from tests.exports.workbook.test_book import cells
 
 FOLDER = Path(__file__).resolve().parents[2] / "projects" / "us_customary"
 BY: tuple[CountedBy, ...] = ("room", "storey", "delivery", "room at height", "trade on site")
-EACH = Money(Decimal("37.35"), "EUR")
+EACH = Money(Decimal("37.35"), "USD")
 
 
 @pytest.fixture(scope="module")
