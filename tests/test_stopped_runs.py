@@ -30,11 +30,11 @@ pytestmark = pytest.mark.skipif(
     not Path("/proc/self/environ").exists(), reason="processes are found by their environment in /proc"
 )
 
-# On a small project one process is faster, so two are asked for.
+# On a small project one process is faster, so two further ones are asked for.
 IN_TWO_PROCESSES = """
 from proposal.publish import compute_proposal
 compute_proposal.LONGEST_ALONE_S, compute_proposal.FEWEST_TIMED = -1.0, 1
-compute_proposal.processors = lambda: 2
+compute_proposal.processors = lambda: 3
 from proposal.__main__ import main
 main()
 """

@@ -36,7 +36,7 @@ from proposal.document.whole_proposal import Proposal
 from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed
 from proposal.publish.cache import Cache
-from proposal.publish.price_processes import LostPricerError, Price, Task, prices_in_order
+from proposal.publish.price_processes import LostPricerError, Price, Task, prices_of
 from proposal.publish.processors import processors
 from proposal.publish.program_version import program
 from proposal.review.finding import Finding
@@ -192,7 +192,8 @@ def _sensitivity(
     known = _known(source, computed, cache, tasks, keys)
     left = [(key, task) for key, task in zip(keys, tasks, strict=True) if key not in known]
     with closing(_prices(source, computed, [task for _, task in left])) as found:
-        for (key, _), price in zip(left, found, strict=True):
+        for number, price in found:
+            key = left[number][0]
             known[key] = price
             # Why there is none may tell words and places.
             cache.keep(key, str(price).encode("ascii") if isinstance(price, Decimal) else _REFUSED)
@@ -248,26 +249,38 @@ def _price_in(kept: bytes | None) -> Decimal | None:
     return price if price.is_finite() else None
 
 
-def _prices(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Generator[Price, None, None]:
-    """Yield the price of each task in order, from several processes where that is worth while."""
+def _prices(
+    source: ProjectSource, computed: Computed, tasks: Sequence[Task]
+) -> Generator[tuple[int, Price], None, None]:
+    """Yield the price of each task with its number, from several processes where that is worth while."""
     begun = monotonic()
     again = PriceAgain(computed.project) if len(tasks) >= FEWEST_TIMED else None
-    for done, (case, side) in enumerate(tasks):
+
+    def here(task: Task) -> Price:
+        return price_of(source, computed, *task, again)
+
+    for done, task in enumerate(tasks):
         still = (monotonic() - begun) / done * (len(tasks) - done) if done >= FEWEST_TIMED else 0.0
         if still > LONGEST_ALONE_S and processors() > 1:
-            yield from _shared(source, computed, tasks[done:])
+            for number, price in _shared(source, tasks[done:], here):
+                yield done + number, price
             return
-        yield price_of(source, computed, case, side, again)
+        yield done, here(task)
 
 
-def _shared(source: ProjectSource, computed: Computed, tasks: Sequence[Task]) -> Iterator[Price]:
-    """Yield the price of each task from several processes; what they do not do is done here."""
-    done = 0
+def _shared(
+    source: ProjectSource, tasks: Sequence[Task], here: Callable[[Task], Price]
+) -> Iterator[tuple[int, Price]]:
+    """Yield the price of each task with its number, some from other processes; what they leave is done here.
+
+    here: computes a price in this process.
+    """
+    left = set(range(len(tasks)))
     try:
-        with prices_in_order(source, tasks, processors()) as found:
-            for price in found:
-                done += 1
-                yield price
+        with prices_of(source, tasks, processors() - 1, here) as found:
+            for number, price in found:
+                left.remove(number)
+                yield number, price
     except LostPricerError:
-        for case, side in tasks[done:]:
-            yield price_of(source, computed, case, side)
+        for number in sorted(left):
+            yield number, here(tasks[number])

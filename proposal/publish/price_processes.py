@@ -7,8 +7,8 @@ by SIGKILL, the system closes the pipe; a thread of the pricer waits for nothing
 import pickle
 import queue
 import traceback
-from collections.abc import Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from collections.abc import Callable, Iterator, Sequence
+from concurrent.futures import Future, ThreadPoolExecutor
 from contextlib import contextmanager
 from decimal import Decimal
 from typing import IO, Any, TypeAlias
@@ -44,11 +44,14 @@ class _Pricer(WorkerProcess):
 
 
 @contextmanager
-def prices_in_order(source: ProjectSource, tasks: Sequence[Task], count: int) -> Iterator[Iterator[Price]]:
-    """Give the prices of some tasks, in their order, from several processes, which end with the block.
+def prices_of(
+    source: ProjectSource, tasks: Sequence[Task], count: int, here: Callable[[Task], Price] | None
+) -> Iterator[Iterator[tuple[int, Price]]]:
+    """Give the prices of some tasks, each with its number, as they come; other processes end with the block.
 
     source: what makes the project.
-    count: of processes.
+    count: of other processes, which begin with the first tasks.
+    here: computes a price in this process, which begins with the last; None where others do all.
     Raises LostPricerError where no process can be started; taking a price does where one has ended, and
     raises PartError where the program failed in one.
     """
@@ -75,7 +78,7 @@ def prices_in_order(source: ProjectSource, tasks: Sequence[Task], count: int) ->
             idle.put((pricers[-1], False))
         threads = ThreadPoolExecutor(count, thread_name_prefix="pricer")
         try:
-            yield threads.map(price, range(len(tasks)))
+            yield _as_they_come([threads.submit(price, number) for number in range(len(tasks))], tasks, here)
         finally:
             for pricer in pricers:
                 pricer.process.kill()
@@ -83,6 +86,22 @@ def prices_in_order(source: ProjectSource, tasks: Sequence[Task], count: int) ->
     finally:
         for pricer in pricers:
             pricer.end()
+
+
+def _as_they_come(
+    elsewhere: "Sequence[Future[Price]]", tasks: Sequence[Task], here: Callable[[Task], Price] | None
+) -> Iterator[tuple[int, Price]]:
+    """Yield the price of each task with its number; what nobody has begun is done here, the last first."""
+    left = dict(enumerate(elsewhere))
+    for number in reversed(range(len(tasks))):
+        if here is None or not elsewhere[number].cancel():
+            break
+        del left[number]
+        yield number, here(tasks[number])
+        for done in [one for one, price in left.items() if price.done()]:
+            yield done, left.pop(done).result()
+    for number, price in left.items():
+        yield number, price.result()
 
 
 def serve() -> None:

@@ -19,7 +19,7 @@ from proposal.model.source import ProjectSource
 from proposal.pipeline import Computed, compute
 from proposal.publish import compute_proposal, price_processes
 from proposal.publish.cache import Cache
-from proposal.publish.price_processes import prices_in_order
+from proposal.publish.price_processes import prices_of
 from proposal.publish.program_folders import OwnPath
 from tests.long_form import LONG
 
@@ -232,7 +232,7 @@ def test_processes_that_are_gone_are_done_without(
 
 def test_a_failure_in_another_process_is_told_with_its_traceback(folder: Path) -> None:
     wrong: Any = (None, "lower")
-    with pytest.raises(PartError) as failure, prices_in_order(load_source(folder), [wrong], 2) as found:
+    with pytest.raises(PartError) as failure, prices_of(load_source(folder), [wrong], 2, None) as found:
         next(found)
     said = str(failure.value)
     assert said.startswith("Traceback (most recent call last):")
@@ -253,7 +253,7 @@ def test_no_process_outlives_the_prices(folder: Path, monkeypatch: pytest.Monkey
     task = (cases_of(source.base)[0], "lower")
 
     def fail() -> None:
-        with prices_in_order(source, [task] * 9, 2) as found:
+        with prices_of(source, [task] * 9, 2, None) as found:
             assert next(found)
             raise ZeroDivisionError
 
