@@ -2,10 +2,13 @@
 
 import re
 from collections import Counter
+from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pytest
+from shapely.geometry import LineString, Point
+from shapely.geometry.base import BaseGeometry
 
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
@@ -183,3 +186,51 @@ def test_what_is_not_given_is_not_drawn(documents: dict[str, Document]) -> None:
     for spec in specs(documents["us"]):
         assert spec.walls == ()
         assert not any(room.doors or room.grid for room in spec.rooms)
+
+
+def line_of(points: tuple[tuple[float, float], ...]) -> BaseGeometry:
+    return LineString(points) if len(points) > 1 else Point(points[0])
+
+
+@pytest.mark.parametrize("name", ["metric", "us"])
+def test_a_contractor_follows_every_cable_from_its_device_to_where_it_ends(
+    name: str, documents: dict[str, Document]
+) -> None:
+    document = documents[name]
+    plans = specs(document)
+    lines = {
+        (spec.storey, pathway.lines[0].split()[0]): line_of(pathway.points)
+        for spec in plans
+        for pathway in spec.pathways
+    }
+    devices = {device.tag: device for device in document.devices}
+    racks = {device.tag: device for device in document.devices if device.kind == "rack"}
+    followed = 0
+    for cable in document.cables:
+        device, end = devices[cable.from_tag], devices[cable.to_tag]
+        if device.location in racks or not cable.pathways:
+            continue
+        followed += 1
+        runs = [
+            run for spec in plans if spec.storey == device.storey for run in spec.runs
+            if cable.signal in dict(run.signals) and run.corners[0] == pytest.approx(device.at, abs=2e-3)
+        ]  # fmt: skip
+        enters = lines[device.storey, cable.pathways[0]]
+        # A device under its pathway has a drop and no run.
+        near = enters.distance(Point(device.at)) < 2e-3
+        found = [run for run in runs if enters.distance(Point(run.corners[-1])) < 2e-3]
+        assert found or near, cable.identity
+        for one, two in pairwise(cable.pathways):
+            shared = [
+                storey for storey, tag in lines if tag == one and (storey, two) in lines
+                if lines[storey, one].distance(lines[storey, two]) < 2e-3
+            ]  # fmt: skip
+            assert shared, cable.identity
+        leaves = lines[end.storey, cable.pathways[-1]]
+        ends = [
+            run for spec in plans if spec.storey == end.storey for run in spec.runs
+            if run.corners[-1] == pytest.approx(end.at, abs=2e-3)
+            and leaves.distance(Point(run.corners[0])) < 2e-3
+        ]  # fmt: skip
+        assert ends or leaves.distance(Point(end.at)) < 2e-3, cable.identity
+    assert followed > 5
