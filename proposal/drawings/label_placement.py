@@ -150,13 +150,10 @@ def placed_labels(labels: Sequence[Label], ground: Ground) -> tuple[tuple[Placed
         for label, size in zip(labels, sizes, strict=True)
     ]
     order = sorted(range(len(labels)), key=lambda n: (bool(labels[n].led), len(free[n]), n))
-    taken: dict[int, Box] = {}
-    waiting: list[int] = []
-    for n in order:
-        if not _takes_one(n, free, taken):
-            waiting.append(n)
-    found = {n: Placed(labels[n], box) for n, box in taken.items()}
-    for box in taken.values():
+    taken = _Taken()
+    waiting = [n for n in order if not _takes_one(n, free, taken)]
+    found = {n: Placed(labels[n], box) for n, box in taken.boxes.items()}
+    for box in taken.boxes.values():
         ground.write(box)
     left: list[Label] = []
     for n in sorted(waiting):
@@ -171,28 +168,50 @@ def placed_labels(labels: Sequence[Label], ground: Ground) -> tuple[tuple[Placed
     return tuple(found[n] for n in sorted(found)), tuple(left)
 
 
-def _takes_one(n: int, free: Sequence[Sequence[Box]], taken: dict[int, Box]) -> bool:
+@dataclass(slots=True)
+class _Taken:
+    """Boxes that labels have taken so far, by the number of the label."""
+
+    boxes: dict[int, Box] = field(default_factory=dict)
+    _cells: dict[tuple[int, int], list[int]] = field(default_factory=dict)
+
+    def take(self, n: int, box: Box) -> None:
+        """Give a label a box, in place of the one that it has."""
+        if n in self.boxes:
+            for cell in _cells(self.boxes[n]):
+                self._cells[cell].remove(n)
+        self.boxes[n] = box
+        for cell in _cells(box):
+            self._cells.setdefault(cell, []).append(n)
+
+    def blocking(self, box: Box) -> set[int]:
+        """Return the labels that stand too near to a box."""
+        wide = _widely(box)
+        return {n for cell in _cells(wide) for n in self._cells.get(cell, ()) if overlap(wide, self.boxes[n])}
+
+
+def _takes_one(n: int, free: Sequence[Sequence[Box]], taken: _Taken) -> bool:
     """Give a label the first of its places that no other has, moving one other label where that helps."""
+    blocked = []
     for box in free[n]:
-        if not _blocking(box, taken):
-            taken[n] = box
+        if not (blocking := taken.blocking(box)):
+            taken.take(n, box)
             return True
-    for box in free[n]:
-        blocking = _blocking(box, taken)
+        blocked.append((box, blocking))
+    for box, blocking in blocked:
         if len(blocking) != 1:
             continue
         (other,) = blocking
-        rest = {m: at for m, at in taken.items() if m != other} | {n: box}
         for elsewhere in free[other]:
-            if not _blocking(elsewhere, rest):
-                taken[n], taken[other] = box, elsewhere
+            if taken.blocking(elsewhere) <= {other} and not overlap(_widely(elsewhere), box):
+                taken.take(other, elsewhere)
+                taken.take(n, box)
                 return True
     return False
 
 
-def _blocking(box: Box, taken: dict[int, Box]) -> list[int]:
-    wide = (box[0] - _APART, box[1] - _APART, box[2] + _APART, box[3] + _APART)
-    return [m for m, other in taken.items() if overlap(wide, other)]
+def _widely(box: Box) -> Box:
+    return box[0] - _APART, box[1] - _APART, box[2] + _APART, box[3] + _APART
 
 
 def _beside(label: Label, size: Point) -> Iterator[Box]:

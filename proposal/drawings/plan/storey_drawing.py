@@ -1,16 +1,15 @@
 """The floor plan or the ceiling plan of a storey as SVG, drawn to a round scale."""
 
-from collections.abc import Callable, Iterable, Sequence, Set
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from functools import partial
-from itertools import pairwise
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
 from proposal.drawings.figure.to_scale import extent
-from proposal.drawings.label_placement import Box, Ground, Label, Placed, broken_line, placed_labels
+from proposal.drawings.label_placement import Box, Ground, Label, broken_line
 from proposal.drawings.legend import Foot
-from proposal.drawings.lettering import plain, wrapped
+from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.field import FIELD, SMALL, Scaled, empty_field, foot, scaled, scales_that_fit
 from proposal.drawings.plan.marking import (
     closed,
@@ -18,22 +17,20 @@ from proposal.drawings.plan.marking import (
     draw_label,
     draw_marks,
     fill_marks,
-    labels_of,
     rule_doors,
     symbol_box,
     symbols_on_paper,
 )
-from proposal.drawings.plan.storey_plan import PlanPathway, PlanRoom, PlanRun, StoreyPlanSpec, storey_words
+from proposal.drawings.plan.storey_labels import END_PT, NODE_PT, RACK_PT, RISER_PT, labels_on_storey
+from proposal.drawings.plan.storey_plan import PlanRoom, PlanRun, StoreyPlanSpec, storey_words
 from proposal.drawings.plan.symbols import draw_symbol
 
+SMALLEST_SCALE = {"metric": 250, "us_customary": 240}
+"""Denominators beyond which rooms show what is in them on their own plans alone."""
 USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _HEAD = 58.0
-_SHORT = 46.0
-"""Longest leader of a device, pt."""
-_RISER, _NODE, _RACK, _END = 5.0, 3.0, 4.2, 2.2
 _WALL = 3.6
 """Width of walls that are given, pt."""
-_ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
 
 
 def scale_of(spec: StoreyPlanSpec) -> int:
@@ -47,12 +44,14 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
     prefix: makes its ids its own.
     """
     scale = _scaled(spec)
-    placed, left_out = _placed(spec, scale)
+    words = storey_words(spec)
+    spec, far = _as_far_as_legible(spec, scale.scale)
+    placed, left_out = labels_on_storey(spec, scale, lambda: _ground(spec, scale), brief=far)
     canvas = empty_field()
-    _heading(canvas, spec, left_out)
+    _heading(canvas, spec, left_out, far=far)
     for _, points in spec.walls:
         _wall(canvas, scale.all_on_paper(points))
-    full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec, scale)]
+    full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec.rooms, scale)]
     for room in spec.rooms:
         canvas.polygon(scale.all_on_paper(room.outline), PAPER, INK, 1.6)
         for corners in room.furniture:
@@ -75,7 +74,22 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
         draw_marks(canvas, room.marks, scale)
     for one in placed:
         draw_label(canvas, one)
-    return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", storey_words(spec), prefix)
+    return canvas.finished(f"Sheet {spec.strip.number}: {spec.strip.title}", words, prefix)
+
+
+def _as_far_as_legible(spec: StoreyPlanSpec, scale: int) -> tuple[StoreyPlanSpec, bool]:
+    """Return what of a plan is legible at its scale, and whether that is less than all.
+
+    scale: denominator.  On a small scale rooms show on their own plans alone what is in them.
+    """
+    smallest = SMALLEST_SCALE["us_customary" if spec.units == "us_customary" else "metric"]
+    if scale <= smallest or not any(room.enlarged for room in spec.rooms):
+        return spec, False
+    rooms = tuple(
+        replace(room, furniture=(), doors=(), levels=(), grid=(), marks=()) if room.enlarged else room
+        for room in spec.rooms
+    )
+    return replace(spec, rooms=rooms, runs=()), True
 
 
 def _scaled(spec: StoreyPlanSpec) -> Scaled:
@@ -110,23 +124,23 @@ def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
         for n in range(len(run.signals)):
             ground.rule(_beside(points, n))
         if run.goes_on:
-            ground.fill(_around(points[-1], _END))
+            ground.fill(_around(points[-1], END_PT))
     for pathway in spec.pathways:
         points = scale.all_on_paper(pathway.points)
         if len(points) == 1:
-            ground.fill(_around(points[0], _RISER))
+            ground.fill(_around(points[0], RISER_PT))
         ground.rule(points)
     for node in spec.nodes:
-        ground.fill(_around(scale.on_paper(node.at), _NODE))
+        ground.fill(_around(scale.on_paper(node.at), NODE_PT))
     for place in spec.places:
-        ground.fill(_around(scale.on_paper(place.at), _RACK))
+        ground.fill(_around(scale.on_paper(place.at), RACK_PT))
     return ground
 
 
-def _mark_boxes(spec: StoreyPlanSpec, scale: Scaled) -> list[Box]:
+def _mark_boxes(rooms: Iterable[PlanRoom], scale: Scaled) -> list[Box]:
     return [
         symbol_box(kind, at)
-        for room in spec.rooms
+        for room in rooms
         for together in symbols_on_paper(room.marks, scale)
         for kind, at, _ in together
     ]
@@ -140,136 +154,7 @@ def _around(at: Point, reach: float) -> Box:
     return at[0] - reach, at[1] - reach, at[0] + reach, at[1] + reach
 
 
-def _placed(spec: StoreyPlanSpec, scale: Scaled) -> tuple[tuple[Placed, ...], list[Label]]:
-    """Return the labels where they stand, and those that fit nowhere.
-
-    Where not all devices of a room can be labelled, its own plan does so, and none are labelled here.
-    """
-    crowded: set[str] = set()
-    while True:
-        labels = _labels(spec, scale, crowded)
-        placed, left_out = placed_labels([label for _, label in labels], _ground(spec, scale))
-        further = {
-            room.tag
-            for room, label in labels
-            if room and room.enlarged and room.tag not in crowded and label in left_out
-        }
-        if not further:
-            return placed, list(left_out)
-        crowded |= further
-
-
-def _labels(spec: StoreyPlanSpec, scale: Scaled, crowded: Set[str]) -> list[tuple[PlanRoom | None, Label]]:
-    """Return every label, with the room that it belongs to.
-
-    crowded: tags of rooms whose devices are labelled elsewhere.
-    """
-    found: list[tuple[PlanRoom | None, Label]] = []
-    for room in spec.rooms:
-        found.append((room, _room_label(room, scale, crowded=room.tag in crowded)))
-        if room.tag not in crowded:
-            found += [(room, replace(label, led=_SHORT)) for label in labels_of(room.marks, scale)]
-    for place in spec.places:
-        lines = (
-            *wrapped(f"{place.tag} {place.name}", 150, 2, 8),
-            *wrapped(", ".join(place.racks), 150, 2, 8),
-        )
-        found.append((None, Label(lines, scale.on_paper(place.at), (_RACK, _RACK), 8.0, bold=True)))
-    for node in spec.nodes:
-        found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (_NODE, _NODE))))
-    found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
-    for run in spec.runs:
-        points = scale.all_on_paper(run.corners)
-        if any(cables > 1 for _, cables in run.signals):
-            longest = max(pairwise(points), key=_length)
-            lines = tuple(f"{cables} × {signal}" for signal, cables in run.signals)
-            found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
-    ends = {(run.goes_on, scale.on_paper(run.corners[-1])) for run in spec.runs if run.goes_on}
-    found += [(None, Label((plain(words),), at, (_END, _END))) for words, at in sorted(ends)]
-    return found
-
-
-def _room_label(room: PlanRoom, scale: Scaled, *, crowded: bool) -> Label:
-    """Return the label of a room: its tag and name, what is told of it, and the sheet of its own plan.
-
-    crowded: whether its devices are labelled there alone.
-    """
-    points = scale.all_on_paper(room.outline)
-    xs, ys = [x for x, _ in points], [y for _, y in points]
-    wide = max(60.0, max(xs) - min(xs) - 8)
-    lines = [plain(room.tag), *wrapped(room.name, wide, 2, 8)]
-    for told in room.told:
-        lines += wrapped(told, wide, 2, 8)
-    if room.enlarged:
-        lines.append(f"devices labelled on {room.enlarged}" if crowded else f"room plan {room.enlarged}")
-    low, high = (min(xs), min(ys)), (max(xs), max(ys))
-    corner, *others = (
-        (_between(low, high, across)[0], _between(low, high, down)[1])
-        for down in (0.08, 0.92) for across in (0.08, 0.92)
-    )  # fmt: skip
-    label = Label(tuple(lines), corner, (1.0, 1.0), SMALL, bold=True, anchors=tuple(others))
-    width, height = label.extent
-    low_x, high_x, low_y, high_y = min(xs) + 3, max(xs) - width - 3, min(ys) + 3, max(ys) - height - 3
-    if high_x < low_x or high_y < low_y:
-        return label
-    across, down = _steps(low_x, high_x, 8), _steps(low_y, high_y, 4)
-    # Corners first, then along the walls, then anywhere.
-    where = sorted(
-        ((x, y) for y in down for x in across),
-        key=lambda at: (
-            (at[0] not in (low_x, high_x)) + (at[1] not in (low_y, high_y)),
-            at[1],
-            at[0],
-        ),
-    )
-    return replace(label, where=tuple(where))
-
-
-def _steps(low: float, high: float, step: float) -> list[float]:
-    count = int((high - low) // step)
-    return sorted({*(low + n * step for n in range(count + 1)), high})
-
-
-def _pathway_labels(pathways: Iterable[PlanPathway], scale: Scaled) -> list[Label]:
-    """Return the labels of pathways; those that leave the storey at one point share one."""
-    labels: list[Label] = []
-    rising: dict[Point, list[str]] = {}
-    for pathway in pathways:
-        points = scale.all_on_paper(pathway.points)
-        lines = tuple(plain(line) for line in pathway.lines)
-        if len(points) == 1:
-            rising.setdefault(points[0], []).extend(lines)
-            continue
-        label = Label(lines, _between(points[0], points[1], 0.5), (1.0, 1.0))
-        labels.append(_along(label, (points[0], points[1])))
-    labels += [Label(tuple(lines), at, (_RISER, _RISER)) for at, lines in rising.items()]
-    return labels
-
-
-def _along(label: Label, line: tuple[Point, Point]) -> Label:
-    """Return a label with its places beside a line: over and under it, or at the sides of an upright one."""
-    width, height = label.extent
-    where: list[Point] = []
-    upright = abs(line[1][1] - line[0][1]) > abs(line[1][0] - line[0][0])
-    for share in _ALONG:
-        x, y = _between(*line, share)
-        if upright:
-            where += [(x + 4, y - height / 2), (x - 4 - width, y - height / 2)]
-        else:
-            where += [(x - width / 2, y - 4 - height), (x - width / 2, y + 4)]
-    anchors = tuple(_between(*line, share) for share in _ALONG[1:])
-    return replace(label, where=tuple(where), anchors=anchors)
-
-
-def _between(one: Point, two: Point, share: float) -> Point:
-    return one[0] + (two[0] - one[0]) * share, one[1] + (two[1] - one[1]) * share
-
-
-def _length(line: tuple[Point, Point]) -> float:
-    return abs(line[1][0] - line[0][0]) + abs(line[1][1] - line[0][1])
-
-
-def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label]) -> None:
+def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label], *, far: bool) -> None:
     """Draw what the plan is of, how tags are made of codes, and what is labelled elsewhere."""
     left, top, right, _ = FIELD
     canvas.text((left, top + 10), f"{spec.storey} {spec.name}: {spec.level} plan", 10.5, bold=True)
@@ -279,6 +164,8 @@ def _heading(canvas: Canvas, spec: StoreyPlanSpec, left_out: Sequence[Label]) ->
         if spec.level == "ceiling"
         else "What stands on floors, tables and walls, and what lies in or on the floor."
     )
+    if far:
+        told = "Devices and what lies within rooms stand on the plans of the rooms, named below their tags."
     canvas.text((left, top + 23), told, 7.5, colour=MUTED)
     if left_out:
         words = "; ".join(", ".join(label.lines) for label in left_out)
@@ -307,7 +194,7 @@ def _beside(points: Sequence[Point], number: int) -> list[Point]:
 
 
 def _ring(canvas: Canvas, at: Point) -> None:
-    canvas.circle(at, _END, PAPER, INK, 0.8)
+    canvas.circle(at, END_PT, PAPER, INK, 0.8)
 
 
 def _square(canvas: Canvas, at: Point) -> None:
@@ -338,7 +225,7 @@ def _riser(canvas: Canvas, at: Point) -> None:
 
 
 def _node(canvas: Canvas, at: Point) -> None:
-    left, top, right, bottom = _around(at, _NODE)
+    left, top, right, bottom = _around(at, NODE_PT)
     canvas.polygon(((left, top), (right, top), (right, bottom), (left, bottom)), PAPER, MUTED, 1.2)
 
 
@@ -349,8 +236,10 @@ def _line_of(canvas: Canvas, signal: str, points: Sequence[Point]) -> None:
 
 def storey_foot(spec: StoreyPlanSpec) -> Foot:
     """Return north, the scale bar and the legend of the plan."""
+    scale = scale_of(spec)
+    spec, _ = _as_far_as_legible(spec, scale)
     kinds = {mark.kind for room in spec.rooms for mark in room.marks} | ({"rack"} if spec.places else set())
-    return foot(scale_of(spec), spec.units, spec.locale, kinds, _legend(spec))
+    return foot(scale, spec.units, spec.locale, kinds, _legend(spec))
 
 
 def _legend(spec: StoreyPlanSpec) -> list[tuple[str, Callable[[Canvas, Point], None]]]:

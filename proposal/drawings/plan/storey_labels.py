@@ -1,0 +1,158 @@
+"""Labels of the floor plan or the ceiling plan of a storey: what each says, and where it may stand."""
+
+from collections.abc import Callable, Iterable, Set
+from dataclasses import replace
+from itertools import pairwise
+
+from proposal.drawings.canvas import Point
+from proposal.drawings.label_placement import Ground, Label, Placed, placed_labels
+from proposal.drawings.lettering import plain, wrapped
+from proposal.drawings.plan.field import SMALL, Scaled
+from proposal.drawings.plan.marking import labels_of
+from proposal.drawings.plan.storey_plan import PlanPathway, PlanRoom, StoreyPlanSpec
+
+RISER_PT, NODE_PT, RACK_PT, END_PT = 5.0, 3.0, 4.2, 2.2
+"""How far the marks of risers, of boxes, of racks and of ends of runs reach, pt."""
+_SHORT = 46.0
+"""Longest leader of a device, pt."""
+_ALONG = (0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9)
+
+
+def labels_on_storey(
+    spec: StoreyPlanSpec, scale: Scaled, ground: Callable[[], Ground], *, brief: bool
+) -> tuple[tuple[Placed, ...], list[Label]]:
+    """Return the labels where they stand, and those that fit nowhere.
+
+    scale: of the plan.  ground: makes what labels stand clear of.
+    brief: whether the scale is too small for more than names and pathways.
+    Where not all devices of a room can be labelled, its own plan does so, and none are labelled here.
+    """
+    crowded: set[str] = set()
+    while True:
+        labels = _labels(spec, scale, crowded, brief=brief)
+        placed, left_out = placed_labels([label for _, label in labels], ground())
+        missed = {id(label) for label in left_out}
+        further = {
+            room.tag
+            for room, label in labels
+            if room and room.enlarged and room.tag not in crowded and id(label) in missed
+        }
+        if not further:
+            return placed, list(left_out)
+        crowded |= further
+
+
+def _labels(
+    spec: StoreyPlanSpec, scale: Scaled, crowded: Set[str], *, brief: bool
+) -> list[tuple[PlanRoom | None, Label]]:
+    """Return every label, with the room that it belongs to.
+
+    crowded: tags of rooms whose devices are labelled elsewhere.
+    brief: whether the scale is too small for more than names and pathways.
+    """
+    found: list[tuple[PlanRoom | None, Label]] = []
+    for room in spec.rooms:
+        found.append((room, _room_label(room, scale, crowded=room.tag in crowded, brief=brief)))
+        if room.tag not in crowded:
+            found += [(room, replace(label, led=_SHORT)) for label in labels_of(room.marks, scale)]
+    for place in spec.places:
+        lines = (
+            *wrapped(f"{place.tag} {place.name}", 150, 2, 8),
+            *wrapped(", ".join(place.racks), 150, 2, 8),
+        )
+        found.append((None, Label(lines, scale.on_paper(place.at), (RACK_PT, RACK_PT), 8.0, bold=True)))
+    for node in spec.nodes:
+        found.append((None, Label((plain(node.tag),), scale.on_paper(node.at), (NODE_PT, NODE_PT))))
+    found += [(None, label) for label in _pathway_labels(spec.pathways, scale)]
+    for run in spec.runs:
+        points = scale.all_on_paper(run.corners)
+        if any(cables > 1 for _, cables in run.signals):
+            longest = max(pairwise(points), key=_length)
+            lines = tuple(f"{cables} × {signal}" for signal, cables in run.signals)
+            found.append((None, _along(Label(lines, _between(*longest, 0.5), (1.0, 1.0)), longest)))
+    ends = {(run.goes_on, scale.on_paper(run.corners[-1])) for run in spec.runs if run.goes_on}
+    found += [(None, Label((plain(words),), at, (END_PT, END_PT))) for words, at in sorted(ends)]
+    return found
+
+
+def _room_label(room: PlanRoom, scale: Scaled, *, crowded: bool, brief: bool) -> Label:
+    """Return the label of a room: its tag and name, what is told of it, and the sheet of its own plan.
+
+    crowded: whether its devices are labelled there alone.  brief: whether tag and sheet are all there is
+    room for.
+    """
+    points = scale.all_on_paper(room.outline)
+    xs, ys = [x for x, _ in points], [y for _, y in points]
+    wide = max(60.0, max(xs) - min(xs) - 8)
+    lines = [plain(room.tag), *wrapped(room.name, wide, 2, 8)]
+    for told in room.told:
+        lines += wrapped(told, wide, 2, 8)
+    if room.enlarged:
+        lines.append(f"devices labelled on {room.enlarged}" if crowded else f"room plan {room.enlarged}")
+    if brief:
+        lines = [plain(room.tag), *([room.enlarged] if room.enlarged else [])]
+    low, high = (min(xs), min(ys)), (max(xs), max(ys))
+    corner, *others = (
+        (_between(low, high, across)[0], _between(low, high, down)[1])
+        for down in (0.08, 0.92) for across in (0.08, 0.92)
+    )  # fmt: skip
+    label = Label(tuple(lines), corner, (1.0, 1.0), SMALL, bold=True, anchors=tuple(others), led=_SHORT)
+    width, height = label.extent
+    low_x, high_x, low_y, high_y = min(xs) + 3, max(xs) - width - 3, min(ys) + 3, max(ys) - height - 3
+    if high_x < low_x or high_y < low_y:
+        return label
+    across, down = _steps(low_x, high_x, 8), _steps(low_y, high_y, 4)
+    # Corners first, then along the walls, then anywhere.
+    where = sorted(
+        ((x, y) for y in down for x in across),
+        key=lambda at: (
+            (at[0] not in (low_x, high_x)) + (at[1] not in (low_y, high_y)),
+            at[1],
+            at[0],
+        ),
+    )
+    return replace(label, where=tuple(where))
+
+
+def _steps(low: float, high: float, step: float) -> list[float]:
+    count = int((high - low) // step)
+    return sorted({*(low + n * step for n in range(count + 1)), high})
+
+
+def _pathway_labels(pathways: Iterable[PlanPathway], scale: Scaled) -> list[Label]:
+    """Return the labels of pathways; those that leave the storey at one point share one."""
+    labels: list[Label] = []
+    rising: dict[Point, list[str]] = {}
+    for pathway in pathways:
+        points = scale.all_on_paper(pathway.points)
+        lines = tuple(plain(line) for line in pathway.lines)
+        if len(points) == 1:
+            rising.setdefault(points[0], []).extend(lines)
+            continue
+        label = Label(lines, _between(points[0], points[1], 0.5), (1.0, 1.0))
+        labels.append(_along(label, (points[0], points[1])))
+    labels += [Label(tuple(lines), at, (RISER_PT, RISER_PT)) for at, lines in rising.items()]
+    return labels
+
+
+def _along(label: Label, line: tuple[Point, Point]) -> Label:
+    """Return a label with its places beside a line: over and under it, or at the sides of an upright one."""
+    width, height = label.extent
+    where: list[Point] = []
+    upright = abs(line[1][1] - line[0][1]) > abs(line[1][0] - line[0][0])
+    for share in _ALONG:
+        x, y = _between(*line, share)
+        if upright:
+            where += [(x + 4, y - height / 2), (x - 4 - width, y - height / 2)]
+        else:
+            where += [(x - width / 2, y - 4 - height), (x - width / 2, y + 4)]
+    anchors = tuple(_between(*line, share) for share in _ALONG[1:])
+    return replace(label, where=tuple(where), anchors=anchors)
+
+
+def _between(one: Point, two: Point, share: float) -> Point:
+    return one[0] + (two[0] - one[0]) * share, one[1] + (two[1] - one[1]) * share
+
+
+def _length(line: tuple[Point, Point]) -> float:
+    return abs(line[1][0] - line[0][0]) + abs(line[1][1] - line[0][1])
