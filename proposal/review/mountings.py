@@ -7,9 +7,12 @@ from proposal.design.equipment.mountings import SURFACE_OF
 from proposal.design.equipment.placed_devices import Placed, to_own
 from proposal.design.equipment.room_walls import away_m, nearest_wall
 from proposal.model.project import Path, Project
-from proposal.review.finding import Finding, Rule, written_place
+from proposal.review.finding import Finding, Rule, counted, written_place
 from proposal.standards.sources import COMMON_PRACTICE
 
+_ROUNDING_M = 0.01
+OVERHEAD_M = 2.0
+"""Runs that are higher above the floor than this hang from something."""
 AT_A_WALL_M = 0.6
 """What hangs on a wall is no farther from it than this: its own depth, a bracket, and how plans are drawn."""
 _WORDS = {
@@ -113,6 +116,49 @@ def far_from_walls(project: Project, design: Design) -> Iterator[Finding]:
             )
 
 
+def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each room whose cables run outside pathways under a ceiling not to be touched."""
+    from shapely import LineString, Polygon
+
+    from proposal.model.outlines import corners_in_building
+
+    for tag, room in project.rooms.items():
+        reason = room.layout.untouchable.get("ceiling")
+        if not reason or tag in project.building.portable_sets:
+            continue
+        inside = Polygon(corners_in_building(room))
+        overhead_m = project.building.storeys[room.storey].height + OVERHEAD_M
+        crossing: dict[str, float] = {}
+        for cable in design.cables:
+            length_m = 0.0
+            for one in cable.route.stretches if cable.room == tag else ():
+                if one.level is not None and one.level[0][2] > overhead_m:
+                    (x1, y1, _), (x2, y2, _) = one.level
+                    length_m += inside.intersection(LineString([(x1, y1), (x2, y1), (x2, y2)])).length
+            if length_m > _ROUNDING_M:
+                crossing[cable.identity] = length_m
+        if crossing:
+            yield Finding(
+                rule="cables-at-untouchable-ceiling",
+                severity="warning",
+                where=tag,
+                place=written_place(project, *_of_room(design, tag)),
+                message=f"{counted(len(crossing), 'cable')} of {tag} run overhead outside pathways where "
+                f"nothing may be fixed to the ceiling: {reason}",
+                value=max(crossing.values()),
+                limit=0.0,
+                unit="m",
+                source=COMMON_PRACTICE,
+                remedy="Give them pathways of their own (conduit, trays), and lead them there (`route` of the "
+                "cables in fixed.yaml).",
+            )
+
+
+def _of_room(design: Design, tag: str) -> tuple[Path, ...]:
+    kind = next(one.path for one in design.kinds if tag in one.rooms)
+    return ((*kind, "untouchable"), kind)
+
+
 def _written(project: Project, design: Design, device: Placed) -> tuple[Path, ...]:
     """Return where the place of a device may be written, the nearest first."""
     paths = {tag: kind.path for kind in design.kinds for tag in kind.rooms}
@@ -133,5 +179,6 @@ MOUNTING_RULES: tuple[Rule, ...] = (
     boxes_in_untouchable_floors,
     not_mounted_so,
     far_from_walls,
+    cables_at_untouchable_ceilings,
 )
 """Rules about where things are fixed."""

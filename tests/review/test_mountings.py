@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from proposal.errors import InputError
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.review.finding import Finding
@@ -90,3 +91,28 @@ def test_an_access_point_goes_to_a_wall_where_the_ceiling_may_not_be_touched() -
     assert devices["C101-AP1"].location == "wall"
     assert devices["C101-AP1"].height_m == pytest.approx(computed().project.brief.rules.radio.wall_height)
     assert devices["C102-AP1"].location == "ceiling"
+
+
+def test_cables_that_cross_under_a_ceiling_not_to_be_touched_are_a_warning() -> None:
+    from tests.review.requirements.test_municipal import computed
+
+    (one,) = [one for one in computed().findings if one.rule == "cables-at-untouchable-ceiling"]
+    assert (one.severity, one.where, one.place.file) == ("warning", "C101", "room_types/chamber.yaml")
+    # The access point and four loudspeakers; the charger's cable lies in the old conduit.
+    assert one.message.startswith("5 cables of C101 run overhead outside pathways")
+    # From one loudspeaker across the room to the next, 47 ft apart.
+    assert one.value == pytest.approx(47 * 0.3048, abs=0.3)
+
+
+def test_a_loudspeaker_on_a_wall_says_how_high_it_hangs(tmp_path: Path) -> None:
+    high = "LS1: {at: [6 in, 10 ft], zone: public, mounting: wall, height: 8 ft"
+    edits = {CHAMBER: [(high, "LS1: {at: [6 in, 10 ft], mounting: wall")]}
+    with pytest.raises(InputError, match=r"LS1.*wanted a height for a loudspeaker on a wall; found none"):
+        load_project(edited(tmp_path / "project", "municipal", edits))
+
+
+def test_a_surface_that_is_none_is_told_with_those_there_are(tmp_path: Path) -> None:
+    edits = {CHAMBER: [("untouchable:\n  ceiling:", "untouchable:\n  celing:")]}
+    wanted = r"wanted one of ceiling, walls, floor, furniture; found celing"
+    with pytest.raises(InputError, match=wanted):
+        load_project(edited(tmp_path / "project", "municipal", edits))

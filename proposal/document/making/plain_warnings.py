@@ -25,6 +25,9 @@ PLAIN: Mapping[str, str] = {
     "button-held-unasked": "Talkers have to hold a button while they speak, which nobody asked for.",
     "cable-too-warm": "A cable lies where it gets warmer than it is made for.",
     "cables-outdoors": "A cable runs outdoors and has to be made for that.",
+    "cables-at-untouchable-ceiling": (
+        "Cables run where nothing may be fixed to the ceiling: their way is to be settled with you."
+    ),
     "channels-short": "There are fewer radio channels than microphones.",
     "channel-too-long": "A cable is longer than the standard allows.",
     "circuit-overloaded": "A mains circuit has to carry more than it should.",

@@ -136,9 +136,10 @@ def test_breaking_the_design_turns_each_clause(name: str, tmp_path: Path) -> Non
     assert not still
 
 
-def test_nothing_but_its_radio_is_noted() -> None:
+def test_nothing_but_its_radio_and_the_way_of_cables_in_the_chamber_is_noted() -> None:
     found = {(one.severity, one.rule) for one in computed().findings}
     assert found == {
+        ("warning", "cables-at-untouchable-ceiling"),
         ("warning", "radio-changes-with-state"),
         ("warning", "radio-reuse-not-proven"),
         ("note", "radio-plan-fragile"),
