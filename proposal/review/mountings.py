@@ -149,8 +149,8 @@ def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator
                 limit=0.0,
                 unit="m",
                 source=COMMON_PRACTICE,
-                remedy="Give them pathways of their own (conduit, trays), and lead them there (`route` of the "
-                "cables in fixed.yaml).",
+                remedy="Give them pathways of their own (conduit, trays), and lead them there "
+                "(`route` of the cables in fixed.yaml).",
             )
 
 
