@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from proposal.document.document import Document
 from proposal.document.rows.cabling import RiserLine
 from proposal.document.rows.equipment import DeviceRow
+from proposal.document.rows.pathways import PenetrationRow
 from proposal.document.rows.rooms import RoomRow, RoomSheet
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings import graph
@@ -57,14 +58,33 @@ class RiserEquipmentRoom:
 
 
 @dataclass(frozen=True, slots=True)
+class RiserOpening:
+    """A pathway through the floor of a storey.
+
+    tag, what: of the pathway, with its size and its cables.
+    opening, closed: tag of the opening, and how and by whom it is closed against fire.
+    """
+
+    tag: str
+    what: str
+    opening: str
+    closed: str
+
+
+@dataclass(frozen=True, slots=True)
 class RiserStorey:
-    """A band.  height: of its floor, in words."""
+    """A band.
+
+    height: of its floor, in words.
+    openings: what passes through its floor, to the storey below.
+    """
 
     tag: str
     name: str
     height: str
     rooms: tuple[RiserRoom, ...]
     equipment_rooms: tuple[RiserEquipmentRoom, ...]
+    openings: tuple[RiserOpening, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,6 +132,7 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RiserSpec:
                 _band(document, storey.tag, f"floor at {height}"),
                 tuple(boxes),
                 equipment_rooms,
+                _openings(document, storey.tag),
             )
         )
     used = {(line.signal, line.description) for line in lines}
@@ -128,6 +149,33 @@ def _band(document: Document, storey: str, floor: str) -> str:
     """Return what is said of a storey: where its floor is, and the openings to close there."""
     openings = sum(one.storey == storey for one in document.penetrations)
     return f"{floor}, {formatting.count_of(openings, 'opening')} to close" if openings else floor
+
+
+def _openings(document: Document, storey: str) -> tuple[RiserOpening, ...]:
+    """Return what passes through the floor of a storey."""
+    return tuple(
+        RiserOpening(
+            row.pathway,
+            ", ".join(
+                part
+                for part in (row.kind, _size(document, row), formatting.count_of(row.cables, "cable"))
+                if part
+            ),
+            row.tag,
+            f"closed {row.closed}" + (f" by {row.closed_by}" if row.closed_by else ""),
+        )
+        for row in document.penetrations
+        if row.storey == storey and row.crosses == "floor"
+    )
+
+
+def _size(document: Document, row: PenetrationRow) -> str:
+    """Return the size of a pathway in words: of a tray its width and depth, else its trade size."""
+    if row.width_m is None or row.depth_m is None:
+        return f"trade size {row.size}" if row.size else ""
+    cover = document.cover
+    sizes = (row.width_m, row.depth_m)
+    return " × ".join(formatting.quantity(size, "short_length", cover.units, cover.locale) for size in sizes)
 
 
 def type_codes(document: Document) -> Mapping[str, str]:
@@ -216,6 +264,10 @@ def alternative(spec: RiserSpec) -> str:
                 else f"Inside racks of {place.tag}: {link.what}, {link.span}, {link.signal}."
                 for link in place.links
             ]
+        sentences += [
+            f"Through the floor of {storey.tag}: {one.tag}, {one.what}; opening {one.opening}, {one.closed}."
+            for one in storey.openings
+        ]
         for room in storey.rooms:
             runs = "; ".join(
                 f"{line.what}, {line.span}, {line.signal}, "

@@ -18,6 +18,7 @@ from proposal.drawings.lettering import width_pt, wrapped, wrapped_list
 from proposal.drawings.riser_overall import (
     RiserCables,
     RiserEquipmentRoom,
+    RiserOpening,
     RiserRoom,
     RiserSpec,
     RiserStorey,
@@ -51,7 +52,8 @@ class _Band:
             _EMPTY_BAND,
             _stacked([_room_height(room) for room in self.left]),
             _stacked([_room_height(room) for room in self.right]),
-            _stacked([_equipment_height(place) for place in self.storey.equipment_rooms]),
+            _stacked([_equipment_height(place) for place in self.storey.equipment_rooms])
+            + _openings_height(self.storey.openings),
         )
 
 
@@ -237,12 +239,49 @@ def _cables(cables: RiserCables, port: str) -> str:
 def _centre(band: _Band) -> str:
     """Return the band of a storey between the sides, its equipment rooms standing on the floor."""
     places = band.storey.equipment_rooms
-    used = _stacked([_equipment_height(place) for place in places])
+    used = _stacked([_equipment_height(place) for place in places]) + _openings_height(band.storey.openings)
     rows = [graph.filler(band.height - used, width=_CENTRE_WIDTH + 2)]
     for number, place in enumerate(places):
         box = graph.cell(_equipment_room(place), port=_equipment_port(band, number))
         rows += [graph.row(box), graph.filler(_GAP)]
+    if band.storey.openings:
+        rows.append(graph.row(graph.cell(_openings(band.storey.openings))))
     return graph.row(graph.cell(graph.table(rows, cellpadding=0), height=band.height))
+
+
+def _openings_height(openings: Sequence[RiserOpening]) -> int:
+    return sum(graph.height_pt(len(_opening_lines(one)), padding_pt=3) for one in openings) + (
+        2 if openings else 0
+    )
+
+
+def _opening_lines(opening: RiserOpening) -> tuple[str, ...]:
+    room = _CENTRE_WIDTH - 14
+    return (
+        *wrapped(f"{opening.tag}: {opening.what}", room * 0.9, 2),
+        *wrapped(f"{opening.opening}: {opening.closed}", room, 2),
+    )
+
+
+def _openings(openings: Sequence[RiserOpening]) -> str:
+    """Return what passes through the floor, on the line of the floor: pathways, and how openings close."""
+    rows = []
+    for one in openings:
+        lines = _opening_lines(one)
+        height = graph.height_pt(len(lines), padding_pt=3)
+        rows.append(
+            graph.row(
+                graph.cell(
+                    graph.text(lines),
+                    height=height,
+                    cellpadding=3,
+                    width=_CENTRE_WIDTH,
+                    align="LEFT",
+                    balign="LEFT",
+                )
+            )
+        )
+    return graph.table(rows, border=1, color=MUTED, style="dashed", cellpadding=0, bgcolor=PAPER)
 
 
 def _equipment_room(place: RiserEquipmentRoom) -> str:
@@ -282,7 +321,12 @@ def _equipment_room(place: RiserEquipmentRoom) -> str:
 
 
 def _foot(spec: RiserSpec) -> Foot:
-    return Foot(entries=spec.legend)
+    openings = any(storey.openings for storey in spec.storeys)
+    told = (
+        "Dashed boxes stand on the floor that their pathways pass; openings in rated floors are closed "
+        "with a system tested for that floor.",
+    )
+    return Foot(entries=spec.legend, notes=told if openings else ())
 
 
 KIND = graph_kind(spec_of, alternative, source, _foot)

@@ -3,9 +3,10 @@
 import re
 from xml.etree import ElementTree
 
+from proposal.document.rows.pathways import PenetrationRow
 from proposal.drawings.colours import FRAME
 from tests.drawings.buildings import building
-from tests.drawings.shown import SVG, svg_of
+from tests.drawings.shown import SVG, svg_of, texts
 from tests.sample_document import sample_document
 
 DOCUMENT = sample_document()
@@ -31,3 +32,25 @@ def test_the_highest_storey_is_drawn_on_top() -> None:
         if element.text and re.match(r"L\d ", element.text)
     }
     assert heights["L1"] < heights["L0"]
+
+
+def test_what_passes_a_floor_stands_on_it_with_its_size_and_how_it_is_closed() -> None:
+    """Two pathways through the floor of L1, written by hand: a sleeve and a tray."""
+    rows = (
+        PenetrationRow(
+            tag="R7-F1", pathway="R7", crosses="floor", storey="L1", kind="sleeve", size="2", cables=9,
+            closed="in the sleeve", closed_by="others",
+        ),
+        PenetrationRow(
+            tag="T9-F1", pathway="T9", crosses="floor", storey="L1", kind="tray", width_m=0.3, depth_m=0.06,
+            cables=1, closed="round the cables", closed_by="us",
+        ),
+        PenetrationRow(tag="C3-W1", pathway="C3", crosses="wall", storey="L1", kind="conduit", cables=2),
+    )  # fmt: skip
+    document = DOCUMENT.model_copy(update={"penetrations": rows})
+    shown = texts(svg_of(document, document.sheets[0]))
+    assert "R7: sleeve, trade size 2, 9 cables" in shown
+    assert "R7-F1: closed in the sleeve by others" in shown
+    assert "T9: tray, 300 mm × 60 mm, 1 cable" in shown
+    assert "T9-F1: closed round the cables by us" in shown
+    assert not any("C3" in text for text in shown)
