@@ -1,10 +1,12 @@
 """The frame of every sheet: a drawing placed on the whole paper, with its legend and its title block."""
 
 import re
+from dataclasses import replace
 
 from proposal.drawings.colours import INK, PAPER
 from proposal.drawings.graph.svg import FONT_FAMILY
-from proposal.drawings.legend import Foot, legend_svg
+from proposal.drawings.legend import Foot, LegendEntry, MarkSample, legend_svg
+from proposal.drawings.revision_marks import CHANGE, marks_svg
 from proposal.drawings.sheet import FOOT_MM, MM_PT, TITLE_MM, TitleBlock
 from proposal.drawings.title_block import title_block_svg
 
@@ -31,6 +33,10 @@ def framed(drawing: bytes, strip: TitleBlock, foot: Foot) -> bytes:
         raise ValueError("the drawing has no viewBox or no description")
     left, top, width, height = (float(part) for part in box.groups())
     head, inside = text[opening.end() : described + 7], text[described + 7 : text.rindex("</svg>")]
+    if strip.changed and (beside := marks_svg(inside, strip.changed)):
+        inside += beside
+        told = LegendEntry(MarkSample(CHANGE), f"new or changed in revision {strip.revision}")
+        foot = replace(foot, entries=(*foot.entries, told))
     paper = strip.paper
     margin, field = paper.margin_mm * MM_PT, [size * MM_PT for size in paper.field_mm]
     scale = min(1.0, field[0] / width, field[1] / height)

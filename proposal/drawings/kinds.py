@@ -1,10 +1,12 @@
 """The kinds of drawings by name: each is the `KIND` of the layout in the folder of that name."""
 
+from dataclasses import replace
 from importlib import import_module
 from typing import Any
 
 from proposal.document.rows.sheets import SheetRow
 from proposal.drawings.drawing import Drawing, Kind
+from proposal.drawings.revision_marks import changed_names, edition_before, sheet_before
 from proposal.editions import Edition
 
 
@@ -31,4 +33,10 @@ def drawing_of(edition: Edition, sheet: SheetRow) -> Drawing:
     Raises ValueError for a kind of sheet that nothing draws.
     """
     kind = kind_called(sheet.kind)
-    return Drawing(kind, kind.spec(edition, sheet))
+    spec = kind.spec(edition, sheet)
+    before = edition_before(edition)
+    was = None if before is None else sheet_before(before, sheet)
+    if before is not None and was is not None:
+        changed = changed_names(kind.spec(before, was), spec)
+        spec = replace(spec, strip=replace(spec.strip, changed=changed))
+    return Drawing(kind, spec)

@@ -80,6 +80,7 @@ class TitleBlock:
     date: of the revision.  drawn, checked: by whom; a line to fill in where nobody is named.
     units: in which lengths are written.  paper: of the sheet.
     revisions: this one and those before it, the latest last.
+    changed: what the sheet shows otherwise than the last issue, each as the texts that it may stand under.
     """
 
     number: str
@@ -99,6 +100,7 @@ class TitleBlock:
     units: str = ""
     paper: SheetPaper = A3
     revisions: tuple[RevisionLine, ...] = ()
+    changed: tuple[tuple[str, ...], ...] = ()
 
 
 def strip_of(edition: Edition, sheet: SheetRow) -> TitleBlock:

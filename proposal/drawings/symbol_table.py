@@ -32,6 +32,7 @@ SYMBOLS: dict[str, Symbol] = {
     "rising pathway": Symbol("crossed", MUTED, 10.0),
     "weakest microphone": Symbol("ring", INK, 13.0),
     "milestone": Symbol("diamond", INK, 8.5, hollow=True),
+    "change": Symbol("triangle", "#8f1d1d", 6.5, hollow=True),
     "critical": Symbol("flag", "#8f1d1d", 5.5),
 }
 """What each thing is marked with, by its name in the legend, in the order of the legend."""

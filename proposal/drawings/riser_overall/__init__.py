@@ -175,7 +175,9 @@ def _size(document: Document, row: PenetrationRow) -> str:
         return f"trade size {row.size}" if row.size else ""
     cover = document.cover
     sizes = (row.width_m, row.depth_m)
-    return " × ".join(formatting.quantity(size, "short_length", cover.units, cover.locale) for size in sizes)
+    return " × ".join(
+        formatting.short_quantity(size, "short_length", cover.units, cover.locale) for size in sizes
+    )
 
 
 def type_codes(document: Document) -> Mapping[str, str]:

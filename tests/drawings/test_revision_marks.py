@@ -1,0 +1,67 @@
+"""Marks beside what changed since the last issue: on what changed alone, and explained in the legend."""
+
+import re
+from dataclasses import dataclass, replace
+
+from proposal.drawings.kinds import kind_called
+from proposal.drawings.revision_marks import changed_names, marks_svg
+from proposal.drawings.riser_overall import layout
+from proposal.editions import edition_of
+from tests.drawings.shown import sheet_svg, texts
+from tests.sample_document import sample_document
+
+
+@dataclass(frozen=True)
+class Cable:
+    identity: str
+    length: str
+
+
+@dataclass(frozen=True)
+class Room:
+    tag: str
+    cables: tuple[Cable, ...]
+
+
+@dataclass(frozen=True)
+class Spec:
+    strip: str
+    rooms: tuple[Room, ...]
+
+
+BEFORE = Spec("A", (Room("B101", (Cable("C1", "4 m"), Cable("C2", "5 m"))), Room("B102", ())))
+
+
+def test_only_the_innermost_thing_that_changed_is_told() -> None:
+    after = replace(BEFORE, rooms=(Room("B101", (Cable("C1", "4 m"), Cable("C2", "6 m"))), Room("B102", ())))
+    assert changed_names(BEFORE, after) == (("C2", "6 m"),)
+    assert changed_names(BEFORE, replace(BEFORE, strip="B")) == ()
+
+
+def test_what_is_new_is_told_and_what_is_gone_is_not() -> None:
+    after = replace(BEFORE, rooms=(*BEFORE.rooms[:1], Room("B103", ())))
+    assert changed_names(BEFORE, after) == (("B103",),)
+
+
+def test_a_mark_stands_left_of_its_text_wherever_the_text_is_set_from() -> None:
+    drawn = (
+        '<text x="50" y="20" font-size="10">C2</text>'
+        '<text style="font-size: 10px; text-anchor: end" x="50" y="40">C3</text>'
+    )
+    # C and 2 are 0.722 and 0.556 of the size wide, so the second begins at 50 − 12.78.
+    first, second = (marks_svg(drawn, ((name,),)) for name in ("C2", "C3"))
+    rightmost = [max(float(x) for x in re.findall(r"([\d.]+),", mark)) for mark in (first, second)]
+    assert 47 < rightmost[0] < 50
+    assert 34 < rightmost[1] < 37.3
+    assert marks_svg(drawn, (("C9",),)) == ""
+
+
+def test_a_sheet_marks_what_changed_and_says_so() -> None:
+    document = sample_document()
+    sheet = document.sheets[0]
+    spec = kind_called(sheet.kind).spec(edition_of(document, "installer"), sheet)
+    marked = sheet_svg(layout.KIND, replace(spec, strip=replace(spec.strip, changed=(("B101", "Hall"),))))
+    told = f"new or changed in revision {spec.strip.revision}"
+    assert told in texts(marked)
+    assert told not in texts(sheet_svg(layout.KIND, spec))
+    assert marked.count('stroke="#8f1d1d"') == 2
