@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.equipment.assistive_choice import serves_assistive_listening
-from proposal.design.equipment.our_duties import LINE_VOLTAGE, is_ours
+from proposal.design.equipment.our_duties import BOXES, LINE_VOLTAGE, is_ours
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.model.project import Project
 from proposal.model.wording.wording import Fact
@@ -72,6 +72,8 @@ def _facts(design: Design) -> Iterator[Fact]:
         yield "fire-stopping by others"
     elif design.penetrations:
         yield "fire-stopping by us"
+    if is_ours(project, BOXES[project.brief.rules.takeoff.price_pathways], "furnish"):
+        yield "boxes by us"
     ours = is_ours(project, LINE_VOLTAGE, "furnish")
     yield "line voltage by us" if ours else "line voltage by others"
     if not project.building.pathways:

@@ -9,6 +9,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.unit_costs import unit_list_price
 from proposal.design.numbers.numbering import natural
+from proposal.estimate.takeoff.box_lines import box_lines
 from proposal.estimate.takeoff.fire_stopping_lines import fire_stopping_lines
 from proposal.estimate.takeoff.lines import (
     TakeoffLine,
@@ -190,6 +191,7 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     lines += pathway_lines(project, design.pathways)
     lines += fire_stopping_lines(project, design)
     lines += mains_outlet_lines(project, design)
+    lines += box_lines(project, design)
     lines += reel_lines(project, reels, design.cables)
     order = {name: n for n, name in enumerate(SECTIONS)}
     return tuple(

@@ -21,7 +21,7 @@ from proposal.model.project import Project
 PLUG, JACK, FIBRE_PLUG = "8P8C plug", "8P8C jack", "LC fibre plug"
 CopperCable = DataCable | LoudspeakerCable | AudioCable
 _SIGNALS = {"analogue": "analogue audio", "loudspeaker line": "loudspeaker"}
-_PLACES: Mapping[str, tuple[str, ...]] = {
+OUTLET_PLACES: Mapping[str, tuple[str, ...]] = {
     "table": ("table", "floor box"),
     "furniture": ("table", "wall", "floor box"),
 }
@@ -91,9 +91,8 @@ class CableEnds:
         if cable.start_connector == "plug":
             return self._made_off(cable.start, cable.start_port, entry, "network", PLUG)
         device = self._devices.get(cable.start)
-        # What hangs under a table has its outlet at the table.
-        location = device.location.removeprefix("under ") if device else ""
-        places = _PLACES.get(location, (location,))
+        location = outlet_location(device) if device else ""
+        places = OUTLET_PLACES.get(location, (location,))
         fitting = {
             code: one
             for code, one in self._project.library.outlets.items()
@@ -135,6 +134,11 @@ class CableEnds:
         }
         model = _least_cost(self._project, fitting)
         return (model,) if model else ()
+
+
+def outlet_location(device: Placed) -> str:
+    """Return where the outlet of a device is: of what hangs under a table, at the table."""
+    return device.location.removeprefix("under ")
 
 
 def label_of(project: Project, cable: CableEntry) -> str:

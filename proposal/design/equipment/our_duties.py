@@ -7,6 +7,8 @@ from proposal.model.project import Project
 OURSELVES = "AV"
 """How the matrix names the audio-visual contractor."""
 LINE_VOLTAGE = "Line-voltage power and outlets"
+BOXES = {True: "Boxes, and cores through walls and floors", False: "Conduit, boxes and pull strings"}
+"""The row of the matrix of duties that boxes stand in, by whether pathways are ours."""
 
 
 def is_ours(project: Project, row: str, duty: Literal["furnish", "install"]) -> bool:

@@ -2,17 +2,20 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import islice
 
-from proposal.design.connections.cable_ends import suits
+from proposal.design.connections.cable_ends import JACK, suits
 from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import CATEGORIES
 from proposal.design.connections.patching import panel_port, start_of
-from proposal.design.equipment.unit_costs import cost_of_one
+from proposal.design.equipment.unit_costs import cost_of_one, unit_cost
 from proposal.design.numbers.numbering import PANEL, issued_at
 from proposal.design.solving.objective import Option, cover
-from proposal.model.equipment.materials import PatchPanel
+from proposal.model.equipment.materials import Connector, PatchPanel
 from proposal.model.project import Project
+from proposal.quantities.currencies import smallest_unit
+from proposal.quantities.rounding import rounded
 
 SIGNAL_OF = {"network": "copper", "fibre": "fibre"}
 """The medium of the panels that cables of a signal end on."""
@@ -55,7 +58,7 @@ def panels(project: Project, racks: Sequence[str], cables: Sequence[Cable]) -> t
             most_ports = max((one.ports for one in fitting.values()), default=0)
             named = _named(project, rack, medium, here, most_ports)
             options = tuple(
-                Option(code, cost_of_one(project, entry), (entry.ports, 1)) for code, entry in fitting.items()
+                Option(code, _cost(project, entry), (entry.ports, 1)) for code, entry in fitting.items()
             )
             chosen = cover(options, (len(here), len(named))) or ()
             # Those with the most ports first, so that an issued port is on its panel.
@@ -105,4 +108,35 @@ def _fitting(project: Project, medium: str, cables: Sequence[Cable]) -> Mapping[
     )
     if strictest is None:
         return {}
-    return {code: one for code, one in of_medium.items() if suits(one.category, one.screened, strictest)}
+    return {
+        code: one
+        for code, one in of_medium.items()
+        if suits(one.category, one.screened, strictest) and (one.loaded or panel_jack(project, one))
+    }
+
+
+def panel_jack(project: Project, panel: PatchPanel) -> Connector | None:
+    """Return the least-cost jack for the ports of a panel that comes without; None where none is as good.
+
+    panel: of copper; every port of it gets one.
+    """
+    if panel.category is None:
+        return None
+    least = CATEGORIES.index(panel.category)
+    fitting = [
+        (unit_cost(project, one) / one.pack_quantity, code)
+        for code, one in project.library.connectors.items()
+        if one.signal == "network"
+        and one.form == JACK
+        and one.category is not None
+        and CATEGORIES.index(one.category) >= least
+        and (one.screened or not panel.screened)
+    ]
+    return project.library.connectors[min(fitting)[1]] if fitting else None
+
+
+def _cost(project: Project, panel: PatchPanel) -> Decimal:
+    """Return what a panel costs with a jack in every port."""
+    jack = None if panel.loaded else panel_jack(project, panel)
+    jacks = panel.ports * unit_cost(project, jack) / jack.pack_quantity if jack else Decimal(0)
+    return rounded(cost_of_one(project, panel) + jacks, smallest_unit(project.brief.currency))

@@ -14,6 +14,7 @@ from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
 from proposal.design.rooms.device_positions import FURNITURE
 from proposal.estimate.labour.labour_line import Additions, LabourLine, role_of
+from proposal.estimate.takeoff.box_lines import boxes_for_us
 from proposal.estimate.takeoff.lines import exact
 from proposal.estimate.takeoff.mains_outlet_lines import circuits_for_us, marks_for_us
 from proposal.estimate.takeoff.pathway_lines import hooks_along, pathways_to_make
@@ -211,6 +212,13 @@ class _Counting:
             yield from self._pathways(task, task.hours)
         elif task.to == "rack part":
             yield from self._rack_parts(task.hours)
+        elif task.to == "box":
+            for one in boxes_for_us(self._project, self._design, "install"):
+                cable = one.cable
+                yield _Counted(
+                    cable.identity, cable.room, cable.start_storey, NETWORK, ONE, task.hours,
+                    repeats=self._repeats(cable.room),
+                )  # fmt: skip
         elif task.to in ("mains outlet", "mains circuit"):
             yield from self._of_the_mains(task.to, task.hours)
         else:

@@ -10,6 +10,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.connections.patch_cords import cord
 from proposal.design.design import Design
 from proposal.design.numbers.numbering import natural
+from proposal.design.racks.panels import panel_jack
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
 from proposal.model.project import Project
 
@@ -165,9 +166,15 @@ def _consumables(project: Project, room: str, cables: Sequence[Cable]) -> list[T
 
 
 def _panels(project: Project, design: Design) -> list[TakeoffLine]:
-    """Return the patch panels of each rack."""
+    """Return the patch panels of each rack, and the jacks of those that come without."""
     racks = {device.tag: device.room for device in design.devices if device.kind == "rack"}
-    return [
+    lines = [
         line(project, "termination", one.entry, racks[one.rack], Decimal(one.count), Decimal(0), one.causes)
         for one in design.panels
     ]
+    for one in design.panels:
+        jack = None if one.entry.loaded or one.entry.medium == "fibre" else panel_jack(project, one.entry)
+        if jack is not None:
+            count = Decimal(one.count * one.entry.ports)
+            lines.append(line(project, "termination", jack, racks[one.rack], count, Decimal(0), one.causes))
+    return lines

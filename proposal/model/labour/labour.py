@@ -45,6 +45,7 @@ Bound = Literal[
     "hook",
     "pathway",
     "rack part",
+    "box",
     "mains outlet",
     "mains circuit",
     "room",

@@ -17,6 +17,7 @@ Fact = Literal[
     "assistive listening by us",
     "assistive listening of others",
     "breakouts",
+    "boxes by us",
     "building network",
     "calls",
     "ceiling devices",
