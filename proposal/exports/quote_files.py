@@ -9,6 +9,7 @@ from proposal.document.document import Document
 from proposal.document.rows.terms import Cover
 from proposal.editions import Edition
 from proposal.exports.csv_files import cell
+from proposal.exports.workbook.print_set_up import PrintSetUp
 from proposal.quantities.file_names import file_name
 
 SHEET = "Quote"
@@ -20,7 +21,7 @@ HEADS = (
     (SUPPLIER, 28),
     (ARTICLE, 16),
     (MODEL, 18),
-    ("Description", 48),
+    ("Description", 58),
     (SOLD_AS, 14),
     (HOLDS, 10),
     ("Of", 8),
@@ -106,9 +107,6 @@ def _workbook(cover: Cover, supplier: str, lines: Sequence[Line]) -> bytes:
         open_cell = book.add_format({"bg_color": "#fff7d6", "border": 1, "border_color": "#b8a45a"})
         sheet = book.add_worksheet(SHEET)
         sheet.freeze_panes(1, 0)
-        sheet.set_landscape()
-        sheet.fit_to_pages(1, 0)
-        sheet.repeat_rows(0)
         asked = [n for n, (name, _) in enumerate(HEADS) if n >= len(HEADS) - _LEFT_EMPTY - 1]
         for n, (name, width) in enumerate(HEADS):
             sheet.write_string(0, n, name, head)
@@ -122,4 +120,5 @@ def _workbook(cover: Cover, supplier: str, lines: Sequence[Line]) -> bytes:
                     sheet.write_string(row, n, value, look)
                 else:
                     sheet.write_number(row, n, value, look)
+        PrintSetUp(cover).apply(sheet, SHEET, len(lines), len(HEADS) - 1)
     return content.getvalue()
