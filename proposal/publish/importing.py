@@ -36,7 +36,7 @@ class Import:
     changes: value by value.  moved: inputs that changed in the project since, and not in the workbook.
     before, held, after: as it was, with the new figures and the same equipment, and chosen anew.
     told: what else is said, line by line.
-    files: new content of every file that changes.
+    files: new content of every file that changes.  as_read: what each holds as it was read, None for nothing.
     """
 
     changes: tuple[InputChange, ...]
@@ -46,6 +46,7 @@ class Import:
     held: Computed
     after: Computed
     files: Mapping[Path, bytes]
+    as_read: Mapping[Path, bytes | None]
 
 
 def workbook_import(book: Path, folder: Path, library: Path | None, writable: Sequence[Layer]) -> Import:
@@ -65,7 +66,7 @@ def workbook_import(book: Path, folder: Path, library: Path | None, writable: Se
     new = changed_files(contents, changes)
     after = _loaded(folder, library, new, f"as {name} has it") if changes else before
     _refuse_lost(name, read, after)
-    return _import(folder, library, before, after, new, changes, moved=read.moved)
+    return _import(folder, library, before, after, contents, new, changes, moved=read.moved)
 
 
 def price_list_import(
@@ -95,10 +96,12 @@ def price_list_import(
     new = changed_files(contents, found.changes, found.heads)
     after = _loaded(folder, library, new, f"with the prices of {name}") if found.changes else before
     told = (*_counted(len(lines), found), *_new_findings(before, after))
-    return _import(folder, library, before, after, new, found.changes, told=told)
+    return _import(folder, library, before, after, contents, new, found.changes, told=told)
 
 
 _MOST_NAMED = 8
+_BOOKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+"""How workbooks begin, those of the old format too."""
 
 
 def _counted(lines: int, found: PriceChanges) -> Iterator[str]:
@@ -129,6 +132,7 @@ def _import(
     library: Path | None,
     before: Computed,
     after: Computed,
+    contents: Mapping[str, bytes],
     new: Mapping[str, bytes],
     changes: tuple[InputChange, ...],
     moved: tuple[str, ...] = (),
@@ -142,6 +146,7 @@ def _import(
         held=before.with_same_equipment(after.project),
         after=after,
         files={_path_of(one, folder, library): content for one, content in new.items()},
+        as_read={_path_of(one, folder, library): contents.get(one) for one in new},
     )
 
 
@@ -150,7 +155,13 @@ def is_filled_form(file: Path) -> bool:
 
     Raises InputError where it can be neither.
     """
-    return is_quote_form(content_of(file), printable(str(file)))
+    name, data = printable(str(file)), content_of(file)
+    if is_quote_form(data, name):
+        return True
+    if data and not data.startswith(_BOOKS):
+        wanted = "the estimator's workbook, an answered request for a quote, or --mapping for a price list"
+        raise InputError([Problem(Place(name), "", f"wanted {wanted}; found another kind of file")])
+    return False
 
 
 def content_of(file: Path) -> bytes:
@@ -202,6 +213,18 @@ def write_import(found: Import, folder: Path) -> None:
     """Write the files that an import changes, all of them or none, while no other run is at work.
 
     folder: of the project.
+    Raises InputError where one of them has changed since it was read.
     """
     with exclusive(own_folders(folder).build):
+        changed = [path for path, content in found.as_read.items() if _content(path) != content]
+        if changed:
+            message = "wanted the file as it was read; found that it has changed meanwhile"
+            raise InputError([Problem(Place(printable(str(path))), "", message) for path in changed])
         write_outputs(found.files)
+
+
+def _content(file: Path) -> bytes | None:
+    try:
+        return file.read_bytes()
+    except FileNotFoundError:
+        return None

@@ -8,6 +8,7 @@ import pytest
 from tests.calls import Call, files_under
 from tests.exports.workbook.edits import typed_in
 from tests.exports.workbook.test_book import cells
+from tests.imports.conftest import book_of, sent
 
 PROJECT = Path(__file__).resolve().parent.parent / "projects" / "us_customary"
 RATE, SPOILAGE = "labour.rates.installer.cost", "rules.takeoff.spoilage"
@@ -72,7 +73,7 @@ def test_into_the_company_a_figure_that_stands_there_changes_there(
     ours.write_text("# Rates of this year.\ntrades:\n  installer: {cost: 40.00 EUR}  # agreed\n", "utf-8")
     book = tmp_path / "book.xlsx"
     with_library = ("--library", library)
-    run("export", us, "--format", "xlsx", "--edition", "estimator", "--output", book, *with_library)
+    book.write_bytes(book_of(us, library))
     inputs = cells(book.read_bytes())["Inputs"]
     (row,) = [name[1:] for name, (text, _) in inputs.items() if name[0] == "F" and text == RATE]
     book.write_bytes(typed_in(book.read_bytes(), {f"C{row}": "43.75"}))
@@ -113,7 +114,7 @@ def test_a_figure_that_the_project_cannot_have_is_refused_with_its_place(
     us: Path, tmp_path: Path, run: Call
 ) -> None:
     book, before = tmp_path / "book.xlsx", contents(us)
-    run("export", us, "--format", "xlsx", "--edition", "estimator", "--output", book)
+    book.write_bytes(sent().book)
     inputs = cells(book.read_bytes())["Inputs"]
     (row,) = [name[1:] for name, (text, _) in inputs.items() if name[0] == "F" and text == SPOILAGE]
     book.write_bytes(typed_in(book.read_bytes(), {f"C{row}": "7"}))  # 7 %, meant the estimator

@@ -26,11 +26,20 @@ class Sent:
     book: bytes
 
 
+def first_sheets(document: Document) -> bytes:
+    """Return the workbook of the estimator with the schedules alone that its price needs."""
+    edition = edition_of(document, "estimator")
+    return workbook(edition, [one for one in schedules(edition) if one.name in WANTED])
+
+
+def book_of(folder: Path, library: Path | None = None) -> bytes:
+    return first_sheets(document_of(compute(load_project(folder, library=library))))
+
+
 @cache
 def sent() -> Sent:
     document = document_of(compute(load_project(PROJECT)))
-    edition = edition_of(document, "estimator")
-    return Sent(document, workbook(edition, [one for one in schedules(edition) if one.name in WANTED]))
+    return Sent(document, first_sheets(document))
 
 
 @pytest.fixture(scope="session")

@@ -138,7 +138,7 @@ def test_the_recap_tells_what_the_total_moved_by(
 
 @needs_office
 @pytest.mark.independent
-@pytest.mark.parametrize("case", TOGETHER)
+@pytest.mark.parametrize("case", CASES if LONG else ["money"])
 def test_what_comes_back_makes_the_totals_that_the_workbook_showed(
     case: str, base: Computed, edited: dict[str, Edited], tmp_path: Path
 ) -> None:
