@@ -4,7 +4,7 @@ import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import chain, combinations
+from itertools import chain, combinations, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -104,7 +104,8 @@ def _neighbours(count: int, pairs: Iterable[tuple[int, int]]) -> tuple[Integers,
     ends = np.fromiter(chain.from_iterable(pairs), dtype=np.int64).reshape(-1, 2)
     one, other = np.concatenate([ends, ends[:, ::-1]]).T
     order = np.lexsort((other, one))
-    return tuple(np.split(other[order], np.searchsorted(one[order], np.arange(1, count))))
+    begins = np.searchsorted(one[order], np.arange(count + 1))
+    return tuple(other[order[begin:end]] for begin, end in pairwise(begins.tolist()))
 
 
 def slot_graph(
