@@ -6,7 +6,7 @@ from dataclasses import replace
 from proposal.drawings.colours import INK, PAPER
 from proposal.drawings.graph.svg import FONT_FAMILY
 from proposal.drawings.legend import Foot, LegendEntry, MarkSample, legend_svg
-from proposal.drawings.revision_marks import CHANGE, marks_svg
+from proposal.drawings.revision_marks import CHANGE, MOST_MARKS, marks_svg
 from proposal.drawings.sheet import FOOT_MM, MM_PT, TITLE_MM, TitleBlock
 from proposal.drawings.title_block import title_block_svg
 
@@ -15,6 +15,12 @@ _AS_GOOD_AS_WHOLE = 0.9999
 _NUMBER = r"-?\d+(?:\.\d+)?"
 _OPENING = re.compile(r"<svg\b[^>]*>")
 _BOX = re.compile(rf'\bviewBox="({_NUMBER}) ({_NUMBER}) ({_NUMBER}) ({_NUMBER})"')
+
+
+def _within(inside: str, more: str) -> str:
+    """Return a drawing with more in its outermost group, which moves what a layout engine drew."""
+    end = inside.rfind("</g>")
+    return inside + more if end < 0 else f"{inside[:end]}{more}{inside[end:]}"
 
 
 def framed(drawing: bytes, strip: TitleBlock, foot: Foot) -> bytes:
@@ -33,10 +39,14 @@ def framed(drawing: bytes, strip: TitleBlock, foot: Foot) -> bytes:
         raise ValueError("the drawing has no viewBox or no description")
     left, top, width, height = (float(part) for part in box.groups())
     head, inside = text[opening.end() : described + 7], text[described + 7 : text.rindex("</svg>")]
-    if strip.changed and (beside := marks_svg(inside, strip.changed)):
-        inside += beside
-        told = LegendEntry(MarkSample(CHANGE), f"new or changed in revision {strip.revision}")
-        foot = replace(foot, entries=(*foot.entries, told))
+    beside = marks_svg(inside, strip.changed) if strip.changed else ()
+    if len(beside) > MOST_MARKS:
+        told = f"Much of this sheet is new or changed in revision {strip.revision}."
+        foot = replace(foot, notes=(*foot.notes, told))
+    elif beside:
+        inside = _within(inside, "".join(beside))
+        entry = LegendEntry(MarkSample(CHANGE), f"new or changed in revision {strip.revision}")
+        foot = replace(foot, entries=(*foot.entries, entry))
     paper = strip.paper
     margin, field = paper.margin_mm * MM_PT, [size * MM_PT for size in paper.field_mm]
     scale = min(1.0, field[0] / width, field[1] / height)

@@ -15,6 +15,10 @@ CHANGE = "change"
 _TEXT = re.compile(r"<text\b([^>]*)>([^<]*)</text>")
 _SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
 _BESIDE_PT = 2.0
+MOST_MARKS = 24
+"""Above which a sheet says in words that much of it changed, and marks nothing."""
+# Fields of specs by which nothing is known: others have the same.
+_SHARED = frozenset(("start", "end", "signal", "kind", "type", "model"))
 
 
 def edition_before(edition: Edition) -> Edition | None:
@@ -45,8 +49,8 @@ def changed_names(before: object, after: object) -> tuple[tuple[str, ...], ...]:
     for part in _parts(after):
         if repr(part) in known or any(repr(one) not in known for one in _inner(part)):
             continue
-        fields = [getattr(part, field.name) for field in dataclasses.fields(part)]
-        found[tuple(value for value in fields if isinstance(value, str) and value)] = None
+        told = [getattr(part, one.name) for one in dataclasses.fields(part) if one.name not in _SHARED]
+        found[tuple(value for value in told if isinstance(value, str) and value)] = None
     return tuple(names for names in found if names)
 
 
@@ -73,7 +77,7 @@ def _held(value: object) -> Iterator[Any]:
             yield from _held(one)
 
 
-def marks_svg(inside: str, changed: tuple[tuple[str, ...], ...]) -> str:
+def marks_svg(inside: str, changed: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
     """Return a mark before the text of each thing that changed, as SVG in the units of the drawing.
 
     inside: the drawing.  changed: as `changed_names` returns it.
@@ -83,10 +87,10 @@ def marks_svg(inside: str, changed: tuple[tuple[str, ...], ...]) -> str:
         texts.setdefault(unescape(words).strip(), []).append(attributes)
     drawn: dict[str, None] = {}
     for names in changed:
-        shown = next((name for name in names if name in texts), None)
-        for attributes in texts.get(shown or "", ()):
-            drawn[_mark(attributes, shown or "")] = None
-    return "".join(drawn)
+        shown = next((name for name in names if name in texts), "")
+        if shown:
+            drawn |= {_mark(attributes, shown): None for attributes in texts[shown]}
+    return tuple(drawn)
 
 
 def _mark(attributes: str, words: str) -> str:

@@ -2,12 +2,14 @@
 
 import re
 from dataclasses import dataclass, replace
+from xml.etree import ElementTree
 
 from proposal.drawings.kinds import kind_called
 from proposal.drawings.revision_marks import changed_names, marks_svg
+from proposal.drawings.riser_detail import layout as detail
 from proposal.drawings.riser_overall import layout
 from proposal.editions import edition_of
-from tests.drawings.shown import sheet_svg, texts
+from tests.drawings.shown import SVG, sheet_svg, texts
 from tests.sample_document import sample_document
 
 
@@ -49,11 +51,11 @@ def test_a_mark_stands_left_of_its_text_wherever_the_text_is_set_from() -> None:
         '<text style="font-size: 10px; text-anchor: end" x="50" y="40">C3</text>'
     )
     # C and 2 are 0.722 and 0.556 of the size wide, so the second begins at 50 − 12.78.
-    first, second = (marks_svg(drawn, ((name,),)) for name in ("C2", "C3"))
+    first, second = ("".join(marks_svg(drawn, ((name,),))) for name in ("C2", "C3"))
     rightmost = [max(float(x) for x in re.findall(r"([\d.]+),", mark)) for mark in (first, second)]
     assert 47 < rightmost[0] < 50
     assert 34 < rightmost[1] < 37.3
-    assert marks_svg(drawn, (("C9",),)) == ""
+    assert marks_svg(drawn, (("C9",),)) == ()
 
 
 def test_a_sheet_marks_what_changed_and_says_so() -> None:
@@ -65,3 +67,29 @@ def test_a_sheet_marks_what_changed_and_says_so() -> None:
     assert told in texts(marked)
     assert told not in texts(sheet_svg(layout.KIND, spec))
     assert marked.count('stroke="#8f1d1d"') == 2
+    # The mark is moved with the drawing that its text is in.
+    parents = {child: parent for parent in ElementTree.fromstring(marked).iter() for child in parent}
+    mark = next(one for one in parents if one.get("stroke") == "#8f1d1d")
+    (text,) = (one for one in parents if "".join(one.itertext()) == "B101" and one.tag == f"{SVG}text")
+    assert _transforms(mark, parents) == _transforms(text, parents)
+
+
+def _transforms(
+    element: ElementTree.Element, parents: dict[ElementTree.Element, ElementTree.Element]
+) -> list[str]:
+    """Return what moves an element, from the innermost group outwards."""
+    found = []
+    while element in parents:
+        element = parents[element]
+        found += [element.get("transform", "")] if element.get("transform") else []
+    return found
+
+
+def test_a_sheet_of_which_much_changed_says_so_in_words() -> None:
+    document = sample_document()
+    sheet = next(sheet for sheet in document.detail_sheets if sheet.kind == "riser detail")
+    spec = kind_called(sheet.kind).spec(edition_of(document, "installer"), sheet)
+    shown = tuple((text,) for text in texts(sheet_svg(detail.KIND, spec)))
+    marked = sheet_svg(detail.KIND, replace(spec, strip=replace(spec.strip, changed=shown)))
+    assert f"Much of this sheet is new or changed in revision {spec.strip.revision}." in texts(marked)
+    assert 'stroke="#8f1d1d"' not in marked
