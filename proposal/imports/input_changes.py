@@ -18,8 +18,8 @@ from proposal.model.reading.scalar_edits import (
     with_values,
 )
 from proposal.model.reading.yaml_tree import read_yaml
-from proposal.quantities import formatting
-from proposal.quantities.currencies import is_currency
+from proposal.quantities.currencies import is_currency, smallest_unit
+from proposal.quantities.rounding import rounded
 
 _MARK = b"\xef\xbb\xbf"
 _DIGITS = 12
@@ -91,8 +91,7 @@ def written(row: PriceInputRow, value: Decimal) -> str:
     if row.unit == SHARE:
         return f"{_short(exact * 100)} %"
     if is_currency(row.unit) and row.what != "exchange rate":
-        places = formatting.money_places(row.unit)
-        whole = exact.quantize(Decimal(1).scaleb(-places))
+        whole = rounded(exact, smallest_unit(row.unit))
         return f"{whole if whole == exact else _short(exact)} {row.unit}"
     return _short(exact)
 

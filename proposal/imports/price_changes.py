@@ -19,7 +19,7 @@ from proposal.model.project import Project
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Text, node_at
 from proposal.model.reading.yaml_tree import read_yaml
-from proposal.quantities import formatting
+from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.file_names import file_name
 from proposal.quantities.messages import nearest, shown
 from proposal.quantities.money import Money
@@ -243,11 +243,9 @@ class _Making:
         else:
             pieces = Decimal(entry.pack_quantity) if entry.unit == "pack" else Decimal(1)
             exact = price * pieces / line.pack
-        places = formatting.money_places(line.currency)
-        amount = rounded(exact, _FINEST).normalize()
-        exponent = amount.as_tuple().exponent
-        assert isinstance(exponent, int)
-        return Money(amount.quantize(Decimal(1).scaleb(min(exponent, -places))), line.currency)
+        amount = rounded(exact, _FINEST)
+        whole = rounded(amount, smallest_unit(line.currency))
+        return Money(whole if whole == amount else amount.normalize(), line.currency)
 
     def _add(self, file: str, keys: tuple[str, ...], was: str, value: str, times: Decimal | None) -> None:
         """Note a change, unless the file says so already, or a line before has."""
