@@ -219,7 +219,7 @@ def test_a_date_is_written_in_words() -> None:
 def test_a_place_is_written_in_the_units_of_the_project(field: str, name: str) -> None:
     places = (1.0, 2.5), (1.5, 2.5)
     assert fact(field, name, *places) == "1 m, 2.5 m → 1.5 m, 2.5 m"
-    assert fact(field, name, *places, DOLLAR) == "3.28 ft, 8.2 ft → 4.92 ft, 8.2 ft"
+    assert fact(field, name, *places, DOLLAR) == "3 ft 3 in, 8 ft 2 in → 4 ft 11 in, 8 ft 2 in"
 
 
 def test_an_outline_is_a_list_of_places() -> None:
@@ -249,7 +249,7 @@ def test_a_microphone_that_moves_is_told_by_its_place() -> None:
     for at in ((1.0, 1.0), (1.0, 2.0)):
         moved = sheet.model_copy(update={"microphones": (first.model_copy(update={"at": at}),)})
         documents.append(with_look(SAMPLE.model_copy(update={"room_sheets": (moved,)}), DOLLAR))
-    assert facts(*documents) == {"position": "3.28 ft, 3.28 ft → 3.28 ft, 6.56 ft"}
+    assert facts(*documents) == {"position": "3 ft 3 in, 3 ft 3 in → 3 ft 3 in, 6 ft 7 in"}
 
 
 @pytest.mark.parametrize(
@@ -302,8 +302,8 @@ def test_counts_are_grouped_and_numbers_that_name_are_not() -> None:
 
 def test_lengths_are_in_feet_and_small_ones_in_inches() -> None:
     assert fact("cables", "length_m", 30.48, 33.528) == "30.5 m → 33.5 m"
-    assert fact("cables", "length_m", 30.48, 33.528, DOLLAR) == "100.0 ft → 110.0 ft"
-    assert fact("storeys", "height_m", 0.0, 3.6576, DOLLAR) == "0.0 ft → 12.0 ft"
+    assert fact("cables", "length_m", 30.48, 33.528, DOLLAR) == "100 ft → 110 ft"
+    assert fact("storeys", "height_m", 0.0, 3.6576, DOLLAR) == "0 ft → 12 ft"
     assert fact("pathway_contents", "diameter_m", 0.00762, 0.0127) == "7.6 mm → 12.7 mm"
     assert fact("pathway_contents", "diameter_m", 0.00762, 0.0127, DOLLAR) == "0.30 in → 0.50 in"
     assert fact("pathways", "radius_m", 0.254, 0.508, DOLLAR) == "10.00 in → 20.00 in"
@@ -352,8 +352,7 @@ def test_what_is_counted_is_in_the_unit_of_its_row() -> None:
     metres = TakeoffRow(number="T1", section="cable", item="NC", unit="m", is_length=True)
     assert fact("takeoff", "quantity", Decimal("30.48"), Decimal("60.96"), row=metres) == "30.5 m → 61.0 m"
     assert (
-        fact("takeoff", "quantity", Decimal("30.48"), Decimal("60.96"), DOLLAR, metres)
-        == "100.0 ft → 200.0 ft"
+        fact("takeoff", "quantity", Decimal("30.48"), Decimal("60.96"), DOLLAR, metres) == "100 ft → 200 ft"
     )
     each = TakeoffRow(number="T1", section="equipment", item="QA-4", unit="each")
     assert fact("takeoff", "quantity", Decimal(2), Decimal(3), row=each) == "2 → 3"
@@ -393,7 +392,7 @@ def test_a_rule_that_changes_with_its_value_is_read_on_each_side() -> None:
 
 def test_a_calculation_is_in_its_own_unit_with_the_projects_beside_it() -> None:
     assert fact("workings", "result", 30.48, 60.96, unit="m") == "30.48 m → 60.96 m"
-    us = "30.48 m (100.0 ft) → 60.96 m (200.0 ft)"
+    us = "30.48 m (100 ft) → 60.96 m (200 ft)"
     assert fact("workings", "result", 30.48, 60.96, DOLLAR, unit="m") == us
     assert fact("workings", "result", 20.0, 45.0, DOLLAR, unit="°C") == "20 °C (68.0 °F) → 45 °C (113.0 °F)"
     assert fact("workings", "result", 15.0, 20.0, DOLLAR, unit="K") == "15 K (27.0 °F) → 20 K (36.0 °F)"
@@ -403,7 +402,7 @@ def test_a_calculation_is_in_its_own_unit_with_the_projects_beside_it() -> None:
 def test_values_of_a_calculation_have_each_its_unit() -> None:
     values = tuple((("L", "length", one, "m"), ("n", "pairs", 2.0, "-")) for one in (1.524, 3.048))
     assert fact("workings", "values", *values, DOLLAR) == (
-        "with L length 1.524 m (5.0 ft) → with L length 3.048 m (10.0 ft)"
+        "with L length 1.524 m (5 ft) → with L length 3.048 m (10 ft)"
     )
 
 
@@ -415,7 +414,7 @@ def test_cuts_of_a_reel_have_lengths() -> None:
         with_look(with_row("reel_orders", {"reels": (one,)}, ReelOrderRow(type="NC")), DOLLAR)
         for one in (reel, longer)
     )
-    assert list(facts(then, now).values()) == ["with A/1/B 100.0 ft L0 → with A/1/B 200.0 ft L0"]
+    assert list(facts(then, now).values()) == ["with A/1/B 100 ft L0 → with A/1/B 200 ft L0"]
 
 
 def test_what_no_program_knows_is_a_bare_number() -> None:

@@ -60,7 +60,7 @@ ALLOWED: Mapping[Cell, str] = {
     ("programme.py", "_days_set", "kept"): MARK,
     ("requirements.py", "requirements_page", "answer"): PLACE,
     ("requirements.py", "requirements_met", "requirements_met"): COUNT,
-    ("room_sheets.py", "_facts", "seats"): COUNT,
+    ("room_sheets.py", "_room_itself", "seats"): COUNT,
     ("room_sheets.py", "_facts", "microphones_in_use_at_once"): COUNT,
     ("room_sheets.py", "_facts", "wired_microphones"): COUNT,
     ("system.py", "_kinds", "rooms"): COUNT,
