@@ -297,7 +297,16 @@ def _disturbances(here: PageContext) -> Html:
 def _further(here: PageContext) -> Html:
     fields: list[Field[FurtherRow]] = [
         *fields_of(
-            here, FurtherRow, "room", "links", "bearers", "wanted", "held", "near_far", "could_be_added"
+            here,
+            FurtherRow,
+            "room",
+            "links",
+            "bearers",
+            "wanted",
+            "held",
+            "near_far",
+            "near_far_named",
+            "could_be_added",
         ),
     ]
     return schedule("Microphones that could still be added in each room", fields, here.document.further)

@@ -10,6 +10,8 @@ from proposal.design.radio.slot_cliques import Clique, ProofKind, cliques, fulln
 
 MOST_FURTHER = 40
 """Beyond so many further microphones nobody asks."""
+MOST_PAIRS = 6
+"""So many pairs of links are named for a room."""
 MOST_NEIGHBOURHOODS = 200
 
 
@@ -57,6 +59,7 @@ class RoomOnAir:
     room: its tag.
     links, bearers: how many of each it has; wanted: their slot pairs; held: slot pairs that there are.
     near_far: pairs of its links that cannot use neighbouring carriers in one slot.
+    near_far_named: the first of these pairs, each in words.
     further: how many microphones like its weakest one could be added to the plan, moving nothing.
     """
 
@@ -66,6 +69,7 @@ class RoomOnAir:
     wanted: int
     held: int
     near_far: int
+    near_far_named: tuple[str, ...]
     further: int
 
 
@@ -167,19 +171,29 @@ def rooms_on_air(air: AirPlan) -> tuple[RoomOnAir, ...]:
             bearers=sum(not _is_link(air, demand) for demand in own),
             wanted=(alone := fullness(graph.lengths, own, graph.carriers)).wanted,
             held=alone.held,
-            near_far=len(
-                {
-                    (min(pair), max(pair))
-                    for demand in own
-                    for other in (graph.near[1][demand].tolist() if 1 in graph.near else ())
-                    if air.links[air.owner[other]].room == room
-                    for pair in [(air.owner[demand], air.owner[other])]
-                }
-            ),
+            near_far=len(pairs := _near_far(air, room, own)),
+            near_far_named=tuple(sorted(pairs, key=natural)[:MOST_PAIRS]),
             further=_further(air, own),
         )
         for room, own in sorted(demands.items(), key=lambda item: natural(item[0]))
     )
+
+
+def _near_far(air: AirPlan, room: str, own: Sequence[int]) -> frozenset[str]:
+    """Return the pairs of links in a room that cannot use neighbouring carriers in one slot, in words.
+
+    room: its tag.  own: what it asks of the air.
+    """
+    near = air.graph.near.get(1)
+    if near is None:
+        return frozenset()
+    found = set()
+    for demand in own:
+        for other in near[demand].tolist():
+            if air.links[air.owner[other]].room == room:
+                names = {air.links[air.owner[one]].identity for one in (demand, other)}
+                found.add(" and ".join(sorted(names, key=natural)))
+    return frozenset(found)
 
 
 def _further(air: AirPlan, own: Sequence[int]) -> int:

@@ -255,6 +255,9 @@ class FurtherRow(Row):
     near_far: Annotated[int, Shows("pairs_kept_off_the_next_carrier", NOT_CLIENT, "count")] = Field(
         default=0, description="Pairs of its links that cannot use neighbouring carriers in one slot."
     )
+    near_far_named: Annotated[tuple[str, ...], Shows("such_pairs", NOT_CLIENT, ("text",), lines=True)] = (
+        Field(default=(), description="The first of these pairs, by name: one is much nearer than the other.")
+    )
     further: Annotated[int, Shows("further", NOT_CLIENT, "count")] = Field(
         default=0, description="How many more, moving nothing."
     )

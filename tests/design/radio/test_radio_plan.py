@@ -141,6 +141,24 @@ def test_what_could_be_added_and_the_spare_of_a_neighbourhood_are_told() -> None
     assert further["A001"] <= chamber.spare_links
 
 
+def test_pairs_that_cannot_use_neighbouring_carriers_are_named() -> None:
+    _, made = example()
+    links = made.radio.air.links
+    near = made.radio.air.graph.near[1]
+    owner = made.radio.air.owner
+    for room in made.radio.rooms:
+        own = [n for n, number in enumerate(owner) if links[number].room == room.room]
+        pairs = {
+            frozenset({links[owner[a]].identity, links[owner[b]].identity})
+            for a in own
+            for b in own
+            if b in near[a].tolist()
+        }
+        assert room.near_far == len(pairs)
+        assert len(room.near_far_named) == min(6, len(pairs))
+        assert {frozenset(named.split(" and ")) for named in room.near_far_named} <= pairs
+
+
 def test_the_sensitivity_names_every_assumption_that_the_outcome_rests_on() -> None:
     _, made = example()
     cases = {case.name: case for case in made.radio.cases.all}
