@@ -28,6 +28,8 @@ SYMBOLS: dict[str, Symbol] = {
     "owner's device": Symbol("pentagon", MUTED, 8.4, hollow=True),
     "rack": Symbol("square", INK, 8.4),
     "microphone": Symbol("circle", INK, 5.2),
+    "wired microphone": Symbol("circle", INK, 6.0, hollow=True),
+    "assistive device": Symbol("flag", "#7a5c00", 9.0, hollow=True),
     "equipment room": Symbol("square", INK, 8.4),
     "rising pathway": Symbol("crossed", MUTED, 10.0),
     "weakest microphone": Symbol("ring", INK, 13.0),

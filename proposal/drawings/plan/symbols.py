@@ -15,6 +15,8 @@ ORDER = (
     "mixer",
     "amplifier",
     "rack",
+    "assistive device",
+    "wired microphone",
     "microphone",
 )
 """Kinds in the order of legends and tables; others follow."""
