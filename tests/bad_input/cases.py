@@ -172,7 +172,10 @@ CASES |= {
     ),
     "unknown entry": (
         {"building.yaml": ("{name: First floor, height: 3.6 m, slab_to_slab: 3.6 m}", "unknown")},
-        ["building.yaml:3:7: storeys.L1: wanted names with values; found unknown"],
+        [
+            "building.yaml:3:7: storeys.L1: wanted names with values, such as {name: …, height: 7.2 m, "
+            "slab_to_slab: 7.2 m}; found unknown"
+        ],
     ),
     "empty name": (
         {"project.yaml": ("name: Two rooms", "name: ''")},
@@ -180,7 +183,7 @@ CASES |= {
     ),
     "text for a mapping": (
         {"project.yaml": ("client: {name: Example Society}", "client: Example Society")},
-        ["project.yaml:2:9: client: wanted names with values; found Example Society"],
+        ["project.yaml:2:9: client: wanted names with values, such as {name: …}; found Example Society"],
     ),
     "choice misspelt": (
         {"project.yaml": ("region: europe", "region: europa")},
@@ -328,7 +331,10 @@ CASES |= {
     ),
     "position that is no list": (
         {"building.yaml": ("[12 m, 2 m]", "12 m")},
-        ["building.yaml:8:9: equipment_rooms.ER1.at: wanted a list of 2, in brackets; found 12 m"],
+        [
+            "building.yaml:8:9: equipment_rooms.ER1.at: wanted a list of 2, in brackets, such as "
+            "[7.2 m, 7.2 m]; found 12 m"
+        ],
     ),
     "room of two corners": (
         {"room_types/meeting.yaml": (", [6 m, 5 m], [0 m, 5 m]]", "]")},
@@ -455,7 +461,7 @@ CASES |= {
     "taking away what cannot be": (
         {"rooms/B002.yaml": "ceiling: {hieght: null}\n"},
         [
-            "rooms/B002.yaml:1:11: ceiling: wanted one of height, kind, space; found hieght "
+            "rooms/B002.yaml:1:11: ceiling: wanted one of height, kind, tile, space; found hieght "
             "(did you mean height?)"
         ],
     ),
@@ -585,9 +591,9 @@ CASES |= {
     "kind of equipment misspelt": (
         {"library/own.yaml": "charger: {}\n"},
         [
-            "library/own.yaml:1:1: wanted one of microphones, accessories, "
+            "library/own.yaml:1:1: wanted one of microphones, wired_microphones, accessories, "
             "access_points, chargers, breakouts, "
-            "mixers, switches, amplifiers, loudspeakers, racks, rack_parts, standby_supplies and 19 more; "
+            "mixers, switches, amplifiers, loudspeakers, racks, rack_parts and 20 more; "
             "found charger (did you mean chargers?)"
         ],
     ),
@@ -608,7 +614,8 @@ CASES |= {
         {_GOOSE: "name: x\ndescripton: y\nchanges: {rooms: {B002: null}}\n"},
         [
             f"{_GOOSE}:1:1: description: wanted a text; found nothing",
-            f"{_GOOSE}:2:1: wanted one of name, description, price, internal_note, changes; "
+            f"{_GOOSE}:2:1: wanted one of name, description, price, deductive, one_of, "
+            "internal_note, changes; "
             "found descripton (did you mean description?)",
         ],
     ),
@@ -633,25 +640,40 @@ CASES |= {
             f"{_GOOSE}:5:29: changes.room_types.meeting.microphones: "
             "wanted something to take away: one of M1, M2; found M9",
             f"{_GOOSE}:5:40: changes.room_types.meeting: wanted one of name, use, outline, ceiling, "
-            "furniture, seats, microphones, system, spare_microphones, spares_paired, switch, output "
-            "and 15 more; found outptu (did you mean output?)",
+            "furniture, levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
+            "and 24 more; found outptu (did you mean output?)",
         ],
     ),
     "alternate with a text for a room": (
         {_GOOSE: _ALTERNATE + "  rooms: {B001: hello}\n"},
-        [f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values; found hello"],
+        [
+            f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values, such as "
+            "{name: …, type: …, storey: …, x: 7.2 m}; found "
+            "hello"
+        ],
     ),
     "alternate with a list for a room": (
         {_GOOSE: _ALTERNATE + "  rooms: {B001: [L0]}\n"},
-        [f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values; found a list"],
+        [
+            f"{_GOOSE}:4:17: changes.rooms.B001: wanted names with values, such as "
+            "{name: …, type: …, storey: …, x: 7.2 m}; found "
+            "a list"
+        ],
     ),
     "alternate with a text for a layout": (
         {_GOOSE: _ALTERNATE + "  rooms: {B001: {layout: hello}}\n"},
-        [f"{_GOOSE}:4:26: changes.rooms.B001.layout: wanted names with values; found hello"],
+        [
+            f"{_GOOSE}:4:26: changes.rooms.B001.layout: wanted names with values, such as {{name: …, use: …, "
+            "outline: [[7.2 m, 7.2 m]], ceiling: {height: 7.2 m, kind: mineral tile}}; found hello"
+        ],
     ),
     "alternate with a text for a room type": (
         {_GOOSE: _ALTERNATE + "  room_types: {meeting: hello}\n"},
-        [f"{_GOOSE}:4:25: changes.room_types.meeting: wanted names with values; found hello"],
+        [
+            f"{_GOOSE}:4:25: changes.room_types.meeting: wanted names with values, such as "
+            "{name: …, use: …, "
+            "outline: [[7.2 m, 7.2 m]], ceiling: {height: 7.2 m, kind: mineral tile}}; found hello"
+        ],
     ),
     "alternate that takes away what must be": (
         {_GOOSE: _ALTERNATE + "  room_types: {meeting: {output: null}}\n"},
@@ -729,7 +751,7 @@ _LAST = "    device_cord: unknown\n"
 POINT = model_of(shipped(), "access_point", works_with="Corvenhythe")
 _TRADES = (
     "project manager, design engineer, drafter, workshop technician, cable installer, installer, "
-    "network engineer, programmer, commissioning engineer, trainer"
+    "electrician, network engineer, programmer, commissioning engineer, trainer"
 )
 CASES |= {
     "nothing for something sold": (
@@ -825,8 +847,8 @@ SEVERAL: dict[str, tuple[Edits, list[str]]] = {
             "24 ft; found 2.7",
             "rooms/B002.yaml:1:9: output: wanted one of mixer, breakout; found radio",
             "rooms/B002.yaml:2:1: wanted one of name, use, outline, ceiling, furniture, "
-            "seats, microphones, "
-            "system, spare_microphones, spares_paired, switch, output and 15 more; found spare_mics "
+            "levels, doors, seats, seat_rows, microphone_rows, microphones, wired_microphones "
+            "and 24 more; found spare_mics "
             "(did you mean spare_microphones?)",
         ],
     ),

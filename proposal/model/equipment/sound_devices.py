@@ -44,7 +44,7 @@ class Mixer(Device):
         "microphone.",
     )
     phantom_current: Annotated[Current, Field(ge=0, le=1)] = Field(
-        default=0.01, description="Current that phantom power of 48 V gives each of them."
+        default=0.0, description="Current that phantom power of 48 V gives each of them."
     )
     line_outputs: Count = Field(default=0, description="Analogue outputs.")
     networked_outputs: Count = Field(default=0, description="Networked outputs.")

@@ -83,11 +83,12 @@ def in_words(wanted: Wanted | None) -> str:
         return "something else"
     annotation, kind = wanted.annotation, wanted.kind
     if wanted.names or _is_mapping(annotation):
-        return "names with values"
+        return f"names with values, such as {example_of(wanted)}"
     if typing.get_origin(annotation) is tuple:
         members = typing.get_args(annotation)
         listed = members and members[-1] is not Ellipsis
-        return f"a list of {len(members)}, in brackets" if listed else "a list"
+        many = f"a list of {len(members)}, in brackets" if listed else "a list"
+        return f"{many}, such as {example_of(wanted)}"
     if wanted.choices:
         return f"one of {', '.join(wanted.choices)}" if len(wanted.choices) > 1 else wanted.choices[0]
     if kind:
@@ -97,6 +98,61 @@ def in_words(wanted: Wanted | None) -> str:
     if _COLOUR in wanted.metadata:
         return "a colour as # and six hexadecimal digits, such as #1f4e79"
     return _WORDS.get(annotation, "a value")
+
+
+_MOST_NAMES, _DEEPEST = 4, 3
+_OTHERS: Mapping[Any, str] = {
+    Money: "1250.00 EUR",
+    bool: "yes",
+    int: "2",
+    float: "1.5",
+    Decimal: "1.5",
+    datetime.date: "2031-04-15",
+}
+
+
+def example_of(wanted: Wanted, depth: int = 0) -> str:
+    """Return a short example of what is wanted, in the form in which a file has it.
+
+    depth: how deep in another example it stands; what lies too deep is told by three dots.
+    """
+    annotation = wanted.annotation
+    if wanted.choices:
+        return wanted.choices[0]
+    if wanted.kind:
+        return wanted.kind.examples[0]
+    if _TIME_OF_DAY in wanted.metadata:
+        return '"09:30"'
+    if _COLOUR in wanted.metadata:
+        return '"#1f4e79"'
+    if depth >= _DEEPEST:
+        return "…"
+    if wanted.names:
+        return _example_of_model(annotation, depth)
+    if _is_mapping(annotation):
+        key, value = (_bare(Wanted(part)) for part in typing.get_args(annotation))
+        named = key.choices[0] if key.choices else "a_name"
+        return f"{{{named}: {example_of(value, depth + 1)}}}"
+    if typing.get_origin(annotation) is tuple:
+        members = [_bare(Wanted(part)) for part in typing.get_args(annotation) if part is not Ellipsis]
+        if [one.annotation for one in members] == [str]:
+            return "[A, B]"
+        return f"[{', '.join(example_of(one, depth + 1) for one in members)}]"
+    if typing.get_origin(annotation) in (typing.Union, types.UnionType):
+        return example_of(_bare(Wanted(typing.get_args(annotation)[0])), depth)
+    return _OTHERS.get(annotation, "…")
+
+
+def _example_of_model(model: Any, depth: int) -> str:
+    """Return a model with the fields that it has to have; with its first ones where it has to have none."""
+    fields = {field.alias or name: field for name, field in model.model_fields.items()}
+    needed = {name: field for name, field in fields.items() if field.is_required()}
+    told = list((needed or fields).items())[: _MOST_NAMES if needed else 2]
+    parts = []
+    for name, field in told:
+        inner = _bare(Wanted(field.annotation, tuple(_flat(field.metadata)), field))
+        parts.append(f"{name}: {example_of(inner, depth + 1)}")
+    return f"{{{', '.join(parts)}}}"
 
 
 # A text or a number that is not a quantity; bool comes before int, of which it is a kind.

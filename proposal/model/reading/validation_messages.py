@@ -35,7 +35,14 @@ def problems_of(
     return [
         _problem(details, annotation, node, unknown, field_name, above)
         for details in error.errors(include_url=False)
+        if not _entries_alone(details)
     ]
+
+
+def _entries_alone(details: ErrorDetails) -> bool:
+    """Return whether a list is called too short for entries alone that are wrong, each of which is told."""
+    least = details.get("ctx", {}).get("min_length", 0)
+    return details["type"] == "too_short" and len(details["input"]) >= least > 0
 
 
 def _problem(

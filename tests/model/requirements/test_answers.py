@@ -9,7 +9,10 @@ from proposal.model.loading import load_project
 from tests.review.editing import edited
 
 HEAD = "R-1:\n  document: Brief\n  text: We ask.\n  answers:\n"
-SORTS = "count, figure, check, connection, price, date, term, cable, statement"
+SORTS = (
+    "count, figure, check, connection, price, date, term, cable, state, condition, site_closed, overtime, "
+    "agreed, statement"
+)
 NO_SORT = [f":5:7: R-1.answers.1: wanted one key of {SORTS}; found none or several of them"]
 WRONG = {
     "no sort of answer": (
@@ -28,8 +31,8 @@ WRONG = {
         "{count: seat, at_least: 2}",
         [
             ":5:15: R-1.answers.1.count: wanted one of rooms, seats, microphones, spare microphones, access "
-            "points, chargers, mixers, breakouts, loudspeakers, free switch ports; found seat (did you mean "
-            "seats?)"
+            "points, chargers, mixers, breakouts, loudspeakers, free switch ports, new switches, wired "
+            "microphones and 4 more; found seat (did you mean seats?)"
         ],
     ),
     "no limit": (
