@@ -8,7 +8,7 @@ ROOT = Path(__file__).resolve().parent.parent
 MASTER = ROOT / "shared" / "schema"
 # What a project folder holds a copy of: the kinds of its own YAML files.
 COPIES = (ROOT / "example_project" / "schema", ROOT / "shared" / "starter" / "schema")
-COPIED_KINDS = ("alternate", "building", "fixed", "project", "requirements", "room", "room_type")
+COPIED_KINDS = ("alternate", "building", "fixed", "labour", "project", "requirements", "room", "room_type")
 
 
 def main() -> None:

@@ -22,6 +22,7 @@ class SchemaKind(StrEnum):
     requirements = "requirements"
     alternate = "alternate"
     library = "library"
+    labour = "labour"
     document = "document"
 
 
@@ -41,7 +42,7 @@ def schema(
 ) -> None:
     """Print the JSON Schema of a kind of file.
 
-    KIND is project, building, room_type, room, rooms_csv, fixed, alternate or library for what people
+    KIND is project, building, room_type, room, rooms_csv, fixed, alternate, library or labour for what people
     write, or document for what `export` prints.
     """
     from proposal.exports.document_json import document_schema

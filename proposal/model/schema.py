@@ -14,6 +14,7 @@ from proposal.model.alternate import AlternateFile
 from proposal.model.alternate_files import COMMON_FIELDS
 from proposal.model.base import Written
 from proposal.model.equipment.library import file_schema
+from proposal.model.labour.labour import Labour
 from proposal.model.pathways.building import Building
 from proposal.model.project import Brief, Fixed
 from proposal.model.requirements.requirements import Requirements
@@ -36,6 +37,7 @@ _TITLES = {
     "alternate": "alternates/<key>.yaml: something the client may choose instead",
     "rooms_csv": "rooms.csv: the room schedule, a room a row",
     "library": "library/*.yaml: entries of the equipment library",
+    "labour": "library/labour/*.yaml: trades, tasks and conditions of labour",
 }
 _NULL: Schema = {"type": "null"}
 _UNKNOWN: Schema = {"const": "unknown"}
@@ -52,7 +54,7 @@ def schemas() -> dict[str, Schema]:
     """Return the JSON Schema of each kind of file, by its kind.
 
     The kinds are project, building, room_type, room, fixed, requirements, alternate, rooms_csv (one row of
-    the table) and library.
+    the table), library and labour.
     """
     return {kind: schema_of(kind) for kind in _TITLES}
 
@@ -72,6 +74,7 @@ def schema_of(kind: str) -> Schema:
         "alternate": _of_alternates,
         "rooms_csv": lambda: _row_of(Room),
         "library": lambda: _patched(file_schema()),
+        "labour": _of_labour,
     }
     return _named(kind, makers[kind]())
 
@@ -115,6 +118,17 @@ class _Changes(Written):
     room_types: dict[str, RoomType] = Field(default={}, description="Changes of room types, by name.")
     rooms: dict[str, Room] = Field(default={}, description="Changes of rooms, by tag.")
     fixed: Fixed | None = Field(default=None, description="Changes of fixed.yaml.")
+
+
+def _of_labour() -> Schema:
+    """Return the schema of a file of labour data: a merge patch on the layers below it, with its source."""
+    schema = Labour.model_json_schema()
+    for part in _models_in(schema):
+        # Which library something comes from is filled in on reading.
+        part.get("properties", {}).pop("layer", None)
+    source = {"type": "string", "description": "Where the figures of this file come from."}
+    schema["properties"] = {"source": source, **schema["properties"]}
+    return _patched(schema)
 
 
 def _of_alternates() -> Schema:

@@ -50,7 +50,7 @@ def test_every_reference_is_defined_and_every_definition_used(kind: str) -> None
     assert named == set(SCHEMAS[kind].get("$defs", {}))
 
 
-@pytest.mark.parametrize("kind", ["room", "library"])
+@pytest.mark.parametrize("kind", ["room", "library", "labour"])
 def test_a_patch_requires_nothing_and_may_remove_everything(kind: str) -> None:
     for model, schema in models_of(SCHEMAS[kind]):
         assert "required" not in schema, model
@@ -60,7 +60,7 @@ def test_a_patch_requires_nothing_and_may_remove_everything(kind: str) -> None:
 
 def test_a_file_that_is_no_patch_never_holds_null() -> None:
     for kind, schema in SCHEMAS.items():
-        if kind not in ("room", "library", "alternate"):
+        if kind not in ("room", "library", "labour", "alternate"):
             assert '{"type": "null"}' not in json.dumps(schema), kind
 
 
@@ -80,9 +80,12 @@ FILES = [
         ("rooms/*.yaml", "room"),
         ("alternates/*.yaml", "alternate"),
         ("library/*.yaml", "library"),
+        ("library/labour/*.yaml", "labour"),
+        ("requirements.yaml", "requirements"),
     )
     for file in sorted(project.glob(pattern))
 ]
+FILES += [(file, "labour") for file in sorted((ROOT / "shared" / "labour").glob("*.yaml"))]
 
 
 @pytest.mark.parametrize(("file", "kind"), FILES, ids=lambda value: str(value).removeprefix(f"{ROOT}/"))
