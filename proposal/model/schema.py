@@ -44,7 +44,9 @@ _UNKNOWN: Schema = {"const": "unknown"}
 # YAML's own true and false, and the words that a person rather writes.
 _YES_OR_NO: Schema = {"enum": [True, False, "yes", "no"]}
 _NOT_IN_THE_TABLE = ("layout", "changed")
-_OF_THE_MODELS_ALONE = ("title", "assumption", "assumption_source")
+_OF_THE_MODELS_ALONE = ("title", "assumption", "assumption_source", "max_digits", "decimal_places")
+# Limits of exact numbers, which come under the names of the models.
+_LIMITS = {"ge": "minimum", "le": "maximum", "gt": "exclusiveMinimum", "lt": "exclusiveMaximum"}
 # Every text has this limit; an editor need not repeat it at each.
 _LONGEST_TEXT = Written.model_config.get("str_max_length")
 _UNIT_IN_FILES = {"fraction": ("%", 100.0)}
@@ -226,11 +228,11 @@ def _of_files(schema: Any) -> Any:
     if not isinstance(schema, dict):
         return schema
     # Names of fields are kept whatever they are called; only a schema's own words are dropped.
-    result = {
+    result: Schema = {
         key: {name: _of_files(inner) for name, inner in value.items()}
         if key in ("properties", "$defs")
         else _of_files(value)
-        for key, value in schema.items()
+        for key, value in ((_LIMITS.get(str(name), str(name)), value) for name, value in schema.items())
         if key not in _OF_THE_MODELS_ALONE
     }
     if result.get("maxLength") == _LONGEST_TEXT:

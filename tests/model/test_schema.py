@@ -81,7 +81,6 @@ FILES = [
         ("alternates/*.yaml", "alternate"),
         ("library/*.yaml", "library"),
         ("library/labour/*.yaml", "labour"),
-        ("requirements.yaml", "requirements"),
     )
     for file in sorted(project.glob(pattern))
 ]
