@@ -3,6 +3,7 @@
 import re
 from collections import Counter
 from dataclasses import replace
+from functools import cache
 from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
@@ -151,6 +152,7 @@ def test_a_client_sees_rooms_and_devices_without_pathways_or_cables(documents: d
         assert spec.nodes == ()
 
 
+@cache
 def crowded_floor() -> StoreyPlanSpec:
     """Return the floor of the failing project with the 45 microphones of its crowd room, 14 m by 9 m."""
     document = document_of(compute(load_project(ROOT / "tests" / "projects" / "failing")))
