@@ -11,7 +11,9 @@ from proposal.drawings.sheet import FOOT_MM, MM_PT, TITLE_MM, TitleBlock
 from proposal.drawings.title_block import title_block_svg
 
 _INSET_MM = 3.0
-_AS_GOOD_AS_WHOLE = 0.9999
+_AS_GOOD_AS_WHOLE = 0.002
+# By how much what is not to scale is enlarged at most.
+_LARGEST = 1.25
 _NUMBER = r"-?\d+(?:\.\d+)?"
 _OPENING = re.compile(r"<svg\b[^>]*>")
 _BOX = re.compile(rf'\bviewBox="({_NUMBER}) ({_NUMBER}) ({_NUMBER}) ({_NUMBER})"')
@@ -28,7 +30,8 @@ def framed(drawing: bytes, strip: TitleBlock, foot: Foot) -> bytes:
 
     drawing: finished SVG, with its text alternative.  strip: what the title block says.
     foot: what stands beside it.
-    A drawing that is larger than the field is scaled down to it; a smaller one keeps its size.
+    A drawing that is larger than the field is scaled down to it; a smaller one that is not to scale is
+    enlarged a little.
     Raises ValueError where the drawing has no size or no text alternative.
     """
     text = drawing.decode("utf-8")
@@ -49,14 +52,14 @@ def framed(drawing: bytes, strip: TitleBlock, foot: Foot) -> bytes:
         foot = replace(foot, entries=(*foot.entries, entry))
     paper = strip.paper
     margin, field = paper.margin_mm * MM_PT, [size * MM_PT for size in paper.field_mm]
-    scale = min(1.0, field[0] / width, field[1] / height)
-    if scale > _AS_GOOD_AS_WHOLE:
+    scale = min(1.0 if foot.scale else _LARGEST, field[0] / width, field[1] / height)
+    if abs(scale - 1.0) < _AS_GOOD_AS_WHOLE:
         scale = 1.0
     x = margin + (field[0] - width * scale) / 2 - left * scale
     y = margin + (field[1] - height * scale) / 2 - top * scale
     wide, high = paper.width_mm * MM_PT, paper.height_mm * MM_PT
     named = re.search(r'aria-labelledby="[^"]*"', opening[0])
-    sized = f" scale({scale:.5f})" if scale < 1 else ""
+    sized = f" scale({scale:.5f})" if scale != 1 else ""
     inset = _INSET_MM * MM_PT
     foot_top = high - margin - FOOT_MM * MM_PT
     return (
