@@ -1,6 +1,7 @@
 """The single seats and microphones that rows stand for, put into the tree of a room's layout."""
 
 from dataclasses import replace
+from itertools import islice
 
 from proposal.errors import Place
 from proposal.model.reading.tree import Mapping, Node, Sequence, Text, merge, plain
@@ -12,6 +13,8 @@ SORTS: dict[str, tuple[str, type[RowOfPlaces]]] = {
     "microphone_rows": ("microphones", MicrophoneRow),
 }
 """Where rows are written: where the single places go, and what a row is."""
+MOST_PLACES = 12_000
+"""So many places are made at most before the rest of the rows is passed over."""
 _OWN = frozenset({"numbers", "first", "last", "arc", "rows", "step", "seats"})
 """What a row says of itself, and not of each of its places."""
 
@@ -29,6 +32,9 @@ def with_single_places(layout: Mapping) -> Mapping:
         made: dict[str, tuple[Place, Node]] = {}
         for code, (place, row) in written.entries.items():
             made |= _places(code, place, row, sort)
+            if len(made) > MOST_PLACES:
+                # No room has as many; that it has is said of the seats or microphones themselves.
+                break
         own = layout.entries.get(singles)
         if made and (own is None or isinstance(own[1], Mapping)):
             # What is written by itself is merged over what its row says, so that one seat can have a name.
@@ -49,7 +55,7 @@ def _places(code: str, place: Place, row: Node, sort: type[RowOfPlaces]) -> dict
         return {}
     shared = {key: entry for key, entry in row.entries.items() if key not in _OWN}
     found: dict[str, tuple[Place, Node]] = {}
-    for tag, (x, y) in places_of(code, said):
+    for tag, (x, y) in islice(places_of(code, said), MOST_PLACES):
         at = Sequence((Text(f"{x!r} m", place), Text(f"{y!r} m", place)), place)
         entries: dict[str, tuple[Place, Node]] = {**shared, "at": (place, at)}
         if isinstance(said, MicrophoneRow) and said.seats:
