@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from proposal.design.charging.room_days import GroupDay, RoomDay
 from proposal.design.sound.delays import DelayPath
-from proposal.model.requirements.answers import FIGURES, FigureAnswer
+from proposal.model.requirements.answers import FIGURES, Figure, FigureAnswer
 from proposal.review.requirements.answered import (
     Answered,
     Evidence,
@@ -14,6 +14,12 @@ from proposal.review.requirements.answered import (
     unanswered,
 )
 
+_NEEDS: Mapping[Figure, str] = {
+    "lowest charge": "the meetings of a day, such as `sessions: {morning: {start: 09:00, end: 12:00}}`",
+    "conduit fill": "a conduit among the pathways of building.yaml",
+    "speech level": "loudspeakers in the room",
+}
+"""What has to be written before a figure can be computed."""
 _Found = tuple[float, str]
 """A figure, and the tag or identity of what has it."""
 
@@ -26,7 +32,8 @@ def answered_by_figure(answer: FigureAnswer, evidence: Evidence) -> Answered:
     found = list(_FOUND[answer.figure](evidence, rooms))
     if not found:
         where = f" in {answer.room}" if answer.room else ""
-        return unanswered(answer.figure, f"nothing{where} has such a figure", answer.room)
+        needs = f"; it needs {_NEEDS[answer.figure]}" if answer.figure in _NEEDS else ""
+        return unanswered(answer.figure, f"nothing{where} has such a figure{needs}", answer.room)
     unknown = _not_known(answer, evidence, rooms)
     if unknown:
         return unanswered(answer.figure, unknown, answer.room)
