@@ -15,11 +15,11 @@ from tests.attacker.run import Tally
 
 SHORT = range(1, 8)
 ACTED = {
-    9: {"before tax", "on request"},
-    17: {"on request", "own cost of an alternate"},
-    19: {"on request", "one tax", "own cost of an alternate"},
-    22: {"own cost"},
-    41: {"fewer hours", "on request", "own cost", "own cost of an alternate"},
+    24: {"before tax"},
+    31: {"own cost", "fewer hours", "own cost of an alternate"},
+    33: {"own cost", "on request", "own cost of an alternate"},
+    39: {"on request"},
+    46: {"on request", "one tax", "own cost of an alternate"},
 }
 """Projects whose houses are told of much, and what they did when this was written: nearly every remedy."""
 
