@@ -171,19 +171,19 @@ def data_cables(
         entry = project.library.entry(device.model) if device.model else None
         if not isinstance(entry, Device) or device.location == rack or device.kind in UNCABLED:
             continue
-        ports = entry.ports_carrying("network")
-        if not ports:
+        port = entry.joined_port
+        if not port:
             continue
         if host is None or device == host:
             if not equipment_room:
                 continue
-            lie = run_to_rack(project, router, device, ports[0], equipment_room, rack)
+            lie = run_to_rack(project, router, device, port, equipment_room, rack)
             ends: tuple[CordEnd, ...] = ("rack",) if entry.termination == "plug" else ("rack", "device")
         else:
             lie = run_between(project, device, host)
             # It is plugged into the breakout's own switch; a cord is at its outlet alone, if it has one.
             ends = () if entry.termination == "plug" else ("device",)
-        cables.append(data_cable_of(project, device, entry, ports[0], lie, ends))
+        cables.append(data_cable_of(project, device, entry, port, lie, ends))
     return cables
 
 

@@ -189,6 +189,17 @@ class Device(Entry):
         return None
 
     @property
+    def joined_port(self) -> str:
+        """Return the port by which it is joined to a switch: the one that takes power, else the first."""
+        takes_power = self.powered_by == "PoE"
+        fed = (
+            f"{letters}1"
+            for letters, ports in self.ports.items()
+            if takes_power and ports.signal == "network" and ports.powered
+        )
+        return next(fed, "") or next(iter(self.ports_carrying("network")), "")
+
+    @property
     def powered_by(self) -> Literal["PoE", "mains", "PoE or mains", "nothing"]:
         """Return what feeds it."""
         if self.poe:

@@ -266,3 +266,17 @@ def test_another_room_changes_no_identity_of_the_rooms_there_are() -> None:
     before = {one.identity for one in designed(fewer).cables}
     after = {one.identity for one in designed(project).cables}
     assert before == {identity for identity in after if not identity.startswith("A201-")}
+
+
+def test_a_device_that_takes_power_is_joined_by_the_port_that_takes_it() -> None:
+    project = minimal()
+    model = next(one.model for one in designed(project).devices if one.kind == "access_point")
+    entry = project.library.access_points[model]
+    network = entry.ports["N"]
+    two = {"C": network.model_copy(update={"powered": False}), "N": network}
+    both = changed(project, f"library.access_points.{model}.ports", two)
+    assert {one.start_port for one in designed(both).cables if one.start == "B001-AP1"} == {"N1"}
+    # Where none takes power, it is the first.
+    neither = {letters: one.model_copy(update={"powered": False}) for letters, one in two.items()}
+    other = changed(project, f"library.access_points.{model}.ports", neither)
+    assert {one.start_port for one in designed(other).cables if one.start == "B001-AP1"} == {"C1"}
