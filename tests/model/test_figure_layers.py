@@ -96,3 +96,15 @@ def test_quantities_stand_with_room_storey_system_phase_drawing_and_supplier() -
             assert {sheets[one].subject for one in drawings} == {by_tag[room].sheet}
             seen.add(row["system"])
     assert len(seen) >= 3
+
+
+def test_what_stands_in_an_equipment_room_is_on_the_plans_of_its_storey() -> None:
+    document = document_of(compute(load_project(PROJECTS / "us_customary")))
+    storeys = {room.tag: room.storey for room in document.equipment_rooms}
+    rows = [row for row in document.takeoff if row.room in storeys]
+    sheets = {sheet.number: (sheet.kind, sheet.subject) for sheet in document.sheets}
+    assert rows
+    for row in rows:
+        storey = storeys[row.room]
+        found = {sheets[one] for one in row.drawings(document)}
+        assert found == {("floor plan", storey), ("ceiling plan", storey)}

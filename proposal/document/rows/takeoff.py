@@ -8,7 +8,7 @@ from pydantic import Field
 from proposal.document.rows.equipment import EquipmentLine
 from proposal.document.rows.price_inputs import RestsOnInputs, layer_of_input
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow
-from proposal.document.rows.sheets import SheetRow
+from proposal.document.rows.sheets import CEILING_PLAN, FLOOR_PLAN, ROOM_PLAN, SheetRow
 from proposal.document.schedule import (
     CHECKERS,
     HOUSE,
@@ -55,11 +55,11 @@ def sheets_showing(document: Quantified, room: str, storey: str) -> tuple[str, .
     if not room:
         return tuple(one.number for one in document.sheets if one.kind == "riser overall")
     kept = next((one.sheet for one in document.rooms if one.tag == room), "")
-    plans = [one for one in document.sheets if one.kind == "room plan" and one.subject == kept and kept]
+    plans = [one for one in document.sheets if one.kind == ROOM_PLAN and one.subject == kept and kept]
     own = [one.number for one in plans if not one.members or room in one.members]
-    return tuple(
-        own or (one.number for one in document.sheets if one.kind == "plan" and one.subject == storey)
-    )
+    of_storey = (FLOOR_PLAN, CEILING_PLAN)
+    whole = [one.number for one in document.sheets if one.kind in of_storey and one.subject == storey]
+    return tuple(own or whole)
 
 
 class TakeoffRow(Row):
@@ -186,7 +186,7 @@ class TakeoffRow(Row):
 
     @gathered(Shows("drawings", NOT_CLIENT, "tag", link="drawing"))
     def drawings(self, document: Quantified) -> tuple[str, ...]:
-        """Sheets that show its room: the plan of the room, else of the storey; the riser for the building."""
+        """Sheets that show its room: its own plan, else those of the storey; the riser for the building."""
         return sheets_showing(document, self.room, self.storey(document))
 
     @gathered(Shows("supplier", HOUSE))
