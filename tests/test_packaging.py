@@ -78,7 +78,8 @@ def test_the_wheel_holds_everything_the_program_reads(wheel: Mapping[str, bytes]
 def test_the_wheel_holds_nothing_else(wheel: Mapping[str, bytes]) -> None:
     tops = {PurePosixPath(name).parts[0] for name in wheel}
     assert {top.partition("-")[0] for top in tops} == {"proposal", "conference_proposal"}
-    assert [name for name in wheel if "test" in PurePosixPath(name).name and name.endswith(".py")] == []
+    assert [name for name in wheel if PurePosixPath(name).name.startswith(("test_", "conftest"))] == []
+    assert [name for name in wheel if "tests" in PurePosixPath(name).parts] == []
     assert [name for name in wheel if "example_project" in name or "__pycache__" in name] == []
 
 

@@ -427,7 +427,9 @@ def test_loudspeakers_are_as_directive_as_their_coverage_and_as_loud_as_their_po
         loudest = entry.sensitivity + 10 * math.log10(entry.rated_power)
         assert entry.highest_level == pytest.approx(loudest, abs=1.5)
         assert max(entry.taps_100_v) <= entry.rated_power
-        assert [2 * tap for tap in entry.taps_70_v] == list(entry.taps_100_v)
+        # A tap takes twice the power on a line of 100 V; one that would be too much is not used there.
+        doubled = [2 * tap for tap in entry.taps_70_v]
+        assert [tap for tap in doubled if tap <= entry.rated_power] == list(entry.taps_100_v)
 
 
 @pytest.mark.published
