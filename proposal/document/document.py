@@ -108,7 +108,7 @@ from proposal.document.schedule import (
     composed,
 )
 
-SCHEMA_VERSION = 2
+SCHEMA_VERSION = 3
 
 
 class Document(Row):

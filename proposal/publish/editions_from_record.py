@@ -16,7 +16,6 @@ from proposal.publish.proposal_site import Mark, marked_edition, proposal_editio
 from proposal.publish.published_editions import versions, write_artifacts
 from proposal.publish.published_list import Published
 from proposal.publish.record import INPUTS, LIBRARY, Record, files_in, proposal_in
-from proposal.publish.record_layouts import record_digest
 
 SHORTEST_DIGEST = 32
 """How many digits of a record's digest are shown, and are the fewest that stand for it."""
@@ -70,7 +69,7 @@ def remade(
     now = versions()
     mark = shown_mark(
         Mark(with_errors=record.manifest.with_errors),
-        record_digest(held),
+        record.digest(),
         other_versions(record.manifest.versions, now),
     )
     files = write_artifacts(

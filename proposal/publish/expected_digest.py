@@ -8,7 +8,6 @@ from proposal.errors import InputError, Place, Problem
 from proposal.publish.editions_from_record import SHORTEST_DIGEST
 from proposal.publish.program_folders import ISSUED
 from proposal.publish.record import records_of
-from proposal.publish.record_layouts import record_digest
 from proposal.publish.verifying import refuse_no_project, refuse_unknown
 from proposal.quantities.messages import shown
 
@@ -59,4 +58,4 @@ def held_against(folder: Path, revision: str | None, expected: str) -> Held:
     if revision is not None:
         refuse_unknown(revision, [one.manifest.revision for one in records])
     record = next((one for one in records if one.manifest.revision == revision), records[-1])
-    return Held(record.manifest.revision, digest, record_digest(record.contents()))
+    return Held(record.manifest.revision, digest, record.digest())

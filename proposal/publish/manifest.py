@@ -13,7 +13,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from proposal.errors import InputError, Place, Problem
 from proposal.model.issued import LAYOUT, MANIFEST, layout_of, read_object
-from proposal.publish.record_layouts import Held, in_layout_of_now
+from proposal.publish.record_layouts import Held, in_layout
 from proposal.publish.revision_names import is_revision_name
 
 _DIGEST = "sha256"
@@ -136,7 +136,7 @@ def _manifest(found: Mapping[str, Any]) -> Manifest | None:
     """Return what a manifest of any layout says, None where it does not have its form."""
     told = {key: value for key, value in found.items() if key != _DIGEST}
     try:
-        read = _form().validate_json(_a_fact_a_line(in_layout_of_now(Held(told, {})).manifest), strict=True)
+        read = _form().validate_json(_a_fact_a_line(in_layout(Held(told, {})).manifest), strict=True)
     except (ValidationError, KeyError, TypeError, ValueError):
         return None
     return read if _is_named(read) else None

@@ -13,8 +13,8 @@ from proposal.model.issued import LAYOUT, MANIFEST, Issue, ends_of, order_of
 from proposal.model.loading import standing_wording
 from proposal.publish.manifest import Manifest, read_manifest
 from proposal.publish.program_folders import ISSUED
-from proposal.publish.record_contents import contents, in_folder
-from proposal.publish.record_layouts import DOCUMENT, PROPOSAL
+from proposal.publish.record_contents import contents, digested, in_folder
+from proposal.publish.record_layouts import DOCUMENT, PROPOSAL, record_digest
 from proposal.publish.record_order import record_folders
 from proposal.quantities.messages import printable, shown
 
@@ -43,6 +43,13 @@ class Record:
         Raises InputError where one cannot be read.
         """
         return contents(self.folder, self.layout)
+
+    def digest(self) -> str:
+        """Return the digest of the record, of its files as they were issued.
+
+        Raises InputError where one cannot be read.
+        """
+        return record_digest(digested(self.folder, self.layout))
 
 
 def records_of(project: Path) -> tuple[Record, ...]:

@@ -2,7 +2,7 @@
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from proposal.errors import InputError, Place, Problem
@@ -10,7 +10,7 @@ from proposal.model.issued import LAYOUT, MANIFEST, REGISTER
 from proposal.model.loading import LARGEST_RECORD_FILE
 from proposal.publish.program_folders import ISSUED, regular_content
 from proposal.publish.record_file import LARGEST_UNPACKED, MOST_MEMBERS, RECORD_FILE, member, unpacked
-from proposal.publish.record_layouts import Held, in_layout_of_now
+from proposal.publish.record_layouts import PACKED_SINCE, Held, in_layout
 from proposal.quantities.messages import printable
 
 _MOST_FILES_OF_1 = 20 * MOST_MEMBERS
@@ -22,13 +22,22 @@ def contents(folder: Path, layout: int) -> dict[str, bytes]:
     folder: where it lies.  layout: how it is laid out there.
     Raises InputError where one cannot be read.
     """
-    if layout == LAYOUT:
-        found = unpacked(in_folder(folder, RECORD_FILE, _ARCHIVE), name_of(folder, RECORD_FILE))
-        return found | {REGISTER: in_folder(folder, REGISTER, "the register of an issued record")}
+    return _in_layout_of_now(folder, max(layout, PACKED_SINCE), digested(folder, layout))
+
+
+def digested(folder: Path, layout: int) -> dict[str, bytes]:
+    """Return the files whose digest is that of the record: as they were packed, not as they are read now.
+
+    The parameters and errors are those of `contents`. A record from before there were archives counts as the
+    first program that packed them would have packed it.
+    """
+    if layout >= PACKED_SINCE:
+        files = unpacked(in_folder(folder, RECORD_FILE, _ARCHIVE), name_of(folder, RECORD_FILE))
+        return files | {REGISTER: in_folder(folder, REGISTER, "the register of an issued record")}
     files = dict(_files_below(folder))
     try:
         manifest = json.loads(files.pop(MANIFEST, b""))
-        return dict(in_layout_of_now(Held(manifest, files)).files)
+        return dict(in_layout(Held(manifest, files), PACKED_SINCE).files)
     except (ValueError, LookupError, TypeError, AttributeError, RecursionError) as error:
         message = "wanted the manifest as it was issued; found one that was altered"
         raise InputError([Problem(Place(name_of(folder, MANIFEST)), "", message)]) from error
@@ -37,14 +46,26 @@ def contents(folder: Path, layout: int) -> dict[str, bytes]:
 _ARCHIVE = "the archive of an issued record"
 
 
+def _in_layout_of_now(folder: Path, layout: int, files: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Return files of a record that is packed in some layout, as this program lays them out."""
+    try:
+        return dict(in_layout(Held({"layout": layout}, files)).files)
+    except (ValueError, LookupError, TypeError, AttributeError, RecursionError) as error:
+        message = "wanted the figures of a revision as they were issued; found some that were altered"
+        raise InputError([Problem(Place(name_of(folder, RECORD_FILE)), "", message)]) from error
+
+
 def content(folder: Path, layout: int, path: str) -> bytes | None:
     """Return one file of a record, None where it does not hold it; the other parameters are as above.
 
     layout: number of the layout of the record.
     path: of the file in the record.
     """
-    if layout == LAYOUT:
-        return member(in_folder(folder, RECORD_FILE, _ARCHIVE), path, name_of(folder, RECORD_FILE))
+    if layout >= PACKED_SINCE:
+        found = member(in_folder(folder, RECORD_FILE, _ARCHIVE), path, name_of(folder, RECORD_FILE))
+        if found is None or layout == LAYOUT:
+            return found
+        return _in_layout_of_now(folder, layout, {path: found})[path]
     return contents(folder, layout).get(path)
 
 

@@ -2,12 +2,14 @@
 
 Layout 1 had a file for every page, drawing, input and piece of data; of the proposal it held the base alone,
 in `document.json`; the digests of what is published stood in its manifest. Layout 2 is `manifest.json`,
-`register.json`, and all else in `record.zip`: inputs, library, and the whole proposal.
+`register.json`, and all else in `record.zip`: inputs, library, and the whole proposal. Layout 3 lies on
+the disk as layout 2 does; a storey has a floor plan and a ceiling plan in it where it had one plan.
 
 A record on a disk is never changed: it is read in its own layout, and these functions make it one of today's.
 """
 
 import hashlib
+import json
 from collections.abc import Callable, Mapping
 from typing import Any, NamedTuple
 
@@ -16,6 +18,8 @@ from proposal.model.issued import LAYOUT, MANIFEST, layout_of
 KEPT = "kept/"
 """Where a record keeps what the client was sent. It shows the record's digest, and so is not part of it."""
 DOCUMENT, PROPOSAL = "document.json", "proposal.json"
+PACKED_SINCE = 2
+"""From this layout on a record is an archive with its manifest and its register beside it."""
 
 
 class Held(NamedTuple):
@@ -61,18 +65,47 @@ def from_1(held: Held) -> Held:
     return Held(manifest, {**files, PROPOSAL: b"{}\n"})
 
 
-STEPS: Mapping[int, Callable[[Held], Held]] = {1: from_1}
+def from_2(held: Held) -> Held:
+    """Return a record of layout 2 in layout 3.
+
+    The plan of a storey is its floor plan: it keeps its number, and shows what stands in the document.
+    """
+    files = dict(held.files)
+    for name in (DOCUMENT, PROPOSAL):
+        if name in files:
+            files[name] = json.dumps(_with_floor_plans(json.loads(files[name]))).encode("utf-8")
+    return Held({**held.manifest, "layout": 3}, files)
+
+
+def _with_floor_plans(found: Any) -> Any:
+    """Return what documents of layout 2 hold, those of alternates too, as layout 3 has it."""
+    if isinstance(found, list):
+        return [_with_floor_plans(one) for one in found]
+    if not isinstance(found, dict):
+        return found
+    made = {name: _with_floor_plans(value) for name, value in found.items()}
+    if "schema_version" in made:
+        made["schema_version"] = 3
+        sheets = made.get("sheets", [])
+        made["sheets"] = [
+            {**sheet, "kind": "floor plan"} if sheet.get("kind") == "plan" else sheet for sheet in sheets
+        ]
+    return made
+
+
+STEPS: Mapping[int, Callable[[Held], Held]] = {1: from_1, 2: from_2}
 """What leads from each older layout to the next."""
 
 
-def in_layout_of_now(held: Held) -> Held:
-    """Return a record in the layout of this program.
+def in_layout(held: Held, wanted: int = LAYOUT) -> Held:
+    """Return a record in a newer layout, or its own.
 
+    wanted: number of that layout; left out, that of this program.
     Raises ValueError where its layout is one that this program does not know.
     """
     layout = layout_of(held.manifest)
     if layout is None:
         raise ValueError(f"wanted layout 1 to {LAYOUT}, which this program reads; found another")
-    for number in range(layout, LAYOUT):
+    for number in range(layout, wanted):
         held = STEPS[number](held)
     return held

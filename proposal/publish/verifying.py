@@ -32,7 +32,6 @@ from proposal.publish.project_lock import undisturbed
 from proposal.publish.published_folder import VERSIONS_LIST, surrounding_paths
 from proposal.publish.published_list import PUBLISHED_LIST, Published, files_published, published_list
 from proposal.publish.record import Record, files_below, in_order, read_record
-from proposal.publish.record_layouts import record_digest
 from proposal.publish.record_order import record_folders
 from proposal.publish.record_placement import expected_surroundings
 from proposal.publish.revision_names import LATEST, is_revision_name
@@ -274,7 +273,7 @@ def _changed_record(record: Record) -> Iterator[Alteration]:
     yield from changed
     if not changed and record.manifest.digest:
         try:
-            same = record_digest(record.contents()) == record.manifest.digest
+            same = record.digest() == record.manifest.digest
         except InputError:
             same = False
         if not same:

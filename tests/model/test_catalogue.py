@@ -421,7 +421,7 @@ def test_standby_supplies_run_shorter_than_the_energy_in_their_battery_would() -
 def test_loudspeakers_are_as_directive_as_their_coverage_and_as_loud_as_their_power() -> None:
     """A cone of angle θ has Q = 2 / (1 − cos(θ/2)); a real pattern lies within 1.5 dB of it.
 
-    One that is narrower upright than across, α by β, has at most Q = π / asin(sin(α/2) sin(β/2)) (from memory);
+    One that is narrower upright than across, α by β, has at most Q = π / asin(sin(α/2) sin(β/2)) (memory);
     lower bands are less narrow, and it then lies between the two.
     """
     for entry in catalogue().loudspeakers.values():

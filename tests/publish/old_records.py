@@ -11,8 +11,15 @@ def record_of_layout(layout: int, project: Path) -> None:
     record = project / "issued" / "A"
     with zipfile.ZipFile(FOLDER / f"layout_{layout}.zip") as kept:
         kept.extractall(record)
-        for name in kept.namelist():
-            if name.startswith("inputs/"):
-                place = project / name.removeprefix("inputs/")
-                place.parent.mkdir(parents=True, exist_ok=True)
-                place.write_bytes(kept.read(name))
+    if (record / "latest").exists():
+        (record / "latest").rename(record.parent / "latest")
+    packed = record / "record.zip"
+    files = {path.relative_to(record).as_posix(): path.read_bytes() for path in record.rglob("inputs/**/*.*")}
+    if packed.exists():
+        with zipfile.ZipFile(packed) as inside:
+            files = {name: inside.read(name) for name in inside.namelist()}
+    for name, content in files.items():
+        if name.startswith("inputs/"):
+            place = project / name.removeprefix("inputs/")
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_bytes(content)

@@ -1,7 +1,9 @@
 """A record of every earlier layout compares, verifies and repairs as one of today's does."""
 
+import io
 import json
 import shutil
+import zipfile
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -12,8 +14,8 @@ from proposal.document.kept_document import restored
 from proposal.document.readers import READERS
 from proposal.model.issued import LAYOUT
 from proposal.publish.record import read_record, records_of
-from proposal.publish.record_contents import contents
-from proposal.publish.record_layouts import STEPS, Held, in_layout_of_now
+from proposal.publish.record_contents import content, contents
+from proposal.publish.record_layouts import STEPS, Held, in_layout
 from tests.calls import Call, caller
 from tests.publish import interrupted, old_records
 from tests.publish.interrupted import altered
@@ -43,7 +45,7 @@ def test_there_is_a_step_from_every_layout_and_a_record_of_it() -> None:
     kept = sorted(path.name for path in old_records.FOLDER.glob("*.zip"))
     assert kept == [f"layout_{layout}.zip" for layout in LAYOUTS]
     # Whoever raises one has to raise the other: a document of before is read by a step.
-    assert (LAYOUT, SCHEMA_VERSION) == (2, 2)
+    assert (LAYOUT, SCHEMA_VERSION) == (3, 3)
 
 
 def test_it_compares(call: Call, project: Path) -> None:
@@ -61,7 +63,7 @@ def test_it_is_built_upon_checked_and_issued_after(
     assert call("check", project).status == GOOD
     assert call("issue", project, "--revision", "B").status == GOOD
     first, second = records_of(project)
-    assert (first.layout, second.layout) == (1, LAYOUT)
+    assert first.layout < second.layout == LAYOUT
     assert list(second.manifest.parents) == ["A"]
     kept = second.contents()["received.json"].decode()
     assert '"label": "revision A"' in kept
@@ -74,13 +76,17 @@ def test_it_verifies(call: Call, project: Path) -> None:
         "published/ is not here; --repair makes it from the records",
         "1 issued revision, 0 files not as issued",
     ]
-    (project / "issued" / "A" / "document.json").write_bytes(b"{}")
-    (project / "issued" / "A" / "inputs" / "rooms.csv").unlink()
+    record = project / "issued" / "A"
+    files = sorted(path for path in record.rglob("*.*") if path.suffix in (".zip", ".csv", ".json"))
+    changed = next(path for path in files if path.name in ("document.json", "record.zip"))
+    lost = next(path for path in files if path.name in ("rooms.csv", "register.json"))
+    changed.write_bytes(b"{}")
+    lost.unlink()
     ended = call("verify", project)
     assert ended.status == ALTERED
     assert ended.out.splitlines()[:2] == [
-        "changed: issued/A/document.json",
-        "lost: issued/A/inputs/rooms.csv",
+        f"changed: {changed.relative_to(project).as_posix()}",
+        f"lost: {lost.relative_to(project).as_posix()}",
     ]
 
 
@@ -116,16 +122,28 @@ def test_it_repairs_from_its_figures_and_says_that_other_versions_did(
 def test_a_step_is_a_function_of_the_record_alone(project: Path) -> None:
     record = project / "issued" / "A"
     manifest = json.loads((record / "manifest.json").read_bytes())
+    layout = manifest.get("layout", 1)
     files = {
         path.relative_to(record).as_posix(): path.read_bytes()
         for path in record.rglob("*")
         if path.is_file() and path.name != "manifest.json"
     }
-    made = in_layout_of_now(Held(manifest, files))
-    assert made == in_layout_of_now(Held(manifest, files))
-    assert made.files == contents(record, 1)
+    if "record.zip" in files:
+        with zipfile.ZipFile(io.BytesIO(files.pop("record.zip"))) as packed:
+            files |= {name: packed.read(name) for name in packed.namelist()}
+    made = in_layout(Held(manifest, files))
+    assert made == in_layout(Held(manifest, files))
+    assert made.files == contents(record, layout)
+    assert content(record, layout, "document.json") == made.files["document.json"]
     shutil.rmtree(record)
     assert made.manifest["layout"] == LAYOUT
-    assert made.files["document.json"] == files["document.json"]
+    before, after = json.loads(files["document.json"]), json.loads(made.files["document.json"])
+    kinds = [sheet["kind"] for sheet in before["sheets"]]
+    assert "plan" in kinds
+    assert [sheet["kind"] for sheet in after["sheets"]] == [
+        "floor plan" if kind == "plan" else kind for kind in kinds
+    ]
+    # Nothing else is another one.
+    assert {**after, "sheets": [], "schema_version": 0} == {**before, "sheets": [], "schema_version": 0}
     assert "received.json" in made.files
     assert not [path for path in made.files if path.startswith(("markdown/", "drawings/"))]
