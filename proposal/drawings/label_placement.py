@@ -122,7 +122,7 @@ class Ground:
         self.rule((start, end))
         self._leaders.append((start, end))
 
-    def open(self, start: Point, end: Point, *, of: Point) -> bool:
+    def is_open(self, start: Point, end: Point, *, of: Point) -> bool:
         """Return whether a leader from a point to another crosses no full box and no other leader.
 
         of: what it leads to; boxes around that are no hindrance.
@@ -249,7 +249,7 @@ def _led(label: Label, size: Point, ground: Ground) -> Placed | None:
                     continue
                 end = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
                 start = _edge((x, y), label.reach, end)
-                if ground.open(start, end, of=(x, y)):
+                if ground.is_open(start, end, of=(x, y)):
                     return Placed(label, box, (start, end))
     return None
 

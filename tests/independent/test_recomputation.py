@@ -80,15 +80,20 @@ def test_every_cable_is_cut_once_and_every_reel_holds_its_cuts(printed: Schedule
     cut: Counter[str] = Counter()
     for reel in printed["reel-orders-reels"]:
         taken = Decimal(0)
-        for identity, printed_cut, unit in re.findall(
-            r"(\S+) ([\d.,]+)\s(m|ft) ", cell(reel, "Cuts").replace("; ", " ; ") + " "
+        for identity, printed_cut, unit, inches in re.findall(
+            r"(\S+) ([\d.,]+)\s(m|ft)(?: (\d+)\sin)? ", cell(reel, "Cuts").replace("; ", " ; ") + " "
         ):
             row = cables[identity]
             assert cell(row, "Type") == cell(reel, "Cable")
             cut[identity] += 1
             own = cut_m(row)
             shown = Decimal(printed_cut.replace(",", "")) * UNIT_M[unit]
-            assert abs(shown - own) <= Decimal("0.051") * UNIT_M[unit], identity
+            if unit == "ft":  # with inches below 100 ft, in whole feet from there on
+                shown += Decimal(inches or 0) * UNIT_M["ft"] / 12
+                last = UNIT_M["ft"] / (12 if own < 100 * UNIT_M["ft"] else 1)
+            else:
+                last = UNIT_M["m"] / 10
+            assert abs(shown - own) <= Decimal("0.51") * last, identity
             taken += own
         length = metres(reel, "Length")
         assert taken <= length
@@ -258,7 +263,14 @@ def test_the_programme_follows_from_hours_crews_lead_times_and_days_off(printed:
         done[key] = day
     assert cell(programme, "Acceptance") == max(done.values()).isoformat() == done["accepted"].isoformat()
     critical = cell(programme, "On the critical path").split(", ")
-    assert critical == [cell(row, "Key") for row in printed["activities"] if cell(row, "Critical") == "yes"]
+    without_float = {cell(row, "Key"): row for row in printed["activities"] if cell(row, "Critical") == "yes"}
+    assert critical == [key for key in without_float if key in critical]
+    for key in without_float.keys() - set(critical):
+        # A milestone off the path has no float either where what sets its day has none.
+        row = without_float[key]
+        assert int(cell(row, "Takes")) == 0
+        setting = [name for name in cell(row, "Waits for").split(", ") if done.get(name) == done[key]]
+        assert set(setting) & without_float.keys(), key
     dates = {cell(row, "What"): cell(row, "Day") for row in printed["programme-events"]}
     for event, day in dates.items():
         if event != "order":

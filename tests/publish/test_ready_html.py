@@ -1,6 +1,7 @@
 """Ready HTML is stored, and its anchors are found, as the parsers of the site builder do it."""
 
 import random
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -60,16 +61,22 @@ def alike(source: str) -> bool:
         return read(source) == by_tags
 
 
-@pytest.mark.parametrize("seed", range(8))
-def test_any_page_is_read_as_the_site_builder_reads_it(seed: int) -> None:
+def sources(seed: int) -> Iterator[str]:
+    """Yield forty pages made by chance."""
     chance = random.Random(seed)
-    ready = 0
     for _ in range(40):
         pieces = chance.choices(PIECES, k=chance.randrange(1, 6))
-        source = "".join(piece + chance.choice(("\n", "\n", "\n\n", "")) for piece in pieces) + "\n\n"
-        assert alike(source), source
-        ready += ready_html(source) is not None
-    assert ready > 2
+        yield "".join(piece + chance.choice(("\n", "\n", "\n\n", "")) for piece in pieces) + "\n\n"
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_any_page_is_read_as_the_site_builder_reads_it(seed: int) -> None:
+    assert [source for source in sources(seed) if not alike(source)] == []
+
+
+def test_some_of_these_pages_are_ready() -> None:
+    ready = sum(ready_html(source) is not None for seed in range(8) for source in sources(seed))
+    assert ready > 16
 
 
 def test_pages_of_ours_are_found_to_be_ready() -> None:

@@ -30,7 +30,8 @@ def test_a_trade_that_is_paid_less_than_its_agreement_asks_for_is_an_error() -> 
     least = wages["installer"].least
     dear = wages["installer"].model_copy(update={"least": type(least)(least.amount + 12, least.currency)})
     (found,) = wages_below_the_rule(changed("labour", wages={"installer": dear}), design)
-    assert (found.severity, found.where, found.place.file) == ("error", "installer", "project.yaml")
+    assert (found.rule, found.severity, found.where) == ("wage-below-rule", "error", "installer")
+    assert found.place.file == "project.yaml"
     assert "39" not in found.message
 
 
@@ -39,7 +40,7 @@ def test_an_order_after_the_price_has_risen_is_a_warning() -> None:
     assert not list(ordered_after_a_rise(university().project, design))
     assert not list(ordered_after_a_rise(changed("programme", order=date(2031, 6, 1)), design))
     (found,) = ordered_after_a_rise(changed("programme", order=date(2031, 6, 2)), design)
-    assert (found.severity, found.where) == ("warning", "late_order")
+    assert (found.rule, found.severity, found.where) == ("order-after-price-rise", "warning", "late_order")
     assert "3 %" in found.message
 
 

@@ -43,9 +43,14 @@ EACH_PARAMETER = pytest.mark.parametrize(
 )
 
 
+MEASURES_ALONE = {"rack_units"}
+"""Modules that hold measures of a publication and compute nothing."""
+
+
 def test_every_module_of_standards_has_a_public_function() -> None:
     assert FUNCTIONS
-    assert [module.__name__ for module in modules() if not public_functions(module)] == []
+    none = {module.__name__.rpartition(".")[2] for module in modules() if not public_functions(module)}
+    assert none == MEASURES_ALONE
 
 
 @EACH

@@ -116,7 +116,7 @@ def powered_port(
     try:
         checks += _loop(project, cable, ieee8023.CLASSES[device.poe_class].pairs, device.injector)
         loop_ohm = checks[-1].result
-        uses = (*checks[-1].uses, *_SWITCH_USES) if switch.headroom else checks[-1].uses
+        uses = (*checks[-1].uses, *SWITCH_USES) if switch.headroom else checks[-1].uses
         checks += [
             working(
                 formula,
@@ -166,7 +166,7 @@ def _pairs_of(project: Project, cable: Cable | None) -> int:
 
 
 # Which switch is the least-cost one, and so the least voltage of its Type, depends on these.
-_SWITCH_USES = ("project.rules.power.headroom", "project.rules.network.spare_ports")
+SWITCH_USES = ("project.rules.power.headroom", "project.rules.network.spare_ports")
 
 
 def state_on(poe: PoeInput, port_class: int) -> State:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from proposal.design.network.port_demand import SwitchPorts
 from proposal.design.power.drop_order import LostSupply, drop_order, dropped, lost_supply
-from proposal.design.power.port_power import PoweredPort
+from proposal.design.power.port_power import SWITCH_USES, PoweredPort
 from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w
@@ -69,7 +69,7 @@ def switch_power(switch: SwitchPorts, ports: Mapping[int, PoweredPort], entry: D
 
 def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Working, ...]:
     """Return the usable power, what is set aside by class and what is drawn."""
-    shares = (switch.headroom_use,)
+    shares = tuple(dict.fromkeys((switch.headroom_use, *(SWITCH_USES if switch.headroom else ()))))
     usable = working(usable_power_w, uses=shares, budget_w=switch.budget_w, headroom=switch.headroom)
     # A class of 0 is set aside like class 3.
     counts = sorted(Counter(port.attached.allocated_w for port in ports.values()).items())

@@ -69,4 +69,5 @@ def test_more_phantom_power_than_an_input_gives_is_an_error() -> None:
     entry = made.design.entries["U101-W3"].model_copy(update={"phantom": 0.012})
     design = replace(made.design, entries={**made.design.entries, "U101-W3": entry})
     (found,) = phantom_power_short(made.project, design)
+    assert found.rule == "phantom-power-short"
     assert (found.severity, found.where, found.value, found.limit) == ("error", "U101-W3", 12.0, 10.0)
