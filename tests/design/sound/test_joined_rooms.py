@@ -96,7 +96,7 @@ def test_a_mixer_is_sized_for_the_state_that_joins_most(microphones: int, states
 
 
 def test_a_talker_is_heard_later_by_the_network_and_the_second_mixer() -> None:
-    computed = three_rooms(2)
+    computed = three_rooms(8)  # whose devices take two switches
     mixer_s = computed.design.entries["B002-MX1"].latency
     assert mixer_s is not None
     on = {
