@@ -171,29 +171,36 @@ def rooms_on_air(air: AirPlan) -> tuple[RoomOnAir, ...]:
             bearers=sum(not _is_link(air, demand) for demand in own),
             wanted=(alone := fullness(graph.lengths, own, graph.carriers)).wanted,
             held=alone.held,
-            near_far=len(pairs := _near_far(air, room, own)),
-            near_far_named=tuple(sorted(pairs, key=natural)[:MOST_PAIRS]),
+            near_far=(pairs := _near_far(air, room, own))[0],
+            near_far_named=pairs[1],
             further=_further(air, own),
         )
         for room, own in sorted(demands.items(), key=lambda item: natural(item[0]))
     )
 
 
-def _near_far(air: AirPlan, room: str, own: Sequence[int]) -> frozenset[str]:
-    """Return the pairs of links in a room that cannot use neighbouring carriers in one slot, in words.
+def _near_far(air: AirPlan, room: str, own: Sequence[int]) -> tuple[int, tuple[str, ...]]:
+    """Return the pairs of links in a room that cannot use neighbouring carriers in one slot.
 
     room: its tag.  own: what it asks of the air.
+    Returns how many there are, and the first ones in words.
     """
     near = air.graph.near.get(1)
     if near is None:
-        return frozenset()
-    found = set()
+        return 0, ()
+    here = [number for number, link in enumerate(air.links) if link.room == room]
+    names = sorted({air.links[number].identity for number in here}, key=natural)
+    rank_of_name = {name: rank for rank, name in enumerate(names)}
+    rank = {number: rank_of_name[air.links[number].identity] for number in here}
+    found: set[tuple[int, int]] = set()
     for demand in own:
+        one = rank[air.owner[demand]]
         for other in near[demand].tolist():
-            if air.links[air.owner[other]].room == room:
-                names = {air.links[air.owner[one]].identity for one in (demand, other)}
-                found.add(" and ".join(sorted(names, key=natural)))
-    return frozenset(found)
+            number = air.owner[other]
+            if number in rank:
+                found.add((min(one, rank[number]), max(one, rank[number])))
+    first = sorted(found)[:MOST_PAIRS]
+    return len(found), tuple(" and ".join(dict.fromkeys((names[a], names[b]))) for a, b in first)
 
 
 def _further(air: AirPlan, own: Sequence[int]) -> int:
