@@ -220,7 +220,7 @@ def a_fact_a_line(content: dict[str, Any]) -> str:
     ("field", "value"),
     [
         ("layout", 1),
-        ("layout", 3),
+        ("layout", 4),
         ("layout", True),
         ("record", "all"),
         ("record", {"record.zip": None}),
