@@ -94,6 +94,12 @@ def test_the_estimator_reads_what_is_planted(shown: Shown, planter: Planter) -> 
     assert "sensitivity.md" in made
 
 
+def test_a_client_chooses_by_price_rooms_and_days(shown: Shown) -> None:
+    for heading, client in (("Price before tax", True), ("Acceptance", True), ("Warnings", False)):
+        assert (heading in shown("client")["alternates.md"]) == client
+        assert heading in shown("estimator")["alternates.md"]
+
+
 @pytest.mark.parametrize("reader", READERS)
 def test_a_price_on_request_is_read_by_the_house_alone(
     reader: Reader, planted: Proposal, planter: Planter

@@ -41,6 +41,8 @@ TOTALS: tuple[tuple[str, str, str], ...] = (
     ("Warnings", "checks", "warnings"),
     ("Notes", "checks", "notes"),
 )
+_FOR_THE_CLIENT = {"price", "rooms", "programme"}
+"""Groups of totals by which a client chooses."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -158,7 +160,12 @@ def _choices(here: PageContext) -> Html:
             return here.values.words.value("on_request") if row[1] == "price" and key not in priced else ""
         return by(here, total)
 
-    rows = [row for row in TOTALS if any((one.row.key, row[1], row[2]) in found for one in alternates)]
+    told = _FOR_THE_CLIENT if here.edition.reader == "client" else {row[1] for row in TOTALS}
+    rows = [
+        row
+        for row in TOTALS
+        if row[1] in told and any((one.row.key, row[1], row[2]) in found for one in alternates)
+    ]
     fields: list[Field[tuple[str, str, str]]] = [
         Field(here.heading("what_changes"), lambda row: row[0]),
         *(Field(one.row.name, partial(cell, key=one.row.key)) for one in alternates),
