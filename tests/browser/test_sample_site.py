@@ -1,6 +1,7 @@
 """A site opened from disk can be read, searched, sorted and filtered by everybody, and asks nobody."""
 
 from pathlib import Path
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, Page, expect
@@ -9,6 +10,7 @@ from tests.browser.harness import NARROW, WIDE, opened
 
 pytestmark = pytest.mark.browser
 
+DARK_TOO: tuple[tuple[int, Literal["light", "dark"]], ...] = ((WIDE, "light"), (NARROW, "dark"))
 PAGES = ["index.html", "rooms/chamber.html", "cables.html", "findings.html"]
 
 
@@ -25,6 +27,18 @@ def test_a_page_has_no_fault_where_readers_prefer_dark(chromium: Browser, sample
         behind = "getComputedStyle(document.body).getPropertyValue('background-color')"
         assert state.page.evaluate(behind) == "rgb(21, 25, 29)"
         assert state.faults() == []
+
+
+def test_the_page_for_what_is_not_there_works_alone_in_any_folder(
+    chromium: Browser, sample: Path, tmp_path: Path
+) -> None:
+    alone = tmp_path / "some" / "folder" / "missing.html"
+    alone.parent.mkdir(parents=True)
+    alone.write_bytes((sample / "404.html").read_bytes())
+    for width, prefers in DARK_TOO:
+        with opened(chromium, alone, width, prefers=prefers) as state:
+            assert state.page.get_by_role("heading", name="Page not found").is_visible()
+            assert state.faults() == []
 
 
 def test_verdicts_keep_their_border_where_the_system_gives_the_colours(

@@ -34,8 +34,6 @@ def broken_links(site: Path) -> list[str]:
     by_place = {path.resolve(): page for path, page in pages.items()}
     broken = []
     for path, page in pages.items():
-        if path.name == "404.html":  # served under any path, so its own are absolute
-            continue
         for tag, target in page.targets:
             parts = urlsplit(target)
             if parts.scheme or parts.netloc:
