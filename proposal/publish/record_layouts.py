@@ -84,7 +84,7 @@ def _with_floor_plans(found: Any) -> Any:
     if not isinstance(found, dict):
         return found
     made = {name: _with_floor_plans(value) for name, value in found.items()}
-    if "schema_version" in made:
+    if made.get("schema_version") == 2:
         made["schema_version"] = 3
         sheets = made.get("sheets", [])
         made["sheets"] = [

@@ -12,6 +12,7 @@ from proposal.differences.difference_json import difference_of
 from proposal.document.document import Document
 from proposal.document.kept_document import stored
 from proposal.document.making.document import document_of
+from proposal.model.issued import LAYOUT
 from proposal.model.loading import load_project, read_folder
 from proposal.pipeline import compute
 from proposal.publish.compared_states import present_library
@@ -56,7 +57,7 @@ def issued(folder: Path, revision: str, sequence: int, kept_document: bytes | No
     inputs = {f"inputs/{path}": content for path, content in there.items()}
     base = stored(document(folder)) if kept_document is None else kept_document
     files = {**inputs, **library, **({"document.json": base} if base else {}), "proposal.json": b"{}\n"}
-    order = {"layout": 2, "date": f"2031-01-{sequence:02}", "parents": {}}
+    order = {"layout": LAYOUT, "date": f"2031-01-{sequence:02}", "parents": {}}
     kept = {
         "manifest.json": json.dumps(order).encode(),
         "register.json": b"{}\n",
