@@ -1,6 +1,5 @@
-"""Rows about the whole building: storeys, rooms, devices, equipment, cables, ports and switches."""
+"""Rows about the whole building: storeys, rooms, devices, equipment and cables."""
 
-from collections.abc import Sequence
 from decimal import Decimal
 from typing import TypedDict
 
@@ -8,9 +7,7 @@ from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.mounts import mounted
 from proposal.design.equipment.placed_devices import Placed, in_building
-from proposal.design.network.addresses import vlan_of
 from proposal.design.patch_table import Patch, patches
-from proposal.design.power.port_power import PoweredPort
 from proposal.design.room_designs import RoomDesign
 from proposal.document.headings import Words
 from proposal.document.making.by_name import ByName
@@ -18,6 +15,7 @@ from proposal.document.making.cable_types import cable_type_rows
 from proposal.document.making.composed_texts import words_of
 from proposal.document.making.equipment_rooms import equipment_room_rows
 from proposal.document.making.pack_life import pack_life_rows
+from proposal.document.making.power import port_rows, switch_rows
 from proposal.document.making.racks import rack_place_rows, rack_rows
 from proposal.document.making.switch_links import switch_link_rows
 from proposal.document.rows.cable_types import CableTypeRow
@@ -33,7 +31,6 @@ from proposal.estimate.takeoff_and_reels import device_costs
 from proposal.model.equipment.entry import Entry
 from proposal.model.project import Project
 from proposal.pipeline import Computed
-from proposal.standards.ieee8023 import CLASSES
 
 _OF_LINE = ("kind", "quantity", "unit", "rooms", "unit_list", "unit_cost", "cost", "supplier")
 _EQUIPMENT = ByName(EquipmentLine, Entry, *_OF_LINE)
@@ -68,13 +65,6 @@ _CABLE = ByName(
     *("to_storey", "type", "description", "jacket", "route", "pathways", "turns", "estimated_m", "slack_m"),
     *("cords_m", "channel_m", "margin_m", "temperature_c", "verdict"),
 )
-_PORT = ByName(
-    PortRow,
-    PoweredPort,
-    *("device", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w", "priority", "verdict"),
-    *("pairs", "allowed_w", "place_in_drop"),
-)
-
 _PATCH = ByName(PatchRow, Patch)
 
 
@@ -138,12 +128,12 @@ def building_parts(computed: Computed) -> BuildingParts:
         ),
         "cable_types": cable_type_rows(project, design),
         "cables": tuple(_cable(project, cable, words) for cable in design.cables),
-        "switches": _switches(design),
+        "switches": switch_rows(design),
         "switch_links": switch_link_rows(design),
         "patches": tuple(_PATCH.of(one) for one in patches(design)),
         "racks": rack_rows(project, design),
         "rack_places": rack_place_rows(design),
-        "ports": _ports(design),
+        "ports": port_rows(design),
     }
 
 
@@ -339,69 +329,4 @@ def _cable(project: Project, cable: Cable, words: Words) -> CableRow:
         margin_m=cable.limit_m - cable.length_m if cable.limit_m is not None else None,
         temperature_c=cable.temperature_c if checked else None,
         verdict=("holds" if cable.holds else "fails") if checked else "",
-    )
-
-
-def _switches(design: Design) -> tuple[SwitchRow, ...]:
-    return tuple(
-        SwitchRow(
-            tag=power.switch.device.tag,
-            model=power.switch.device.model,
-            ports=power.switch.access_ports,
-            used=len(power.switch.ports),
-            spare=power.switch.access_ports - len(power.switch.ports),
-            spare_wanted=power.switch.spare_wanted,
-            budget_w=power.switch.budget_w,
-            usable_w=power.switch.usable_w,
-            allocated_w=power.allocated_w,
-            drawn_w=power.drawn_w,
-            drops_first=tuple(port.attached.tag for port in power.drops),
-            worst_port=f"{power.switch.device.tag}/{power.worst.port}" if power.worst else "",
-            worst_spare_v=power.worst.spare_v if power.worst else None,
-            supplies=power.lost_supply.supplies if power.lost_supply else None,
-            left_w=power.lost_supply.left_w if power.lost_supply else None,
-            drops_then=tuple(port.attached.tag for port in power.lost_supply.drops)
-            if power.lost_supply
-            else (),
-            verdict="holds" if power.holds else "fails",
-        )
-        for power in design.switches
-    )
-
-
-def _ports(design: Design) -> tuple[PortRow, ...]:
-    """Return every port of every switch, spare ones too."""
-    by_number = {(port.switch, port.port): port for port in design.ports}
-    rows = []
-    for power in design.switches:
-        tag = power.switch.device.tag
-        for number in sorted({*power.switch.numbers, *power.switch.ports}):
-            port = by_number.get((tag, number))
-            order = [one.port for one in power.order]
-            rows.append(_port(port, design, order) if port else PortRow(switch=tag, port=number))
-    return tuple(rows)
-
-
-def _port(port: PoweredPort, design: Design, order: Sequence[int]) -> PortRow:
-    """Return the row of a port.
-
-    order: powered ports of its switch in the order in which they lose power.
-    """
-    powered = port.attached.poe_class is not None
-    asked = None if port.attached.poe_class is None else CLASSES[port.attached.poe_class]
-    alone = {room.host for room in design.rooms if room.apart == "alone"}
-    return _PORT.of(
-        port,
-        device=port.attached.tag,
-        cable=port.attached.cable,
-        vlan=None if port.switch in alone else vlan_of(design.addresses, port.attached.tag),
-        poe_class=port.attached.poe_class,
-        poe_source=port.attached.injector,
-        allocated_w=port.attached.allocated_w,
-        drawn_w=0.0 if port.attached.injector else port.drawn_w,
-        priority=port.attached.priority if port.attached.port_class is not None else 0,
-        pairs=asked.pairs if asked else None,
-        allowed_w=asked.device_power_w if asked else None,
-        place_in_drop=order.index(port.port) + 1 if port.port in order else None,
-        verdict=("holds" if port.holds else "fails") if powered else "",
     )

@@ -3,8 +3,7 @@
 import pytest
 
 from proposal.drawings.ceiling_plan import spec_of
-from proposal.editions import edition_of
-from tests.sample_document import sample_document
+from tests.drawings.plan.storey_marks import marked
 
 
 @pytest.mark.parametrize(
@@ -12,20 +11,4 @@ from tests.sample_document import sample_document
     [("table", 0.75, False), ("ceiling", 2.7, True), ("wall", 1.2, False), ("wall", 2.0, True)],
 )
 def test_a_device_stands_there_by_where_it_is_held(location: str, height_m: float, shown: bool) -> None:
-    sample = sample_document()
-    storey = sample.storeys[0].tag
-    room = next(row for row in sample.rooms if row.storey == storey)
-    device = sample.devices[0].model_copy(
-        update={
-            "tag": f"{room.tag}-X1",
-            "room": room.tag,
-            "storey": storey,
-            "location": location,
-            "height_m": height_m,
-            "at": (1.0, 1.0),
-        }
-    )
-    sheet = sample.sheets[0].model_copy(update={"kind": "ceiling plan", "subject": storey})
-    spec = spec_of(edition_of(sample.model_copy(update={"devices": (device,)}), "client"), sheet)
-    marked = [code for one in spec.rooms for mark in one.marks for code in mark.codes]
-    assert marked == (["X1"] if shown else [])
+    assert marked(spec_of, "ceiling plan", location, height_m) == (["X1"] if shown else [])

@@ -1,0 +1,83 @@
+"""Rows about power over network cables: switches, and what each of their ports gives."""
+
+from collections.abc import Sequence
+
+from proposal.design.design import Design
+from proposal.design.network.addresses import vlan_of
+from proposal.design.power.port_power import PoweredPort
+from proposal.document.making.by_name import ByName
+from proposal.document.rows.power import PortRow, SwitchRow
+from proposal.standards.ieee8023 import CLASSES
+
+_PORT = ByName(
+    PortRow,
+    PoweredPort,
+    *("device", "cable", "vlan", "poe_class", "poe_source", "allocated_w", "drawn_w", "priority", "verdict"),
+    *("pairs", "allowed_w", "place_in_drop"),
+)
+
+
+def switch_rows(design: Design) -> tuple[SwitchRow, ...]:
+    """Return every switch with its power and its spare ports."""
+    return tuple(
+        SwitchRow(
+            tag=power.switch.device.tag,
+            model=power.switch.device.model,
+            ports=power.switch.access_ports,
+            used=len(power.switch.ports),
+            spare=power.switch.access_ports - len(power.switch.ports),
+            spare_wanted=power.switch.spare_wanted,
+            budget_w=power.switch.budget_w,
+            usable_w=power.switch.usable_w,
+            allocated_w=power.allocated_w,
+            drawn_w=power.drawn_w,
+            drops_first=tuple(port.attached.tag for port in power.drops),
+            worst_port=f"{power.switch.device.tag}/{power.worst.port}" if power.worst else "",
+            worst_spare_v=power.worst.spare_v if power.worst else None,
+            supplies=power.lost_supply.supplies if power.lost_supply else None,
+            left_w=power.lost_supply.left_w if power.lost_supply else None,
+            drops_then=tuple(port.attached.tag for port in power.lost_supply.drops)
+            if power.lost_supply
+            else (),
+            verdict="holds" if power.holds else "fails",
+        )
+        for power in design.switches
+    )
+
+
+def port_rows(design: Design) -> tuple[PortRow, ...]:
+    """Return every port of every switch, spare ones too."""
+    by_number = {(port.switch, port.port): port for port in design.ports}
+    rows = []
+    for power in design.switches:
+        tag = power.switch.device.tag
+        for number in sorted({*power.switch.numbers, *power.switch.ports}):
+            port = by_number.get((tag, number))
+            order = [one.port for one in power.order]
+            rows.append(_port(port, design, order) if port else PortRow(switch=tag, port=number))
+    return tuple(rows)
+
+
+def _port(port: PoweredPort, design: Design, order: Sequence[int]) -> PortRow:
+    """Return the row of a port.
+
+    order: powered ports of its switch in the order in which they lose power.
+    """
+    powered = port.attached.poe_class is not None
+    asked = None if port.attached.poe_class is None else CLASSES[port.attached.poe_class]
+    alone = {room.host for room in design.rooms if room.apart == "alone"}
+    return _PORT.of(
+        port,
+        device=port.attached.tag,
+        cable=port.attached.cable,
+        vlan=None if port.switch in alone else vlan_of(design.addresses, port.attached.tag),
+        poe_class=port.attached.poe_class,
+        poe_source=port.attached.injector,
+        allocated_w=port.attached.allocated_w,
+        drawn_w=0.0 if port.attached.injector else port.drawn_w,
+        priority=port.attached.priority if port.attached.port_class is not None else 0,
+        pairs=asked.pairs if asked else None,
+        allowed_w=asked.device_power_w if asked else None,
+        place_in_drop=order.index(port.port) + 1 if port.port in order else None,
+        verdict=("holds" if port.holds else "fails") if powered else "",
+    )
