@@ -15,7 +15,7 @@ from proposal.design.equipment.unit_costs import unit_cost
 from proposal.design.network.port_demand import Attached
 from proposal.design.network.switch_needs import MILLI, SwitchNeeds
 from proposal.design.numbers.numbering import INJECTOR, assign, device_code, device_tag, issued_of, natural
-from proposal.design.rooms.device_positions import first_rack
+from proposal.design.rooms.device_positions import in_first_rack
 from proposal.design.solving.objective import Option
 from proposal.model.equipment.devices import NetworkPart
 from proposal.model.project import Numbered, Project
@@ -170,18 +170,8 @@ def _placed(project: Project, equipment_room: str, tag: str, feeds: str, poe_cla
     entry = entry if entry and entry.role == "PoE source" else injector_for(project, poe_class)
     if entry is None:
         return None
-    place = project.building.equipment_rooms[equipment_room]
-    placed = Placed(
-        tag=tag,
-        code=tag.removeprefix(device_tag(equipment_room, "")),
-        kind=KIND,
-        model=entry.model,
-        room=equipment_room,
-        storey=place.storey,
-        at=place.at,
-        height_m=project.brief.rules.cabling.rack_height,
-        location=first_rack(project, equipment_room),
-    )
+    code = tag.removeprefix(device_tag(equipment_room, ""))
+    placed = in_first_rack(project, equipment_room, KIND, code, entry.model)
     return Injector(device=by_hand(placed, fixed), entry=entry, feeds=feeds)
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from proposal.design.equipment.built_in_switch import carries_audio
-from proposal.design.equipment.placed_devices import Placed, by_hand
+from proposal.design.equipment.placed_devices import by_hand
 from proposal.design.network.injectors import (
     Injector,
     fed_by_injectors,
@@ -21,7 +21,7 @@ from proposal.design.numbers.numbering import (
     issued_of,
     natural,
 )
-from proposal.design.rooms.device_positions import first_rack
+from proposal.design.rooms.device_positions import in_first_rack
 from proposal.design.rooms.kept_codes import DEVICE, Box, EarlierDevice, codes_for, earlier_devices
 from proposal.design.solving.objective import Option, cover
 from proposal.model.equipment.devices import Switch
@@ -208,21 +208,10 @@ def _numbered(
 
 def _placed(project: Project, equipment_room: str, models: Mapping[int, Switch]) -> list[OfferedSwitch]:
     """Return the switches, each with its tag and what the designer fixed of it."""
-    place = project.building.equipment_rooms[equipment_room]
     switches = []
     for number, entry in models.items():
         code = device_code("switch", number)
-        placed = Placed(
-            tag=device_tag(equipment_room, code),
-            code=code,
-            kind="switch",
-            model=entry.model,
-            room=equipment_room,
-            storey=place.storey,
-            at=place.at,
-            height_m=project.brief.rules.cabling.rack_height,
-            location=first_rack(project, equipment_room),
-        )
+        placed = in_first_rack(project, equipment_room, "switch", code, entry.model)
         switches.append(
             OfferedSwitch(
                 device=by_hand(placed, project.fixed.devices.get(placed.tag)),

@@ -286,6 +286,25 @@ def first_rack(project: Project, equipment_room: str) -> str:
     return device_tag(equipment_room, min(racks, key=natural))
 
 
+def in_first_rack(project: Project, equipment_room: str, kind: str, code: str, model: str) -> Placed:
+    """Return a device that stands where an equipment room's cables end.
+
+    equipment_room: its tag.  kind, code, model: of the device.
+    """
+    place = project.building.equipment_rooms[equipment_room]
+    return Placed(
+        tag=device_tag(equipment_room, code),
+        code=code,
+        kind=kind,
+        model=model,
+        room=equipment_room,
+        storey=place.storey,
+        at=place.at,
+        height_m=project.brief.rules.cabling.rack_height,
+        location=first_rack(project, equipment_room),
+    )
+
+
 def _codes(sizing: Sizing, kind: str) -> Mapping[str, str]:
     """Return the model of each box of a kind by its code in the room."""
     size = sizing.size(kind)

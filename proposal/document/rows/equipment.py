@@ -5,6 +5,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
+from proposal.document.rows.bought_from import Article, Priced, Supplier
 from proposal.document.rows.price_inputs import RestsOnInputs, layer_of_input
 from proposal.document.rows.room_contents import Point
 from proposal.document.schedule import ALL, HOUSE, NOT_CLIENT, Row, Schedule, Shows, gathered
@@ -104,15 +105,9 @@ class EquipmentLine(Row):
     cost: Annotated[Decimal | None, Shows("cost", HOUSE, "money", sums=True, subject="price")] = Field(
         default=None, description="What all cost us."
     )
-    supplier: Annotated[str, Shows("supplier", HOUSE)] = Field(
-        default="", description="Who is asked for a quote, and sells it."
-    )
-    article: Annotated[str, Shows("article", HOUSE)] = Field(
-        default="", description="The supplier's own number for it."
-    )
-    priced: Annotated[str, Shows("priced", HOUSE)] = Field(
-        default="", description="Price list or quote that its prices come from, and its day."
-    )
+    supplier: Supplier = ""
+    article: Article = ""
+    priced: Priced = ""
     internal_note: Annotated[str, Shows("internal_note", HOUSE)] = Field(
         default="", description="For the integrator's own estimators only."
     )

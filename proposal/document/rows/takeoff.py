@@ -5,6 +5,7 @@ from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
 
+from proposal.document.rows.bought_from import Article, Priced, Supplier
 from proposal.document.rows.equipment import EquipmentLine
 from proposal.document.rows.price_inputs import RestsOnInputs, layer_of_input
 from proposal.document.rows.rooms import EquipmentRoomRow, RoomRow
@@ -243,15 +244,9 @@ class PurchaseRow(Row):
         Decimal | None,
         Shows("cost", HOUSE, "money", sums=True, formula="{bought}*{unit_cost}", subject="price"),
     ] = Field(default=None, description="What all of them cost us; the lines of the take-off share it.")
-    supplier: Annotated[str, Shows("supplier", HOUSE)] = Field(
-        default="", description="Who is asked for a quote, and sells it."
-    )
-    article: Annotated[str, Shows("article", HOUSE)] = Field(
-        default="", description="The supplier's own number for it."
-    )
-    priced: Annotated[str, Shows("priced", HOUSE)] = Field(
-        default="", description="Price list or quote that its prices come from, and its day."
-    )
+    supplier: Supplier = ""
+    article: Article = ""
+    priced: Priced = ""
     list_price: Annotated[Decimal | None, Shows("list_price", HOUSE, "unit price", subject="price")] = Field(
         default=None, description="List price of one of these."
     )
