@@ -1,7 +1,7 @@
 """Where everything stands in one rack."""
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proposal.design.numbers.numbering import natural
@@ -59,12 +59,14 @@ class Layout:
         return tuple(slot.item for slot in self.slots)
 
     @property
-    def shelved(self) -> frozenset[str]:
-        """Names of what stands on a shelf."""
-        shelves = {slot.unit for slot in self.slots if slot.item.kind == "shelf"}
-        return frozenset(
-            slot.item.name for slot in self.slots if slot.unit in shelves and not slot.item.units
-        )
+    def shelved(self) -> Mapping[str, str]:
+        """The shelf on which each thing stands that stands on one, by name."""
+        shelves = {slot.unit: slot.item.name for slot in self.slots if slot.item.kind == "shelf"}
+        return {
+            slot.item.name: shelves[slot.unit]
+            for slot in self.slots
+            if slot.unit in shelves and slot.face == "front" and not slot.item.units
+        }
 
     @property
     def plugged(self) -> tuple[Plugged, ...]:

@@ -68,6 +68,7 @@ def _places(rack: RackDesign) -> Iterator[RackPlaceRow]:
             side=slot.side,
             name=_full_name(tag, slot.item.name, slot.item.kind),
             kind=slot.item.kind.replace("_", " "),
+            shelf=f"{tag}/{shelf}" if (shelf := rack.layout.shelved.get(slot.item.name)) else "",
             model=slot.item.entry.model,
             gap=slot.item.gap,
             weight_kg=slot.item.weight_kg,

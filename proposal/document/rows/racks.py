@@ -92,6 +92,9 @@ class RackPlaceRow(Row):
     kind: Annotated[str, Shows("kind", NOT_CLIENT, "word")] = Field(
         default="", description="Kind of device or part."
     )
+    shelf: Annotated[str, Shows("on_shelf", NOT_CLIENT, "tag")] = Field(
+        default="", description="The shelf that it stands on; empty where it has units of its own."
+    )
     model: Annotated[str, Shows("model", NOT_CLIENT, "tag", link="model")] = Field(
         default="", description="Model code."
     )

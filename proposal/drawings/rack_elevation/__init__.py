@@ -9,8 +9,6 @@ from proposal.drawings.sheet import TitleBlock, strip_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
 
-MOST_UNITS = 50
-"""Units of the tallest rack that a sheet has room for."""
 CLOSED = ("blank panel", "vent panel")
 """Kinds that close the front."""
 
@@ -23,6 +21,7 @@ class Box:
     side: left or right, empty for the whole width.
     name, kind: its tag or code, without the rack's own tag, and what it is.
     note: its weight, heat and outlets, as they stand beside it.
+    holds: names of what stands on it, where it is a shelf, from the left.
     """
 
     unit: int
@@ -31,6 +30,7 @@ class Box:
     name: str
     kind: str
     note: str
+    holds: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,7 +70,11 @@ def spec_of(edition: Edition, sheet: SheetRow) -> RackElevationSpec:
 
 def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: str) -> RackPicture:
     boxes = {
-        face: tuple(_box(rack.tag, row, units, locale) for row in places if row.face == face and row.units)
+        face: tuple(
+            _box(rack.tag, row, [one for one in places if one.shelf == row.name], units, locale)
+            for row in places
+            if row.face == face and row.units
+        )
         for face in ("front", "rear")
     }
 
@@ -92,27 +96,42 @@ def _picture(rack: RackRow, places: Sequence[RackPlaceRow], units: str, locale: 
     return RackPicture(
         tag=rack.tag,
         model=rack.model,
-        units=min(rack.units, MOST_UNITS),
+        units=rack.units,
         front=boxes["front"],
         rear=boxes["rear"],
         sums=tuple(sums),
     )
 
 
-def _box(rack: str, row: RackPlaceRow, units: str, locale: str) -> Box:
-    weighs = row.weight_kg and row.kind not in CLOSED
-    note = [formatting.quantity(row.weight_kg, "mass", units, locale)] if weighs else []
-    if row.typical_w:
-        note.append(formatting.quantity(row.typical_w, "power", units, locale))
-    note += row.outlets
+def _box(rack: str, row: RackPlaceRow, shelved: Sequence[RackPlaceRow], units: str, locale: str) -> Box:
+    """Return one thing in a rack, with what stands on it."""
+    parts = (row, *shelved)
+    weight_kg = sum(one.weight_kg for one in parts) if row.kind not in CLOSED else 0.0
+    typical_w = sum(one.typical_w for one in parts)
+    note = [formatting.quantity(weight_kg, "mass", units, locale)] if weight_kg else []
+    if typical_w:
+        note.append(formatting.quantity(typical_w, "power", units, locale))
+    note += _outlets([outlet for one in parts for outlet in one.outlets])
     return Box(
         unit=row.unit,
-        units=min(row.units, MOST_UNITS),
+        units=row.units,
         side=row.side,
         name=row.name.removeprefix(f"{rack}/"),
         kind=row.kind,
         note=", ".join(note),
+        holds=tuple(one.name.rpartition("-")[2] for one in shelved),
     )
+
+
+def _outlets(names: Sequence[str]) -> list[str]:
+    """Return outlets, a strip named once before the numbers of all of its own that follow each other."""
+    found: list[str] = []
+    before = ""
+    for name in names:
+        strip, _, number = name.rpartition("/")
+        found.append(number if strip == before else name)
+        before = strip
+    return found
 
 
 def alternative(spec: RackElevationSpec) -> str:
@@ -122,7 +141,7 @@ def alternative(spec: RackElevationSpec) -> str:
         sentences.append(f"Rack {rack.tag}, {rack.model}: {'; '.join(rack.sums)}.")
         for face, boxes in (("In front", rack.front), ("At the rear", rack.rear)):
             if boxes:
-                stands = ", ".join(f"{_at(box)} {box.name}" for box in boxes)
+                stands = ", ".join(f"{_at(box)} {_called(box)}" for box in boxes)
                 sentences.append(f"{face}, from above: {stands}.")
     return " ".join(sentences)
 
@@ -131,3 +150,7 @@ def _at(box: Box) -> str:
     last = box.unit + box.units - 1
     at = f"unit {box.unit}" if last == box.unit else f"units {box.unit} to {last}"
     return f"{at} {box.side}" if box.side else at
+
+
+def _called(box: Box) -> str:
+    return f"{box.name} with {', '.join(box.holds)}" if box.holds else box.name

@@ -1,6 +1,7 @@
-"""A sheet of rack elevations as SVG, 1:10: front with notes beside it, and rear, for two racks."""
+"""A sheet of rack elevations as SVG, to scale: front with notes beside it, and rear, for two racks."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import FRAME, INK, MUTED, PAPER, Stroke
@@ -14,18 +15,77 @@ from proposal.drawings.rack_elevation import CLOSED, Box, RackElevationSpec, Rac
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
-SCALE = 10
-UNIT_MM = 44.45 / SCALE
-WIDTH_MM = 482.6 / SCALE
+UNIT_MM, FRONT_MM = 44.45, 482.6
+"""A rack unit and the width of a front (EIA-310)."""
+SCALES = (5.0, 10.0, 12.5)
+"""The first at which the racks of a sheet have room."""
 RACKS = 2
 _PITCH_MM = 195.0
-_LEFT_MM, _NOTES_MM, _NUMBERS_MM = 10.0, 66.0, 6.0
-_FOOT_MM = 20.0
+_NOTES_MM, _NUMBERS_MM = 66.0, 6.0
+_SUMS_MM, _HEAD_MM = 15.0, 13.0
+_CLEAR_MM = 4.0
 _TEXT_PT = 7.0
 _FACE = "#dce8f1"
 _BEHIND = Stroke(MUTED, "4 2", 0.5, "")
 _FACES = {"blank panel": "#eeeeee", "vent panel": "#ffffff"}
 _HATCHES = {"vent panel": "||||", "power strip": "....", "fan panel": "xx"}
+
+
+@dataclass(frozen=True, slots=True)
+class _Place:
+    """Where a rack is drawn: its left edge and lowest unit, and how large a unit and a front are, mm."""
+
+    left: float
+    foot: float
+    unit: float
+    width: float
+
+    @property
+    def front(self) -> float:
+        """Left edge of what stands in front."""
+        return self.left + _NUMBERS_MM
+
+    @property
+    def rear(self) -> float:
+        """Left edge of the rack seen from behind."""
+        return self.front + self.width + _NOTES_MM
+
+    def at(self, unit: float) -> float:
+        """Return the height on the sheet of the lower edge of a unit, counted from 1."""
+        return self.foot + (unit - 1) * self.unit
+
+
+def scale_of(spec: RackElevationSpec) -> float:
+    """Return the denominator of the scale at which the racks of a sheet are drawn."""
+    width, height = spec.strip.paper.field_mm
+    up, across = height - _SUMS_MM - _HEAD_MM - 2 * _CLEAR_MM, width - 2 * _CLEAR_MM
+    tallest = max((rack.units for rack in spec.racks), default=1)
+    fitting = (
+        scale
+        for scale in SCALES
+        if tallest * UNIT_MM / scale <= up and _width(len(spec.racks), FRONT_MM / scale) <= across
+    )
+    return next(fitting, SCALES[-1])
+
+
+def _width(racks: int, front: float) -> float:
+    """Return how wide some racks are with what stands beside them, mm.
+
+    front: width of a front, mm.
+    """
+    one = _NUMBERS_MM + 2 * front + _NOTES_MM
+    return max(_PITCH_MM, one) * (racks - 1) + one
+
+
+def _places(spec: RackElevationSpec) -> list[_Place]:
+    """Return where each rack is drawn: on one floor line, all of them in the middle of the field."""
+    width, height = spec.strip.paper.field_mm
+    scale = scale_of(spec)
+    unit, front = UNIT_MM / scale, FRONT_MM / scale
+    tallest = max((rack.units for rack in spec.racks), default=1) * unit
+    foot = _SUMS_MM + (height - _SUMS_MM - tallest - _HEAD_MM) / 2
+    left = (width - _width(len(spec.racks), front)) / 2
+    return [_Place(left + number * _PITCH_MM, foot, unit, front) for number in range(len(spec.racks))]
 
 
 def render(spec: RackElevationSpec, prefix: str) -> bytes:
@@ -39,61 +99,68 @@ def render(spec: RackElevationSpec, prefix: str) -> bytes:
     with settings():
         figure = field(spec.strip)
         axes = whole_field(figure, spec.strip)
-        for number, rack in enumerate(spec.racks):
-            _rack(axes, rack, _LEFT_MM + number * _PITCH_MM)
+        for rack, place in zip(spec.racks, _places(spec), strict=True):
+            _rack(axes, rack, place)
         return finished(figure, f"Sheet {spec.strip.number}: {spec.strip.title}", alternative(spec), prefix)
 
 
-def _rack(axes: "Axes", rack: RackPicture, left: float) -> None:
-    """Draw a rack: front, what stands beside it in words, and rear, its sums below the heading."""
-    front, rear = left + _NUMBERS_MM, left + _NUMBERS_MM + WIDTH_MM + _NOTES_MM
-    top = _FOOT_MM + rack.units * UNIT_MM
+def _rack(axes: "Axes", rack: RackPicture, place: _Place) -> None:
+    """Draw a rack: front, what stands beside it in words, and rear, its sums below."""
+    top = place.at(rack.units + 1)
     axes.text(
-        left, top + 9, plain(f"{rack.tag}  {rack.model}"), fontsize=10, weight="bold", va="center", zorder=6
-    )
-    for place, line in enumerate(rack.sums):
-        column, row = divmod(place, 3)
+        place.left, top + 9, plain(f"{rack.tag}  {rack.model}"), fontsize=10, weight="bold", va="center",
+        zorder=6,
+    )  # fmt: skip
+    for number, line in enumerate(rack.sums):
+        column, row = divmod(number, 3)
         axes.text(
-            left + column * 80, _FOOT_MM - 4.5 - row * 3.7, plain(line), fontsize=8, va="center", zorder=6
-        )
-    for start, title, boxes in ((front, "Front", rack.front), (rear, "Rear", rack.rear)):
-        axes.text(start + WIDTH_MM / 2, top + 3, title, fontsize=8, ha="center", va="center", color=MUTED)
-        _outline(axes, rack, start)
+            place.left + column * 80, place.foot - 4.5 - row * 3.7, plain(line), fontsize=8, va="center",
+            zorder=6,
+        )  # fmt: skip
+    for start, title, boxes in ((place.front, "Front", rack.front), (place.rear, "Rear", rack.rear)):
+        axes.text(start + place.width / 2, top + 3, title, fontsize=8, ha="center", va="center", color=MUTED)
+        _outline(axes, rack, place, start)
         for box in boxes:
-            _box(axes, rack, box, start)
-    _behind(axes, rack, rear)
+            _box(axes, rack, box, place, start)
+    _behind(axes, rack, place)
     for unit in range(1, rack.units + 1):
-        y = _FOOT_MM + (unit - 0.5) * UNIT_MM
-        axes.text(front - 1.5, y, str(unit), fontsize=_TEXT_PT, ha="right", va="center", color=MUTED)
-    _notes(axes, rack.front, front + WIDTH_MM + 2)
+        axes.text(
+            place.front - 1.5, place.at(unit + 0.5), str(unit), fontsize=_TEXT_PT, ha="right", va="center",
+            color=MUTED,
+        )  # fmt: skip
+    _notes(axes, rack.front, place)
 
 
-def _outline(axes: "Axes", rack: RackPicture, start: float) -> None:
+def _outline(axes: "Axes", rack: RackPicture, place: _Place, start: float) -> None:
     from matplotlib.patches import Rectangle
 
     axes.add_patch(
         Rectangle(
-            (start, _FOOT_MM), WIDTH_MM, rack.units * UNIT_MM, facecolor=PAPER, edgecolor=INK, linewidth=1.2
+            (start, place.foot), place.width, rack.units * place.unit, facecolor="none", edgecolor=INK,
+            linewidth=1.2, zorder=6,
         )
-    )
+    )  # fmt: skip
 
 
-def _across(box: Box) -> tuple[float, float]:
-    """Return where a box begins across the rack and how wide it is, mm."""
-    half = WIDTH_MM / 2
-    return {"left": (0.0, half), "right": (half, half)}.get(box.side, (0.0, WIDTH_MM))
+def _across(box: Box, whole: float) -> tuple[float, float]:
+    """Return where a box begins across the rack and how wide it is, mm.
+
+    whole: the width of a front.
+    """
+    half = whole / 2
+    return {"left": (0.0, half), "right": (half, half)}.get(box.side, (0.0, whole))
 
 
-def _box(axes: "Axes", rack: RackPicture, box: Box, start: float) -> None:
+def _box(axes: "Axes", rack: RackPicture, box: Box, place: _Place, start: float) -> None:
     from matplotlib.patches import Rectangle
 
-    across, width = _across(box)
-    y = _FOOT_MM + (box.unit - 1) * UNIT_MM
+    across, width = _across(box, place.width)
+    y = place.at(box.unit)
     found = axes.add_patch(
         Rectangle(
             (start + across, y),
             width,
-            box.units * UNIT_MM,
+            box.units * place.unit,
             facecolor=_FACES.get(box.kind, _FACE),
             edgecolor=FRAME,
             linewidth=0.6,
@@ -104,19 +171,24 @@ def _box(axes: "Axes", rack: RackPicture, box: Box, start: float) -> None:
     found.set_gid(f"place-{id_part(rack.tag)}-{id_part(box.name)}")
     if box.kind in CLOSED:
         return
-    axes.text(
-        start + across + width / 2,
-        y + box.units * UNIT_MM / 2,
-        plain(box.name),
-        fontsize=_TEXT_PT,
-        ha="center",
-        va="center",
-        zorder=5,
-        bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.6} if box.kind in _HATCHES else None,
-    )
+    shares = 1 + len(box.holds)
+    for number, name in enumerate((box.name, *box.holds)):
+        left = start + across + number * width / shares
+        if number:
+            axes.plot((left, left), (y, y + box.units * place.unit), color=FRAME, linewidth=0.6, zorder=4)
+        axes.text(
+            left + width / shares / 2,
+            y + box.units * place.unit / 2,
+            plain(name),
+            fontsize=_TEXT_PT,
+            ha="center",
+            va="center",
+            zorder=5,
+            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.6} if box.kind in _HATCHES else None,
+        )
 
 
-def _behind(axes: "Axes", rack: RackPicture, rear: float) -> None:
+def _behind(axes: "Axes", rack: RackPicture, place: _Place) -> None:
     """Draw at the rear the outline of what stands in front, mirrored."""
     from matplotlib.patches import Rectangle
 
@@ -124,13 +196,13 @@ def _behind(axes: "Axes", rack: RackPicture, rear: float) -> None:
     for box in rack.front:
         if box.kind in CLOSED or taken & set(range(box.unit, box.unit + box.units)):
             continue
-        across, width = _across(box)
-        y = _FOOT_MM + (box.unit - 1) * UNIT_MM
+        across, width = _across(box, place.width)
+        left, y = place.rear + place.width - across - width, place.at(box.unit)
         axes.add_patch(
             Rectangle(
-                (rear + WIDTH_MM - across - width, y),
+                (left, y),
                 width,
-                box.units * UNIT_MM,
+                box.units * place.unit,
                 facecolor="none",
                 edgecolor=MUTED,
                 linewidth=0.5,
@@ -139,8 +211,8 @@ def _behind(axes: "Axes", rack: RackPicture, rear: float) -> None:
             )
         )
         axes.text(
-            rear + WIDTH_MM - across - width / 2,
-            y + box.units * UNIT_MM / 2,
+            left + width / 2,
+            y + box.units * place.unit / 2,
             plain(box.name),
             fontsize=_TEXT_PT,
             ha="center",
@@ -149,16 +221,18 @@ def _behind(axes: "Axes", rack: RackPicture, rear: float) -> None:
         )
 
 
-def _notes(axes: "Axes", boxes: Sequence[Box], left: float) -> None:
+def _notes(axes: "Axes", boxes: Sequence[Box], place: _Place) -> None:
     """Write beside each level what stands there with its weight, heat and outlets."""
     levels: dict[int, list[Box]] = {}
     for box in boxes:
         if box.note:
             levels.setdefault(box.unit, []).append(box)
     for unit, level in levels.items():
-        y = _FOOT_MM + (unit - 1 + level[0].units / 2) * UNIT_MM
         words = "; ".join(box.note for box in sorted(level, key=lambda one: one.side))
-        axes.text(left, y, plain(words), fontsize=_TEXT_PT, va="center")
+        axes.text(
+            place.front + place.width + 2, place.at(unit + level[0].units / 2), plain(words),
+            fontsize=_TEXT_PT, va="center",
+        )  # fmt: skip
 
 
 def _foot(spec: RackElevationSpec) -> Foot:
@@ -170,7 +244,9 @@ def _foot(spec: RackElevationSpec) -> Foot:
     ]
     entries.append(LegendEntry(AreaSample(_FACE, FRAME), "equipment"))
     entries.append(LegendEntry(LineSample(_BEHIND), "stands in front, seen from behind"))
-    return Foot(entries=tuple(entries), notes=("Units are counted from below.",), scale=f"1:{SCALE}")
+    return Foot(
+        entries=tuple(entries), notes=("Units are counted from below.",), scale=f"1:{scale_of(spec):g}"
+    )
 
 
 KIND = figure_kind(spec_of, alternative, render, _foot)

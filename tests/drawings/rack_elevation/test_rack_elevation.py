@@ -9,9 +9,11 @@ import pytest
 
 from proposal.document.document import Document
 from proposal.document.making.document import document_of
+from proposal.document.rows.racks import RackPlaceRow
 from proposal.drawings import rack_elevation
 from proposal.drawings.figure import id_part
 from proposal.drawings.rack_elevation import RackElevationSpec, layout
+from proposal.drawings.sheet import A3, SheetPaper, paper_for
 from proposal.editions import edition_of
 from proposal.estimate.drawing_list import RACKS_A_SHEET
 from proposal.pipeline import compute
@@ -19,6 +21,7 @@ from tests.design.making import EXAMPLE, project_of
 from tests.drawings.shown import printed_pt, texts
 
 POINTS_A_MM = 72 / 25.4
+ANSI_B = paper_for("en_US", "us_customary")
 
 
 @cache
@@ -97,12 +100,54 @@ def test_it_is_legible_and_the_same_every_time(drawn: str) -> None:
 
 def test_a_sheet_holds_as_many_racks_as_the_number_of_sheets_rests_on() -> None:
     spec = elevations()
-    tall = replace(spec.racks[0], units=rack_elevation.MOST_UNITS)
-    svg = layout.render(replace(spec, racks=(tall,) * RACKS_A_SHEET), "x").decode("utf-8")
-    heights = [277 - float(y) / POINTS_A_MM for y in re.findall(r'<text[^>]* y="([\d.]+)"', svg)]
-    assert max(heights, default=0) < 277
+    # A library's racks have 50 units at most.
+    tall = replace(spec.racks[0], units=50)
+    for paper in (spec.strip.paper, ANSI_B):
+        strip = replace(spec.strip, paper=paper)
+        svg = layout.render(replace(spec, racks=(tall,) * RACKS_A_SHEET, strip=strip), "x").decode("utf-8")
+        lowest, highest = heights(svg)
+        assert 0 < lowest < highest < paper.field_mm[1]
+        assert texts(svg).count("50") == RACKS_A_SHEET
     with pytest.raises(ValueError, match="racks on a sheet"):
         layout.render(replace(spec, racks=(tall,) * (RACKS_A_SHEET + 1)), "x")
+
+
+def heights(svg: str) -> tuple[float, float]:
+    """Return how far below the upper edge of the field the first and the last line of text stand, mm."""
+    found = [float(y) / POINTS_A_MM for y in re.findall(r'<text[^>]* y="([\d.]+)"', svg)]
+    return min(found), max(found)
+
+
+@pytest.mark.parametrize("paper", [A3, ANSI_B], ids=lambda paper: paper.name)
+@pytest.mark.parametrize("racks", [1, 2])
+def test_racks_stand_in_the_middle_of_their_sheet(paper: SheetPaper, racks: int) -> None:
+    spec = elevations()
+    shown = replace(spec, racks=spec.racks[:racks], strip=replace(spec.strip, paper=paper))
+    first, last = heights(layout.render(shown, "x").decode("utf-8"))
+    assert first == pytest.approx(paper.field_mm[1] - last, abs=5)
+
+
+def test_what_stands_on_a_shelf_is_told_and_drawn_on_it() -> None:
+    shelf_row = RackPlaceRow(
+        rack="ER1-RK1", unit=3, units=1, face="front", name="ER1-RK1/SH1", kind="shelf", weight_kg=1.2
+    )
+    sources = [
+        RackPlaceRow(
+            rack="ER1-RK1", unit=3, face="front", name=f"ER1-PI{n}", kind="network part",
+            shelf="ER1-RK1/SH1", weight_kg=0.6, typical_w=5.0, outlets=(f"PS1/{n}",),
+        )
+        for n in (1, 2)
+    ]  # fmt: skip
+    edition = edition_of(whole(), "installer")
+    (sheet,) = (row for row in edition.document.detail_sheets if row.kind == "rack elevation")
+    document = edition.document.model_copy(update={"rack_places": (shelf_row, *sources)})
+    spec = rack_elevation.spec_of(replace(edition, document=document), sheet)
+    (shelf,) = next(rack.front for rack in spec.racks if rack.front)
+    # 1.2 kg and twice 0.6 kg; twice 5 W.
+    assert (shelf.holds, shelf.note) == (("PI1", "PI2"), "2.4 kg, 10.0 W, PS1/1, 2")
+    assert "unit 3 SH1 with PI1, PI2" in rack_elevation.alternative(spec)
+    shown = texts(layout.render(spec, "x").decode("utf-8"))
+    assert {"SH1", "PI1", "PI2", "2.4 kg, 10.0 W, PS1/1, 2"} <= set(shown)
 
 
 def test_the_client_gets_no_rack_elevation() -> None:
