@@ -4,6 +4,7 @@ import dataclasses
 import math
 import random
 
+import numpy as np
 import pytest
 
 from proposal.standards import ieee8023, wire
@@ -45,6 +46,65 @@ def test_current_voltage_and_power_balance_on_random_circuits() -> None:
         assert source_w == pytest.approx(watt + ohm * current**2, rel=1e-9)
         if source_w <= 100:
             assert ieee8023.device_power_w(source_w, volt, ohm) == pytest.approx(watt, rel=1e-9, abs=1e-9)
+
+
+def nodal(volt: float, ohm: float, watt: float, pairs: int) -> tuple[float, float]:
+    """Return the current of the source, A, and the voltage at the device, V, from Kirchhoff's law at nodes.
+
+    ohm: of one conductor.  Every conductor of the cable stands by itself in the matrix, in two halves with a
+    node between; the device is a current that is found anew from its voltage until nothing changes.
+    """
+    conductors = pairs  # both conductors of half of the pairs lead there, those of the other half back
+    # Nodes: 0 source, 1 device, 2 device's return, then the middle of each conductor; the source's is ground.
+    size = 3 + 2 * conductors
+    matrix = np.zeros((size, size))
+
+    def joined(a: int, b: int | None) -> None:
+        siemens = 2 / ohm
+        matrix[a, a] += siemens
+        if b is not None:
+            matrix[b, b] += siemens
+            matrix[a, b] -= siemens
+            matrix[b, a] -= siemens
+
+    for n in range(conductors):
+        joined(3 + n, 0)
+        joined(3 + n, 1)
+        joined(3 + conductors + n, 2)
+        joined(3 + conductors + n, None)
+    # The voltage of the source is given: its row says so, and its current is what leaves it.
+    fixed = matrix.copy()
+    fixed[0] = 0.0
+    fixed[0, 0] = 1.0
+    drawn = watt / volt
+    for _ in range(400):
+        fed = np.zeros(size)
+        fed[0], fed[1], fed[2] = volt, -drawn, drawn
+        volts = np.linalg.solve(fixed, fed)
+        before, drawn = drawn, watt / float(volts[1] - volts[2])
+        if abs(drawn - before) < 1e-14:
+            break
+    return float(matrix[0] @ volts), float(volts[1] - volts[2])
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("number", range(1, 9))
+@pytest.mark.parametrize("gauge_awg", [22, 23, 24, 26, 28])
+def test_every_class_over_every_gauge_and_length_is_as_kirchhoff_says(number: int, gauge_awg: int) -> None:
+    entry = ieee8023.CLASSES[number]
+    ohm_per_m = wire.conductor_resistance_ohm_per_m(gauge_awg, 20)
+    for length_m in (1, 10, 30, 50, 70, 90, 100):
+        volt, watt = entry.source_voltage_min_v, entry.device_power_w
+        loop_ohm = ieee8023.loop_resistance_ohm(entry.pairs, [ohm_per_m], [length_m])
+        # No more than V²/4R comes through any resistance, whatever draws it.
+        if watt > volt**2 / (4 * ohm_per_m * length_m * 2 / entry.pairs):
+            with pytest.raises(OutOfRange):
+                ieee8023.source_current_a(volt, loop_ohm, watt)
+            continue
+        current_a, device_v = nodal(volt, ohm_per_m * length_m, watt, entry.pairs)
+        assert ieee8023.source_current_a(volt, loop_ohm, watt) == pytest.approx(current_a, rel=1e-9)
+        assert ieee8023.device_voltage_v(volt, loop_ohm, watt) == pytest.approx(device_v, rel=1e-9)
+        assert ieee8023.source_power_w(volt, loop_ohm, watt) == pytest.approx(volt * current_a, rel=1e-9)
 
 
 def test_without_resistance_nothing_is_lost() -> None:
