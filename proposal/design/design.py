@@ -318,8 +318,11 @@ class Design:
         """The mains circuits with their outlets and what these feed, in order of places."""
         from proposal.design.mains.circuits import circuits
         from proposal.design.mains.mains_outlets import mains_outlets
+        from proposal.design.mains.portable_outlets import portable_outlets
 
-        return circuits(self.project, mains_outlets(self.project, self.mains_loads, self.devices, self.racks))
+        outlets = mains_outlets(self.project, self.mains_loads, self.devices, self.racks)
+        of_sets = portable_outlets(self.project, self.mains_loads, self.devices)
+        return circuits(self.project, (*outlets, *of_sets))
 
     @cached_property
     def energy(self) -> "tuple[PlaceEnergy, ...]":

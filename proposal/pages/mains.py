@@ -5,9 +5,16 @@ from typing import ClassVar
 
 from proposal.document.rows.mains import CircuitRow, EnergyRow, MainsLoadRow, MainsOutletRow
 from proposal.document.rows.standby import PowerPathRow, RoomWithoutMainsRow, StandbySupplyRow
-from proposal.pages.markdown import Html
+from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
+
+
+PORTABLE = (
+    "A portable set is plugged in at each place where it is used, and where it is kept: it stands in several "
+    "lines and counts on the circuit of each, but draws its power in one place at a time. An outlet outdoors "
+    "needs the protection against weather and residual current that the code asks for."
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,6 +25,7 @@ class MainsPage:
     loads: what every device takes.  energy: in a year, and heat, by place.
     supplies, rooms, paths: standby supplies, what every room keeps when the mains fails, and where devices
     have their power from; each empty where there is no standby supply.
+    portable: how portable sets are counted; None where there are none.
     """
 
     template: ClassVar[str] = "mains.md.jinja"
@@ -28,6 +36,7 @@ class MainsPage:
     supplies: Html
     rooms: Html
     paths: Html
+    portable: Html | None
 
 
 def mains_page(here: PageContext) -> MainsPage:
@@ -41,6 +50,7 @@ def mains_page(here: PageContext) -> MainsPage:
         supplies=_supplies(here) if standby else Html(""),
         rooms=_rooms(here) if standby else Html(""),
         paths=_paths(here) if standby else Html(""),
+        portable=text(PORTABLE) if here.document.portable_uses else None,
     )
 
 

@@ -26,7 +26,7 @@ def portable_uses_table(here: PageContext, rows: Sequence[PortableUseRow]) -> Ht
         "Where portable sets are used, and what they need there",
         [
             *fields_of(here, PortableUseRow, "set", "states", "place", "room", "needs", "outlet"),
-            *fields_of(here, PortableUseRow, "outcome", "missing", "worst_margin_db"),
+            *fields_of(here, PortableUseRow, "outlet_marks", "outcome", "missing", "worst_margin_db"),
         ],
         rows,
     )

@@ -25,7 +25,7 @@ def places_without_outlet(project: Project, design: Design) -> Iterator[Finding]
     places = project.building.portable_places
     with_outlet = [name_of_place(project, place) for place, one in places.items() if one.outlet]
     for (place, tag), states in sorted(used.items()):
-        wanting = mains_devices(design.devices, design.entries, tag)
+        wanting = mains_devices(project, design.devices, design.entries, tag)
         if places[place].outlet or not wanting:
             continue
         elsewhere = f"; or use it in {' or '.join(with_outlet)}" if with_outlet else ""

@@ -117,7 +117,11 @@ def test_the_price_is_the_same_however_many_states_use_a_set(tmp_path: Path) -> 
     def total(folder: Path, *edits: tuple[str, str]) -> Decimal:
         return of(folder, *edits).price.whole.total
 
-    assert total(tmp_path / "two") == total(tmp_path / "one", (OVERFLOW, ""))
+    fete = GARDEN + "  fete: {portable: {P1: courtyard}}\n"
+    three = total(tmp_path / "three", (GARDEN, fete))
+    assert three == total(tmp_path / "two")
+    # One place less is one place less in which the set is tried.
+    assert three > total(tmp_path / "one", (OVERFLOW, ""))
 
 
 def test_a_set_has_no_cable_to_a_rack_and_takes_no_port_of_a_switch(tmp_path: Path) -> None:

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from proposal.design.equipment.placed_devices import Placed, in_building, to_own
+from proposal.design.numbers.numbering import natural
 from proposal.model.project import Project
 from proposal.model.rooms import Room
 
@@ -15,6 +16,13 @@ def places_in(project: Project, state: str) -> Mapping[str, str]:
     """
     found = project.building.states.get(state)
     return dict(sorted(found.portable.items())) if found else {}
+
+
+def used_in(project: Project) -> tuple[tuple[str, str], ...]:
+    """Return each portable set with each place where a state uses it, once, in order of tags and places."""
+    states = project.building.states.values()
+    pairs = {(tag, place) for state in states for tag, place in state.portable.items()}
+    return tuple(sorted(pairs, key=lambda one: (natural(one[0]), natural(one[1]))))
 
 
 def is_outdoors(project: Project, place: str) -> bool:

@@ -51,13 +51,27 @@ def on_the_cart(project: Project, tag: str, devices: Sequence[Placed]) -> tuple[
     return tuple(found)
 
 
-def mains_devices(devices: Sequence[Placed], entries: Mapping[str, Device], tag: str) -> tuple[str, ...]:
-    """Return the tags of the devices of a portable set that cannot work without the mains, in order.
+def goes_along(project: Project, device: Placed) -> bool:
+    """Return whether a device of a portable set is taken to the places where it is used.
+
+    device: of the set; its chargers may stay where it is kept.
+    """
+    stays = project.building.portable_sets[device.room].charger == "where it is kept"
+    return not (stays and device.kind == "charger")
+
+
+def mains_devices(
+    project: Project, devices: Sequence[Placed], entries: Mapping[str, Device], tag: str
+) -> tuple[str, ...]:
+    """Return the tags of the devices that a portable set takes along and that want the mains, in order.
 
     devices: every device; entries: the library entry of each by tag.  tag: of the set.
     """
     return tuple(
         device.tag
         for device in devices
-        if device.room == tag and device.tag in entries and entries[device.tag].powered_by == "mains"
+        if device.room == tag
+        and device.tag in entries
+        and entries[device.tag].powered_by == "mains"
+        and goes_along(project, device)
     )

@@ -4,6 +4,7 @@ from typing import TypedDict
 
 from proposal.design.charging.room_days import RoomDay
 from proposal.design.design import Design
+from proposal.design.mains.mains_outlets import MainsOutlet
 from proposal.design.numbers.numbering import natural
 from proposal.design.radio.portable_uses import PortableUse, name_of_place, portable_uses
 from proposal.design.rooms.portable_devices import mains_devices
@@ -58,12 +59,24 @@ def _use(project: Project, design: Design, one: PortableUse) -> PortableUseRow:
         states=one.states,
         place=name_of_place(project, one.place),
         room="" if one.outdoors else one.place,
-        needs=OUTLET if mains_devices(design.devices, design.entries, one.set) else "",
+        needs=OUTLET if mains_devices(project, design.devices, design.entries, one.set) else "",
         outlet=one.outlet,
+        outlet_marks=tuple(
+            mark
+            for circuit in design.circuits
+            for outlet, mark in zip(circuit.outlets, circuit.marks, strict=True)
+            if outlet.place == one.place and _is_of(design, outlet, one.set)
+        ),
         outcome=one.outcome,
         missing=len(one.missing),
         worst_margin_db=None if worst is None else round(worst, 4),
     )
+
+
+def _is_of(design: Design, outlet: MainsOutlet, tag: str) -> bool:
+    """Return whether an outlet feeds devices of a portable set."""
+    rooms = {device.tag: device.room for device in design.devices}
+    return any(rooms.get(load.name) == tag for load, _ in outlet.shares)
 
 
 def _links(project: Project, one: PortableUse) -> list[PortableLinkRow]:

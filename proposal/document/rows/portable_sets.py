@@ -50,6 +50,9 @@ class PortableUseRow(Row):
     outlet: Annotated[bool, Shows("outlet_there", ALL, "flag")] = Field(
         description="Whether an outlet of the mains is there."
     )
+    outlet_marks: Annotated[tuple[str, ...], Shows("outlet_mark", ALL, "tag", empty="none")] = Field(
+        default=(), description="Marks of the outlets there that its leads are plugged into."
+    )
     outcome: Annotated[str, Shows("plan", ALL, "verdict")] = Field(
         description="planned, impossible or not settled: whether all microphones have room on the air then."
     )

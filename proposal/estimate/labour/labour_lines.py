@@ -12,11 +12,12 @@ from proposal.design.numbers.numbering import natural
 from proposal.design.pathways.pathway_graph import node_height_m
 from proposal.design.pathways.penetrations import furnishes_fire_stopping
 from proposal.design.pathways.right_angled_runs import pathway_height_m
+from proposal.design.radio.portable_radio import storey_of, used_in
 from proposal.design.rooms.device_positions import FURNITURE
 from proposal.estimate.labour.labour_line import Additions, LabourLine, role_of
 from proposal.estimate.takeoff.box_lines import boxes_for_us
 from proposal.estimate.takeoff.lines import exact
-from proposal.estimate.takeoff.mains_outlet_lines import circuits_for_us, marks_for_us
+from proposal.estimate.takeoff.mains_outlet_lines import circuits_for_us, indoors, marks_for_us
 from proposal.estimate.takeoff.pathway_lines import hooks_along, pathways_to_make
 from proposal.estimate.takeoff.supports import chosen_hooks
 from proposal.estimate.takeoff.systems import NETWORK, RACKS, SERVICES, SYSTEM_OF_SIGNAL, system_of_kind
@@ -360,13 +361,13 @@ class _Counting:
         if not is_ours(self._project, LINE_VOLTAGE, "install"):
             return
         for one in circuits_for_us(self._design):
-            storey = one.outlets[0].storey
+            storey, place = one.outlets[0].storey, indoors(self._project, one.place)
             if to == "mains circuit":
                 height_m = pathway_height_m(self._project, storey)
-                yield _Counted(one.identity, one.place, storey, RACKS, ONE, hours, height_m=height_m)
+                yield _Counted(one.identity, place, storey, RACKS, ONE, hours, height_m=height_m)
             else:
                 for mark in marks_for_us(one):
-                    yield _Counted(mark, one.place, storey, RACKS, ONE, hours)
+                    yield _Counted(mark, place, storey, RACKS, ONE, hours)
 
     def _others(self, to: str) -> Iterable[tuple[str, str, str]]:
         """Yield cause, room and storey of what else a task may be done to."""
@@ -379,6 +380,8 @@ class _Counting:
         elif to == "storey":
             used = dict.fromkeys(room.storey for room in self._project.rooms.values())
             yield from ((tag, "", tag) for tag in building.storeys if tag in used)
+        elif to == "place of a portable set":
+            yield from ((tag, tag, storey_of(self._project, place)) for tag, place in used_in(self._project))
         elif to == "sheet":
             yield from ((number, "", "") for number in self._sheets)
         else:

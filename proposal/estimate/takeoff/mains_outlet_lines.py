@@ -27,10 +27,19 @@ def mains_outlet_lines(project: Project, design: Design) -> Iterator[TakeoffLine
         marks = [mark for one in here for mark in marks_for_us(one)]
         if outlet and marks:
             count = Decimal(len(marks))
-            yield line(project, "consumables", outlet, place, count, Decimal(0), marks)
+            yield line(project, "consumables", outlet, indoors(project, place), count, Decimal(0), marks)
         if circuit and here:
             names = [one.identity for one in here]
-            yield line(project, "consumables", circuit, place, Decimal(len(here)), Decimal(0), names)
+            number = Decimal(len(here))
+            yield line(project, "consumables", circuit, indoors(project, place), number, Decimal(0), names)
+
+
+def indoors(project: Project, place: str) -> str:
+    """Return the room or equipment room that pays for outlets of a place; empty, the building, outdoors.
+
+    place: tag of a room or equipment room, or key of a place of portable sets.
+    """
+    return place if place in project.rooms or place in project.building.equipment_rooms else ""
 
 
 def circuits_for_us(design: Design) -> tuple[Circuit, ...]:

@@ -48,6 +48,7 @@ Bound = Literal[
     "box",
     "mains outlet",
     "mains circuit",
+    "place of a portable set",
     "room",
     "kind of room",
     "equipment room",
