@@ -9,7 +9,6 @@ from proposal.pages.markdown import Html, text
 from proposal.pages.page_context import PageContext
 from proposal.pages.schedule_table import Field, fields_of, schedule
 
-
 PORTABLE = (
     "A portable set is plugged in at each place where it is used, and where it is kept: it stands in several "
     "lines and counts on the circuit of each, but draws its power in one place at a time. An outlet outdoors "
