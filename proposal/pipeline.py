@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from proposal.estimate.labour.labour import LabourEstimate
     from proposal.estimate.price.price import PriceEstimate
     from proposal.estimate.programme.programme import ProgrammePlan
+    from proposal.estimate.programme.time_on_site import TimeOnSite
     from proposal.estimate.takeoff_and_reels import Estimate
     from proposal.review.disclosure import Disclosed
     from proposal.review.received import Received
@@ -102,7 +103,19 @@ class Computed:
             self.labour,
             self.project.labour,
             self.project.brief.price,
+            self.time_on_site,
         )
+
+    @cached_property
+    def time_on_site(self) -> "TimeOnSite":
+        """Return when people work on site; the programme is planned only where something is counted by it."""
+        from proposal.estimate.programme.time_on_site import NO_TIME, time_on_site
+        from proposal.quantities.general_conditions import COUNTED_IN_TIME
+
+        brief = self.project.brief
+        if not any(one.by in COUNTED_IN_TIME for one in brief.price.surcharges.values()):
+            return NO_TIME
+        return time_on_site(self.programme, brief.programme)
 
     @cached_property
     def programme(self) -> "ProgrammePlan":
@@ -200,7 +213,8 @@ class Computed:
     def with_same_equipment(self, project: Project) -> "Computed":
         """Return everything computed of this project at other prices and hours, nothing chosen anew.
 
-        project: the same one with other figures that the price rests on; equipment and reels stay.
+        project: the same one with other figures that the price rests on; equipment, reels and the time on
+            site that is charged for stay.
         """
         from proposal.estimate.takeoff.reel_orders import at_present_cost
         from proposal.estimate.takeoff_and_reels import estimate_with_reels
@@ -208,6 +222,7 @@ class Computed:
         held = Computed(project=project, design=replace(self.design, project=project))
         reels = at_present_cost(project, self.estimate.reels)
         held.__dict__["estimate"] = estimate_with_reels(project, held.design, reels)
+        held.__dict__["time_on_site"] = self.time_on_site
         return held
 
     @property

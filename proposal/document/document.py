@@ -18,6 +18,7 @@ from proposal.document.rows.findings import AssumptionRow, FindingCount, Finding
 from proposal.document.rows.labour import (
     ConditionRow,
     LabourRow,
+    OvertimeRow,
     PhaseHours,
     RoomHours,
     SystemHours,
@@ -201,6 +202,9 @@ class Document(Row):
     labour_summary: Annotated[
         tuple[TradeHoursRow, ...], Shows("labour_summary", CHECKERS, "rows", follows=True)
     ] = Field(default=(), description="Hours by phase and trade, as they are charged.")
+    overtime: Annotated[tuple[OvertimeRow, ...], Shows("overtime", CHECKERS, "rows", follows=True)] = Field(
+        default=(), description="Work outside normal working time, by what it is, phase and trade."
+    )
     travel: Annotated[tuple[TravelRow, ...], Shows("travel", CHECKERS, "rows")] = Field(
         default=(), description="Coming to site, by trade."
     )

@@ -59,7 +59,7 @@ class InputPlaces:
             return self._in_library(self.libraries, (field, *rest), 2, LIBRARY_FILE)
         if keys[:2] == ("labour", "rates"):
             return self._of_rate(keys)
-        if first == "labour" and (rest[0] != "overtime"):
+        if first == "labour" and rest[0] not in ("overtime", "overtime_work"):
             named = 2 if rest[0] in NAMED else 1
             return self._in_library(self.labour, tuple(rest), named, LABOUR_FILE)
         return self._in_project(keys)

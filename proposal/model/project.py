@@ -27,6 +27,8 @@ from proposal.quantities.parsing import Colour, Length
 Region = Literal["europe", "north_america"]
 UnitSystem = Literal["metric", "us_customary"]
 Path = tuple[str | int, ...]
+_CHOICES = ("rates", "overtime", "overtime_work")
+"""What of labour a project says itself."""
 
 
 class Party(Written):
@@ -297,7 +299,7 @@ class Project(Written):
 
         keys: as the price rests on it, such as `library`, model code, `cost`.
         """
-        if keys[0] == "library" or (keys[0] == "labour" and keys[1] not in ("rates", "overtime")):
+        if keys[0] == "library" or (keys[0] == "labour" and keys[1] not in _CHOICES):
             return layer_of(self.layers, *keys)
         if ("project", *keys) in self.places:
             return "project"

@@ -166,7 +166,7 @@ def _margins(here: PageContext, caption: str, part: type[PriceSum], rows: Sequen
 def _surcharges(here: PageContext) -> Html:
     fields: list[Field[SurchargeRow]] = [
         *fields_of(here, SurchargeRow, "name", "share", "steps", "of", "each", "count", "counted_by"),
-        *fields_of(here, SurchargeRow, "covers", "way", "cost", "price"),
+        *fields_of(here, SurchargeRow, "phases", "covers", "way", "cost", "price"),
     ]
     return schedule("What is added on top", fields, here.document.surcharges)
 

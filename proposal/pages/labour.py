@@ -9,6 +9,7 @@ from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
+    OvertimeRow,
     PhaseHours,
     RoomHours,
     SystemHours,
@@ -32,13 +33,14 @@ class LabourPage:
     """All hours together, by phase and trade, by room and by system, and what they rest on.
 
     total: all hours, in words.
-    travel, conditions: None where there is nothing of it.
+    overtime, travel, conditions: None where there is nothing of it.
     lines: link to the lines.
     """
 
     template: ClassVar[str] = "labour.md.jinja"
     total: Html
     summary: Html
+    overtime: Html | None
     travel: Html | None
     phases: Html
     rooms: Html
@@ -55,6 +57,7 @@ def labour_page(here: PageContext) -> LabourPage:
     return LabourPage(
         total=text(f"{formatting.number(total, here.cover.locale, 2)} h"),
         summary=_summary(here),
+        overtime=_overtime(here) if document.overtime else None,
         travel=_travel(here) if document.travel else None,
         phases=_sums(here, "Hours by phase", PhaseHours, document.hours_by_phase),
         rooms=_sums(here, "Hours by room", RoomHours, document.hours_by_room),
@@ -84,6 +87,14 @@ def _summary(here: PageContext) -> Html:
         ),
     ]
     return schedule("Hours by phase and trade", fields, rows, total="All", row_heads=2)
+
+
+def _overtime(here: PageContext) -> Html:
+    fields: list[Field[OvertimeRow]] = [
+        *fields_of(here, OvertimeRow, "work", "phase", "trade", "rooms", "share", "hours"),
+    ]
+    caption = "Outside normal working time, for which the premium is paid"
+    return schedule(caption, fields, here.document.overtime, total="All", row_heads=3)
 
 
 def _travel(here: PageContext) -> Html:

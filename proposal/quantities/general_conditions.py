@@ -1,4 +1,7 @@
-"""What every job needs besides goods and the work on them, in the order in which estimators list it."""
+"""What every job needs besides goods and the work on them, in the order in which estimators list it.
+
+Some of it is counted by how long people work on site.
+"""
 
 from typing import Literal, get_args
 
@@ -17,3 +20,6 @@ GeneralCondition = Literal[
     "closeout",
 ]
 GENERAL_CONDITIONS: tuple[GeneralCondition, ...] = get_args(GeneralCondition)
+TimeCount = Literal["day on site", "week on site", "phase on site"]
+COUNTED_IN_TIME: tuple[TimeCount, ...] = get_args(TimeCount)
+"""What is counted in the programme; all else is counted in the design."""

@@ -18,6 +18,7 @@ from proposal.estimate.programme.programme import ProgrammePlan
 from proposal.model.labour.labour import SITE_PHASES
 from proposal.model.project import Project
 from proposal.pipeline import Computed
+from proposal.quantities.general_conditions import COUNTED_IN_TIME
 
 _MATERIALS = "lead time materials"
 
@@ -78,6 +79,8 @@ def _paid(project: Project, plan: ProgrammePlan, line: PriceLine, words: Words) 
         allowance = project.brief.price.allowances[line.item].name
         return plan.events["second fix complete"], words.text("cash.allowance", allowance=allowance)
     surcharge = project.brief.price.surcharges[line.item]
+    if surcharge.by in COUNTED_IN_TIME:
+        return plan.events["second fix complete"], surcharge.name
     with_goods = surcharge.share is not None and set(surcharge.of) & {"equipment", "materials"}
     return plan.events["delivery" if with_goods else "order"], surcharge.name
 

@@ -13,6 +13,7 @@ from proposal.document.rows.labour import (
     ConditionRow,
     HoursSum,
     LabourRow,
+    OvertimeRow,
     PhaseHours,
     RoomHours,
     SystemHours,
@@ -42,6 +43,7 @@ class LabourParts(TypedDict):
 
     labour: tuple[LabourRow, ...]
     labour_summary: tuple[TradeHoursRow, ...]
+    overtime: tuple[OvertimeRow, ...]
     travel: tuple[TravelRow, ...]
     trades: tuple[TradeRow, ...]
     hours_by_room: tuple[RoomHours, ...]
@@ -63,6 +65,17 @@ def labour_parts(computed: Computed) -> LabourParts:
             )
         ),
         "labour_summary": _summary(labour, price, names),
+        "overtime": tuple(
+            OvertimeRow(
+                work=one.name,
+                phase=one.phase,
+                trade=names[one.trade],
+                rooms=one.rooms,
+                share=one.share,
+                hours=one.hours,
+            )
+            for one in labour.overtime_hours
+        ),
         "travel": _travel(labour, price, names),
         "trades": _trades(project, labour),
         "hours_by_room": _sums(labour, "room", sorted(computed.project.rooms, key=natural), RoomHours),

@@ -226,6 +226,7 @@ def _surcharges(project: Project, price: PriceEstimate) -> Iterator[SurchargeRow
             each=each,
             count=None if each is None else int(line.cost / each) if line and each else 0,
             counted_by=one.by if each is not None else "",
+            phases=one.phases,
             covers=one.covers,
             way=SPREAD if one.spread else OF_SUM if one.share_of_sum is not None else OWN_LINE,
             cost=line.cost if line else _reserve(project, price, key),

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping, Set
 from decimal import Decimal
 
 from proposal.document.rows.price_inputs import PriceInputRow
+from proposal.estimate.labour.labour import ALL_ON_SITE
 from proposal.estimate.price.markup_and_margin import PriceLine
 from proposal.estimate.takeoff.purchases import SPARE
 from proposal.model.equipment.entry import Entry
@@ -163,10 +164,12 @@ def _labour(computed: Computed) -> Iterator[Input]:
     for key in dict.fromkeys(line.task for line in computed.labour.lines):
         yield from _task(key, data.tasks[key])
     yield from _conditions(computed, data)
+    for key, work in choices.overtime_work.items():
+        yield _row(("labour", "overtime_work", key, "share"), "overtime", work.name, work.share, SHARE)
     if choices.overtime_work:
         yield _row(("labour", "overtime_premium"), "overtime premium", "rates", data.overtime_premium, SHARE)
     if choices.overtime:
-        yield _row(("labour", "overtime"), "overtime", "hours on site", choices.overtime, SHARE)
+        yield _row(("labour", "overtime"), "overtime", ALL_ON_SITE, choices.overtime, SHARE)
         yield _row(("labour", "overtime_premium"), "overtime premium", "rates", data.overtime_premium, SHARE)
     yield _row(("programme", "hours_a_day"), "working day", "site", project.brief.programme.hours_a_day, DAYS)
     if data.travel:

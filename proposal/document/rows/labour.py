@@ -133,6 +133,31 @@ class TradeHoursRow(Row):
         return prod((factor for _, factor in self.factors), start=Decimal(1))
 
 
+class OvertimeRow(Row):
+    """Hours of one trade in one phase that are worked outside normal working time."""
+
+    schedule: ClassVar = Schedule(
+        "overtime", subject="labour", key=("work", "phase", "trade"), shares_key=True
+    )
+
+    work: Annotated[str, Shows("what", CHECKERS)] = Field(
+        default="", description="What that work is called; hours on site where it is a share of all of them."
+    )
+    phase: Annotated[str, Shows("phase", CHECKERS, "word")] = Field(
+        default="", description="Phase of the work."
+    )
+    trade: Annotated[str, Shows("trade", CHECKERS)] = Field(default="", description="Who does it.")
+    rooms: Annotated[tuple[str, ...], Shows("rooms", CHECKERS, "tag", link="room")] = Field(
+        default=(), description="Tags of the rooms whose work it is; empty for all places."
+    )
+    share: Annotated[Decimal, Shows("share", CHECKERS, "share")] = Field(
+        default=NOTHING, description="Share of the hours charged there, 0 to 1."
+    )
+    hours: Annotated[Decimal, Shows("of_these_overtime", CHECKERS, "hours", sums=True)] = Field(
+        default=NOTHING, description="Outside normal working time, h."
+    )
+
+
 class TravelRow(Row):
     """The travel of a trade to site."""
 

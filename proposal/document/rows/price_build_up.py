@@ -185,7 +185,10 @@ class SurchargeRow(Row):
         default=None, description="How many are counted."
     )
     counted_by: Annotated[str, Shows("counted_by", HOUSE, "word")] = Field(
-        default="", description="room, storey, delivery, room at height or trade on site."
+        default="", description="room, storey, delivery, room at height, trade, day, week or phase on site."
+    )
+    phases: Annotated[tuple[str, ...], Shows("phases", HOUSE)] = Field(
+        default=(), description="Phases whose days, weeks or number on site count; empty for all of them."
     )
     covers: Annotated[tuple[str, ...], Shows("covers", HOUSE)] = Field(
         default=(), description="General conditions that it covers."

@@ -25,6 +25,8 @@ from proposal.model.project import Project
 from proposal.quantities.rounding import HUNDREDTH, rounded, rounded_up, shared_out
 
 NOTHING = Decimal(0)
+ALL_ON_SITE = "hours on site"
+"""What overtime is of where it is a share of all work on site."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,13 +65,16 @@ class TravelHours:
 class OvertimeHours:
     """Hours of a trade in a phase outside normal working time.
 
+    name: what that work is called.  share: of the hours of its rooms, 0 to 1.
     rooms: tags of the rooms whose work it is; all places of the phase where there are none.
     hours: h.
     """
 
+    name: str
     trade: str
     phase: Phase
     rooms: tuple[str, ...]
+    share: Decimal
     hours: Decimal
 
 
@@ -153,8 +158,11 @@ def _overtime(
     lines: of all labour, with what is charged for each.
     """
     if choices.overtime:
-        hours = rounded(row.hours * Decimal(repr(choices.overtime)), HUNDREDTH)
-        yield OvertimeHours(trade=row.trade, phase=row.phase, rooms=(), hours=hours)
+        share = Decimal(repr(choices.overtime))
+        hours = rounded(row.hours * share, HUNDREDTH)
+        yield OvertimeHours(
+            name=ALL_ON_SITE, trade=row.trade, phase=row.phase, rooms=(), share=share, hours=hours
+        )
     for work in choices.overtime_work.values():
         if row.phase in work.phases:
             worked = _total(
@@ -163,8 +171,15 @@ def _overtime(
                 if (line.trade, line.phase) == (row.trade, row.phase)
                 and (not work.rooms or line.room in work.rooms)
             )
-            hours = rounded(worked * Decimal(repr(work.share)), HUNDREDTH)
-            yield OvertimeHours(trade=row.trade, phase=row.phase, rooms=work.rooms, hours=hours)
+            share = Decimal(repr(work.share))
+            yield OvertimeHours(
+                name=work.name,
+                trade=row.trade,
+                phase=row.phase,
+                rooms=work.rooms,
+                share=share,
+                hours=rounded(worked * share, HUNDREDTH),
+            )
 
 
 def _order(key: tuple[Phase, str], labour: Labour) -> tuple[int, int]:

@@ -20,6 +20,7 @@ from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.spread import with_spread
 from proposal.estimate.price.stated_sums import allowances, shares_of_the_sum, surcharges
 from proposal.estimate.price.unit_prices import UnitPrice, unit_prices
+from proposal.estimate.programme.time_on_site import NO_TIME, TimeOnSite
 from proposal.estimate.takeoff.systems import SYSTEMS
 from proposal.estimate.takeoff_and_reels import Estimate
 from proposal.model.labour.labour import PHASES, Labour
@@ -124,11 +125,18 @@ class PriceEstimate:
 
 
 def price_estimate(
-    project: Project, design: Design, estimate: Estimate, labour: LabourEstimate, data: Labour, price: Price
+    project: Project,
+    design: Design,
+    estimate: Estimate,
+    labour: LabourEstimate,
+    data: Labour,
+    price: Price,
+    on_site: TimeOnSite = NO_TIME,
 ) -> PriceEstimate:
     """Return the price of a design.
 
     estimate: its take-off; labour: its labour; data: rates by trade; price: the project's rules.
+    on_site: when people work on site, where something is counted by that.
     Raises KeyError where an amount stands in a currency without an exchange rate.
     """
     pricing = Pricing(project, price, data)
@@ -136,7 +144,7 @@ def price_estimate(
     spread = [one for one in price.surcharges.values() if one.spread]
     lines = [
         *with_spread(computed, spread, pricing.step),
-        *surcharges(pricing, computed, general_counts(project, computed, labour)),
+        *surcharges(pricing, computed, general_counts(project, computed, labour), on_site),
         *allowances(pricing),
     ]
     lines += shares_of_the_sum(pricing, lines)

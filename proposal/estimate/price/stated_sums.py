@@ -14,21 +14,27 @@ from proposal.estimate.price.markup_and_margin import (
 )
 from proposal.estimate.price.price_lines import Pricing
 from proposal.estimate.price.share_of_sum import share_of_sum
+from proposal.estimate.programme.time_on_site import TimeOnSite
 from proposal.model.price.commercial import CountedBy, Surcharge
+from proposal.quantities.general_conditions import COUNTED_IN_TIME
 from proposal.quantities.rounding import rounded
 
 
 def surcharges(
-    pricing: Pricing, lines: Sequence[PriceLine], counts: Mapping[CountedBy, int]
+    pricing: Pricing,
+    lines: Sequence[PriceLine],
+    counts: Mapping[CountedBy, int],
+    on_site: TimeOnSite,
 ) -> list[PriceLine]:
     """Return a line for every surcharge that is not spread.
 
     pricing: prices of the project.
     lines: of equipment, materials, labour and travel, which they are computed on.
     counts: how many there are of what they may be counted by.
+    on_site: when people work on site, for those that are counted in time.
     """
     return [
-        _surcharge(pricing, key, surcharge, lines, counts)
+        _surcharge(pricing, key, surcharge, lines, _count(surcharge, counts, on_site))
         for key, surcharge in pricing.price.surcharges.items()
         if not surcharge.spread and surcharge.share_of_sum is None
     ]
@@ -67,17 +73,24 @@ def shares_of_the_sum(pricing: Pricing, lines: Sequence[PriceLine]) -> list[Pric
     return found
 
 
+def _count(one: Surcharge, counts: Mapping[CountedBy, int], on_site: TimeOnSite) -> int:
+    """Return how many there are of what a surcharge is counted by."""
+    if one.by in COUNTED_IN_TIME:
+        return on_site.count(one.by, one.phases)
+    return counts[one.by]
+
+
 def _surcharge(
     pricing: Pricing,
     key: str,
     surcharge: Surcharge,
     lines: Sequence[PriceLine],
-    counts: Mapping[CountedBy, int],
+    count: int,
 ) -> PriceLine:
     if surcharge.amount is not None:
         cost = pricing.amount(surcharge.amount)
     elif surcharge.each is not None:
-        cost = pricing.amount(surcharge.each) * counts[surcharge.by]
+        cost = pricing.amount(surcharge.each) * count
     else:
         base = sum((line.cost for line in lines if line.group in surcharge.of), NOTHING)
         cost = rounded(base * Decimal(repr(surcharge.share)), pricing.step)

@@ -65,7 +65,7 @@ class WorkCalendar:
             return -self.between(end, start)
         off = sum(
             self._weekdays_between(max(first, start), min(last + 1, end))
-            for first, last in _disjoint(self.off)
+            for first, last in disjoint(self.off)
         )
         return self._weekdays_between(start, end) - off
 
@@ -81,8 +81,11 @@ class WorkCalendar:
         return (day for day in range(start, end) if self.works(day))
 
 
-def _disjoint(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
-    """Return spans of days so that none shares a day with another."""
+def disjoint(spans: Iterable[tuple[int, int]]) -> list[tuple[int, int]]:
+    """Return spans of days so that none shares a day with another, in their order.
+
+    spans: first and last day of each, as ordinals.
+    """
     found: list[tuple[int, int]] = []
     for first, last in sorted(spans):
         if found and first <= found[-1][1]:

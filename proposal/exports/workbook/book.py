@@ -27,8 +27,8 @@ _ABOUT_TOTALS = "Totals and costs follow when a quantity or a price is changed; 
 _ABOUT_LINKED = (
     "Change a value of the sheet of inputs: every sheet that follows it is computed anew, to the same "
     "smallest unit as the program computes. Values on grey are plans that the program alone makes (reels and "
-    "what they hold): after a change of what reels cost, let it plan them again. Sheets and columns that do "
-    "not follow hold the values of this revision, and say so."
+    "what they hold; days and weeks on site): after a change of what reels cost, or of hours, let it plan "
+    "them again. Sheets and columns that do not follow hold the values of this revision, and say so."
 )
 
 

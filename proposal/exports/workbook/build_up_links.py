@@ -7,6 +7,7 @@ from proposal.document.rows.price_build_up import PriceLineRow
 from proposal.exports.workbook.formulas import added, by_rule, rounded, sum_where, unit_places
 from proposal.exports.workbook.linked_book import HOURS_PLACES, LinkedBook
 from proposal.exports.workbook.linked_sheet import LinkedSheet
+from proposal.exports.workbook.overtime_lines import overtime_lines
 from proposal.exports.workbook.shares import Shared, shared_out
 from proposal.exports.workbook.surcharge_links import link_surcharges, spread_over_lines
 from proposal.exports.workbook.takeoff_links import link_unit_price, takeoff_rows_of_lines
@@ -19,7 +20,7 @@ def link_build_up(book: LinkedBook) -> None:
     """Link every line of the price to the take-off, the hours, the inputs and the surcharges."""
     sheet, lines = book.sheets["price-lines"], book.document.price_lines
     places = takeoff_rows_of_lines(book)
-    overtime = _overtime(book, sheet, lines)
+    overtime = _overtime(book, sheet)
     for n, line in enumerate(lines):
         if line.group in BOUGHT:
             _link_bought(book, sheet, n, line, places)
@@ -74,7 +75,7 @@ def _link_bought(
 
 
 def _link_worked(
-    book: LinkedBook, sheet: LinkedSheet, n: int, line: PriceLineRow, overtime: Mapping[tuple[str, ...], str]
+    book: LinkedBook, sheet: LinkedSheet, n: int, line: PriceLineRow, overtime: Mapping[int, str]
 ) -> None:
     inputs, labour, travel = book.inputs, book.sheets["labour"], book.sheets.get("travel")
     cost = inputs.money(inputs.only("cost of an hour", line.description))
@@ -90,7 +91,7 @@ def _link_worked(
     sheet.put(n, "unit_cost", cost)
     sheet.put(n, "unit_price", selling)
     if line.kind == "overtime":
-        sheet.put(n, "quantity", overtime.get(_place(line), "") or repr(float(line.quantity)))
+        sheet.put(n, "quantity", overtime.get(n, "") or repr(float(line.quantity)))
     elif line.group == "labour":
         sheet.put(n, "quantity", _hours(book, labour, line))
     elif travel is not None:
@@ -115,35 +116,26 @@ def _place(line: PriceLineRow) -> tuple[str, str, str, str]:
     return line.room, line.system, line.phase, line.description
 
 
-def _overtime(
-    book: LinkedBook, sheet: LinkedSheet, lines: Sequence[PriceLineRow]
-) -> Mapping[tuple[str, ...], str]:
-    """Return where the hours of overtime of each room, system, phase and trade stand.
+def _overtime(book: LinkedBook, sheet: LinkedSheet) -> Mapping[int, str]:
+    """Return where the hours of each line of overtime stand, by its place.
 
-    They are shared by the hours of the same trade and phase, beside these.
+    They are shared by the hours of the same trade and phase, and of its rooms, beside these.
     """
-    if not book.inputs.name("labour.overtime"):
-        return {}
-    summary, shared = book.sheets["labour-summary"], []
-    for n, one in enumerate(book.document.labour_summary):
-        members = [
-            m
-            for m, line in enumerate(lines)
-            if (line.group, line.kind, line.phase, line.description)
-            == ("labour", "hours", one.phase, one.trade)
-        ]
-        if members and one.overtime_hours:
-            shared.append(
-                Shared(
-                    rows=members,
-                    weights=[sheet.cell(m, "quantity") for m in members],
-                    weighed=[float(lines[m].quantity) for m in members],
-                    total=summary.cell(n, "overtime_hours"),
-                    amount=float(one.overtime_hours),
-                )
-            )
-    parts = shared_out(sheet, "Overtime hours", shared, HOURS_PLACES)
-    return {_place(lines[m]): part for m, part in parts.items()}
+    own, lines, found = book.sheets.get("overtime"), book.document.price_lines, {}
+    for n, members in enumerate(overtime_lines(book.document) if own else ()):
+        assert own is not None
+        if not members:
+            continue
+        one = Shared(
+            rows=[m for m, _ in members],
+            weights=[sheet.cell(m, "quantity") for m, _ in members],
+            weighed=[float(lines[m].quantity) for m, _ in members],
+            total=own.cell(n, "hours"),
+            amount=float(book.document.overtime[n].hours),
+        )
+        parts = shared_out(sheet, f"Overtime {n + 1}, hours", [one], HOURS_PLACES)
+        found.update({beside: parts[m] for m, beside in members if beside is not None})
+    return found
 
 
 def _before_spread(

@@ -1,6 +1,6 @@
 """Hours, linked from what a unit takes to what is charged for it, and the rates of trades."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from proposal.document.rows.labour import LabourRow, TradeHoursRow
@@ -120,13 +120,15 @@ def _factor(book: LinkedBook, name: str, value: Decimal) -> str:
 
 def _link_days(book: LinkedBook, sheet: LinkedSheet, n: int, row: TradeHoursRow) -> None:
     inputs, hours = book.inputs, sheet.cell(n, "hours")
-    day, overtime = inputs.name("programme.hours_a_day"), inputs.name("labour.overtime")
+    day = inputs.name("programme.hours_a_day")
     if not row.person_days:
         return
     if day:
         sheet.put(n, "person_days", rounded_up(f"{hours}/{day}"))
-    if overtime:
-        sheet.put(n, "overtime_hours", rounded(f"{hours}*{overtime}", HOURS_PLACES))
+    over = book.sheets.get("overtime")
+    if over is not None:
+        where = [(over.cells(name), sheet.value(n, name)) for name in ("phase", "trade")]
+        sheet.put(n, "overtime_hours", sum_where(over.cells("hours"), *where))
 
 
 def _share_what_is_charged(book: LinkedBook) -> None:
@@ -147,6 +149,24 @@ def _share_what_is_charged(book: LinkedBook) -> None:
             )
     for m, part in shared_out(sheet, "Charged hours", shared, HOURS_PLACES).items():
         sheet.put(m, "charged_hours", part)
+
+
+def link_overtime(book: LinkedBook) -> None:
+    """Link the hours outside normal working time to what is charged for the work that they are part of."""
+    sheet, lines = book.sheets.get("overtime"), book.sheets["labour"]
+    for n, row in enumerate(book.document.overtime if sheet else ()):
+        assert sheet is not None
+        share = book.inputs.name(book.inputs.only("overtime", row.work, row.share))
+        if share:
+            sheet.put(n, "share", share)
+        where = [(lines.cells(name), sheet.value(n, name)) for name in ("phase", "trade")]
+        rooms: Sequence[str] = row.rooms
+        worked = added(
+            sum_where(lines.cells("charged_hours"), *where, *([(lines.cells("room"), room)] if room else []))
+            for room in rooms or ("",)
+        )
+        sheet.put(n, "hours", rounded(f"({worked})*{sheet.cell(n, 'share')}", HOURS_PLACES))
+        book.follows.add("overtime")
 
 
 def link_travel(book: LinkedBook) -> None:

@@ -6,7 +6,13 @@ from proposal.document.document import Document
 from proposal.exports.table import Table
 from proposal.exports.workbook.build_up_links import link_build_up
 from proposal.exports.workbook.formulas import rounded
-from proposal.exports.workbook.labour_links import link_hours_sums, link_labour, link_rates, link_travel
+from proposal.exports.workbook.labour_links import (
+    link_hours_sums,
+    link_labour,
+    link_overtime,
+    link_rates,
+    link_travel,
+)
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.named_inputs import NamedInputs
@@ -36,6 +42,7 @@ def linked_book(document: Document, tables: Sequence[Table], names: Mapping[str,
     if document.price_inputs and all(name in sheets for name in WANTED):
         link_takeoff(book)
         link_labour(book)
+        link_overtime(book)
         link_rates(book)
         link_travel(book)
         link_hours_sums(book)

@@ -18,7 +18,15 @@ JOBS: Mapping[Reader, tuple[str, ...]] = {
     ),
     "estimator": (
         *("price", "group-prices", "surcharges", "takeoff", "purchases", "reel-orders", "labour"),
-        *("labour-summary", "travel", "trades", "labour-conditions", "price-lines", "room-prices"),
+        *(
+            "labour-summary",
+            "overtime",
+            "travel",
+            "trades",
+            "labour-conditions",
+            "price-lines",
+            "room-prices",
+        ),
         *("system-prices", "phase-prices", "taxes", "payments", "cash-flow", "offer", "unit-prices"),
         *("unit-costs", "yearly", "exchange-rates", "equipment", "hours-by-room", "hours-by-system"),
         *("hours-by-phase", "disclosure", "house-findings"),

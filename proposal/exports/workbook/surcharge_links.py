@@ -8,6 +8,7 @@ from proposal.exports.workbook.formulas import added, by_rule, rounded, sum_wher
 from proposal.exports.workbook.linked_book import LinkedBook
 from proposal.exports.workbook.linked_sheet import LinkedSheet
 from proposal.exports.workbook.shares import Shared, shared_out
+from proposal.quantities.general_conditions import COUNTED_IN_TIME
 
 LUMPS = ("equipment", "materials", "labour", "travel")
 FIXED = ("stated", "discount")
@@ -42,10 +43,12 @@ def _cost(book: LinkedBook, sheet: LinkedSheet, n: int, line: PriceLineRow) -> s
     if amount:
         return inputs.amount(amount)
     share = inputs.only("share of the cost", line.description)
-    row = next((one for one in book.document.surcharges if one.name == line.description), None)
+    rows, own = book.document.surcharges, book.sheets.get("surcharges")
+    row = next((one for one in rows if one.name == line.description), None)
     each = inputs.only("amount of each", line.description)
     if each and row is not None:
-        return f"{inputs.amount(each)}*{row.count or 0}"
+        count = own.cell(rows.index(row), "count") if own is not None else f"{row.count or 0}"
+        return f"{inputs.amount(each)}*{count}"
     if share and row is not None:
         return rounded(f"{inputs.name(share)}*({costs_of(book, sheet, row.of)})", book.places)
     of_sum = inputs.only("share of the sum", line.description)
@@ -169,6 +172,8 @@ def _link_schedule(book: LinkedBook, sheet: LinkedSheet) -> None:
         each = book.inputs.only("amount of each", one.name)
         if each:
             own.put(n, "each", book.inputs.amount(each))
+            if one.counted_by in COUNTED_IN_TIME:
+                own.marks[n, "count"] = "planned"
         mine = [
             m for m, line in enumerate(lines) if (line.group, line.description) == ("surcharge", one.name)
         ]

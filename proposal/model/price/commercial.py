@@ -12,11 +12,11 @@ from pydantic import Field, model_validator
 
 from proposal.model.base import Written, assumed, unwritten
 from proposal.model.equipment.entry import ModelCode
-from proposal.model.labour.labour import Hours, LabourChoices, Phase
+from proposal.model.labour.labour import SITE_PHASES, Hours, LabourChoices, Phase
 from proposal.model.price.contract_terms import TaxExemption
 from proposal.model.price.selling import ChangePrices, ClientDetail
 from proposal.quantities.dates import Date
-from proposal.quantities.general_conditions import GeneralCondition
+from proposal.quantities.general_conditions import COUNTED_IN_TIME, GeneralCondition, TimeCount
 from proposal.quantities.messages import refusal, shown
 from proposal.quantities.money import WholeAmount
 from proposal.quantities.parsing import Fraction
@@ -47,7 +47,7 @@ PAYMENT_EVENTS: tuple[PaymentEvent, ...] = (
 )
 
 
-CountedBy = Literal["room", "storey", "delivery", "room at height", "trade on site"]
+CountedBy = Literal["room", "storey", "delivery", "room at height", "trade on site"] | TimeCount
 
 
 class PriceRule(Written):
@@ -115,7 +115,13 @@ class Surcharge(Written):
     by: CountedBy = Field(
         default="room",
         description="What `each` is counted by: rooms, storeys, deliveries (one of each supplier), rooms "
-        "with work high up (lifts), trades that come to site (mobilisation).",
+        "with work high up (lifts), trades that come to site (mobilisation); by the programme, days on which "
+        "somebody works on site (supervision), weeks from the first to the last of them (storage), phases of "
+        "the work on site (mobilisation of each).",
+    )
+    phases: tuple[Phase, ...] = Field(
+        default=(),
+        description="Phases whose days, weeks or number on site count; all of them where left out.",
     )
     covers: tuple[GeneralCondition, ...] = Field(
         default=(),
@@ -159,6 +165,11 @@ class Surcharge(Written):
             raise refusal("no rule beside share_of_sum, which is passed on as it is", "a rule")
         if "by" in self.model_fields_set and self.each is None:
             raise refusal("each beside by", "none")
+        if self.phases and self.by not in COUNTED_IN_TIME:
+            raise refusal(f"by {', '.join(COUNTED_IN_TIME)} beside phases", self.by)
+        elsewhere = [phase for phase in self.phases if phase not in SITE_PHASES]
+        if elsewhere:
+            raise refusal(f"phases of work on site: {', '.join(SITE_PHASES)}", shown(elsewhere[0]))
         if self.steps and self.share_of_sum is None:
             raise refusal("share_of_sum beside steps", "none")
         amounts = [step.above.amount for step in self.steps.values()]

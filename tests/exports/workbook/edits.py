@@ -38,7 +38,7 @@ def _path(project: Project, key: str) -> list[str]:
             name for name in type(project.library).model_fields if model in getattr(project.library, name)
         )
         return ["library", field, model, *rest.removeprefix(f"{model}.").split(".")]
-    if key.startswith("labour.overtime") and not key.endswith("premium"):
+    if key.split(".")[1] in ("overtime", "overtime_work"):
         return ["brief", *key.split(".")]
     if key.startswith("labour.rates."):
         return ["labour", "trades", *key.split(".")[2:]]

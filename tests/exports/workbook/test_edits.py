@@ -24,6 +24,7 @@ from tests.exports.workbook.test_book import Cells, all_recalculated, cells, nee
 from tests.long_form import LONG
 
 SHEETS = (
+    "overtime",
     "takeoff", "purchases", "labour", "labour-summary", "travel", "trades", "hours-by-room",
     "hours-by-system", "hours-by-phase", "price", "room-prices", "system-prices", "phase-prices",
     "group-prices", "taxes", "payments", "price-lines", "surcharges", "equipment", "yearly",

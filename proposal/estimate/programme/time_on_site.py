@@ -1,0 +1,57 @@
+"""How long people work on site: what supervision, storage and mobilisation are counted by."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import chain
+
+from proposal.estimate.programme.programme import ProgrammePlan
+from proposal.estimate.programme.work_calendar import WorkCalendar, disjoint, work_calendars
+from proposal.model.labour.labour import SITE_PHASES, Phase
+from proposal.model.price.commercial import Programme
+from proposal.quantities.general_conditions import TimeCount
+
+Span = tuple[int, int]
+_WEEK = 7
+
+
+@dataclass(frozen=True, slots=True)
+class TimeOnSite:
+    """When each phase is worked on site.
+
+    spans: first and last day of each of its activities, as ordinals, by phase.
+    site: days on which the site is open.
+    """
+
+    spans: Mapping[Phase, Sequence[Span]]
+    site: WorkCalendar
+
+    def count(self, by: TimeCount, phases: Sequence[Phase] = ()) -> int:
+        """Return how many days, weeks or phases of work there are on site.
+
+        by: what is counted. Days are those on which somebody works there; weeks are begun weeks from the
+            first day to the last, as what stands there is hired by them, whoever works meanwhile.
+        phases: that count; all of them where left out.
+        """
+        found = {phase: spans for phase, spans in self.spans.items() if phase in (phases or SITE_PHASES)}
+        spans = disjoint(chain.from_iterable(found.values()))
+        if by == "phase on site":
+            return len(found)
+        if by == "week on site":
+            return -((spans[0][0] - spans[-1][1] - 1) // _WEEK) if spans else 0
+        return sum(self.site.between(first, last + 1) for first, last in spans)
+
+
+NO_TIME = TimeOnSite({}, WorkCalendar(frozenset()))
+
+
+def time_on_site(plan: ProgrammePlan, rules: Programme) -> TimeOnSite:
+    """Return when each phase is worked on site.
+
+    plan: the whole programme.  rules: with the calendar of the site.
+    """
+    spans: dict[Phase, list[Span]] = {}
+    for phase in SITE_PHASES:
+        for task in plan.tasks:
+            if task.kind == phase:
+                spans.setdefault(phase, []).append((task.start.toordinal(), task.finish.toordinal()))
+    return TimeOnSite(spans, work_calendars(rules)["site"])
