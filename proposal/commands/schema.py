@@ -23,6 +23,7 @@ class SchemaKind(StrEnum):
     alternate = "alternate"
     library = "library"
     labour = "labour"
+    price_list = "price_list"
     document = "document"
 
 
@@ -42,8 +43,8 @@ def schema(
 ) -> None:
     """Print the JSON Schema of a kind of file.
 
-    KIND is project, building, room_type, room, rooms_csv, fixed, alternate, library or labour for what people
-    write, or document for what `export` prints.
+    KIND is project, building, room_type, room, rooms_csv, fixed, requirements, alternate, library, labour or
+    price_list (a mapping of `import`) for what people write, or document for what `export` prints.
     """
     from proposal.exports.document_json import document_schema
     from proposal.model.schema import schema_of, schema_text, schemas

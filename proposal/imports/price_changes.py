@@ -10,18 +10,18 @@ from decimal import Decimal
 from proposal.errors import InputError, Place, Problem
 from proposal.imports.input_changes import InputChange
 from proposal.imports.input_places import InputPlace
-from proposal.imports.price_list_mapping import PriceListMapping
 from proposal.imports.price_lists import PriceLine
 from proposal.model.equipment.entry import Entry, Layer
 from proposal.model.equipment.library import FIELD_OF_KIND
 from proposal.model.equipment.materials import Cable
+from proposal.model.price.price_list import PriceListMapping
 from proposal.model.project import Project
 from proposal.model.reading.tree import Mapping as Tree
 from proposal.model.reading.tree import Text, node_at
 from proposal.model.reading.yaml_tree import read_yaml
 from proposal.quantities.currencies import smallest_unit
 from proposal.quantities.file_names import file_name
-from proposal.quantities.messages import nearest, shown
+from proposal.quantities.messages import shown
 from proposal.quantities.money import Money
 from proposal.quantities.rounding import rounded, step_of
 
@@ -166,13 +166,7 @@ class _Making:
         try:
             target = _Target(self.project.library.entry(code), reel)
         except KeyError:
-            if named:
-                known = [one.model for one in self.project.library.entries()]
-                near = nearest(code, known)
-                meant = f" (did you mean {near}?)" if near else ""
-                self._note(line, f"wanted a model code under articles; found {shown(named)}{meant}")
-            else:
-                self.unknown.append(line.article or line.model)
+            self.unknown.append(line.article or line.model)
             return None
         return self._with_reel(line, target)
 

@@ -1,70 +1,33 @@
-"""The small file that says how a supplier's price list is read."""
+"""The small file that says how a supplier's price list is read: itself read, and held against the library."""
 
-from collections.abc import Mapping
-from typing import Literal
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
 
-from pydantic import Field, ValidationError, model_validator
+from pydantic import ValidationError
 
-from proposal.errors import InputError, Problem
-from proposal.model.base import Written
-from proposal.model.reading.tree import plain
+from proposal.errors import InputError, Place, Problem
+from proposal.model.equipment.library import Library
+from proposal.model.equipment.materials import Cable
+from proposal.model.price.price_list import PriceListMapping
+from proposal.model.reading.tree import place_of, plain
 from proposal.model.reading.validation_messages import dotted, problems_of
 from proposal.model.reading.yaml_tree import read_yaml
-from proposal.quantities.dates import Date
-from proposal.quantities.messages import refusal
-
-ListColumn = Literal[
-    "article",
-    "model",
-    "price",
-    "list_price",
-    "pack",
-    "sold_as",
-    "currency",
-    "priced_on",
-    "valid_until",
-    "supplier",
-    "reference",
-]
-DateForm = Literal["YYYY-MM-DD", "DD.MM.YYYY", "DD/MM/YYYY", "MM/DD/YYYY"]
+from proposal.quantities.messages import nearest, shown
 
 
-class PriceListMapping(Written):
-    """How a price list is read: which of its columns are what, and how numbers and dates are written."""
+@dataclass(frozen=True, slots=True)
+class WrittenMapping:
+    """What a mapping file says, and where.
 
-    supplier: str = Field(default="", description="Whose list it is; left out, what its own column says.")
-    source: str = Field(default="price list", description="What the list is called where its prices stand.")
-    sheet: str = Field(default="", description="Sheet of a workbook; the first where left out.")
-    columns: Mapping[ListColumn, str] = Field(description="Heads of the list by what stands below them.")
-    currency: str = Field(default="", description="Currency of every price, where no column says it.")
-    decimal_mark: Literal[".", ","] = Field(default=".", description="Sign before the decimals of a number.")
-    dates: DateForm = Field(default="YYYY-MM-DD", description="How days are written.")
-    priced_on: Date | None = Field(default=None, description="Day of the list, where no column says it.")
-    valid_until: Date | None = Field(
-        default=None, description="Last day of all its prices, where no column says it."
-    )
-    awaited: tuple[str, ...] = Field(
-        default=("unknown",), description="Texts in place of a price that is still to come."
-    )
-    articles: Mapping[str, str] = Field(
-        default={},
-        description="Model code by the list's article number; of a reel, model code, comma, its name.",
-    )
+    heads: place of each of the heads of columns.  articles: place of what each article number is of.
+    """
 
-    @model_validator(mode="after")
-    def _tells_enough(self) -> "PriceListMapping":
-        """Refuse a mapping that leaves open what a line is of, what it costs, whose it is or of which day."""
-        if not {"article", "model"} & self.columns.keys():
-            raise refusal("a column article or model", "neither")
-        if not {"price", "list_price"} & self.columns.keys():
-            raise refusal("a column price or list_price", "neither")
-        for name in ("supplier", "currency", "priced_on"):
-            if not getattr(self, name) and name not in self.columns:
-                raise refusal(f"{name}, for all of the list or as a column", "neither")
-        return self
+    mapping: PriceListMapping
+    heads: Mapping[str, Place] = field(default_factory=dict)
+    articles: Mapping[str, Place] = field(default_factory=dict)
 
 
-def read_mapping(data: bytes, file: str) -> PriceListMapping:
+def read_mapping(data: bytes, file: str) -> WrittenMapping:
     """Return what a mapping file says.
 
     data: of the file.  file: as messages name it.
@@ -74,7 +37,40 @@ def read_mapping(data: bytes, file: str) -> PriceListMapping:
     tree = read_yaml(data, file, problems)
     if tree is not None and not problems:
         try:
-            return PriceListMapping.model_validate(plain(tree))
+            mapping = PriceListMapping.model_validate(plain(tree))
         except ValidationError as error:
             problems += problems_of(error, PriceListMapping, tree, {}, dotted)
+        else:
+            return WrittenMapping(
+                mapping,
+                {name: place_of(tree, ("columns", name)) for name in mapping.columns},
+                {article: place_of(tree, ("articles", article)) for article in mapping.articles},
+            )
     raise InputError(problems)
+
+
+def check_articles(written: WrittenMapping, library: Library) -> None:
+    """Raise InputError with every article number that is said to be of what the library does not have.
+
+    written: the mapping.  library: of the project.
+    """
+    problems = list(_wrong_articles(written, library))
+    if problems:
+        raise InputError(problems)
+
+
+def _wrong_articles(written: WrittenMapping, library: Library) -> Iterator[Problem]:
+    entries = {entry.model: entry for entry in library.entries()}
+    for article, named in written.mapping.articles.items():
+        code, _, reel = named.partition(", ")
+        entry = entries.get(code)
+        if entry is None:
+            known, wanted, found = list(entries), "a model code", code
+        elif reel and reel not in (reels := entry.reels if isinstance(entry, Cable) else {}):
+            known, wanted, found = list(reels), f"a reel of {code} ({', '.join(reels) or 'none'})", reel
+        else:
+            continue
+        near = nearest(found, known)
+        meant = f" (did you mean {near}?)" if near else ""
+        message = f"wanted {wanted}; found {shown(found)}{meant}"
+        yield Problem(written.articles[article], f"articles.{article}", message)

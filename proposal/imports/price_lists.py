@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from proposal.errors import InputError, Place, Problem
-from proposal.imports.price_list_mapping import ListColumn, PriceListMapping
 from proposal.imports.xlsx_sheets import MOST_ROWS, Cell, sheets_of
+from proposal.model.price.price_list import ListColumn, PriceListMapping
 from proposal.model.reading.text_files import text_of
 from proposal.quantities.currencies import is_currency
 from proposal.quantities.messages import nearest, shown
@@ -59,14 +59,17 @@ class PriceLine:
     reference: str
 
 
-def read_price_list(data: bytes, file: str, mapping: PriceListMapping) -> tuple[PriceLine, ...]:
+def read_price_list(
+    data: bytes, file: str, mapping: PriceListMapping, heads: Mapping[str, Place] | None = None
+) -> tuple[PriceLine, ...]:
     """Return the lines of a price list; lines that hold nothing are left out.
 
     data: of the file.  file: as messages name it.
+    heads: where the mapping names the head of each column, if it is written.
     Raises InputError with every line that cannot be read.
     """
     rows = _of_workbook(data, file, mapping) if data.startswith(_ZIP) else _of_csv(data, file)
-    reading = _Reading(file, mapping, data.startswith(_ZIP))
+    reading = _Reading(file, mapping, data.startswith(_ZIP), heads or {})
     found = tuple(reading.lines(rows))
     if reading.problems:
         raise InputError(reading.problems)
@@ -111,7 +114,10 @@ def _of_csv(data: bytes, file: str) -> Sequence[tuple[int, Sequence[Cell]]]:
 class _Reading:
     """The lines as they are read, and what is wrong with them."""
 
-    def __init__(self, file: str, mapping: PriceListMapping, is_book: bool) -> None:
+    def __init__(
+        self, file: str, mapping: PriceListMapping, is_book: bool, heads: Mapping[str, Place]
+    ) -> None:
+        self._heads = heads
         self.file, self.mapping, self.is_book = file, mapping, is_book
         self.problems: list[Problem] = []
         self._columns: Mapping[ListColumn, int] = {}
@@ -127,8 +133,12 @@ class _Reading:
         for name, head in missing.items():
             near = nearest(head, heads)
             meant = f" (did you mean {near}?)" if near else ""
+            here = Place(self.file, rows[0][0], 1)
+            where = self._heads.get(name)
             message = f"wanted a column {shown(head)}; found none{meant}"
-            self.problems.append(Problem(Place(self.file, rows[0][0], 1), name, message))
+            if where is not None:
+                message = f"wanted a head of {here}; found {shown(head)}{meant}"
+            self.problems.append(Problem(where or here, f"columns.{name}" if where else name, message))
         if missing:
             return
         self._columns = {name: heads[head] for name, head in self.mapping.columns.items()}

@@ -18,9 +18,9 @@ from proposal.exports.quote_files import (
     VALID_UNTIL,
     reference_of,
 )
-from proposal.imports.price_list_mapping import PriceListMapping
 from proposal.imports.price_lists import PriceLine
 from proposal.imports.xlsx_sheets import sheets_of
+from proposal.model.price.price_list import PriceListMapping
 from proposal.quantities.messages import shown
 
 FORM = PriceListMapping(

@@ -16,6 +16,7 @@ from proposal.model.base import Written
 from proposal.model.equipment.library import file_schema
 from proposal.model.labour.labour import Labour
 from proposal.model.pathways.building import Building
+from proposal.model.price.price_list import PriceListMapping
 from proposal.model.project import Brief, Fixed
 from proposal.model.requirements.requirements import Requirements
 from proposal.model.rooms import Room, RoomType
@@ -38,6 +39,7 @@ _TITLES = {
     "rooms_csv": "rooms.csv: the room schedule, a room a row",
     "library": "library/*.yaml: entries of the equipment library",
     "labour": "library/labour/*.yaml: trades, tasks and conditions of labour",
+    "price_list": "a mapping (import --mapping): how a supplier's price list is read",
 }
 _NULL: Schema = {"type": "null"}
 _UNKNOWN: Schema = {"const": "unknown"}
@@ -56,7 +58,7 @@ def schemas() -> dict[str, Schema]:
     """Return the JSON Schema of each kind of file, by its kind.
 
     The kinds are project, building, room_type, room, fixed, requirements, alternate, rooms_csv (one row of
-    the table), library and labour.
+    the table), library, labour and price_list.
     """
     return {kind: schema_of(kind) for kind in _TITLES}
 
@@ -77,6 +79,7 @@ def schema_of(kind: str) -> Schema:
         "rooms_csv": lambda: _row_of(Room),
         "library": lambda: _patched(file_schema()),
         "labour": _of_labour,
+        "price_list": lambda: _of_model(PriceListMapping),
     }
     return _named(kind, makers[kind]())
 

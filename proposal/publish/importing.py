@@ -11,7 +11,7 @@ from proposal.errors import InputError, Place, Problem
 from proposal.imports.input_changes import InputChange, changed_files, input_changes
 from proposal.imports.input_places import InputPlaces, texts_of
 from proposal.imports.price_changes import PriceChanges, price_changes
-from proposal.imports.price_list_mapping import read_mapping
+from proposal.imports.price_list_mapping import WrittenMapping, check_articles, read_mapping
 from proposal.imports.price_lists import read_price_list
 from proposal.imports.quote_form import FORM, check_reference, is_quote_form
 from proposal.imports.workbook_inputs import ReadInputs, read_inputs
@@ -80,10 +80,16 @@ def price_list_import(
     Raises InputError where the list cannot be taken, with everything that is wrong with it.
     """
     name, data = printable(str(prices)), content_of(prices)
-    how = FORM if mapping is None else read_mapping(content_of(mapping), printable(str(mapping)))
+    written = (
+        WrittenMapping(FORM)
+        if mapping is None
+        else read_mapping(content_of(mapping), printable(str(mapping)))
+    )
+    how = written.mapping
     source = load_source(folder, library=library)
+    check_articles(written, source.base.library)
     before = compute(source.base)
-    lines = read_price_list(data, name, how)
+    lines = read_price_list(data, name, how, written.heads)
     if mapping is None:
         check_reference(lines, document_of(before).cover)
     company = company_library(library)

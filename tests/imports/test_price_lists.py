@@ -12,11 +12,12 @@ from pathlib import Path
 import pytest
 
 from proposal.errors import InputError
-from proposal.imports.price_list_mapping import PriceListMapping, read_mapping
+from proposal.imports.price_list_mapping import read_mapping
 from proposal.imports.price_lists import read_price_list
 from proposal.model.equipment.library import Library
 from proposal.model.equipment.materials import Cable
 from proposal.model.loading import load_project
+from proposal.model.price.price_list import PriceListMapping
 from proposal.publish.importing import Import, price_list_import, write_import
 from proposal.quantities.money import Money
 
@@ -203,12 +204,43 @@ def test_a_line_that_cannot_be_read_is_said_with_its_line(lines: str, said: str)
         ("supplier: x\ncurrency: EUR\ncolumns: {model: A, price: B}\n", "wanted priced_on"),
         ("supplier: x\ncolumns: {model: A, cost: B}\n", "columns: wanted one of article, model, price"),
         ("- a\n", "wanted names with values"),
+        (
+            "supplier: x\ncurrency: EUR\npriced_on: 3/2031\ncolumns: {model: A}\n",
+            "m.yaml:3:12: priced_on",
+        ),
+        ("supplier: x\ncolumns: {model: A}\ndecimal_mark: x\n", "m.yaml:3:15: decimal_mark"),
+        (
+            "supplier: x\nsuplier: y\ncolumns: {model: A}\n",
+            "m.yaml:2:1: wanted one of supplier, source",
+        ),
     ],
 )
 def test_a_mapping_that_tells_too_little_is_refused(text: str, said: str) -> None:
     with pytest.raises(InputError) as refused:
         read_mapping(text.encode(), "m.yaml")
     assert any(said in str(problem) for problem in refused.value.problems), refused.value
+
+
+def test_what_a_mapping_says_wrongly_of_list_and_library_is_told_at_its_line(tmp_path: Path) -> None:
+    """Heads that the list does not have, and articles that are of nothing in the library: all at once."""
+    cable = next(one for one in library().entries() if isinstance(one, Cable) and one.reels)
+    said = f"supplier: {SUPPLIER}\ncurrency: EUR\npriced_on: {DAY}\n"
+    heads = said + "columns:\n  article: No.\n  price: Nett\n  list_price: List\n"
+    data = b"No.;Net\n1;2.00\n"
+    with pytest.raises(InputError) as refused:
+        taken(tmp_path, "list.csv", data, heads)
+    assert [str(one).replace(f"{tmp_path}/", "") for one in refused.value.problems] == [
+        "mapping.yaml:6:10: columns.price: wanted a head of list.csv:1:1; found Nett (did you mean Net?)",
+        "mapping.yaml:7:15: columns.list_price: wanted a head of list.csv:1:1; found List",
+    ]
+    articles = f"articles:\n  '1': {cable.model}\n  '2': no such thing\n  '3': {cable.model}, a barrel\n"
+    with pytest.raises(InputError) as refused:
+        taken(tmp_path, "list.csv", data, said + "columns: {article: No., price: Net}\n" + articles)
+    told = [str(one).removeprefix(str(tmp_path)) for one in refused.value.problems]
+    assert [one.partition("; found")[0] for one in told] == [
+        "/mapping.yaml:7:8: articles.2: wanted a model code",
+        f"/mapping.yaml:8:8: articles.3: wanted a reel of {cable.model} ({', '.join(cable.reels)})",
+    ]
 
 
 def test_each_price_that_should_not_be_relied_on_is_a_finding(tmp_path: Path) -> None:
