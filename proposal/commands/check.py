@@ -40,13 +40,13 @@ def check(
 
 def _findings_of_the_price(folder: Path, source: Any, computed: Any) -> tuple[Any, ...]:
     """Return the findings about the price, its alternates and all prices issued, for the house alone."""
-    from proposal.document.making.proposal import combinations_of, combined
+    from proposal.document.making.proposal import combinations_of, combined, each_once
     from proposal.publish.prices_in_records import received_before
 
-    others = list(received_before(folder))
+    others, computing = list(received_before(folder)), each_once(computed)
     with progress() as tell:
         for chosen in combinations_of(source.priced)[1:]:
             tell(f"price of {len(chosen)} alternates together")
-            together = combined(source, chosen).received
+            together = combined(source, chosen, computing).received
             others += [] if together is None else [together]
     return tuple(computed.house_findings(computed.disclosed(others)))

@@ -68,7 +68,8 @@ def design(project: Project, do: Doing = plainly) -> Design:
     entries = do(library_entries, project, devices)
     every_entry = {**entries, **entries_of(owners)}
     supplies = do(standby_devices, project)
-    asking = [*in_closets, *(device for device, _ in supplies)]
+    asking = [one.device for one in owners if one.device in in_closets and one.on_network]
+    asking += [device for device, _ in supplies]
     entries_asking = {**every_entry, **{device.tag: entry for device, entry in supplies}}
     closets = tuple(
         do(

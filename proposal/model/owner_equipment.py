@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from proposal.model.base import Name, Written, assumed
 from proposal.model.equipment.parts import Count, Delay, PoeClass, PoeInput, PoeType, Ports, Watts
 from proposal.model.rooms import Point
+from proposal.quantities.messages import refusal
 from proposal.quantities.parsing import Length
 
 OwnerKind = Literal[
@@ -28,7 +29,11 @@ class OwnerSwitch(Written):
     free: Annotated[tuple[_FreePort, ...], Field(min_length=1, max_length=500)] = Field(
         description="Numbers of its ports that are free, such as [21, 22, 23, 24]."
     )
-    poe_ports: Count = Field(default=0, description="How many of the free ports feed power over Ethernet.")
+    poe_ports: Count = Field(
+        default=0,
+        description="How many of the free ports feed power over Ethernet; their class and budget are written "
+        "beside it.",
+    )
     poe_class: PoeClass = Field(default=0, description="Highest class that they feed.")
     poe_type: PoeType = Field(default=1, description="Type of its power over Ethernet, 1 to 4.")
     budget: Watts = Field(default=0.0, description="Power over Ethernet that is free for this system.")
@@ -37,6 +42,16 @@ class OwnerSwitch(Written):
         description="How long a frame takes through it, as its maker says; a question to the owner where "
         "left out.",
     )
+
+    @model_validator(mode="after")
+    def _says_what_it_feeds(self) -> "OwnerSwitch":
+        """Refuse ports that feed nothing anybody could use: without a class, or without power."""
+        if self.poe_ports and not (self.budget and "poe_class" in self.model_fields_set):
+            raise refusal(
+                "what its ports feed, such as `poe_class: 4, poe_type: 2, budget: 120 W` beside `poe_ports`",
+                "ports without a class or a budget",
+            )
+        return self
 
 
 class OwnerEquipment(Written):

@@ -39,6 +39,9 @@ _TAGGED_IN_LAYOUT: Mapping[str, str] = {
     "access_points_at": "AP",
     "days": "",
 }
+_GIVEN_CODE = re.compile(r"(AM|AP|AR|AT|BO|CH|FP|LS|MS|MX|NL|OE|PI|PP|RC|RK|SG|SW|UP)[0-9]+", re.IGNORECASE)
+"""Codes by which the program calls devices of a room that nobody has named."""
+_DEVICES = ("microphones", "wired_microphones", "loudspeakers")
 _DEVICE_TAG = re.compile(r"(.+)-[A-Z]{1,2}[0-9]+")
 
 
@@ -61,6 +64,8 @@ def wrong_tags(tree: Untyped) -> Iterator[tuple[Path, str]]:
     }
     for path, code in collections.items():
         yield from _wrong_keys(path, list(mapping_at(tree, *path)), code)
+    for above in layouts(tree):
+        yield from _taken_in_room(tree, above)
     yield from _taken_twice(tree)
     yield from _taken_by_others(tree)
 
@@ -77,6 +82,27 @@ def _wrong_keys(path: Path, keys: Sequence[str], code: str) -> Iterator[tuple[Pa
             other = seen[key.casefold()]
             yield (*path, key), f"wanted tags that differ in more than case; found {key} beside {other}"
         seen.setdefault(key.casefold(), key)
+
+
+def _taken_in_room(tree: Untyped, above: Path) -> Iterator[tuple[Path, str]]:
+    """Yield devices of a room whose tag another one has, or that the program gives to others.
+
+    above: path of the room's layout.
+    """
+    taken: dict[str, str] = {}
+    for collection in _DEVICES:
+        noun = collection.removesuffix("s").replace("_", " ")
+        for tag in mapping_at(tree, *above, collection):
+            given = _GIVEN_CODE.fullmatch(tag)
+            if given and not (collection == "loudspeakers" and given[1].upper() == "LS"):
+                message = (
+                    f"wanted a tag that the program gives to no other device, such as M1; found {shown(tag)}"
+                )
+                yield (*above, collection, tag), message
+            elif tag.casefold() in taken:
+                message = f"wanted a tag that no {taken[tag.casefold()]} of the room has; found {shown(tag)}"
+                yield (*above, collection, tag), message
+        taken |= {tag.casefold(): noun for tag in mapping_at(tree, *above, collection)}
 
 
 def _taken_by_others(tree: Untyped) -> Iterator[tuple[Path, str]]:

@@ -191,6 +191,8 @@ def _names(here: PageContext, keys: Sequence[str]) -> str:
 def _impossible(here: PageContext, row: CombinationRow) -> str:
     if len(row.impossible) == 1:
         return f"not possible: {_names(here, row.impossible)} is not offered"
+    if row.not_offered:
+        return f"not possible: {_names(here, row.impossible)} together. {' '.join(row.not_offered)}"
     return f"not possible: {_names(here, row.impossible)} exclude each other"
 
 
@@ -214,7 +216,7 @@ def _combinations(here: PageContext) -> Html:
     fields: list[Field[CombinationRow]] = [
         *fields_of(here, CombinationRow, "chosen", "price", "difference"),
         *fields_of(here, CombinationRow, *(("tax", "total") if taxed else ())),
-        *fields_of(here, CombinationRow, "cost", "impossible", "problem"),
+        *fields_of(here, CombinationRow, "cost", "impossible", "not_offered", "problem"),
     ]
     return schedule("Prices of all combinations", fields, here.edition.combinations)
 

@@ -122,14 +122,15 @@ def all_combined(
     for chosen in combinations_of(source.priced):
         progress(f"price of {len(chosen)} alternates together")
         named = ("combination", *chosen, fingerprint)
-        one = _kept(cache, named, Combined, partial(combined, source, chosen, computing), _is_possible)
+        one = _kept(cache, named, Combined, partial(combined, source, chosen, computing), _is_kept)
         found.append(named_anew(source, one))
     return tuple(found)
 
 
-def _is_possible(one: Combined) -> bool:
-    # Why alternates cannot be chosen together may tell words and places, and is soon found again.
-    return one.row.price is not None
+def _is_kept(one: Combined) -> bool:
+    # Why alternates exclude each other may tell words and places, and is soon found again; errors take as
+    # long as a price, and tell neither.
+    return one.row.price is not None or bool(one.row.not_offered)
 
 
 def house_findings(
@@ -145,7 +146,7 @@ def house_findings(
     cache: keeps what was computed.
     earlier: prices that the client received with revisions issued before.
     """
-    together = received_with(all_combined(source, cache, progress))
+    together = received_with(all_combined(source, cache, progress, each_once(computed)))
     return all_house_findings(computed, (*together, *earlier))
 
 

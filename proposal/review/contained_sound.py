@@ -22,8 +22,10 @@ def sound_leaves(project: Project, design: Design) -> Iterator[Finding]:
                 message=f"The sound of {one.room} may not leave it ({one.reason}), and it does: "
                 f"{way_in_words(one.start, one.way)}; {one.ends}.",
                 source=COMMON_PRACTICE,
-                remedy="Let the room's network stand alone (network: alone), and join it to nothing that "
-                "stands elsewhere, keeps its sound or sends it away.",
+                remedy="Let the room's network stand alone (network: alone, output: breakout), and join it "
+                "to nothing that stands elsewhere, keeps its sound or sends it away. What plays the sound in "
+                "the room is equipment of the owner there (kind: other equipment, an analogue input) that "
+                "serves an analogue destination.",
             )
 
 

@@ -144,7 +144,7 @@ def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator
                 where=tag,
                 place=written_place(project, *_of_room(design, tag)),
                 message=f"{counted(len(crossing), 'cable')} of {tag} run overhead outside pathways where "
-                f"nothing may be fixed to the ceiling: {reason}",
+                f"nothing may be fixed to the ceiling ({reason}).",
                 value=max(crossing.values()),
                 limit=0.0,
                 unit="m",

@@ -56,10 +56,13 @@ CASES |= {
             "found B003 (did you mean B002?)"
         ],
     ),
-    "empty file": ({"building.yaml": ""}, ["building.yaml: wanted names with values; found an empty file"]),
+    "empty file": (
+        {"building.yaml": ""},
+        ["building.yaml: wanted names with values, `{}` for none; found an empty file"],
+    ),
     "file of comments": (
         {"fixed.yaml": "# later\n"},
-        ["fixed.yaml: wanted names with values; found an empty file"],
+        ["fixed.yaml: wanted names with values, `{}` for none; found an empty file"],
     ),
     "empty table": ({"rooms.csv": ""}, ["rooms.csv: wanted a heading and rows; found an empty file"]),
     "spreadsheet for a table": (

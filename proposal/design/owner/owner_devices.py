@@ -34,8 +34,11 @@ class OwnerDevice:
 
     @property
     def on_network(self) -> bool:
-        """Return whether it is joined to the network: where a network port of it may be used."""
-        return bool(self.entry.ports_carrying("network"))
+        """Return whether it is joined to the network: where a network port of it may be used.
+
+        A switch is the network itself: it takes no port of it, and no address of ours.
+        """
+        return self.written.switch is None and bool(self.entry.ports_carrying("network"))
 
 
 def owner_devices(project: Project) -> tuple[OwnerDevice, ...]:

@@ -1,6 +1,7 @@
-"""Why an open alternate cannot be chosen: errors of its own, or nothing that it would change."""
+"""Why open alternates cannot be chosen: errors of their own or together, or nothing that would change."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Protocol
 
 from proposal.document.document import Document
 from proposal.document.making.plain_warnings import plain_words
@@ -9,6 +10,28 @@ from proposal.model.source import ProjectSource
 
 OVERTAKEN = "It changes nothing: the proposal as it stands holds all that it asks for."
 NO_DEDUCTION = "It is meant to lower the price, and does not."
+
+
+class Found(Protocol):
+    """What is read of a finding, whether it is a row already or not."""
+
+    @property
+    def rule(self) -> str:
+        """Name of the rule."""
+
+    @property
+    def severity(self) -> str:
+        """How bad it is."""
+
+    @property
+    def where(self) -> str:
+        """Tag of what it is about."""
+
+    @property
+    def accepted(self) -> object:
+        """Who accepted it and why, if anybody did."""
+
+
 _WRITTEN = ("brief", "building", "room_types", "rooms", "fixed")
 
 
@@ -22,7 +45,8 @@ def why_not_offered(
     """
     if _changes_nothing(source, key):
         return (OVERTAKEN,)
-    return (*_errors(document, alternate), *_no_deduction(source, key, document, alternate))
+    errors = errors_in_words(document.findings, alternate.findings)
+    return (*errors, *_no_deduction(source, key, document, alternate))
 
 
 def _changes_nothing(source: ProjectSource, key: str) -> bool:
@@ -30,14 +54,17 @@ def _changes_nothing(source: ProjectSource, key: str) -> bool:
     return all(getattr(chosen, name) == getattr(source.base, name) for name in _WRITTEN)
 
 
-def _errors(document: Document, alternate: Document) -> Iterator[str]:
-    """Yield in plain words each error that nobody accepts and that the base has not, with where it is."""
-    known = {(row.rule, row.where) for row in document.findings if row.severity == "error"}
-    found: dict[str, list[str]] = {}
-    for row in alternate.findings:
-        if row.severity == "error" and not row.accepted and (row.rule, row.where) not in known:
-            found.setdefault(plain_words(row.rule), []).append(row.where)
-    for words, tags in found.items():
+def errors_in_words(known: Iterable[Found], found: Iterable[Found]) -> Iterator[str]:
+    """Yield in plain words each error that nobody accepts and that was not there before, with where it is.
+
+    known, found: findings of the base, and of what is chosen.
+    """
+    before = {(one.rule, one.where) for one in known if one.severity == "error"}
+    places: dict[str, list[str]] = {}
+    for one in found:
+        if one.severity == "error" and not one.accepted and (one.rule, one.where) not in before:
+            places.setdefault(plain_words(one.rule), []).append(one.where)
+    for words, tags in places.items():
         yield f"{words.rstrip('.')}: {', '.join(dict.fromkeys(tags))}."
 
 

@@ -8,6 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 
 from proposal.document.document import Document
 from proposal.document.making.alternates_not_offered import (
+    errors_in_words,
     exclude_each_other,
     why_not_offered,
     with_offered_alone,
@@ -28,7 +29,7 @@ class Combined(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid")
 
     row: CombinationRow = Field(description="Their price.")
-    received: Received | None = Field(description="The same as received; None where they exclude each other.")
+    received: Received | None = Field(description="The same as received; None where they are not offered.")
 
 
 def proposal_of(
@@ -124,11 +125,15 @@ def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing 
     """Return the price of some alternates together, and what the client receives with it.
 
     chosen: keys of the alternates.  computing: computes a project with some alternates.
+    Several have no price where the design with them has errors that nobody accepts and the base has not.
     """
     if exclude_each_other(source, chosen):
         return Combined(row=CombinationRow(chosen=tuple(chosen)), received=None)
     try:
         computed = computing(source, chosen)
+        errors = _errors_together(source, chosen, computing, computed)
+        if errors:
+            return Combined(row=CombinationRow(chosen=tuple(chosen), not_offered=errors), received=None)
         price = computed.price
     except InputError as error:
         if len(chosen) < 2:
@@ -145,6 +150,15 @@ def combined(source: ProjectSource, chosen: Sequence[str], computing: Computing 
         ),
         received=_received(source, chosen, computed),
     )
+
+
+def _errors_together(
+    source: ProjectSource, chosen: Sequence[str], computing: Computing, computed: Computed
+) -> tuple[str, ...]:
+    """Return the errors of several alternates together; those of one alone are told beside it."""
+    if len(chosen) < 2:
+        return ()
+    return tuple(errors_in_words(computing(source, ()).findings, computed.findings))
 
 
 def _received(source: ProjectSource, chosen: Sequence[str], computed: Computed) -> Received:
@@ -175,12 +189,15 @@ def named_anew(source: ProjectSource, one: Combined) -> Combined:
 
 def with_reasons(rows: Sequence[CombinationRow]) -> tuple[CombinationRow, ...]:
     """Return the combinations, the impossible ones with the fewest alternates that make them so."""
-    excluded = [row.chosen for row in rows if row.price is None]
+    excluded = [row for row in rows if row.price is None]
+    few = {
+        row.chosen: next(one for one in excluded if set(one.chosen) <= set(row.chosen)) for row in excluded
+    }
     return tuple(
         row
         if row.price is not None
         else row.model_copy(
-            update={"impossible": next(few for few in excluded if set(few) <= set(row.chosen))}
+            update={"impossible": few[row.chosen].chosen, "not_offered": few[row.chosen].not_offered}
         )
         for row in rows
     )

@@ -67,6 +67,11 @@ class CombinationRow(Row):
     impossible: Annotated[tuple[str, ...], Shows("exclude_each_other", BUYERS, "tag", link="alternate")] = (
         Field(default=(), description="Keys of those among them that cannot be chosen together.")
     )
+    not_offered: Annotated[tuple[str, ...], Shows("why_it_is_not_offered", BUYERS)] = Field(
+        default=(),
+        description="Errors of the design with all of them together that the proposal as it stands has not, "
+        "in plain words.",
+    )
     problems: Annotated[tuple[str, ...], Shows("problems", HOUSE)] = Field(
         default=(), description="What would be wrong with them, with file and line."
     )

@@ -127,8 +127,9 @@ class Building(Written):
     )
     owner_equipment: Annotated[Mapping[str, Mapping[str, OwnerEquipment]], Field(max_length=1000)] = Field(
         default={},
-        description="Equipment of the owner by its code, such as OE1, under the tag of its room or equipment "
-        "room; under the name of a room type it stands in each of its rooms.",
+        description="First the tag of the room or equipment room in which it stands, below it the equipment "
+        "of the owner by its code, `ER1: {OE1: {kind: recorder, name: …}}`; under the name of a room type it "
+        "stands in each of its rooms.",
     )
     radio: BuildingRadio = Field(
         default=unwritten(BuildingRadio),

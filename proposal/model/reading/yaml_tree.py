@@ -103,7 +103,7 @@ class _Reader:
             return None
         if self.root is None or (isinstance(self.root, Text) and self.root.plain and not self.root.value):
             self.problems.append(
-                Problem(Place(self.file), "", "wanted names with values; found an empty file")
+                Problem(Place(self.file), "", "wanted names with values, `{}` for none; found an empty file")
             )
             return None
         return self.root

@@ -161,6 +161,7 @@ def owner_switch(free: tuple[int, ...]) -> OwnerEquipment:
     return OwnerEquipment(
         kind="switch",
         name="Switch of the house",
+        ports=ports(N=24),
         switch=OwnerSwitch(free=free, poe_ports=len(free), poe_class=6, poe_type=3, budget=200.0),
     )
 
@@ -182,6 +183,8 @@ def test_an_owners_switch_gives_the_ports_that_are_free_and_no_other() -> None:
         assert len(closet.left) == len(wanting) - len(free)
         assert sorted([*(one.tag for one in switch.ports.values()), *closet.left]) == wanting
         assert not any(device.kind == "switch" for device in design.devices)
+        # It is the network itself: it was once given a port of its own, and an address.
+        assert "ER1-OE1" not in design.addresses.by_tag
         (told,) = list(ports_left(design.project, design)) or [None]
         assert (told is None) == (free == enough)
         if told is not None:

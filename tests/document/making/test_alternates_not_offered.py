@@ -157,3 +157,61 @@ def test_of_a_group_one_has_to_be_chosen_and_one_alone(grouped: Proposal) -> Non
     assert "not" not in told["two"]
     assert "not" not in told["three"]
     assert told["three two"] == {"not": "not possible: “Three spares” and “Two spares” exclude each other"}
+
+
+TOGETHER = {
+    "requirements.yaml": """\
+R-1:
+  document: Brief
+  clause: "4"
+  text: No more than three microphones lie on the table.
+  answers: [{count: microphones, at_most: 3}]
+""",
+    "alternates/north.yaml": """\
+name: A microphone to the north
+description: For the clerk.
+changes: {room_types: {meeting: {microphones: {M3: {form: boundary, pattern: cardioid, at: [3 m, 3 m]}}}}}
+""",
+    "alternates/south.yaml": """\
+name: A microphone to the south
+description: For the witness.
+changes: {room_types: {meeting: {microphones: {M4: {form: boundary, pattern: cardioid, at: [3 m, 2 m]}}}}}
+""",
+    "alternates/spare.yaml": """\
+name: Two spares
+description: Two lie ready.
+changes: {room_types: {meeting: {spare_microphones: {boundary: 2}}}}
+""",
+}
+
+
+@pytest.fixture(scope="module")
+def together(tmp_path_factory: pytest.TempPathFactory) -> Proposal:
+    """Return two alternates that are each within what is asked for and together beyond it, and a third."""
+    return proposal(tmp_path_factory.mktemp("together") / "project", TOGETHER)
+
+
+def test_two_alternates_that_are_in_error_together_alone_are_not_offered_together(together: Proposal) -> None:
+    assert [one.row.not_offered for one in together.alternates] == [(), (), ()]
+    why = ("Something that you asked for is not met: R-1.",)
+    wrong = {row.chosen: (row.impossible, row.not_offered) for row in together.combinations if not row.price}
+    assert wrong == {
+        ("north", "south"): (("north", "south"), why),
+        ("north", "south", "spare"): (("north", "south"), why),
+    }
+    assert [row.cost for row in together.combinations if row.chosen in wrong] == [None, None]
+
+
+def test_what_is_in_error_together_says_so_in_words_where_it_is_ticked(together: Proposal) -> None:
+    client = edition_of_proposal(together, "client")
+    said = (
+        "not possible: “A microphone to the north” and “A microphone to the south” together. "
+        "Something that you asked for is not met: R-1."
+    )
+    told = offers(client)
+    assert {key: one["not"] for key, one in told.items() if "not" in one} == {
+        "north south": said,
+        "north south spare": said,
+    }
+    page = html.unescape(page_of(client, ALTERNATES))
+    assert page.count("Something that you asked for is not met: R-1.") == 4

@@ -3,7 +3,11 @@
 from collections.abc import Mapping
 from typing import Any
 
+import pytest
+from pydantic import ValidationError
+
 from proposal.model.checks.owner_equipment_checks import wrong_owner_equipment
+from proposal.model.owner_equipment import OwnerSwitch
 
 LAYOUT = {"destinations": {"far-end": {}}, "returns": {"floor": {}}, "microphones": {"M1": {}}}
 
@@ -63,3 +67,12 @@ def test_a_code_is_given_to_a_room_once() -> None:
         "B002.OE1: wanted a code that is not given to B002 twice; found OE1 under meeting too"
     ]
     assert told({"B001": {"M1": {}}}) == ["B001.M1: wanted a code that nothing else in B001 has; found M1"]
+
+
+@pytest.mark.parametrize("beside", [{}, {"poe_class": "4"}, {"budget": "120 W"}])
+def test_ports_that_feed_have_a_class_and_a_budget(beside: Mapping[str, str]) -> None:
+    wanted = "poe_class: 4, poe_type: 2, budget: 120 W"
+    with pytest.raises(ValidationError, match=wanted):
+        OwnerSwitch.model_validate({"free": ["1", "2"], "poe_ports": "2", **beside})
+    whole = {"poe_class": "4", "budget": "120 W"}
+    assert OwnerSwitch.model_validate({"free": ["1", "2"], "poe_ports": "2", **whole}).budget == 120.0

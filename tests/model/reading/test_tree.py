@@ -78,8 +78,8 @@ def test_json_is_read_as_yaml(tree: dict[str, Any]) -> None:
 
 
 WRONG_YAML = [
-    ("", ["f.yaml: wanted names with values; found an empty file"]),
-    ("# nothing\n", ["f.yaml: wanted names with values; found an empty file"]),
+    ("", ["f.yaml: wanted names with values, `{}` for none; found an empty file"]),
+    ("# nothing\n", ["f.yaml: wanted names with values, `{}` for none; found an empty file"]),
     ("- 1\n", ["f.yaml:1:1: wanted names with values, such as `name: value`; found a list"]),
     ("hello\n", ["f.yaml:1:1: wanted names with values, such as `name: value`; found hello"]),
     ("a: 1\nb: 2\na: 3\n", ["f.yaml:3:1: wanted each name once; found a again, first in line 1"]),
