@@ -84,7 +84,7 @@ def _wrong_keys(path: Path, keys: Sequence[str], code: str) -> Iterator[tuple[Pa
         seen.setdefault(key.casefold(), key)
 
 
-def _taken_in_room(tree: Untyped, above: Path) -> Iterator[tuple[Path, str]]:
+def _taken_in_room(tree: Untyped, above: tuple[str, ...]) -> Iterator[tuple[Path, str]]:
     """Yield devices of a room whose tag another one has, or that the program gives to others.
 
     above: path of the room's layout.
