@@ -1,134 +1,103 @@
-"""What touches what on a sheet, read from its SVG: texts as wide as the font's own glyphs, lines, marks."""
+"""What touches what on a sheet, read from its SVG: texts as wide as the font's own glyphs, lines, marks.
 
-import re
-from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import cache
-from pathlib import Path
-from xml.etree import ElementTree
+A line below an area that covers it is not seen, and touches nothing. A text stands on an area where that is
+light enough behind it.
+"""
 
-from fontTools.ttLib import TTFont
-from shapely import STRtree
-from shapely.affinity import translate
-from shapely.geometry import LineString, Point, Polygon, box
+from collections.abc import Iterator, Sequence
+
+from shapely import STRtree, unary_union
+from shapely.geometry import box
 from shapely.geometry.base import BaseGeometry
 
-SVG = "{http://www.w3.org/2000/svg}"
-FONTS = Path(__file__).parents[2] / "shared" / "site" / "fonts"
+from tests.drawings.painted import Painted, Shape, Text, painted
+
 LEAST_PT = 7.0
 # What two things may overlap by for all that: numbers in the file are rounded to a hundredth of a point.
 ROUNDING_PT = 0.05
-
-
-Placed = tuple[ElementTree.Element, float, float]
-
-
-@dataclass(frozen=True)
-class Text:
-    """A text of a sheet: what it says, its size, and the box of its letters."""
-
-    words: str
-    size: float
-    box: Polygon
-
-
-@cache
-def _font(weight: str) -> tuple[dict[int, str], dict[str, tuple[int, int]], int]:
-    font = TTFont(FONTS / f"Arimo-{weight}.ttf")
-    return font.getBestCmap(), font["hmtx"].metrics, font["head"].unitsPerEm
-
-
-def width_pt(words: str, size: float, *, bold: bool) -> float:
-    """Return how wide words are in the font that the program carries."""
-    signs, advances, em = _font("Bold" if bold else "Regular")
-    return sum(advances[signs.get(ord(sign), ".notdef")][0] for sign in words) * size / em
-
-
-def _placed(element: ElementTree.Element, x: float = 0.0, y: float = 0.0) -> Iterator[Placed]:
-    """Yield every element of a sheet with the place of its group on the paper, pt."""
-    transform = element.get("transform", "")
-    if moved := re.fullmatch(r"translate\(([-\d.]+) ([-\d.]+)\)", transform):
-        x, y = x + float(moved[1]), y + float(moved[2])
-    yield element, x, y
-    for child in element:
-        yield from _placed(child, x, y)
-
-
-def texts_of(svg: str) -> Iterator[Text]:
-    """Yield every text of a sheet. The letters of Arimo rise to 0.72 of their size and fall to 0.21."""
-    for one, dx, dy in _placed(ElementTree.fromstring(svg)):
-        if one.tag != f"{SVG}text" or one.get("transform"):
-            continue  # the mark of a draft lies over all
-        words = "".join(one.itertext())
-        size = float(one.attrib["font-size"])
-        wide = width_pt(words, size, bold=one.get("font-weight") == "bold")
-        x, y = float(one.attrib["x"]) + dx, float(one.attrib["y"]) + dy
-        left = x - {"start": 0.0, "middle": 0.5, "end": 1.0}[one.get("text-anchor", "start")] * wide
-        yield Text(words, size, box(left, y - 0.72 * size, left + wide, y + 0.21 * size))
-
-
-def drawn_of(svg: str) -> Iterator[BaseGeometry]:
-    """Yield every line, and every shape that is dark enough to hide a text, of a sheet."""
-    for one, dx, dy in _placed(ElementTree.fromstring(svg)):
-        for shape in _shapes(one):
-            yield translate(shape, dx, dy)
-
-
-def _shapes(one: ElementTree.Element) -> Iterator[BaseGeometry]:
-    kind = one.tag.removeprefix(SVG)
-    if kind in ("polyline", "polygon"):
-        numbers = [float(number) for number in re.findall(r"-?[\d.]+", one.attrib["points"])]
-        points = list(zip(numbers[::2], numbers[1::2], strict=True))
-        if kind == "polygon" and _dark(one.attrib["fill"]):
-            yield Polygon(points)
-        elif one.get("stroke"):
-            yield LineString([*points, points[0]] if kind == "polygon" else points)
-    elif kind == "circle":
-        disc = Point(float(one.attrib["cx"]), float(one.attrib["cy"])).buffer(float(one.attrib["r"]))
-        yield disc if _dark(one.attrib["fill"]) else disc.exterior
-    elif kind == "rect":
-        x, y, wide, high = (float(one.get(name, "0")) for name in ("x", "y", "width", "height"))
-        yield (
-            box(x, y, x + wide, y + high)
-            if _dark(one.attrib["fill"])
-            else box(x, y, x + wide, y + high).exterior
-        )
-    elif kind == "path":
-        yield LineString(_straight(one.attrib["d"]))
-    elif kind in ("line", "ellipse", "use"):
-        raise AssertionError(f"nobody reads {kind}")
-
-
-def _straight(path: str) -> list[tuple[float, float]]:
-    """Return the points of a path of one straight piece, as frames, title blocks and legends have."""
-    found = re.fullmatch(r"M([-\d.]+) ([-\d.]+)([LHhv])([-\d.]+)(?: ([-\d.]+))?", path)
-    assert found, path
-    x, y, value = float(found[1]), float(found[2]), float(found[4])
-    ends = {"L": (value, float(found[5] or 0)), "H": (value, y), "h": (x + value, y), "v": (x, y + value)}
-    return [(x, y), ends[found[3]]]
-
-
-def _dark(fill: str) -> bool:
-    return fill != "none" and int(fill[1:3], 16) < 0xE0
+# Contrast that letters want against what is behind them (WCAG 2.2, 1.4.3).
+CONTRAST = 4.5
+_INSIDE_PT2 = 0.05
 
 
 def collisions(svg: str) -> list[str]:
     """Return what is wrong with the texts of a sheet: too small, outside it, on one another, on a line."""
-    texts = list(texts_of(svg))
-    size = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
-    assert size
-    sheet = box(0, 0, *map(float, size.groups()))
-    found = [f"{one.words!r} is {one.size} pt" for one in texts if one.size < LEAST_PT]
-    found += [f"{one.words!r} leaves the sheet" for one in texts if not sheet.contains(one.box)]
+    sheet = painted(svg)
+    frame = box(0, 0, sheet.width, sheet.height)
+    found = [f"{one.words!r} is {one.size:.3f} pt" for one in sheet.texts if one.size < LEAST_PT - 1e-4]
+    found += [f"{one.words!r} leaves the sheet" for one in sheet.texts if not frame.contains(one.box)]
+    return [*found, *_on_one_another(sheet.texts), *_on_what_is_drawn(sheet)]
+
+
+def _on_one_another(texts: Sequence[Text]) -> Iterator[str]:
     boxes = STRtree([one.box.buffer(-ROUNDING_PT) for one in texts])
     first, second = boxes.query(boxes.geometries, predicate="intersects")
-    found += [
-        f"{texts[a].words!r} on {texts[b].words!r}" for a, b in zip(first, second, strict=True) if a < b
-    ]
-    drawn = list(drawn_of(svg))
-    hit, by = boxes.query(drawn, predicate="intersects")
-    found += [
-        f"{texts[b].words!r} at {texts[b].box.bounds} on a line or mark at {drawn[a].bounds}"
-        for a, b in zip(hit, by, strict=True)
-    ]
-    return found
+    for a, b in zip(first, second, strict=True):
+        if a < b:
+            yield f"{texts[a].words!r} on {texts[b].words!r}"
+
+
+def _on_what_is_drawn(sheet: Painted) -> Iterator[str]:
+    boxes = [one.ink.buffer(-ROUNDING_PT) for one in sheet.texts]
+    tree = STRtree(boxes)
+    edged = [shape for shape in sheet.shapes if shape.edge is not None]
+    filled = [shape for shape in sheet.shapes if shape.area is not None]
+    over: dict[int, list[Shape]] = {}
+    for place, which in _meeting(tree, [one.area for one in filled]):
+        over.setdefault(which, []).append(filled[place])
+    for place, which in _meeting(tree, [one.edge for one in edged]):
+        text, shape = sheet.texts[which], edged[place]
+        covers = [
+            one.area for one in over.get(which, ()) if one.opaque and one.order > shape.order
+            and one is not shape
+        ]  # fmt: skip
+        seen = shape.edge.intersection(boxes[which]).difference(unary_union(covers))
+        if seen.area > _INSIDE_PT2:
+            yield f"{text.words!r} at {_where(text)} on a line {shape.stroke} at {_bounds(shape)}"
+    for which, areas in over.items():
+        yield from _on_areas(sheet.texts[which], boxes[which], sorted(areas, key=lambda one: one.order))
+
+
+def _meeting(tree: STRtree, shapes: Sequence[BaseGeometry | None]) -> Iterator[tuple[int, int]]:
+    """Yield which of the shapes meets which box of the tree."""
+    if shapes:
+        for place, which in zip(*tree.query(shapes, predicate="intersects"), strict=True):
+            yield int(place), int(which)
+
+
+def _on_areas(text: Text, around: BaseGeometry, areas: Sequence[Shape]) -> Iterator[str]:
+    for place, shape in enumerate(areas):
+        if shape.order > text.order:
+            if shape.area.intersection(around).area > _INSIDE_PT2:
+                yield f"{text.words!r} at {_where(text)} is hidden by {shape.fill}"
+            continue
+        covers = [one.area for one in areas[place + 1 :] if one.opaque and one.order < text.order]
+        seen = shape.area.intersection(around).difference(unary_union(covers))
+        if seen.area <= _INSIDE_PT2:
+            continue
+        if shape.fill.startswith("url"):
+            yield f"{text.words!r} at {_where(text)} on a hatch"
+        elif shape.opaque and contrast(text.colour, shape.fill) < CONTRAST:
+            yield f"{text.words!r} at {_where(text)} on {shape.fill} at {_bounds(shape)}"
+
+
+def contrast(one: str, other: str) -> float:
+    """Return the contrast of two colours, as WCAG 2.2 defines it."""
+    light, dark = sorted((_luminance(one), _luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def _luminance(colour: str) -> float:
+    parts = [int(colour[n : n + 2], 16) / 255 for n in (1, 3, 5)]
+    linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def _where(text: Text) -> str:
+    return " ".join(f"{part:.0f}" for part in text.box.bounds)
+
+
+def _bounds(shape: Shape) -> str:
+    drawn = shape.edge if shape.edge is not None else shape.area
+    assert drawn is not None
+    return " ".join(f"{part:.0f}" for part in drawn.bounds)

@@ -3,7 +3,7 @@
 import pytest
 
 from proposal.drawings.letter_widths import letters_pt
-from tests.drawings.collisions import width_pt
+from tests.drawings.painted import width_pt
 
 SIGNS = [chr(code) for code in (*range(0x20, 0x7F), *range(0xA0, 0x180), *map(ord, "–—‘’“”…−•"))]
 

@@ -16,6 +16,7 @@ from tests.drawings.collisions import collisions
 from tests.drawings.shown import printed_pt, svg_of, texts
 
 LEAST_PT = 7.0
+EXAMPLE = "EX-2031-014"
 PLANS = ("floor plan", "ceiling plan", "room plan", "mounting details")
 ROOT = Path(__file__).parents[2]
 PROJECTS = ("example_project", "tests/projects/us_customary", "tests/projects/failing")
@@ -84,11 +85,14 @@ def test_identities_over_all_sheets_of_a_project_equal_the_schedule(project: Doc
 
 
 @pytest.mark.parametrize("reader", ["installer", "client"])
-def test_no_text_of_a_plan_touches_another_a_line_or_a_mark(project: Document, reader: Reader) -> None:
+def test_no_text_touches_anything(project: Document, reader: Reader) -> None:
+    """Every sheet of the example, plans of two further projects; every sheet of four is in test_frame.py."""
     seen = edition_of(project, reader).document
-    plans = [sheet for sheet in (*seen.sheets, *seen.detail_sheets) if sheet.kind in PLANS]
-    assert len({sheet.kind for sheet in plans}) == (4 if reader == "installer" else 3)
-    found = {sheet.title: collisions(svg_of(project, sheet, reader)) for sheet in plans}
+    drawn = [*seen.sheets, *seen.detail_sheets]
+    if project.cover.number != EXAMPLE:
+        drawn = [sheet for sheet in drawn if sheet.kind in PLANS]
+        assert len({sheet.kind for sheet in drawn}) == (4 if reader == "installer" else 3)
+    found = {sheet.title: collisions(svg_of(project, sheet, reader)) for sheet in drawn}
     assert {title: wrong for title, wrong in found.items() if wrong} == {}
 
 

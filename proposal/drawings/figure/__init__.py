@@ -4,11 +4,13 @@ import io
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from proposal.drawings.colours import INK, MUTED
 from proposal.drawings.lettering import plain
 from proposal.drawings.sheet import TitleBlock
+from proposal.resources import resource
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -20,7 +22,8 @@ _LONG_NUMBER = re.compile(r"-?\d+\.\d{4,}(?![\w.])")
 _SETTINGS: dict[str, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "proposal",
-    "font.family": "DejaVu Sans",
+    # The face of all sheets; signs that it lacks are measured in the one that comes with the library.
+    "font.family": ["Arimo", "DejaVu Sans"],
     "font.size": 8.0,
     "text.parse_math": False,
     "axes.edgecolor": MUTED,
@@ -35,11 +38,21 @@ def settings() -> Iterator[None]:
     """Draw with our settings, whatever a user's own configuration of matplotlib says."""
     import matplotlib as mpl
 
+    _known_faces()
     with mpl.rc_context():
         mpl.rcdefaults()
         parameters: Any = mpl.rcParams
         parameters.update(_SETTINGS)
         yield
+
+
+@cache
+def _known_faces() -> None:
+    """Let the library measure texts in the face that sheets are shown in."""
+    from matplotlib.font_manager import fontManager
+
+    for weight in ("Regular", "Bold"):
+        fontManager.addfont(str(resource("shared") / "site" / "fonts" / f"Arimo-{weight}.ttf"))
 
 
 def field(strip: TitleBlock) -> "Figure":
@@ -82,6 +95,7 @@ def finished(figure: "Figure", title: str, description: str, prefix: str) -> byt
     text = re.sub(r"<metadata>.*?</metadata>\s*", "", text, flags=re.DOTALL)
     # A thousandth of a point is finer than any printer; more digits only make the file larger.
     text = re.sub(r"<(?!svg)[^>]*>", lambda tag: _LONG_NUMBER.sub(_rounded, tag[0]), text)
+    text = re.sub(r"font-family: [^;\"]*; ?", "", text)
     text = re.sub(r'\bid="([^"]*)"', rf'id="{prefix}-\1"', text)
     text = re.sub(r'href="#([^"]*)"', rf'href="#{prefix}-\1"', text)
     text = re.sub(r"url\(#([^)]*)\)", rf"url(#{prefix}-\1)", text)

@@ -3,14 +3,14 @@
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from proposal.drawings.colours import INK, MUTED, PAPER, Stroke
+from proposal.drawings.colours import INK, MUTED, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings
-from proposal.drawings.figure.drawn_symbols import dashes, draw_symbol
+from proposal.drawings.figure.drawn_symbols import dashes
+from proposal.drawings.figure.placed_texts import field_box, field_in_points
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, symbol_entries
-from proposal.drawings.lettering import plain
 from proposal.drawings.level_map import (
     LevelMapSpec,
     Point,
@@ -18,26 +18,23 @@ from proposal.drawings.level_map import (
     band_words,
     contours,
     dbm,
-    margin_words,
     reaches_limit,
     spare_db,
     spec_of,
 )
+from proposal.drawings.level_map.labels import MARKED, SEAT_M, draw_devices
+from proposal.drawings.plan.field import Scaled, scaled
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
 
 _AROUND_MM = 8.0
-_SEAT_M = 0.25
-_LABEL_MM = (7.5, 2.0)
-"""Half the width and height of a contour's label with its ground."""
 # From dark for little to spare to light for much, in lightness alone; the darkest still bears dark print.
 _COLOURS, _DARKEST = "cividis", 0.42
 _TOO_LITTLE, _HATCH = "#e8a79f", "xx"
 _LIGHTEST_DB = 40.0
 """What is to spare where the colour is lightest, dB."""
 _LIMIT = Stroke("#8f1d1d", "7 3", 2.2, "")
-_MARKED = ("access point", "charger", "loudspeaker", "microphone")
 
 
 def scale_of(spec: LevelMapSpec) -> int:
@@ -49,6 +46,10 @@ def _extent(spec: LevelMapSpec) -> tuple[Point, Point]:
     return extent([*spec.outline, *(at for _, _, at in spec.marks), spec.worst_at])
 
 
+def _on_paper(spec: LevelMapSpec) -> Scaled:
+    return scaled(_extent(spec), field_box(spec.strip), scale_of(spec))
+
+
 def render(spec: LevelMapSpec, prefix: str) -> bytes:
     """Return the level map as SVG, the same bytes for equal specs.
 
@@ -58,10 +59,9 @@ def render(spec: LevelMapSpec, prefix: str) -> bytes:
         figure = field(spec.strip)
         scale = scale_of(spec)
         axes = axes_to_scale(figure, spec.strip.paper, _extent(spec), scale)
-        _levels(axes, spec)
+        named = _levels(axes, spec)
         _room(axes, spec)
-        _devices(axes, spec)
-        _worst(axes, spec)
+        draw_devices(field_in_points(figure, spec.strip), spec, _on_paper(spec), named)
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"
         return finished(figure, title, alternative(spec), prefix)
 
@@ -80,10 +80,12 @@ def colour_of(low: float, high: float) -> str:
     return to_hex(colormaps[_COLOURS](_DARKEST + (1 - _DARKEST) * share))
 
 
-def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
-    """Fill the room by what is to spare, and draw contours and the limit, nothing outside its walls."""
+def _levels(axes: "Axes", spec: LevelMapSpec) -> list[tuple[str, list[Point]]]:
+    """Fill the room by what is to spare, and draw contours and the limit, nothing outside its walls.
+
+    Returns the contours, each with its name.
+    """
     from matplotlib.patches import Polygon
-    from matplotlib.path import Path
 
     edges, spare = contours(spec), spare_db(spec)
     rows, columns = len(spare), len(spare[0])
@@ -102,20 +104,12 @@ def _levels(axes: "Axes", spec: LevelMapSpec) -> None:
     room = Polygon(spec.outline, closed=True, transform=axes.transData)
     for drawn in (filled, lines):
         drawn.set_clip_path(room)
-    inside = Path(spec.outline)
-    (west, south), (east, north) = _extent(spec)
-    wide, high = (size * scale_of(spec) / 1000 for size in _LABEL_MM)
-    for label in axes.clabel(lines, fontsize=7.5, colors=INK, fmt=_contour_words, inline=False):
-        x, y = label.get_position()
-        x = min(max(x, west + wide), east - wide)
-        y = min(max(y, south + high), north - high)
-        if not all(inside.contains_point((x + dx, y + dy)) for dx in (-wide, wide) for dy in (-high, high)):
-            label.remove()
-            continue
-        label.set(
-            position=(x, y), rotation=0, zorder=4,
-            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.8, "alpha": 0.85},
-        )  # fmt: skip
+    return [
+        (_contour_words(edge), [(float(x), float(y)) for x, y in points])
+        for edge, segments in zip(edges, lines.allsegs, strict=True)
+        for points in segments
+        if len(points)
+    ]
 
 
 def _contour_words(spare: float) -> str:
@@ -128,50 +122,14 @@ def _room(axes: "Axes", spec: LevelMapSpec) -> None:
     for _, corners in spec.furniture:
         axes.add_patch(Polygon(corners, closed=True, fill=False, edgecolor=INK, linewidth=1.0, zorder=3))
     for at in spec.seats:
-        axes.add_patch(Circle(at, _SEAT_M, fill=False, edgecolor=MUTED, linewidth=0.6, zorder=3))
+        axes.add_patch(Circle(at, SEAT_M, fill=False, edgecolor=MUTED, linewidth=0.6, zorder=3))
     axes.add_patch(Polygon(spec.outline, closed=True, fill=False, edgecolor=INK, linewidth=2.0, zorder=5))
-
-
-def _devices(axes: "Axes", spec: LevelMapSpec) -> None:
-    """Draw the devices; access points and what stands together are named once a place."""
-    together: dict[tuple[Point, str], list[str]] = {}
-    for kind, code, at in spec.marks:
-        if kind in _MARKED:
-            draw_symbol(axes, kind, at)
-            if kind != "loudspeaker":
-                together.setdefault((at, kind), []).append(code)
-    for (at, kind), codes in together.items():
-        strong = kind == "access point"
-        axes.annotate(
-            plain(codes[0] if len(codes) == 1 else f"{codes[0]}–{codes[-1]}"), at,
-            xytext=(5, 4) if strong else (4, -3), textcoords="offset points", fontsize=8 if strong else 7,
-            va="bottom" if strong else "top", zorder=8, weight="bold" if strong else "normal",
-            bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 0.4, "alpha": 0.7},
-        )  # fmt: skip
-
-
-def _worst(axes: "Axes", spec: LevelMapSpec) -> None:
-    draw_symbol(axes, "weakest microphone", spec.worst_at, zorder=9)
-    # Named above the room, where neither levels nor devices are hidden by it.
-    (_, _), (_, north) = _extent(spec)
-    axes.annotate(
-        plain(f"weakest: {spec.worst}, {dbm(spec.worst_dbm, 1)}, {margin_words(spec)}"),
-        spec.worst_at,
-        xytext=(spec.worst_at[0], north + 4.0 * scale_of(spec) / 1000),
-        ha="center",
-        va="bottom",
-        fontsize=9,
-        weight="bold",
-        zorder=10,
-        arrowprops={"arrowstyle": "-", "color": INK, "linewidth": 0.9, "shrinkA": 0, "shrinkB": 7.5},
-        bbox={"facecolor": PAPER, "edgecolor": INK, "pad": 2.0, "linewidth": 0.8},
-    )
 
 
 def _foot(spec: LevelMapSpec) -> Foot:
     """Return the axes of the room, which its schedules use, scale bar, marks and levels."""
     scale = scale_of(spec)
-    shown = [kind for kind, _, _ in spec.marks if kind in _MARKED]
+    shown = [kind for kind, _, _ in spec.marks if kind in MARKED]
     bands = [
         LegendEntry(
             AreaSample(colour_of(low, high), INK, 0.6, _HATCH if high <= 0 else ""), band_words(low, high)

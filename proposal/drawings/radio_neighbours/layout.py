@@ -1,16 +1,21 @@
 """The neighbours of a storey as SVG: the plan with lines between rooms that disturb each other."""
 
 import math
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from proposal.drawings.colours import BAND, INK, MUTED, PAPER, Stroke
 from proposal.drawings.drawing import figure_kind
 from proposal.drawings.figure import field, finished, settings
 from proposal.drawings.figure.drawn_symbols import dashes, draw_symbol
+from proposal.drawings.figure.placed_texts import draw_placed, field_box, field_in_points
 from proposal.drawings.figure.scale_bar import scale_bar
 from proposal.drawings.figure.to_scale import axes_to_scale, extent, scale_that_fits
+from proposal.drawings.label_placement import Ground, Label, Placed, placed_labels
 from proposal.drawings.legend import AreaSample, Foot, LegendEntry, LineSample, symbol_entries
-from proposal.drawings.lettering import plain
+from proposal.drawings.lettering import plain, wrapped
+from proposal.drawings.plan.field import SMALL, Scaled, scaled
+from proposal.drawings.plan.marking import closed, symbol_box
 from proposal.drawings.radio_neighbours import NeighbourRoom, NeighboursSpec, Point, alternative, spec_of
 
 if TYPE_CHECKING:
@@ -25,6 +30,8 @@ _STRENGTHS: tuple[tuple[float, Stroke, str], ...] = (
 )
 _MOST_NAMED = 4
 _FULL = "#ffe3a8"
+_NAME_PT, _STUB_PT = 8.5, 14.0
+_BEND, _STROKES = 0.15, 24
 
 
 def style_of(over_db: float) -> Stroke:
@@ -58,20 +65,11 @@ def render(spec: NeighboursSpec, prefix: str) -> bytes:
         at = {room.tag: centre(room) for room in spec.rooms}
         for one, other, over in spec.pairs:
             drawn = style_of(over)
-            (x1, y1), (x2, y2) = at[one], at[other]
-            # A line that would run over a third room's hub is bent around it.
-            passes = any(
-                _on_the_way(at[one], at[other], hub) for tag, hub in at.items() if tag not in (one, other)
-            )
-            axes.annotate(
-                "", (x2, y2), (x1, y1), zorder=4,
-                arrowprops={
-                    "arrowstyle": "-", "linestyle": dashes(drawn), "linewidth": drawn.width, "color": _LINE,
-                    "shrinkA": 0, "shrinkB": 0, "connectionstyle": f"arc3,rad={0.15 if passes else 0.0}",
-                },
-            )  # fmt: skip
+            xs, ys = zip(*_way(at, one, other), strict=True)
+            axes.plot(xs, ys, color=_LINE, linewidth=drawn.width, linestyle=dashes(drawn), zorder=4)
         for room in spec.rooms:
-            _hub(axes, spec, room)
+            _hub(axes, room)
+        _names(field_in_points(figure, spec.strip), spec, scaled(_extent(spec), field_box(spec.strip), scale))
         title = f"Sheet {spec.strip.number}: {spec.strip.title}"
         return finished(figure, title, alternative(spec), prefix)
 
@@ -81,6 +79,23 @@ def centre(room: NeighbourRoom) -> Point:
     points = room.boxes or room.outline
     xs, ys = [x for x, _ in points], [y for _, y in points]
     return (min(xs) + max(xs)) / 2, (min(ys) + max(ys)) / 2
+
+
+def _way(hubs: dict[str, Point], one: str, other: str) -> list[Point]:
+    """Return the line between two rooms, m: straight, or bent around a third room's hub."""
+    start, end = hubs[one], hubs[other]
+    if not any(_on_the_way(start, end, hub) for tag, hub in hubs.items() if tag not in (one, other)):
+        return [start, end]
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    bend = ((start[0] + end[0]) / 2 + _BEND * dy, (start[1] + end[1]) / 2 - _BEND * dx)
+    shares = [n / _STROKES for n in range(_STROKES + 1)]
+    return [
+        (
+            (1 - t) ** 2 * start[0] + 2 * t * (1 - t) * bend[0] + t**2 * end[0],
+            (1 - t) ** 2 * start[1] + 2 * t * (1 - t) * bend[1] + t**2 * end[1],
+        )
+        for t in shares
+    ]
 
 
 def _on_the_way(start: Point, end: Point, hub: Point) -> bool:
@@ -104,36 +119,85 @@ def _room(axes: "Axes", room: NeighbourRoom) -> None:
     )
     for x, y in room.boxes:
         draw_symbol(axes, "access point", (x, y), zorder=5)
-    xs, ys = [x for x, _ in room.outline], [y for _, y in room.outline]
-    links = f"{room.links} {'link' if room.links == 1 else 'links'}"
-    axes.annotate(
-        plain(f"{room.tag} · {links}"), (min(xs), max(ys)), xytext=(3, -3), textcoords="offset points",
-        fontsize=8.5, weight="bold", va="top", zorder=7,
-        bbox={"facecolor": PAPER, "edgecolor": "none", "pad": 1.0, "alpha": 0.85},
-    )  # fmt: skip
 
 
-def _hub(axes: "Axes", spec: NeighboursSpec, room: NeighbourRoom) -> None:
-    """Draw where a room's lines meet, and a stub that names what it disturbs elsewhere, worst first."""
-    x, y = centre(room)
+def _hub(axes: "Axes", room: NeighbourRoom) -> None:
+    """Draw where a room's lines meet."""
     if len(room.boxes) != 1:
-        axes.plot([x], [y], marker="o", markersize=6, color=_LINE, markerfacecolor=PAPER, zorder=6)
+        axes.plot(
+            *[[part] for part in centre(room)], marker="o", markersize=6, color=_LINE, markerfacecolor=PAPER,
+            zorder=6,
+        )  # fmt: skip
+
+
+def _names(axes: "Axes", spec: NeighboursSpec, scale: Scaled) -> None:
+    """Write what each room is and, on a stub, what it disturbs elsewhere, off all lines and marks.
+
+    axes: of the whole field in points.  scale: of the plan.
+    """
+    ground = Ground(field_box(spec.strip))
+    for room in spec.rooms:
+        ground.rule(closed(scale.all_on_paper(room.outline)))
+        for at in room.boxes:
+            ground.fill(symbol_box("access point", scale.on_paper(at)))
+        ground.fill(symbol_box("microphone", scale.on_paper(centre(room))))
+    hubs = {room.tag: centre(room) for room in spec.rooms}
+    for one, other, _ in spec.pairs:
+        ground.rule(scale.all_on_paper(_way(hubs, one, other)))
+    labels = [_room_label(room, scale) for room in spec.rooms]
+    stubs = [
+        Label(lines, scale.on_paper(hubs[room.tag]), (_STUB_PT, _STUB_PT), SMALL)
+        for room in spec.rooms
+        if (lines := _elsewhere(spec, room))
+    ]
+    placed, left_out = placed_labels([*labels, *stubs], ground)
+    for one_placed in placed:
+        label, box = one_placed.label, one_placed.box
+        if label.bold:
+            draw_placed(axes, one_placed)
+            continue
+        x, y = label.at
+        drawn = style_of(
+            max(over for tag, _, over in spec.elsewhere if scale.on_paper(hubs[tag]) == label.at)
+        )
+        to = (min(max(x, box[0]), box[2]), min(max(y, box[1]), box[3]))
+        axes.plot(
+            [x, to[0]], [y, to[1]], color=_LINE, linewidth=drawn.width, linestyle=dashes(drawn), zorder=4
+        )
+        draw_placed(axes, Placed(label, box), edge=MUTED)
+    if left_out:
+        words = "; ".join(", ".join(label.lines) for label in left_out)
+        left, _, right, bottom = ground.frame
+        for n, line in enumerate(reversed(wrapped(f"Too close to label: {words}.", right - 12, 3, SMALL))):
+            axes.text(left + 6, bottom - 6 - n * 9, line, fontsize=SMALL, color=MUTED)
+
+
+def _room_label(room: NeighbourRoom, scale: Scaled) -> Label:
+    """Return the name of a room with its links: in one of its corners where it fits, else on a leader."""
+    links = f"{room.links} {'link' if room.links == 1 else 'links'}"
+    words = plain(f"{room.tag} · {links}")
+    points = scale.all_on_paper(room.outline)
+    left, right = min(x for x, _ in points), max(x for x, _ in points)
+    top, bottom = min(y for _, y in points), max(y for _, y in points)
+    label = Label((words,), (left + 6, top + 6), size=_NAME_PT, bold=True)
+    width, height = label.extent
+    across = [left + 5 + n * (right - left - width - 10) / 8 for n in range(9)]
+    inside = [
+        (x, y)
+        for y in (top + 5, bottom - 5 - height, top + 20, bottom - 20 - height)
+        for x in across
+        if left < x and x + width < right and top < y and y + height < bottom
+    ]
+    return replace(label, where=tuple(inside))
+
+
+def _elsewhere(spec: NeighboursSpec, room: NeighbourRoom) -> tuple[str, ...]:
+    """Return what a room disturbs elsewhere, worst first."""
     away = sorted((-over, where) for one, where, over in spec.elsewhere if one == room.tag)
-    if not away:
-        return
-    drawn = style_of(-away[0][0])
     named = [f"{where} ({-over:.0f} dB)" for over, where in away[:_MOST_NAMED]]
     if len(away) > _MOST_NAMED:
         named.append(f"and {len(away) - _MOST_NAMED} more")
-    axes.annotate(
-        "\n".join(plain(name) for name in named), (x, y), xytext=(16, -18), textcoords="offset points",
-        fontsize=7, va="top", zorder=8,
-        arrowprops={
-            "arrowstyle": "-", "linestyle": dashes(drawn), "linewidth": drawn.width, "color": _LINE,
-            "shrinkA": 0, "shrinkB": 3,
-        },
-        bbox={"facecolor": PAPER, "edgecolor": MUTED, "pad": 1.5, "linewidth": 0.5, "alpha": 0.9},
-    )  # fmt: skip
+    return tuple(plain(name) for name in named)
 
 
 def _foot(spec: NeighboursSpec) -> Foot:
