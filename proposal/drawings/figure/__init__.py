@@ -4,13 +4,11 @@ import io
 import re
 from collections.abc import Iterator
 from contextlib import contextmanager
-from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from proposal.drawings.colours import INK, MUTED
 from proposal.drawings.lettering import plain
 from proposal.drawings.sheet import TitleBlock
-from proposal.resources import resource
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -22,8 +20,8 @@ _LONG_NUMBER = re.compile(r"-?\d+\.\d{4,}(?![\w.])")
 _SETTINGS: dict[str, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "proposal",
-    # The face of all sheets; signs that it lacks are measured in the one that comes with the library.
-    "font.family": ["Arimo", "DejaVu Sans"],
+    # What the library measures texts with: wider than the face that sheets are shown in.
+    "font.family": "DejaVu Sans",
     "font.size": 8.0,
     "text.parse_math": False,
     "axes.edgecolor": MUTED,
@@ -38,21 +36,11 @@ def settings() -> Iterator[None]:
     """Draw with our settings, whatever a user's own configuration of matplotlib says."""
     import matplotlib as mpl
 
-    _known_faces()
     with mpl.rc_context():
         mpl.rcdefaults()
         parameters: Any = mpl.rcParams
         parameters.update(_SETTINGS)
         yield
-
-
-@cache
-def _known_faces() -> None:
-    """Let the library measure texts in the face that sheets are shown in."""
-    from matplotlib.font_manager import fontManager
-
-    for weight in ("Regular", "Bold"):
-        fontManager.addfont(str(resource("shared") / "site" / "fonts" / f"Arimo-{weight}.ttf"))
 
 
 def field(strip: TitleBlock) -> "Figure":
