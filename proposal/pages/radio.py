@@ -171,7 +171,7 @@ def _outcome(radio: RadioSummary) -> str:
         )
     found = ""
     if radio.missing:
-        found = f" {capital(formatting.count_of(radio.missing, 'microphone'))} of them found no place."
+        found = f" {radio.missing} of them found no place."
     if radio.outcome == "impossible":
         return f"There is no room on the air for {links} at once.{found}"
     return (
@@ -227,7 +227,7 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
         f"{formatting.count_of(radio.carriers, 'carrier')} of the licence-exempt band."
     ]
     if radio.over:
-        lines.append(f"Wanted and available where it is fullest: {radio.over}.")
+        lines.append(f"Wanted where it is fullest: {radio.over} that there are.")
     if radio.worst_margin_db is not None:
         margin = here.short_quantity(float(math.floor(abs(radio.worst_margin_db))), "level")
         lines.append(
@@ -235,16 +235,24 @@ def _lines(here: PageContext, radio: RadioSummary) -> tuple[Html, ...]:
             if radio.worst_margin_db >= 0
             else f"The weakest microphone lacks {margin} of what it needs, bodies and fading allowed for."
         )
+    if radio.breaks_at_db is not None:
+        shift = here.short_quantity(radio.breaks_at_db, "level")
+        lines.append(
+            "The plan rests on how much walls and floors stop radio. Where others are heard "
+            f"{shift} stronger than computed, not all microphones have room. A measurement in the building "
+            "settles that before equipment is ordered."
+        )
     if radio.walls_off_db is not None:
         off = here.short_quantity(radio.walls_off_db, "level")
         lines.append(
-            f"The plan holds as long as walls and floors lose no more than {off} less than computed."
+            f"The plan still holds where all walls and floors stop radio by {off} less than computed, "
+            "and not where it is more."
         )
         if radio.measured_db is not None:
             least = here.short_quantity(float(math.ceil(radio.measured_db)), "level")
             lines.append(
-                f"A measurement between {formatting.listed(radio.measured_rooms)} would settle it: from "
-                f"antenna to antenna the loss must be {least} or more."
+                f"Measure between {formatting.listed(radio.measured_rooms)} before equipment is ordered: "
+                f"from antenna to antenna the loss must be {least} or more."
             )
     if radio.other_links:
         others = capital(formatting.count_of(radio.other_links, "link"))

@@ -55,6 +55,9 @@ def lever_words(lever: Lever, units: Units) -> str:
     by_room = listed(
         [f"{amount} in {room}" for room, amount in zip(lever.rooms, lever.amounts, strict=False)]
     )
+    fewer = listed(
+        [f"{amount} fewer in {room}" for room, amount in zip(lever.rooms, lever.amounts, strict=False)]
+    )
     return {
         "lower power": lambda: f"set the radio lower by so many power settings: {by_room}",
         "access points moved": lambda: (
@@ -69,9 +72,10 @@ def lever_words(lever: Lever, units: Units) -> str:
         "fewer slot pairs": lambda: f"take equipment with {count_of(lever.amount or 1, 'slot pair')} a link",
         "wired microphones": lambda: f"wire microphones of seats that never move: {by_room}",
         "more loss": lambda: (
-            f"have {lever.amount} dB more loss than computed between {rooms}, to be measured"
+            f"have walls and floors between {rooms} stop radio by {lever.amount} dB more than computed, "
+            "to be measured"
         ),
-        "fewer microphones": lambda: f"use fewer wireless microphones at once: {by_room}",
+        "fewer microphones": lambda: f"use fewer wireless microphones at once: {fewer}",
     }[lever.name]()
 
 

@@ -10,6 +10,7 @@ from proposal.design.radio import radio_levers, radio_plan
 from proposal.design.radio.radio_settings import radio_end
 from proposal.design.whole_design import design
 from proposal.document.making.document import document_of
+from proposal.document.making.radio import radio_parts
 from proposal.model.loading import load_project
 from proposal.model.project import Project
 from proposal.model.radio.radio import BandUser, BuildingRadio, Obstruction, Wall
@@ -224,10 +225,14 @@ def test_every_rule_has_a_source_and_a_remedy() -> None:
 @pytest.mark.parametrize(("shift_db", "told"), [(5.0, False), (15.0, True)])
 def test_how_much_stronger_interference_is_tried_is_a_rule_and_is_said(shift_db: float, told: bool) -> None:
     project = with_rules(load_project(ROOT / "example_project"), interference_shift=shift_db)
-    said_of_it = [one.message for one in plan_fragile(project, design(project))]
+    made = design(project)
+    said_of_it = [one.message for one in plan_fragile(project, made)]
     assert said_of_it == (
         ["With interference 15 dB stronger than computed the plan is impossible."] if told else []
     )
+    # The client is told as well, without what takes long to find out.
+    summary = radio_parts(project, made.radio, tolerance=False)["radio"]
+    assert (summary.breaks_at_db, summary.walls_off_db) == (15.0 if told else None, None)
 
 
 def test_the_cases_of_the_plan_are_named_with_what_was_tried() -> None:
@@ -262,7 +267,7 @@ def test_a_room_with_too_many_is_told_by_its_sum_and_no_wall_is_advised() -> Non
     assert (found.where, found.value, found.limit, found.unit) == ("B001", 72.0, 60.0, "slot pairs")
     assert "24 × 3 = 72 slot pairs, but 5 carriers of 12 have 60 slot pairs: 12 too many" in found.message
     assert "wire microphones of seats that never move: 4 in B001" in found.remedy
-    assert "use fewer wireless microphones at once: 4 in B001" in found.remedy
+    assert "use fewer wireless microphones at once: 4 fewer in B001" in found.remedy
     assert "take equipment with 2 slot pairs a link" in found.remedy
     for no_help in ("loss", "wall", "lower"):
         assert no_help not in found.remedy
@@ -321,7 +326,7 @@ def test_rooms_side_by_side_are_told_how_much_loss_between_them_would_do() -> No
 def test_handheld_microphones_are_not_told_to_be_wired() -> None:
     found = one(crowded(24, form="handheld"), "radio-impossible")
     assert "wire" not in found.remedy.replace("wireless", "")
-    assert "use fewer wireless microphones at once: 4 in B001" in found.remedy
+    assert "use fewer wireless microphones at once: 4 fewer in B001" in found.remedy
 
 
 def test_a_room_whose_every_slot_pair_is_taken_is_warned_of() -> None:
@@ -363,4 +368,4 @@ def test_a_room_in_which_near_and_far_leave_fewer_is_told_so_with_the_pairs_coun
         f"{room.near_far} pairs of links there differ too much in level for neighbouring carriers"
         in found.message
     )
-    assert "use fewer wireless microphones at once: 1 in B001" in found.remedy
+    assert "use fewer wireless microphones at once: 1 fewer in B001" in found.remedy

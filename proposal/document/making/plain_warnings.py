@@ -85,7 +85,10 @@ PLAIN: Mapping[str, str] = {
     "radio-margin-low": "A microphone is received weakly at its place.",
     "radio-no-reserve": "The radio band has no reserve: one more microphone would have no channel.",
     "radio-not-settled": "Whether all microphones can be on the air at once is not settled yet.",
-    "radio-plan-fragile": "Other users of the radio band may disturb microphones.",
+    "radio-plan-fragile": (
+        "Whether there is room on the air for all microphones rests on how much walls and floors stop radio; "
+        "a measurement on site settles that."
+    ),
     "radio-reuse-not-proven": (
         "Rooms share radio channels; whether walls between them suffice is measured on site."
     ),

@@ -183,6 +183,7 @@ def _rounded_or_none(value: float | None) -> float | None:
 
 def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
     over = next((one for one in radio.neighbourhoods if one.over), None)
+    breaks = radio.outcome == "planned" and radio.cases.stronger.outcome != "planned"
     return RadioSummary(
         outcome=radio.outcome,
         links=len(radio.margins),
@@ -193,6 +194,7 @@ def _summary(radio: RadioDesign, tolerance: Tolerance | None) -> RadioSummary:
         over=f"{over.wanted} slot pairs of {over.held}" if over else "",
         over_rooms=over.rooms if over else (),
         missing=sum(link.kind == "link" for link in radio.air.missing),
+        breaks_at_db=radio.cases.shift_db if breaks else None,
         walls_off_db=None if tolerance is None else float(tolerance.off_db),
         measured_rooms=tolerance.rooms if tolerance else (),
         measured_db=_rounded_or_none(tolerance.loss_db) if tolerance else None,

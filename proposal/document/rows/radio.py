@@ -40,6 +40,10 @@ class RadioSummary(Row):
     missing: Annotated[int, Shows("without_a_place", ALL, "count")] = Field(
         default=0, description="Microphones for which no place on the air was found beside the others."
     )
+    breaks_at_db: Annotated[float | None, Shows("breaks_with_stronger_interference", ALL, "dB")] = Field(
+        default=None,
+        description="Interference so much stronger than computed breaks the plan, dB; none where it holds.",
+    )
     walls_off_db: Annotated[float | None, Shows("walls_may_lose_less_by", NOT_CLIENT, "dB")] = Field(
         default=None,
         description="By so much less than computed all walls and floors may lose before the plan breaks, dB.",
