@@ -1,6 +1,7 @@
 """Sizes of rooms: the trade's rules, the designer's own choice, the switch inside a breakout."""
 
 import itertools
+from collections.abc import Iterable
 from decimal import Decimal
 
 import networkx
@@ -252,18 +253,23 @@ def test_usable_slots_are_the_greatest_flow(sizes: list[Groups], by_form: dict[F
 
 
 def least_by_trying(boxes: dict[str, Charger], counts: dict[Form, int], most: int) -> Decimal | None:
-    """Return the least cost of chargers with a slot for all, by trying every choice of so many at most."""
-    return min(
-        (
-            sum((n * box.cost.amount for n, box in zip(numbers, boxes.values(), strict=True)), Decimal(0))
-            for numbers in itertools.product(range(most + 1), repeat=len(boxes))
-            if greatest_flow(
-                [box for n, box in zip(numbers, boxes.values(), strict=True) for _ in range(n)], counts
-            )
-            == sum(counts.values())
-        ),
-        default=None,
-    )
+    """Return the least cost of chargers with a slot for all, by trying every choice of so many at most.
+
+    Cheaper choices are tried first, so that the first with a slot for all is the answer.
+    """
+    choices = [
+        [box for n, box in zip(numbers, boxes.values(), strict=True) for _ in range(n)]
+        for numbers in itertools.product(range(most + 1), repeat=len(boxes))
+    ]
+    wanted = sum(counts.values())
+    for choice in sorted(choices, key=cost_of):
+        if greatest_flow(choice, counts) == wanted:
+            return cost_of(choice)
+    return None
+
+
+def cost_of(choice: Iterable[Charger]) -> Decimal:
+    return sum((box.cost.amount for box in choice), Decimal(0))
 
 
 @pytest.mark.independent
