@@ -4,7 +4,8 @@ The oracle is the program itself run again on the changed project; what is teste
 that did not say it would.
 """
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import cache
 from typing import Any
 
 import pytest
@@ -15,6 +16,8 @@ from proposal.model.pathways.building import Shaft
 from proposal.model.project import Path, Project
 from tests.design.making import PROJECTS, changed, designed, minimal, project_of, with_layout
 
+Results = dict[tuple[str, str, str, int], tuple[float, tuple[str, ...]]]
+"""Result and uses of workings, by chapter, subject, title and which of them it is."""
 CHAPTERS = ("Sizing", "Cabling", "Network", "Power")
 
 
@@ -74,10 +77,10 @@ def edited(project: Project, path: Path, value: Any) -> Project:
     return changed(project, ("brief" if keys[0] == "project" else keys[0], *keys[1:]), value)
 
 
-def results(design: Design) -> dict[tuple[str, str, str, int], tuple[float, tuple[str, ...]]]:
+def results(design: Design) -> Results:
     """Return result and uses of every working, ports by the device they feed."""
     device_at = {f"{one.switch}/{one.port}": one.attached.tag for one in design.ports}
-    found: dict[tuple[str, str, str, int], tuple[float, tuple[str, ...]]] = {}
+    found: Results = {}
     for noted in design.workings:
         if noted.chapter not in CHAPTERS:
             continue
@@ -86,6 +89,13 @@ def results(design: Design) -> dict[tuple[str, str, str, int], tuple[float, tupl
         key = (noted.chapter, subject, noted.working.title, count)
         found[key] = (noted.working.result, noted.working.uses)
     return found
+
+
+@cache
+def as_written(make: Callable[[], Project]) -> tuple[Project, Results]:
+    """Return a project without an edit, and its results."""
+    project = make()
+    return project, results(designed(project))
 
 
 def cases() -> Iterator[Any]:
@@ -101,9 +111,8 @@ def cases() -> Iterator[Any]:
 @pytest.mark.independent
 @pytest.mark.parametrize(("make", "path"), list(cases()))
 def test_a_working_that_changes_with_an_input_names_it(make: Any, path: Path) -> None:
-    project = make()
+    project, before = as_written(make)
     value = other(project, path, value_at(project, path))
-    before = results(designed(project))
     after = results(designed(edited(project, path, value)))
     silent = {
         key: (result, after[key][0])

@@ -8,6 +8,8 @@ from proposal.document.document import Document
 from proposal.document.making.document import document_of
 from proposal.document.readers import Reader
 from proposal.editions import Edition, edition_of
+from proposal.exports.table import schedules
+from proposal.exports.workbook.book import workbook
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 
@@ -24,3 +26,9 @@ def documents() -> dict[str, Document]:
 def estimator(documents: dict[str, Document]) -> dict[str, Edition]:
     reader: Reader = "estimator"
     return {name: edition_of(document, reader) for name, document in documents.items()}
+
+
+@pytest.fixture(scope="session")
+def books(estimator: dict[str, Edition]) -> dict[str, bytes]:
+    """Return the workbook of each project with all its schedules."""
+    return {name: workbook(edition, schedules(edition)) for name, edition in estimator.items()}

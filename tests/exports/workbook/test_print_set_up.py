@@ -37,11 +37,11 @@ def names_of(data: bytes) -> dict[tuple[str, str], str]:
 
 @pytest.mark.parametrize(("project", "paper"), [("example", A4), ("us", LETTER)])
 def test_every_sheet_prints_landscape_on_the_projects_paper_one_page_wide(
-    project: str, paper: str, estimator: dict[str, Edition]
+    project: str, paper: str, estimator: dict[str, Edition], books: dict[str, bytes]
 ) -> None:
     edition = estimator[project]
     revision = edition.document.cover.revision
-    for sheet in sheets_of(workbook(edition, schedules(edition))):
+    for sheet in sheets_of(books[project]):
         (page,) = sheet.findall("m:pageSetup", NS)
         assert page.attrib["orientation"] == "landscape"
         assert page.attrib.get("paperSize") == paper
@@ -53,12 +53,11 @@ def test_every_sheet_prints_landscape_on_the_projects_paper_one_page_wide(
         assert edition.document.cover.name in sheet.findtext("m:headerFooter/m:oddHeader", "", NS)
 
 
-def test_heads_are_repeated_and_workings_are_not_printed(estimator: dict[str, Edition]) -> None:
-    edition = estimator["example"]
-    tables = schedules(edition)
-    data = workbook(edition, tables)
-    names = names_of(data)
-    for number, table in enumerate(tables, 3):
+def test_heads_are_repeated_and_workings_are_not_printed(
+    estimator: dict[str, Edition], books: dict[str, bytes]
+) -> None:
+    names = names_of(books["example"])
+    for number, table in enumerate(schedules(estimator["example"]), 3):
         assert names["_xlnm.Print_Titles", str(number)].endswith("!$1:$1")
         area = names["_xlnm.Print_Area", str(number)].rpartition("!")[2]
         found = re.fullmatch(r"\$A\$1:\$([A-Z]+)\$(\d+)|\$A\$1", area)
