@@ -10,7 +10,7 @@ from typing import IO
 import pytest
 from hypothesis import settings
 
-from tests.shared_builds import keep_what_is_made, made_once, vary_little
+from tests.shared_builds import keep_what_is_made, made_once, typeset_nothing, vary_little
 
 # The same examples in every run, and no failure because a machine is busy.
 settings.register_profile("steady", derandomize=True, deadline=None)
@@ -70,10 +70,12 @@ def turn(request: pytest.FixtureRequest, turns: IO[bytes]) -> Iterator[None]:
 def quick_builds(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Builds of a file of tests find drawings and figures that another build of the run has made alike.
 
-    They vary a few assumptions only. Tests whose subject is how these are made or kept do without.
+    They vary a few assumptions only, and typeset nothing. Tests whose subject is how these are made or kept
+    do without.
     """
     folder = made_once(tmp_path_factory, "made before", lambda _: None)
     with pytest.MonkeyPatch.context() as patch:
         keep_what_is_made(patch, folder)
         vary_little(patch)
+        typeset_nothing(patch)
         yield

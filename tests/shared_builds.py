@@ -62,3 +62,13 @@ def vary_little(patch: pytest.MonkeyPatch) -> None:
 
     every = compute_proposal.cases_of
     patch.setattr(compute_proposal, "cases_of", lambda project: every(project)[::20])
+
+
+def typeset_nothing(patch: pytest.MonkeyPatch) -> None:
+    """Let the PDFs of builds hold what they would be set from, which is half the work of an issue.
+
+    What is the same, or names a place or an hour, is seen in that as well; `tests/paper/` reads real ones.
+    """
+    from proposal.publish import paper_file
+
+    patch.setattr(paper_file, "_typeset", lambda _template, data, _date: data.encode("utf-8"))

@@ -21,7 +21,7 @@ PROJECTS = {
     "minimal": ROOT / "tests" / "projects" / "minimal",
     "example": ROOT / "example_project",
 }
-EVERY = {"minimal": 1, "example": 1 if LONG else 9}
+EVERY = {"minimal": 1, "example": 1 if LONG else 27}
 """Of how many cases one is tried."""
 MOST_OF_A_CASE_OF_MONEY = 0.4
 
