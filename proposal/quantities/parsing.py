@@ -70,7 +70,6 @@ def _such_as(kind: Kind) -> str:
     return f"such as {kind.examples[0]} or {kind.examples[1]}"
 
 
-@lru_cache(maxsize=4096)
 @dataclass(frozen=True, slots=True)
 class Told:
     """A number that is written without a unit, and the kind of quantity as which it is told."""
@@ -78,6 +77,7 @@ class Told:
     kind: str
 
 
+@lru_cache(maxsize=4096)
 def parse(text: str, kind: str) -> float:
     """Return the value of a quantity in the unit the program keeps it in.
 

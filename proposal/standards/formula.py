@@ -90,7 +90,9 @@ def formula(
 
         @functools.wraps(function)
         def checked(*positional: Arguments.args, **named: Arguments.kwargs) -> Answer:
-            for name, value in (*zip(names, positional, strict=False), *named.items()):
+            for name, value in zip(names, positional, strict=False):
+                check_validity(function.__name__, name, value, valid[name])
+            for name, value in named.items():
                 if name in valid:
                     check_validity(function.__name__, name, value, valid[name])
             answer = function(*positional, **named)

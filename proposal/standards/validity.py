@@ -68,7 +68,7 @@ def numbers_in(value: object) -> tuple[float, ...]:
 
     value: one number, or a sequence of numbers.
     """
-    if isinstance(value, Sequence):
+    if type(value) is not float and isinstance(value, Sequence):
         return tuple(float(number) for number in value)
     return (float(cast(float, value)),)
 
@@ -80,6 +80,8 @@ def check_validity(function: str, name: str, value: object, allowed: Range | One
     value: one number or a sequence of them
     """
     for number in numbers_in(value):
+        if number in allowed:
+            continue
         warns = isinstance(allowed, Range) and allowed.warning != "" and math.isfinite(number)
-        if number not in allowed and not warns:
+        if not warns:
             raise OutOfRange(f"{function}: {name}: wanted {allowed}; found {number_text(number)}")

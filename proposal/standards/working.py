@@ -9,7 +9,7 @@ import functools
 import inspect
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Literal, NamedTuple, cast
+from typing import Literal, NamedTuple
 
 from proposal.standards.formula import Formula, formula_of
 from proposal.standards.sources import Source
@@ -40,14 +40,38 @@ class Limit(NamedTuple):
     source: Source
 
 
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """The numbers that a formula was called with; they are written out when a page asks for it."""
+
+    stated: Formula
+    given: Mapping[str, float | Sequence[float]]
+
+    @property
+    def substituted(self) -> str:
+        """The equation with the numbers put in."""
+        return f"{self.stated.result[0]} = {_substituted(self.stated, self.given)}"
+
+    @property
+    def values(self) -> tuple[Value, ...]:
+        """Every number with its symbol, meaning and unit."""
+        return _listed(self.stated, self.given)
+
+
+class Written(NamedTuple):
+    """Numbers put in that belong to no formula, as they are shown."""
+
+    substituted: str
+    values: tuple[Value, ...] = ()
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Working:
     """One calculation, as the pages print it.
 
     title: what is calculated
     equation: in symbols
-    substituted: the same with the numbers put in, each rounded to four significant digits
-    values: symbol, meaning, number and unit of everything put in
+    numbers: what is put in
     result, unit: what came out, unrounded
     limit, comparison, limit_source: what it is held against, if anything
     source: where the equation comes from
@@ -58,11 +82,10 @@ class Working:
 
     title: str
     equation: str
-    substituted: str
+    numbers: Numbers | Written
     result: float
     unit: str
     source: Source
-    values: tuple[Value, ...] = ()
     limit: float | None = None
     comparison: Comparison = ""
     limit_source: Source | None = None
@@ -75,6 +98,16 @@ class Working:
         if (self.limit is None) != (self.comparison == ""):
             raise ValueError("wanted a limit and its comparison together; found one of them")
         object.__setattr__(self, "verdict", self._judged())
+
+    @property
+    def substituted(self) -> str:
+        """The equation with the numbers put in, each rounded to four significant digits."""
+        return self.numbers.substituted
+
+    @property
+    def values(self) -> tuple[Value, ...]:
+        """Symbol, meaning, number and unit of everything put in."""
+        return self.numbers.values
 
     @property
     def margin(self) -> float | None:
@@ -147,14 +180,12 @@ def _written(use: _Use) -> Working:
     notes = [note] if note else []
     for name, value in values.items():
         allowed = stated.valid[name]
-        outside = isinstance(allowed, Range) and any(number not in allowed for number in numbers_in(value))
-        if outside:
-            notes.append(cast(Range, allowed).warning)
+        if isinstance(allowed, Range) and allowed.warning:
+            notes += [allowed.warning] * any(number not in allowed for number in numbers_in(value))
     return Working(
         title=stated.title if title is None else title,
         equation=stated.equation,
-        substituted=f"{stated.result[0]} = {_substituted(stated, values)}",
-        values=_listed(stated, values),
+        numbers=Numbers(stated, values),
         result=answer,
         unit=stated.result[1] if unit is None else unit,
         limit=None if limit is None else limit.value,

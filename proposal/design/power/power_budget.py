@@ -12,7 +12,7 @@ from proposal.model.equipment.entry import Device
 from proposal.standards import ieee8023
 from proposal.standards.reserve import usable_power_w
 from proposal.standards.substitution import number_text
-from proposal.standards.working import Value, Working, working
+from proposal.standards.working import Value, Working, Written, working
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,28 +80,31 @@ def _workings(switch: SwitchPorts, ports: Mapping[int, PoweredPort]) -> tuple[Wo
     set_aside = Working(
         title="Power set aside by class",
         equation="A = sum(n_i·P_i)",
-        substituted="A = " + " + ".join(f"{count}·{number_text(watts)}" for watts, count in counts),
+        numbers=Written(
+            "A = " + " + ".join(f"{count}·{number_text(watts)}" for watts, count in counts), tuple(values)
+        ),
         result=sum(watts * count for watts, count in counts),
         unit="W",
         limit=switch.usable_w,
         comparison="≤",
         source=ieee8023.IEEE_802_3,
-        values=tuple(values),
         uses=shares,
     )
     drawn = Working(
         title="Power drawn at the ports, cables included",
         equation="D = sum(S_i)",
-        substituted="D = " + " + ".join(number_text(port.drawn_w) for port in ports.values()),
+        numbers=Written(
+            "D = " + " + ".join(number_text(port.drawn_w) for port in ports.values()),
+            tuple(
+                Value(f"S_{number}", f"power from port {number} for {port.attached.tag}", port.drawn_w, "W")
+                for number, port in ports.items()
+            ),
+        ),
         result=sum(port.drawn_w for port in ports.values()),
         unit="W",
         limit=switch.budget_w,
         comparison="≤",
         source=ieee8023.IEEE_802_3,
-        values=tuple(
-            Value(f"S_{number}", f"power from port {number} for {port.attached.tag}", port.drawn_w, "W")
-            for number, port in ports.items()
-        ),
         uses=tuple(dict.fromkeys(use for port in ports.values() for one in port.checks for use in one.uses)),
     )
     return (usable, set_aside, drawn)

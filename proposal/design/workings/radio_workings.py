@@ -14,7 +14,7 @@ from proposal.standards import dect
 from proposal.standards.itu_p1238 import DISTANCE_COEFFICIENTS, coverage_probability, indoor_loss_db
 from proposal.standards.sources import COMMON_PRACTICE, Source
 from proposal.standards.substitution import number_text
-from proposal.standards.working import Limit, Value, Working, working
+from proposal.standards.working import Limit, Value, Working, Written, working
 
 _RULES = "project.rules.radio"
 LIBRARY = Source("the equipment library", kind="editable default")
@@ -135,15 +135,15 @@ def _weakest(project: Project, margin: Margin, path: str) -> list[Working]:
     level = Working(
         title=f"Level at the weaker end of the link of {margin.microphone}",
         equation="P_r = P − L − L_o − L_b",
-        substituted=(
+        numbers=Written(
             f"P_r = {number_text(sent)} − {number_text(alone_db)} − {number_text(extra)} "
-            f"− {number_text(margin.body_db)}"
-        ),
-        values=(
-            Value("P", "power sent with both antenna gains", sent, "dBm"),
-            Value("L", "loss of the path in the building", alone_db, "dB"),
-            Value("L_o", "loss of obstructions, walls and floors besides", extra, "dB"),
-            Value("L_b", "loss of bodies", margin.body_db, "dB"),
+            f"− {number_text(margin.body_db)}",
+            (
+                Value("P", "power sent with both antenna gains", sent, "dBm"),
+                Value("L", "loss of the path in the building", alone_db, "dB"),
+                Value("L_o", "loss of obstructions, walls and floors besides", extra, "dB"),
+                Value("L_b", "loss of bodies", margin.body_db, "dB"),
+            ),
         ),
         result=margin.received_dbm,
         unit="dBm",
@@ -161,14 +161,14 @@ def _weakest(project: Project, margin: Margin, path: str) -> list[Working]:
     covered = Working(
         title=f"Probability that {margin.microphone} is received well",
         equation="p = Φ((P_r − P_s)/σ)",
-        substituted=(
+        numbers=Written(
             f"p = Φ(({number_text(margin.received_dbm)} − {number_text(margin.sensitivity_dbm)})"
-            f"/{number_text(rules.spread)})"
-        ),
-        values=(
-            Value("P_r", "median level received", margin.received_dbm, "dBm"),
-            Value("P_s", "sensitivity of the receiver", margin.sensitivity_dbm, "dBm"),
-            Value("σ", "spread of levels", rules.spread, "dB"),
+            f"/{number_text(rules.spread)})",
+            (
+                Value("P_r", "median level received", margin.received_dbm, "dBm"),
+                Value("P_s", "sensitivity of the receiver", margin.sensitivity_dbm, "dBm"),
+                Value("σ", "spread of levels", rules.spread, "dB"),
+            ),
         ),
         result=min(math.floor(probability * 10_000) / 100, 99.99),
         unit="%",

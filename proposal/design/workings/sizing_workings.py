@@ -7,7 +7,7 @@ from proposal.design.equipment.sizing import Sizing
 from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 from proposal.standards.sources import COMMON_PRACTICE, Source
-from proposal.standards.working import Value, Working
+from proposal.standards.working import Value, Working, Written
 
 OBJECTIVE = Source(
     "least cost, then fewest boxes, then least spare, then order of codes", kind="common practice"
@@ -48,15 +48,17 @@ def _channels(layout: RoomType, sizing: Sizing, path: str, spares: str) -> Worki
     return Working(
         title="Radio channels needed",
         equation="n = m + s·p",
-        substituted=f"n = {talkers} + {held}·{paired}",
+        numbers=Written(
+            f"n = {talkers} + {held}·{paired}",
+            (
+                Value("m", "microphones in use at once", float(talkers), "-"),
+                Value("s", "spare microphones", float(held), "-"),
+                Value("p", "1 where spares are paired, else 0", float(paired), "-"),
+            ),
+        ),
         result=float(sizing.channels),
         unit="channels",
         source=COMMON_PRACTICE,
-        values=(
-            Value("m", "microphones in use at once", float(talkers), "-"),
-            Value("s", "spare microphones", float(held), "-"),
-            Value("p", "1 where spares are paired, else 0", float(paired), "-"),
-        ),
         uses=(spares, f"{path}.spares_paired"),
     )
 
@@ -66,14 +68,16 @@ def _slots(layout: RoomType, sizing: Sizing, spares: str) -> Working:
     return Working(
         title="Charge slots needed",
         equation="n = sum(m_i)",
-        substituted="n = " + " + ".join(str(count) for count in by_form.values()),
+        numbers=Written(
+            "n = " + " + ".join(str(count) for count in by_form.values()),
+            tuple(
+                Value(f"m_{form}", f"{form} microphones, spares included", float(count), "-")
+                for form, count in by_form.items()
+            ),
+        ),
         result=float(sizing.slots),
         unit="slots",
         source=COMMON_PRACTICE,
-        values=tuple(
-            Value(f"m_{form}", f"{form} microphones, spares included", float(count), "-")
-            for form, count in by_form.items()
-        ),
         uses=(spares,),
         note="Every microphone has a slot of its own, in a slot that takes its form.",
     )
@@ -90,13 +94,12 @@ def _boxes(project: Project, size: Size, uses: tuple[str, ...]) -> Working:
     return Working(
         title=f"{title}: {noun} given",
         equation="g = sum(n_i·c_i)",
-        substituted="g = " + (" + ".join(terms) or "0"),
+        numbers=Written("g = " + (" + ".join(terms) or "0"), tuple(values)),
         result=float(size.given),
         unit=noun,
         limit=float(size.need),
         comparison="≥",
         source=COMMON_PRACTICE if size.by_hand else OBJECTIVE,
-        values=tuple(values),
         uses=() if size.by_hand else uses,
         note="Chosen by the designer." if size.by_hand else "",
     )

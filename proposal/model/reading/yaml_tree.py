@@ -16,6 +16,7 @@ MOST_PARTS = 100_000
 MOST_PROBLEMS = 100
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
+_tuple: Any = tuple.__new__  # what a NamedTuple does itself, through one call more
 _PLAIN_TAGS = (None, "!", "tag:yaml.org,2002:str")
 
 # What the parser says → what its reader can do something about.
@@ -140,24 +141,17 @@ class _Reader:
         self.problems.append(Problem(place, "", f"wanted correct YAML; found {found}"))
 
     def _take(self, event: Any) -> None:
-        if type(event) is yaml.ScalarEvent:
-            if event.tag is not None:
-                self._check_tag(event)
-            if event.style == '"' and (bad := UNPRINTABLE.search(event.value)):
-                found = f"wanted a text of printable characters; found {printable(bad[0])}"
-                self._problem(self._place(event.start_mark), found)
-            mark: Any = event.start_mark
-            text = Text(event.value, Place(self.file, mark.line + 1, mark.column + 1), not event.style)
-            if event.anchor is not None:
-                self._remember(event.anchor, text, 1, 0)
-            self._put(text, 1, 0, event.start_mark)
-        elif isinstance(event, yaml.MappingStartEvent | yaml.SequenceStartEvent):
+        kind = type(event)
+        if kind is yaml.ScalarEvent:
+            self._take_scalar(event)
+        elif kind is yaml.MappingStartEvent or kind is yaml.SequenceStartEvent:
             self._check_tag(event)
             if len(self.open) >= DEEPEST:
                 self._stop(event.start_mark, f"wanted at most {DEEPEST} levels; found one more")
-            is_mapping = isinstance(event, yaml.MappingStartEvent)
-            self.open.append(_Open(self._place(event.start_mark), is_mapping, event.anchor))
-        elif isinstance(event, yaml.MappingEndEvent | yaml.SequenceEndEvent):
+            self.open.append(
+                _Open(self._place(event.start_mark), kind is yaml.MappingStartEvent, event.anchor)
+            )
+        elif kind is yaml.MappingEndEvent or kind is yaml.SequenceEndEvent:
             done = self.open.pop()
             node: Node = (
                 Mapping(done.entries, done.place)
@@ -166,8 +160,32 @@ class _Reader:
             )
             self._remember(done.anchor, node, done.parts, done.depth + 1)
             self._put(node, done.parts, done.depth + 1, event.start_mark)
-        elif isinstance(event, yaml.AliasEvent):
+        elif kind is yaml.AliasEvent:
             self._take_alias(event)
+
+    def _take_scalar(self, event: Any) -> None:
+        """Take a name or a value, which nearly all events are: what is usual goes without another call."""
+        mark, style, value = event.start_mark, event.style, event.value
+        if event.tag is not None:
+            self._check_tag(event)
+        if style == '"' and (bad := UNPRINTABLE.search(value)):
+            found = f"wanted a text of printable characters; found {printable(bad[0])}"
+            self._problem(self._place(mark), found)
+        place = _tuple(Place, (self.file, mark.line + 1, mark.column + 1))
+        text = _tuple(Text, (value, place, not style))
+        if event.anchor is not None:
+            self._remember(event.anchor, text, 1, 0)
+        around = self.open[-1] if self.open else None
+        if around is None or not around.is_mapping or self.parts >= MOST_PARTS:
+            self._put(text, 1, 0, mark)
+            return
+        around.parts += 1
+        self.parts += 1
+        if around.wants_value:
+            self._put_entry(around, text)
+        else:
+            around.wants_value = True
+            around.key = text
 
     def _take_alias(self, event: Any) -> None:
         if event.anchor not in self.anchors:
@@ -197,7 +215,8 @@ class _Reader:
             return
         around = self.open[-1]
         around.parts += parts
-        around.depth = max(around.depth, depth)
+        if depth > around.depth:
+            around.depth = depth
         # What is put here for the second time, through its container, has been counted.
         self.parts += parts if isinstance(node, Text) or aliased else 1
         if self.parts > MOST_PARTS:
@@ -231,7 +250,12 @@ class _Reader:
 
 def _events(text: str) -> Iterator[Any]:
     try:
-        yield from yaml.parse(text, Loader=_LOADER)
+        loader = _LOADER(text)
+        try:
+            while (event := loader.get_event()) is not None:
+                yield event
+        finally:
+            loader.dispose()
     except (ValueError, OverflowError) as error:
         # The parser that is written in Python fails so on escapes such as "\U99999999".
         raise yaml.YAMLError(str(error)) from error
