@@ -7,11 +7,11 @@ that applies is shown.
 
 import functools
 import inspect
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal, NamedTuple
 
-from proposal.standards.formula import Formula, formula_of
+from proposal.standards.formula import Formula, Term, formula_of
 from proposal.standards.sources import Source
 from proposal.standards.substitution import put_in
 from proposal.standards.validity import Range, numbers_in
@@ -42,20 +42,36 @@ class Limit(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Numbers:
-    """The numbers that a formula was called with; they are written out when a page asks for it."""
+    """The numbers that a formula was called with; they are written out when a page asks for it.
 
-    stated: Formula
-    given: Mapping[str, float | Sequence[float]]
+    symbol: what the formula gives
+    right_side: the formula, in symbols
+    given: what was put in, with its symbol, meaning and unit
+    """
+
+    symbol: str
+    right_side: str
+    given: tuple[tuple[Term, float | tuple[float, ...]], ...]
 
     @property
     def substituted(self) -> str:
         """The equation with the numbers put in."""
-        return f"{self.stated.result[0]} = {_substituted(self.stated, self.given)}"
+        single = {term.symbol: number for term, number in self.given if not isinstance(number, tuple)}
+        many = {term.symbol: numbers for term, numbers in self.given if isinstance(numbers, tuple)}
+        return f"{self.symbol} = {put_in(self.right_side, single, many)}"
 
     @property
     def values(self) -> tuple[Value, ...]:
         """Every number with its symbol, meaning and unit."""
-        return _listed(self.stated, self.given)
+        listed = []
+        for term, value in self.given:
+            if isinstance(value, tuple):
+                stem = term.symbol.removesuffix("_i")
+                for place, number in enumerate(value, 1):
+                    listed.append(Value(f"{stem}_{place}", term.meaning, number, term.unit))
+            else:
+                listed.append(Value(term.symbol, term.meaning, value, term.unit))
+        return tuple(listed)
 
 
 class Written(NamedTuple):
@@ -185,7 +201,7 @@ def _written(use: _Use) -> Working:
     return Working(
         title=stated.title if title is None else title,
         equation=stated.equation,
-        numbers=Numbers(stated, values),
+        numbers=Numbers(stated.result[0], stated.right_side, tuple(_given(stated, values))),
         result=answer,
         unit=stated.result[1] if unit is None else unit,
         limit=None if limit is None else limit.value,
@@ -207,28 +223,10 @@ def _defaults(function: Callable[..., float]) -> Mapping[str, float | Sequence[f
     }
 
 
-def _listed(stated: Formula, values: Mapping[str, float | Sequence[float]]) -> tuple[Value, ...]:
-    listed = []
+def _given(
+    stated: Formula, values: Mapping[str, float | Sequence[float]]
+) -> Iterator[tuple[Term, float | tuple[float, ...]]]:
     for name, term in stated.where.items():
-        if name not in values:
-            continue
-        numbers = numbers_in(values[name])
-        if isinstance(values[name], Sequence):
-            stem = term.symbol.removesuffix("_i")
-            for place, number in enumerate(numbers, 1):
-                listed.append(Value(f"{stem}_{place}", term.meaning, number, term.unit))
-        else:
-            listed.append(Value(term.symbol, term.meaning, numbers[0], term.unit))
-    return tuple(listed)
-
-
-def _substituted(stated: Formula, values: Mapping[str, float | Sequence[float]]) -> str:
-    single: dict[str, float] = {}
-    many: dict[str, tuple[float, ...]] = {}
-    for name, value in values.items():
-        symbol = stated.where[name].symbol
-        if isinstance(value, Sequence):
-            many[symbol] = numbers_in(value)
-        else:
-            single[symbol] = numbers_in(value)[0]
-    return put_in(stated.right_side, single, many)
+        if name in values:
+            value = values[name]
+            yield term, numbers_in(value) if isinstance(value, Sequence) else float(value)

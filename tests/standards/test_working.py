@@ -73,7 +73,9 @@ def test_without_a_limit_there_is_no_verdict() -> None:
 
 def test_a_limit_needs_its_comparison() -> None:
     with pytest.raises(ValueError, match="limit and its comparison together"):
-        Working(title="t", equation="", numbers=Written("m = 1"), result=1, unit="m", source=STANDARD, limit=2.0)
+        Working(
+            title="t", equation="", numbers=Written("m = 1"), result=1, unit="m", source=STANDARD, limit=2.0
+        )
 
 
 def test_a_pure_number_may_be_given_a_name_and_a_metre_may_not() -> None:
