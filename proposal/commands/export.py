@@ -21,6 +21,16 @@ class ExportFormat(StrEnum):
     quotes = "quotes"
 
 
+class JobName(StrEnum):
+    """What is done with schedules."""
+
+    check = "check"
+    pull = "pull"
+    terminate = "terminate"
+    test = "test"
+    price = "price"
+
+
 def export(
     folder: ProjectFolder,
     export_format: Annotated[
@@ -38,6 +48,14 @@ def export(
             "are new or replace regular ones; a project's own are refused.",
         ),
     ] = None,
+    job: Annotated[
+        JobName | None,
+        typer.Option(
+            "--view",
+            metavar="JOB",
+            help="Of csv, the columns for one job alone: check, pull, terminate, test or price.",
+        ),
+    ] = None,
     library: LibraryFolder = None,
 ) -> None:
     """Export an edition as JSON, CSV files, a workbook or a calendar file.
@@ -50,6 +68,7 @@ def export(
     """
     from proposal.document.making.document import document_of
     from proposal.document.readers import READERS
+    from proposal.document.schedule import JOBS
     from proposal.editions import edition_of
     from proposal.publish.export_files import exported
     from proposal.publish.output_paths import write_user_files
@@ -60,9 +79,16 @@ def export(
     if export_format is ExportFormat.quotes and edition is not ReaderName.estimator:
         message = f"wanted --edition estimator for quotes; found {edition.value}"
         raise typer.BadParameter(message, param_hint="--edition")
+    if job is not None and export_format is not ExportFormat.csv:
+        message = f"wanted --format csv for the columns of a job; found {export_format.value}"
+        raise typer.BadParameter(message, param_hint="--view")
+    if job is not None and edition is ReaderName.client:
+        message = "wanted --edition reviewer, estimator or installer for the columns of a job; found client"
+        raise typer.BadParameter(message, param_hint="--view")
+    view = None if job is None else next(one for one in JOBS if one == job.value)
     reader = next(reader for reader in READERS if reader == edition.value)
     _, computed = read_and_compute(folder, library)
-    files = exported(edition_of(document_of(computed, (reader,)), reader), export_format.value)
+    files = exported(edition_of(document_of(computed, (reader,)), reader), export_format.value, view)
     if output is None:
         say(files[""].decode("utf-8"), ended=True)
         return

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
-from types import FunctionType
+from types import FunctionType, MappingProxyType
 from typing import Any, ClassVar, Literal, TypeVar, get_args
 
 from proposal.document.quantities import WORDS, Quantity
@@ -54,6 +54,11 @@ Subject = Literal[
     "terms",
 ]
 
+Job = Literal["check", "pull", "terminate", "test", "price"]
+"""What somebody does with a schedule, for which its rows may choose columns."""
+
+JOBS: tuple[Job, ...] = get_args(Job)
+
 
 @dataclass(frozen=True, slots=True)
 class Shows:
@@ -71,6 +76,7 @@ class Shows:
     drawn: whether drawings or the order of a column alone use it, and no cell shows it.
     together: whether it puts together for people what files hold in columns of their own; no file holds it.
     lines: whether a page shows its values in a line each.
+    folds: whether a page folds a long text to its beginning, which opens to the whole.
     most: how many of its names a page shows before it counts the rest; all where zero.
     sorted: whether its names stand in their own order, neighbours joined, `M1 to M4`.
     zero: whether zero is shown; else its cell stays empty.
@@ -96,6 +102,7 @@ class Shows:
     together: bool = field(default=False, kw_only=True)
     sorted: bool = field(default=False, kw_only=True)
     lines: bool = field(default=False, kw_only=True)
+    folds: bool = field(default=False, kw_only=True)
     most: int = field(default=0, kw_only=True)
     zero: bool = field(default=True, kw_only=True)
     empty: str = field(default="", kw_only=True)
@@ -127,6 +134,7 @@ class Schedule:
     called: what a row is called by the fields of its key, parts that are empty left out; the key itself where
         there is none.
     unnamed: key of the words for a row whose key is empty.
+    views: by jobs, the names of the columns that each takes, with spaces between.
     """
 
     name: str
@@ -135,6 +143,14 @@ class Schedule:
     shares_key: bool = False
     called: tuple[str, ...] = ()
     unnamed: str = ""
+    views: Mapping[Job, str] = field(default_factory=lambda: MappingProxyType({}), hash=False, kw_only=True)
+
+    def jobs_of(self, column: str) -> tuple[Job, ...]:
+        """Return the jobs for which a column is shown.
+
+        column: its name.
+        """
+        return tuple(job for job, names in self.views.items() if column in names.split())
 
 
 class Row(Shown):

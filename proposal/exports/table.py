@@ -11,7 +11,7 @@ from proposal.document.document import Document
 from proposal.document.quantities import Quantity
 from proposal.document.readers import Reader, Shown
 from proposal.document.schedule import Column as Declared
-from proposal.document.schedule import Row, Shows, columns_of, part_in, visible
+from proposal.document.schedule import Job, Row, Shows, columns_of, part_in, visible
 from proposal.document.values import Values, converted, field_text, is_nothing, spelled, values_of
 from proposal.editions import Edition
 from proposal.quantities import formatting
@@ -60,6 +60,41 @@ def schedules(edition: Edition) -> tuple[Table, ...]:
     return tuple(_tables(edition, lambda _: True))
 
 
+def job_schedules(edition: Edition, job: Job) -> tuple[Table, ...]:
+    """Return the schedules whose rows say what a job needs of them, each with those columns alone.
+
+    edition: what may be exported.
+    """
+    parts = _parts_by_name()
+    found: list[Table] = []
+    for table in schedules(edition):
+        part = parts.get(table.name)
+        wanted = part.schedule.views.get(job, "").split() if part is not None else []
+        places = [n for n, column in enumerate(table.columns) if _field_of(column) in wanted]
+        if places:
+            columns = tuple(table.columns[n] for n in places)
+            rows = tuple(tuple(row[n] for n in places) for row in table.rows)
+            found.append(replace(table, columns=columns, rows=rows))
+    return tuple(found)
+
+
+def _field_of(column: Column) -> str:
+    """Return the name of the field that a column of a file is of: a place has one for each axis."""
+    return column.name.removesuffix("_east").removesuffix("_north")
+
+
+def _parts_by_name() -> dict[str, type[Row]]:
+    """Return the classes of the rows of schedules in files, by the names of these."""
+    return {
+        column.name.replace("_", "-"): part
+        for column in columns_of(Document).values()
+        if column.shows.quantity == "rows"
+        and (info := Document.model_fields.get(column.name)) is not None
+        and (part := part_in(info.annotation)) is not None
+        and issubclass(part, Row)
+    }
+
+
 def lasting_schedules(edition: Edition) -> tuple[Table, ...]:
     """Return the same schedules with all that rows hold of their own, and nothing that follows from others.
 
@@ -69,14 +104,7 @@ def lasting_schedules(edition: Edition) -> tuple[Table, ...]:
     one schedule, such as the findings of design and price, are one table, whose first column says which they
     are.
     """
-    parts = {
-        column.name.replace("_", "-"): part
-        for column in columns_of(Document).values()
-        if column.shows.quantity == "rows"
-        and (info := Document.model_fields.get(column.name)) is not None
-        and (part := part_in(info.annotation)) is not None
-        and issubclass(part, Row)
-    }
+    parts = _parts_by_name()
     count = Counter(part.schedule.name for part in parts.values())
     together: dict[str, list[Table]] = {}
     for table in _tables(edition, _lasts):

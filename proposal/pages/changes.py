@@ -1,6 +1,6 @@
-"""What changed since the issue before: totals first, then row by row; and the words behind changed rows."""
+"""What changed since the issue before: totals first, then row by row, and marks for the rows themselves."""
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -10,19 +10,23 @@ from proposal.differences.details import Detail, by_subject, details_of, shares,
 from proposal.differences.inputs import InputRow
 from proposal.differences.keys import Key
 from proposal.differences.told_changes import told_changes
+from proposal.document.headings import Words
 from proposal.editions import Edition
 from proposal.pages.client_changes import ToldSection, since, told_sections
 from proposal.pages.consequence_tables import changed_totals
 from proposal.pages.markdown import Html, join, text
 from proposal.pages.marks import Marks, row_mark
 from proposal.pages.page_context import PageContext
-from proposal.pages.paths import CHANGES
+from proposal.pages.paths import CHANGES, part_path
 from proposal.pages.phrases import capital
+from proposal.pages.schedule_parts import SchedulePart, links_to_parts, on_own_pages
 from proposal.pages.schedule_table import Field, fields_of, of_part, schedule
 from proposal.pages.tables import Cell
 from proposal.quantities import formatting
 
 _MOST_CAUSES = 3
+_MOST_ROWS = 600
+"""So many rows stand on one page, which thus stays under about 300 kB."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -34,7 +38,8 @@ class ChangesPage:
     told: the same changes in sentences, as a client reads them.
     inputs: what changed in the files, numbered, and what else changed: the program, the data beside the
         project; none where the reader does not see files.
-    subjects: heading and rows that differ of each.
+    subjects: heading and rows that differ of each; none where they have pages of their own.
+    parts: of many rows, the way to the page of each part and how many stand there.
     besides: sentences on what is not listed row by row.
     """
 
@@ -44,7 +49,18 @@ class ChangesPage:
     told: tuple[ToldSection, ...]
     inputs: tuple[Html, ...]
     subjects: tuple[tuple[Html, Html], ...]
+    parts: tuple[Html, ...]
     besides: tuple[Html, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangesPartPage:
+    """The rows of one subject that differ from the issue before, or a numbered part of them."""
+
+    template: ClassVar[str] = "changes-part.md.jinja"
+    title: Html
+    overview: Html
+    rows: Html
 
 
 def details_of_changes(edition: Edition) -> tuple[Detail, ...]:
@@ -69,15 +85,34 @@ def marks_of(details: Sequence[Detail]) -> Marks:
     return found
 
 
-def changes_page(here: PageContext, changes: Changes, details: Sequence[Detail]) -> ChangesPage:
+def change_parts(details: Sequence[Detail], words: Words) -> tuple[SchedulePart[Detail], ...]:
+    """Return the rows that differ by their subjects; where they are many, on pages of their own.
+
+    details: rows that differ.  words: name the subjects.
+    """
+    found: list[SchedulePart[Detail]] = []
+    for subject, rows in by_subject(details, words):
+        if len(details) <= _MOST_ROWS:
+            found.append(SchedulePart(path=CHANGES, title=subject, rows=rows))
+            continue
+        pieces = [rows[first : first + _MOST_ROWS] for first in range(0, len(rows), _MOST_ROWS)]
+        for number, piece in enumerate(pieces, 1):
+            several = len(pieces) > 1
+            title = f"{subject}, part {number} of {len(pieces)}" if several else subject
+            path = part_path(CHANGES, subject, number if several else 0)
+            found.append(SchedulePart(path=path, title=title, rows=piece))
+    return tuple(found)
+
+
+def changes_page(
+    here: PageContext, changes: Changes, details: Sequence[Detail], parts: Sequence[SchedulePart[Detail]]
+) -> ChangesPage:
     """Return the page of what changed.
 
-    changes: of this edition; details: its rows that differ.
+    changes: of this edition; details: its rows that differ; parts: the same by subjects.
     """
     before = changes.before
     inputs = changes.inputs.all
-    causes = Causes(changes.inputs, before.document, changes.after.document)
-    numbers = {one: number for number, one in enumerate(inputs, 1)}
     changed = [one for one in changes.consequences if one.changed]
     heads = (f"In {before.label}", "Now")
     return ChangesPage(
@@ -90,11 +125,23 @@ def changes_page(here: PageContext, changes: Changes, details: Sequence[Detail])
             *([_inputs(here, inputs)] if inputs else []),
             *(text(f"{capital(one)}.") for one in changes.inputs.elsewhere),
         ),
-        subjects=tuple(
-            (text(subject), _rows(here, subject, mine, lambda one: _from(causes.of(one.path), numbers)))
-            for subject, mine in by_subject(details, here.values.words)
-        ),
+        subjects=()
+        if on_own_pages(parts, CHANGES)
+        else tuple((text(part.title), _rows(here, part, changes)) for part in parts),
+        parts=links_to_parts(parts, CHANGES, here.to, lambda rows: formatting.count_of(len(rows), "row")),
         besides=tuple(text(one) for one in _besides(changes, details)),
+    )
+
+
+def changes_part_page(here: PageContext, part: SchedulePart[Detail], changes: Changes) -> ChangesPartPage:
+    """Return the page of a part of the rows that differ.
+
+    part: the rows that stand on it.  changes: of this edition.
+    """
+    return ChangesPartPage(
+        title=text(part.title),
+        overview=here.to(CHANGES, "What changed as a whole, and why"),
+        rows=_rows(here, part, changes),
     )
 
 
@@ -107,22 +154,22 @@ def _inputs(here: PageContext, inputs: Sequence[InputRow]) -> Html:
     return schedule("What changed in the inputs", fields, rows, identity=lambda pair: f"input-{pair[0]}")
 
 
-def _rows(
-    here: PageContext, subject: str, details: Sequence[Detail], cause: Callable[[Detail], Html]
-) -> Html:
+def _rows(here: PageContext, part: SchedulePart[Detail], changes: Changes) -> Html:
+    causes = Causes(changes.inputs, changes.before.document, changes.after.document)
+    numbers = {one: number for number, one in enumerate(changes.inputs.all, 1)}
     fields: list[Field[Detail]] = [
         *fields_of(here, Detail, "called", "sign", "in_detail"),
-        Field(here.heading("follows_from"), cause),
+        Field(here.heading("follows_from"), lambda one: _from(here, causes.of(one.path), numbers)),
     ]
-    return schedule(f"{subject}: rows that differ", fields, details)
+    return schedule(f"{part.title}: rows that differ", fields, part.rows)
 
 
-def _from(cause: Cause | None, numbers: Mapping[InputRow, int]) -> Html:
+def _from(here: PageContext, cause: Cause | None, numbers: Mapping[InputRow, int]) -> Html:
     """Return the numbers of the changes of the inputs that a row follows from, or may follow from."""
     if cause is None:
         return Html()
     named = [
-        Html(f'<a href="#input-{numbers[one]}">{numbers[one]}</a>') for one in cause.inputs[:_MOST_CAUSES]
+        here.to(f"{CHANGES}#input-{numbers[one]}", str(numbers[one])) for one in cause.inputs[:_MOST_CAUSES]
     ]
     if len(cause.inputs) > _MOST_CAUSES or (len(named) == 1 and not cause.certain):
         named.append(Html("others"))
@@ -156,4 +203,12 @@ def _besides(changes: Changes, details: Sequence[Detail]) -> list[str]:
     return found
 
 
-__all__ = ["CHANGES", "ChangesPage", "changes_page", "details_of_changes", "marks_of"]
+__all__ = [
+    "CHANGES",
+    "ChangesPage",
+    "change_parts",
+    "changes_page",
+    "changes_part_page",
+    "details_of_changes",
+    "marks_of",
+]

@@ -164,8 +164,8 @@ def _evidence(here: PageContext) -> Iterator[Html]:
             yield schedule(
                 caption,
                 [
-                    *fields_of(here, RequirementAnswerRow, "requirement", "number", "sort", "about", "where"),
-                    *fields_of(here, RequirementAnswerRow, *names, "verdict"),
+                    *fields_of(here, RequirementAnswerRow, "requirement", "number", "verdict"),
+                    *fields_of(here, RequirementAnswerRow, "sort", "about", "where", *names),
                 ],
                 shown,
                 mark=here.mark("requirement_answers"),

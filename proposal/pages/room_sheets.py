@@ -192,7 +192,7 @@ def _carried(here: PageContext, sheet: RoomSheet) -> Html | None:
 
 def _criteria(here: PageContext, sheet: RoomSheet) -> Html:
     fields: list[Field[CriterionRow]] = [
-        *fields_of(here, CriterionRow, "criterion", "required", "designed", "at", "verdict"),
+        *fields_of(here, CriterionRow, "criterion", "verdict", "required", "designed", "at"),
     ]
     return schedule("What is required, and what the design reaches", fields, criteria_of(here, sheet))
 

@@ -1,24 +1,32 @@
 """Tables whose columns are what their rows declare, as far as an edition has something for them."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any, Generic, TypeVar
 
-from proposal.document.readers import Shown
+from proposal.document.readers import Reader, Shown
+from proposal.document.schedule import JOBS, Job, Shows, columns_of
 from proposal.document.schedule import Column as Declared
 from proposal.document.schedule import Row as Declaring
-from proposal.document.schedule import Shows, columns_of
 from proposal.document.values import cell_order, cell_text, field_text
 from proposal.pages.markdown import Html, html_text, join, text
 from proposal.pages.marks import mark_of
 from proposal.pages.page_context import PageContext
 from proposal.pages.phrases import code_runs, natural
-from proposal.pages.tables import Cell, Column, table
+from proposal.pages.tables import Cell, Column, View, table
 
 Row = TypeVar("Row")
 Part = TypeVar("Part", bound=Shown)
 Whole = TypeVar("Whole")
+
+_OWN_JOB: Mapping[Reader, Job] = {"reviewer": "check", "estimator": "price", "installer": "pull"}
+"""What each reader does with schedules; clients see few columns, and all of them."""
+_ORDER: Mapping[str, int] = {job: place for place, job in enumerate(JOBS)}
+_FEW_COLUMNS = 8
+"""Columns that are read at a glance, so that no choice among them is offered."""
+_LONG_TEXT = 48
+"""Signs of a text above which it may be folded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +38,8 @@ class Field(Generic[Row]):
     keep: whether the column stands even where every cell is empty, to be filled in on paper.
     total: what all rows come to; None where the column adds up to nothing.
     name: of the field or composed column that it shows; empty where it is made by hand.
+    views: for which jobs it is shown; None where it is for all.
+    opens: code of the view in which its reader finds a schedule first.
     """
 
     column: Column | str
@@ -37,6 +47,8 @@ class Field(Generic[Row]):
     keep: bool = False
     total: Callable[[Sequence[Row]], object] | None = None
     name: str = ""
+    views: tuple[View, ...] | None = None
+    opens: str = ""
 
 
 def fields_of(here: PageContext, part: type[Part], *names: str) -> tuple[Field[Part], ...]:
@@ -65,6 +77,8 @@ def _of_part(field: Field[Part], part: Callable[[Whole], Part]) -> Field[Whole]:
         keep=field.keep,
         total=None if total is None else lambda rows: total([part(one) for one in rows]),
         name=field.name,
+        views=field.views,
+        opens=field.opens,
     )
 
 
@@ -73,12 +87,15 @@ def _fields(here: PageContext, part: type[Shown], column: Declared) -> tuple[Fie
     if here.edition.reader not in shows.readers or shows.drawn:
         return ()
     heading, unit = here.values.heading(shows), here.values.unit(shows)
+    views, opens = _views_of(here, part, column.name), _OWN_JOB.get(here.edition.reader, "")
     if shows.quantity == "coordinates":
         return tuple(
             Field(
                 Column(f"{heading}, {here.values.words.value(axis)}", numeric=True, unit=unit),
                 _axis(here, column, place),
                 name=column.name,
+                views=views,
+                opens=opens,
             )
             for place, axis in enumerate(("east", "north"))
         )
@@ -91,8 +108,18 @@ def _fields(here: PageContext, part: type[Shown], column: Declared) -> tuple[Fie
             keep=shows.quantity == "blank",
             total=(lambda rows: _sum(here, column, rows)) if shows.sums else None,
             name=column.name,
+            views=views,
+            opens=opens,
         ),
     )
+
+
+def _views_of(here: PageContext, part: type[Shown], name: str) -> tuple[View, ...] | None:
+    """Return the views of a schedule that show a column, as its rows declare them; None without any."""
+    if not issubclass(part, Declaring) or not part.schedule.views or here.edition.reader not in _OWN_JOB:
+        return None
+    words = here.values.words
+    return tuple(View(job, words.value(job, "job")) for job in part.schedule.jobs_of(name))
 
 
 def _sorts_by_size(part: type[Shown], column: Declared) -> bool:
@@ -148,6 +175,8 @@ def _shown(here: PageContext, value: Any, shows: Shows, row: Shown | None) -> ob
         return Html(f"<code>{html_text(value)}</code>")
     if shows.link and isinstance(value, str) and value:
         return here.linked(value, shows.link)
+    if shows.folds and isinstance(value, str) and len(value) > _LONG_TEXT:
+        return _folded(value)
     if shows.lines and isinstance(value, tuple):
         return Html("<br>".join(html_text(line) for line in value if line))
     if isinstance(value, tuple) and value and (shows.link or shows.sorted):
@@ -157,6 +186,14 @@ def _shown(here: PageContext, value: Any, shows: Shows, row: Shown | None) -> ob
         return None
     order = cell_order(value, shows, here.values)
     return shown if order is None else Cell(shown, order)
+
+
+def _folded(value: str) -> Html:
+    """Return a long text as its beginning, which opens to the whole."""
+    beginning = value[:_LONG_TEXT].rsplit(" ", 1)[0].rstrip(",;")
+    return Html(
+        f'<details class="fold"><summary>{html_text(beginning)}\u2009…</summary>{html_text(value)}</details>'
+    )
 
 
 def _several(here: PageContext, value: Sequence[Any], shows: Shows, row: Shown | None) -> Html:
@@ -212,15 +249,45 @@ def schedule(
     ]
     beside = totals or {}
     last = [[_last(fields[number], number, rows, total, beside) for number in shown]] if total else []
+    views = _views([fields[number] for number in shown], row_heads)
+    codes = [view.code for view in views]
+    opens = next((field.opens for field in fields if field.opens in codes), "")
     return table(
         caption,
-        [fields[number].column for number in shown],
+        [_in_views(fields[number], codes, always=place < row_heads) for place, number in enumerate(shown)],
         [[row[number] for number in shown] for row in cells],
         row_ids=None if identity is None else [identity(row) for row in rows],
         totals=last,
         row_heads=row_heads,
         marks=None if mark is None else [mark(row) for row in rows],
+        views=views,
+        opens=opens,
     )
+
+
+def _views(shown: Sequence[Field[Row]], row_heads: int) -> list[View]:
+    """Return the views that choose some of a schedule's columns, in the order of the work; none of a few."""
+    if len(shown) <= _FEW_COLUMNS:
+        return []
+    found = {view for field in shown for view in field.views or ()}
+    counts = {
+        view: sum(
+            place < row_heads or field.views is None or view in field.views
+            for place, field in enumerate(shown)
+        )
+        for view in found
+    }
+    chosen = [view for view, count in counts.items() if row_heads + 1 < count < len(shown)]
+    return sorted(chosen, key=lambda view: _ORDER[view.code])
+
+
+def _in_views(field: Field[Row], codes: Sequence[str], *, always: bool) -> Column | str:
+    """Return the head of a column with the views that show it."""
+    if not codes or always or field.views is None:
+        return field.column
+    column = field.column if isinstance(field.column, Column) else Column(field.column)
+    mine = tuple(view.code for view in field.views if view.code in codes)
+    return replace(column, views=mine)
 
 
 def _last(

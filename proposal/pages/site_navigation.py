@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TypeAlias, TypeVar
 
+from proposal.differences.details import Detail
 from proposal.document.document import Document
 from proposal.document.spelling import Spelling
 from proposal.editions import Edition
@@ -57,11 +58,14 @@ def first_page(entry: "str | Navigation") -> str:
     return entry if isinstance(entry, str) else paths_in(entry)[0]
 
 
-def navigation_of(edition: Edition, places: tuple[CalculationPlace, ...]) -> Navigation:
+def navigation_of(
+    edition: Edition, places: tuple[CalculationPlace, ...], changed: Sequence[SchedulePart[Detail]]
+) -> Navigation:
     """Return the tree of pages, those left out for which the edition holds nothing.
 
     edition: what its reader may see.
     places: of its calculations, a page each.
+    changed: rows that differ from the issue before, by subjects.
     """
     document = edition.document
     rooms: Navigation = (
@@ -121,7 +125,7 @@ def navigation_of(edition: Edition, places: tuple[CalculationPlace, ...]) -> Nav
     nav: list[tuple[str, str | Navigation]] = [
         ("Cover", paths.COVER),
         ("Summary", paths.SUMMARY),
-        *((("What changed", paths.CHANGES),) if edition.changes else ()),
+        *((("What changed", _parts_of(paths.CHANGES, changed)),) if edition.changes else ()),
         *((("What you asked for", paths.REQUIREMENTS),) if document.requirements else ()),
         ("Rooms", rooms),
         ("System description", paths.SYSTEM),

@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from proposal.document.rows.sheets import SheetRow
 from proposal.document.spelling import Spelling
+from proposal.document.values import values_of
 from proposal.editions import Edition
 from proposal.pages import paths
 from proposal.pages.alternates import (
@@ -24,7 +25,13 @@ from proposal.pages.calculations import (
     paths_of_workings,
     places_of,
 )
-from proposal.pages.changes import changes_page, details_of_changes, marks_of
+from proposal.pages.changes import (
+    change_parts,
+    changes_page,
+    changes_part_page,
+    details_of_changes,
+    marks_of,
+)
 from proposal.pages.channels import CHANNELS, channel_place_page, channel_places_of, channels_page
 from proposal.pages.client_changes import client_changes_page
 from proposal.pages.client_summary import client_summary_page
@@ -155,15 +162,18 @@ def planned_pages(
         )
     places = places_of(document)
     targets = targets_of(document, paths_of_workings(places))
-    nav = navigation_of(edition, places)
     details = details_of_changes(edition)
+    changed = () if edition.reader == "client" else change_parts(details, values_of(document).words)
+    nav = navigation_of(edition, places, changed)
     views = _views(edition, drawings, places, nav, downloads)
     if edition.changes is not None:
         views[paths.CHANGES] = (
             partial(client_changes_page, changes=edition.changes)
             if edition.reader == "client"
-            else partial(changes_page, changes=edition.changes, details=details)
+            else partial(changes_page, changes=edition.changes, details=details, parts=changed)
         )
+        for part in changed if on_own_pages(changed, paths.CHANGES) else ():
+            views[part.path] = partial(changes_part_page, part=part, changes=edition.changes)
     spelling = Spelling.of(document)
     return PlannedPages(
         edition=edition,

@@ -7,6 +7,19 @@ from dataclasses import dataclass
 from proposal.pages.markdown import Html, anchor, html_text
 
 _LONGEST_TAG = 40
+_ROWS_IN_SIGHT = 12
+"""Rows above which totals stand over the others, where they are seen at once."""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """A choice among the columns of a table that readers can take.
+
+    code: names it in addresses.  title: what it is called.
+    """
+
+    code: str
+    title: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,11 +28,13 @@ class Column:
 
     title: its heading.  numeric: whether its figures stand right-aligned and sort by size.
     unit: shown small behind the heading.
+    views: codes of the views that show it; None where every view does.
     """
 
     title: str
     numeric: bool = False
     unit: str = ""
+    views: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,28 +58,36 @@ def table(
     totals: Iterable[Sequence[object]] = (),
     row_heads: int = 1,
     marks: Sequence[Html | None] | None = None,
+    views: Sequence[View] = (),
+    opens: str = "",
 ) -> Html:
     """Return a table as ready HTML in a region that scrolls by itself, a row a line.
 
     caption: says what the table shows.  columns: headings, a bare text being a column of words.
     rows: as many cells each as there are columns; a cell is any value, a `Cell` or `Html`; None is empty.
     row_ids: identities by which other pages link to a row (see `anchor`), one a row, "" for none.
-    totals: rows below the others that never take part in sorting.
+    totals: rows that never take part in sorting; below the others, or above them where those are many.
     row_heads: how many first cells name their row.
     marks: what stands behind the first cell of each row, such as a word that it changed; None for nothing.
+    views: choices among the columns.  opens: code of the one that is shown first; all columns where empty.
     Raises ValueError where the number of cells, ids or marks is wrong.
     """
     heads = [Column(column) if isinstance(column, str) else column for column in columns]
     lines = [
         f'<div class="table-scroll" tabindex="0" role="region" aria-label="{html_text(caption)}">',
-        '<table class="data">',
+        f'<table class="data"{_choices(views, opens)}>',
         f"<caption>{html_text(caption)}</caption>",
         "<thead><tr>" + "\n".join(map(_head, heads)) + "</tr></thead>",
-        "<tbody>",
     ]
+    given = list(rows)
+    last = ["<tr>" + _cells(caption, heads, row, row_heads) + "</tr>" for row in totals]
+    if last and len(given) > _ROWS_IN_SIGHT:
+        lines += ['<tbody class="totals">', *last, "</tbody>"]
+        last = []
+    lines.append("<tbody>")
     ids = None if row_ids is None else iter(row_ids)
     marked = None if marks is None else iter(marks)
-    for row in rows:
+    for row in given:
         identity = "" if ids is None else next(ids, None)
         if identity is None:
             raise ValueError(f"table {caption!r} has more rows than row ids")
@@ -74,16 +97,24 @@ def table(
     if ids is not None and next(ids, None) is not None:
         raise ValueError(f"table {caption!r} has more row ids than rows")
     lines.append("</tbody>")
-    foot = ["<tr>" + _cells(caption, heads, row, row_heads) + "</tr>" for row in totals]
-    if foot:
-        lines += ["<tfoot>", *foot, "</tfoot>"]
+    if last:
+        lines += ["<tfoot>", *last, "</tfoot>"]
     return Html("\n".join([*lines, "</table>", "</div>"]))
+
+
+def _choices(views: Sequence[View], opens: str) -> str:
+    if not views:
+        return ""
+    named = html_text("|".join(f"{view.code} {view.title}" for view in views))
+    first = f' data-opens="{html_text(opens)}"' if opens else ""
+    return f' data-views="{named}"{first}'
 
 
 def _head(column: Column) -> str:
     unit = f' <span class="unit">{html_text(column.unit)}</span>' if column.unit else ""
     kind = ' class="num" data-sort-method="number"' if column.numeric else ""
-    return f'<th scope="col"{kind}>{html_text(column.title)}{unit}</th>'
+    views = "" if column.views is None else f' data-views="{html_text(" ".join(column.views))}"'
+    return f'<th scope="col"{kind}{views}>{html_text(column.title)}{unit}</th>'
 
 
 def _cells(

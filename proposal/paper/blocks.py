@@ -87,6 +87,7 @@ class Table:
     """A schedule.
 
     caption: above it.  head, foot, rows: their cells.
+    sums_first: whether its foot stands above the rows, which are many.
     numeric: for each column, whether it is set to the right.
     names: how many of the first columns name the row.
     whole_rows: whether no row is parted between two sheets.
@@ -99,6 +100,7 @@ class Table:
     foot: tuple[tuple[Inline, ...], ...]
     numeric: tuple[bool, ...]
     names: int
+    sums_first: bool = False
     widths_pt: tuple[float, ...] = ()
     size_pt: float = 8.0
     whole_rows: bool = True

@@ -187,6 +187,7 @@ class PageReader:
 
     def _table(self, element: Element) -> Table:
         parts = {one.tag: one for one in element.elements()}
+        sums = next((one for one in element.elements() if "totals" in one.classes), parts.get("tfoot"))
         head = parts.get("thead")
         head_row = None if head is None else head.first("tr")
         titles = [] if head_row is None else _cells(head_row)
@@ -201,9 +202,10 @@ class PageReader:
             caption=self._anchored(caption),
             head=_filled([self.text.inline(one) for one in titles], columns) if titles else (),
             rows=rows if len(rows) <= _MOST_LEADING else tuple(map(_leading_nowhere, rows)),
-            foot=tuple(self._row(row, columns) for row in _rows(parts["tfoot"])) if "tfoot" in parts else (),
+            foot=() if sums is None else tuple(self._row(row, columns) for row in _rows(sums)),
             numeric=numeric,
             names=names,
+            sums_first=sums is not None and sums.tag == "tbody",
         )
 
     def _row(self, row: Element, columns: int) -> tuple[Inline, ...]:

@@ -2,21 +2,23 @@
 
 from collections.abc import Mapping
 
+from proposal.document.schedule import Job
 from proposal.editions import Edition
 
 
-def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
+def exported(edition: Edition, kind: str, job: Job | None = None) -> Mapping[str, bytes]:
     """Return the files of an export: one without a name, or several for a folder.
 
     edition: what may be exported.
     kind: json, csv, xlsx, ics or quotes.
+    job: of CSV files, what is done with them; those schedules alone that say what they hold for it.
     """
     from proposal.exports.csv_files import csv_files
     from proposal.exports.document_json import document_json
     from proposal.exports.label_file import label_table
     from proposal.exports.programme_calendar import programme_calendar
     from proposal.exports.quote_files import quote_files
-    from proposal.exports.table import schedules
+    from proposal.exports.table import job_schedules, schedules
     from proposal.exports.workbook.book import workbook
     from proposal.exports.workbook.overtime_lines import with_every_overtime_line
     from proposal.exports.workbook.sheet_order import in_order
@@ -30,6 +32,8 @@ def exported(edition: Edition, kind: str) -> Mapping[str, bytes]:
     if kind == "xlsx":
         linked = with_every_overtime_line(edition)
         return {"": workbook(linked, in_order(schedules(linked), linked.reader))}
+    if job is not None:
+        return csv_files(job_schedules(edition, job))
     tables = schedules(edition)
     labels = (label_table(edition),) if edition.document.cables else ()
     return csv_files((*tables, *labels))

@@ -49,6 +49,19 @@ def test_export_writes_a_file_for_each_schedule(run: Call, minimal: Path) -> Non
     assert not {"cables.csv", "labels.csv"} & set(files_under(Path("clients")))
 
 
+def test_export_writes_the_columns_of_a_job_alone(run: Call, minimal: Path) -> None:
+    call = ("export", minimal, "--edition", "installer", "--view", "pull")
+    assert run(*call, "--format", "csv", "--output", "made") == (GOOD, "", "")
+    with Path("made/cables.csv").open(encoding="utf-8", newline="") as file:
+        heads = next(csv.reader(file))
+    assert "Route" in heads
+    assert "To port" not in heads
+    assert run(*call).status == WRONG
+    client = run("export", minimal, "--view", "pull", "--format", "csv", "--output", "clients")
+    assert client.status == WRONG
+    assert "found client" in client.err
+
+
 def test_export_writes_a_workbook_that_is_the_same_every_time(run: Call, minimal: Path) -> None:
     for name in ("one.xlsx", "two.xlsx"):
         assert run("export", minimal, "--format", "xlsx", "--output", name) == (GOOD, "", "")

@@ -104,6 +104,18 @@ def test_every_word_of_a_column_is_in_the_table(part: type[Shown]) -> None:
         assert not shows.words or any(key.startswith(f"values.{shows.words}.") for key in TABLE), column.name
 
 
+@every_class
+def test_views_take_columns_that_are_there_each_once_and_say_verdicts_first(part: type[Shown]) -> None:
+    if not issubclass(part, Row):
+        return
+    for job, names in part.schedule.views.items():
+        columns = names.split()
+        assert f"values.job.{job}" in TABLE
+        assert set(columns) <= set(columns_of(part)), job
+        assert len(set(columns)) == len(columns) > 3, job
+        assert "verdict" not in columns[3:], job
+
+
 # Words that stand for themselves.
 PLAIN = {"any", "none left", "no"}
 

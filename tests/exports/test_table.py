@@ -1,5 +1,5 @@
 from proposal.editions import edition_of
-from proposal.exports.table import Table, schedules
+from proposal.exports.table import Table, job_schedules, schedules
 from tests.sample_document import sample_document
 
 
@@ -21,6 +21,18 @@ def test_files_hold_what_rows_gather() -> None:
     for place, storey in enumerate(document.storeys):
         tags = [room.tag for room in document.rooms if room.storey == storey.tag]
         assert values(found["storeys"], "rooms")[place] == (", ".join(tags) or None)
+
+
+def test_files_of_a_job_hold_its_columns_alone() -> None:
+    edition = edition_of(sample_document(), "installer")
+    found = {table.name: table for table in job_schedules(edition, "pull")}
+    assert {"cables", "devices", "pathways"} <= set(found)
+    assert "rooms" not in found
+    whole = {table.name: table for table in schedules(edition)}
+    assert {column.name for column in found["devices"].columns} >= {"tag", "at_east", "at_north"}
+    assert "host" not in {column.name for column in found["devices"].columns}
+    assert values(found["cables"], "route") == values(whole["cables"], "route")
+    assert "from_port" not in {column.name for column in found["cables"].columns}
 
 
 def test_files_hold_parts_and_not_what_puts_them_together() -> None:

@@ -60,7 +60,10 @@ def cells(row: str) -> tuple[tuple[str, str], ...]:
 def tables(page: str) -> Iterator[Shown]:
     for table in re.findall(r"<table.*?</table>", page, re.DOTALL):
         head, _, body = table.partition("</thead>")
-        body, _, foot = body.partition("<tfoot>")
+        above, is_above, below = body.partition('<tbody class="totals">')
+        foot, _, body = below.partition("</tbody>") if is_above else ("", "", above)
+        if not is_above:
+            body, _, foot = body.partition("<tfoot>")
         rows = re.findall(r"<tr.*?</tr>", body, re.DOTALL)
         yield Shown(
             caption=words(head.partition("<caption>")[2].partition("</caption>")[0]),

@@ -20,7 +20,7 @@ from proposal.document.rows.terms import RevisionRow
 from proposal.editions import Edition, edition_of, with_changes
 from proposal.exports.comparison import comparison_json, comparison_text
 from proposal.model.loading import load_project
-from proposal.pages.site_pages import pages_of
+from proposal.pages.site_pages import pages_of, planned_pages
 from proposal.pipeline import compute
 from proposal.publish.edition_site import templates
 from proposal.publish.prices_in_records import received_before
@@ -171,6 +171,23 @@ def test_a_row_follows_from_one_line_only_where_that_is_certain(inputs: Inputs, 
     assert row_of(page, f"Room {NEW}").endswith(f" {told}")
 
 
+def test_many_rows_stand_on_pages_of_their_subjects(monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = changed_page("reviewer")
+    rows = {words(one) for one in whole.partition("## Rooms")[2].splitlines() if one.startswith("<tr><th")}
+    monkeypatch.setattr("proposal.pages.changes._MOST_ROWS", 2)
+    edition = changed_edition("reviewer")
+    planned = planned_pages(edition, drawings_for(edition.document), templates())
+    parts = {path: planned.page(path) for path in planned.views if path.startswith("changes/")}
+    overview = planned.page("changes.md")
+    assert "rows that differ" not in overview
+    assert "changes/Rooms/1.md" in parts
+    for path, page in parts.items():
+        assert path.replace(".md", ".html") in overview
+        assert page.count('<tr><th scope="row"') <= 2
+    assert {words(one) for page in parts.values() for one in page.splitlines() if "<tr><th" in one} >= rows
+    assert 'href="../../changes.html#input-1"' in "".join(parts.values())
+
+
 @lru_cache(maxsize=1)
 def planted() -> tuple[Document, Document, Planter]:
     """Return the example, the same with a canary in every restricted field, and who planted them."""
@@ -189,7 +206,8 @@ def test_nothing_of_the_earlier_issue_reaches_a_reader_who_may_not_see_it(reader
     edition = with_changes(edition_of(example, reader), state, INPUTS)
     assert edition.changes is not None
     told = comparison_text(edition.changes, reader) + comparison_json(edition.changes, reader)
-    page = page_of(edition, "changes.md")
+    planned = planned_pages(edition, drawings_for(edition.document), templates())
+    page = "".join(planned.page(path) for path in planned.views if path.startswith("changes"))
     scan = Scan(planter.canaries).content("told.md", (told + page).encode())
     assert scan.leaks(reader) == []
     if reader == "estimator":

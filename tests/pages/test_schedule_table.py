@@ -1,13 +1,16 @@
 import html
+import re
 from typing import Annotated, ClassVar
 
 import pytest
 
 from proposal.document.document import Document
+from proposal.document.readers import Reader
+from proposal.document.rows.cabling import CableRow
 from proposal.document.schedule import ALL, HOUSE, Row, Schedule, Shows, composed, gathered
 from proposal.editions import edition_of
 from proposal.pages.page_context import PageContext
-from proposal.pages.schedule_table import fields_of, of_part
+from proposal.pages.schedule_table import fields_of, of_part, schedule
 from proposal.pages.tables import Cell, Column
 from tests.sample_document import sample_document
 
@@ -106,3 +109,50 @@ def test_columns_of_a_part_show_that_part_and_keep_their_names() -> None:
 def test_a_column_that_no_row_has_is_refused() -> None:
     with pytest.raises(KeyError):
         fields_of(here(), Sample, "nothing")
+
+
+CABLE = (
+    *("identity", "verdict", "room", "signal", "from_tag", "from_port", "to_tag", "to_port", "type"),
+    *("jacket", "route", "length_m", "limit_m"),
+)
+
+
+def cables(reader: Reader, *columns: str) -> str:
+    document = sample_document()
+    edition = edition_of(document, reader)
+    context = PageContext("index.md", edition, {})
+    return schedule("Cables", fields_of(context, CableRow, *columns), edition.document.cables)
+
+
+@pytest.mark.parametrize(
+    ("reader", "opens"), [("reviewer", "check"), ("estimator", "price"), ("installer", "pull")]
+)
+def test_a_wide_schedule_offers_views_by_job_and_opens_with_the_reader_s(reader: Reader, opens: str) -> None:
+    page = cables(reader, *CABLE)
+    named = "check Checking|pull Pulling|terminate Terminating|test Testing|price Pricing"
+    assert f'data-views="{named}" data-opens="{opens}"' in page
+    heads = re.findall(r"<th scope=\"col\"(.*?)>(.*?)</th>", page)
+    of = {title.split(" <")[0]: re.findall(r'data-views="(.*?)"', said) for said, title in heads}
+    assert of["Cable"] == []  # what names a row stands in every view
+    assert of["Route"] == ["pull"]
+    assert of["To port"] == ["terminate"]
+    assert of["Verdict"] == ["check test"]
+
+
+def test_a_narrow_schedule_offers_no_views() -> None:
+    assert "data-views" not in cables("installer", *CABLE[:8])
+
+
+def test_a_long_text_is_folded_to_its_beginning_and_a_short_one_is_not() -> None:
+    (field,) = fields_of(here(), CableRow, "route")
+    route = "up or down to T03, along x and y to T03, T02, up or down to ER1 & on"
+    assert field.value(CableRow(route=route)) == (
+        '<details class="fold"><summary>up or down to T03, along x and y to T03, T02\u2009…</summary>'
+        "up or down to T03, along x and y to T03, T02, up or down to ER1 &amp; on</details>"
+    )
+    assert field.value(CableRow(route="tray T1")) == "tray T1"
+
+
+def test_a_verdict_that_is_none_says_why() -> None:
+    (field,) = fields_of(here(), CableRow, "verdict")
+    assert html.unescape(str(field.value(CableRow()))) == "not applicable: no limit of length"

@@ -109,7 +109,7 @@ ELEMENTS |= {"summary", "table", "tbody", "td", "tfoot", "th", "thead", "tr", "u
 ELEMENTS |= {"line", "rect", "text", "title"}
 ATTRIBUTES = {"alt", "aria-hidden", "aria-label", "class", "data-sort", "data-sort-method", "height", "href"}
 ATTRIBUTES |= {"id", "loading", "role", "scope", "src", "tabindex", "width", "viewbox", "d", "focusable"}
-ATTRIBUTES |= {"x", "x1", "x2", "y", "y1", "y2"}
+ATTRIBUTES |= {"x", "x1", "x2", "y", "y1", "y2", "data-views", "data-opens"}
 
 
 @pytest.mark.parametrize("reader", READERS)
@@ -126,6 +126,23 @@ def test_what_an_unkind_author_wrote_is_shown_and_does_nothing(reader: Reader) -
                 assert attributes["src"].endswith(".svg"), path
         shown |= {hostile for hostile in HOSTILE if hostile in page.text}
     assert shown == set(HOSTILE)
+
+
+@pytest.mark.parametrize("reader", READERS)
+def test_verdicts_stand_among_the_first_columns_and_are_never_blank(reader: Reader) -> None:
+    seen = 0
+    for path, words in sample_pages(reader).pages.items():
+        for heads, rows in re.findall(r"(?s)<thead><tr>(.*?)</tr></thead>\n<tbody>(.*?)</tbody>", words):
+            titles = re.findall(r"(?s)<th[^>]*>(.*?)</th>", heads)
+            if "Verdict" not in titles:
+                continue
+            place = titles.index("Verdict")
+            lines = re.findall(r"(?m)^<tr.*</tr>$", rows)
+            assert place <= max(2, lines[0].count('scope="row"')), (path, titles)
+            for row in lines:
+                seen += 1
+                assert re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row)[place], (path, row)
+    assert seen > (2 if reader == "client" else 20)
 
 
 @pytest.mark.parametrize("reader", READERS)

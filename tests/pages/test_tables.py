@@ -61,6 +61,16 @@ def test_a_table_names_columns_rows_and_itself() -> None:
     assert "tfoot" in page.tags
 
 
+def test_totals_stand_above_many_rows_and_below_few() -> None:
+    def tags(rows: int) -> list[str]:
+        return Page(table("Lengths", ["Tag"], [["A"]] * rows, totals=[["Sum"]])).tags
+
+    assert tags(12).index("tfoot") > tags(12).index("tbody")
+    many = Page(table("Lengths", ["Tag"], [["A"]] * 13, totals=[["Sum"]]))
+    assert [of for tag, of in many.elements if tag == "tbody"] == [{"class": "totals"}, {}]
+    assert "tfoot" not in many.tags
+
+
 def test_a_table_refuses_rows_that_do_not_fit() -> None:
     with pytest.raises(ValueError, match="has 2 columns, a row has 1 cells"):
         table("A", ["B", "C"], [["d"]])

@@ -4,9 +4,9 @@ import datetime
 from dataclasses import replace
 
 from proposal.pages.author_prose import prose
-from proposal.pages.markdown import html_text, link, text
+from proposal.pages.markdown import Html, html_text, link, text
 from proposal.pages.page_elements import facts, figure, status
-from proposal.pages.tables import Cell, Column, table
+from proposal.pages.tables import Cell, Column, View, table
 from proposal.publish.site import SiteSource
 
 HOSTILE = (
@@ -104,25 +104,31 @@ def _chamber() -> str:
 
 
 def _cables() -> str:
+    folded = Html('<details class="fold"><summary>tray T1…</summary>tray T1, conduit C1, up to ER1</details>')
     columns = [
-        "Cable", "From", "To", "Type", "Jacket", "Route",
+        "Cable", "From", "To", "Type", "Jacket", Column("Route", views=("pull",)),
         Column("Permanent link", numeric=True, unit="m"),
-        Column("Channel", numeric=True, unit="m"),
-        Column("Limit", numeric=True, unit="m"),
-        Column("Margin", numeric=True, unit="m"),
-        "Result",
+        Column("Channel", numeric=True, unit="m", views=("check",)),
+        Column("Limit", numeric=True, unit="m", views=("check",)),
+        Column("Margin", numeric=True, unit="m", views=("check",)),
+        Column("Result", views=("check",)),
     ]  # fmt: skip
     rows = [
         [
             f"R{100 + number}-AP1/N1/ER1-RK1", f"R{100 + number}-AP1 port N1", "ER1-RK1",
-            "Category 6A", "low smoke", "tray T1, conduit C" + str(number),
+            "Category 6A", "low smoke", folded if number == 1 else f"tray T1, conduit C{number}",
             f"{31.5 + number * 1.5:.1f}", f"{36.5 + number * 1.5:.1f}", "100.0",
             f"{63.5 - number * 1.5:.1f}", status("pass" if number < 38 else "warning"),
         ]
         for number in range(1, 41)
     ]  # fmt: skip
     return "# Cable schedule\n\nOne line a cable.\n\n" + table(
-        "Cables", columns, rows, row_ids=[str(row[0]) for row in rows]
+        "Cables",
+        columns,
+        rows,
+        row_ids=[str(row[0]) for row in rows],
+        views=[View("check", "Checking"), View("pull", "Pulling")],
+        opens="check",
     )
 
 

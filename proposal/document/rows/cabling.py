@@ -11,7 +11,20 @@ from proposal.document.schedule import ALL, NOT_CLIENT, Row, Schedule, Shows, co
 class CableRow(Row):
     """One cable."""
 
-    schedule: ClassVar = Schedule("cable", subject="cabling", key=("identity",))
+    schedule: ClassVar = Schedule(
+        "cable",
+        subject="cabling",
+        key=("identity",),
+        views={
+            "check": "identity verdict room signal type jacket estimated_m slack_m length_from "
+            "length_m cords_m channel_m limit_m margin_m temperature_c",
+            "pull": "identity type description jacket from_tag to_tag to_storey pathways route length_m",
+            "terminate": "identity signal from_tag from_port from_connector from_panel to_tag to_port "
+            "to_connector type",
+            "test": "identity verdict from_tag to_tag type length_m limit_m measured_on_site tested",
+            "price": "identity room signal type description jacket estimated_m slack_m length_m",
+        },
+    )
 
     identity: Annotated[str, Shows("cable", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Device, its port and what it ends in."
@@ -48,7 +61,7 @@ class CableRow(Row):
         default="", description="What the cable is."
     )
     jacket: Annotated[str, Shows("jacket", NOT_CLIENT)] = Field(default="", description="Jacket rating.")
-    route: Annotated[str, Shows("route", NOT_CLIENT)] = Field(
+    route: Annotated[str, Shows("route", NOT_CLIENT, folds=True)] = Field(
         default="", description="Way it takes, in words."
     )
     pathways: Annotated[tuple[str, ...], Shows("pathways", NOT_CLIENT, "tag", link="tag")] = Field(
@@ -90,7 +103,7 @@ class CableRow(Row):
     temperature_c: Annotated[float | None, Shows("temperature", NOT_CLIENT, "temperature")] = Field(
         default=None, description="Temperature of the cable, °C."
     )
-    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict", empty="no_longest_link")] = Field(
         default="", description="holds or fails; empty where nothing is checked."
     )
 

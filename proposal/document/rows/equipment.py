@@ -14,7 +14,19 @@ from proposal.document.schedule import ALL, HOUSE, NOT_CLIENT, Row, Schedule, Sh
 class DeviceRow(Row):
     """One device."""
 
-    schedule: ClassVar = Schedule("device", subject="equipment", key=("tag",))
+    schedule: ClassVar = Schedule(
+        "device",
+        subject="equipment",
+        key=("tag",),
+        views={
+            "check": "tag room kind model rack_units typical_w maximum_w poe_class weight_kg at "
+            "height_m mount",
+            "pull": "tag room kind location model at height_m mount switch_port furnished_by",
+            "terminate": "tag room location model poe_class switch_port address",
+            "test": "tag room kind model switch_port address host",
+            "price": "tag room model description maker furnished_by lead_time_days unit_cost",
+        },
+    )
 
     tag: Annotated[str, Shows("device", ALL, "tag", link="tag")] = Field(description="Tag.")
     kind: Annotated[str, Shows("kind", ALL, "word")] = Field(description="Kind of equipment, in words.")

@@ -49,7 +49,7 @@ class WorkingRow(Row):
         default=None, description="What the result is held against."
     )
     comparison: Annotated[str, Shows("compared", CHECKERS)] = Field(default="", description="≤ or ≥.")
-    verdict: Annotated[str, Shows("verdict", CHECKERS, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", CHECKERS, "verdict", empty="no_limit_set")] = Field(
         default="", description="holds or fails; empty where nothing is checked."
     )
     source: Annotated[str, Shows("source", CHECKERS)] = Field(

@@ -22,6 +22,10 @@ class LabourRow(Row):
         subject="labour",
         key=("phase", "trade", "task", "room", "storey", "model", "unit"),
         shares_key=True,
+        views={
+            "check": "number room task model units unit hours_a_unit pulled_together additions hours causes",
+            "price": "number room task trade system units unit hours charged_hours",
+        },
     )
 
     number: Annotated[str, Shows("line", CHECKERS, "tag", serial=True)] = Field(

@@ -46,7 +46,17 @@ class VlanRow(Row):
 class NetworkHostRow(Row):
     """One device on the network: its port, its address, and what it sends and takes."""
 
-    schedule: ClassVar = Schedule("network_host", subject="addresses", key=("device",))
+    schedule: ClassVar = Schedule(
+        "network_host",
+        subject="addresses",
+        key=("device",),
+        views={
+            "check": "device kind room vlan addressing sent_groups taken_groups sent_bit_s taken_bit_s "
+            "control_bit_s",
+            "terminate": "device room switch_port vlan speed_bit_s mac_address",
+            "test": "device kind host addresses vlan addressing switch_port protocols mac_address",
+        },
+    )
 
     device: Annotated[str, Shows("device", ALL, "tag", link="tag")] = Field(description="Tag.")
     kind: Annotated[str, Shows("kind", ALL, "word")] = Field(description="Kind of equipment, in words.")

@@ -52,7 +52,18 @@ class ContentRow(Row):
 class PathwayRow(Row):
     """One pathway and how full it is."""
 
-    schedule: ClassVar = Schedule("pathway", subject="pathways", key=("tag",))
+    schedule: ClassVar = Schedule(
+        "pathway",
+        subject="pathways",
+        key=("tag",),
+        views={
+            "check": "tag verdict kind space temperature_c fill limit spare jam_ratio powered tied "
+            "rise_k owner_cables",
+            "pull": "tag kind begins_at ends_at length_m size divided barrier bends radius_m pull_points",
+            "price": "tag kind begins_at ends_at length_m size width_m depth_m size_from existing "
+            "pull_points",
+        },
+    )
 
     tag: Annotated[str, Shows("pathway", NOT_CLIENT, "tag", link="tag")] = Field(
         default="", description="Tag."
@@ -141,7 +152,7 @@ class PathwayRow(Row):
     pull_points: Annotated[int, Shows("pull_points", NOT_CLIENT, "count", sums=True, zero=False)] = Field(
         default=0, description="Pull points between its ends."
     )
-    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict", empty="nothing_to_check")] = Field(
         default="", description="holds or fails; empty where nothing is checked."
     )
 

@@ -11,7 +11,16 @@ class PortRow(Row):
     """One port of a switch."""
 
     schedule: ClassVar = Schedule(
-        "port", subject="ports", key=("switch", "port"), called=("{switch}/{port}",)
+        "port",
+        subject="ports",
+        key=("switch", "port"),
+        called=("{switch}/{port}",),
+        views={
+            "check": "port device verdict poe_class allocated_w drawn_w loss_w device_w allowed_w "
+            "loop_ohm device_v least_v",
+            "terminate": "port device cable vlan poe_class poe_source pairs",
+            "test": "port device verdict vlan poe_class drawn_w device_v least_v priority place_in_drop",
+        },
     )
 
     switch: Annotated[str, Shows("switch", NOT_CLIENT, "tag")] = Field(
@@ -69,9 +78,9 @@ class PortRow(Row):
     place_in_drop: Annotated[
         int | None, Shows("loses_power_as", NOT_CLIENT, "number", subject="power", follows=True)
     ] = Field(default=None, description="Place in the order in which ports lose power, 1 first.")
-    verdict: Annotated[str, Shows("verdict", NOT_CLIENT, "verdict", subject="power")] = Field(
-        default="", description="holds or fails; empty where not powered."
-    )
+    verdict: Annotated[
+        str, Shows("verdict", NOT_CLIENT, "verdict", subject="power", empty="no_power_wanted")
+    ] = Field(default="", description="holds or fails; empty where not powered.")
 
 
 class SwitchRow(Row):

@@ -48,6 +48,12 @@ class PriceLineRow(Row):
         "price_line",
         subject="price",
         key=("group", "kind", "item", "description", "room", "system", "phase", "unit", "pathway_causes"),
+        views={
+            "check": "number description quantity unit cost_from rule rule_value rule_from group kind "
+            "item system phase tax_place tax_kind rate causes",
+            "price": "number description quantity unit unit_cost cost_of_wholes cost reserve "
+            "unit_price wholes spread price tax",
+        },
     )
 
     number: Annotated[str, Shows("line", HOUSE, "tag", serial=True)] = Field(

@@ -111,7 +111,7 @@ class CriterionRow(Row):
     at: Annotated[str, Shows("at", ALL, "tag", link="tag")] = Field(
         default="", description="Cable or device at which it reaches that; empty for the whole room."
     )
-    verdict: Annotated[str, Shows("verdict", ALL, "verdict")] = Field(
+    verdict: Annotated[str, Shows("verdict", ALL, "verdict", empty="no_limit_set")] = Field(
         default="", description="holds, fails or tested at handover; empty where nothing is judged."
     )
 

@@ -67,7 +67,16 @@ class TakeoffRow(Row):
     """One line of the take-off."""
 
     schedule: ClassVar = Schedule(
-        "takeoff", subject="cabling", key=("section", "room", "item", "unit", "pathway_causes")
+        "takeoff",
+        subject="cabling",
+        key=("section", "room", "item", "unit", "pathway_causes"),
+        views={
+            "check": "number room item description quantity unit plan_m vertical_m slack_start_m "
+            "slack_end_m ends_m cut_m causes",
+            "pull": "number room item description quantity unit cut_m count terminations reels",
+            "price": "number room item description quantity unit waste unit_cost wholes cost "
+            "base_hours condition_factor hours labour_cost",
+        },
     )
 
     number: Annotated[str, Shows("line", NOT_CLIENT, "tag", serial=True)] = Field(
@@ -211,7 +220,15 @@ class TakeoffRow(Row):
 class PurchaseRow(Row):
     """So many of one thing that are bought: whole pieces, packs, reels, rounded up once for the project."""
 
-    schedule: ClassVar = Schedule("purchase", subject="cabling", key=("section", "item", "sold_as"))
+    schedule: ClassVar = Schedule(
+        "purchase",
+        subject="cabling",
+        key=("section", "item", "sold_as"),
+        views={
+            "check": "section item description need unit sold_as pieces bought cost_from priced",
+            "price": "section item description bought unit_cost cost supplier list_price unit_price price",
+        },
+    )
 
     section: Annotated[str, Shows("section", NOT_CLIENT)] = Field(
         default="", description="Section of the take-off that it is for."

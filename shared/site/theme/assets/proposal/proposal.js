@@ -1,4 +1,4 @@
-/* Tables that sort and filter, and the last things a keyboard or a screen reader misses. */
+/* Tables that sort, filter and show the columns of a job, and the last things a keyboard or a screen reader misses. */
 (function () {
   "use strict";
 
@@ -61,14 +61,28 @@
     });
   });
 
+  /* The rows that sort: those after the totals, where these stand first. */
+  function bodyOf(table) {
+    return table.tBodies[table.tBodies.length - 1];
+  }
+
+  /* What acts on a table stands above it. */
+  function toolsOf(region) {
+    var tools = region.previousElementSibling;
+    if (tools && tools.className === "table-tools") return tools;
+    tools = document.createElement("div");
+    tools.className = "table-tools";
+    region.parentNode.insertBefore(tools, region);
+    return tools;
+  }
+
   function makeFilterable(table, region) {
-    var rows = Array.prototype.slice.call(table.tBodies[0].rows);
+    var rows = Array.prototype.slice.call(bodyOf(table).rows);
     var contents = rows.map(function (row) { return row.textContent.toLowerCase(); });
-    var tools = document.createElement("div");
+    var tools = toolsOf(region);
     var label = document.createElement("label");
     var input = document.createElement("input");
     var count = document.createElement("span");
-    tools.className = "table-tools";
     label.textContent = "Show rows with ";
     input.type = "search";
     input.autocomplete = "off";
@@ -77,7 +91,6 @@
     label.appendChild(input);
     tools.appendChild(label);
     tools.appendChild(count);
-    region.parentNode.insertBefore(tools, region);
     input.addEventListener("input", function () {
       var words = input.value.toLowerCase().split(/\s+/).filter(Boolean);
       var shown = 0;
@@ -90,12 +103,71 @@
     });
   }
 
+  /* Views of a wide table by the job it is for. A choice holds for all tables of the page that offer it, and
+     stands in the address. Whoever comes from a search sees every column, since the word may lie in any. */
+  var choosers = [];
+  function makeViews(table, region) {
+    var heads = Array.prototype.slice.call(table.tHead.rows[table.tHead.rows.length - 1].cells);
+    var group = document.createElement("div");
+    var words = document.createElement("span");
+    var buttons = {};
+    group.className = "views";
+    group.setAttribute("role", "group");
+    group.setAttribute("aria-label", "Columns for");
+    words.textContent = "Columns for";
+    words.setAttribute("aria-hidden", "true");
+    group.appendChild(words);
+    function show(view) {
+      var chosen = buttons[view] ? view : "all";
+      var hidden = heads.map(function (head) {
+        return chosen !== "all" && head.dataset.views !== undefined &&
+          head.dataset.views.split(" ").indexOf(chosen) < 0;
+      });
+      Array.prototype.forEach.call(table.rows, function (row) {
+        Array.prototype.forEach.call(row.cells, function (cell, place) { cell.hidden = hidden[place]; });
+      });
+      Object.keys(buttons).forEach(function (name) {
+        buttons[name].setAttribute("aria-pressed", String(name === chosen));
+      });
+    }
+    table.dataset.views.split("|").concat("all Everything").forEach(function (one) {
+      var name = one.slice(0, one.indexOf(" "));
+      var button = document.createElement("button");
+      button.type = "button";
+      button.textContent = one.slice(one.indexOf(" ") + 1);
+      button.addEventListener("click", function () { choose(name); });
+      buttons[name] = button;
+      group.appendChild(button);
+    });
+    toolsOf(region).appendChild(group);
+    choosers.push({ show: show, has: buttons, opens: table.dataset.opens || "all" });
+  }
+  function choose(view) {
+    choosers.forEach(function (one) { if (one.has[view]) one.show(view); });
+    try {
+      var address = new URL(location.href);
+      address.searchParams.set("view", view);
+      history.replaceState(history.state, "", address);
+    } catch (error) {
+      /* The address stays as it is. */
+    }
+  }
+  function showViews() {
+    var asked = new URLSearchParams(location.search);
+    choosers.forEach(function (one) {
+      var view = asked.has("h") ? "all" : asked.get("view");
+      one.show(one.has[view] ? view : one.opens);
+    });
+  }
+
   Array.prototype.forEach.call(document.querySelectorAll(".table-scroll > table.data"), function (table) {
     if (!table.tHead || !table.tBodies.length) return;
-    var rows = table.tBodies[0].rows.length;
+    var rows = bodyOf(table).rows.length;
+    if (table.dataset.views) makeViews(table, table.parentNode);
     if (rows >= ROWS_TO_SORT) makeSortable(table);
     if (rows >= ROWS_TO_FILTER) makeFilterable(table, table.parentNode);
   });
+  showViews();
 
   /* What the address names on this page; nothing where it cannot be read. */
   function named() {
