@@ -99,7 +99,7 @@ def change_parts(details: Sequence[Detail], words: Words) -> tuple[SchedulePart[
         for number, piece in enumerate(pieces, 1):
             several = len(pieces) > 1
             title = f"{subject}, part {number} of {len(pieces)}" if several else subject
-            path = part_path(CHANGES, subject, number if several else 0)
+            path = part_path(CHANGES, rows[0].subject, number if several else 0)
             found.append(SchedulePart(path=path, title=title, rows=piece))
     return tuple(found)
 

@@ -21,8 +21,9 @@ from proposal.pages.paths import CALENDAR_FILE, DOWNLOADS, drawing_path, file_st
 from proposal.pages.site_pages import Drawing, PlannedPages, planned_pages
 from proposal.publish.cache import Cache, drawing_key
 from proposal.publish.graph_program import embed_font, lay_out
+from proposal.publish.page_settings import with_settings
 from proposal.publish.revision_names import is_revision_name
-from proposal.publish.search_words import with_search_words, words_of_rooms
+from proposal.publish.search_words import words_of_rooms
 from proposal.publish.site import SiteSource
 from proposal.resources import resource
 
@@ -77,7 +78,7 @@ class EditionSite:
         return self._found_by_search(path, self.planned.page(path))
 
     def _found_by_search(self, path: str, page: str) -> str:
-        return with_search_words(path, page, self._words.get(path, ()))
+        return with_settings(path, page, self._words.get(path, ()))
 
     @property
     def files(self) -> tuple[str, ...]:

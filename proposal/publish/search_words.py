@@ -1,10 +1,8 @@
 """By which words a search finds the pages of a site, and which pages it names first."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from fnmatch import fnmatchcase
-
-import yaml
 
 from proposal.document.document import Document
 from proposal.pages.paths import room_sheet_path
@@ -43,6 +41,7 @@ _FOUND_BY: Mapping[str, FoundBy] = {
     ),
     "assumptions.md": _found_by(3, "assumptions exclusions excluded questions risks"),
     "responsibilities.md": _found_by(3, "responsibilities responsibility duties others matrix"),
+    "changes/*.md": _found_by(0.2),
     "findings.md": _found_by(2, "warnings problems risks errors issues"),
     "cautions.md": _found_by(2, "cautions safety hazards batteries"),
     "unit-prices.md": _found_by(3, "rates hourly extras additions variations"),
@@ -68,14 +67,9 @@ def words_of_rooms(document: Document) -> Mapping[str, tuple[str, ...]]:
     }
 
 
-def with_search_words(path: str, markdown: str, words: Sequence[str] = ()) -> str:
-    """Return a page's Markdown with what tells the search how it is found.
+def found_by(path: str) -> FoundBy:
+    """Return how the search finds a page.
 
     path: of the page.
-    markdown: its source, which has no settings of its own.
-    words: by which it is found besides those of all pages of its kind.
     """
-    found = next(one for pattern, one in _FOUND_BY.items() if fnmatchcase(path, pattern))
-    tags = [*found.words, *words]
-    settings = {"search": {"boost": found.boost}, **({"tags": tags} if tags else {})}
-    return f"---\n{yaml.safe_dump(settings, allow_unicode=True)}---\n\n{markdown}"
+    return next(one for pattern, one in _FOUND_BY.items() if fnmatchcase(path, pattern))

@@ -12,9 +12,13 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, sync_playwright
 
+from proposal.document.readers import READERS
 from proposal.publish.program_folders import own_folders
 from proposal.publish.site import build_site
-from tests.publish.sample_site import sample_site
+from tests.pages.site import drawings_for, sample_pages
+from tests.publish.sample_site import DRAWING, sample_site
+from tests.sample_document import sample_document
+from tests.shared_builds import made_once
 
 OPTIONS = [
     "--no-sandbox",
@@ -52,3 +56,17 @@ def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return build_site(
         sample_site(), own_folders(tmp_path_factory.mktemp("sample project")).build / "client"
     ).parent
+
+
+@pytest.fixture(scope="session")
+def sample_editions(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Return the folder that holds the sample document's site for each reader."""
+    files = {f"drawings/{one.file}": DRAWING for one in drawings_for(sample_document()).values()}
+
+    def build(folder: Path) -> None:
+        for reader in READERS:
+            made = sample_pages(reader)
+            source = sample_site(pages=made.pages, nav=made.nav, files=files, logo=None)
+            build_site(source, own_folders(folder).build / reader)
+
+    return made_once(tmp_path_factory, "sample editions", build) / "build"

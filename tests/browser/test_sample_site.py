@@ -14,18 +14,14 @@ DARK_TOO: tuple[tuple[int, Literal["light", "dark"]], ...] = ((WIDE, "light"), (
 PAGES = ["index.html", "rooms/chamber.html", "cables.html", "findings.html"]
 
 
-@pytest.mark.parametrize("width", [WIDE, NARROW])
+@pytest.mark.parametrize(("width", "prefers"), DARK_TOO)
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_has_no_fault(chromium: Browser, sample: Path, name: str, width: int) -> None:
-    with opened(chromium, sample / name, width) as state:
-        assert state.faults() == []
-
-
-@pytest.mark.parametrize("name", PAGES)
-def test_a_page_has_no_fault_where_readers_prefer_dark(chromium: Browser, sample: Path, name: str) -> None:
-    with opened(chromium, sample / name, prefers="dark") as state:
-        behind = "getComputedStyle(document.body).getPropertyValue('background-color')"
-        assert state.page.evaluate(behind) == "rgb(21, 25, 29)"
+def test_a_page_has_no_fault(
+    chromium: Browser, sample: Path, name: str, width: int, prefers: Literal["light", "dark"]
+) -> None:
+    with opened(chromium, sample / name, width, prefers=prefers) as state:
+        behind = state.page.evaluate("getComputedStyle(document.body).getPropertyValue('background-color')")
+        assert behind == ("rgb(21, 25, 29)" if prefers == "dark" else "rgb(255, 255, 255)")
         assert state.faults() == []
 
 

@@ -6,8 +6,9 @@ from urllib.parse import urlsplit
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from proposal.publish.page_settings import with_settings
 from proposal.publish.program_folders import own_folders
-from proposal.publish.search_words import with_search_words, words_of_rooms
+from proposal.publish.search_words import words_of_rooms
 from proposal.publish.site import build_site
 from tests.browser.harness import opened
 from tests.pages.site import sample_pages
@@ -34,7 +35,7 @@ def site(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """Return the folder of the sample document's site, as its client gets it."""
     made = sample_pages("client")
     rooms = words_of_rooms(sample_document())
-    pages = {path: with_search_words(path, page, rooms.get(path, ())) for path, page in made.pages.items()}
+    pages = {path: with_settings(path, page, rooms.get(path, ())) for path, page in made.pages.items()}
     source = sample_site(pages=pages, nav=made.nav, files={}, logo=None)
     return build_site(source, own_folders(tmp_path_factory.mktemp("search")).build / "client").parent
 

@@ -180,7 +180,7 @@ def test_many_rows_stand_on_pages_of_their_subjects(monkeypatch: pytest.MonkeyPa
     parts = {path: planned.page(path) for path in planned.views if path.startswith("changes/")}
     overview = planned.page("changes.md")
     assert "rows that differ" not in overview
-    assert "changes/Rooms/1.md" in parts
+    assert "changes/rooms/1.md" in parts
     for path, page in parts.items():
         assert path.replace(".md", ".html") in overview
         assert page.count('<tr><th scope="row"') <= 2

@@ -169,6 +169,24 @@
   });
   showViews();
 
+  /* A page of wide schedules has no table of contents beside it: its parts are named in a line on top. */
+  (function () {
+    var beside = document.querySelector(".md-sidebar--secondary");
+    var title = document.querySelector("article h1");
+    var parts = document.querySelectorAll("article h2[id]");
+    if (!beside || !beside.hidden || !title || parts.length < 3) return;
+    var line = document.createElement("nav");
+    line.className = "on-page";
+    line.setAttribute("aria-label", "On this page");
+    Array.prototype.forEach.call(parts, function (part) {
+      var link = document.createElement("a");
+      link.href = "#" + part.id;
+      link.textContent = part.firstChild ? part.firstChild.textContent : part.id;
+      line.appendChild(link);
+    });
+    title.parentNode.insertBefore(line, title.nextSibling);
+  })();
+
   /* What the address names on this page; nothing where it cannot be read. */
   function named() {
     try {
