@@ -89,10 +89,12 @@ class Drawing:
     """A sheet as one reader sees it; equal drawings are the same bytes.
 
     kind: how it is told and drawn.  spec: what it shows.
+    change: what became of it since the last issue: `new`, `changed` or `as before`; empty before the first.
     """
 
     kind: Kind[Any]
     spec: Spec
+    change: str = ""
 
     @property
     def fingerprint(self) -> str:

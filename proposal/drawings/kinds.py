@@ -35,8 +35,12 @@ def drawing_of(edition: Edition, sheet: SheetRow) -> Drawing:
     kind = kind_called(sheet.kind)
     spec = kind.spec(edition, sheet)
     before = edition_before(edition)
-    was = None if before is None else sheet_before(before, sheet)
-    if before is not None and was is not None:
-        changed = changed_names(kind.spec(before, was), spec)
-        spec = replace(spec, strip=replace(spec.strip, changed=changed))
-    return Drawing(kind, spec)
+    if before is None:
+        return Drawing(kind, spec)
+    was = sheet_before(before, sheet)
+    if was is None:
+        return Drawing(kind, spec, "new")
+    shown = kind.spec(before, was)
+    same = replace(shown, strip=spec.strip) == spec
+    changed = replace(spec, strip=replace(spec.strip, changed=changed_names(shown, spec)))
+    return Drawing(kind, changed, "as before" if same else "changed")

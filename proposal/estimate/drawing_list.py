@@ -243,7 +243,13 @@ def fullest_conduits(pathways: Sequence[PathwayDesign]) -> tuple[str, ...]:
 
 
 def _cut_plans(sources: Sources) -> Iterator[tuple[str, tuple[Part, ...]]]:
-    if parts := cut_plan_parts([(order.model, order.plan.reels) for order in sources.estimate.reels]):
+    """Yield the cut plan of the types of cable that are cut from several reels.
+
+    Who pulls has to know there which run comes from which reel; from a single reel every run is cut as it
+    comes, and the table of reels has it.
+    """
+    drawn = [order for order in sources.estimate.reels if len(order.plan.reels) > 1]
+    if parts := cut_plan_parts([(order.model, order.plan.reels) for order in drawn]):
         yield "", parts
 
 

@@ -24,6 +24,7 @@ class Drawing:
     alternative: what it shows, in a sentence.
     description: all that a reader who cannot see it needs, in words.
     size: width and height in pixels, where known.
+    change: what became of it since the last issue: `new`, `changed` or `as before`; empty before the first.
     """
 
     number: str
@@ -32,6 +33,7 @@ class Drawing:
     alternative: str
     description: str = ""
     size: tuple[int, int] | None = None
+    change: str = ""
 
 
 def sheets_of(document: Document) -> tuple[SheetRow, ...]:
@@ -84,10 +86,16 @@ class DrawingsPage:
     sheets: Html
 
 
-def drawings_page(here: PageContext) -> DrawingsPage:
-    """Return the list of drawings."""
+def drawings_page(here: PageContext, drawings: Mapping[str, Drawing]) -> DrawingsPage:
+    """Return the list of drawings, which says what changed in this revision.
+
+    drawings: every drawing of the edition by sheet number.
+    """
+    revision = here.document.cover.revision.identity
     fields: list[Field[SheetRow]] = [
         *fields_of(here, SheetRow, "number", "title", "kind", "shown", "members", "place"),
+        Field(here.heading("revision"), lambda _: revision),
+        Field(here.heading("in_this_revision"), lambda row: drawings[row.number].change),
     ]
     return DrawingsPage(
         prose=prose_of(here.document, "drawings", here.path),

@@ -207,7 +207,7 @@ def _views(
         paths.STATES: states_page,
         paths.REQUIREMENTS: requirements_page,
         paths.SYSTEM: system_page,
-        paths.DRAWINGS: drawings_page,
+        paths.DRAWINGS: partial(drawings_page, drawings=drawings),
         paths.EQUIPMENT: equipment_page,
         paths.DEVICES: devices_page,
         paths.OWNER_EQUIPMENT: owner_equipment_page,

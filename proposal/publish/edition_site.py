@@ -203,6 +203,7 @@ class _Drawings(Mapping[str, Drawing]):
                 alternative=self._spelling.plain(f"Sheet {number}: {sheet.title}"),
                 description=self._spelling.plain(drawing.alternative),
                 size=_size_px(content),
+                change=drawing.change,
             )
             self._drawn[number] = shown, content
         return self._drawn[number]

@@ -112,3 +112,11 @@ def test_every_sheet_is_whole_framed_and_legible(name: str) -> None:
     assert_one_frame_and_one_full_title_block(name)
     assert_nothing_stands_outside_the_frame(name)
     assert_no_text_touches_anything(name)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_cut_plans_are_drawn_of_the_types_of_cable_that_take_several_reels(name: str) -> None:
+    made = document(name)
+    drawn = {model for row in made.detail_sheets if row.kind == "cut plan" for model in row.members}
+    several = {order.type for order in made.reel_orders if len({reel.number for reel in order.reels}) > 1}
+    assert drawn == several

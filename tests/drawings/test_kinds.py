@@ -72,10 +72,9 @@ def test_sheets_whose_hours_are_counted_follow_from_no_labour(computed: Computed
         "P-01",
         "S-01",
         "E-01",
-        "K-01",
     ]
     kept = {sheet.number for sheet in kept_sheets(alone)}
-    assert kept >= {"R-01", "D-01", "P-01", "S-01", "E-01", "K-01"}
+    assert kept >= {"R-01", "D-01", "P-01", "S-01", "E-01"}
     # Numbers that are not kept follow from the part alone.
     others = [sheet for sheet in all_sheets(computed) if sheet.number not in kept]
     assert all(sheet.number == f"{sheet.kind.series}-{sheet.part:02d}" for sheet in others)

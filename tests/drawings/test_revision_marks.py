@@ -4,6 +4,9 @@ import re
 from dataclasses import dataclass, replace
 from xml.etree import ElementTree
 
+import pytest
+
+from proposal.drawings import kinds
 from proposal.drawings.kinds import kind_called
 from proposal.drawings.revision_marks import changed_names, marks_svg
 from proposal.drawings.riser_detail import layout as detail
@@ -93,3 +96,30 @@ def test_a_sheet_of_which_much_changed_says_so_in_words() -> None:
     marked = sheet_svg(detail.KIND, replace(spec, strip=replace(spec.strip, changed=shown)))
     assert f"Much of this sheet is new or changed in revision {spec.strip.revision}." in texts(marked)
     assert 'stroke="#8f1d1d"' not in marked
+
+
+def test_it_is_known_which_sheets_are_new_changed_and_as_before(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The sample without one sheet, and with one cable's length changed, stands for the last issue."""
+    now = sample_document()
+    cable = now.cables[0]
+    shorter = cable.model_copy(update={"length_m": cable.length_m + 5.0})
+    issued = now.model_copy(
+        update={
+            "sheets": now.sheets[1:],
+            "cables": (shorter, *now.cables[1:]),
+            "cover": now.cover.model_copy(update={"name": "Another name"}),
+        }
+    )
+    monkeypatch.setattr(kinds, "edition_before", lambda edition: edition_of(issued, edition.reader))
+    edition = edition_of(now, "installer")
+    found = {sheet: kinds.drawing_of(edition, sheet).change for sheet in (*now.sheets, *now.detail_sheets)}
+    assert found[now.sheets[0]] == "new"
+    shown: dict[str, set[str]] = {}
+    for sheet, change in found.items():
+        shown.setdefault(sheet.kind, set()).add(change)
+    assert shown["riser detail"] == {"changed", "as before"}
+    assert shown["signal flow"] == {"as before"}
+    monkeypatch.setattr(kinds, "edition_before", lambda _: None)
+    assert {kinds.drawing_of(edition, sheet).change for sheet in found} == {""}

@@ -53,6 +53,8 @@ ALLOWED: Mapping[Cell, str] = {
     ("client_summary.py", "_choices", "alternate"): PLACE,
     ("client_summary.py", "_choices", "name"): TOTAL,
     ("cover.py", "rooms_of_summary", "microphones"): TOTAL,
+    ("drawing_pages.py", "drawings_page", "revision"): MARK,
+    ("drawing_pages.py", "drawings_page", "in_this_revision"): MARK,
     ("meeting_day.py", "_day_table", "in_use"): COUNT,
     ("meeting_day.py", "_day_table", "spare"): COUNT,
     ("pathways.py", "_pathways", "cables"): COUNT,
