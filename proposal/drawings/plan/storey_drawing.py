@@ -1,13 +1,13 @@
 """The floor plan or the ceiling plan of a storey as SVG, drawn to a round scale."""
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import replace
-from functools import partial
+from dataclasses import dataclass, replace
+from functools import lru_cache, partial
 
 from proposal.drawings.canvas import Canvas, Point
 from proposal.drawings.colours import BAND, FRAME, INK, MUTED, OTHER_PATHWAY, PAPER, PATHWAYS, dash_of, stroke
 from proposal.drawings.figure.to_scale import extent
-from proposal.drawings.label_placement import Box, Ground, Label, broken_line
+from proposal.drawings.label_placement import Box, Ground, Label, Placed, broken_line
 from proposal.drawings.legend import Foot
 from proposal.drawings.lettering import wrapped
 from proposal.drawings.plan.field import FIELD, SMALL, Scaled, empty_field, foot, scaled, scales_that_fit
@@ -29,13 +29,18 @@ SMALLEST_SCALE = {"metric": 250, "us_customary": 240}
 """Denominators beyond which rooms show what is in them on their own plans alone."""
 USUAL_SCALE = {"metric": 50, "us_customary": 48}
 _HEAD = 58.0
+# Within the field, with much room for labels around the plan, with some, and with hardly any.
+_FIELDS = tuple(
+    (FIELD[0] + across, FIELD[1] + _HEAD + down, FIELD[2] - across, FIELD[3] - down)
+    for across, down in ((64, 40), (36, 24), (8, 8))
+)
 _WALL = 3.6
 """Width of walls that are given, pt."""
 
 
 def scale_of(spec: StoreyPlanSpec) -> int:
     """Return the denominator of the scale at which the storey is drawn."""
-    return _scaled(spec).scale
+    return _laid_out(spec).scale.scale
 
 
 def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
@@ -43,12 +48,12 @@ def draw_storey(spec: StoreyPlanSpec, prefix: str) -> bytes:
 
     prefix: makes its ids its own.
     """
-    scale = _scaled(spec)
+    laid_out = _laid_out(spec)
+    scale, placed = laid_out.scale, laid_out.placed
     words = storey_words(spec)
     spec, far = _as_far_as_legible(spec, scale.scale)
-    placed, left_out = labels_on_storey(spec, scale, lambda: _ground(spec, scale), brief=far)
     canvas = empty_field()
-    _heading(canvas, spec, left_out, far=far)
+    _heading(canvas, spec, laid_out.left_out, far=far)
     for _, points in spec.walls:
         _wall(canvas, scale.all_on_paper(points))
     full = [*(_widened(one.box) for one in placed), *_mark_boxes(spec.rooms, scale)]
@@ -92,18 +97,49 @@ def _as_far_as_legible(spec: StoreyPlanSpec, scale: int) -> tuple[StoreyPlanSpec
     return replace(spec, rooms=rooms, runs=()), True
 
 
-def _scaled(spec: StoreyPlanSpec) -> Scaled:
+@dataclass(frozen=True, slots=True)
+class _LaidOut:
+    """A plan at a scale: its labels where they stand, and those that fit nowhere."""
+
+    scale: Scaled
+    placed: tuple[Placed, ...]
+    left_out: tuple[Label, ...]
+
+
+@lru_cache(maxsize=16)
+def _laid_out(spec: StoreyPlanSpec) -> _LaidOut:
+    """Return the plan at the largest scale at which its labels stand on it.
+
+    Where they do not at a scale that fills the field, the plan leaves room around itself for them.
+    """
+    corners = extent(_points(spec) or [(0.0, 0.0), (1.0, 1.0)])
+    usual = USUAL_SCALE["us_customary" if spec.units == "us_customary" else "metric"]
+    roomy, *closer = [
+        scaled(corners, field, scales_that_fit(corners, field, spec.units, usual)[0]) for field in _FIELDS
+    ]
+    kept = _labelled(spec, roomy)
+    for scale in reversed(closer):
+        if scale.scale < roomy.scale:
+            tried = _labelled(spec, scale)
+            if not tried.left_out and len(tried.placed) >= len(kept.placed):
+                return tried
+    return kept
+
+
+def _labelled(spec: StoreyPlanSpec, scale: Scaled) -> _LaidOut:
+    spec, far = _as_far_as_legible(spec, scale.scale)
+    placed, left_out = labels_on_storey(spec, scale, lambda: _ground(spec, scale), brief=far)
+    return _LaidOut(scale, placed, tuple(left_out))
+
+
+def _points(spec: StoreyPlanSpec) -> list[Point]:
     points = [point for room in spec.rooms for point in room.outline]
     points += [mark.at for room in spec.rooms for mark in room.marks]
     points += [place.at for place in spec.places] + [node.at for node in spec.nodes]
     points += [point for pathway in spec.pathways for point in pathway.points]
     points += [point for run in spec.runs for point in run.corners]
     points += [point for _, wall in spec.walls for point in wall]
-    corners = extent(points or [(0.0, 0.0), (1.0, 1.0)])
-    left, top, right, bottom = FIELD
-    field = (left + 64, top + _HEAD + 40, right - 64, bottom - 40)
-    usual = USUAL_SCALE["us_customary" if spec.units == "us_customary" else "metric"]
-    return scaled(corners, field, scales_that_fit(corners, field, spec.units, usual)[0])
+    return points
 
 
 def _ground(spec: StoreyPlanSpec, scale: Scaled) -> Ground:
