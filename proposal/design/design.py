@@ -15,7 +15,7 @@ from proposal.design.decisions_by_hand import WrongDecision
 from proposal.design.equipment.placed_devices import Placed
 from proposal.design.network.addresses import Addresses
 from proposal.design.network.switch_joins import SwitchJoins
-from proposal.design.network.switch_ways import SwitchWays
+from proposal.design.network.switch_ways import OWNERS_NETWORK, SwitchWays
 from proposal.design.network.switches_and_ports import EquipmentRoomSwitches, querier_of
 from proposal.design.network.uplink_loads import UplinkLoad
 from proposal.design.owner.owner_devices import OwnerDevice, entries_of
@@ -42,6 +42,7 @@ from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
 
 if TYPE_CHECKING:
+    from proposal.design.connections.ports_and_joins import Graph
     from proposal.design.mains.circuits import Circuit
     from proposal.design.mains.energy_and_heat import PlaceEnergy
     from proposal.design.mains.mains_loads import MainsLoad
@@ -115,6 +116,31 @@ class Design:
         return querier_of(self.closets, self.entries)
 
     @cached_property
+    def graph(self) -> "Graph":
+        """The devices' ports, what joins them and what leads through them."""
+        from proposal.design.connection_graph import Connected, connection_graph
+        from proposal.design.wanted_ports import to_owners_network
+
+        return connection_graph(
+            Connected(
+                project=self.project,
+                rooms=self.rooms,
+                devices=self.devices,
+                entries=self.every_entry,
+                owners=self.owners,
+                owner_joins=self.owner_joins,
+                cables=self.cables,
+                ports=self.ports,
+                switches=[one.switch.device.tag for one in self.switches],
+                switch_links=self.switch_links,
+                to_owners_network=to_owners_network(self.closets, self.rooms),
+                channels=self.channels.channels,
+                ends=self.ends,
+                amplifier_channels=self.amplifier_channels,
+            )
+        )
+
+    @cached_property
     def days(self) -> Mapping[str, tuple[RoomDay, ...]]:
         """The meeting days of each kind of room with sessions, the usual one first, by its key."""
         found = (
@@ -136,10 +162,14 @@ class Design:
     @cached_property
     def radio(self) -> RadioDesign:
         """Levels, neighbours and the plan of carriers and slots."""
-        racks = [device.tag for device in self.devices if device.kind == "rack"]
-        joined = networks(
-            ((cable.start, cable.end) for cable in self.cables if cable.signal == "network"), racks
-        )
+        joins = [
+            (one.start.device, one.end.device or OWNERS_NETWORK)
+            for one in self.graph.network
+            if one.led_on and not one.isolated
+        ]
+        # What the owner's switches serve is on the owner's network.
+        joins += [(one.device.tag, OWNERS_NETWORK) for one in self.owners if one.written.switch]
+        joined = networks(joins, self.switch_joins.first or OWNERS_NETWORK)
         # A cart keeps in step with nothing of the building, wherever it stands.
         sets = self.project.building.portable_sets
         on_carts = {device.tag: device.room for device in self.devices if device.room in sets}
@@ -161,23 +191,25 @@ class Design:
 
         return contained_sound(
             self.project,
-            self.rooms,
             self.devices,
             self.entries,
             self.owners,
-            self.cables,
-            self.channels.channels,
+            self.graph,
             self.ends,
         )
 
     @cached_property
     def switch_ways(self) -> SwitchWays:
         """The switches that a frame passes from one device to another."""
-        switches = [one.switch for one in self.switches]
         delays = {
             one.device.tag: one.written.switch.forwarding_delay for one in self.owners if one.written.switch
         }
-        return SwitchWays(switches, self.switch_joins.joins, self.every_entry, delays)
+        joined = (
+            (one.start.device, one.end.device)
+            for one in self.graph.network
+            if one.led_on and not one.isolated
+        )
+        return SwitchWays(self.graph.switches, joined, self.every_entry, delays)
 
     @cached_property
     def delays(self) -> "tuple[DelayPath, ...]":
@@ -211,7 +243,7 @@ class Design:
                 self.project,
                 kind.layout,
                 first.devices,
-                first.cables,
+                self.graph,
                 self.channels.of_room(first.tag),
                 self.channels.streams_of_room(first.tag),
                 [end for end in self.ends if any(one.tag == end.device for one in first.devices)],

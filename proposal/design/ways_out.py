@@ -8,13 +8,13 @@ it, or of which nobody says where it stands. What passes through walls by air is
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.ports_and_joins import Graph, Join, Port
+from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.placed_devices import Placed
+from proposal.design.network.switch_ways import OWNERS_NETWORK
 from proposal.design.numbers.numbering import natural
 from proposal.design.owner.owner_devices import OwnerDevice
-from proposal.design.room_designs import RoomDesign
 from proposal.design.sound.audio_ends import AudioEnd
-from proposal.design.sound.channels import Channel
 from proposal.model.equipment.devices import AccessPoint
 from proposal.model.equipment.entry import Device
 from proposal.model.project import Project
@@ -57,23 +57,21 @@ class ContainedSound:
 
 def contained_sound(
     project: Project,
-    rooms: Sequence[RoomDesign],
     devices: Sequence[Placed],
     entries: Mapping[str, Device],
     owners: Sequence[OwnerDevice],
-    cables: Sequence[Cable],
-    channels: Sequence[Channel],
+    joined: Graph,
     ends: Sequence[AudioEnd],
 ) -> tuple[ContainedSound, ...]:
     """Return what was found of each room whose sound may not leave it, in order of tags.
 
-    rooms, devices, owners, cables, channels, ends: of the whole design; entries: of the library by tag.
+    devices, owners, ends: of the whole design; entries: of the library by tag.
+    joined: what is joined.
     """
     closed = {tag: room.layout.sound_stays for tag, room in project.rooms.items() if room.layout.sound_stays}
     if not closed:
         return ()
-    isolating = {(room.host, room.isolating_port) for room in rooms if room.isolating_port}
-    graph = _graph(owners, devices, cables, channels, ends, isolating)
+    graph = _graph(owners, devices, joined, ends)
     return tuple(
         _searched(project, tag, closed[tag], graph, devices, entries, owners)
         for tag in sorted(closed, key=natural)
@@ -84,34 +82,37 @@ _Graph = Mapping[str, tuple[Step, ...]]
 
 
 def _graph(
-    owners: Sequence[OwnerDevice],
-    devices: Sequence[Placed],
-    cables: Sequence[Cable],
-    channels: Sequence[Channel],
-    ends: Sequence[AudioEnd],
-    isolating: set[tuple[str, str]],
+    owners: Sequence[OwnerDevice], devices: Sequence[Placed], joined: Graph, ends: Sequence[AudioEnd]
 ) -> _Graph:
-    """Return the steps from each device, in order; isolating: devices and ports that let no sound through."""
+    """Return the steps from each device, in order; joins that keep sound off are none."""
     steps: dict[str, set[tuple[str, str]]] = {}
     room_of = {device.tag: device.room for device in devices}
-    for channel in channels:
-        if channel.access_point:
-            steps.setdefault(channel.microphone, set()).add(("radio", channel.access_point))
-    for cable in cables:
-        if cable.signal == "network" and (cable.start, cable.start_port) not in isolating:
-            steps.setdefault(cable.start, set()).add((f"cable {cable.identity}", cable.end))
-            steps.setdefault(cable.end, set()).add((f"cable {cable.identity}", cable.start))
-        elif cable.signal == "loudspeaker line":
-            steps.setdefault(cable.start, set()).add((f"cable {cable.identity}", cable.end))
-    for end in ends:
-        if end.direction == "output":
-            for joined in end.joined:
-                for other in _others(joined, room_of.get(end.device, ""), owners, room_of):
-                    steps.setdefault(end.device, set()).add((f"{end.signal} {end.port}".strip(), other))
+    for one in joined.joins:
+        if one.isolated:
+            continue
+        start, end = one.start, one.end
+        other = end.device or (OWNERS_NETWORK if end.name else one.panel.partition("/")[0])
+        steps.setdefault(start.device, set()).add((_carried(one, start), other))
+        if one.signal in ("network", "fibre"):
+            steps.setdefault(other, set()).add((_carried(one, end), start.device))
+    for audio in ends:
+        if audio.direction == "output" and audio.signal == NETWORKED:
+            for code in audio.joined:
+                for other in _others(code, room_of.get(audio.device, ""), owners, room_of):
+                    steps.setdefault(audio.device, set()).add((f"{audio.signal} {audio.port}".strip(), other))
     return {
         tag: tuple(Step(by=by, to=to) for by, to in sorted(found, key=lambda one: (natural(one[1]), one[0])))
         for tag, found in steps.items()
     }
+
+
+def _carried(join: Join, port: Port) -> str:
+    """Return what carries sound from a port: a cable, radio, a cord in a rack, or a lead."""
+    if join.signal == "radio":
+        return "radio"
+    if join.cable:
+        return f"cable {join.identity}"
+    return f"cord {join.identity}" if join.signal in ("network", "fibre") else f"{join.signal} {port.name}"
 
 
 def _others(

@@ -20,7 +20,7 @@ from proposal.estimate.takeoff.lines import (
     our_cost,
 )
 from proposal.estimate.takeoff.mains_outlet_lines import mains_outlet_lines
-from proposal.estimate.takeoff.material_lines import Racks, material_lines, shared_lines
+from proposal.estimate.takeoff.material_lines import cord_lines, material_lines, shared_lines
 from proposal.estimate.takeoff.pathway_lines import pathway_lines
 from proposal.estimate.takeoff.purchases import Purchase, purchases, with_shares
 from proposal.estimate.takeoff.rack_lines import mains_cord_lines, rack_lines
@@ -170,10 +170,6 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     by_room: dict[str, list[Cable]] = {}
     for cable in design.cables:
         by_room.setdefault(cable.room, []).append(cable)
-    racks = Racks.of(design)
-    for room in racks.patched:
-        # Where the owner's equipment stands in a rack, there may be cords without a cable.
-        by_room.setdefault(room, [])
     ends = CableEnds(project, design.devices, design.every_entry)
     lines = [
         *equipment_lines(project, design),
@@ -184,8 +180,9 @@ def takeoff_lines(project: Project, design: Design, reels: Sequence[ReelOrder]) 
     ]
     for room, cables in by_room.items():
         lines += cable_lines(project, room, cables)
-        lines += material_lines(project, racks, ends, room, cables)
+        lines += material_lines(project, ends, room, cables)
     lines += support_lines(project, design)
+    lines += cord_lines(project, design.graph)
     lines += shared_lines(project, design)
     lines += switch_link_lines(project, design)
     lines += pathway_lines(project, design.pathways)

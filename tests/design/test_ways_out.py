@@ -1,7 +1,7 @@
 """Rooms whose sound may not leave them: the search, and the way that it names.
 
 A room that stands alone:   M ~~ AP — BO — OE (in the room)            no way out
-On the building's network:  M ~~ AP — rack                             way out by a cable
+On the building's network:  M ~~ AP — switch                            way out by a cable
 A recorder in the room:     M ~~ AP — BO — OE keeps it                 way out
 Nobody says where it is:    M ~~ AP — BO — speaker ?                   way out
 An operable wall:           the state joins the room to another        way out
@@ -22,8 +22,8 @@ TO_THE_BREAKOUT = "C103-M1, by radio to C103-AP1, by cable C103-AP1/N1/C103-BO1 
 CASES: Mapping[str, tuple[Mapping[str, Edit], str, str]] = {
     "the network of the building": (
         {TYPE: [("network: alone", "network: rack")]},
-        "C103-M1, by radio to C103-AP1, by cable C103-AP1/N1/ER1-RK1 to ER1-RK1",
-        "ER1-RK1 stands outside C103",
+        "C103-M1, by radio to C103-AP1, by cable C103-AP1/N1/ER1-RK1 to ER1-OE4",
+        "ER1-OE4 stands outside C103",
     ),
     "a recorder in the room": (
         {
@@ -34,7 +34,7 @@ CASES: Mapping[str, tuple[Mapping[str, Edit], str, str]] = {
                 ),
             ]
         },
-        f"{TO_THE_BREAKOUT}, by analogue A4 to C103-OE1",
+        f"{TO_THE_BREAKOUT}, by cable C103-OE1/I1/C103-BO1 to C103-OE1",
         "C103-OE1 keeps it",
     ),
     "something of which nobody says where it stands": (

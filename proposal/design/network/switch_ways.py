@@ -1,11 +1,9 @@
 """Which switches a frame passes from one device to another, and how long that takes."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping
 
-from proposal.design.network.port_demand import SwitchPorts
-from proposal.design.network.switch_joins import SwitchJoin
 from proposal.design.numbers.numbering import natural
-from proposal.model.equipment.devices import Breakout, Rack, Switch
+from proposal.model.equipment.devices import Breakout, Switch
 from proposal.model.equipment.entry import Device
 
 OWNERS_NETWORK = "the owner's network"
@@ -20,15 +18,16 @@ class SwitchWays:
 
     def __init__(
         self,
-        switches: Sequence[SwitchPorts],
-        joins: Sequence[SwitchJoin],
+        switches: Collection[str],
+        joins: Iterable[tuple[str, str]],
         entries: Mapping[str, Device],
         owners: Mapping[str, float | None] | None = None,
     ) -> None:
         """Read the joins of devices and switches.
 
-        switches: all that devices are plugged into, those of rooms too.
-        joins: between switches of equipment rooms.
+        switches: tags of all that devices are plugged into, those of rooms too.
+        joins: tags at both ends of each join of the network, the switch's last; that of the owner's
+            network is empty.
         entries: library entry by tag.
         owners: how long a frame takes through each switch of the owner, s, by tag; None where nobody says.
         """
@@ -40,14 +39,10 @@ class SwitchWays:
             beside.setdefault(one, set()).add(other)
             beside.setdefault(other, set()).add(one)
 
-        for switch in switches:
-            join(_node(switch.device.tag), switch.device.tag)
-            for device in switch.ports.values():
-                # The uplink of a room ends in a rack, whose panel is no way from one room to another.
-                if not isinstance(entries.get(device.tag), Rack):
-                    join(_node(switch.device.tag), device.tag)
-        for one in joins:
-            join(_node(one.start), _node(one.end or OWNERS_NETWORK))
+        for tag in switches:
+            join(_node(tag), tag)
+        for start, end in joins:
+            join(_node(start) if start in switches else start, _node(end or OWNERS_NETWORK))
         self._above: dict[str, str] = {}
         self._depth: dict[str, int] = {}
         for root in sorted((name for name in beside if name.startswith(_SIGN)), key=natural):

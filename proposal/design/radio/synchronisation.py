@@ -25,21 +25,18 @@ class InStep:
     system: str = ""
 
 
-def networks(cables: Iterable[tuple[str, str]], racks: Iterable[str]) -> Mapping[str, str]:
+def networks(joins: Iterable[tuple[str, str]], first: str) -> Mapping[str, str]:
     """Return the network that each device is joined to, by its tag.
 
-    cables: tags at both ends of each network cable.
-    racks: tags of racks, whose switches are the building's network.
-    What no cable joins to a rack is a network of its own, called by its first device.
+    joins: tags at both ends of each join of the network over which devices can keep in step.
+    first: tag of the switch to which the building's switches lead; what they reach is the building's network.
+    What no join leads there is a network of its own, called by its first device.
     """
     import networkx
 
-    graph = networkx.Graph(cables)
-    graph.add_edges_from((TOGETHER, rack) for rack in racks)
     found: dict[str, str] = {}
-    for part in networkx.connected_components(graph):
-        name = TOGETHER if TOGETHER in part else min(part)
-        found |= dict.fromkeys(part, name)
+    for part in networkx.connected_components(networkx.Graph(joins)):
+        found |= dict.fromkeys(part, TOGETHER if first in part else min(part))
     return found
 
 

@@ -4,6 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from proposal.design.connections.data_cables import Cable
+from proposal.design.connections.line_cables import LOUDSPEAKER_PORT
+from proposal.design.connections.ports_and_joins import Graph, Join, Port
 from proposal.design.equipment.audio_needs import NETWORKED
 from proposal.design.equipment.device_capacity import capacity
 from proposal.design.equipment.placed_devices import Placed
@@ -20,6 +22,7 @@ from proposal.model.project import Project
 from proposal.model.rooms import RoomType
 
 NETWORK = "NET"
+NETWORK_SIGNAL = "network"
 _COUNTED = ("access_point", "charger", "mixer", "breakout", "amplifier")
 
 
@@ -33,7 +36,7 @@ class _Drawn:
     chargers: Mapping[str, Charger]
     project: Project
     devices: Mapping[str, Placed]
-    cables: Sequence[Cable]
+    graph: Graph
     channels: Sequence[Channel]
     streams: Sequence[Stream]
     ends: Sequence[AudioEnd]
@@ -47,19 +50,18 @@ class _Drawn:
     def of(self, kind: str) -> Sequence[Placed]:
         return self.by_kind.get(kind, ())
 
-    def cable(self, device: Placed) -> Cable | None:
-        """Return the first network cable of a device."""
-        return next((one for one in self.cables if one.start == device.tag and one.signal == "network"), None)
+    def to_network(self, device: Placed) -> Join | None:
+        """Return the first join of a device to the network."""
+        return next((one for one in self.graph.network if one.start.device == device.tag), None)
 
-    def cable_at(self, tag: str, port: str) -> Cable | None:
-        """Return the cable that begins at a port of a device, else the one that ends there."""
-        begins = [one for one in self.cables if (one.start, one.start_port) == (tag, port)]
-        ends = [
-            one
-            for one in self.cables
-            if (one.end, one.end_port) == (tag, port) or one.end_port == f"{tag}/{port}"
-        ]
-        return next(iter((*begins, *ends)), None)
+    def at(self, tag: str, port: str) -> Join | None:
+        """Return the join at a port of a device."""
+        return next(iter(self.graph.at.get(Port(tag, port), ())), None)
+
+    def fed(self, loudspeaker: str) -> Join | None:
+        """Return the join that feeds a loudspeaker."""
+        joins = self.graph.at.get(Port(loudspeaker, LOUDSPEAKER_PORT), ())
+        return next((one for one in joins if one.end.device == loudspeaker), None)
 
     def box(self, code: str, kind: str, title: str, *lines: str) -> None:
         self.nodes.append(Node(code, kind, title, lines))
@@ -70,11 +72,12 @@ class _Drawn:
         end: str,
         signal: str,
         label: str,
-        cable: Cable | None = None,
+        by: Join | None = None,
         *,
         returning: bool = False,
     ) -> None:
-        ports = self._ports(cable) if cable else {}
+        ports = self._ports(by) if by else {}
+        cable = by.cable if by else None
         self.edges.append(
             Edge(
                 start=start,
@@ -92,16 +95,14 @@ class _Drawn:
     def _code(self, tag: str) -> str:
         return tag.removeprefix(f"{self.room}-")
 
-    def _ports(self, cable: Cable) -> Mapping[str, str]:
-        """Return the ports of a cable by the code of the box that has them; a panel of a rack is none."""
-        ports = {self._code(cable.start): cable.start_port}
-        tag, _, port = cable.end_port.rpartition("/")
-        if tag in self.devices:
-            ports[self._code(tag)] = port
-        elif cable.end in self.devices and not tag:
-            ports[self._code(cable.end)] = port
+    def _ports(self, by: Join) -> Mapping[str, str]:
+        """Return the ports of a join by the code of the box that has them; none at a switch in a rack."""
+        if by.signal == NETWORK_SIGNAL and by.end.device not in self.devices:
+            return {self._code(by.start.device): by.start.name}
+        ports = {self._code(one.device): one.name for one in (by.start, by.end)}
+        if by.signal == NETWORK_SIGNAL:
             # A switch that a device holds is drawn as the network.
-            ports[NETWORK] = f"{self._code(cable.end)}/{port}"
+            ports[NETWORK] = f"{self._code(by.end.device)}/{by.end.name}"
         return ports
 
     def _connector(self, cable: Cable) -> str:
@@ -144,7 +145,7 @@ def signal_flow(
     project: Project,
     layout: RoomType,
     devices: Sequence[Placed],
-    cables: Sequence[Cable],
+    graph: Graph,
     channels: Sequence[Channel],
     streams: Sequence[Stream],
     ends: Sequence[AudioEnd],
@@ -157,7 +158,8 @@ def signal_flow(
     """Return the signal flow of a kind of room: microphones, radio, network, mix, outputs, return audio.
 
     layout: the room's layout.
-    devices, cables, channels, streams, ends: those of one room of the kind, from which every join is read.
+    devices, channels, streams, ends: those of one room of the kind.
+    graph: of the design, from which every join is read.
     host: tag of what holds the switch that serves the room, empty where the equipment room's does.
     joined: isolating port of the host that joins the room to the building, `building` where no port isolates,
         empty where nothing leads out of the room.
@@ -184,7 +186,7 @@ def signal_flow(
         chargers=chargers,
         project=project,
         devices={device.tag: device for device in devices},
-        cables=cables,
+        graph=graph,
         channels=channels,
         streams=streams,
         ends=ends,
@@ -246,7 +248,7 @@ def _before_the_network(drawn: _Drawn) -> None:
         drawn.box(
             device.code, "access point", device.code, device.model, f"{used} of {_count(most, 'channel')}"
         )
-        drawn.join(device.code, NETWORK, NETWORKED, _count(used, "channel"), drawn.cable(device))
+        drawn.join(device.code, NETWORK, NETWORKED, _count(used, "channel"), drawn.to_network(device))
     for device in drawn.of("charger"):
         entry = drawn.chargers.get(device.code)
         # A charger that is not on the network has no part in the signal.
@@ -254,7 +256,7 @@ def _before_the_network(drawn: _Drawn) -> None:
             slots = _count(drawn.capacities[device.code], "slot")
             drawn.box(device.code, "charger", device.code, device.model, slots)
             carried = "pairing and charge state" if entry.pairs else "charge state"
-            drawn.join(device.code, NETWORK, NETWORKED, carried, drawn.cable(device))
+            drawn.join(device.code, NETWORK, NETWORKED, carried, drawn.to_network(device))
 
 
 def _outputs(drawn: _Drawn) -> None:
@@ -279,7 +281,7 @@ def _outputs(drawn: _Drawn) -> None:
         drawn.box(device.code, device.kind, device.code, device.model, told)
         received = _channels_received(drawn, device)
         if received:
-            drawn.join(NETWORK, device.code, NETWORKED, _count(received, "channel"), drawn.cable(device))
+            drawn.join(NETWORK, device.code, NETWORKED, _count(received, "channel"), drawn.to_network(device))
     mixers = {device.tag: device.code for device in drawn.of("mixer")}
     for end in drawn.ends:
         if end.device in mixers and end.direction == "output" and set(end.joined) & set(mixers):
@@ -295,14 +297,12 @@ def _outputs(drawn: _Drawn) -> None:
         for tag in dict.fromkeys(end.device for end in joined):
             here = [end for end in joined if end.device == tag]
             channels = _count(sum(end.channels for end in here), "channel")
-            drawn.join(
-                drawn.codes[tag], name, destination.signal, channels, _analogue_cable(drawn, tag, here)
-            )
+            drawn.join(drawn.codes[tag], name, destination.signal, channels, _analogue_join(drawn, tag, here))
 
 
-def _analogue_cable(drawn: _Drawn, tag: str, ends: Sequence[AudioEnd]) -> Cable | None:
-    """Return the cable of the first analogue input or output of a device that leads somewhere."""
-    return next((drawn.cable_at(tag, end.port) for end in ends if end.signal == "analogue"), None)
+def _analogue_join(drawn: _Drawn, tag: str, ends: Sequence[AudioEnd]) -> Join | None:
+    """Return the join of the first analogue input or output of a device that leads somewhere."""
+    return next((drawn.at(tag, end.port) for end in ends if end.signal == "analogue"), None)
 
 
 def _channels_received(drawn: _Drawn, device: Placed) -> int:
@@ -329,14 +329,14 @@ def _loudspeakers(drawn: _Drawn) -> None:
         feeding = next(one for one in drawn.mixing if one.tag == feeds[0].device)
         for end in feeds:
             zone = end.name.rpartition("zone ")[2]
-            cable = drawn.cable_at(feeding.tag, end.port)
-            drawn.join(feeding.code, device.code, "analogue", f"zone {zone}", cable)
+            feed = drawn.at(feeding.tag, end.port)
+            drawn.join(feeding.code, device.code, "analogue", f"zone {zone}", feed)
             codes = zones[zone]
             name = f"LS-{zone}"
             drawn.box(
                 name, "loudspeakers", f"Loudspeakers, zone {zone}", listed(codes), *_line_words(drawn, zone)
             )
-            first = drawn.cable_at(f"{drawn.room}-{codes[0]}", "L1")
+            first = drawn.fed(f"{drawn.room}-{codes[0]}")
             drawn.join(device.code, name, "loudspeaker line", f"zone {zone}", first)
 
 
@@ -366,8 +366,8 @@ def _returns(drawn: _Drawn) -> None:
         if name not in {node.code for node in drawn.nodes}:
             drawn.box(name, "return", source.name, channels, *drawn.owner_lines(code))
         for tag in dict.fromkeys(end.device for end in joined):
-            cable = _analogue_cable(drawn, tag, [end for end in joined if end.device == tag])
-            drawn.join(name, drawn.codes[tag], source.signal, channels, cable, returning=True)
+            by = _analogue_join(drawn, tag, [end for end in joined if end.device == tag])
+            drawn.join(name, drawn.codes[tag], source.signal, channels, by, returning=True)
         if straight:
             drawn.join(name, NETWORK, NETWORKED, channels, returning=True)
             reached |= dict.fromkeys(straight)

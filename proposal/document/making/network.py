@@ -136,13 +136,13 @@ def _protocols(network: NetworkNeeds) -> Iterator[str]:
 
 def _switch_ports(design: Design) -> dict[str, str]:
     """Return the switch and port to which each device leads: a switch by its way to the first one."""
-    found = {join.start: f"{join.end}/{join.end_port}" if join.end else join.end_port
-             for join in design.switch_joins.joins}  # fmt: skip
-    found |= {
-        room.host: design.project.building.equipment_rooms[room.equipment_room].owner_port or OWNERS_NETWORK
-        for room in to_owners_network(design.closets, design.rooms)
+    leads = {
+        one.start.device: f"{one.end.device}/{one.end.name}" if one.end.device else one.end.name
+        for one in design.graph.network
+        if one.led_on
     }
-    return found | {port.attached.tag: f"{port.switch}/{port.port}" for port in design.ports}
+    isolated = {one.start.device for one in design.graph.network if one.isolated and not one.end.device}
+    return leads | {tag: leads.get(tag) or OWNERS_NETWORK for tag in isolated}
 
 
 def _speed(design: Design, entry: Device, switch_port: str) -> float | None:

@@ -1,59 +1,53 @@
 """Lines of the take-off for what goes with cables: outlets, plugs, panels, cords, labels, ties."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from decimal import Decimal
 
 from proposal.design.connections.cable_choice import cable_entries
 from proposal.design.connections.cable_ends import CableEnds, label_of
 from proposal.design.connections.data_cables import Cable
-from proposal.design.connections.patch_cords import cord
+from proposal.design.connections.ports_and_joins import Graph
 from proposal.design.design import Design
-from proposal.design.numbers.numbering import natural
 from proposal.design.racks.panels import panel_jack
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
 from proposal.model.project import Project
 
 
-@dataclass(frozen=True, slots=True)
-class Racks:
-    """The racks of a building, and the devices in them that a patch cord joins to a switch, by room.
-
-    A device stands there once a cord: twice where a PoE source is between.
-    """
-
-    tags: frozenset[str]
-    patched: Mapping[str, tuple[str, ...]]
-
-    @classmethod
-    def of(cls, design: Design) -> "Racks":
-        """Return the racks of a design."""
-        room_of = {device.tag: device.room for device in design.devices}
-        patched: dict[str, list[str]] = {}
-        for port in design.ports:
-            if not port.attached.cable:
-                cords = 2 if port.attached.injector else 1
-                patched.setdefault(room_of[port.attached.tag], []).extend([port.attached.tag] * cords)
-        return cls(
-            frozenset(device.tag for device in design.devices if device.kind == "rack"),
-            {room: tuple(tags) for room, tags in patched.items()},
-        )
-
-
 def material_lines(
-    project: Project, racks: Racks, ends: CableEnds, room: str, cables: Sequence[Cable]
+    project: Project, ends: CableEnds, room: str, cables: Sequence[Cable]
 ) -> list[TakeoffLine]:
     """Return the lines of what goes with the cables of one room.
 
-    racks, ends: of the whole design.
+    ends: of the whole design.
     room: tag of the room; cables: those that serve it.
     """
-    data = [cable for cable in cables if cable.signal == "network"]
     return [
         *_terminations(project, ends, room, cables),
-        *_cords(project, racks, room, data),
         *_labels(project, room, cables),
         *_consumables(project, room, cables),
+    ]
+
+
+def cord_lines(project: Project, graph: Graph) -> list[TakeoffLine]:
+    """Return the patch cords of each room and model: those of every join of the network.
+
+    graph: of the design.
+    """
+    wanted: dict[tuple[str, str], list[str]] = {}
+    for join in graph.network:
+        for model in join.cords:
+            wanted.setdefault((join.room, model), []).append(join.identity)
+    return [
+        line(
+            project,
+            "patching",
+            project.library.entry(model),
+            room,
+            Decimal(len(causes)),
+            Decimal(0),
+            dict.fromkeys(causes),
+        )
+        for (room, model), causes in wanted.items()
     ]
 
 
@@ -81,30 +75,6 @@ def _terminations(project: Project, ends: CableEnds, room: str, cables: Sequence
             dict.fromkeys(ended),
         )
         for model, ended in grouped.items()
-    ]
-
-
-def _cords(project: Project, racks: Racks, room: str, data: Sequence[Cable]) -> list[TakeoffLine]:
-    """Return the patch cords of each link, and one at the rack for each device in it."""
-    wanted: dict[str, list[str]] = {}
-    for cable in data:
-        for one in cable.cords:
-            wanted.setdefault(one.model, []).append(cable.identity)
-    at_rack = cord(project, "rack", None)
-    if at_rack and room in racks.patched:
-        wanted.setdefault(at_rack.model, []).extend(racks.patched[room])
-    return [
-        line(
-            project,
-            "patching",
-            project.library.entry(model),
-            room,
-            Decimal(len(causes)),
-            Decimal(0),
-            sorted(causes, key=natural),
-        )
-        for model, causes in sorted(wanted.items())
-        if model
     ]
 
 

@@ -163,13 +163,14 @@ def test_access_points_share_a_frame_as_far_as_the_equipment_can() -> None:
 def test_access_points_keep_in_step_with_those_on_their_own_network_alone() -> None:
     joined = networks(
         [
-            ("A-AP1", "ER1-RK1"),
-            ("B-AP1", "ER2-RK1"),
+            ("A-AP1", "ER1-SW1"),
+            ("B-AP1", "ER2-SW1"),
+            ("ER2-SW1", "ER1-SW1"),
             ("C-AP1", "C-BO1"),
             ("C-AP2", "C-BO1"),
             ("D-AP1", "D-BO1"),
         ],
-        ["ER1-RK1", "ER2-RK1"],
+        "ER1-SW1",
     )
     tags = ("A-AP1", "B-AP1", "C-AP1", "C-AP2", "D-AP1")
     boxes = [InStep(tag=tag, by_hand="", kept="network", size=9) for tag in tags]

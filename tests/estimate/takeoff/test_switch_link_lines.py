@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+from proposal.estimate.takeoff.material_lines import cord_lines
 from proposal.estimate.takeoff.switch_link_lines import switch_link_lines
 from proposal.pipeline import compute
 from tests.design.making import EXAMPLE, project_of
@@ -15,7 +16,9 @@ def test_the_links_of_the_example_are_counted_as_by_hand() -> None:
     """
     computed = compute(project_of(EXAMPLE))
     project, design = computed.project, computed.design
-    lines = switch_link_lines(project, design)
+    links = {link.identity for link in design.switch_links}
+    lines = [*switch_link_lines(project, design)]
+    lines += [one for one in cord_lines(project, design.graph) if links & {*one.causes}]
     library = project.library
     counts: dict[str, Decimal] = {}
     for one in lines:
