@@ -1,5 +1,6 @@
 """Rules about cables: link, channel, cords, screen, conductor, jacket, temperature."""
 
+import math
 from collections.abc import Iterator
 
 from proposal.design.connections.cable_checks import LinkChecks
@@ -11,6 +12,7 @@ from proposal.design.design import Design
 from proposal.errors import Place
 from proposal.model.equipment.materials import DataCable
 from proposal.model.project import Path, Project
+from proposal.quantities.units import in_units
 from proposal.review.cable_remedies import other_cables
 from proposal.review.finding import Finding, Rule, at_least_words, counted, length_words, written_place
 from proposal.review.link_remedies import LinkRemedies
@@ -66,8 +68,18 @@ def _link(project: Project, remedies: LinkRemedies, cable: Cable, checked: LinkC
             source=COMMON_PRACTICE,
             remedy="Keep to the route that was measured."
             if cable.measured
-            else "Measure the route on site before ordering, and keep to it.",
+            else _to_keep(project, cable, checked.limit_m),
         )
+
+
+def _to_keep(project: Project, cable: Cable, limit_m: float) -> str:
+    """Return what to measure on site, and how much longer the cable may turn out."""
+    spare_m = min(limit_m, CHANNEL_LIMIT.value - cable.cords_m) - cable.length_m
+    value, unit = in_units(max(0.0, spare_m), "length", project.brief.units)
+    return (
+        "Measure the route on site before ordering, and keep to it: it may turn out "
+        f"{math.floor(value * 10 + 1e-6) / 10:.1f} {unit} longer at most."
+    )
 
 
 def _near_limit(project: Project, cable: Cable, limit_m: float) -> bool:

@@ -9,6 +9,9 @@ from proposal.model.project import Path, Project
 from proposal.review.finding import Finding, Rule
 from proposal.standards.sources import COMMON_PRACTICE
 
+MOST_DAYS = 184
+"""Days on each side of a day off in which a day of work is looked for."""
+
 
 def set_on_a_day_off(project: Project, design: Design) -> Iterator[Finding]:
     """Yield a warning for the order and for each day of work that is set on a day nobody works."""
@@ -31,7 +34,7 @@ def set_on_a_day_off(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place("project", "programme", *path),
                 message=f"{name} is set for {day.isoformat()}, {why}.",
                 source=COMMON_PRACTICE,
-                remedy="Set it for a day on which people work, or correct the days off.",
+                remedy=_working_days(programme, off, day),
             )
 
 
@@ -43,6 +46,22 @@ def _why_off(programme: Programme, off: Mapping[str, DaysOff], day: datetime.dat
     if WEEKDAYS[day.weekday()] not in programme.working_days:
         return f"a {day.strftime('%A')}, on which nobody works"
     return ""
+
+
+def _working_days(programme: Programme, off: Mapping[str, DaysOff], day: datetime.date) -> str:
+    """Return which days before and after a day off people work on, as what to do."""
+    near = [
+        next((found.isoformat() for found in days if not _why_off(programme, off, found)), "")
+        for days in (_days(day, -1), _days(day, 1))
+    ]
+    which = " or ".join(one for one in near if one) or "a day on which people work"
+    return f"Set it for {which}, or correct the days off."
+
+
+def _days(day: datetime.date, step: int) -> Iterator[datetime.date]:
+    """Yield the days before a day or after it, up to half a year away; step: 1 or -1."""
+    for n in range(1, MOST_DAYS):
+        yield day + datetime.timedelta(days=step * n)
 
 
 HOLIDAY_RULES: tuple[Rule, ...] = (set_on_a_day_off,)

@@ -133,9 +133,23 @@ def lines_not_driven(project: Project, design: Design) -> Iterator[Finding]:
             limit=amplifier.lowest_impedance,
             unit="Ω",
             source=EDITABLE_DEFAULT,
-            remedy="Give some of them a zone of their own, fix an amplifier for lower loads in fixed.yaml, "
-            "or write a line with transformers under loudspeaker_line.",
+            # Fewer of them in series, or one alone, would be a lower load still.
+            remedy=f"Fix an amplifier that bears {_ohms(line.joined.impedance_ohm)} in fixed.yaml, or write "
+            "a line with transformers under loudspeaker_line.",
         )
+
+
+def _ohms(impedance_ohm: float | None) -> str:
+    """Return an impedance that no rounding makes higher, as a load of an amplifier."""
+    return f"{math.floor((impedance_ohm or 0.0) * 10 + 1e-6) / 10:g} Ω"
+
+
+def _highest_tap(project: Project, line: LoudspeakerLine, unit: LineUnit) -> str:
+    """Return the highest tap that a loudspeaker can take; its rating where the line has no taps."""
+    taps = [tap for tap in unit.taps_w if tap <= unit.entry.rated_power * (1 + _ROUNDING)]
+    if line.load.voltage_v is None:
+        return f"{watts(project, unit.entry.rated_power)} at most"
+    return f"a tap of {watts(project, max(taps))} at most" if taps else "another loudspeaker_line"
 
 
 def taps_missing(project: Project, design: Design) -> Iterator[Finding]:
@@ -156,7 +170,8 @@ def taps_missing(project: Project, design: Design) -> Iterator[Finding]:
                     limit=unit.entry.rated_power,
                     unit="W",
                     source=EDITABLE_DEFAULT,
-                    remedy="Write a lower tap, or take a loudspeaker that can take more.",
+                    remedy=f"Write {_highest_tap(project, line, unit)}, or take a loudspeaker that can take "
+                    f"{watts(project, unit.tap_w)}.",
                 )
             if line.load.voltage_v is None or unit.tap_w in unit.taps_w:
                 continue

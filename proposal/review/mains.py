@@ -1,5 +1,6 @@
 """Rules about mains circuits: current, leakage, inrush, and the mains that devices take."""
 
+import math
 from collections.abc import Iterator, Sequence
 
 from proposal.design.design import Design
@@ -31,8 +32,8 @@ def currents(project: Project, design: Design) -> Iterator[Finding]:
             source=limit.source,
             remedy=_more_circuits(circuit)
             if not circuit.single
-            else f"Spread what {_too_large(circuit)} feeds over more outlets, or write a larger breaker into "
-            "mains of project.yaml.",
+            else f"Spread what {_too_large(circuit)} feeds over more outlets, or write a breaker of "
+            f"{_breaker(project, circuit, limit.value)} or more into mains of project.yaml.",
         )
 
 
@@ -85,7 +86,9 @@ def inrushes(project: Project, design: Design) -> Iterator[Finding]:
         if curve:
             ways.append(f"use a breaker with a slower curve ({curve})")
         if not ways:
-            ways.append("use equipment or a power strip that limits its inrush")
+            ways.append(
+                f"use equipment or a power strip that limits its inrush to {_amperes(project, held_a)}"
+            )
         remedy = ", or ".join(ways)
         yield Finding(
             rule="inrush-high",
@@ -182,6 +185,12 @@ def _less_leakage(circuit: Circuit, larger: Sequence[float]) -> str:
 
 def _too_large(circuit: Circuit) -> str:
     return max(circuit.outlets, key=lambda outlet: (outlet.full_va, outlet.leakage_a)).serves
+
+
+def _breaker(project: Project, circuit: Circuit, limit_a: float) -> str:
+    """Return the least rating of a breaker that bears a circuit for hours; limit_a: what its own bears, A."""
+    least_a = circuit.current_a * circuit.allowed.breaker_a / limit_a
+    return _amperes(project, math.ceil(least_a * 10 - 1e-6) / 10)
 
 
 def _amperes(project: Project, current_a: float) -> str:

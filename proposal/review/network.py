@@ -154,10 +154,17 @@ def addresses_by_hand(project: Project, design: Design) -> Iterator[Finding]:
                 place=project.place("fixed", "devices", tag, "address"),
                 message=words,
                 source=IPV4,
-                remedy="Give each device an address of its own."
-                if name == "address-twice"
-                else "Choose another address of the network, or leave the choice to the program.",
+                remedy=_free_address(plan.vlan_of[tag], times),
             )
+
+
+def _free_address(plan: PlannedVlan, times: Counter[str]) -> str:
+    """Return the lowest address of a network that nothing has, as what to write; times: what is taken."""
+    hosts = (str(one) for one in ipaddress.ip_network(plan.network).hosts())
+    free = next((one for one in hosts if one != plan.gateway and not times[one]), "")
+    if not free:
+        return "Leave the choice to the program, in a larger network: none of its addresses is free."
+    return f"Write {free}, which is free, or leave the choice to the program."
 
 
 def _wrong_address(plan: PlannedVlan, address: str) -> Iterator[tuple[str, str]]:

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from proposal.design.design import Design
 from proposal.design.pathways.fill import LOUDSPEAKER_LINE, PathwayDesign
-from proposal.design.pathways.pulling import Pull, PullRun
+from proposal.design.pathways.pulling import Pull, PullRun, easier_pulls
 from proposal.model.pathways.pathways import OPEN_KINDS, ROUND_KINDS
 from proposal.model.project import Project
 from proposal.review.finding import Finding, Rule, counted, length_words, written_place
@@ -303,8 +303,23 @@ def _tension(project: Project, run: PullRun, pull: Pull) -> Iterator[Finding]:
             limit=pull.tension.limit if pull.tension else None,
             unit="N" if pull.tension else "",
             source=TIA_568_0,
-            remedy="Add a pull point, use fewer bends, or a lubricant and its friction in the rules.",
+            remedy=_easier(project, run),
         )
+
+
+def _easier(project: Project, run: PullRun) -> str:
+    """Return how many pull points, or what friction, keep a run to the tension; nothing that cannot help."""
+    found = easier_pulls(project, run)
+    ways = []
+    if found.points is not None:
+        ways.append(f"{counted(found.points, 'pull point')} (`pull_points`) would keep every pull to it")
+    if found.friction is not None:
+        ways.append(
+            f"a lubricant that brings friction to {found.friction:.2f} would do "
+            "(`rules.pathways.friction`; ask its maker)"
+        )
+    remedy = "; or ".join(ways) or "lead some of the cables another way, or use fewer bends"
+    return f"{remedy[0].upper()}{remedy[1:]}."
 
 
 def _angle(project: Project, run: PullRun) -> Iterator[Finding]:

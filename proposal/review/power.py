@@ -7,8 +7,9 @@ from proposal.design.design import Design
 from proposal.design.power.port_power import PoweredPort, State
 from proposal.errors import Place
 from proposal.model.project import Project
+from proposal.quantities.units import in_units
 from proposal.review.finding import Finding, Rule, listed, written_place
-from proposal.standards.ieee8023 import CLASSES, IEEE_802_3, class_needed
+from proposal.standards.ieee8023 import CLASSES, IEEE_802_3, TYPES, class_needed
 from proposal.standards.reserve import budget_needed_w
 from proposal.standards.sources import COMMON_PRACTICE
 
@@ -62,7 +63,7 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
                 limit=None if port.loop_ohm is None else CLASSES[device.poe_class].channel_loop_ohm,
                 unit="Ω",
                 source=IEEE_802_3,
-                remedy="Use thicker conductors or a shorter route.",
+                remedy=_lower_loop(project, design, port),
             )
         elif port.device_v is not None and port.checks[-1].verdict == "fails":
             yield Finding(
@@ -75,8 +76,39 @@ def ports(project: Project, design: Design) -> Iterator[Finding]:
                 limit=port.least_v,
                 unit="V",
                 source=IEEE_802_3,
-                remedy="Use thicker conductors, a shorter route or a source of a higher Type.",
+                remedy=_lower_loop(project, design, port),
             )
+
+
+def _lower_loop(project: Project, design: Design, port: PoweredPort) -> str:
+    """Return the loop that would do, the length with these conductors, and which Types of sources would."""
+    highest_w, least_v = port.device_w or 0.0, port.least_v or 0.0
+
+    def bearable_ohm(source_type: int) -> float:
+        return (TYPES[source_type].source_voltage_min_v - least_v) * least_v / highest_w
+
+    most_ohm, loop_ohm = bearable_ohm(port.source_type), port.loop_ohm or 0.0
+    ways = [
+        f"bring the loop to {math.floor(most_ohm * 100 + 1e-6) / 100:.2f} Ω or less by thicker conductors"
+    ]
+    cable = next((one for one in design.cables if one.identity == port.attached.cable), None)
+    if cable is not None and cable.length_m and port.attached.poe_class is not None:
+        pairs = CLASSES[port.attached.poe_class].pairs
+        rates = zip(port.checks, cable.warmth, strict=False)
+        cable_ohm = sum(one.result * part.length_m for one, part in rates) * 2 / pairs
+        longest_m = cable.length_m * (most_ohm - loop_ohm + cable_ohm) / cable_ohm
+        if longest_m > 0:
+            value, unit = in_units(longest_m, "length", project.brief.units)
+            ways.append(f"by a cable of {math.floor(value * 10 + 1e-6) / 10:.1f} {unit} at most")
+    better = [
+        str(number)
+        for number in sorted(TYPES)
+        if number > port.source_type and loop_ohm <= bearable_ohm(number) - 1e-9
+    ]
+    if better:
+        ways.append(f"use a source of Type {' or '.join(better)}")
+    remedy = ", or ".join(ways)
+    return f"{remedy[0].upper()}{remedy[1:]}."
 
 
 def _state(state: State, derated: str) -> str:

@@ -13,7 +13,7 @@ from proposal.design.radio.room_placement import placement_task
 from proposal.design.rooms.room_kinds import RoomKind
 from proposal.model.equipment.devices import AccessPoint, Microphone
 from proposal.model.project import Project
-from proposal.review.finding import Finding, Rule, length_words
+from proposal.review.finding import Finding, Rule, at_least_words, length_words
 from proposal.review.radio_plan import RADIO_PLAN_RULES, kind_of, place_of
 from proposal.standards.sources import COMMON_PRACTICE, EDITABLE_DEFAULT, Source
 
@@ -137,6 +137,7 @@ def access_points_out_of_place(project: Project, design: Design) -> Iterator[Fin
             for tag, one in sorted(layout.radio.obstructions.items()):
                 shape = Polygon([in_building(project.rooms[room.tag], corner) for corner in one.outline])
                 if shape.contains(at):
+                    inside_m = shape.exterior.distance(at)
                     yield Finding(
                         rule="access-point-obstructed",
                         severity="warning",
@@ -144,7 +145,8 @@ def access_points_out_of_place(project: Project, design: Design) -> Iterator[Fin
                         place=place_of(project, design, device.tag),
                         message=f"{device.tag} hangs inside obstruction {tag} ({one.kind}).",
                         source=COMMON_PRACTICE,
-                        remedy=f"Hang it clear of {tag}, in sight of its microphones.",
+                        remedy=f"Move it by {at_least_words(inside_m, project.brief.units)} at least, clear of "
+                        f"{tag} and in sight of its microphones.",
                     )
 
 

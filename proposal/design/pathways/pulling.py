@@ -234,6 +234,51 @@ def _wanted_points(parts: Sequence[Part]) -> int:
     return least + MOST_TRIED
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EasierPulls:
+    """What keeps a run of conduits to the tension that its cables bear.
+
+    points: least number of pull points that does; friction: highest coefficient that does with the points
+    that are there. None where nothing does that was tried.
+    """
+
+    points: int | None
+    friction: float | None
+
+
+def easier_pulls(project: Project, run: PullRun) -> EasierPulls:
+    """Return how many pull points, or how little friction, a run needs that is too hard to pull through."""
+    parts = [part for pull in run.pulls for part in pull.parts]
+    now = len(run.pull_points)
+    points = (
+        count
+        for count in range(now + 1, now + MOST_TRIED)
+        if all(_borne(_pull(project, piece, run.cables)) for piece in divided(parts, count))
+    )
+    rules = project.brief.rules
+    steps = range(math.ceil(rules.pathways.friction * 100) - 1, 0, -1)
+    friction = (
+        hundredths / 100
+        for hundredths in steps
+        if all(
+            _borne(_pull(_with_friction(project, hundredths / 100), pull.parts, run.cables))
+            for pull in run.pulls
+        )
+    )
+    return EasierPulls(points=next(points, None), friction=next(friction, None))
+
+
+def _borne(pull: Pull) -> bool:
+    return pull.tension is not None and pull.tension.verdict != "fails"
+
+
+def _with_friction(project: Project, friction: float) -> Project:
+    rules = project.brief.rules
+    pathways = rules.pathways.model_copy(update={"friction": friction})
+    brief = project.brief.model_copy(update={"rules": rules.model_copy(update={"pathways": pathways})})
+    return project.model_copy(update={"brief": brief})
+
+
 def _pull(project: Project, parts: Sequence[Part], cables: Sequence[CableInPathway]) -> Pull:
     forward = _bearable(project, parts, cables, "forward")
     backward = _bearable(project, parts, cables, "backward")

@@ -32,6 +32,7 @@ class PoweredPort:
     device_v, least_v: voltage at the device and the least it needs, V.
     class_short: whether the device asks for a higher class than the port, or the PoE source before it, has.
     source_class: that class.
+    source_type: Type of what feeds it, 1 to 4; 0 where nothing is powered.
     state: what a device on a port of too low a class does.
     carries: whether the cable can carry the power at all.
     cable_pairs: pairs of the cable.
@@ -48,6 +49,7 @@ class PoweredPort:
     least_v: float | None = None
     class_short: bool = False
     source_class: int = 0
+    source_type: int = 0
     state: State = "powered"
     carries: bool = True
     cable_pairs: int = 4
@@ -145,6 +147,7 @@ def powered_port(
         class_short=short,
         state=state_on(poe, port_class),
         source_class=port_class,
+        source_type=port_type,
         carries=carries,
         cable_pairs=_pairs_of(project, cable),
         checks=tuple(checks),
