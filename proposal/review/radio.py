@@ -145,8 +145,8 @@ def access_points_out_of_place(project: Project, design: Design) -> Iterator[Fin
                         place=place_of(project, design, device.tag),
                         message=f"{device.tag} hangs inside obstruction {tag} ({one.kind}).",
                         source=COMMON_PRACTICE,
-                        remedy=f"Move it by {at_least_words(inside_m, project.brief.units)} at least, clear of "
-                        f"{tag} and in sight of its microphones.",
+                        remedy=f"Move it by {at_least_words(inside_m, project.brief.units)} at least, "
+                        f"clear of {tag} and in sight of its microphones.",
                     )
 
 

@@ -215,7 +215,7 @@ class _Counting:
             yield from self._rack_parts(task.hours)
         elif task.to == "box":
             for one in boxes_for_us(self._project, self._design, "install"):
-                cable = one.cable
+                cable = one.cables[0]
                 yield _Counted(
                     cable.identity, cable.room, cable.start_storey, NETWORK, ONE, task.hours,
                     repeats=self._repeats(cable.room),

@@ -1,6 +1,6 @@
 """Lines of the take-off for boxes behind outlets, with plates for their other gangs, where they are ours."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
@@ -9,9 +9,10 @@ from proposal.design.connections.cable_ends import OUTLET_PLACES, outlet_locatio
 from proposal.design.connections.data_cables import Cable
 from proposal.design.design import Design
 from proposal.design.equipment.our_duties import BOXES, is_ours
+from proposal.design.equipment.placed_devices import Point
 from proposal.design.solving.objective import Option, cover
 from proposal.estimate.takeoff.lines import TakeoffLine, line, piece_cost
-from proposal.model.equipment.materials import Box, DataCable
+from proposal.model.equipment.materials import Box
 from proposal.model.project import Project
 from proposal.standards.cable_pulling import least_bend_radius_m
 
@@ -21,27 +22,34 @@ OUTLET_GANGS = 1
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BoxBehind:
-    """The box behind the outlet at the end of a cable.
+    """A box behind the outlets at the ends of cables.
 
-    cable: with the outlet.  box: its entry.  blanks: plates without openings for its other gangs, by model.
+    cables: with the outlets, one or more.  box: its entry.
+    blanks: plates without openings for its other gangs, by model.
     """
 
-    cable: Cable
+    cables: tuple[Cable, ...]
     box: Box
     blanks: Mapping[str, int]
+
+    @property
+    def room(self) -> str:
+        """Return the tag of the room that its outlets serve."""
+        return self.cables[0].room
 
 
 def box_lines(project: Project, design: Design) -> Iterator[TakeoffLine]:
     """Yield the boxes of each room that are ours to furnish, and their blank plates; nothing by others."""
-    counts: dict[tuple[str, str], list[str]] = {}
+    counts: dict[tuple[str, str], list[tuple[int, BoxBehind]]] = {}
     for one in boxes_for_us(project, design, "furnish"):
-        counts.setdefault((one.cable.room, one.box.model), []).append(one.cable.identity)
+        counts.setdefault((one.room, one.box.model), []).append((1, one))
         for model, number in one.blanks.items():
-            counts.setdefault((one.cable.room, model), []).extend([one.cable.identity] * number)
-    for (room, model), causes in counts.items():
+            counts.setdefault((one.room, model), []).append((number, one))
+    for (room, model), needed in counts.items():
         entry = project.library.entry(model)
-        count = Decimal(len(causes))
-        yield line(project, "termination", entry, room, count, Decimal(0), dict.fromkeys(causes))
+        count = Decimal(sum(number for number, _ in needed))
+        causes = dict.fromkeys(cable.identity for _, one in needed for cable in one.cables)
+        yield line(project, "termination", entry, room, count, Decimal(0), causes)
 
 
 def boxes_for_us(
@@ -50,42 +58,61 @@ def boxes_for_us(
     """Return the boxes behind outlets that are ours to furnish or to install, in order of cables.
 
     duty: the one that is asked for.
-    One outlet has one box: where it is built in, as deep as the cable needs to be bent, at least cost with
-    the plates that close its other gangs.
+    The outlets at one spot of a room share boxes: where they are built in, as deep as their cables need to be
+    bent, at least cost with the plates that close gangs which no outlet takes.
     """
     row = BOXES[project.brief.rules.takeoff.price_pathways]
     if not is_ours(project, row, duty):
         return ()
-    placed = {device.tag: device for device in design.devices}
-    found = []
+    placed = {device.tag: device for device in (*design.devices, *(one.device for one in design.owners))}
+    spots: dict[tuple[str, Point, str], list[Cable]] = {}
     for cable in design.cables:
-        entry = project.library.cables.get(cable.model)
-        if cable.signal != "network" or cable.start_connector != "outlet" or entry is None:
+        if cable.signal != "network" or cable.start_connector != "outlet":
             continue
         device = placed.get(cable.start)
-        chosen = _box(project, entry, outlet_location(device) if device else "")
-        if chosen is not None:
-            found.append(BoxBehind(cable=cable, box=chosen[0], blanks=chosen[1]))
-    return tuple(found)
+        if cable.model in project.library.cables and device is not None:
+            spots.setdefault((cable.room, device.at, outlet_location(device)), []).append(cable)
+    found = [
+        one
+        for (_, _, location), cables in spots.items()
+        for one in boxes_at_a_spot(project, tuple(cables), location)
+    ]
+    order = {cable.identity: n for n, cable in enumerate(design.cables)}
+    return tuple(sorted(found, key=lambda one: order[one.cables[0].identity]))
 
 
-def _box(project: Project, cable: DataCable, location: str) -> tuple[Box, Mapping[str, int]] | None:
-    """Return the least-cost box for an outlet, with the plates of its other gangs; None where none fits."""
+def boxes_at_a_spot(project: Project, cables: tuple[Cable, ...], location: str) -> Sequence[BoxBehind]:
+    """Return the least-cost boxes for the outlets at a spot, then the fewest; none where none fits."""
     places = {one.removesuffix(" box") for one in OUTLET_PLACES.get(location, (location,))}
-    fitting = []
-    for code, one in sorted(project.library.boxes.items()):
-        blanks = _blanks(project, one.gangs - OUTLET_GANGS)
-        deep = one.depth >= least_bend_radius_m(cable.outside_diameter) - 1e-9
-        if one.place not in places or not deep or blanks is None:
-            continue
-        plates = project.library.plates
-        cost = piece_cost(project, one)
-        cost += sum((n * piece_cost(project, plates[model]) for model, n in blanks.items()), Decimal(0))
-        fitting.append((cost, code, one, blanks))
-    if not fitting:
-        return None
-    _, _, box, plates_of_it = min(fitting, key=lambda each: each[:2])
-    return box, plates_of_it
+    deepest_m = max(
+        least_bend_radius_m(project.library.cables[cable.model].outside_diameter) for cable in cables
+    )
+    fitting = [
+        one
+        for _, one in sorted(project.library.boxes.items())
+        if one.place in places and one.depth >= deepest_m - 1e-9
+    ]
+    plates = project.library.plates
+    # What the first outlets of the spot cost, with their boxes.
+    best: list[tuple[Decimal, tuple[BoxBehind, ...]]] = [(Decimal(0), ())]
+    for outlets in range(1, len(cables) + 1):
+        ways = []
+        for box in fitting:
+            for held in range(1, min(box.gangs // OUTLET_GANGS, outlets) + 1):
+                blanks = _blanks(project, box.gangs - held * OUTLET_GANGS)
+                if blanks is None or len(best) <= outlets - held:
+                    continue
+                cost = piece_cost(project, box)
+                cost += sum(
+                    (n * piece_cost(project, plates[model]) for model, n in blanks.items()), Decimal(0)
+                )
+                before, boxes = best[outlets - held]
+                one = BoxBehind(cables=cables[outlets - held : outlets], box=box, blanks=blanks)
+                ways.append((before + cost, (*boxes, one)))
+        if not ways:
+            return ()
+        best.append(min(ways, key=lambda way: (way[0], len(way[1]), [one.box.model for one in way[1]])))
+    return best[-1][1]
 
 
 def _blanks(project: Project, gangs: int) -> Mapping[str, int] | None:
