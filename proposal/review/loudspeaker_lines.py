@@ -170,8 +170,8 @@ def taps_missing(project: Project, design: Design) -> Iterator[Finding]:
                     limit=unit.entry.rated_power,
                     unit="W",
                     source=EDITABLE_DEFAULT,
-                    remedy=f"Write {_highest_tap(project, line, unit)}, or take a loudspeaker that can take "
-                    f"{watts(project, unit.tap_w)}.",
+                    remedy=f"Write {_highest_tap(project, line, unit)}, or take a loudspeaker rated "
+                    f"{watts(project, unit.tap_w)} or more.",
                 )
             if line.load.voltage_v is None or unit.tap_w in unit.taps_w:
                 continue

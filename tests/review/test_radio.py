@@ -113,7 +113,7 @@ def test_an_access_point_inside_an_obstruction_is_said() -> None:
         "access-point-obstructed",
     )
     assert (found.severity, found.where) == ("warning", "B001-AP1")
-    assert found.remedy == "Hang it clear of O1, in sight of its microphones."
+    assert found.remedy == "Move it by 0.5 m at least, clear of O1 and in sight of its microphones."
 
 
 def test_an_access_point_outside_its_room_is_judged() -> None:
