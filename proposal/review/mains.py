@@ -87,7 +87,7 @@ def inrushes(project: Project, design: Design) -> Iterator[Finding]:
             ways.append(f"use a breaker with a slower curve ({curve})")
         if not ways:
             ways.append(
-                f"use equipment or a power strip that limits its inrush to {_amperes(project, held_a)}"
+                f"use equipment or a power strip that limits inrush to {_amperes(project, held_a)} or less"
             )
         remedy = ", or ".join(ways)
         yield Finding(

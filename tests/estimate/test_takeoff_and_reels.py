@@ -123,7 +123,7 @@ def test_every_line_names_a_room_or_belongs_to_the_building_and_names_its_causes
     known = {cable.identity for cable in computed.design.cables}
     known |= {device.tag for device in computed.design.devices}
     known |= {pathway.tag for pathway in computed.design.pathways}
-    known |= {link.identity for link in computed.design.switch_links}
+    known |= {join.identity for join in computed.design.graph.joins}
     for line in computed.estimate.lines:
         assert line.section in SECTIONS
         assert line.room in places or line.section in ("reels", "pathways")

@@ -82,7 +82,10 @@ def boxes_for_us(
 
 
 def boxes_at_a_spot(project: Project, cables: tuple[Cable, ...], location: str) -> Sequence[BoxBehind]:
-    """Return the least-cost boxes for the outlets at a spot, then the fewest; none where none fits."""
+    """Return the least-cost boxes for the outlets at a spot, then the fewest; none where none fits.
+
+    cables: with the outlets.  location: where the outlets are, such as table or wall.
+    """
     places = {one.removesuffix(" box") for one in OUTLET_PLACES.get(location, (location,))}
     deepest_m = max(
         least_bend_radius_m(project.library.cables[cable.model].outside_diameter) for cable in cables

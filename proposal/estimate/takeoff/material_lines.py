@@ -45,7 +45,7 @@ def cord_lines(project: Project, graph: Graph) -> list[TakeoffLine]:
             room,
             Decimal(len(causes)),
             Decimal(0),
-            dict.fromkeys(causes),
+            causes,
         )
         for (room, model), causes in wanted.items()
     ]
