@@ -22,7 +22,7 @@ LARGE: Mapping[str, bytes] = {
     for path in sorted((ROOT / "tests/projects/us_customary").rglob("*"))
     if path.suffix in (".yaml", ".csv", ".md")
 }
-EDITS = int(os.environ.get("PROPOSAL_RANDOM_EDITS", "400"))
+EDITS = int(os.environ.get("PROPOSAL_RANDOM_EDITS", "240"))
 MESSAGE = re.compile(r"wanted .+; found .+")
 
 

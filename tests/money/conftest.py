@@ -1,6 +1,7 @@
 """The three projects, computed once, with their alternates and combinations."""
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import pytest
 
@@ -9,12 +10,14 @@ from proposal.document.making.document import document_of
 from proposal.document.making.proposal import alternate_document, combination, combinations_of, proposal_of
 from proposal.document.whole_proposal import Proposal
 from proposal.editions import Edition, edition_of_proposal
+from proposal.exports.table import Table, schedules
+from proposal.exports.workbook.book import workbook
 from proposal.model.loading import load_source
 from proposal.pipeline import Computed, compute
 from tests.money.projects import CURRENCIES, PLACES, money_project
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class Priced:
     """A project in a currency: what was computed, its proposal, and what its estimator reads."""
 
@@ -22,6 +25,16 @@ class Priced:
     computed: Computed
     proposal: Proposal
     edition: Edition
+
+    @cached_property
+    def tables(self) -> tuple[Table, ...]:
+        """All schedules of the estimator."""
+        return schedules(self.edition)
+
+    @cached_property
+    def book(self) -> bytes:
+        """The workbook of all of them."""
+        return workbook(self.edition, self.tables)
 
     @property
     def document(self) -> Document:

@@ -9,8 +9,6 @@ from xml.etree import ElementTree
 
 import pytest
 
-from proposal.exports.table import schedules
-from proposal.exports.workbook.book import workbook
 from tests.exports.workbook.test_book import NS, cells, letter, needs_office, recalculated, without_results
 from tests.money.conftest import Priced
 from tests.money.views import COLUMNS, column_of, reference
@@ -39,9 +37,7 @@ def formats_of(data: bytes, sheet: int) -> dict[str, str]:
 @pytest.mark.independent
 def test_sums_of_recalculated_cells_are_the_totals_of_the_document(priced: Priced, tmp_path: Path) -> None:
     """LibreOffice multiplies and adds anew; cells and sums are ours to less than a thousandth of a step."""
-    tables = schedules(priced.edition)
-    data = workbook(priced.edition, tables)
-    ours, theirs = cells(data), cells(recalculated(without_results(data), tmp_path))
+    ours, theirs = cells(priced.book), cells(recalculated(without_results(priced.book), tmp_path))
     noise = float(Decimal(1).scaleb(-priced.places)) / 1000
     compared = 0
     for sheet, found in ours.items():
@@ -53,7 +49,7 @@ def test_sums_of_recalculated_cells_are_the_totals_of_the_document(priced: Price
                 compared += 1
     assert compared > 500
     whole = reference(priced.document)
-    for table in tables:
+    for table in priced.tables:
         for heading, total in COLUMNS.get(table.name, {}).items():
             column = letter(column_of(table, heading))
             last = HEAD + len(table.rows)
@@ -65,12 +61,10 @@ def test_sums_of_recalculated_cells_are_the_totals_of_the_document(priced: Price
 
 
 def test_cells_of_amounts_show_the_places_of_the_currency(priced: Priced) -> None:
-    tables = schedules(priced.edition)
-    data = workbook(priced.edition, tables)
     exact = "#,##0" + ("." + "0" * priced.places if priced.places else "")
     seen = 0
-    for sheet, table in enumerate(tables, BEFORE_TABLES):
-        found = formats_of(data, sheet)
+    for sheet, table in enumerate(priced.tables, BEFORE_TABLES):
+        found = formats_of(priced.book, sheet)
         for n, column in enumerate(table.columns):
             for cell, code in found.items():
                 if re.fullmatch(rf"{letter(n)}\d+", cell) and cell != f"{letter(n)}1":
@@ -84,7 +78,7 @@ def test_cells_of_amounts_show_the_places_of_the_currency(priced: Priced) -> Non
 
 def test_cells_of_unit_prices_show_all_their_digits(priced: Priced) -> None:
     """None of them is rounded to an amount, so that quantity times price is seen to be the amount."""
-    for table in schedules(priced.edition):
+    for table in priced.tables:
         for n, column in enumerate(table.columns):
             if column.quantity != "unit price":
                 continue
@@ -93,7 +87,7 @@ def test_cells_of_unit_prices_show_all_their_digits(priced: Priced) -> None:
                 if value is not None:
                     assert isinstance(value, Decimal)
                     assert value.as_tuple().exponent <= -priced.places
-    (lines,) = (one for one in schedules(priced.edition) if one.name == "price-lines")
+    (lines,) = (one for one in priced.tables if one.name == "price-lines")
     quantity, each, wholes, cost = (
         column_of(lines, one) for one in ("Quantity", "Unit cost", "For wholes", "Cost")
     )
