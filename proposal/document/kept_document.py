@@ -8,9 +8,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from proposal.document.document import SCHEMA_VERSION, Document
+from proposal.document.document import Document
 from proposal.document.figures import settled_figure
 from proposal.document.readers import Shown
+from proposal.document.rooms_and_equipment import SCHEMA_VERSION
 from proposal.document.whole_proposal import Proposal
 
 

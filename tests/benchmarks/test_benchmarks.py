@@ -11,7 +11,7 @@ from benchmarks import builds, checking, growth
 from benchmarks.__main__ import PARTS, main
 from benchmarks.editing import fresh_copy, room_type_word
 from benchmarks.figures import LIBRARIES
-from benchmarks.measuring import Command, Taken, program, run
+from benchmarks.measuring import Command, Taken, run
 
 MINIMAL = Path(__file__).resolve().parents[1] / "projects" / "minimal"
 SMALL = ["--project", str(MINIMAL), "--editions", "installer", "--rounds", "1", "--checks", "1"]
@@ -80,16 +80,14 @@ FIGURES = {
 
 @pytest.fixture
 def repeated_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let a check, imports and the site builder run once where the same command is measured several times.
+    """Let a command run once where the same is measured several times, as with a word changed or nothing.
 
-    What is looked at is which figures there are; builds of ours, which are what differs, run each time.
+    What is looked at is which figures there are; `tests/test_build_ratios.py` builds with a word changed.
     """
     taken: dict[tuple[str, ...], Taken] = {}
 
     def run_once(command: Command, statuses: Sequence[int] = (0,)) -> Taken:
         words = tuple(map(str, command))
-        if "build" in words and str(program("proposal")) in words:
-            return run(command, statuses)
         if words not in taken:
             taken[words] = run(command, statuses)
         return taken[words]

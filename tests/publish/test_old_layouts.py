@@ -9,9 +9,9 @@ from xml.etree import ElementTree
 
 import pytest
 
-from proposal.document.document import SCHEMA_VERSION
 from proposal.document.kept_document import restored
 from proposal.document.readers import READERS
+from proposal.document.rooms_and_equipment import SCHEMA_VERSION
 from proposal.model.issued import LAYOUT
 from proposal.publish.record import read_record, records_of
 from proposal.publish.record_contents import content, contents
