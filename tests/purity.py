@@ -29,6 +29,7 @@ from proposal.pages.drawing_pages import sheets_of
 from proposal.pages.site_pages import Drawing, pages_of
 from proposal.pipeline import compute
 from proposal.publish.edition_site import templates
+from tests.long_form import LONG
 
 TOUCHING = ("open", "os.", "shutil.", "glob.", "pathlib.", "tempfile.", "socket.", "subprocess.", "pty.")
 CLOCKS = frozenset({"time", "time_ns", "monotonic", "monotonic_ns", "perf_counter", "now", "utcnow", "today"})
@@ -41,7 +42,7 @@ PAGED = ("client", "estimator")
 def proposal_with_alternates(source: ProjectSource) -> Proposal:
     """Return a whole proposal, a few of its assumptions varied."""
     computed = compute(source.base)
-    cases = cases_of(source.base)[::12]
+    cases = cases_of(source.base)[:: 12 if LONG else 36]
     return proposal_of(
         source,
         document_of(computed),

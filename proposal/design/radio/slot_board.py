@@ -1,27 +1,13 @@
-"""Carriers and slots on which demands are laid one by one, what is free beside them, and what is in the way.
-
-Loads are what a demand bears of all others in its slot together, as whole parts of what it bears at most, so
-that what was added is taken away without a trace.
-"""
+"""Carriers and slots on which demands are laid, what is free beside them, and what is in the way."""
 
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from proposal.design.radio.slot_graph import Floats, Integers, SlotGraph
+from proposal.design.radio.slot_loads import ONE, UNJUDGED, Marks, Places, SlotLoads, slots_of
 from proposal.standards.dect import SLOT_PAIRS
 
-Marks = NDArray[np.bool_]
-Places = tuple[Integers, Integers, Integers]
-"""Demands, carriers and slots, side by side."""
-
-ONE = 2**40
-"""All that a demand bears."""
-MOST_SHARE = 4.0
-"""Shares are cut here, far above what anyone bears, so that sums of them stay whole numbers of 64 bits."""
-UNJUDGED = 2**61
-ROUNDING_NOISE = 1e-9
 QUARTER = ONE // 4
 """What one disturber is taken to contribute to a sum that is too high."""
 
@@ -47,7 +33,7 @@ class Board:
         graph: what is to be planned on them.
         """
         self.graph = graph
-        count, longest = len(graph.lengths), max(graph.lengths, default=1)
+        count = len(graph.lengths)
         self.steps = 0
         self.lengths = np.array(graph.lengths, dtype=np.int64)
         self.carrier_of = np.full(count, -1, dtype=np.int64)
@@ -63,26 +49,9 @@ class Board:
             if not self._run_slots[kind].size:
                 starts = np.array(graph.starts(demand), dtype=np.int64)
                 self._run_slots[kind] = starts[:, None] + np.arange(kind[0])
-        pairs = np.zeros(0, dtype=np.int64)
-        disturbed, disturber, shares = graph.shares or (pairs, pairs, np.zeros((0, 2)))
-        parts = np.rint(np.minimum(shares, MOST_SHARE) * ONE).astype(np.int64)
-        ends = parts.shape[1]
-        # By disturber: whom it disturbs, and by how much. By disturbed: who does, at its worst end.
-        order = np.lexsort((disturbed, disturber))
-        cuts = np.searchsorted(disturber[order], np.arange(1, count))
-        self._hears = list(zip(np.split(disturbed[order], cuts), np.split(parts[order], cuts), strict=True))
-        order = np.lexsort((disturber, disturbed))
-        cuts = np.searchsorted(disturbed[order], np.arange(1, count))
-        worst = parts.max(axis=1, initial=0)
-        self._heard = list(zip(np.split(disturber[order], cuts), np.split(worst[order], cuts), strict=True))
-        self._unlisted = round(graph.unlisted_share * ONE) if graph.shares else 0
-        # Another user's reception is not ours to judge.
-        judged = np.array(graph.access_point, dtype=np.int64) >= 0
-        self._most = np.where(judged, int((1 + ROUNDING_NOISE) * ONE), UNJUDGED)
-        self._load = np.zeros((count, graph.carriers, SLOT_PAIRS, ends), dtype=np.int64)
-        self._there = np.zeros((graph.carriers, SLOT_PAIRS), dtype=np.int64)
-        # How much more each demand bears in each of its slots, at each end, where it lies.
-        self._spare = np.full((count, longest, ends), UNJUDGED, dtype=np.int64)
+        self._loads = (
+            None if graph.shares is None else SlotLoads(graph, self.carrier_of, self.slot_of, self.lengths)
+        )
 
     @property
     def cells(self) -> tuple[Cell | None, ...]:
@@ -113,7 +82,8 @@ class Board:
         """Take a demand from where it lies."""
         cell = Cell(int(self.carrier_of[demand]), int(self.slot_of[demand]))
         self.carrier_of[demand] = -1
-        self._spare[demand] = UNJUDGED
+        if self._loads is not None:
+            self._loads.forget(demand)
         self._change(demand, cell, -1)
 
     def _change(self, demand: int, cell: Cell, by: int) -> None:
@@ -126,51 +96,14 @@ class Board:
         self._blocked[self.graph.never[demand], :, cell.slot : end] += by
         if (tag := self.graph.access_point[demand]) >= 0:
             self._busy[tag, cell.slot : cell.slot + self.graph.uses[demand]] += by
-        if self.graph.shares is None:
-            return
-        hearing, parts = self._hears[demand]
-        self._load[hearing, cell.carrier, cell.slot : end] += by * (parts - self._unlisted)[:, None, :]
-        self._there[cell.carrier, cell.slot : end] += by
-        touched = (self.carrier_of == cell.carrier) & (self.slot_of < end)
-        members, _, slots = self._slots(np.nonzero(touched & (self.slot_of + self.lengths > cell.slot))[0])
-        others = (self._there[cell.carrier, slots] - 1) * self._unlisted
-        borne = self._load[members, cell.carrier, slots] + others[:, None]
-        self._spare[members, slots - self.slot_of[members]] = self._most[members, None] - borne
+        if self._loads is not None:
+            self._loads.change(demand, cell.carrier, cell.slot, by)
 
-    def _slots(
-        self, members: Integers, carriers: Integers | None = None, lengths: Integers | None = None
-    ) -> Places:
-        """Return members, carriers and slots, one for each slot in which a member lies.
-
-        carriers: of each member, its own where left out; lengths: of all demands, theirs where left out.
-        """
-        count = (self.lengths if lengths is None else lengths)[members]
-        step = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
-        own = self.carrier_of[members] if carriers is None else carriers
-        return (
-            np.repeat(members, count),
-            np.repeat(own, count),
-            np.repeat(self.slot_of[members], count) + step,
-        )
-
-    def _strained(self, demand: int) -> Places:
-        """Return members, carriers and slots of what lies there and would not bear a demand as well.
-
-        What may share no carrier and slot with it anyway is not asked.
-        """
-        share = np.full((len(self.lengths), self._spare.shape[2]), self._unlisted)
-        hearing, parts = self._hears[demand]
-        share[hearing] = parts
-        share[demand] = 0
-        share[self.graph.near[0][demand]] = -UNJUDGED
-        over: Marks = np.any(share[:, None, :] > self._spare, axis=2)
-        members, steps = np.nonzero(over)
-        return members, self.carrier_of[members], self.slot_of[members] + steps
-
-    def _excess(self, demand: int) -> Integers:
-        """Return by carrier and slot how far what lies there is above what a demand bears, or below it."""
-        excess: Integers = self._load[demand].max(axis=2) + self._there * self._unlisted - self._most[demand]
-        return excess
+    def _served_slots(self, demand: int) -> Places:
+        """Return what lies somewhere for a demand's access point, one for each slot in which it is used."""
+        own = self._served[self.graph.access_point[demand]]
+        members = own[self.carrier_of[own] >= 0]
+        return slots_of(members, self.carrier_of[members], self.slot_of[members], self._used[members])
 
     def _all_tuned(self, demand: int) -> Marks:
         """Say of each slot whether all transceivers of a demand's access point are taken."""
@@ -186,9 +119,9 @@ class Board:
         demand: one that lies nowhere.
         """
         free: Marks = self._blocked[demand] == 0
-        if self.graph.shares is not None and free.any():
-            free &= self._excess(demand) <= 0
-            _, carriers, slots = self._strained(demand)
+        if self._loads is not None and free.any():
+            free &= self._loads.excess(demand) <= 0
+            _, carriers, slots = self._loads.strained(demand)
             free[carriers, slots] = False
         return free
 
@@ -235,7 +168,7 @@ class Board:
 
         demand: one that lies nowhere; weight: of each demand.
         """
-        strained = None if self.graph.shares is None else self._strained(demand)
+        strained = None if self._loads is None else self._loads.strained(demand)
         cell = self._cheapest(demand, weight, strained)
         return cell, self._cleared(demand, cell, weight, strained)
 
@@ -247,13 +180,12 @@ class Board:
             np.add.at(price, (carriers, slots), weight[members])
         tuned = self._all_tuned(demand)
         if tuned.any():
-            own = self._served[self.graph.access_point[demand]]
-            members, _, slots = self._slots(own[self.carrier_of[own] >= 0], lengths=self._used)
+            members, _, slots = self._served_slots(demand)
             lightest = np.full(SLOT_PAIRS, weight.max())
             np.minimum.at(lightest, slots, weight[members])
             price += np.where(tuned, lightest, 0)
-        if self.graph.shares is not None:
-            excess = self._excess(demand)
+        if self._loads is not None:
+            excess = self._loads.excess(demand)
             price += np.where(excess > 0, 1 + excess // QUARTER, 0)
         return self._first_least(demand, price[:, self._runs(demand)].sum(axis=2))
 
@@ -281,21 +213,17 @@ class Board:
             self._push(member, away)
         used = cell.slot + self.graph.uses[demand]
         while (tuned := self._all_tuned(demand)[cell.slot : used]).any():
-            own = self._served[self.graph.access_point[demand]]
-            members, _, slots = self._slots(own[self.carrier_of[own] >= 0], lengths=self._used)
+            members, _, slots = self._served_slots(demand)
             there = members[slots == cell.slot + int(tuned.argmax())]
             self._push(min(there.tolist(), key=lambda other: (weight[other], other)), away)
-        while self.graph.shares is not None:
-            excess = self._excess(demand)[cell.carrier, cell.slot : end]
+        while self._loads is not None:
+            excess = self._loads.excess(demand)[cell.carrier, cell.slot : end]
             if excess.max() <= 0:
                 break
             slot = cell.slot + int(excess.argmax())
             on = (self.carrier_of == cell.carrier) & (self.slot_of <= slot)
             there = np.nonzero(on & (self.slot_of + self.lengths > slot))[0]
-            share = np.full(len(self.lengths), float(self._unlisted))
-            disturber, parts = self._heard[demand]
-            share[disturber] = parts
-            self._push(int(there[(share[there] / weight[there]).argmax()]), away)
+            self._push(self._loads.heaviest(demand, there, weight), away)
         return away
 
     def _in_the_way(self, demand: int, cell: Cell, strained: Places | None) -> list[int]:
@@ -321,18 +249,7 @@ class Board:
 
         Shape (demands, 2): of carrier to interference, and of listening; zero where it is not judged.
         """
-        found = np.zeros((len(self.lengths), 2))
-        if self.graph.shares is None:
-            return found
-        members, carriers, slots = self._slots(
-            np.nonzero((self.carrier_of >= 0) & (self._most < UNJUDGED))[0]
-        )
-        others = (self._there[carriers, slots] - 1) * self._unlisted
-        load = np.where(self._there[carriers, slots, None] > 1, self._load[members, carriers, slots], 0)
-        borne = np.maximum(load + others[:, None], 0) / ONE
-        for column, ends in enumerate((slice(0, 2), slice(2, None))):
-            np.maximum.at(found[:, column], members, borne[:, ends].max(axis=1, initial=0.0))
-        return found
+        return np.zeros((len(self.lengths), 2)) if self._loads is None else self._loads.shares()
 
     def quietest(self, demand: int) -> float:
         """Return the least share that a demand would hear of all others, in any run of its length.
@@ -346,12 +263,9 @@ class Board:
 
     def _heard_by(self, demand: int) -> Integers:
         """Return by carrier and slot the share that a demand hears of all others; it may lie somewhere."""
-        there = self._there.copy()
-        if (carrier := self.carrier_of[demand]) >= 0:
-            slot = self.slot_of[demand]
-            there[carrier, slot : slot + self.graph.lengths[demand]] -= 1
-        heard: Integers = (self._load[demand, :, :, 2:] + there[:, :, None] * self._unlisted).max(axis=2)
-        return heard
+        if self._loads is None:
+            return np.zeros((self.graph.carriers, SLOT_PAIRS), dtype=np.int64)
+        return self._loads.heard_by(demand)
 
     def quieten(self, demand: int) -> bool:
         """Lay a demand where it hears least among the places free for it; say whether it moved.
@@ -374,9 +288,10 @@ class Board:
         like: they share its place, length and levels, exclude each other, and have transceivers of their own.
         """
         length, carriers = self.graph.lengths[like], self.graph.carriers
-        free = (self._blocked[like] == 0) & (self._excess(like) <= 0)
-        if self.graph.shares is not None:
-            _, strained, slots = self._strained(like)
+        free = self._blocked[like] == 0
+        if self._loads is not None:
+            free &= self._loads.excess(like) <= 0
+            _, strained, slots = self._loads.strained(like)
             free[strained, slots] = False
         tag = self.graph.access_point[like]
         alike = [

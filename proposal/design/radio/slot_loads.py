@@ -1,0 +1,146 @@
+"""What demands that are laid on carriers and slots bear of all others, and how much more they would.
+
+Loads are what a demand bears of all others in its slot together, as whole parts of what it bears at most, so
+that what was added is taken away without a trace.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from proposal.design.radio.slot_graph import Floats, Integers, SlotGraph
+from proposal.standards.dect import SLOT_PAIRS
+
+Marks = NDArray[np.bool_]
+Places = tuple[Integers, Integers, Integers]
+"""Demands, carriers and slots, side by side."""
+
+ONE = 2**40
+"""All that a demand bears."""
+MOST_SHARE = 4.0
+"""Shares are cut here, far above what anyone bears, so that sums of them stay whole numbers of 64 bits."""
+UNJUDGED = 2**61
+ROUNDING_NOISE = 1e-9
+
+
+def slots_of(members: Integers, carriers: Integers, first: Integers, lengths: Integers) -> Places:
+    """Return members, carriers and slots, one for each slot in which a member lies.
+
+    carriers, first, lengths: of each member, with its first slot.
+    """
+    step = np.arange(lengths.sum()) - np.repeat(np.cumsum(lengths) - lengths, lengths)
+    return np.repeat(members, lengths), np.repeat(carriers, lengths), np.repeat(first, lengths) + step
+
+
+class SlotLoads:
+    """What each demand bears in each carrier and slot.
+
+    unlisted: what a demand adds to all that do not hear it by name.
+    """
+
+    def __init__(self, graph: SlotGraph, carrier_of: Integers, slot_of: Integers, lengths: Integers) -> None:
+        """Begin with nothing that is laid.
+
+        graph: what is to be planned.
+        carrier_of, slot_of: where each demand lies, carrier -1 for nowhere; the board keeps them.
+        lengths: of each demand, slots.
+        """
+        self._near = graph.near[0]
+        self._carrier_of, self._slot_of, self._lengths = carrier_of, slot_of, lengths
+        count, longest = len(lengths), max(graph.lengths, default=1)
+        pairs = np.zeros(0, dtype=np.int64)
+        disturbed, disturber, shares = graph.shares or (pairs, pairs, np.zeros((0, 2)))
+        parts = np.rint(np.minimum(shares, MOST_SHARE) * ONE).astype(np.int64)
+        ends = parts.shape[1]
+        # By disturber: whom it disturbs, and by how much. By disturbed: who does, at its worst end.
+        order = np.lexsort((disturbed, disturber))
+        cuts = np.searchsorted(disturber[order], np.arange(1, count))
+        self._hears = list(zip(np.split(disturbed[order], cuts), np.split(parts[order], cuts), strict=True))
+        order = np.lexsort((disturber, disturbed))
+        cuts = np.searchsorted(disturbed[order], np.arange(1, count))
+        worst = parts.max(axis=1, initial=0)
+        self._heard = list(zip(np.split(disturber[order], cuts), np.split(worst[order], cuts), strict=True))
+        self.unlisted = round(graph.unlisted_share * ONE) if graph.shares else 0
+        # Another user's reception is not ours to judge.
+        judged = np.array(graph.access_point, dtype=np.int64) >= 0
+        self._most = np.where(judged, int((1 + ROUNDING_NOISE) * ONE), UNJUDGED)
+        self._load = np.zeros((count, graph.carriers, SLOT_PAIRS, ends), dtype=np.int64)
+        self._there = np.zeros((graph.carriers, SLOT_PAIRS), dtype=np.int64)
+        # How much more each demand bears in each of its slots, at each end, where it lies.
+        self._spare = np.full((count, longest, ends), UNJUDGED, dtype=np.int64)
+
+    def forget(self, demand: int) -> None:
+        """Hold nothing as spare of a demand that lies nowhere any more."""
+        self._spare[demand] = UNJUDGED
+
+    def change(self, demand: int, carrier: int, slot: int, by: int) -> None:
+        """Add a demand to what others bear, or take it away.
+
+        by: 1 where it was laid there, -1 where it was taken away.
+        """
+        end = slot + self._lengths[demand]
+        hearing, parts = self._hears[demand]
+        self._load[hearing, carrier, slot:end] += by * (parts - self.unlisted)[:, None, :]
+        self._there[carrier, slot:end] += by
+        touched = (self._carrier_of == carrier) & (self._slot_of < end)
+        touching = np.nonzero(touched & (self._slot_of + self._lengths > slot))[0]
+        members, _, slots = self._slots(touching)
+        others = (self._there[carrier, slots] - 1) * self.unlisted
+        borne = self._load[members, carrier, slots] + others[:, None]
+        self._spare[members, slots - self._slot_of[members]] = self._most[members, None] - borne
+
+    def _slots(self, members: Integers) -> Places:
+        return slots_of(members, self._carrier_of[members], self._slot_of[members], self._lengths[members])
+
+    def strained(self, demand: int) -> Places:
+        """Return members, carriers and slots of what lies there and would not bear a demand as well.
+
+        What may share no carrier and slot with it anyway is not asked.
+        """
+        share = np.full((len(self._lengths), self._spare.shape[2]), self.unlisted)
+        hearing, parts = self._hears[demand]
+        share[hearing] = parts
+        share[demand] = 0
+        share[self._near[demand]] = -UNJUDGED
+        over: Marks = np.any(share[:, None, :] > self._spare, axis=2)
+        members, steps = np.nonzero(over)
+        return members, self._carrier_of[members], self._slot_of[members] + steps
+
+    def excess(self, demand: int) -> Integers:
+        """Return by carrier and slot how far what lies there is above what a demand bears, or below it."""
+        excess: Integers = self._load[demand].max(axis=2) + self._there * self.unlisted - self._most[demand]
+        return excess
+
+    def heaviest(self, demand: int, among: Integers, weight: Integers) -> int:
+        """Return which of some demands adds most to what one bears, for its weight.
+
+        weight: of each demand.
+        """
+        share = np.full(len(self._lengths), float(self.unlisted))
+        disturber, parts = self._heard[demand]
+        share[disturber] = parts
+        return int(among[(share[among] / weight[among]).argmax()])
+
+    def shares(self) -> Floats:
+        """Return what each demand bears where it lies, in its worst slot at its worst end, of what it can.
+
+        Shape (demands, 2): of carrier to interference, and of listening; zero where it is not judged.
+        """
+        found = np.zeros((len(self._lengths), 2))
+        members, carriers, slots = self._slots(
+            np.nonzero((self._carrier_of >= 0) & (self._most < UNJUDGED))[0]
+        )
+        others = (self._there[carriers, slots] - 1) * self.unlisted
+        load = np.where(self._there[carriers, slots, None] > 1, self._load[members, carriers, slots], 0)
+        borne = np.maximum(load + others[:, None], 0) / ONE
+        for column, ends in enumerate((slice(0, 2), slice(2, None))):
+            np.maximum.at(found[:, column], members, borne[:, ends].max(axis=1, initial=0.0))
+        return found
+
+    def heard_by(self, demand: int) -> Integers:
+        """Return by carrier and slot the share that a demand hears of all others; it may lie somewhere."""
+        there = self._there.copy()
+        if (carrier := self._carrier_of[demand]) >= 0:
+            slot = self._slot_of[demand]
+            there[carrier, slot : slot + self._lengths[demand]] -= 1
+        heard: Integers = (self._load[demand, :, :, 2:] + there[:, :, None] * self.unlisted).max(axis=2)
+        return heard
