@@ -154,6 +154,26 @@ def cables_at_untouchable_ceilings(project: Project, design: Design) -> Iterator
             )
 
 
+def no_safety_wire(project: Project, design: Design) -> Iterator[Finding]:
+    """Yield a warning for each model of loudspeaker that hangs from ceilings and cannot be secured twice."""
+    hanging: dict[str, list[Placed]] = {}
+    for device in design.devices:
+        entry = project.library.loudspeakers.get(device.model)
+        if entry is not None and device.location == "ceiling" and not entry.safety_wire:
+            hanging.setdefault(device.model, []).append(device)
+    for model, devices in hanging.items():
+        yield Finding(
+            rule="no-safety-wire",
+            severity="warning",
+            where=devices[0].tag,
+            place=written_place(project, *_written(project, design, devices[0])),
+            message=f"{model} has no point for an independent safety wire, and hangs from the ceiling "
+            f"{len(devices)} times.",
+            source=COMMON_PRACTICE,
+            remedy="Choose a loudspeaker that has one, or let a licensed engineer secure it a second time.",
+        )
+
+
 def _of_room(design: Design, tag: str) -> tuple[Path, ...]:
     kind = next(one.path for one in design.kinds if tag in one.rooms)
     return ((*kind, "untouchable"), kind)
@@ -180,5 +200,6 @@ MOUNTING_RULES: tuple[Rule, ...] = (
     not_mounted_so,
     far_from_walls,
     cables_at_untouchable_ceilings,
+    no_safety_wire,
 )
 """Rules about where things are fixed."""

@@ -9,6 +9,8 @@ from proposal.errors import InputError
 from proposal.model.loading import load_project
 from proposal.pipeline import compute
 from proposal.review.finding import Finding
+from proposal.review.mountings import no_safety_wire
+from tests.design.making import changed
 from tests.review.editing import Edit, edited
 
 CHAMBER = "room_types/chamber.yaml"
@@ -116,3 +118,18 @@ def test_a_surface_that_is_none_is_told_with_those_there_are(tmp_path: Path) -> 
     wanted = r"wanted one of ceiling, walls, floor, furniture; found celing"
     with pytest.raises(InputError, match=wanted):
         load_project(edited(tmp_path / "project", "municipal", edits))
+
+
+def test_a_loudspeaker_overhead_that_takes_no_safety_wire_is_told_once_a_model() -> None:
+    from tests.review.requirements.test_municipal import computed
+
+    made = computed()
+    overhead = [one for one in made.design.devices if one.kind == "loudspeaker" and one.location == "ceiling"]
+    model = overhead[0].model
+    wanted = [one.tag for one in overhead if one.model == model]
+    assert list(no_safety_wire(made.project, made.design)) == []
+    without = changed(made.project, f"library.loudspeakers.{model}.safety_wire", False)
+    (one,) = no_safety_wire(without, made.design)
+    assert (one.rule, one.severity, one.where) == ("no-safety-wire", "warning", wanted[0])
+    assert f"hangs from the ceiling {len(wanted)} times" in one.message
+    assert one.place.file.startswith("room")

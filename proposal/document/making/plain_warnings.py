@@ -63,6 +63,7 @@ PLAIN: Mapping[str, str] = {
     "night-too-short": "The night is too short to charge every microphone fully.",
     "no-charge-slot": "A microphone has no place in a charger.",
     "no-fire-stopping": "Nobody is named who closes openings in fire-rated walls and floors.",
+    "no-safety-wire": "A loudspeaker on a ceiling has no point for a second, independent wire that holds it.",
     "no-second-path": "One cable alone joins two network switches: if it fails, the rooms behind it stop.",
     "no-spare-capacity": "A room has no place left for one more microphone.",
     "no-spares": "A room has no spare microphone.",
