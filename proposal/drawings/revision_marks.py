@@ -2,19 +2,23 @@
 
 import dataclasses
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from html import unescape
 from typing import Any
 
 from proposal.document.rows.sheets import SheetRow
-from proposal.drawings.lettering import width_pt
-from proposal.drawings.symbol_table import SYMBOLS, symbol_svg
+from proposal.drawings.label_placement import Box, Ground
+from proposal.drawings.letter_widths import letters_pt
+from proposal.drawings.symbol_table import EDGE_PT, SYMBOLS, symbol_svg
 from proposal.editions import Edition
 
 CHANGE = "change"
 _TEXT = re.compile(r"<text\b([^>]*)>([^<]*)</text>")
 _SHARE_LEFT = {"start": 0.0, "middle": 0.5, "end": 1.0}
-_BESIDE_PT = 2.0
+# How far from its text a mark stands, the nearest free place first.
+_AWAY_PT = (2.0, 5.0, 9.0)
+# What is no larger is kept off as a whole, as symbols are.
+_SMALL_PT, _FAR_PT = 14.0, 1e5
 MOST_MARKS = 24
 """Above which a sheet says in words that much of it changed, and marks nothing."""
 # Fields of specs by which nothing is known: others have the same.
@@ -42,23 +46,34 @@ def changed_names(before: object, after: object) -> tuple[tuple[str, ...], ...]:
     """Return what a sheet shows otherwise than before, each thing as the texts that it may stand under.
 
     before, after: what the sheet showed and shows, as specs; title blocks are not looked at.
-    What holds something that changed is not told itself.
+    What holds something that changed is not told itself, unless the thing is called as others are that did
+    not change: as M1 of a room, of which every room has one.
     """
-    known = {repr(part) for part in _parts(before)}
+    known = {repr(part) for part, _ in _parts(before)}
+    parts = [(part, above, repr(part) in known) for part, above in _parts(after)]
+    unchanged = {name for part, _, same in parts if same for name in _names(part)}
     found: dict[tuple[str, ...], None] = {}
-    for part in _parts(after):
-        if repr(part) in known or any(repr(one) not in known for one in _inner(part)):
+    for part, above, same in parts:
+        if same or any(repr(one) not in known for one in _inner(part)):
             continue
-        told = [getattr(part, one.name) for one in dataclasses.fields(part) if one.name not in _SHARED]
-        found[tuple(value for value in told if isinstance(value, str) and value)] = None
+        told = (
+            tuple(name for name in _names(one) if name not in unchanged) for one in (part, *reversed(above))
+        )
+        found[next((names for names in told if names), ())] = None
     return tuple(names for names in found if names)
 
 
-def _parts(value: object) -> Iterator[Any]:
-    """Yield the parts of a spec, the whole left out."""
+def _names(part: Any) -> list[str]:
+    """Return what a part may be called on its sheet."""
+    said = [getattr(part, one.name) for one in dataclasses.fields(part) if one.name not in _SHARED]
+    return [value for value in said if isinstance(value, str) and value]
+
+
+def _parts(value: object, above: tuple[Any, ...] = ()) -> Iterator[tuple[Any, tuple[Any, ...]]]:
+    """Yield the parts of a spec, the whole left out, each with those that hold it, the outermost first."""
     for one in _inner(value):
-        yield one
-        yield from _parts(one)
+        yield one, above
+        yield from _parts(one, (*above, one))
 
 
 def _inner(value: object) -> Iterator[Any]:
@@ -78,28 +93,78 @@ def _held(value: object) -> Iterator[Any]:
 
 
 def marks_svg(inside: str, changed: tuple[tuple[str, ...], ...]) -> tuple[str, ...]:
-    """Return a mark before the text of each thing that changed, as SVG in the units of the drawing.
+    """Return a mark beside the text of each thing that changed, as SVG in the units of the drawing.
 
     inside: the drawing.  changed: as `changed_names` returns it.
+    A mark stands before its text, or where it touches nothing around it.
     """
     texts: dict[str, list[str]] = {}
     for attributes, words in _TEXT.findall(inside):
         texts.setdefault(unescape(words).strip(), []).append(attributes)
-    drawn: dict[str, None] = {}
-    for names in changed:
-        shown = next((name for name in names if name in texts), "")
-        if shown:
-            drawn |= {_mark(attributes, shown): None for attributes in texts[shown]}
-    return tuple(drawn)
+    shown = dict.fromkeys(next((name for name in names if name in texts), "") for names in changed)
+    marked = dict.fromkeys(
+        _box(attributes, words) for words in shown if words for attributes in texts.get(words, ())
+    )
+    if not marked:
+        return ()
+    ground = _ground(inside, [_box(one, words) for words, found in texts.items() for one in found])
+    return tuple(_mark(box, ground) for box in marked)
 
 
-def _mark(attributes: str, words: str) -> str:
+def _box(attributes: str, words: str) -> Box:
+    """Return the box of a text."""
     x, y = (_number(rf'\b{name}="(-?[\d.]+)"', attributes) for name in "xy")
     size = _number(r'font-size(?:="|: ?)([\d.]+)', attributes)
     anchor = re.search(r'text-anchor(?:="|: ?)(\w+)', attributes)
-    left = x - _SHARE_LEFT.get(anchor[1] if anchor else "start", 0.0) * width_pt(words, size)
+    bold = re.search(r'font-weight(?:="|: ?)(?:bold|[6-9]00)', attributes) is not None
+    wide = letters_pt(words, size, bold=bold)
+    left = x - _SHARE_LEFT.get(anchor[1] if anchor else "start", 0.0) * wide
+    return left, y - 0.72 * size, left + wide, y + 0.21 * size
+
+
+def _mark(text: Box, ground: Ground) -> str:
+    """Return a mark at the first place beside a text that is free: before it where none is."""
     symbol = SYMBOLS[CHANGE]
-    return symbol_svg(symbol, left - _BESIDE_PT - symbol.size_pt / 2, y - 0.35 * size)
+    half = symbol.size_pt / 2
+    left, top, right, bottom = text
+    middle = (top + bottom) / 2 - 0.06 * (bottom - top)
+    places = []
+    for away in _AWAY_PT:
+        far = half + away
+        places += [(left - far, middle), (right + far, middle)]
+        places += [(x, y) for y in (top - far, bottom + far) for x in (left + half, right - half)]
+        places += [(x, y) for y in (top - far, bottom + far) for x in (left - far, right + far)]
+    reach = half + EDGE_PT / 2
+    boxes = [(x - reach, y - reach, x + reach, y + reach) for x, y in places]
+    free = next((n for n, box in enumerate(boxes) if ground.free(box)), 0)
+    ground.fill(boxes[free])
+    return symbol_svg(symbol, *places[free])
+
+
+def _ground(inside: str, texts: Sequence[Box]) -> Ground:
+    """Return what marks stand clear of: texts, small shapes, lines; all of a drawing has one scale."""
+    ground = Ground((-_FAR_PT, -_FAR_PT, _FAR_PT, _FAR_PT))
+    for box in texts:
+        ground.fill(box)
+    for attributes in re.findall(r"<circle\b([^>]*)>", inside):
+        x, y, radius = (_number(rf'\b{name}="(-?[\d.]+)"', attributes) for name in ("cx", "cy", "r"))
+        ground.fill((x - radius, y - radius, x + radius, y + radius))
+    for attributes in re.findall(r"<use\b([^>]*)>", inside):
+        x, y = (_number(rf'\b{name}="(-?[\d.]+)"', attributes) for name in "xy")
+        ground.fill((x - _SMALL_PT / 2, y - _SMALL_PT / 2, x + _SMALL_PT / 2, y + _SMALL_PT / 2))
+    without = re.sub(r"<defs>.*?</defs>", "", inside, flags=re.DOTALL)
+    for said in re.findall(r'<(?:polygon|polyline|path)\b[^>]*?\s(?:points|d)="([^"]*)"', without):
+        for line in re.split("[Mm]", said):
+            numbers = [float(number) for number in re.findall(r"-?\d+(?:\.\d+)?", line)]
+            points = list(zip(numbers[::2], numbers[1::2], strict=False))
+            if len(points) < 2:
+                continue
+            xs, ys = zip(*points, strict=True)
+            if max(xs) - min(xs) <= _SMALL_PT and max(ys) - min(ys) <= _SMALL_PT:
+                ground.fill((min(xs), min(ys), max(xs), max(ys)))
+            else:
+                ground.rule(points)
+    return ground
 
 
 def _number(pattern: str, text: str) -> float:

@@ -123,3 +123,24 @@ def test_it_is_known_which_sheets_are_new_changed_and_as_before(
     assert shown["signal flow"] == {"as before"}
     monkeypatch.setattr(kinds, "edition_before", lambda _: None)
     assert {kinds.drawing_of(edition, sheet).change for sheet in found} == {""}
+
+
+def test_a_mark_stands_beside_its_text_where_it_touches_nothing() -> None:
+    """The text begins at 50; left of it stands a symbol, right of it another text, above it a line."""
+    drawn = (
+        '<circle cx="44" cy="17" r="3" fill="#1c2530"/><text x="50" y="20" font-size="10">C2</text>'
+        '<text x="65" y="20" font-size="10">C3</text><polyline points="0,8 90,8" stroke="#1c2530"/>'
+    )
+    (mark,) = marks_svg(drawn, (("C2",),))
+    points = [tuple(map(float, at.split(","))) for at in re.findall(r"[-\d.]+,[-\d.]+", mark)]
+    # The letters of 10 pt end 2.1 pt below their line at 20.
+    assert min(y for _, y in points) > 22.1
+    assert 49 < min(x for x, _ in points) < max(x for x, _ in points) < 64
+
+
+def test_what_is_called_as_things_that_did_not_change_is_told_by_what_holds_it() -> None:
+    before = Spec("A", (Room("B101", (Cable("M1", "4 m"),)), Room("B102", (Cable("M1", "4 m"),))))
+    after = replace(before, rooms=(before.rooms[0], Room("B102", (Cable("M1", "4 m"), Cable("M1", "9 m")))))
+    assert changed_names(before, after) == (("9 m",),)
+    moved = replace(before, rooms=(before.rooms[0], Room("B102", (Cable("M1", ""),))))
+    assert changed_names(before, moved) == (("B102",),)

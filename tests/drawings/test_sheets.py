@@ -1,6 +1,8 @@
 """Drawings stay readable on A3 whatever the size of the building, and their sheets show everything once."""
 
+import re
 from collections import Counter
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -113,3 +115,40 @@ def test_every_device_that_stands_in_a_room_stands_on_its_plan(project: Document
         and device.tag.removeprefix(f"{device.room}-") not in shown[device.room]
     ]
     assert missing == []
+
+
+def told_on(document: Document, kind: str) -> set[str]:
+    """Return the tags that the sheets of a kind tell an installer, whole or as codes within their rooms."""
+    kinds_of_room = {row.key: row.rooms for row in document.room_sheets}
+    found: set[str] = set()
+    for sheet in (*document.sheets, *document.detail_sheets):
+        if sheet.kind != kind:
+            continue
+        codes = set(_codes(" ".join(texts(svg_of(document, sheet)))))
+        rooms = sheet.members if kind == "room plan" else kinds_of_room.get(sheet.subject, ())
+        found |= codes | {f"{room}-{code}" for room in rooms for code in codes}
+    return found
+
+
+def _codes(words: str) -> Iterator[str]:
+    """Yield tags and codes, those of a range one by one: AP1, LS1–LS4."""
+    for one, letters, first, last in re.findall(r"(([A-Z][\w-]*?)(\d+)(?:–\2(\d+))?)(?![\w-])", words):
+        if not last:
+            yield one
+        else:
+            yield from (f"{letters}{n}" for n in range(int(first), int(last) + 1))
+
+
+def test_every_device_stands_on_a_plan_or_riser_and_in_a_flow_or_on_the_network(project: Document) -> None:
+    tags = [device.tag for device in project.devices]
+    assert len(tags) == len(set(tags))
+    placed = told_on(project, "room plan") | told_on(project, "riser detail")
+    assert [tag for tag in tags if tag not in placed] == []
+    if project.cover.name == "Everything wrong":
+        return  # what is broken on purpose is joined to nothing
+    joined = told_on(project, "signal flow") | {host.device for host in project.network_hosts}
+    left = [device for device in project.devices if device.tag not in joined]
+    # Racks pass no signal, and spare microphones lie in their chargers.
+    assert {device.kind for device in left} <= {"rack", "microphone"}
+    spares = [device.tag for device in left if device.kind == "microphone"]
+    assert all(re.fullmatch(r".*-MS\d+", tag) for tag in spares)
